@@ -1,0 +1,50 @@
+"""What a formula is evaluated in: one car, in one state, with the names that a check has made.
+
+Compiled formulas are functions of a `Scene`. A scene never changes: binding a name or choosing a
+state gives a new one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from checker.car.declaration import Car
+    from checker.car.weights import State
+
+ITEM = ""
+"""The name under which the entry that a check is made for is bound."""
+
+
+@dataclass(frozen=True, slots=True)
+class Scene:
+    """One car in one state."""
+
+    car: Car
+    state: State | None = None
+    """The state of the car for `weight.*` and `percentage.*`; None: as weighed."""
+    weighing: int | None = None
+    """Which repeat reading counts (from 0); None: the mean of all."""
+    names: Mapping[str, Any] = field(default_factory=dict)
+    """Names made by the check: the item under `ITEM`, `a`, `b`, `run`, `let`s, generator names."""
+
+    def bind(self, name: str, value: Any) -> Scene:
+        return replace(self, names={**self.names, name: value})
+
+    def in_state(self, state: State | None) -> Scene:
+        return replace(self, state=state)
+
+    def at_weighing(self, weighing: int | None) -> Scene:
+        return replace(self, weighing=weighing)
+
+    def weight(self, name: str) -> Any:
+        """`weight.NAME` in kg or Unknown."""
+        return self.car.weights(self.state, self.weighing).weight(name)
+
+    def percentage(self, name: str) -> Any:
+        """`percentage.NAME` as a ratio or Unknown."""
+        return self.car.weights(self.state, self.weighing).percentage(name)
+
+

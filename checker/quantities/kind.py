@@ -1,0 +1,118 @@
+"""What kind of value an expression has, known before any car is seen.
+
+A pack is checked for kinds and dimensions when it is read, so that adding kilograms to millimetres
+is an error of the pack with line and column, never a surprise at weigh-in.
+
+At run time values are plain Python objects; the kind says how to understand them:
+
+- number, quantity, percent, days, months: `Fraction` (base units kg, mm, s, deg, ...; percent as a ratio, 52.5 % is 21/40;
+  months as whole months)
+- date: `datetime.date`; text and grade: `str`; truth: `bool`
+- list: a `tuple` of such values; items: a `tuple` of items
+- anything not stated: `Unknown`
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field, replace
+
+from checker.quantities.dimension import NO_DIMENSION, Dimension
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """The kind of a value: its name, and what belongs to it."""
+
+    name: str
+    dimension: Dimension = NO_DIMENSION
+    """For quantities only."""
+    words: tuple[str, ...] | None = None
+    """The possible words of a text, where known; the grades of a grade, lowest first."""
+    tree: str | None = None
+    """"material" or "category" for words that stand in one of the pack's trees."""
+    element: Kind | None = None
+    """For lists: the kind of one element."""
+    items: str | None = None
+    """For items and an item: the name of their list. For a row: of its table."""
+
+    def __str__(self) -> str:
+        match self.name:
+            case "quantity":
+                return self.dimension.name
+            case "list" if self.element is not None:
+                return f"list of {self.element}"
+            case "items":
+                return f"entries of {self.items}"
+            case "item":
+                return f"entry of {self.items}"
+            case "row":
+                return f"row of table {self.items}"
+            case "truth":
+                return "true or false"
+            case _:
+                return self.name
+
+    @property
+    def is_word(self) -> bool:
+        return self.name in ("text", "grade")
+
+    @property
+    def is_measure(self) -> bool:
+        """True for what can be added and compared as a magnitude."""
+        return self.name in ("number", "quantity", "percent", "days", "months")
+
+    def same_measure(self, other: Kind) -> bool:
+        """True when values of both can be added or compared: same name and, for quantities, same dimension."""
+        return self.name == other.name and self.dimension == other.dimension
+
+    def listed(self) -> Kind:
+        """The kind of a list of these."""
+        return Kind("list", element=self)
+
+    def without_words(self) -> Kind:
+        return replace(self, words=None)
+
+
+NUMBER = Kind("number")
+PERCENT = Kind("percent")
+DAYS = Kind("days")
+MONTHS = Kind("months")
+DATE = Kind("date")
+TEXT = Kind("text")
+TRUTH = Kind("truth")
+
+
+def quantity(dimension: Dimension) -> Kind:
+    """The kind of a quantity; a quantity without dimension is a number."""
+    return NUMBER if dimension == NO_DIMENSION else Kind("quantity", dimension)
+
+
+@dataclass(frozen=True, slots=True)
+class Unknown:
+    """A value that is not shown: what is absent, and other reasons why it cannot be told.
+
+    An unknown is never equal to anything, and no check passes on one (promise: never a silent pass).
+    """
+
+    absent: tuple[str, ...] = ()
+    """Names of facts that are not stated, e.g. "engine.capacity"."""
+    reasons: tuple[str, ...] = ()
+    """Other reasons, each a clause of a sentence: "table tyre has no row for ..."."""
+    item: str = field(default="")
+    """Where the absence is of an entry's field: the entry's label."""
+
+    @property
+    def says(self) -> tuple[str, ...]:
+        """Everything that would settle it, in words."""
+        return tuple(f"{name} is not stated" for name in self.absent) + self.reasons
+
+
+def unite(unknowns: Iterable[Unknown]) -> Unknown:
+    """One unknown that lacks all that any of these lacks, each named once, in order."""
+    absent: dict[str, None] = {}
+    reasons: dict[str, None] = {}
+    for unknown in unknowns:
+        absent.update(dict.fromkeys(unknown.absent))
+        reasons.update(dict.fromkeys(unknown.reasons))
+    return Unknown(tuple(absent), tuple(reasons))
