@@ -8,8 +8,21 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-BASES = ("mass", "length", "time", "angle", "temperature", "current", "sound level A", "sound level C", "money")
-"""Base quantities, in the order of the exponents. Base units: kg, mm, s, deg, degC, A, dBA, dBC, the currency."""
+BASES = (
+    "mass",
+    "length",
+    "time",
+    "angle",
+    "temperature",
+    "current",
+    "sound level A",
+    "sound level C",
+    "money",
+)
+"""Base quantities, in the order of the exponents.
+
+Base units: kg, mm, s, deg, degC, A, dBA, dBC, the currency.
+"""
 
 _NAMES = {
     (1, 0, 0, 0, 0, 0, 0, 0, 0): "mass",

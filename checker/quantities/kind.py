@@ -5,8 +5,8 @@ is an error of the pack with line and column, never a surprise at weigh-in.
 
 At run time values are plain Python objects; the kind says how to understand them:
 
-- number, quantity, percent, days, months: `Fraction` (base units kg, mm, s, deg, ...; percent as a ratio, 52.5 % is 21/40;
-  months as whole months)
+- number, quantity, percent, days, months: `Fraction` (base units kg, mm, s, deg, ...; percent as a ratio,
+  52.5 % is 21/40; months as whole months)
 - date: `datetime.date`; text and grade: `str`; truth: `bool`
 - list: a `tuple` of such values; items: a `tuple` of items
 - anything not stated: `Unknown`
@@ -63,7 +63,7 @@ class Kind:
         return self.name in ("number", "quantity", "percent", "days", "months")
 
     def same_measure(self, other: Kind) -> bool:
-        """True when values of both can be added or compared: same name and, for quantities, same dimension."""
+        """True when values of both can be added or compared: same name and, for quantities, dimension."""
         return self.name == other.name and self.dimension == other.dimension
 
     def listed(self) -> Kind:
