@@ -1,0 +1,81 @@
+"""What people write where a number, quantity or day is wanted, and the cure for it. For messages only."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+from checker.quantities.units import UnknownUnit, is_currency, parse_unit
+
+_CURES = {
+    "\N{MINUS SIGN}": "write a plain minus, -",
+    "\N{EN DASH}": "write a plain minus, -",
+    "\N{NO-BREAK SPACE}": "write a plain blank",
+    "\N{NARROW NO-BREAK SPACE}": "write a plain blank",
+    "\N{VULGAR FRACTION ONE HALF}": "write 1/2",
+    "\N{VULGAR FRACTION ONE QUARTER}": "write 1/4",
+    "\N{VULGAR FRACTION THREE QUARTERS}": "write 3/4",
+    "\N{DEGREE SIGN}": "write deg for an angle, degC for a temperature",
+    "\N{SUPERSCRIPT TWO}": "write mm2, m2 and so on",
+    "\N{SUPERSCRIPT THREE}": "write mm3, m3 and so on",
+    "\N{POUND SIGN}": "write the three letters of the currency after the number, as in 310.00 GBP",
+    "\N{EURO SIGN}": "write the three letters of the currency after the number, as in 310.00 EUR",
+    "\N{OHM SIGN}": "write ohm",
+    "\N{GREEK CAPITAL LETTER OMEGA}": "write ohm",
+    "\N{DOUBLE PRIME}": "write in",
+    "\N{PRIME}": "write ft",
+}
+
+
+def shorten(text: str) -> str:
+    """The text, or its beginning if it is too long for a message."""
+    return text if len(text) <= 40 else f"{text[:40]}..."
+
+
+def strange_sign(text: str) -> tuple[int, str, str] | None:
+    """The first sign that no literal has, if any: its offset, its name, and the cure."""
+    for at, sign in enumerate(text):
+        if not " " <= sign <= "~" and sign not in "\t\r\n":
+            name = unicodedata.name(sign, f"U+{ord(sign):04X}").lower()
+            cure = _CURES.get(sign, "write it with plain letters, the digits 0 to 9 and plain blanks")
+            return at, name, cure
+    return None
+
+
+def cure_for_no_digit(written: str) -> str:
+    """The cure for text without blanks at its ends that does not begin like a literal."""
+    if re.match(r"-?[ \t]*\.[0-9]", written):
+        return f"write a digit before the point: {shorten(written.replace('.', '0.', 1))}"
+    if re.match(r"\+[ \t]*[0-9]", written):
+        return f"write {shorten(written[1:].strip())} without the plus"
+    if is_currency(written[:3]) and re.match(r"[ \t]*[0-9]", written[3:]):
+        return f"write the number first: {shorten(written[3:].strip())} {written[:3]}"
+    if written[0] in "$~<>=":
+        return "write the number first, without a sign before it"
+    return "write a number with its unit, as in 12.5 kg"
+
+
+def cure_for_rest(begun: str, rest: str) -> str:
+    """The cure for `rest` after the literal `begun`, where only one literal may stand."""
+    if re.match(r",[0-9]", rest):
+        return "leave out the marks between thousands; the decimal mark is a point"
+    if re.match(r"/[0-9]", rest):
+        return "a fraction needs a unit, as in 5/8 in; write a plain number with a decimal point"
+    if rest[0] in "'\"":
+        return "write ft or in; leave out marks between thousands"
+    if re.fullmatch(r"[0-9]{4}", begun) and re.match(r"[-/.][0-9]", rest):
+        return "a day is written with four, two and two digits, as in 2026-03-01"
+    return "only one number with its unit may stand here"
+
+
+def unknown_join(begun: str, rest: str, currency: str | None) -> UnknownUnit | None:
+    """The error of a unit that runs on from `begun` into `rest`, as `0.745 kg` and `/l`; None if none does."""
+    before = re.search(r"[A-Za-z0-9]+(/[A-Za-z0-9]+)*$|%$", begun)
+    after = re.match(r"(/[A-Za-z][A-Za-z0-9]*)+", rest)
+    if not before or not after:
+        return None
+    try:
+        parse_unit(before[0] + after[0], currency)
+    except UnknownUnit as unknown:
+        return unknown
+    return None
