@@ -1,0 +1,186 @@
+"""Plain data that still knows where each of its parts was written.
+
+A document is ordinary dicts, lists and scalars, and beside them a tree of marks. Rules never see the
+marks; only a message that must point somewhere asks for a place.
+
+Data is shared between a document, its edited copies and the aliases in it: treat it as read-only.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sequence
+from enum import Enum
+from fractions import Fraction
+from typing import Final
+
+from checker.reading.edits import REMOVE, CannotEditError, Change, apply
+from checker.reading.marks import Children, Elsewhere, Mark, end_of, find, is_position
+from checker.reading.problems import InputError, Path, Problem, Span
+from checker.reading.source import Source
+from checker.reading.values import Plain
+
+__all__ = ["REMOVE", "Change", "Document", "Plain"]
+
+COMMAND_LINE: Final = "--set"
+"""The "file" of a value that stands in no file."""
+
+
+class _Absent(Enum):
+    ABSENT = "absent"
+
+
+class Document:
+    """One file as plain data, with the place of every part of it."""
+
+    __slots__ = ("_mark", "_source", "data")
+
+    def __init__(self, source: Source, data: Plain, mark: Mark) -> None:
+        self._source = source
+        self._mark = mark
+        self.data: Plain = data
+
+    @property
+    def name(self) -> str:
+        """The file's name as the user gave it."""
+        return self._source.name
+
+    @property
+    def text(self) -> str:
+        """The file's text, without a byte order mark."""
+        return self._source.text
+
+    @property
+    def sha256(self) -> str:
+        """Of the file's bytes, in hex. An edited document keeps that of the file."""
+        return self._source.sha256
+
+    def __repr__(self) -> str:
+        return f"Document({self.name!r})"
+
+    # -- what it says --------------------------------------------------------------------------------
+
+    def get(self, path: Path, default: Plain = None) -> Plain:
+        """The value at `path`, or `default` where there is none."""
+        value = self._look_up(path)
+        return default if isinstance(value, _Absent) else value
+
+    def has(self, path: Path) -> bool:
+        """Whether something, be it null, stands at `path`."""
+        return not isinstance(self._look_up(path), _Absent)
+
+    def _look_up(self, path: Path) -> Plain | _Absent:
+        value = self.data
+        for part in path:
+            if isinstance(value, dict):
+                if part not in value:
+                    return _Absent.ABSENT
+                value = value[part]
+            elif isinstance(value, list) and is_position(part) and part < len(value):
+                value = value[part]
+            else:
+                return _Absent.ABSENT
+        return value
+
+    # -- where it says it ----------------------------------------------------------------------------
+
+    def span(self, path: Path) -> Span:
+        """The place of the value at `path`, or of the nearest part above it that the file has."""
+        mark, rest, _ = find(self._mark, path)
+        if isinstance(mark, Elsewhere):
+            return mark.document.span(mark.path + rest)
+        return self._source.span(mark[0], end_of(self.text, *mark))
+
+    def key_span(self, path: Path) -> Span:
+        """The place of the key that names the last part of `path`.
+
+        An entry of a list has no key: then the entry itself. Where the file does not have the path, the
+        nearest part above it.
+        """
+        mark, rest, key = find(self._mark, path)
+        if key is not None and not rest:
+            return self._source.span(*key)
+        if isinstance(mark, Elsewhere):
+            return mark.document.key_span(mark.path + rest)
+        return self.span(path)
+
+    def written(self, path: Path) -> str:
+        """The scalar at `path` exactly as in the file, quotes included; "" where there is none."""
+        mark, rest, _ = find(self._mark, path)
+        if isinstance(mark, Elsewhere):
+            return mark.document.written(mark.path + rest)
+        return "" if rest or mark[2] is not None else self.text[mark[0] : mark[1]]
+
+    def is_plain(self, path: Path) -> bool:
+        """Whether a scalar stands at `path` and is written without quotes (or `|`, `>`)."""
+        mark, rest, _ = find(self._mark, path)
+        if isinstance(mark, Elsewhere):
+            return mark.document.is_plain(mark.path + rest)
+        return not rest and mark[2] is None and self._is_plain(mark[0], mark[1])
+
+    def _is_plain(self, start: int, end: int) -> bool:
+        return self.name == COMMAND_LINE or not self.text.startswith(('"', "'", "|", ">"), start, end)
+
+    def span_within(self, path: Path, start: int, end: int) -> Span:
+        """The place of characters `start` up to `end` (from 0) of the text at `path`.
+
+        Exact where the scalar stands on one line and is plain or quoted without escapes. Elsewhere
+        columns do not map, and the place is the first character of the scalar.
+        """
+        mark, rest, _ = find(self._mark, path)
+        if isinstance(mark, Elsewhere):
+            return mark.document.span_within(mark.path + rest, start, end)
+        if rest or mark[2] is not None:
+            return self.span(path)
+        first, last, _ = mark
+        if not self._is_plain(first, last):
+            quote, first, last = self.text[first], first + 1, last - 1
+            escape = {"'": "'", '"': "\\"}.get(quote)
+            if escape is None or escape in self.text[first:last]:
+                return self._source.span(first - 1, first)
+        if "\n" in self.text[first:last] or "\r" in self.text[first:last]:
+            return self._source.span(mark[0], mark[0] + 1)
+        start = min(max(start, 0), last - first)
+        end = min(max(end, start), last - first)
+        return self._source.span(first + start, first + end)
+
+    # -- edited copies -------------------------------------------------------------------------------
+
+    def edited(self, changes: Sequence[Change], code: str) -> Document:
+        """A copy with these paths set or taken away, in the order given; this document stays as it is.
+
+        Setting makes the mappings that are missing on the way; a position one past the end of a list appends.
+
+        Raises:
+            InputError: With `code`, for each change that leads through a scalar, names an entry that a list
+                does not have, or takes away what is not there.
+        """
+        data, mark = self.data, self._mark
+        problems = []
+        for change in changes:
+            if change.source is None:
+                origin = Elsewhere(_typed(change), ())
+            else:
+                origin = Elsewhere(change.source, change.source_path)
+            try:
+                data, mark = apply(data, mark, change, origin)
+            except CannotEditError as error:
+                problems.append(Problem(code, str(error), origin.document.key_span(origin.path)))
+        if problems:
+            raise InputError(problems)
+        return Document(self._source, data, mark)
+
+
+def _typed(change: Change) -> Document:
+    """A value from the command line, as a document whose text is the value."""
+    value = change.value
+    if isinstance(value, str):
+        text = value
+    elif isinstance(value, Fraction):
+        text = str(value)
+    elif change.value is REMOVE:
+        text = ""
+    else:
+        text = json.dumps(value, ensure_ascii=False, default=str)
+    children: Children | None = {} if isinstance(value, dict) else [] if isinstance(value, list) else None
+    return Document(Source(COMMAND_LINE, text, ""), None, (0, len(text), children))

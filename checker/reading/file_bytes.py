@@ -1,0 +1,88 @@
+"""From a file's bytes to text that means the same to everybody.
+
+libyaml would also take UTF-16, and counts some rare characters as line ends that an editor does not; then
+lines and columns in messages would be wrong. So the text is decoded strictly first, and such characters
+are refused.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import re
+from typing import Final, NoReturn
+
+from checker.reading.problems import InputError, Problem, Span
+from checker.reading.source import Source
+
+MOST_BYTES: Final = 4 * 1024 * 1024
+
+_BOM: Final = b"\xef\xbb\xbf"
+_UTF16: Final = (b"\xff\xfe", b"\xfe\xff")
+_REFUSED: Final = re.compile(
+    r"[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
+)
+_NAMES: Final = {
+    "\0": "a NUL byte",
+    "\x1b": "an escape character",
+    "\x85": "a next-line character (NEL)",
+    "\u2028": "a line separator",
+    "\u2029": "a paragraph separator",
+    "\ufeff": "a byte order mark inside the text",
+}
+
+
+def read_bytes(file: str | os.PathLike[str], prefix: str) -> bytes:
+    """The bytes of a file, at most one more than `MOST_BYTES`.
+
+    Raises:
+        InputError: 110, it is absent or cannot be read.
+    """
+    name = os.fspath(file)
+    hint = ""
+    try:
+        with open(name, "rb") as opened:
+            return opened.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        reason = "there is no such file"
+        hint = "Check the spelling and the folder you are in."
+    except IsADirectoryError:
+        reason = "it is a folder, not a file"
+    except PermissionError:
+        reason = "you are not allowed to read it"
+    except (OSError, ValueError) as error:
+        reason = getattr(error, "strerror", None) or str(error)
+    raise InputError([Problem(f"{prefix}110", f"cannot read '{name}': {reason}", hint=hint)])
+
+
+def decode(data: bytes, name: str, prefix: str) -> Source:
+    """The text in a file's bytes, without a byte order mark.
+
+    Raises:
+        InputError: 111, it is not UTF-8 or holds characters that no text needs; 117, it is too large.
+    """
+    if len(data) > MOST_BYTES:
+        message = f"the file is larger than {MOST_BYTES // 1024**2} MiB"
+        raise InputError([Problem(f"{prefix}117", message, Span(name, 1, 1, 1, 1))])
+    sha256 = hashlib.sha256(data).hexdigest()
+    if data.startswith(_UTF16):
+        _not_text(name, prefix, "the file is in UTF-16, not in UTF-8", Span(name, 1, 1, 1, 1))
+    data = data.removeprefix(_BOM)
+    try:
+        source = Source(name, data.decode(), sha256)
+    except UnicodeDecodeError as error:
+        before = Source(name, data[: error.start].decode(), sha256)
+        end = len(before.text)
+        what = f"the byte 0x{data[error.start]:02x} is not UTF-8"
+        _not_text(name, prefix, what, before.span(end, end))
+    found = _REFUSED.search(source.text)
+    if found is not None:
+        character = found[0]
+        what = _NAMES.get(character, f"the control character U+{ord(character):04X}")
+        _not_text(name, prefix, f"{what} is in the text", source.span(found.start(), found.end()))
+    return source
+
+
+def _not_text(name: str, prefix: str, what: str, span: Span) -> NoReturn:
+    hint = "Save the file as plain text in UTF-8; a spreadsheet or word processor file is not read."
+    raise InputError([Problem(f"{prefix}111", f"'{name}' cannot be read as text: {what}", span, hint=hint)])
