@@ -69,7 +69,7 @@ def cure_for_rest(begun: str, rest: str) -> str:
 
 
 def unknown_join(begun: str, rest: str, currency: str | None) -> UnknownUnit | None:
-    """The error of a unit that runs on from `begun` into `rest`, as `0.745 kg` and `/l`; None if none does."""
+    """The error of a unit that runs on from `begun` into `rest`, as `0.745 kg` and `/l`; None if not so."""
     before = re.search(r"[A-Za-z0-9]+(/[A-Za-z0-9]+)*$|%$", begun)
     after = re.match(r"(/[A-Za-z][A-Za-z0-9]*)+", rest)
     if not before or not after:
