@@ -29,13 +29,13 @@ from yaml.events import (
 
 from checker.reading.document import Document
 from checker.reading.file_bytes import decode, read_bytes
+from checker.reading.json_escapes import hide_surrogate_pairs, restoring
 from checker.reading.marks import Elsewhere, KeyMark, Mark
 from checker.reading.problems import InputError, Problem, Span
 from checker.reading.source import Source
 from checker.reading.syntax import explain
-from checker.reading.values import NOT_ONLY_TEXT, NumberError, Plain, understand
+from checker.reading.values import DEEPEST, NOT_ONLY_TEXT, NumberError, Plain, understand
 
-DEEPEST: Final = 40
 MOST_NODES: Final = 200_000
 MOST_ALIASED_NODES: Final = 10_000
 MOST_PROBLEMS: Final = 100
@@ -86,7 +86,12 @@ class _Reader:
         self.source = source
         self.text = source.text
         self.prefix = prefix
-        self.next_event: Callable[[], Any] = yaml.CSafeLoader(self.text).get_event
+        hidden = hide_surrogate_pairs(self.text)
+        self.next_event: Callable[[], Any] = yaml.CSafeLoader(
+            self.text if hidden is None else hidden
+        ).get_event
+        if hidden is not None:
+            self.next_event = restoring(self.next_event)
         self.problems: list[Problem] = []
         self.nodes = 0
         self.aliased_nodes = 0

@@ -13,6 +13,9 @@ from typing import Any, Final
 Plain = dict[str, Any] | list[Any] | str | int | Fraction | bool | None
 """What a file can say. Lists and mappings hold `Plain` again; the keys of mappings are text."""
 
+DEEPEST: Final = 40
+"""Levels of lists and mappings inside each other that a file may have."""
+
 MOST_DIGITS: Final = 40
 LARGEST_EXPONENT: Final = 30
 

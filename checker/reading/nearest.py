@@ -1,0 +1,30 @@
+"""Finds the word that someone who misspelt it probably meant."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+_LONGEST = 80
+"""Longer texts are no misspelt words, and comparing them would take long."""
+
+
+def nearest(word: str, choices: Iterable[str]) -> str | None:
+    """The choice most like `word`, letter case aside; None where none is like it."""
+    by_folded: dict[str, str] = {}
+    for choice in choices:
+        by_folded.setdefault(choice.casefold(), choice)
+    folded = word.casefold()
+    if folded in by_folded:
+        return by_folded[folded]
+    if len(folded) > _LONGEST:
+        return None
+    from difflib import get_close_matches
+
+    found = get_close_matches(folded, by_folded, n=1)
+    return by_folded[found[0]] if found else None
+
+
+def did_you_mean(word: str, choices: Iterable[str]) -> str:
+    """A hint that names the nearest choice, e.g. "Did you mean 'brakes'?"; "" where none is near."""
+    found = nearest(word, choices)
+    return "" if found is None else f"Did you mean '{found}'?"
