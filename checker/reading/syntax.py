@@ -1,84 +1,17 @@
-"""libyaml's complaints in words that help someone who has never heard of YAML."""
+"""What libyaml could not read, in words that help someone who has never heard of YAML."""
 
 from __future__ import annotations
 
 import re
 from dataclasses import dataclass
-from typing import Final
+from typing import Any, Final
 
 import yaml
-
-COLON_HINT: Final = "A colon between a key and its value needs a blank after it."
-_INDENT_HINT: Final = "Check how far this line and those above it are indented."
-_QUOTE_HINT: Final = "Text that begins with or holds a special sign goes in quotes."
-
-_WORDS: Final[dict[str, tuple[str, str]]] = {
-    "mapping values are not allowed in this context": (
-        "there is a colon where no value can follow",
-        "If the colon belongs to the text, put the text in quotes; else check the indentation.",
-    ),
-    "mapping keys are not allowed in this context": ("there is a '?' where no key can follow", _QUOTE_HINT),
-    "block sequence entries are not allowed in this context": (
-        "there is a '-' where no list can begin",
-        "A list begins on a line of its own, or stands in [ ].",
-    ),
-    "could not find expected ':'": ("this line has no 'key: value'", COLON_HINT),
-    "did not find expected key": ("this line does not fit what is above it", _INDENT_HINT),
-    "did not find expected '-' indicator": ("this line does not continue the list above it", _INDENT_HINT),
-    "did not find expected ',' or '}'": (
-        "a ',' or '}' is missing before this",
-        "Every '{' needs its '}'; text that holds a comma or a bracket goes in quotes.",
-    ),
-    "did not find expected ',' or ']'": (
-        "a ',' or ']' is missing before this",
-        "Every '[' needs its ']'; text that holds a comma or a bracket goes in quotes.",
-    ),
-    "did not find expected node content": ("a value is missing here", _QUOTE_HINT),
-    "did not find expected <document start>": (
-        "there is more after the end of the data",
-        "A file holds one mapping; check the indentation of its first lines.",
-    ),
-    "found character that cannot start any token": ("no value can begin with this character", _QUOTE_HINT),
-    "found a tab character that violates indentation": (
-        "a tab is used to indent this line",
-        "Indent with blanks only.",
-    ),
-    "found a tab character where an indentation space is expected": (
-        "a tab is used to indent this line",
-        "Indent with blanks only.",
-    ),
-    "found unexpected end of stream": ("the file ends inside quotes", "Close the quotation mark."),
-    "found unexpected document indicator": (
-        "a line of '---' or '...' stands inside quotes",
-        "Close the quotation mark before it.",
-    ),
-    "found unknown escape character": (
-        "this escape with a backslash is not known",
-        "Between double quotes write \\\\ for a backslash, or use single quotes.",
-    ),
-    "found invalid Unicode character escape code": (
-        "this \\u escape is not a character",
-        "Write the character itself.",
-    ),
-    "did not find expected hexdecimal number": (
-        "an escape such as \\x or \\u needs its hexadecimal digits",
-        "Between double quotes write \\\\ for a backslash, or use single quotes.",
-    ),
-    "did not find expected alphabetic or numeric character": (
-        "text cannot begin with '&' or '*'",
-        "Put the text in quotes.",
-    ),
-    "did not find expected comment or line break": (
-        "after '|' or '>' the text begins on the next line",
-        "Put text that begins with '|' or '>' in quotes.",
-    ),
-}
-_GLUED_COLON: Final = re.compile(r"\s*(?:- )*[^\s:'\"{}\[\],#]+:[^\s:/]")
 
 
 @dataclass(frozen=True, slots=True)
 class Fault:
-    """Where and what libyaml could not read."""
+    """What could not be read, and where."""
 
     number: str
     """The number in the problem's code."""
@@ -90,20 +23,128 @@ class Fault:
     """Other places that matter, by offset."""
 
 
+NO_DIRECTIVE: Final = "Take the lines that begin with '%' away."
+_INDENT: Final = "Check how far this line and those above it are indented."
+_QUOTES: Final = "Text that begins with a special sign goes in quotes."
+_CLOSE: Final = "Text that holds a comma or a bracket goes in quotes."
+_BACKSLASH: Final = "Between double quotes write \\\\ for a backslash, or use single quotes."
+_NO_TABS: Final = ("a tab is used to indent this line", "Indent with blanks only.")
+
+_WORDS: Final[dict[str, tuple[str, str]]] = {
+    "mapping values are not allowed in this context": (
+        "there is a colon where no value can follow",
+        "If the colon belongs to the text, put the text in quotes; else check the indentation.",
+    ),
+    "mapping keys are not allowed in this context": ("there is a '?' where no key can follow", _QUOTES),
+    "block sequence entries are not allowed in this context": (
+        "there is a '-' where no list can begin",
+        "A list begins on a line of its own, or stands in [ ]; text that begins with '- ' goes in quotes.",
+    ),
+    "could not find expected ':'": ("this line is no 'key: value'", _INDENT),
+    "did not find expected key": ("this does not fit what is above it", _INDENT),
+    "did not find expected '-' indicator": ("this line does not continue the list above it", _INDENT),
+    "did not find expected ',' or '}'": ("a ',' or '}' is missing before this", _CLOSE),
+    "did not find expected ',' or ']'": ("a ',' or ']' is missing before this", _CLOSE),
+    "did not find expected node content": ("a value is missing before this", _QUOTES),
+    "did not find expected <document start>": (
+        "this stands after the end of the data",
+        "A file holds one mapping; check brackets, and the indentation of the first lines.",
+    ),
+    "found a tab character that violates indentation": _NO_TABS,
+    "found a tab character where an indentation space is expected": _NO_TABS,
+    "found unknown escape character": ("there is no such escape with a backslash", _BACKSLASH),
+    "did not find expected hexdecimal number": (
+        "this escape with a backslash needs more hexadecimal digits",
+        _BACKSLASH,
+    ),
+    "found invalid Unicode character escape code": (
+        "this escape with a backslash is no character",
+        "Write the character itself.",
+    ),
+    "did not find expected alphabetic or numeric character": (
+        "no text can begin with '&' or '*'",
+        "Put it in quotes.",
+    ),
+    "did not find expected comment or line break": (
+        "after '|' or '>' the text begins on the next line",
+        "Text that begins with '|' or '>' goes in quotes.",
+    ),
+    "found an indentation indicator equal to 0": ("after '|' or '>' stands a number from 1 to 9", ""),
+}
+_GLUED: Final = re.compile(r"[ \t]*(?:- +)*([^\s:'\"{}\[\],#&*!|>%@`][^\s:]*:[^\s:/]\S*)([^:\r\n]*)")
+_NEXT_TO_COME: Final = {
+    "did not find expected key": "mapping",
+    "did not find expected '-' indicator": "list",
+    "did not find expected <document start>": "",
+}
+"""Complaints about what follows a finished value, and what the value stands in."""
+
+
 def explain(error: yaml.YAMLError, text: str) -> Fault:
-    """What an error of libyaml means for the one who wrote `text`."""
-    problem = str(getattr(error, "problem", None) or error)
-    context = str(getattr(error, "context", None) or "")
-    mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
-    start = mark.index if mark is not None else 0
+    """What an error of libyaml means to the one who wrote `text`."""
+    problem, start = _part(error, "problem", text)
+    context, opened = _part(error, "context", text)
     if problem == "exceeded maximum nesting depth":
-        return Fault("117", "this is nested too deep", start)
-    if "directive" in problem or "directive" in context or problem == "found incompatible YAML document":
-        return Fault("116", "a directive stands here", start, "Take the lines that begin with '%' away.")
-    if "tag" in problem or "tag" in context:
-        return Fault("114", "a tag is not allowed here", start, "Text that begins with '!' goes in quotes.")
-    message, hint = _WORDS.get(problem, (f"this cannot be read: {problem}", ""))
-    line_start = max(text.rfind("\n", 0, start), text.rfind("\r", 0, start)) + 1
-    if _GLUED_COLON.match(text, line_start):
-        hint = COLON_HINT
+        return Fault("117", "this is nested far too deep", start)
+    if "directive" in problem + context or problem == "found incompatible YAML document":
+        return Fault("116", "a directive stands here", _line_start(text, start), NO_DIRECTIVE)
+    if "tag" in context or "tag" in problem:
+        hint = "Text that begins with '!' goes in quotes."
+        return Fault("114", "tags, which begin with '!', are not allowed", opened, hint)
+    if problem == "did not find expected <document start>":
+        if re.search(r"^%", text, re.MULTILINE):
+            return Fault("116", "a directive stands here", _line_start(text, start), NO_DIRECTIVE)
+        if re.search(r"^\.\.\.", text[:start], re.MULTILINE):
+            return Fault("116", "a second document begins here", start, "Keep one file for each.")
+    return _in_the_data(problem, start, context, opened, text)
+
+
+def _in_the_data(problem: str, start: int, context: str, opened: int, text: str) -> Fault:
+    message, hint = _WORDS.get(problem, (f"this cannot be read as YAML: {problem}", ""))
+    if problem == "found character that cannot start any token":
+        if text[start] == "\t":
+            return Fault("112", *_NO_TABS[:1], start, _NO_TABS[1])
+        return Fault("112", f"no value can begin with '{text[start]}'", start, "Put the text in quotes.")
+    if "quoted scalar" in context and problem in (
+        "found unexpected end of stream",
+        "found unexpected document indicator",
+    ):
+        return Fault("112", "the quotation mark that opens here is never closed", opened)
+    if context in ("while parsing a flow mapping", "while parsing a flow sequence"):
+        if not text[start:].strip():
+            return Fault("112", f"the '{text[opened]}' that opens here is never closed", opened, hint)
+        return Fault("112", message, start, hint, ((f"the '{text[opened]}' opens here", opened),))
+    if problem == "could not find expected ':'":
+        start = opened
+    this_line = _line_start(text, start)
+    line_above = _line_start(text, len(text[:this_line].rstrip("\r\n")))
+    for line in (this_line, line_above):
+        glued = _GLUED.match(text, line)
+        if glued is not None and not text.startswith(":", glued.end()):
+            message = f"'{glued[1]}' needs a blank after the colon"
+            return Fault("112", message, glued.start(1) + glued[1].index(":"))
+    if problem in _NEXT_TO_COME:
+        before = text[this_line:start].rstrip(" \t")
+        if before.endswith(("'", '"')):
+            hint = "Quote all of it, or nothing."
+            return Fault("112", "the quotation marks end before the text does", start, hint)
+        if before.endswith(("]", "}")):
+            hint = "Text that begins with a bracket goes in quotes."
+            return Fault("112", "the brackets end before the text does", start, hint)
+        what = _NEXT_TO_COME[problem]
+        related = ((f"the {what} begins here", opened),) if what else ()
+        return Fault("112", message, start, hint, related)
     return Fault("112", message, start, hint)
+
+
+def _part(error: yaml.YAMLError, what: str, text: str) -> tuple[str, int]:
+    """One of the two halves of an error, "problem" and "context", with its offset."""
+    said = getattr(error, what, None)
+    mark: Any = getattr(error, f"{what}_mark", None)
+    if said is None and what == "problem":
+        said = str(error)
+    return said or "", min(mark.index, len(text)) if mark is not None else 0
+
+
+def _line_start(text: str, offset: int) -> int:
+    return max(text.rfind("\n", 0, offset), text.rfind("\r", 0, offset)) + 1

@@ -1,0 +1,93 @@
+"""Anchors (`&name`) and aliases (`*name`), kept within bounds.
+
+A club may write a list once and repeat it. Nine lines of aliases of aliases can also stand for a billion
+values, or for a list inside itself; so it is counted what an alias stands for before it is used.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+from checker.reading.marks import Mark
+from checker.reading.values import DEEPEST, Plain
+
+MOST_REPEATED: Final = 10_000
+"""Values that all aliases of a file may stand for together."""
+
+
+@dataclass(slots=True)
+class Anchor:
+    """A value with a name."""
+
+    start: int
+    """Offset of the `&`."""
+    nodes: int = 0
+    """Values in it, itself included."""
+    data: Plain = None
+    mark: Mark | None = None
+    """None while the value is being read."""
+
+
+@dataclass(frozen=True, slots=True)
+class Refusal:
+    """Why an alias is not used."""
+
+    number: str
+    """The number in the problem's code."""
+    message: str
+    hint: str = ""
+    is_last: bool = False
+    """Whether reading on is useless."""
+
+
+def refusal(anchor: Anchor | None, name: str, repeated: int, levels_above: int) -> Refusal | None:
+    """Why `*name` cannot be used here, or None.
+
+    Args:
+        anchor: What the name stands for; None if nothing above has it.
+        repeated: Values that the aliases before this one stand for.
+        levels_above: Lists and mappings round the alias.
+    """
+    if anchor is None:
+        return Refusal("115", f"there is no '&{name}' above", "Text that begins with '*' goes in quotes.")
+    if anchor.mark is None:
+        return Refusal("115", f"'*{name}' stands inside what it repeats")
+    if repeated + anchor.nodes > MOST_REPEATED:
+        message = f"the aliases of this file stand for more than {MOST_REPEATED} values"
+        return Refusal("115", message, is_last=True)
+    if levels_above + _height(anchor.data) > DEEPEST:
+        return Refusal("117", f"what '*{name}' stands for is nested more than {DEEPEST} levels deep here")
+    return None
+
+
+def _height(data: Plain) -> int:
+    """Levels of lists and mappings in `data`; 0 for a scalar."""
+    if isinstance(data, dict):
+        return 1 + max(map(_height, data.values()), default=0)
+    if isinstance(data, list):
+        return 1 + max(map(_height, data), default=0)
+    return 0
+
+
+def skip_properties(text: str, start: int, end: int) -> tuple[int, tuple[int, int] | None]:
+    """Where a value begins after the anchor and tag at `start`, and where the tag stands.
+
+    `end` is where the value ends; for a collection, where its first line does not yet end it will do.
+    """
+    at, tag = start, None
+    while at < end:
+        if text[at] in "&!":
+            begin = at
+            while at < len(text) and not text[at].isspace() and text[at] not in ",[]{}":
+                at += 1
+            if text[begin] == "!":
+                tag = (begin, at)
+        elif text[at].isspace():
+            at += 1
+        elif text[at] == "#":
+            while at < len(text) and text[at] not in "\r\n":
+                at += 1
+        else:
+            break
+    return at, tag

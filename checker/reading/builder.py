@@ -1,0 +1,232 @@
+"""One pass over the events of a file: plain data, and beside it the marks.
+
+Offsets stay bare numbers until someone asks for a place; that is what makes the pass quick. What a reader of
+the page could misjudge (a key given twice, a tag, a number as a key) is noted and the pass goes on, so that
+all of it is reported together. Sizes, depths and the growth by aliases are bounded.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from typing import Any, Final
+
+from yaml.events import (
+    AliasEvent,
+    MappingEndEvent,
+    MappingStartEvent,
+    ScalarEvent,
+    SequenceEndEvent,
+)
+
+from checker.reading.anchors import Anchor, refusal, skip_properties
+from checker.reading.marks import Elsewhere, KeyMark, Mark
+from checker.reading.problems import Problem, Span
+from checker.reading.source import Source
+from checker.reading.values import DEEPEST, NOT_ONLY_TEXT, NumberError, Plain, understand
+
+MOST_NODES: Final = 200_000
+MOST_PROBLEMS: Final = 100
+
+_GLUED: Final = re.compile(r":(?=\S)")
+
+
+class StopReading(Exception):
+    """What was noted last makes reading on useless."""
+
+
+class Builder:
+    """Builds what the events say, and notes the problems on the way."""
+
+    def __init__(self, source: Source, next_event: Callable[[], Any], prefix: str) -> None:
+        self.source = source
+        self.text = source.text
+        self.next_event = next_event
+        self.prefix = prefix
+        self.problems: list[Problem] = []
+        self.nodes = 0
+        self.repeated = 0
+        self.anchors: dict[str, Anchor] = {}
+
+    def problem(
+        self,
+        number: str,
+        message: str,
+        start: int,
+        end: int,
+        hint: str = "",
+        related: tuple[tuple[str, Span], ...] = (),
+    ) -> None:
+        """Note a problem with the text from offset `start` to `end`."""
+        span = self.source.span(start, end)
+        self.problems.append(Problem(self.prefix + number, message, span, hint=hint, related=related))
+        if len(self.problems) >= MOST_PROBLEMS:
+            raise StopReading
+
+    # -- values --------------------------------------------------------------------------------------
+
+    def value(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+        """What begins with `event`, read to its end. `depth` is that of a collection which begins here."""
+        if event.anchor is not None or event.tag is not None:
+            return self._with_properties(event, depth)
+        return self._bare_value(event, depth)
+
+    def _bare_value(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+        kind = type(event)
+        if kind is ScalarEvent:
+            return self._scalar(event)
+        if depth > DEEPEST:
+            start = event.start_mark.index
+            self.problem("117", f"this is nested more than {DEEPEST} levels deep", start, start + 1)
+            raise StopReading
+        return self._mapping(event, depth) if kind is MappingStartEvent else self._list(event, depth)
+
+    def _scalar(self, event: Any) -> tuple[Plain, Mark]:
+        value = event.value
+        mark = (event.start_mark.index, event.end_mark.index, None)
+        if event.style == "" and (not value or value[0] in NOT_ONLY_TEXT):
+            try:
+                return understand(value), mark
+            except NumberError as error:
+                hint = "If it is no number, put it in quotes."
+                self.problem("118", str(error), mark[0], mark[1], hint=hint)
+        return value, mark
+
+    def _list(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+        next_event = self.next_event
+        data: list[Any] = []
+        marks: list[Mark] = []
+        while type(entry := next_event()) is not SequenceEndEvent:
+            value, mark = self.value(entry, depth + 1)
+            data.append(value)
+            marks.append(mark)
+            self._count(1, entry)
+        return data, (event.start_mark.index, _end(entry), marks)
+
+    def _mapping(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+        next_event = self.next_event
+        in_braces = event.flow_style
+        data: dict[str, Any] = {}
+        marks: dict[str, KeyMark] = {}
+        while type(key_event := next_event()) is not MappingEndEvent:
+            key, key_start, key_end = self._key(key_event, depth)
+            value, mark = self.value(next_event(), depth + 1)
+            self._count(2, key_event)
+            if in_braces and value is None:
+                self._check_colon(key, key_start, key_end, mark)
+            if key is None:
+                continue
+            if key in data:
+                self._given_twice(key, key_start, key_end, marks[key])
+                continue
+            data[key] = value
+            marks[key] = (key_start, key_end, mark)
+        return data, (event.start_mark.index, _end(key_event), marks)
+
+    def _count(self, more: int, event: Any) -> None:
+        self.nodes += more
+        if self.nodes > MOST_NODES:
+            start = event.start_mark.index
+            self.problem("117", f"the file holds more than {MOST_NODES} values", start, start + 1)
+            raise StopReading
+
+    # -- keys ----------------------------------------------------------------------------------------
+
+    def _key(self, event: Any, depth: int) -> tuple[str | None, int, int]:
+        """The key that begins with `event` and its offsets; None where it is refused."""
+        start, end = event.start_mark.index, event.end_mark.index
+        if type(event) is not ScalarEvent or event.anchor is not None or event.tag is not None:
+            key, _ = self.value(event, depth + 1)
+        elif event.style != "":
+            return event.value, start, end
+        else:
+            key = event.value
+            if key == "<<":
+                hint = "Write the keys out; if '<<' is meant as a key, put it in quotes."
+                self.problem("115", "the merge key '<<' is not read", start, end, hint=hint)
+                return None, start, end
+            if not key or key[0] in NOT_ONLY_TEXT:
+                try:
+                    key = understand(key)
+                except NumberError:
+                    key = 0
+        if isinstance(key, str):
+            return key, start, end
+        self._not_a_key(key, start, end)
+        return None, start, end
+
+    def _not_a_key(self, key: Plain, start: int, end: int) -> None:
+        if isinstance(key, list | dict):
+            what = "list" if isinstance(key, list) else "mapping"
+            hint = "A '{' or '[' that belongs to the text of a key goes in quotes."
+            self.problem("119", f"a {what} cannot be a key", start, start + 1, hint=hint)
+            return
+        written = self.text[start:end]
+        if not written:
+            self.problem("119", "a key is missing before the ':'", start, end)
+            return
+        what = "null" if key is None else "a truth value" if isinstance(key, bool) else "a number"
+        self.problem("119", f'key {written} is {what}; put it in quotes: "{written}"', start, end)
+
+    def _given_twice(self, key: str, start: int, end: int, first: KeyMark) -> None:
+        related = (("first given here", self.source.span(first[0], first[1])),)
+        self.problem("113", f"'{key}' is given twice", start, end, related=related)
+
+    def _check_colon(self, key: str | None, start: int, end: int, value: Mark) -> None:
+        """`{a:b}` is the key "a:b" without a value, which nobody means."""
+        if key is None or isinstance(value, Elsewhere) or value[0] != value[1]:
+            return
+        found = _GLUED.search(self.text, start, end)
+        if found is not None and self.text[start] not in "'\"":
+            colon = found.start()
+            before, after = self.text[start:colon], self.text[colon + 1 : end]
+            message = f"'{self.text[start:end]}' needs a blank after the colon"
+            self.problem("121", message, colon, colon + 1, hint=f"Write {before}: {after}")
+
+    # -- tags, anchors, aliases ----------------------------------------------------------------------
+
+    def _with_properties(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+        """A value that has a tag or an anchor, or is an alias."""
+        if type(event) is AliasEvent:
+            return self._alias(event, depth)
+        start = event.start_mark.index
+        content, tag = skip_properties(self.text, start, event.end_mark.index)
+        if tag is not None:
+            hint = "Take it away; a number that is meant as text goes in quotes."
+            self.problem("114", f"the tag '{self.text[slice(*tag)]}' is not allowed", *tag, hint=hint)
+        anchor = None if event.anchor is None else self._anchor(event.anchor, start)
+        data, mark = self._bare_value(event, depth)
+        if not isinstance(mark, Elsewhere):
+            mark = (min(content, mark[1]), mark[1], mark[2])
+        if anchor is not None:
+            anchor.nodes = self.nodes - anchor.nodes + 1
+            anchor.data, anchor.mark = data, mark
+        return data, mark
+
+    def _anchor(self, name: str, start: int) -> Anchor:
+        """A new anchor; until its value is read, its `nodes` are the count before it."""
+        end = start + 1 + len(name)
+        if name in self.anchors:
+            first = self.anchors[name].start
+            related = (("first given here", self.source.span(first, first + 1 + len(name))),)
+            self.problem("115", f"the anchor '&{name}' is given twice", start, end, related=related)
+        anchor = self.anchors[name] = Anchor(start, self.nodes)
+        return anchor
+
+    def _alias(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+        start, end = event.start_mark.index, event.end_mark.index
+        anchor = self.anchors.get(event.anchor)
+        refused = refusal(anchor, event.anchor, self.repeated, depth - 1)
+        if refused is not None:
+            self.problem(refused.number, refused.message, start, end, hint=refused.hint)
+            if refused.is_last:
+                raise StopReading
+        if refused is not None or anchor is None or anchor.mark is None:
+            return None, (start, end, None)
+        self.repeated += anchor.nodes
+        self.nodes += anchor.nodes
+        return anchor.data, anchor.mark
+
+
+def _end(event: Any) -> int:
+    return int(event.end_mark.index)
