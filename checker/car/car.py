@@ -1,0 +1,141 @@
+"""One car: everything that is stated of it, ready to be asked.
+
+What nobody stated is answered with `Unknown`, which names what is missing; it never turns into a number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from checker.car.changes import Geometry
+from checker.car.stated import Entry, Stated
+from checker.car.vocabulary import Condition, Instrument, Vocabulary
+from checker.car.weighing import Weighing
+from checker.car.weights import State, Weights
+from checker.quantities.kind import Unknown
+from checker.quantities.words import fold
+from checker.reading.problems import Problem
+
+
+class Car:
+    """One car as declared and measured; never changed after it is made."""
+
+    __slots__ = (
+        "_all_entries",
+        "_geometry",
+        "_weights",
+        "approvals",
+        "assumed",
+        "facts",
+        "instruments",
+        "lists",
+        "sha256",
+        "structure",
+        "tyre_sets",
+        "vocabulary",
+        "warnings",
+        "weighing",
+    )
+
+    def __init__(
+        self,
+        *,
+        vocabulary: Vocabulary,
+        sha256: str,
+        facts: Mapping[str, Stated],
+        structure: Mapping[str, Stated],
+        tyre_sets: tuple[str, ...],
+        weighing: Weighing,
+        instruments: Mapping[str, Instrument],
+        entries: Mapping[str, tuple[Entry, ...]],
+        approvals: tuple[str, ...],
+        assumed: tuple[str, ...],
+        warnings: tuple[Problem, ...],
+    ) -> None:
+        self.vocabulary = vocabulary
+        self.sha256 = sha256
+        """Of the declaration's bytes, in hex."""
+        self.facts = facts
+        """Facts of the vocabulary by full name, defaults included."""
+        self.structure = structure
+        """Places of fuel and driver, tyre sets and wear by dotted name, e.g. "tyres.dry.front.mass"."""
+        self.tyre_sets = tyre_sets
+        """Names of the tyre sets that are described."""
+        self.weighing = weighing
+        self.instruments = instruments
+        """By name: those of the files, and those of the pack that no file describes."""
+        self._all_entries = entries
+        self.lists: Mapping[str, tuple[Entry, ...]] = {
+            name: tuple(entry for entry in every if entry.parent is None) for name, every in entries.items()
+        }
+        """Entries that are not parts, by list: empty where stated empty, absent where not declared."""
+        self.approvals = approvals
+        """References of the approvals that are cited."""
+        self.assumed = assumed
+        """Sentences: defaults that were taken, and what was believed though others are to state it."""
+        self.warnings = warnings
+        self._geometry: Geometry | None = None
+        self._weights: dict[tuple[State | None, int | None], Weights] = {}
+
+    @property
+    def number(self) -> str:
+        """The racing number."""
+        return str(self.facts["car.number"].value)
+
+    @property
+    def name(self) -> str:
+        """What the car is called; "" where that is not stated."""
+        stated = self.facts.get("car.name")
+        return str(stated.value) if stated else ""
+
+    def value(self, name: str) -> Any:
+        """The value of a fact or of a part of the structure, or `Unknown` that names it."""
+        stated = self.stated(name)
+        return Unknown(absent=(name,)) if stated is None else stated.value
+
+    def stated(self, name: str) -> Stated | None:
+        """What is stated under that name, or taken by default."""
+        return self.facts.get(name) or self.structure.get(name)
+
+    def entries(self, list_name: str, parts: bool) -> tuple[Entry, ...] | Unknown:
+        """The entries of a list (with `parts`, each followed by its parts), or `Unknown` if not declared."""
+        every = self._all_entries if parts else self.lists
+        found = every.get(list_name)
+        return Unknown(absent=(list_name,)) if found is None else found
+
+    @property
+    def documents(self) -> tuple[Entry, ...] | Unknown:
+        return self.entries("documents", parts=False)
+
+    def instrument(self, name: str) -> Instrument | None:
+        return self.instruments.get(name)
+
+    def tyre_set(self, name: str) -> str | None:
+        """The name of the tyre set as the file writes it, or None if it describes none such."""
+        return next((known for known in self.tyre_sets if fold(known) == fold(name)), None)
+
+    @property
+    def weighings(self) -> int:
+        """How many repeat readings there are."""
+        return len(self.weighing.readings)
+
+    @property
+    def geometry(self) -> Geometry:
+        """The levers: wheelbase and tracks."""
+        if self._geometry is None:
+            self._geometry = Geometry(self)
+        return self._geometry
+
+    def weights(self, state: State | None = None, weighing: int | None = None) -> Weights:
+        """The car's weights in a state (None: as weighed), from one repeat reading (from 0) or their mean."""
+        key = (state, weighing)
+        if key not in self._weights:
+            self._weights[key] = Weights(self, state, weighing)
+        return self._weights[key]
+
+    def states(self, condition: Condition) -> tuple[State, ...]:
+        """All corners of a condition, in a fixed order."""
+        from checker.car.conditions import states
+
+        return states(self, condition)

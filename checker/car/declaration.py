@@ -1,0 +1,117 @@
+"""From a declaration, and what officials measured, to one car.
+Every mistake in both files is found in one run. What is misspelt, doubled, out of range or unreadable is
+an error with its place; what is not stated at all is no mistake here, but leaves `Unknown` wherever it is
+asked for.
+"""
+
+from __future__ import annotations
+
+from checker.car.assumed import field_defaults, settle
+from checker.car.car import Car
+from checker.car.consistency import check_together
+from checker.car.entries import final_entries
+from checker.car.merge import Contents, laid_over, read_contents
+from checker.car.reader import Reader
+from checker.car.stated import DECLARED, READINGS
+from checker.car.vocabulary import ENTRANT, Vocabulary
+from checker.quantities.words import fold
+from checker.reading.document import Document
+from checker.reading.problems import InputError, Problem, Problems
+
+__all__ = ["Car", "formula_of", "load_car"]
+
+
+def formula_of(document: Document, code: str = "CD211") -> str:
+    """The formula that a car's file names, which tells the pack to judge it by.
+
+    Raises:
+        InputError: It names none.
+    """
+    formula = document.get(("formula",))
+    if isinstance(formula, str) and formula.strip():
+        return formula.strip()
+    hint = "begin the file with the formula's name, as in formula: dunlin"
+    if not isinstance(document.data, dict):
+        message = "this is not a declaration: it holds no sections"
+    else:
+        message = "the file does not say by which formula to judge"
+    raise InputError([Problem(code, message, document.span(("formula",)), hint=hint)])
+
+
+def load_car(
+    document: Document, vocabulary: Vocabulary, readings: Document | None = None, *, audience: str = ENTRANT
+) -> Car:
+    """The car that a declaration describes, with an official's readings over it.
+
+    Args:
+        document: The declaration.
+        vocabulary: What the pack lets it say.
+        readings: What officials measured or ruled, in the same shape; it counts before the declaration.
+        audience: "entrant" or "official". For an official, facts that are not for the entrant to state
+            count only from the readings.
+
+    Raises:
+        InputError: With every mistake of both files: codes CDxxx and RDxxx of `checker.car.reader.CODES`.
+    """
+    problems = Problems()
+    files = [(document, DECLARED)] if readings is None else [(document, DECLARED), (readings, READINGS)]
+    names = frozenset(vocabulary.instruments).union(*(_instrument_names(file) for file, _ in files))
+    readers = [Reader(file, vocabulary, problems, origin, names) for file, origin in files]
+    for reader in readers:
+        _check_formula(reader)
+    contents = read_contents(readers[0])
+    _check_number(readers[0], contents)
+    if readings is not None:
+        official = read_contents(readers[1])
+        _check_same_number(readers[1], official, contents)
+        contents = laid_over(contents, official, readers[1])
+    check_together(contents, vocabulary, problems)
+    problems.raise_if_any()
+    facts, assumed = settle(contents, vocabulary, audience, problems)
+    entries = {
+        name: tuple(final_entries(vocabulary.lists[name], drafts)) for name, drafts in contents.lists.items()
+    }
+    return Car(
+        vocabulary=vocabulary,
+        sha256=document.sha256,
+        facts=facts,
+        structure=contents.structure,
+        tyre_sets=contents.tyre_sets,
+        weighing=contents.weighing,
+        instruments={**vocabulary.instruments, **contents.instruments},
+        entries=entries,
+        approvals=contents.approvals,
+        assumed=(*assumed, *field_defaults(entries, vocabulary)),
+        warnings=problems.warnings,
+    )
+
+
+def _instrument_names(document: Document) -> frozenset[str]:
+    described = document.get(("instruments",))
+    return frozenset(described) if isinstance(described, dict) else frozenset()
+
+
+def _check_formula(reader: Reader) -> None:
+    formula = formula_of(reader.document, reader.code(211))
+    pack = reader.vocabulary.pack
+    if fold(formula) != fold(pack):
+        message = f"the file is for the formula {formula!r}; the pack is that of {pack!r}"
+        span = reader.document.span(("formula",))
+        hint = f"judge it by the pack of {formula}, or correct the name"
+        raise InputError([Problem(reader.code(211), message, span, hint=hint)])
+
+
+def _check_number(reader: Reader, contents: Contents) -> None:
+    path = ("car", "number")
+    if "car.number" in contents.facts or reader.document.has(path):
+        return  # stated, or found wrong when it was read
+    hint = 'write car: {number: "27"}'
+    reader.problem(212, "car.number is not stated: a report must say which car it is about", path, hint=hint)
+
+
+def _check_same_number(reader: Reader, official: Contents, declared: Contents) -> None:
+    theirs, ours = official.facts.get("car.number"), declared.facts.get("car.number")
+    if theirs and ours and fold(theirs.value) != fold(ours.value):
+        message = f"the readings are of car {theirs.value!r}, the declaration is of car {ours.value!r}"
+        related = (("the declaration's number", ours.span),) if ours.span else ()
+        reader.problem(212, message, ("car", "number"), related=related)

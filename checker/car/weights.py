@@ -1,0 +1,133 @@
+"""What the car weighs, on which wheels, in any state.
+A state differs from the weighing by what it names: fuel on board, the driver, the tyre set, wear. What it
+leaves out is as weighed. The weights are those of the weighing plus what each difference adds
+(`checker.car.changes`), so a state equal to the weighing gives the weighing itself, to the last digit.
+
+Single wheels and the cross weight depend on springs, bars and pressures. They are measured, never
+predicted: in any state but the weighed one they are unknown.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from checker.car.changes import Amount, Change, changes, where_known
+from checker.car.standard import WHEELS
+from checker.car.weighing import Weighing
+from checker.quantities.kind import Unknown, unite
+
+if TYPE_CHECKING:
+    from checker.car.car import Car
+
+PAIRS = ("total", "front", "rear", "left", "right")
+"""What can be told in every state; `inside` and `outside` are two of these."""
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """One state of the car. None: as weighed."""
+
+    fuel: Fraction | Unknown | None = None
+    """mm3 on board; unknown where it is a full tank of unknown capacity."""
+    driver: str | None = None
+    """ "out" or "aboard"."""
+    tyres: str | Unknown | None = None
+    """Name of the tyre set; unknown where every set is meant and none is declared."""
+    wear: Fraction | None = None
+    """0 new to 1 worn, all four wheels alike."""
+    words: str = field(default="as weighed", compare=False)
+    """For reports: "0 L on board, driver out, dry tyres, worn"."""
+
+    @property
+    def is_as_weighed(self) -> bool:
+        return self.fuel is None and self.driver is None and self.tyres is None and self.wear is None
+
+
+class Weights:
+    """The weights of one car in one state."""
+
+    __slots__ = ("_base", "_inside", "changes")
+
+    def __init__(self, car: Car, state: State | None, weighing: int | None) -> None:
+        """As `Car.weights`, which keeps what it has worked out.
+
+        Args:
+            state: None: as weighed.
+            weighing: Which repeat reading counts, from 0; None: the mean of all.
+        """
+        self._base = _as_weighed(car.weighing, weighing)
+        self._inside = car.vocabulary.inside
+        self.changes: tuple[Change, ...] = () if state is None or state.is_as_weighed else changes(car, state)
+        """What differs from the weighing, each with what it adds."""
+
+    def weight(self, name: str) -> Amount:
+        """`weight.NAME` in kg, or unknown.
+
+        Raises:
+            KeyError: There is no weight of that name.
+        """
+        if name == "cross":
+            inside = self._inside
+            outside = "right" if inside == "left" else "left"
+            return where_known(
+                lambda a, b: a + b, self._wheel(f"front_{outside}"), self._wheel(f"rear_{inside}")
+            )
+        name = self._by_side(name)
+        if name in WHEELS:
+            return self._wheel(name)
+        parts = [amount for _, amount in self.steps(name)]
+        return parts[0] if len(parts) == 1 else where_known(lambda *of: sum(of, Fraction(0)), *parts)
+
+    def percentage(self, name: str) -> Amount:
+        """`percentage.NAME`, the part of the total as a ratio (53 % is 53/100), or unknown."""
+        part, total = self.weight(name), self.weight("total")
+        if isinstance(part, Unknown) or isinstance(total, Unknown):
+            return unite(value for value in (part, total) if isinstance(value, Unknown))
+        if total <= 0:
+            return Unknown(reasons=("the total comes out at 0 kg or less",))
+        return part / total
+
+    def steps(self, name: str) -> tuple[tuple[str, Amount], ...]:
+        """How the weight of two wheels or all is made up: the weighing first, then each change, in kg.
+
+        Raises:
+            KeyError: It is not one of `PAIRS`, `inside` and `outside`.
+        """
+        name = self._by_side(name)
+        return (
+            ("as weighed", self._base[name]),
+            *((change.words, change.kg[name]) for change in self.changes),
+        )
+
+    def _wheel(self, name: str) -> Amount:
+        if self.changes:
+            reason = (
+                f"weight.{name} can only be told as weighed, for how an axle's load splits is never predicted"
+            )
+            return Unknown(reasons=(reason,))
+        return self._base[name]
+
+    def _by_side(self, name: str) -> str:
+        """The name with left or right for inside or outside."""
+        outside = "right" if self._inside == "left" else "left"
+        return name.replace("inside", self._inside).replace("outside", outside)
+
+
+def _as_weighed(weighing: Weighing, which: int | None) -> dict[str, Amount]:
+    """kg of every pair and wheel, as far as the weighing tells them."""
+    loads = weighing.loads(which)
+    if not loads:
+        nothing = Unknown(absent=("weighing.readings",))
+        return dict.fromkeys((*PAIRS, *WHEELS), nothing)
+    untold = Unknown(reasons=(f"the weighing gives only {' and '.join(loads)}",))
+    found: dict[str, Amount] = dict.fromkeys((*PAIRS, *WHEELS), untold)
+    found.update(loads)
+    if len(loads) == len(WHEELS):
+        for name in PAIRS[1:]:
+            found[name] = sum(
+                (load for wheel, load in loads.items() if name in wheel.split("_")), Fraction(0)
+            )
+    found["total"] = sum(loads.values(), Fraction(0))
+    return found
