@@ -59,12 +59,12 @@ def cure_for_rest(begun: str, rest: str) -> str:
     """The cure for `rest` after the literal `begun`, where only one literal may stand."""
     if re.match(r",[0-9]", rest):
         return "leave out the marks between thousands; the decimal mark is a point"
+    if re.fullmatch(r"[0-9]{4}", begun) and re.match(r"[-/.][0-9]", rest):
+        return "a day is written with four, two and two digits, as in 2026-03-01"
     if re.match(r"/[0-9]", rest):
         return "a fraction needs a unit, as in 5/8 in; write a plain number with a decimal point"
     if rest[0] in "'\"":
         return "write ft or in; leave out marks between thousands"
-    if re.fullmatch(r"[0-9]{4}", begun) and re.match(r"[-/.][0-9]", rest):
-        return "a day is written with four, two and two digits, as in 2026-03-01"
     return "only one number with its unit may stand here"
 
 
