@@ -66,6 +66,7 @@ def load_car(
         _check_same_number(readers[1], official, contents)
         contents = laid_over(contents, official, readers[1])
     check_together(contents, vocabulary, problems)
+    problems.found.sort(key=_place)
     problems.raise_if_any()
     facts, assumed = settle(contents, vocabulary, audience, problems)
     entries = {
@@ -89,6 +90,12 @@ def load_car(
 def _instrument_names(document: Document) -> frozenset[str]:
     described = document.get(("instruments",))
     return frozenset(described) if isinstance(described, dict) else frozenset()
+
+
+def _place(problem: Problem) -> tuple[bool, int, int]:
+    """Where a problem comes in the list: the car's file from top to bottom, then the readings."""
+    span = problem.span
+    return (problem.code.startswith("RD"), span.line, span.column) if span else (False, 0, 0)
 
 
 def _check_formula(reader: Reader) -> None:

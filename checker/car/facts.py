@@ -50,9 +50,8 @@ def _read_section(reader: Reader, section: str, keys: Mapping[str, FactType]) ->
             stated = read_value(reader, keys[key], path)
             if stated is not None:
                 facts[f"{section}.{key}"] = stated
-        elif key not in structural and not (section == "tyres" and isinstance(data, dict)):
-            known = (*keys, *structural)
-            reader.unknown_key(path, "wheel" if structural == WHEELS else "fact", known)
+        elif key not in structural and section != "tyres":  # what is no fact there is a tyre set
+            reader.unknown_key(path, "wheel" if structural == WHEELS else "fact", (*keys, *structural))
     return facts
 
 

@@ -72,7 +72,13 @@ def _turned(right: Stated) -> Stated:
 
 def _read_tyres(reader: Reader) -> Iterator[tuple[str, Stated]]:
     """Tyre sets: `{dry: {front: {mass: .., section: ..}, rear: {..}}}`."""
-    for name in tyre_sets_in(reader):
+    for name, data in reader.mapping(("tyres",), "tyre sets, such as dry: and wet:,").items():
+        if f"tyres.{name}" in reader.vocabulary.facts:
+            continue
+        if data is None:
+            message = f"nothing is written for the tyre set tyres.{name}"
+            reader.problem(202, message, ("tyres", name), hint="state its masses, or take the line away")
+            continue
         for axle in reader.mapping(("tyres", name), "front: and rear:"):
             if axle not in AXLES:
                 reader.unknown_key(("tyres", name, axle), "axle", AXLES)
