@@ -154,20 +154,17 @@ def _tyres(car: Car, wanted: str | Unknown | None) -> Change | None:
         isinstance(wanted, str) and isinstance(fitted, str) and fold(wanted) == fold(fitted)
     ):
         return None
+    names = [f"tyres.{car.tyre_set(name) or name}" for name in (wanted, fitted) if isinstance(name, str)]
     unknown = [name for name in (wanted, fitted) if isinstance(name, Unknown)]
-    uses = ["weighing.tyres"]
     axles: dict[str, Amount] = {}
     for axle in ("front", "rear"):
-        masses: list[Any] = []
-        for name in (wanted, fitted):
-            if isinstance(name, str):
-                uses.append(f"tyres.{car.tyre_set(name) or name}.{axle}.mass")
-                masses.append(car.value(uses[-1]))
-        axles[axle] = where_known(lambda to=Fraction(0), of=Fraction(0): 2 * (to - of), *unknown, *masses)
+        masses = unknown or [car.value(f"{name}.{axle}.mass") for name in names]
+        axles[axle] = where_known(lambda to, of: 2 * (to - of), *masses)
     total = where_known(lambda front, rear: front + rear, axles["front"], axles["rear"])
     half = where_known(lambda total: total / 2, total)
     words = f"{wanted} tyres" if isinstance(wanted, str) else "other tyres"
-    return Change(words, {"total": total, **axles, "left": half, "right": half}, tuple(uses))
+    uses = ("weighing.tyres", *(f"{name}.{axle}.mass" for name in names for axle in axles))
+    return Change(words, {"total": total, **axles, "left": half, "right": half}, uses)
 
 
 def _wear(car: Car, wanted: Fraction | None) -> Change | None:

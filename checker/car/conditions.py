@@ -6,6 +6,7 @@ worst of any of them is at a corner of the box, and judging the corners judges e
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -25,6 +26,7 @@ if TYPE_CHECKING:
     from checker.car.car import Car
 
 EVERY_SET = "every set"
+_OR = re.compile(r"(?:^|\s)or(?:\s|$)")
 _WEAR = {"new": Fraction(0), "worn": Fraction(1)}
 
 BUILT_IN: Mapping[str, Condition] = {
@@ -195,7 +197,7 @@ def _read_fuel_end(text: str) -> Fraction | str:
 
 
 def _read_driver(text: str) -> tuple[str, ...]:
-    found = tuple(fold(part) for part in text.split(" or "))
+    found = tuple(fold(part) for part in _OR.split(text))
     if not set(found) <= {"out", "aboard"} or len(set(found)) < len(found):
         raise _NotRead(f"{text!r} cannot be read", "write out, aboard, or out or aboard")
     return found
@@ -204,7 +206,7 @@ def _read_driver(text: str) -> tuple[str, ...]:
 def _read_tyres(text: str) -> tuple[str, ...]:
     if fold(text) == EVERY_SET:
         return (EVERY_SET,)
-    found = tuple(" ".join(part.split()) for part in text.split(" or "))
+    found = tuple(" ".join(part.split()) for part in _OR.split(text))
     if not all(found) or EVERY_SET in map(fold, found) or len(set(map(fold, found))) < len(found):
         raise _NotRead(f"{text!r} cannot be read", "write every set, or names of sets as in dry or wet")
     return found

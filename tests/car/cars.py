@@ -171,6 +171,12 @@ def problems(
         return error.problems
 
 
+def known(value: Any) -> Fraction:
+    """The value, which must be a known number."""
+    assert isinstance(value, Fraction), value
+    return value
+
+
 def _text(data: Mapping[str, Any] | str) -> bytes:
     return (data if isinstance(data, str) else json.dumps(data)).encode()
 

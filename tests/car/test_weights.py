@@ -16,7 +16,7 @@ from checker.car.stated import Stated
 from checker.car.weighing import Reading, Weighing
 from checker.car.weights import PAIRS, State
 from checker.quantities.kind import Unknown
-from tests.car.cars import ABSENT, COMPLETE, WHEELS, decimals, loaded, made_up_cars, varied
+from tests.car.cars import ABSENT, COMPLETE, WHEELS, decimals, known, loaded, made_up_cars, varied
 
 ANY = BUILT_IN["any"]
 LITRE = 10**6
@@ -26,11 +26,6 @@ SHARES = st.integers(0, 12).map(lambda twelfths: Fraction(twelfths, 12))
 
 def kg(text: str) -> Fraction:
     return Fraction(text)
-
-
-def known(value: Any) -> Fraction:
-    assert isinstance(value, Fraction), value
-    return value
 
 
 # -- as weighed --------------------------------------------------------------------------------------
@@ -173,8 +168,8 @@ def test_the_steps_of_a_weight_name_each_change() -> None:
     assert [change.uses for change in weights.changes][2] == (
         "weighing.tyres",
         "tyres.wet.front.mass",
-        "tyres.dry.front.mass",
         "tyres.wet.rear.mass",
+        "tyres.dry.front.mass",
         "tyres.dry.rear.mass",
     )
 
