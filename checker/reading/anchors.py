@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from checker.reading.marks import Mark
+from checker.reading.plain_text import shortened
 from checker.reading.values import DEEPEST, Plain
 
 MOST_REPEATED: Final = 10_000
@@ -49,6 +50,7 @@ def refusal(anchor: Anchor | None, name: str, repeated: int, levels_above: int) 
         repeated: Values that the aliases before this one stand for.
         levels_above: Lists and mappings round the alias.
     """
+    name = shortened(name)
     if anchor is None:
         return Refusal("115", f"there is no '&{name}' above", "Text that begins with '*' goes in quotes.")
     if anchor.mark is None:

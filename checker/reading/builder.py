@@ -21,6 +21,7 @@ from yaml.events import (
 
 from checker.reading.anchors import Anchor, refusal, skip_properties
 from checker.reading.marks import Elsewhere, KeyMark, Mark
+from checker.reading.plain_text import shortened
 from checker.reading.problems import Problem, Span
 from checker.reading.source import Source
 from checker.reading.values import DEEPEST, NOT_ONLY_TEXT, NumberError, Plain, understand
@@ -161,7 +162,7 @@ class Builder:
             hint = "A '{' or '[' that belongs to the text of a key goes in quotes."
             self.problem("119", f"a {what} cannot be a key", start, start + 1, hint=hint)
             return
-        written = self.text[start:end]
+        written = shortened(self.text[start:end])
         if not written:
             self.problem("119", "a key is missing before the ':'", start, end)
             return
@@ -170,7 +171,7 @@ class Builder:
 
     def _given_twice(self, key: str, start: int, end: int, first: KeyMark) -> None:
         related = (("first given here", self.source.span(first[0], first[1])),)
-        self.problem("113", f"'{key}' is given twice", start, end, related=related)
+        self.problem("113", f"'{shortened(key)}' is given twice", start, end, related=related)
 
     def _check_colon(self, key: str | None, start: int, end: int, value: Mark) -> None:
         """`{a:b}` is the key "a:b" without a value, which nobody means."""
@@ -179,8 +180,8 @@ class Builder:
         found = _GLUED.search(self.text, start, end)
         if found is not None and self.text[start] not in "'\"":
             colon = found.start()
-            before, after = self.text[start:colon], self.text[colon + 1 : end]
-            message = f"'{self.text[start:end]}' needs a blank after the colon"
+            before, after = shortened(self.text[start:colon]), shortened(self.text[colon + 1 : end])
+            message = f"'{shortened(self.text[start:end])}' needs a blank after the colon"
             self.problem("121", message, colon, colon + 1, hint=f"Write {before}: {after}")
 
     # -- tags, anchors, aliases ----------------------------------------------------------------------
@@ -193,7 +194,9 @@ class Builder:
         content, tag = skip_properties(self.text, start, event.end_mark.index)
         if tag is not None:
             hint = "Take it away; a number that is meant as text goes in quotes."
-            self.problem("114", f"the tag '{self.text[slice(*tag)]}' is not allowed", *tag, hint=hint)
+            self.problem(
+                "114", f"the tag '{shortened(self.text[slice(*tag)])}' is not allowed", *tag, hint=hint
+            )
         anchor = None if event.anchor is None else self._anchor(event.anchor, start)
         data, mark = self._bare_value(event, depth)
         if not isinstance(mark, Elsewhere):
@@ -209,7 +212,9 @@ class Builder:
         if name in self.anchors:
             first = self.anchors[name].start
             related = (("first given here", self.source.span(first, first + 1 + len(name))),)
-            self.problem("115", f"the anchor '&{name}' is given twice", start, end, related=related)
+            self.problem(
+                "115", f"the anchor '&{shortened(name)}' is given twice", start, end, related=related
+            )
         anchor = self.anchors[name] = Anchor(start, self.nodes)
         return anchor
 

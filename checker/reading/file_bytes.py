@@ -12,6 +12,7 @@ import os
 import re
 from typing import Final, NoReturn
 
+from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem, Span
 from checker.reading.source import Source
 
@@ -45,7 +46,7 @@ def read_bytes(file: str | os.PathLike[str], prefix: str) -> bytes:
             return opened.read(MOST_BYTES + 1)
     except FileNotFoundError:
         reason = "there is no such file"
-        hint = "Check the spelling and the folder you are in."
+        hint = did_you_mean(os.path.basename(name), _beside(name))
     except IsADirectoryError:
         reason = "it is a folder, not a file"
     except PermissionError:
@@ -53,6 +54,14 @@ def read_bytes(file: str | os.PathLike[str], prefix: str) -> bytes:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
     raise InputError([Problem(f"{prefix}110", f"cannot read '{name}': {reason}", hint=hint)])
+
+
+def _beside(name: str) -> list[str]:
+    """The names of what is in the folder where a file should be."""
+    try:
+        return os.listdir(os.path.dirname(name) or ".")
+    except OSError:
+        return []
 
 
 def decode(data: bytes, name: str, prefix: str) -> Source:
@@ -66,23 +75,23 @@ def decode(data: bytes, name: str, prefix: str) -> Source:
         raise InputError([Problem(f"{prefix}117", message, Span(name, 1, 1, 1, 1))])
     sha256 = hashlib.sha256(data).hexdigest()
     if data.startswith(_UTF16):
-        _not_text(name, prefix, "the file is in UTF-16, not in UTF-8", Span(name, 1, 1, 1, 1))
+        _not_text(prefix, "the file is in UTF-16, not in UTF-8", Span(name, 1, 1, 1, 1))
     data = data.removeprefix(_BOM)
     try:
         source = Source(name, data.decode(), sha256)
     except UnicodeDecodeError as error:
         before = Source(name, data[: error.start].decode(), sha256)
         end = len(before.text)
-        what = f"the byte 0x{data[error.start]:02x} is not UTF-8"
-        _not_text(name, prefix, what, before.span(end, end))
+        what = f"the byte 0x{data[error.start]:02X} is not UTF-8 text"
+        _not_text(prefix, what, before.span(end, end))
     found = _REFUSED.search(source.text)
     if found is not None:
         character = found[0]
         what = _NAMES.get(character, f"the control character U+{ord(character):04X}")
-        _not_text(name, prefix, f"{what} is in the text", source.span(found.start(), found.end()))
+        _not_text(prefix, f"{what} stands here", source.span(found.start(), found.end()))
     return source
 
 
-def _not_text(name: str, prefix: str, what: str, span: Span) -> NoReturn:
-    hint = "Save the file as plain text in UTF-8; a spreadsheet or word processor file is not read."
-    raise InputError([Problem(f"{prefix}111", f"'{name}' cannot be read as text: {what}", span, hint=hint)])
+def _not_text(prefix: str, what: str, span: Span) -> NoReturn:
+    hint = "Only plain text in UTF-8 is read, no file of a spreadsheet or word processor."
+    raise InputError([Problem(f"{prefix}111", what, span, hint=hint)])

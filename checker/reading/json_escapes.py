@@ -1,8 +1,8 @@
 """Surrogate pairs: how JSON escapes a character beyond U+FFFF, as in `"\\ud83c\\udfc1"`.
 
-YAML takes JSON for a subset of itself, but libyaml refuses these escapes, which many programs write. They
-are hidden from it as escapes of the same length for characters of the private use area, so that all places
-stay right, and restored in what it reads.
+YAML takes JSON for a part of itself, but libyaml refuses these escapes, which many programs write. Each half
+is hidden from it as an escape, of the same length, for a character of the private use area that the text does
+not have; so all places stay right, and what libyaml reads can be restored exactly.
 """
 
 from __future__ import annotations
@@ -11,60 +11,67 @@ import re
 from collections.abc import Callable
 from typing import Any, Final
 
-_PAIR: Final = re.compile(
-    r"\\\\|\\u([dD])([89abAB])([0-9a-fA-F]{2})\\u([dD])([c-fC-F])([0-9a-fA-F]{2})",
-)
-_IN_THE_WAY: Final = re.compile(r"[\ue000-\uedff]|\\(?:u|U0000)[eE][0-9a-dA-D]")
-_HIDDEN_PAIR: Final = re.compile(r"([\ue000-\ue5ff])([\ue600-\uedff])")
-_HIDDEN_ESCAPE: Final = re.compile(r"(\\u)([eE])([0-9a-d])")
-
-# The second hexadecimal digit of a surrogate, in either case, and the one that stands for it.
-_HIDE: Final = dict(zip("89aAbBcCdDeEfF", "0123456789abcd", strict=True))
-_RESTORE: Final = {hidden: digit for digit, hidden in _HIDE.items()}
+_PAIR: Final = re.compile(r"\\\\|\\u([dD][89abAB][0-9a-fA-F]{2})\\u([dD][c-fC-F][0-9a-fA-F]{2})")
+_BY_ITSELF: Final = re.compile(r"[\ue000-\uf8ff]|\\(?:u|U0000)([ef][0-9a-f]{3})", re.IGNORECASE)
+_PRIVATE_USE: Final = range(0xE000, 0xF8FF + 1)
 
 
-def hide_surrogate_pairs(text: str) -> str | None:
-    """`text` with the pairs hidden, of the same length; None where there is nothing to hide.
+class HiddenPairs:
+    """A text with its surrogate pairs hidden, and the way back. `text` is as long as the original."""
 
-    A text that uses the same private characters itself is left alone: then libyaml refuses the pairs.
-    """
-    if "\\u" not in text or _IN_THE_WAY.search(text):
-        return None
-    hidden = _PAIR.sub(_hide, text)
-    return None if hidden == text else hidden
+    def __init__(self, original: str) -> None:
+        taken = {int(found[1], 16) if found[1] else ord(found[0]) for found in _BY_ITSELF.finditer(original)}
+        self._free = (code for code in _PRIVATE_USE if code not in taken)
+        self._high: dict[str, str] = {}
+        self._low: dict[str, str] = {}
+        self.text = _PAIR.sub(self._hide, original)
+        self._spelling = {stand_in: half for half, stand_in in (*self._high.items(), *self._low.items())}
+        high, low = (
+            "".join(chr(int(code, 16)) for code in half.values()) for half in (self._high, self._low)
+        )
+        self._pair = re.compile(f"([{high}])([{low}])") if high and low else None
+
+    def _hide(self, found: re.Match[str]) -> str:
+        if found[1] is None:
+            return found[0]
+        return f"\\u{self._stand_in(self._high, found[1])}\\u{self._stand_in(self._low, found[2])}"
+
+    def _stand_in(self, halves: dict[str, str], half: str) -> str:
+        if half not in halves:
+            code = next(self._free, None)
+            if code is None:
+                return half  # libyaml will refuse it
+            halves[half] = f"{code:04x}"
+        return halves[half]
+
+    def restored(self, value: str, in_double_quotes: bool) -> str:
+        """What a scalar of the original says, by what libyaml read of the hidden text."""
+        if self._pair is None:
+            return value
+        if in_double_quotes:
+            return self._pair.sub(self._character, value)
+        return re.sub(
+            r"\\u([ef][0-9a-f]{3})", lambda found: f"\\u{self._spelling.get(found[1], found[1])}", value
+        )
+
+    def _character(self, found: re.Match[str]) -> str:
+        high, low = (int(self._spelling[f"{ord(half):04x}"], 16) for half in found.groups())
+        return chr(0x10000 + ((high - 0xD800) << 10) + (low - 0xDC00))
 
 
-def _hide(found: re.Match[str]) -> str:
-    if found[0] == "\\\\":
-        return found[0]
-    letters = {"d": "e", "D": "E"}
-    high = f"\\u{letters[found[1]]}{_HIDE[found[2]]}{found[3]}"
-    return f"{high}\\u{letters[found[4]]}{_HIDE[found[5]]}{found[6]}"
+def hide_surrogate_pairs(text: str) -> HiddenPairs | None:
+    """The text with its pairs hidden; None where it has none."""
+    return HiddenPairs(text) if "\\u" in text and _PAIR.search(text) else None
 
 
-def restoring(next_event: Callable[[], Any]) -> Callable[[], Any]:
-    """`next_event`, with the hidden pairs in what it returns restored."""
+def restoring(next_event: Callable[[], Any], hidden: HiddenPairs) -> Callable[[], Any]:
+    """`next_event` for a hidden text, as if it were for the original."""
 
     def next_restored() -> Any:
         event = next_event()
         value = getattr(event, "value", None)
         if value is not None:
-            if event.style == '"':
-                event.value = _HIDDEN_PAIR.sub(_character, value)
-            else:
-                event.value = _HIDDEN_ESCAPE.sub(_escape, value)
+            event.value = hidden.restored(value, event.style == '"')
         return event
 
     return next_restored
-
-
-def _character(found: re.Match[str]) -> str:
-    high, low = (
-        0xD000 + int(f"{_RESTORE[format(ord(half), 'x')[1]]}00", 16) + (ord(half) & 0xFF)
-        for half in found.groups()
-    )
-    return chr(0x10000 + ((high - 0xD800) << 10) + (low - 0xDC00))
-
-
-def _escape(found: re.Match[str]) -> str:
-    return found[1] + {"e": "d", "E": "D"}[found[2]] + _RESTORE[found[3]]

@@ -24,6 +24,14 @@ def printable(text: str, *, keep_newlines: bool = False) -> str:
     )
 
 
+def shortened(text: str, longest: int = 60) -> str:
+    """`text` for quoting in a message, its middle left out where it has more than `longest` characters."""
+    if len(text) <= longest:
+        return text
+    half = (longest - 3) // 2
+    return f"{text[:half]}...{text[-half:]}"
+
+
 def _shown(character: str, keep_newlines: bool) -> str:
     if character == "\n" and keep_newlines:
         return character

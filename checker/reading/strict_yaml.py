@@ -65,7 +65,7 @@ def parse_document(data: bytes, name: str, prefix: str) -> Document:
     except StopReading:
         pass
     if builder.problems:
-        raise InputError(builder.problems)
+        raise InputError(sorted(builder.problems, key=_place))
     return Document(source, content, mark)
 
 
@@ -73,7 +73,7 @@ def _events(source: Source) -> Callable[[], Any]:
     hidden = hide_surrogate_pairs(source.text)
     if hidden is None:
         return yaml.CSafeLoader(source.text).get_event
-    return restoring(yaml.CSafeLoader(hidden).get_event)
+    return restoring(yaml.CSafeLoader(hidden.text).get_event, hidden)
 
 
 def _only_document(builder: Builder) -> tuple[Plain, Mark]:
@@ -98,6 +98,10 @@ def _only_document(builder: Builder) -> tuple[Plain, Mark]:
         hint = "Keep one file for each; if it is one document, take the line '---' away."
         builder.problem("116", "a second document begins here", start, start + 1, hint=hint)
     return data, mark
+
+
+def _place(problem: Problem) -> tuple[int, int]:
+    return (problem.span.line, problem.span.column) if problem.span is not None else (0, 0)
 
 
 def _syntax_problem(error: yaml.YAMLError, source: Source, prefix: str) -> Problem:
