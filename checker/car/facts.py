@@ -6,12 +6,14 @@ Each first part of a fact's name is a section, each second part a key in it.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from fractions import Fraction
 
 from checker.car.reader import Reader
 from checker.car.standard import STRUCTURE, WHEELS
 from checker.car.stated import DEFAULT, Stated
 from checker.car.values import read_value
 from checker.car.vocabulary import FactType, Vocabulary
+from checker.quantities.display import decimal_text, show
 
 
 def read_facts(reader: Reader) -> dict[str, Stated]:
@@ -67,4 +69,6 @@ def default_in_words(fact: FactType) -> str:
         return fact.default_text
     if isinstance(fact.default, bool):
         return "true" if fact.default else "false"
+    if isinstance(fact.default, Fraction):
+        return show(fact.default, fact.unit) if fact.unit else decimal_text(fact.default)
     return str(fact.default)

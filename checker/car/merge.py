@@ -99,7 +99,9 @@ def _entries(declared: list[Draft], official: list[Draft], its_list: ListType, r
 
 def _overlay(declared: Draft, official: Draft, its_list: ListType, reader: Reader) -> None:
     """Put what the official states of an entry in place of what is declared."""
+    label = declared.fields[its_list.known_by]
     declared.fields.update(official.fields)
+    declared.fields[its_list.known_by] = label
     declared.count = official.count or declared.count
     if official.place is not None:
         below = declared.place or Place()

@@ -102,13 +102,10 @@ class Reader:
     def unknown_key(self, path: Path, what: str, choices: Iterable[str]) -> None:
         """Note that the last part of `path` is no key that the pack knows."""
         key = str(path[-1])
-        if ":" in key and self.document.get(path) is None:
-            hint = "write a blank after the colon"
-        else:
-            known = tuple(choices)
-            hint = did_you_mean(key, known) or (
-                f"known here: {', '.join(known)}" if 0 < len(known) <= 12 else ""
-            )
+        known = tuple(choices)
+        hint = did_you_mean(key, known)
+        if not hint and 0 < len(known) <= 12:
+            hint = f"known here: {', '.join(known)}"
         self.problem(201, f"{name_of(path)}: there is no {what} {key!r}", path, hint=hint, at_key=True)
 
 
