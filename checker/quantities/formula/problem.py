@@ -1,0 +1,29 @@
+"""A mistake in a formula: which code, what was read, and where in the text it stands.
+
+The loader of the file turns these into problems with file, line and column.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class FormulaProblem:
+    """One mistake in a formula."""
+
+    number: int
+    """The number of the problem code, e.g. 301 for dimensions that differ (PK301)."""
+    message: str
+    start: int = 0
+    """Offset in the formula's text, in characters."""
+    end: int = 0
+    hint: str = ""
+
+
+class FormulaError(ValueError):
+    """A formula that cannot be used, with every mistake found in it."""
+
+    def __init__(self, *problems: FormulaProblem) -> None:
+        self.problems = problems
+        super().__init__("; ".join(p.message for p in problems))

@@ -1,0 +1,62 @@
+"""A node of a formula after its kind is known: what it is and the plain function that computes it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+from checker.quantities.formula.form import CONSTANT, Form
+from checker.quantities.kind import Kind
+from checker.quantities.units import Unit
+
+Run = Callable[[Any], Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A unit that a part of a formula is written in, to choose what a result is shown in."""
+
+    kind: Kind
+    rank: int
+    """0 a literal, 1 a table's cell, 2 a fact or field, 3 a derived value: the lowest rank, then the first, is taken."""
+    unit: Callable[[Any], Unit | None]
+
+
+@dataclass(frozen=True, slots=True)
+class Typed:
+    """One expression: kind, function, and what else is known of it."""
+
+    kind: Kind
+    run: Run
+    form: Form = CONSTANT
+    constant: bool = False
+    """Its value is known when the pack is read: `run` needs no scene."""
+    locals: frozenset[str] = frozenset()
+    """Names made by a check or a `for` that it uses; the fields of a check's entry count as the name "" of the entry."""
+    uses: frozenset[str] = frozenset()
+    irrational: bool = False
+    """Made with roots or angles: differences below 10^-25 of the value count as none."""
+    marks: tuple[Mark, ...] = ()
+    denominators: tuple[Run, ...] = ()
+    """Divisors that change with the condition: a ratio is monotone only while they keep their sign."""
+    text: str | None = None
+    """For a text literal: its text."""
+
+    @property
+    def value(self) -> Any:
+        """The value of a constant."""
+        return self.run(None)
+
+
+def merged(kind: Kind, run: Run, parts: tuple[Typed, ...], form: Form = CONSTANT, **changes: Any) -> Typed:
+    """A node made of others: what they use, it uses."""
+    settled: dict[str, Any] = {
+        "constant": all(p.constant for p in parts),
+        "locals": frozenset().union(*(p.locals for p in parts)),
+        "uses": frozenset().union(*(p.uses for p in parts)),
+        "irrational": any(p.irrational for p in parts),
+        "marks": tuple(m for p in parts for m in p.marks),
+        "denominators": tuple(d for p in parts for d in p.denominators),
+    }
+    return Typed(kind, run, form, **{**settled, **changes})
