@@ -167,7 +167,7 @@ def test_m11_four_pads() -> None:
 
 
 def with_ballast(*pieces: tuple[str, str]) -> tuple[Fraction, Fraction]:
-    """Front and rear load of the four-pad car with ballast of so many kg, so many mm behind the front axle."""
+    """Front and rear load of the four-pad car with ballast: kg, and mm behind the front axle."""
     added = [(Fraction(mass), rear_share(Fraction(place), WHEELBASE)) for mass, place in pieces]
     rear = sum((mass * share for mass, share in added), REAR)
     return sum((mass for mass, _ in added), FRONT + REAR) - rear, rear
@@ -187,6 +187,6 @@ def test_m13_ballast_for_a_total_and_a_front_share() -> None:
 
 
 def test_the_track_is_between_contact_centres() -> None:
-    """A 1725 mm car on 225 mm tyres has M11's track; by its width the centre would come out at 5.4 mm."""
+    """A 1725 mm car on 225 mm tyres has the track of M11; by its width the centre comes out at 5.4 mm."""
     assert contact_track(Fraction(1725), Fraction(225)) == TRACK
     assert near((Fraction(322, 640) - HALF) * 1725, "5.390625", "0")
