@@ -15,6 +15,7 @@ from fractions import Fraction
 from checker.quantities.calendar import parse_day
 from checker.quantities.dimension import MONEY
 from checker.quantities.kind import DATE, NUMBER, Kind
+from checker.quantities.misread import cure_for_no_digit, cure_for_rest, shorten, strange_sign, unknown_join
 from checker.quantities.units import Unit, UnknownUnit, parse_unit, units_of
 
 CANNOT_BE_READ, UNKNOWN_UNIT, NO_SUCH_DAY, SIDE_BY_SIDE = 103, 104, 106, 107
@@ -88,12 +89,10 @@ def parse_literal(text: str, currency: str | None) -> Literal:
     Raises:
         LiteralError: The text is something else, or has something more.
     """
-    from checker.quantities import misread
-
     first, last = _after_blanks(text, 0), len(text.rstrip(" \t\r\n"))
     if first >= last:
         raise LiteralError(CANNOT_BE_READ, "nothing is written here", "write a value", 0, len(text))
-    if strange := misread.strange_sign(text[first:last]):
+    if strange := strange_sign(text[first:last]):
         at, name, cure = strange
         message = f"the sign '{name}' cannot be read in a number or unit"
         raise LiteralError(CANNOT_BE_READ, message, cure, first + at, first + at + 1)
@@ -101,15 +100,15 @@ def parse_literal(text: str, currency: str | None) -> Literal:
     begin = _after_blanks(text, first + 1) if written[0] == "-" else first
     matched = match_literal(text, begin, currency)
     if matched is None:
-        message = f"'{misread.shorten(written)}' is not a number, quantity or day"
-        raise LiteralError(CANNOT_BE_READ, message, misread.cure_for_no_digit(written), first, last)
+        message = f"'{shorten(written)}' is not a number, quantity or day"
+        raise LiteralError(CANNOT_BE_READ, message, cure_for_no_digit(written), first, last)
     literal, end = matched
     if end < last:
         begun, rest = text[first:end], text[end:last].lstrip()
-        message = f"'{misread.shorten(rest)}' after {misread.shorten(begun)} cannot be read"
-        if unknown := misread.unknown_join(begun, text[end:last], currency):
+        message = f"'{shorten(rest)}' after {shorten(begun)} cannot be read"
+        if unknown := unknown_join(begun, text[end:last], currency):
             raise LiteralError(UNKNOWN_UNIT, f"{unknown.name} is not a unit", unknown.hint, end, last)
-        raise LiteralError(CANNOT_BE_READ, message, misread.cure_for_rest(begun, rest), end, last)
+        raise LiteralError(CANNOT_BE_READ, message, cure_for_rest(begun, rest), end, last)
     if begin == first:
         return literal
     if isinstance(literal.value, date):
@@ -127,8 +126,6 @@ def parse_quantity(text: str, kind: Kind, currency: str | None) -> Literal:
     literal = parse_literal(text, currency)
     if literal.kind.same_measure(kind):
         return literal
-    from checker.quantities.misread import shorten
-
     read = shorten(literal.text)
     bare = literal.kind == NUMBER
     if bare and kind != DATE:
