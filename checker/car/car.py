@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from checker.car.changes import Geometry
+from checker.car.changes import Amount, Change, Geometry
 from checker.car.stated import Entry, Stated
 from checker.car.vocabulary import Condition, Instrument, Vocabulary
 from checker.car.weighing import Weighing
-from checker.car.weights import State, Weights
+from checker.car.weights import State, Weights, as_weighed
 from checker.quantities.kind import Unknown
 from checker.quantities.words import fold
 from checker.reading.problems import Problem
@@ -23,10 +23,12 @@ class Car:
 
     __slots__ = (
         "_all_entries",
+        "_as_weighed",
         "_geometry",
         "_weights",
         "approvals",
         "assumed",
+        "changes",
         "facts",
         "instruments",
         "lists",
@@ -76,6 +78,9 @@ class Car:
         """Sentences: defaults that were taken, and what was believed though others are to state it."""
         self.warnings = warnings
         self._geometry: Geometry | None = None
+        self._as_weighed: dict[int | None, dict[str, Amount]] = {}
+        self.changes: dict[tuple[Any, Any], Change | None] = {}
+        """Kept by `checker.car.changes`: what each fuel, driver, tyre set and wear changes."""
         self._weights: dict[tuple[State | None, int | None], Weights] = {}
 
     @property
@@ -131,7 +136,9 @@ class Car:
         """The car's weights in a state (None: as weighed), from one repeat reading (from 0) or their mean."""
         key = (state, weighing)
         if key not in self._weights:
-            self._weights[key] = Weights(self, state, weighing)
+            if weighing not in self._as_weighed:
+                self._as_weighed[weighing] = as_weighed(self.weighing, weighing)
+            self._weights[key] = Weights(self, state, self._as_weighed[weighing])
         return self._weights[key]
 
     def states(self, condition: Condition) -> tuple[State, ...]:

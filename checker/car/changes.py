@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from checker.car.levers import HALF, contact_track, left_share, left_share_of_car, mean_wheelbase, rear_share
@@ -48,7 +49,7 @@ def where_known(compute: Callable[..., Fraction], *values: Any) -> Amount:
 class Geometry:
     """The levers of one car in mm: mean wheelbase, and each axle's track between contact centres."""
 
-    __slots__ = ("front_track", "rear_track", "wheelbase")
+    __slots__ = ("_car", "_shares", "front_track", "rear_track", "wheelbase")
 
     def __init__(self, car: Car) -> None:
         self.wheelbase = where_known(
@@ -56,10 +57,28 @@ class Geometry:
         )
         self.front_track = _track(car, "front")
         self.rear_track = _track(car, "rear")
+        self._car = car
+        self._shares: dict[str, tuple[Amount, Amount]] = {}
 
-    @property
-    def tracks_are_equal(self) -> bool:
-        return not isinstance(self.front_track, Unknown) and self.front_track == self.rear_track
+    def shares(self, section: str) -> tuple[Amount, Amount]:
+        """The parts of the fuel's or the driver's mass that fall on the rear axle and on the left side."""
+        if section not in self._shares:
+            along = self._car.value(f"{section}.at.behind_front_axle")
+            across = self._car.value(f"{section}.at.left_of_centre")
+            to_rear = Fraction(0) if along == 0 else where_known(rear_share, along, self.wheelbase)
+            self._shares[section] = (to_rear, self._left_share(to_rear, across))
+        return self._shares[section]
+
+    def _left_share(self, to_rear: Amount, across: Amount) -> Amount:
+        """The part on the left side; asks only for the levers that matter at that place."""
+        if across == 0:
+            return HALF
+        tracks_are_equal = not isinstance(self.front_track, Unknown) and self.front_track == self.rear_track
+        if tracks_are_equal or to_rear == 0:
+            return where_known(left_share, across, self.front_track)
+        if to_rear == 1:
+            return where_known(left_share, across, self.rear_track)
+        return where_known(left_share_of_car, to_rear, across, self.front_track, self.rear_track)
 
 
 def _track(car: Car, axle: str) -> Amount:
@@ -82,34 +101,45 @@ def _section_measured(car: Car, axle: str) -> Amount:
 
 
 def changes(car: Car, state: State) -> tuple[Change, ...]:
-    """All that differs from the weighing in that state."""
-    found = (
-        _fuel(car, state.fuel),
-        _driver(car, state.driver),
-        _tyres(car, state.tyres),
-        _wear(car, state.wear),
+    """All that differs from the weighing in that state; each change is worked out once for a car."""
+    makers: tuple[tuple[Callable[[Car, Any], Change | None], Any], ...] = (
+        (_fuel, state.fuel),
+        (_driver, state.driver),
+        (_tyres, state.tyres),
+        (_wear, state.wear),
     )
-    return tuple(change for change in found if change is not None)
+    found = []
+    for maker, wanted in makers:
+        if wanted is None:
+            continue
+        if (maker, wanted) not in car.changes:
+            car.changes[maker, wanted] = maker(car, wanted)
+        change = car.changes[maker, wanted]
+        if change is not None:
+            found.append(change)
+    return tuple(found)
 
 
-def _fuel(car: Car, wanted: Amount | None) -> Change | None:
+def _fuel(car: Car, wanted: Amount) -> Change | None:
     weighed = car.value("weighing.fuel")
-    if wanted is None or wanted == weighed:
+    if not isinstance(wanted, Unknown) and wanted == weighed:
         return None
     mass = where_known(
         lambda to, of, density: (to - of) * density, wanted, weighed, car.value("fuel.density")
     )
-    words = f"fuel from {_litres(weighed, 'an unknown amount')} to {_litres(wanted, 'a full tank')}"
+    words = f"fuel from {litres(weighed) or 'an unknown amount'} to {litres(wanted) or 'a full tank'}"
     return _at_place(car, words, mass, "fuel", ("weighing.fuel", "fuel.density"))
 
 
-def _litres(amount: Amount, otherwise: str) -> str:
-    return otherwise if isinstance(amount, Unknown) else show(amount, LITRE)
+@lru_cache(maxsize=256)
+def litres(amount: Amount) -> str:
+    """An amount of fuel as shown in reports; "" for an unknown one."""
+    return "" if isinstance(amount, Unknown) else show(amount, LITRE)
 
 
-def _driver(car: Car, wanted: str | None) -> Change | None:
+def _driver(car: Car, wanted: str) -> Change | None:
     weighed = car.value("weighing.driver")
-    if wanted is None or wanted == weighed:
+    if wanted == weighed:
         return None
     sign = 1 if wanted == "aboard" else -1
     mass = where_known(lambda mass, _: sign * mass, car.value("driver.mass"), weighed)
@@ -118,9 +148,7 @@ def _driver(car: Car, wanted: str | None) -> Change | None:
 
 def _at_place(car: Car, words: str, mass: Amount, section: str, uses: tuple[str, ...]) -> Change:
     """The change by a mass that is added at the place of the fuel or the driver."""
-    along, across = f"{section}.at.behind_front_axle", f"{section}.at.left_of_centre"
-    to_rear = _rear_share(car.geometry, car.value(along))
-    to_left = _left_share(car.geometry, to_rear, car.value(across))
+    to_rear, to_left = car.geometry.shares(section)
     rear = where_known(lambda mass, share: mass * share, mass, to_rear)
     left = where_known(lambda mass, share: mass * share, mass, to_left)
     kg = {
@@ -130,29 +158,12 @@ def _at_place(car: Car, words: str, mass: Amount, section: str, uses: tuple[str,
         "left": left,
         "right": where_known(lambda mass, left: mass - left, mass, left),
     }
-    return Change(words, kg, (*uses, along, across))
+    return Change(words, kg, (*uses, f"{section}.at.behind_front_axle", f"{section}.at.left_of_centre"))
 
 
-def _rear_share(levers: Geometry, along: Amount) -> Amount:
-    return Fraction(0) if along == 0 else where_known(rear_share, along, levers.wheelbase)
-
-
-def _left_share(levers: Geometry, to_rear: Amount, across: Amount) -> Amount:
-    """The part on the left side; asks only for the levers that matter at that place."""
-    if across == 0:
-        return HALF
-    if levers.tracks_are_equal or to_rear == 0:
-        return where_known(left_share, across, levers.front_track)
-    if to_rear == 1:
-        return where_known(left_share, across, levers.rear_track)
-    return where_known(left_share_of_car, to_rear, across, levers.front_track, levers.rear_track)
-
-
-def _tyres(car: Car, wanted: str | Unknown | None) -> Change | None:
+def _tyres(car: Car, wanted: str | Unknown) -> Change | None:
     fitted = car.value("weighing.tyres")
-    if wanted is None or (
-        isinstance(wanted, str) and isinstance(fitted, str) and fold(wanted) == fold(fitted)
-    ):
+    if isinstance(wanted, str) and isinstance(fitted, str) and fold(wanted) == fold(fitted):
         return None
     names = [f"tyres.{car.tyre_set(name) or name}" for name in (wanted, fitted) if isinstance(name, str)]
     unknown = [name for name in (wanted, fitted) if isinstance(name, Unknown)]
@@ -167,10 +178,10 @@ def _tyres(car: Car, wanted: str | Unknown | None) -> Change | None:
     return Change(words, {"total": total, **axles, "left": half, "right": half}, uses)
 
 
-def _wear(car: Car, wanted: Fraction | None) -> Change | None:
+def _wear(car: Car, wanted: Fraction) -> Change | None:
     weighed = car.value("weighing.wear")
     worn = Fraction(int(weighed == "worn"))
-    if wanted is None or (not isinstance(weighed, Unknown) and wanted == worn):
+    if not isinstance(weighed, Unknown) and wanted == worn:
         return None
     lost = {
         wheel: where_known(lambda amount, _: (worn - wanted) * amount, car.value(f"wear.{wheel}"), weighed)

@@ -11,10 +11,9 @@ from collections.abc import Mapping
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from checker.car.changes import LITRE, Amount, wear_in_words
+from checker.car.changes import LITRE, Amount, litres, wear_in_words
 from checker.car.vocabulary import AS_WEIGHED, Condition
 from checker.car.weights import State
-from checker.quantities.display import show
 from checker.quantities.kind import Unknown
 from checker.quantities.literal import LiteralError, parse_quantity
 from checker.quantities.words import fold
@@ -93,7 +92,7 @@ def state_of(
     """A state with its words; arguments as for `State`."""
     words = []
     if fuel is not None:
-        words.append("full tank" if isinstance(fuel, Unknown) else f"{show(fuel, LITRE)} on board")
+        words.append(f"{litres(fuel)} on board" if isinstance(fuel, Fraction) else "full tank")
     if driver is not None:
         words.append(f"driver {driver}")
     if tyres is not None:

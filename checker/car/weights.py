@@ -9,6 +9,7 @@ predicted: in any state but the weighed one they are unknown.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -48,16 +49,17 @@ class State:
 class Weights:
     """The weights of one car in one state."""
 
-    __slots__ = ("_base", "_inside", "changes")
+    __slots__ = ("_base", "_found", "_inside", "changes")
 
-    def __init__(self, car: Car, state: State | None, weighing: int | None) -> None:
+    def __init__(self, car: Car, state: State | None, base: Mapping[str, Amount]) -> None:
         """As `Car.weights`, which keeps what it has worked out.
 
         Args:
             state: None: as weighed.
-            weighing: Which repeat reading counts, from 0; None: the mean of all.
+            base: The weights as weighed, by `as_weighed`.
         """
-        self._base = _as_weighed(car.weighing, weighing)
+        self._base = base
+        self._found: dict[str, Amount] = {}
         self._inside = car.vocabulary.inside
         self.changes: tuple[Change, ...] = () if state is None or state.is_as_weighed else changes(car, state)
         """What differs from the weighing, each with what it adds."""
@@ -77,8 +79,10 @@ class Weights:
         name = self._by_side(name)
         if name in WHEELS:
             return self._wheel(name)
-        parts = [amount for _, amount in self.steps(name)]
-        return parts[0] if len(parts) == 1 else where_known(lambda *of: sum(of, Fraction(0)), *parts)
+        if name not in self._found:
+            parts = [amount for _, amount in self.steps(name)]
+            self._found[name] = where_known(lambda first, *more: sum(more, first), *parts)
+        return self._found[name]
 
     def percentage(self, name: str) -> Amount:
         """`percentage.NAME`, the part of the total as a ratio (53 % is 53/100), or unknown."""
@@ -115,8 +119,12 @@ class Weights:
         return name.replace("inside", self._inside).replace("outside", outside)
 
 
-def _as_weighed(weighing: Weighing, which: int | None) -> dict[str, Amount]:
-    """kg of every pair and wheel, as far as the weighing tells them."""
+def as_weighed(weighing: Weighing, which: int | None) -> dict[str, Amount]:
+    """kg of every pair and wheel, as far as the weighing tells them.
+
+    Args:
+        which: Which repeat reading counts, from 0; None: the mean of all.
+    """
     loads = weighing.loads(which)
     if not loads:
         nothing = Unknown(absent=("weighing.readings",))
