@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from checker.car.declaration import Car
+    from checker.car.car import Car
     from checker.car.weights import State
 
 ITEM = ""
@@ -46,5 +46,3 @@ class Scene:
     def percentage(self, name: str) -> Any:
         """`percentage.NAME` as a ratio or Unknown."""
         return self.car.weights(self.state, self.weighing).percentage(name)
-
-

@@ -136,7 +136,7 @@ class Vocabulary:
 
     @property
     def inside(self) -> str:
-        """"left" on an anticlockwise course, else "right"."""
+        """ "left" on an anticlockwise course, else "right"."""
         return "left" if self.course == "anticlockwise" else "right"
 
     def tree(self, kind: Kind) -> Tree | None:

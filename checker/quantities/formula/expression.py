@@ -118,10 +118,10 @@ def compile_formula(text: str, scope: Scope) -> Expression:
     )
 
 
-def constant_number(value: int | Fraction) -> Expression:
-    """A YAML number in a formula's place."""
+def constant_number(value: int | Fraction, written: str = "") -> Expression:
+    """A YAML number in a formula's place, and how it is written."""
     number = Fraction(value)
-    return Expression(str(value), NUMBER, lambda _: number, constant=True)
+    return Expression(written or str(value), NUMBER, lambda _: number, constant=True)
 
 
 def constant_truth(value: bool) -> Expression:

@@ -1,0 +1,104 @@
+"""Kind `any_of`: at least one branch is met.
+
+For clauses worded "or". The best branch that is met speaks; if none is, the one nearest to being met, and the acts of the
+others are given as alternatives. A branch that is not applicable is not open to the car; with none open the clause fails.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from checker.car.scene import Scene
+from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
+from checker.kinds.shared.check import Check, Comparison
+from checker.kinds.shared.combination import (
+    applicable,
+    compare_branches,
+    joined,
+    list_schema,
+    no_expressions,
+)
+from checker.kinds.shared.examples import Example
+from checker.kinds.shared.ranking import ANY_ORDER, first_of, ranked
+from checker.kinds.shared.reader import CheckReader
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import unite
+
+KEY = "any_of"
+SCHEMA = list_schema(KEY, "At least one of these must be met.")
+_FACTS = "{floor.fixings: {type: count}, floor.overlap: {unit: mm}}"
+_CHECK = "{any_of: [{limit: floor.fixings, at_least: 12}, {limit: floor.overlap, at_least: 45 mm}]}"
+EXAMPLES = (
+    Example(
+        "the second way is met",
+        check=_CHECK,
+        facts=_FACTS,
+        car={"floor": {"fixings": 8, "overlap": "50 mm"}},
+        outcome=PASS,
+        margin="+5 mm",
+    ),
+    Example(
+        "neither; the nearer speaks",
+        check=_CHECK,
+        facts=_FACTS,
+        car={"floor": {"fixings": 8, "overlap": "44 mm"}},
+        outcome=FAIL,
+        margin="-1 mm",
+    ),
+    Example(
+        "met, though the other is not stated",
+        check=_CHECK,
+        facts=_FACTS,
+        car={"floor": {"fixings": 12}},
+        outcome=PASS,
+        margin="0",
+    ),
+    Example("neither is met for certain", check=_CHECK, facts=_FACTS, car={"floor": {"fixings": 8}}, outcome=NOT_SHOWN),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class AnyOf:
+    """Compiled branches of which one must be met."""
+
+    checks: tuple[Check, ...]
+    kind: str = KEY
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        found = [check.assess(scene, rule) for check in self.checks]
+        open_ = applicable(found)
+        outcome = first_of(open_, ANY_ORDER)
+        if outcome is None:
+            return Assessment(FAIL, branches=tuple(found), text="none of the ways is open to this car")
+        speakers = ranked([a for a in open_ if a.outcome == outcome], best=True)
+        speaker = speakers[0]
+        if outcome == PASS:
+            return replace(speaker, branches=tuple(found))
+        acts = [a.act for a in speakers if a.act]
+        return replace(
+            speaker,
+            branches=tuple(found),
+            act=", or ".join(dict.fromkeys(acts)),
+            unknown=unite(a.unknown for a in open_ if a.outcome == NOT_SHOWN),
+        )
+
+    def sentence(self) -> str:
+        return joined(self.checks, "or")
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        return no_expressions()
+
+    def branches(self) -> tuple[Check, ...]:
+        return self.checks
+
+    def compared_with(self, older: Check) -> Comparison:
+        if not isinstance(older, AnyOf):
+            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+        return compare_branches(older.checks, self.checks, more_is_tighter=False)
+
+
+def compile(reader: CheckReader) -> AnyOf | None:
+    """Read the branches; None when any cannot be used (the problems are noted)."""
+    checks = reader.branch_list(KEY)
+    return None if checks is None else AnyOf(checks)

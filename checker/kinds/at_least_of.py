@@ -1,0 +1,118 @@
+"""Kind `at_least_of`: at least a count of the branches are met.
+
+For clauses worded "two of the following". A branch that is not applicable is not met. When enough are met, the margin is
+the least among the best that are needed; when too few are, the least among the nearest still needed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from checker.car.scene import Scene
+from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE, Assessment, DecisionRule
+from checker.kinds.shared.check import Check, Comparison, together
+from checker.kinds.shared.combination import compare_branches, count_schema, joined, no_expressions
+from checker.kinds.shared.counting import compare_counts, read_count
+from checker.kinds.shared.examples import Example
+from checker.kinds.shared.ranking import ranked
+from checker.kinds.shared.reader import CheckReader
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import unite
+
+KEY = "at_least_of"
+SCHEMA = count_schema(KEY, "At least `count` of these must be met.")
+_FACTS = "{net.fitted: {type: truth}, straps.fitted: {type: truth}, screen.height: {unit: mm}}"
+_CHECK = (
+    "{at_least_of: {count: 2, of: [{holds: net.fitted}, {holds: straps.fitted}, "
+    "{limit: screen.height, at_least: 300 mm}]}}"
+)
+EXAMPLES = (
+    Example(
+        "two of three",
+        check=_CHECK,
+        facts=_FACTS,
+        car={"net": {"fitted": True}, "straps": {"fitted": False}, "screen": {"height": "310 mm"}},
+        outcome=PASS,
+        margin="+10 mm",
+    ),
+    Example(
+        "one of three",
+        check=_CHECK,
+        facts=_FACTS,
+        car={"net": {"fitted": True}, "straps": {"fitted": False}, "screen": {"height": "290 mm"}},
+        outcome=FAIL,
+        margin="-10 mm",
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class AtLeastOf:
+    """Compiled branches of which a number must be met."""
+
+    count: int
+    checks: tuple[Check, ...]
+    kind: str = KEY
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        found = [check.assess(scene, rule) for check in self.checks]
+        met = ranked([a for a in found if a.outcome == PASS], best=True)
+        undecided = [a for a in found if a.outcome in (NOT_SHOWN, TOO_CLOSE)]
+        if len(met) >= self.count:
+            if self.count == 0:
+                return Assessment(PASS, branches=tuple(found))
+            least = ranked(met[: self.count])[0]
+            return replace(least, branches=tuple(found))
+        if len(met) + len(undecided) < self.count:
+            return self._fail(found, len(met))
+        close = sum(a.outcome == TOO_CLOSE for a in undecided)
+        outcome = TOO_CLOSE if len(met) + close >= self.count else NOT_SHOWN
+        return Assessment(outcome, branches=tuple(found), unknown=unite(a.unknown for a in undecided))
+
+    def _fail(self, found: list[Assessment], met: int) -> Assessment:
+        needed = self.count - met
+        failing = ranked([a for a in found if a.outcome == FAIL], best=True)
+        unknown = unite(a.unknown for a in found if a.outcome == NOT_SHOWN)
+        if len(failing) < needed:
+            return Assessment(FAIL, branches=tuple(found), unknown=unknown, text=self._told(met))
+        nearest = failing[:needed]
+        least = ranked(nearest)[0]
+        acts = [a.act for a in nearest if a.act]
+        return replace(
+            least,
+            branches=tuple(found),
+            unknown=unknown,
+            act="; ".join(dict.fromkeys(acts)),
+            text=f"{self._told(met)}; {least.text}" if least.text else self._told(met),
+        )
+
+    def _told(self, met: int) -> str:
+        return f"{met} of at least {self.count} are met"
+
+    def sentence(self) -> str:
+        return f"at least {self.count} of: {joined(self.checks, 'or')}"
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        return no_expressions()
+
+    def branches(self) -> tuple[Check, ...]:
+        return self.checks
+
+    def compared_with(self, older: Check) -> Comparison:
+        if not isinstance(older, AtLeastOf):
+            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+        branches = compare_branches(older.checks, self.checks, more_is_tighter=False)
+        return together([*compare_counts(older.count, self.count, "at_least"), branches])
+
+
+def compile(reader: CheckReader) -> AtLeastOf | None:
+    """Read count and branches; None when they cannot be used (the problems are noted)."""
+    count = read_count(reader, KEY)
+    checks = reader.branch_list(KEY, "of") if count is not None else None
+    if count is None or checks is None:
+        return None
+    if count > len(checks):
+        reader.problem(503, f"{count} of {len(checks)} checks can never be met", KEY, "count")
+        return None
+    return AtLeastOf(count, checks)

@@ -1,0 +1,83 @@
+"""Kind `holds`: a formula is true.
+
+Only for what no other kind says, and for what a human eye judges and an official states. It has no margin, so a report
+can say that the clause fails but not by how much.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from checker.car.scene import Scene
+from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule, Working, not_shown
+from checker.kinds.shared.check import Check, Comparison
+from checker.kinds.shared.comparing import compare_text
+from checker.kinds.shared.examples import Example
+from checker.kinds.shared.reader import CheckReader
+from checker.kinds.shared.working import with_numbers
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import TRUTH, Unknown
+
+KEY = "holds"
+SCHEMA: dict[str, Any] = {
+    "required": ["holds"],
+    "properties": {"holds": {"type": ["string", "boolean"], "description": "What must be true."}},
+}
+_FACTS = "{body.sound: {type: truth}, body.doors: {type: count}}"
+EXAMPLES = (
+    Example(
+        "true", check="{holds: body.sound}", facts=_FACTS, car={"body": {"sound": True}}, outcome=PASS
+    ),
+    Example(
+        "false",
+        check="{holds: body.sound and body.doors == 2}",
+        facts=_FACTS,
+        car={"body": {"sound": True, "doors": 3}},
+        outcome=FAIL,
+    ),
+    Example("nobody said so", check="{holds: body.sound}", facts=_FACTS, car={}, outcome=NOT_SHOWN),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Holds:
+    """A compiled statement."""
+
+    formula: Expression
+    kind: str = KEY
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:  # noqa: ARG002 (a truth is never near)
+        value = self.formula.evaluate(scene)
+        workings = (Working("holds", self.formula, scene),)
+        if isinstance(value, Unknown):
+            return not_shown(value, workings=workings)
+        if value:
+            return Assessment(PASS, workings=workings)
+        return Assessment(FAIL, text=f"not so: {with_numbers(self.formula, scene)}", workings=workings)
+
+    def sentence(self) -> str:
+        return self.formula.text
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        yield "holds", self.formula
+
+    def branches(self) -> tuple[Check, ...]:
+        return ()
+
+    def compared_with(self, older: Check) -> Comparison:
+        if not isinstance(older, Holds):
+            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+        return compare_text("what must hold", older.formula.text, self.formula.text)
+
+
+def compile(reader: CheckReader) -> Holds | None:
+    """Read a statement; None when it cannot be used (the problems are noted)."""
+    formula = reader.formula("holds", expected=TRUTH)
+    if formula is None:
+        return None
+    if formula.constant:
+        says = "always" if formula.value is True else "never"
+        reader.problem(507, f"`holds` is {says} true", "holds", warning=True)
+    return Holds(formula)

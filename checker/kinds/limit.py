@@ -1,0 +1,423 @@
+"""Kind `limit`: a quantity may not pass a stated value.
+
+For clauses worded "not less than", "at most", "between". Standing exactly on `at_least` and `at_most` passes,
+on `above` and `below` it fails. `exactly` also holds words, truths and lists to a value; `nominal` with
+`plus_minus` is a band round a value. The margin is the distance to the nearest bound, positive when legal.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Any
+
+from checker.car.scene import ITEM, Scene
+from checker.kinds.shared.acts import act_on, act_words, called
+from checker.kinds.shared.assessment import (
+    FAIL,
+    NOT_SHOWN,
+    PASS,
+    Amount,
+    Assessment,
+    Bound,
+    DecisionRule,
+    Working,
+    not_shown,
+)
+from checker.kinds.shared.bounds import LOWER, SENSES, UPPER, BoundExpression, Side, read_bounds, sides
+from checker.kinds.shared.check import SAME, Check, Comparison, together
+from checker.kinds.shared.comparing import compare_bounds, compare_text
+from checker.kinds.shared.examples import Example
+from checker.kinds.shared.ranking import all_hold
+from checker.kinds.shared.reader import CheckReader
+from checker.kinds.shared.wording import distance, phrase, show_amount
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown
+from checker.quantities.rounding import round_to
+from checker.quantities.units import Unit, parse_unit
+from checker.quantities.words import fold
+
+KEY = "limit"
+_FORMULA = {"type": ["string", "number", "boolean"]}
+SCHEMA: dict[str, Any] = {
+    "required": ["limit"],
+    "properties": {
+        "limit": {"type": ["string"], "description": "The quantity held to the limit: a name or a formula."},
+        "at_least": {**_FORMULA, "description": "The lowest value that passes."},
+        "at_most": {**_FORMULA, "description": "The highest value that passes."},
+        "above": {**_FORMULA, "description": "The value itself fails; anything above it passes."},
+        "below": {**_FORMULA, "description": "The value itself fails; anything below it passes."},
+        "exactly": {**_FORMULA, "description": "The only value that passes."},
+        "nominal": {**_FORMULA, "description": "The middle of a band; with plus_minus, or plus and minus."},
+        "plus_minus": {**_FORMULA, "description": "How far the value may lie to either side of nominal."},
+        "plus": {**_FORMULA, "description": "How far the value may lie above nominal."},
+        "minus": {**_FORMULA, "description": "How far the value may lie below nominal."},
+        "tolerance": {**_FORMULA, "description": "Widens every bound; the margin is to the widened bound."},
+        "rounded": {
+            "type": "object",
+            "description": "Rounds the value before it is compared.",
+            "required": ["to", "mode"],
+            "additionalProperties": False,
+            "properties": {
+                "to": {**_FORMULA, "description": "The step."},
+                "mode": {"enum": ["half_up", "half_even", "up", "down"]},
+            },
+        },
+    },
+}
+EXAMPLES = (
+    Example(
+        "exactly on the limit",
+        check="{limit: frame.mass, at_least: 620 kg}",
+        facts="{frame.mass: {unit: kg}}",
+        car={"frame": {"mass": "620 kg"}},
+        outcome=PASS,
+        margin="0 kg",
+    ),
+    Example(
+        "half a kilogram light",
+        check="{limit: frame.mass, at_least: 620 kg}",
+        facts="{frame.mass: {unit: kg}}",
+        car={"frame": {"mass": "619.5 kg"}},
+        outcome=FAIL,
+        margin="-0.5 kg",
+    ),
+    Example(
+        "on a strict limit",
+        check="{limit: frame.width, below: 1800 mm}",
+        facts="{frame.width: {unit: mm}}",
+        car={"frame": {"width": "180 cm"}},
+        outcome=FAIL,
+        margin="0 mm",
+    ),
+    Example(
+        "inside the band",
+        check="{limit: frame.base, nominal: 2205 mm, plus_minus: 15 mm}",
+        facts="{frame.base: {unit: mm}}",
+        car={"frame": {"base": "2213 mm"}},
+        outcome=PASS,
+        margin="+7 mm",
+    ),
+    Example(
+        "not stated",
+        check="{limit: frame.base, nominal: 2205 mm, plus_minus: 15 mm}",
+        facts="{frame.base: {unit: mm}}",
+        car={},
+        outcome=NOT_SHOWN,
+        margin=None,
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A compiled limit."""
+
+    limit: Expression
+    bounds: tuple[BoundExpression, ...]
+    tolerance: Expression | None
+    rounding: tuple[Expression, str] | None
+    of_several: str
+    """"", "worst" or "mean"."""
+    label: str = ""
+    kind: str = KEY
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        """Judge the value, or each of several values where the worst counts."""
+        if self.of_several == "worst" and self.limit.kind.name != "list":
+            times = scene.car.weighings
+            if times > 1:
+                return all_hold([self._assess(scene.at_weighing(n), rule, None) for n in range(times)])
+            return self._assess(scene, rule, None)
+        if self.of_several:
+            values = self.limit.evaluate(scene)
+            if isinstance(values, Unknown):
+                return not_shown(values, workings=self._workings(scene))
+            if not values:
+                empty = Unknown(reasons=(f"{called(self.limit)} is stated as an empty list",))
+                return not_shown(empty, workings=self._workings(scene))
+            if self.of_several == "mean":
+                return self._assess(scene, rule, sum(values, Fraction(0)) / len(values))
+            return replace(all_hold([self._assess(scene, rule, value) for value in values]), branches=())
+        return self._assess(scene, rule, None)
+
+    def _assess(self, scene: Scene, rule: DecisionRule, given: Any) -> Assessment:
+        value = self.limit.evaluate(scene) if given is None else given
+        workings = self._workings(scene)
+        if isinstance(value, Unknown):
+            return not_shown(value, workings=workings)
+        kind = self._value_kind
+        if not (kind.is_measure or kind.name in ("date", "grade")):
+            return self._assess_equal(value, kind, scene, workings)
+        if self.rounding is not None:
+            step = self.rounding[0].evaluate(scene)
+            if isinstance(step, Unknown):
+                return not_shown(step, workings=workings)
+            value = round_to(value, step, self.rounding[1])
+        tolerance = Fraction(0) if self.tolerance is None else self.tolerance.evaluate(scene)
+        if isinstance(tolerance, Unknown):
+            return not_shown(tolerance, workings=workings)
+        measured = sides(self.bounds, value, kind, tolerance, scene)
+        return self._judge(value, kind, measured, scene, rule, workings)
+
+    @property
+    def _value_kind(self) -> Kind:
+        kind = self.limit.kind
+        return kind.element if self.of_several and kind.name == "list" and kind.element else kind
+
+    def _judge(
+        self,
+        value: Any,
+        kind: Kind,
+        measured: list[Side],
+        scene: Scene,
+        rule: DecisionRule,
+        workings: tuple[Working, ...],
+    ) -> Assessment:
+        unit = self._unit(kind, scene)
+        shown = Amount(value, kind, unit if kind.is_measure else None)
+        held: list[Assessment] = []
+        for side in measured:
+            if side.unknown is not None:
+                held.append(not_shown(side.unknown, value=shown, workings=workings))
+                continue
+            bound = Bound(side.sense, None if side.bound is None else Amount(side.bound, kind, shown.unit))
+            if side.margin is None:
+                held.append(Assessment(PASS, shown, (bound,), text=f"{called(self.limit)}: no limit", workings=workings))
+                continue
+            margin = self._settled(side.margin, value)
+            outcome = rule.decide(margin, Fraction(0), side.inclusive)
+            amount = Amount(margin, _margin_kind(kind), unit)
+            held.append(
+                Assessment(
+                    outcome,
+                    shown,
+                    (bound,),
+                    amount,
+                    size=side.size if side.size else (unit.factor if unit else Fraction(1)),
+                    met_by_nature=side.sense == "exactly" and side.size == 0,
+                    act="" if outcome == PASS else self._act(side, margin, kind, unit, scene),
+                    text=self._text(shown, bound, amount, side),
+                    workings=workings,
+                )
+            )
+        whole = all_hold(held)
+        ordered = sorted((b for a in held for b in a.bounds), key=lambda b: b not in whole.bounds)
+        if whole.outcome == PASS and all(a.margin is None for a in held):
+            return replace(whole, branches=(), bounds=tuple(ordered))
+        return replace(whole, branches=(), bounds=tuple(ordered))
+
+    def _settled(self, margin: Fraction, value: Any) -> Fraction:
+        """Differences below 10^-25 of a value made with roots or angles count as none."""
+        if not self._irrational or not isinstance(value, Fraction):
+            return margin
+        return Fraction(0) if abs(margin) < abs(value) / 10**25 else margin
+
+    @property
+    def _irrational(self) -> bool:
+        return self.limit.irrational or any(b.expression.irrational for b in self.bounds)
+
+    def _assess_equal(self, value: Any, kind: Kind, scene: Scene, workings: tuple[Working, ...]) -> Assessment:
+        """Words, truths and lists: equal or not."""
+        expression = self.bounds[0].expression
+        wanted = expression.evaluate(scene)
+        if isinstance(wanted, Unknown):
+            return not_shown(wanted, workings=workings)
+        met = _form(value) == _form(wanted)
+        shown, bound = Amount(value, kind), Bound("exactly", Amount(wanted, kind))
+        what = called(self.limit)
+        return Assessment(
+            PASS if met else FAIL,
+            shown,
+            (bound,),
+            Amount(Fraction(0 if met else -1), NUMBER),
+            met_by_nature=True,
+            act="" if met else f"{what}: {act_words(kind, show_amount(bound.amount))}",
+            text=f"{what} is {show_amount(shown)}" + ("" if met else f", not {show_amount(bound.amount)}"),
+            workings=workings,
+        )
+
+    def _unit(self, kind: Kind, scene: Scene) -> Unit | None:
+        """The unit of the margin: of the bound as written, else of the limit, the fact, the derived value."""
+        if kind.name == "date":
+            return parse_unit("days", None)
+        if kind.name in ("grade", "number"):
+            return None
+        for ranks, expressions in (
+            ((0, 1), [b.expression for b in self.bounds]),
+            ((0,), [self.limit]),
+            ((2,), [self.limit, *(b.expression for b in self.bounds)]),
+            ((1, 3), [self.limit, *(b.expression for b in self.bounds)]),
+        ):
+            for expression in expressions:
+                unit = _written(expression, kind, scene, ranks)
+                if unit is not None:
+                    return unit
+        from checker.quantities.units import base_unit
+
+        return base_unit(kind, scene.car.vocabulary.currency)
+
+    def _act(self, side: Side, margin: Fraction, kind: Kind, unit: Unit | None, scene: Scene) -> str:
+        raise_it = side.direction == LOWER
+        entry = scene.names.get(ITEM)
+        each = getattr(entry, "standing", 1) > 1
+        if kind.name in ("date", "grade"):
+            wanted = show_amount(Amount(side.bound, kind))
+            return f"{called(self.limit)}: {wanted} or {_further(kind, raise_it)}"
+        short = -margin
+        if short == 0:
+            return f"{'raise' if raise_it else 'lower'} {called(self.limit)}: on the limit is not enough"
+        return act_on(self.limit, short, raise_it, scene, unit, each)
+
+    def _text(self, value: Amount, bound: Bound, margin: Amount, side: Side) -> str:
+        what = called(self.limit)
+        if bound.amount is None:
+            return f"{what} {show_amount(value)}, no limit"
+        return f"{what} {show_amount(value)} {distance(margin, bound, side.direction)}"
+
+    def _workings(self, scene: Scene) -> tuple[Working, ...]:
+        return tuple(Working(role, expression, scene) for role, expression in self.expressions())
+
+    def sentence(self) -> str:
+        """The limit in words."""
+        bounds = " and ".join(phrase(b.sense, b.expression.text) for b in self.bounds if b.sense not in ("plus", "minus"))
+        band = {b.sense: b.expression.text for b in self.bounds}
+        if "plus" in band or "minus" in band:
+            plus, minus = band.get("plus", "0"), band.get("minus", "0")
+            bounds += f" plus or minus {plus}" if plus == minus else f" plus {plus} minus {minus}"
+        widened = self.tolerance is not None and not (self.tolerance.constant and self.tolerance.value == 0)
+        extra = f", tolerance {self.tolerance.text}" if self.tolerance is not None and widened else ""
+        if self.rounding is not None:
+            extra += f", rounded {self.rounding[1].replace('_', ' ')} to {self.rounding[0].text}"
+        several = {"worst": " (the worst of several)", "mean": " (the mean of several)"}.get(self.of_several, "")
+        return f"{self.limit.text}{several} {bounds}{extra}"
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        yield "limit", self.limit
+        for bound in self.bounds:
+            yield bound.sense, bound.expression
+        if self.tolerance is not None:
+            yield "tolerance", self.tolerance
+        if self.rounding is not None:
+            yield "rounded", self.rounding[0]
+
+    def branches(self) -> tuple[Check, ...]:
+        return ()
+
+    def compared_with(self, older: Check) -> Comparison:
+        if not isinstance(older, Limit):
+            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+        return together(
+            [
+                compare_text("what is limited", older.limit.text, self.limit.text),
+                *compare_bounds(older.bounds, self.bounds),
+                compare_text("tolerance", _text_of(older.tolerance), _text_of(self.tolerance)),
+                compare_text("rounding", _rounding_text(older), _rounding_text(self)),
+                compare_text("of several", older.of_several, self.of_several),
+            ]
+        ) or SAME
+
+
+def _written(expression: Expression, kind: Kind, scene: Scene, ranks: tuple[int, ...]) -> Unit | None:
+    for rank in ranks:
+        for mark in expression.marks:
+            if mark.rank == rank and mark.kind.same_measure(kind):
+                unit = mark.unit(scene)
+                if unit is not None:
+                    return unit
+    return None
+
+
+def _further(kind: Kind, raise_it: bool) -> str:
+    if kind.name == "grade":
+        return "better" if raise_it else "lower"
+    return "later" if raise_it else "earlier"
+
+
+def _margin_kind(kind: Kind) -> Kind:
+    if kind.name == "date":
+        return DAYS
+    return NUMBER if kind.name == "grade" else kind
+
+
+def _form(value: Any) -> Any:
+    """The form in which two values are equal: words folded."""
+    if isinstance(value, str):
+        return fold(value)
+    if isinstance(value, tuple):
+        return tuple(_form(v) for v in value)
+    return value
+
+
+def _text_of(expression: Expression | None) -> str:
+    return "" if expression is None else expression.text
+
+
+def _rounding_text(check: Limit) -> str:
+    return "" if check.rounding is None else f"{check.rounding[1]} to {check.rounding[0].text}"
+
+
+def compile(reader: CheckReader) -> Limit | None:
+    """Read a limit; None when it cannot be used (the problems are noted)."""
+    limit = reader.formula("limit")
+    if limit is None:
+        return None
+    several = reader.around.of_several
+    kind = limit.kind
+    if kind.name == "items":
+        reader.problem(304, f"'{limit.text}' is a list of entries", "limit", hint=f"count({limit.text})")
+        return None
+    if kind.name == "list" and not reader.has("exactly"):
+        if not several:
+            reader.problem(
+                304,
+                f"'{limit.text}' has several values; one is needed",
+                "limit",
+                hint="say `of_several: worst` or `of_several: mean`, or use min, max, sum or mean",
+            )
+            return None
+        kind = kind.element or kind
+    elif several and kind.name != "list" and not limit.follows_condition:
+        several = ""
+    if kind.name == "list":
+        several = ""
+    bounds = read_bounds(reader, kind)
+    if bounds is None:
+        return None
+    tolerance = _tolerance(reader, kind)
+    rounding = _rounding(reader, kind)
+    measure = kind.is_measure
+    if several == "mean" and kind.name == "date":
+        reader.problem(302, "days have no mean", "limit", hint="of_several: worst")
+        return None
+    return Limit(limit, bounds, tolerance, rounding, several if measure or kind.name in ("date", "grade", "text") else "")
+
+
+def _tolerance(reader: CheckReader, kind: Kind) -> Expression | None:
+    if reader.has("tolerance"):
+        return reader.formula("tolerance", expected=DAYS if kind.name == "date" else kind)
+    return next((t for t in reader.around.tolerances if t.kind.same_measure(kind)), None)
+
+
+def _rounding(reader: CheckReader, kind: Kind) -> tuple[Expression, str] | None:
+    if not reader.has("rounded"):
+        return None
+    given = reader.get("rounded")
+    modes = ("half_up", "half_even", "up", "down")
+    if not isinstance(given, dict) or set(given) != {"to", "mode"} or given["mode"] not in modes:
+        reader.problem(101, "`rounded` needs `to` and `mode`", "rounded", hint="rounded: {to: 0.1 kg, mode: half_up}")
+        return None
+    if not kind.is_measure:
+        reader.problem(302, f"{kind} cannot be rounded", "rounded")
+        return None
+    step = reader.formula("rounded", "to", expected=kind)
+    if step is None:
+        return None
+    if step.constant and step.value <= 0:
+        reader.problem(302, "the step of a rounding must be above 0", "rounded", "to")
+        return None
+    return step, given["mode"]
+
+
+__all__ = ["EXAMPLES", "KEY", "SCHEMA", "SENSES", "UPPER", "Limit", "compile"]

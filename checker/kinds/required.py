@@ -1,0 +1,155 @@
+"""Kind `required`: enough of the words, or something that belongs to them, are found.
+
+For clauses worded "must be fitted", "must be at hand", "at least two of". Without `of` it looks at the categories of
+all components; `of: documents` looks at each document's kind. A better thing serves as a lesser when it stands below it
+in the tree. The margin is the words found minus the words needed, at most 0.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from checker.car.scene import Scene
+from checker.kinds.shared.assessment import (
+    FAIL,
+    NOT_SHOWN,
+    PASS,
+    Amount,
+    Assessment,
+    DecisionRule,
+    not_shown,
+)
+from checker.kinds.shared.check import Check, Comparison, together
+from checker.kinds.shared.comparing import compare_text, compare_words
+from checker.kinds.shared.examples import Example
+from checker.kinds.shared.members import Source, all_categories, findings, sources_of
+from checker.kinds.shared.reader import CheckReader, WordSet
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import NUMBER, Unknown, unite
+
+KEY = "required"
+SCHEMA: dict[str, Any] = {
+    "required": ["required"],
+    "properties": {
+        "required": {
+            "type": ["array", "string"],
+            "items": {"type": "string"},
+            "description": "The words that must be found, or a formula that gives them.",
+        },
+        "of": {"type": "string", "description": "Where they are looked for; without it: categories of components."},
+        "at_least": {"type": ["integer", "string"], "description": "How many of the words; without it: all of them."},
+    },
+}
+EXAMPLES = (
+    Example(
+        "both documents at hand",
+        check="{required: [log book, receipt], of: documents}",
+        car={"documents": [{"kind": "log book"}, {"kind": "receipt"}]},
+        outcome=PASS,
+        margin="0",
+    ),
+    Example(
+        "one of two is absent",
+        check="{required: [log book, receipt], of: documents}",
+        car={"documents": [{"kind": "log book"}]},
+        outcome=FAIL,
+        margin="-1",
+    ),
+    Example(
+        "no list of documents",
+        check="{required: [log book, receipt], of: documents}",
+        car={},
+        outcome=NOT_SHOWN,
+    ),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Required:
+    """A compiled list of what must be there."""
+
+    words: WordSet
+    sources: tuple[Source, ...]
+    at_least: Expression | None
+    kind: str = KEY
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:  # noqa: ARG002 (words are never near)
+        words = self.words.of(scene)
+        if isinstance(words, Unknown):
+            return not_shown(words)
+        needed = Fraction(len(words)) if self.at_least is None else self.at_least.evaluate(scene)
+        if isinstance(needed, Unknown):
+            return not_shown(needed)
+        missing: list[str] = []
+        unknown: list[Unknown] = []
+        for word in words:
+            found = findings(self.sources, (word,), scene)
+            if any(f.belongs_to for f in found):
+                continue
+            missing.append(word)
+            unknown.extend(f.unknown for f in found if f.unknown is not None)
+        margin = min(Fraction(0), Fraction(len(words) - len(missing)) - needed)
+        if margin < 0 and unknown:
+            return Assessment(NOT_SHOWN, unknown=unite(unknown), text=f"not found so far: {', '.join(missing)}")
+        few = int(-margin)
+        listed = ", ".join(missing)
+        act = "" if margin == 0 else f"provide {listed if few == len(missing) else f'{few} of {listed}'}"
+        return Assessment(
+            PASS if margin == 0 else FAIL,
+            margin=Amount(margin, NUMBER),
+            met_by_nature=True,
+            act=act,
+            text="" if margin == 0 else f"{listed} not found",
+        )
+
+    def sentence(self) -> str:
+        looked_at = " and ".join(s.expression.text for s in self.sources)
+        count = f"at least {self.at_least.text} of " if self.at_least is not None else ""
+        return f"{looked_at}: {count}{self.words.text} required"
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        for source in self.sources:
+            yield "of", source.expression
+        if self.words.formula is not None:
+            yield "required", self.words.formula
+        if self.at_least is not None:
+            yield "at_least", self.at_least
+
+    def branches(self) -> tuple[Check, ...]:
+        return ()
+
+    def compared_with(self, older: Check) -> Comparison:
+        if not isinstance(older, Required):
+            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+        return together(
+            [
+                compare_words("required", older.words.fixed, self.words.fixed, more_is_tighter=True),
+                compare_text("at least", _text(older.at_least), _text(self.at_least)),
+                compare_text("of", older.sources[0].expression.text, self.sources[0].expression.text),
+            ]
+        )
+
+
+def _text(expression: Expression | None) -> str:
+    return "" if expression is None else expression.text
+
+
+def compile(reader: CheckReader) -> Required | None:
+    """Read a list of what is required; None when it cannot be used (the problems are noted)."""
+    if reader.has("of"):
+        sources = sources_of(reader, ())
+    else:
+        sources = all_categories(reader)
+    if sources is None:
+        return None
+    words = reader.words(KEY, [s.kind for s in sources])
+    at_least = reader.optional("at_least", NUMBER)
+    if words is None or (reader.has("at_least") and at_least is None):
+        return None
+    if at_least is not None and at_least.constant and words.formula is None and at_least.value > len(words.fixed):
+        reader.problem(503, f"{at_least.text} of {len(words.fixed)} words can never be found", "at_least")
+        return None
+    return Required(words, sources, at_least)

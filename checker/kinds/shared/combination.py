@@ -1,0 +1,108 @@
+"""What the combining kinds share: branches, their sentence and their comparison."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+from typing import Any
+
+from checker.kinds.shared.assessment import (
+    FAIL,
+    NOT_APPLICABLE,
+    NOT_SHOWN,
+    PASS,
+    TOO_CLOSE,
+    Amount,
+    Assessment,
+)
+from checker.kinds.shared.check import SAME, Check, Comparison, together
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import NUMBER, unite
+
+
+def list_schema(key: str, what: str) -> dict[str, Any]:
+    """Schema of a combination that is a list of checks."""
+    return {
+        "required": [key],
+        "properties": {key: {"type": "array", "minItems": 1, "items": {"$ref": "#/$defs/check"}, "description": what}},
+    }
+
+
+def count_schema(key: str, what: str) -> dict[str, Any]:
+    """Schema of a combination that is a count and a list of checks."""
+    return {
+        "required": [key],
+        "properties": {
+            key: {
+                "type": "object",
+                "required": ["count", "of"],
+                "additionalProperties": False,
+                "description": what,
+                "properties": {
+                    "count": {"type": "integer", "minimum": 0},
+                    "of": {"type": "array", "minItems": 1, "items": {"$ref": "#/$defs/check"}},
+                },
+            }
+        },
+    }
+
+
+def joined(checks: Sequence[Check], word: str) -> str:
+    """The sentences of branches in one."""
+    return f" {word} ".join(f"({c.sentence()})" if len(checks) > 1 else c.sentence() for c in checks)
+
+
+def no_expressions() -> Iterator[tuple[str, Expression]]:
+    return iter(())
+
+
+def compare_branches(older: Sequence[Check], newer: Sequence[Check], more_is_tighter: bool) -> Comparison:
+    """Branches in their order: each against the one in its place, then what came or went."""
+    found: list[Comparison] = []
+    for old, new in zip(older, newer, strict=False):
+        if type(old) is not type(new):
+            found.append(Comparison("changed", (f"{old.sentence()} becomes {new.sentence()}",)))
+        else:
+            found.append(new.compared_with(old))
+    for extra in newer[len(older) :]:
+        found.append(Comparison("tightened" if more_is_tighter else "relaxed", (f"{extra.sentence()} is new",)))
+    for gone in older[len(newer) :]:
+        found.append(Comparison("relaxed" if more_is_tighter else "tightened", (f"{gone.sentence()} is gone",)))
+    return together(found) if found else SAME
+
+
+def at_most_met(found: list[Assessment], count: int, words: str) -> Assessment:
+    """At most `count` branches are met: decided if the undecided ones cannot change it.
+
+    The margin is `count` minus the branches known to be met, in branches.
+    """
+    met = [a for a in found if a.outcome == PASS]
+    open_ = [a for a in found if a.outcome in (NOT_SHOWN, TOO_CLOSE)]
+    margin = Amount(Fraction(count - len(met)), NUMBER)
+    if len(met) > count:
+        told = ", ".join(a.item or a.text or "one branch" for a in met)
+        return Assessment(
+            FAIL,
+            margin=margin,
+            branches=tuple(found),
+            unknown=unite(a.unknown for a in open_),
+            act=f"give up {'one' if len(met) - count == 1 else len(met) - count} of: {told}",
+            text=f"{words}; {len(met)} are met",
+        )
+    if len(met) + len(open_) <= count:
+        return Assessment(PASS, margin=margin, branches=tuple(found))
+    outcome = NOT_SHOWN if any(a.outcome == NOT_SHOWN for a in open_) else TOO_CLOSE
+    if len(met) + sum(a.outcome == NOT_SHOWN for a in open_) <= count:
+        outcome = TOO_CLOSE
+    return Assessment(outcome, branches=tuple(found), unknown=unite(a.unknown for a in open_))
+
+
+def applicable(found: Sequence[Assessment]) -> list[Assessment]:
+    """Branches that are open to this car."""
+    return [a for a in found if a.outcome != NOT_APPLICABLE]
+
+
+def reversed_comparison(comparison: Comparison) -> Comparison:
+    """What makes a branch easier to meet makes it harder to meet none: the other way round, for the whole."""
+    swap = {"tightened": "relaxed", "relaxed": "tightened"}
+    return Comparison(swap.get(comparison.change, comparison.change), comparison.words, comparison.by)

@@ -1,0 +1,25 @@
+"""Examples of a kind: run as tests, printed by `explain`, shown in the handbook."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+
+@dataclass(frozen=True, slots=True)
+class Example:
+    """One check judged on one small car."""
+
+    name: str
+    check: str
+    """The check as YAML."""
+    car: Mapping[str, Any]
+    """Sections and lists of the declaration."""
+    outcome: str
+    margin: str | None = None
+    """As a report shows it, e.g. "-0.5 kg"; None: no margin."""
+    facts: str = "{}"
+    """The pack's `facts`, as YAML."""
+    more: str = "{}"
+    """Other sections of the pack (lists, categories, materials, tables), as YAML."""

@@ -1,0 +1,252 @@
+"""A check with its frame: guards, the list it goes through, the conditions it must hold in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from checker.car.scene import Scene
+from checker.car.vocabulary import Condition
+from checker.kinds.shared.assessment import (
+    FAIL,
+    NOT_APPLICABLE,
+    NOT_SHOWN,
+    PASS,
+    Amount,
+    Assessment,
+    DecisionRule,
+    not_applicable,
+    not_shown,
+    softened,
+)
+from checker.kinds.shared.check import Check, Comparison, together
+from checker.kinds.shared.comparing import compare_text
+from checker.kinds.shared.crossing import find_crossing
+from checker.kinds.shared.items import Many, Member, members
+from checker.kinds.shared.ranking import all_hold
+from checker.kinds.shared.working import with_numbers
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import NUMBER, Unknown
+
+SUMMED = ("allowed", "banned")
+"""Kinds whose margins over many entries are added up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Framed:
+    """A check and what stands round it."""
+
+    check: Check
+    when: Expression | None = None
+    unless: Expression | None = None
+    where: Expression | None = None
+    many: Many | None = None
+    names: tuple[tuple[str, Expression], ...] = ()
+    conditions: tuple[Condition, ...] = ()
+
+    @property
+    def kind(self) -> str:
+        return self.check.kind
+
+    @property
+    def has_frame(self) -> bool:
+        return bool(self.when or self.unless or self.where or self.many or self.conditions or self.names)
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        if not self.conditions:
+            return self._guarded(scene, rule)
+        found: list[Assessment] = []
+        for condition in self.conditions:
+            for state in scene.car.states(condition):
+                judged = self._guarded(scene.in_state(state), rule)
+                if judged.condition == "":
+                    judged = replace(judged, state=state, condition=condition.name)
+                found.append(judged)
+        worst = all_hold(found)
+        chosen = next((a for a in found if _same_but_branches(a, worst)), found[0])
+        worst = replace(worst, branches=chosen.branches, act=chosen.act)
+        if worst.outcome == FAIL and worst.state is not None:
+            crossing = find_crossing(self, worst, scene, rule)
+            worst = replace(worst, crossing=crossing)
+        return worst
+
+    def in_one_state(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        """The assessment in the state that the scene is in already."""
+        return self._guarded(scene, rule)
+
+    # --- guards --------------------------------------------------------------------------------------------
+
+    def _guarded(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        """Guards that name nothing of an entry are asked once, before the list is looked at."""
+        doubts: list[Unknown] = []
+        for guard, needed in self._guards(once=True):
+            answer = guard.evaluate(scene)
+            if isinstance(answer, Unknown):
+                doubts.append(answer)
+            elif answer is not needed:
+                return not_applicable(_because(guard, needed, scene))
+        judged = self._over_many(scene, rule)
+        for doubt in doubts:
+            judged = softened(judged, doubt)
+        return judged
+
+    def _guards(self, *, once: bool) -> Iterator[tuple[Expression, bool]]:
+        """Guards with the answer that makes the check applicable."""
+        for guard, needed in ((self.when, True), (self.unless, False)):
+            if guard is not None and once == (self.many is None or not guard.locals):
+                yield guard, needed
+
+    # --- many ----------------------------------------------------------------------------------------------
+
+    def _over_many(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        if self.many is None:
+            return self.check.assess(scene, rule)
+        found = members(self.many, scene)
+        if isinstance(found, Unknown):
+            return not_shown(found)
+        filtered = self.many.mode == "within" or self.where is not None
+        declared_empty = not found and not filtered and self.many.mode == "each"
+        kept = [m for m in (self._kept(member) for member in found) if m is not None]
+        if not any(member.doubt is None for member in kept):
+            none = self._none(declared_empty)
+            if not kept:
+                return none
+            judged = [self._one(member, rule) for member in kept]
+            return all_hold([*judged, *([none] if none.outcome != PASS else [])])
+        judged = [self._one(member, rule) for member in kept]
+        whole = replace(all_hold(judged), item="")
+        worst = all_hold(judged)
+        return replace(self._summed(whole, judged), item=worst.item)
+
+    def _kept(self, member: Member) -> Member | None:
+        """The member, with doubt where `where` cannot be told; None where it does not belong here."""
+        if self.where is None:
+            return member
+        answer = self.where.evaluate(member.scene)
+        if answer is False:
+            return None
+        if isinstance(answer, Unknown):
+            from checker.quantities.kind import unite
+
+            doubt = answer if member.doubt is None else unite([answer, member.doubt])
+            return replace(member, doubt=doubt)
+        return member
+
+    def _one(self, member: Member, rule: DecisionRule) -> Assessment:
+        """The check for one member, under its own guards."""
+        doubts = [] if member.doubt is None else [member.doubt]
+        for guard, needed in self._guards(once=False):
+            answer = guard.evaluate(member.scene)
+            if isinstance(answer, Unknown):
+                doubts.append(answer)
+            elif answer is not needed:
+                return replace(not_applicable(_because(guard, needed, member.scene)), item=member.label)
+        judged = self.check.assess(member.scene, rule)
+        for doubt in doubts:
+            judged = softened(judged, doubt)
+        act = judged.act
+        if act and member.label and member.label not in act:
+            act = f"{member.label}: {act}"
+        return replace(judged, item=member.label, standing=member.standing, act=act)
+
+    def _none(self, declared_empty: bool) -> Assessment:
+        """Nothing is left to be checked."""
+        assert self.many is not None
+        says = self.many.if_none
+        what = self.many.category or self.many.list_name
+        if not says:
+            says = NOT_APPLICABLE if declared_empty else NOT_SHOWN
+        if says == NOT_SHOWN:
+            if self.many.mode in ("pairs", "runs"):
+                return not_shown(Unknown(reasons=(f"there are no {self.many.mode} of {what} to check",)))
+            kind = "component within" if self.many.mode == "within" else "entry of"
+            return not_shown(Unknown(reasons=(f"no {kind} {what} is declared that this clause is about",)))
+        if says == NOT_APPLICABLE:
+            return not_applicable(f"there are no {what}")
+        if says == FAIL:
+            return Assessment(FAIL, text=f"there is no {what}", act=f"fit or declare {what}")
+        return Assessment(PASS, margin=self._none_margin(), met_by_nature=True, text=f"there are no {what}")
+
+    def _none_margin(self) -> Amount | None:
+        return Amount(Fraction(0), NUMBER) if self.kind in SUMMED else None
+
+    def _summed(self, whole: Assessment, judged: list[Assessment]) -> Assessment:
+        """`banned` and `allowed` count their offenders over all entries."""
+        if self.kind not in SUMMED or whole.margin is None:
+            return whole
+        total = sum((a.margin_value for a in judged if a.margin_value is not None), Fraction(0))
+        texts = [f"{a.item}: {a.text}" for a in judged if a.outcome == FAIL and a.text]
+        return replace(whole, margin=Amount(total, NUMBER), text="; ".join(dict.fromkeys(texts)) or whole.text)
+
+    # --- words ---------------------------------------------------------------------------------------------
+
+    def sentence(self) -> str:
+        parts: list[str] = []
+        if self.many is not None:
+            parts.append(f"{self.many.words}{f' where {self.where.text}' if self.where else ''}:")
+        parts.append(self.check.sentence())
+        for name, expression in self.names:
+            parts.append(f"(with {name} = {expression.text})")
+        if self.conditions:
+            parts.append(f"in {' and '.join(c.words or c.name for c in self.conditions)}")
+        if self.when is not None:
+            parts.append(f"when {self.when.text}")
+        if self.unless is not None:
+            parts.append(f"unless {self.unless.text}")
+        return " ".join(parts)
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        for role, expression in (("when", self.when), ("unless", self.unless), ("where", self.where)):
+            if expression is not None:
+                yield role, expression
+        for name, expression in self.names:
+            yield name, expression
+
+    def branches(self) -> tuple[Check, ...]:
+        return (self.check,)
+
+    def compared_with(self, older: Check) -> Comparison:
+        before = older if isinstance(older, Framed) else Framed(older)
+        inner, old = self.check, before.check
+        if type(inner) is not type(old):
+            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+        return together(
+            [
+                inner.compared_with(old),
+                compare_text("goes through", _many_words(before), _many_words(self)),
+                compare_text("where", _text(before.where), _text(self.where)),
+                compare_text("when", _text(before.when), _text(self.when)),
+                compare_text("unless", _text(before.unless), _text(self.unless)),
+                compare_text("condition", _condition_words(before), _condition_words(self)),
+                compare_text("names", _names(before), _names(self)),
+            ]
+        )
+
+
+def _same_but_branches(a: Assessment, b: Assessment) -> bool:
+    return a.outcome == b.outcome and a.state == b.state and a.condition == b.condition and a.margin == b.margin
+
+
+def _because(guard: Expression, needed: bool, scene: Scene) -> str:
+    return f"does not apply: {with_numbers(guard, scene)} is {'false' if needed else 'true'}"
+
+
+def _many_words(check: Framed) -> str:
+    if check.many is None:
+        return ""
+    lengths = f" of {check.many.shortest} to {check.many.longest or 'all'}" if check.many.mode == "runs" else ""
+    if_none = f", if none: {check.many.if_none}" if check.many.if_none else ""
+    return f"{check.many.words}{lengths}{if_none}"
+
+
+def _text(expression: Expression | None) -> str:
+    return "" if expression is None else expression.text
+
+
+def _condition_words(check: Framed) -> str:
+    return " and ".join(f"{c.name} ({c.words})" if c.words else c.name for c in check.conditions)
+
+
+def _names(check: Framed) -> str:
+    return ", ".join(f"{name} = {expression.text}" for name, expression in check.names)

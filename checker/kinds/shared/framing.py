@@ -1,0 +1,145 @@
+"""Compiling a check: which kind it is, and the frame round it.
+
+The frame is everything that may stand beside any kind: the list it is made for, guards, names, conditions. A kind
+compiles its own keys only; this module finds the kind, builds the scope that its formulas are read in, and puts the
+frame round what the kind made.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Any
+
+from checker.kinds import KindModule, all_kinds
+from checker.kinds.shared.check import Check
+from checker.kinds.shared.conditions import refuse_unjudgeable, settle_conditions
+from checker.kinds.shared.framed import Framed
+from checker.kinds.shared.items import Many, item_scope, read_many
+from checker.kinds.shared.reader import FRAME_KEYS, CheckReader
+from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import Binding
+from checker.quantities.kind import TRUTH
+from checker.reading.nearest import did_you_mean
+
+
+def compile_check(reader: CheckReader) -> Check | None:
+    """Compile the check that `reader` stands at; None when it cannot be used (the problems are noted)."""
+    data = reader.document.get(reader.path)
+    if not isinstance(data, dict):
+        reader.problem(501, "a check is a mapping with a kind, e.g. {limit: engine.capacity, at_most: 1725 cc}")
+        return None
+    kind = _kind_of(reader, data)
+    if kind is None:
+        return None
+    sound = _known_keys(reader, data, kind)
+    many = read_many(reader, getattr(kind, "COVERS", ""))
+    if many is None:
+        return None
+    inner = _inner_reader(reader, many)
+    inner, lets = _read_lets(inner)
+    guards = [_guard(inner, key) for key in ("when", "unless", "where") if inner.has(key)]
+    conditions = settle_conditions(inner)
+    if reader.has("of_several"):
+        if reader.get("of_several") not in ("worst", "mean"):
+            reader.problem(502, "`of_several` is worst or mean", "of_several")
+            sound = False
+        else:
+            inner = inner.knowing(of_several=reader.get("of_several"))
+    if conditions:
+        inner = inner.knowing(frame_condition=True)
+    check = kind.compile(inner)
+    if check is None or not sound or None in guards or lets is None or conditions is None:
+        return None
+    by_key = {key: g for key, g in zip([k for k in ("when", "unless", "where") if inner.has(k)], guards, strict=True)}
+    framed = Framed(
+        check,
+        when=by_key.get("when"),
+        unless=by_key.get("unless"),
+        where=by_key.get("where"),
+        many=many if many.mode else None,
+        names=tuple(lets.items()),
+    )
+    return refuse_unjudgeable(reader, framed if framed.has_frame else check, conditions)
+
+
+def _kind_of(reader: CheckReader, data: Mapping[str, Any]) -> KindModule | None:
+    kinds = all_kinds()
+    present = [key for key in kinds if key in data]
+    if len(present) == 1:
+        return kinds[present[0]]
+    if not present:
+        nearest = next((hint for key in data if (hint := did_you_mean(key, kinds))), "")
+        reader.problem(501, "the check has no kind", hint=nearest or f"give one of {', '.join(kinds)}")
+        return None
+    reader.key_problem(
+        501, f"the check has two kinds: {' and '.join(present)}", present[1], hint="combine them with all_of: [..]"
+    )
+    return None
+
+
+def _known_keys(reader: CheckReader, data: Mapping[str, Any], kind: KindModule) -> bool:
+    allowed = (*kind.SCHEMA["properties"], *FRAME_KEYS)
+    sound = True
+    for key, value in data.items():
+        if key in allowed:
+            continue
+        sound = False
+        hint = did_you_mean(key, allowed)
+        if value is None and any(c in key for c in "()[]'\"*/+- "):
+            hint = "a comma inside { } ends a formula: put the formula in quotes, or write the check on several lines"
+        reader.key_problem(101, f"'{key}' is not a key of a `{kind.KEY}` check", key, hint=hint)
+    return sound
+
+
+def _inner_reader(reader: CheckReader, many: Many) -> CheckReader:
+    if not many.mode:
+        return reader
+    names, entries = item_scope(reader.scope, many)
+    scope = reader.scope.having(names).with_entries(entries)
+    return reader.knowing(scope=scope, item_list=many.list_name, many=many.mode)
+
+
+def _read_lets(reader: CheckReader) -> tuple[CheckReader, dict[str, Expression] | None]:
+    """Names made by `let`, each usable in the lines after it; their formulas count as written in their place."""
+    if not reader.has("let"):
+        return reader, {}
+    given = reader.get("let")
+    if not isinstance(given, dict) or not given:
+        reader.problem(101, "`let` needs names and formulas", "let", hint="let: {span: last(run).position}")
+        return reader, None
+    made: dict[str, Expression] = {}
+    failed = False
+    for name in given:
+        taken = name in reader.scope.names or name in reader.scope.entries or name in reader.scope.tables
+        if not name.isascii() or not name.isidentifier() or taken or name in reader.scope.sections():
+            message = f"'{name}' already has a meaning here" if name.isidentifier() else f"'{name}' is not a name"
+            reader.key_problem(202, message, "let", name, hint="choose another name")
+            failed = True
+            continue
+        expression = reader.formula("let", name)
+        if expression is None:
+            failed = True
+            continue
+        made[name] = expression
+        reader = reader.having({name: bound_expression(expression)})
+    return reader, None if failed else made
+
+
+def bound_expression(expression: Expression) -> Binding:
+    """A name for a formula, as if the formula were written in its place."""
+    return Binding(
+        expression.kind,
+        expression.evaluate,
+        form=expression.form,
+        expression=expression,
+        locals=expression.locals,
+        uses=expression.uses,
+    )
+
+
+def _guard(reader: CheckReader, key: str) -> Expression | None:
+    expression = reader.formula(key, expected=TRUTH)
+    if expression is not None and expression.constant:
+        says = "always" if expression.value is True else "never"
+        reader.problem(507, f"`{key}` is {says} true", key, warning=True)
+    return expression

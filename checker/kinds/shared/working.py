@@ -1,0 +1,41 @@
+"""A formula with numbers in place: how a result came about, for people."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+from checker.kinds.shared.wording import show_value
+from checker.quantities.formula.expression import Expression, Leaf
+from checker.quantities.kind import Unknown
+
+
+@dataclass(frozen=True, slots=True)
+class Ingredient:
+    """One name in a formula with its value."""
+
+    name: str
+    shown: str
+    uses: frozenset[str]
+    """Full names of the facts and lists behind it."""
+
+
+def with_numbers(expression: Expression, scene: Any) -> str:
+    """The formula's text with every name replaced by its value; what is not shown stands as `?`."""
+    text = expression.text if expression.tree is None else expression.tree.text
+    for leaf in sorted(expression.leaves, key=lambda leaf: leaf.start, reverse=True):
+        text = f"{text[: leaf.start]}{_shown(leaf, scene)}{text[leaf.end :]}"
+    return text.strip()
+
+
+def ingredients(expression: Expression, scene: Any) -> tuple[Ingredient, ...]:
+    """The names that went into a formula, each once, with their values."""
+    found: dict[str, Ingredient] = {}
+    for leaf in expression.leaves:
+        found.setdefault(leaf.text, Ingredient(leaf.text, _shown(leaf, scene), leaf.uses))
+    return tuple(found.values())
+
+
+def _shown(leaf: Leaf, scene: Any) -> str:
+    value = leaf.run(scene)
+    return "?" if isinstance(value, Unknown) else show_value(value, leaf.kind, leaf.unit)

@@ -1,0 +1,127 @@
+"""Kind `valid`: the day is not after the last day.
+
+For clauses on expiry, age and service intervals. The day is the event's, or the one under `on`. On the last day itself it
+is still valid. The margin is the days in hand.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from checker.car.scene import Scene
+from checker.kinds.shared.assessment import (
+    FAIL,
+    NOT_SHOWN,
+    PASS,
+    Amount,
+    Assessment,
+    Bound,
+    DecisionRule,
+    Working,
+    not_shown,
+)
+from checker.kinds.shared.check import Check, Comparison, together
+from checker.kinds.shared.comparing import compare_text
+from checker.kinds.shared.examples import Example
+from checker.kinds.shared.reader import CheckReader
+from checker.quantities.formula.expression import Expression, compile_formula
+from checker.quantities.kind import DATE, DAYS, Unknown, unite
+from checker.quantities.units import parse_unit
+
+KEY = "valid"
+SCHEMA: dict[str, Any] = {
+    "required": ["valid"],
+    "properties": {
+        "valid": {"type": "string", "description": "The last day: a fact, a field or a formula."},
+        "on": {"type": "string", "description": "The day it is asked for; without it: the day of the event."},
+    },
+}
+_FACTS = "{seat.made: {type: date, to: [day, month]}}"
+EXAMPLES = (
+    Example(
+        "on the last day",
+        check="{valid: seat.made + 5 years}",
+        facts=_FACTS,
+        car={"seat": {"made": "2021-05-03"}, "event": {"date": "2026-05-03"}},
+        outcome=PASS,
+        margin="0 days",
+    ),
+    Example(
+        "a day late",
+        check="{valid: seat.made + 5 years}",
+        facts=_FACTS,
+        car={"seat": {"made": "2021-05-02"}, "event": {"date": "2026-05-03"}},
+        outcome=FAIL,
+        margin="-1 day",
+    ),
+    Example(
+        "a month stands for its last day",
+        check="{valid: seat.made + 5 years}",
+        facts=_FACTS,
+        car={"seat": {"made": "2021-05"}, "event": {"date": "2026-05-24"}},
+        outcome=PASS,
+        margin="+7 days",
+    ),
+    Example("no label", check="{valid: seat.made + 5 years}", facts=_FACTS, car={}, outcome=NOT_SHOWN),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Valid:
+    """A compiled last day."""
+
+    last: Expression
+    on: Expression
+    kind: str = KEY
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        last, day = self.last.evaluate(scene), self.on.evaluate(scene)
+        workings = tuple(Working(role, expression, scene) for role, expression in self.expressions())
+        absent = [v for v in (last, day) if isinstance(v, Unknown)]
+        if absent:
+            return not_shown(unite(absent), workings=workings)
+        margin = Fraction((last - day).days)
+        outcome = rule.decide(margin, Fraction(0), True)
+        gone = int(-margin)
+        return Assessment(
+            outcome,
+            Amount(day, DATE),
+            (Bound("valid until", Amount(last, DATE)),),
+            Amount(margin, DAYS, parse_unit("days", None)),
+            size=Fraction(365),
+            act="" if outcome == PASS else f"renew before {day.isoformat()}",
+            text=f"valid until {last.isoformat()}"
+            + ("" if margin >= 0 else f", {gone} day{'' if gone == 1 else 's'} before {day.isoformat()}"),
+            workings=workings,
+        )
+
+    def sentence(self) -> str:
+        when = "" if self.on.text == "event.date" else f" on {self.on.text}"
+        return f"valid until {self.last.text}{when}"
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        yield "valid", self.last
+        yield "on", self.on
+
+    def branches(self) -> tuple[Check, ...]:
+        return ()
+
+    def compared_with(self, older: Check) -> Comparison:
+        if not isinstance(older, Valid):
+            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+        return together(
+            [
+                compare_text("valid until", older.last.text, self.last.text),
+                compare_text("on", older.on.text, self.on.text),
+            ]
+        )
+
+
+def compile(reader: CheckReader) -> Valid | None:
+    """Read a last day; None when it cannot be used (the problems are noted)."""
+    last = reader.formula("valid", expected=DATE)
+    on = reader.formula("on", expected=DATE) if reader.has("on") else compile_formula("event.date", reader.scope)
+    return None if last is None or on is None else Valid(last, on)

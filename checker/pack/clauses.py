@@ -1,0 +1,213 @@
+"""`clauses:` the numbered rules."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+from checker.kinds.shared.check import Check, walk
+from checker.kinds.shared.framed import SUMMED
+from checker.kinds.shared.framing import compile_check
+from checker.kinds.shared.reader import CheckReader, Surroundings
+from checker.pack.model import ADVISORY, MANDATORY, Clause, Earlier, Penalty
+from checker.pack.source import PackSource
+from checker.quantities.formula.expression import Expression, compile_formula
+from checker.quantities.formula.scope import Binding
+from checker.quantities.kind import DATE, DAYS, NUMBER, Kind
+from checker.reading.nearest import did_you_mean
+
+KEYS = (
+    "title",
+    "text",
+    "check",
+    "severity",
+    "consequence",
+    "penalty",
+    "act",
+    "interpretation",
+    "instead_of",
+    "since",
+    "until",
+    "earlier",
+    "formerly",
+)
+
+
+def read_clauses(source: PackSource, around: Surroundings) -> dict[str, Clause]:
+    """Every clause that can be used, by number, in the order written; mistakes are noted."""
+    found: dict[str, Clause] = {}
+    for number in source.mapping("clauses"):
+        clause = _read(source, number, replace(around, clause=number))
+        if clause is not None:
+            found[number] = clause
+    _check_instead_of(source)
+    return found
+
+
+def _read(source: PackSource, number: str, around: Surroundings) -> Clause | None:
+    path = ("clauses", number)
+    given = source.mapping(*path, what=f"clause {number}", clause=number)
+    if not number.strip() or not source.known_keys(given, KEYS, *path, what="a clause", clause=number):
+        return None
+    if "check" not in given:
+        source.problem(501, f"clause {number} has no `check`", *path, clause=number)
+        return None
+    check = compile_check(CheckReader(source.document, (*path, "check"), around))
+    severity = given.get("severity", MANDATORY)
+    if severity not in (MANDATORY, ADVISORY):
+        hint = did_you_mean(str(severity), (MANDATORY, ADVISORY))
+        source.problem(108, f"`severity` is {MANDATORY} or {ADVISORY}", *path, "severity", clause=number, hint=hint)
+        return None
+    earlier = _earlier(source, number, around)
+    since, until = source.day(*path, "since", clause=number), source.day(*path, "until", clause=number)
+    if since and until and until < since:
+        source.problem(601, "`until` is before `since`", *path, "until", clause=number)
+        return None
+    if check is None or earlier is None:
+        return None
+    penalty = _penalty(source, number, check, around)
+    if penalty is None:
+        return None
+    texts = {
+        key: source.text(*path, key, clause=number)
+        for key in ("title", "text", "consequence", "act", "interpretation", "formerly")
+    }
+    return Clause(
+        number,
+        check=check,
+        severity=severity,
+        penalty=penalty,
+        instead_of=_numbers(source, number),
+        since=since,
+        until=until,
+        earlier=earlier,
+        span=source.document.key_span(path),
+        **texts,
+    )
+
+
+def _numbers(source: PackSource, number: str) -> tuple[str, ...]:
+    path = ("clauses", number, "instead_of")
+    given = source.get(*path)
+    if given is None:
+        return ()
+    numbers = given if isinstance(given, list) else [given]
+    known = source.mapping("clauses")
+    found: list[str] = []
+    for place, one in enumerate(numbers):
+        where = (*path, place) if isinstance(given, list) else path
+        if not isinstance(one, str):
+            source.problem(102, f"'{source.document.written(where)}' needs quotes", *where, clause=number)
+        elif one not in known:
+            hint = did_you_mean(one, known)
+            source.problem(602, f"there is no clause {one}", *where, clause=number, hint=hint)
+        else:
+            found.append(one)
+    return tuple(found)
+
+
+def _check_instead_of(source: PackSource) -> None:
+    """No clause may stand in its own place, directly or in a circle (603)."""
+    places: dict[str, list[str]] = {}
+    for number, clause in source.mapping("clauses").items():
+        given = clause.get("instead_of", []) if isinstance(clause, dict) else []
+        places[number] = [n for n in (given if isinstance(given, list) else [given]) if isinstance(n, str)]
+    told: set[str] = set()
+    for number in places:
+        waiting = list(places[number])
+        seen: set[str] = set()
+        while waiting:
+            here = waiting.pop()
+            if here == number and number not in told:
+                told |= seen | {number}
+                message = f"clause {number} stands in its own place" if len(seen) == 0 else (
+                    f"clause {number} stands in its own place through {', '.join(sorted(seen))}"
+                )
+                source.problem(603, message, "clauses", number, "instead_of", clause=number)
+                break
+            if here not in seen and here in places:
+                seen.add(here)
+                waiting.extend(places[here])
+
+
+def _earlier(source: PackSource, number: str, around: Surroundings) -> tuple[Earlier, ...] | None:
+    path = ("clauses", number, "earlier")
+    given = source.get(*path)
+    if given is None:
+        return ()
+    if not isinstance(given, list):
+        source.problem(108, "`earlier` needs a list", *path, clause=number, hint="earlier: [{before: 2021-01-01, check: none}]")
+        return None
+    found: list[Earlier] = []
+    for place in range(len(given)):
+        entry = _one_earlier(source, number, (*path, place), around)
+        if entry is None:
+            return None
+        found.append(entry)
+    return tuple(found)
+
+
+def _one_earlier(
+    source: PackSource, number: str, path: tuple[str | int, ...], around: Surroundings
+) -> Earlier | None:
+    given = source.mapping(*path, what="earlier", clause=number)
+    if not source.known_keys(given, ("before", "by", "until", "check"), *path, what="`earlier`", clause=number):
+        return None
+    before, until = source.day(*path, "before", clause=number), source.day(*path, "until", clause=number)
+    if before is None or "check" not in given:
+        if not ("before" in given and before is None):
+            source.problem(604, "`earlier` needs `before` and `check`", *path, clause=number)
+        return None
+    by: Expression | None
+    if "by" in given:
+        by = source.formula(around.scope, *path, "by", expected=DATE, clause=number)
+    else:
+        by = compile_formula("car.chassis_built", around.scope)
+    if by is None:
+        return None
+    if given["check"] == "none":
+        return Earlier(before, by, until, None)
+    check = compile_check(CheckReader(source.document, (*path, "check"), around))
+    return None if check is None else Earlier(before, by, until, check)
+
+
+def _penalty(source: PackSource, number: str, check: Check, around: Surroundings) -> str | Penalty | None:
+    path = ("clauses", number, "penalty")
+    given = source.get(*path)
+    if given is None:
+        return ""
+    if isinstance(given, str):
+        return given
+    if not isinstance(given, dict) or "amount" not in given:
+        source.problem(108, "`penalty` is text, or {amount: formula, unit: laps}", *path, clause=number)
+        return None
+    if not source.known_keys(given, ("amount", "unit"), *path, what="a penalty", clause=number):
+        return None
+    kind = margin_kind(check)
+    names = {}
+    if kind is not None:
+        names["excess"] = Binding(kind, lambda scene: scene.names["excess"], locals=frozenset({"excess"}))
+    amount = source.formula(around.scope.having(names), *path, "amount", clause=number)
+    if amount is None:
+        return None
+    if not (amount.kind.is_measure):
+        source.problem(302, f"a penalty's amount is a number or quantity, not {amount.kind}", *path, "amount", clause=number)
+        return None
+    unit = given.get("unit", "")
+    return Penalty(amount, unit if isinstance(unit, str) else "")
+
+
+def margin_kind(check: Check) -> Kind | None:
+    """The kind that every margin of the check has; None where they differ or there is none."""
+    kinds: set[Any] = set()
+    for part in walk(check):
+        if part.kind == "limit":
+            limit = dict(part.expressions())["limit"].kind
+            element = limit.element if limit.name == "list" and limit.element else limit
+            kinds.add(DAYS if element.name == "date" else element if element.is_measure else NUMBER)
+        elif part.kind == "valid":
+            kinds.add(DAYS)
+        elif part.kind in (*SUMMED, "required"):
+            kinds.add(NUMBER)
+    return kinds.pop() if len(kinds) == 1 else None
+

@@ -1,0 +1,118 @@
+"""The rulebook after it has been read: a pack and its clauses, ready to judge cars."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+
+from checker.car.vocabulary import Vocabulary
+from checker.kinds.shared.check import Check
+from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import Scope
+from checker.reading.document import Document
+from checker.reading.problems import Problem, Span
+
+MANDATORY, ADVISORY = "mandatory", "advisory"
+
+AS_DISPLAYED, BENEFIT, STRICT = "as_displayed", "benefit_to_entrant", "strict"
+OFFICIAL_RULES = (AS_DISPLAYED, BENEFIT, STRICT)
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """How values near a limit are decided."""
+
+    official: str = AS_DISPLAYED
+    """One of `OFFICIAL_RULES`."""
+    confidence: Fraction = Fraction(95, 100)
+
+
+@dataclass(frozen=True, slots=True)
+class Earlier:
+    """An older check kept for older cars."""
+
+    before: date
+    """It is kept for cars from before this day."""
+    by: Expression
+    """The day that says how old a car is."""
+    until: date | None
+    """Last day of the exemption."""
+    check: Check | None
+    """None: the clause does not bind these cars."""
+
+
+@dataclass(frozen=True, slots=True)
+class Penalty:
+    """A penalty that grows with the excess."""
+
+    amount: Expression
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class Clause:
+    """One numbered rule."""
+
+    number: str
+    title: str
+    text: str
+    check: Check
+    severity: str = MANDATORY
+    consequence: str = ""
+    penalty: str | Penalty = ""
+    act: str = ""
+    interpretation: str = ""
+    instead_of: tuple[str, ...] = ()
+    since: date | None = None
+    until: date | None = None
+    earlier: tuple[Earlier, ...] = ()
+    formerly: str = ""
+    span: Span | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Derived:
+    """A value worked out from facts, under a name of its own."""
+
+    name: str
+    expression: Expression
+
+
+@dataclass(frozen=True, slots=True)
+class TableText:
+    """A table as the rulebook shows it."""
+
+    name: str
+    keys: tuple[str, ...]
+    columns: tuple[str, ...]
+    rows: tuple[Mapping[str, str], ...]
+    """Each row's cells as written."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pack:
+    """One edition of a rulebook, as in force on a day."""
+
+    name: str
+    edition: str
+    title: str
+    first_day: date
+    last_day: date | None
+    vocabulary: Vocabulary
+    scope: Scope
+    decision: Decision
+    clauses: Mapping[str, Clause]
+    """By number, in the order of the rulebook."""
+    derived: Mapping[str, Derived]
+    tables: Mapping[str, TableText]
+    document: Document
+    warnings: tuple[Problem, ...] = ()
+    bulletins: tuple[str, ...] = ()
+    because: str = ""
+    """Why this edition speaks on the day asked for."""
+    sha256: str = ""
+    """Over every file that the rules come from."""
+    cases: str | None = None
+    """Name of the file with the pack's cases, or None where they stand in the pack or there are none."""

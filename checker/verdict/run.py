@@ -1,0 +1,110 @@
+"""From file names to an inspection: which pack, which day, which car.
+
+This is the one place that reads the clock, and only where neither the command nor the car's file names a day.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from functools import lru_cache
+from typing import Any
+
+from checker.car.declaration import formula_of, load_car
+from checker.car.vocabulary import ENTRANT
+from checker.pack.finding import PackFolder, find_pack, open_folder
+from checker.pack.in_force import load_pack
+from checker.pack.model import Pack
+from checker.quantities.calendar import parse_day
+from checker.reading.document import Change, Document
+from checker.reading.paths import parse_path
+from checker.reading.problems import InputError, Problem
+from checker.reading.strict_yaml import parse_document, read_document
+from checker.verdict.inspection import Inspection, inspect_car
+
+
+@dataclass(frozen=True, slots=True)
+class Request:
+    """What a user asks for."""
+
+    car: str
+    pack: str | None = None
+    on: str | None = None
+    readings: str | None = None
+    audience: str = ENTRANT
+    what_if: tuple[str, ...] = ()
+    """Values in place of the declared ones, each "PATH=VALUE"."""
+
+
+def inspect_request(request: Request) -> Inspection:
+    """Read the files and judge the car.
+
+    Raises:
+        InputError: A file cannot be used; with every problem found.
+    """
+    document = read_document(request.car, "CD")
+    document = _with_what_if(document, request.what_if)
+    readings = read_document(request.readings, "RD") if request.readings else None
+    on = day_for(document, readings, request.on)
+    folder = open_folder(request.pack) if request.pack else find_pack(formula_of(document))
+    pack = pack_on(folder, on)
+    dated = _dated(document, on)
+    car = load_car(dated, pack.vocabulary, readings, audience=request.audience)
+    return inspect_car(pack, car, on, request.audience, request.what_if)
+
+
+@lru_cache(maxsize=16)
+def pack_on(folder: PackFolder, on: date) -> Pack:
+    """The pack in force on a day, kept for the next car."""
+    return load_pack(folder, on)
+
+
+def day_for(document: Document, readings: Document | None, asked: str | None) -> date:
+    """The day judged for: the one asked for, else the event's in the readings or the car's file, else today."""
+    if asked is not None:
+        return parse_day(asked)
+    for file in (readings, document):
+        value = file.get(("event", "date")) if file is not None else None
+        if isinstance(value, str):
+            try:
+                return parse_day(value)
+            except ValueError:
+                break  # told with its place when the car is loaded
+    return date.today()
+
+
+def _dated(document: Document, on: date) -> Document:
+    """The declaration with the day it is judged for, so that formulas see it as `event.date`."""
+    if document.get(("event", "date")) == on.isoformat() or not isinstance(document.data, dict):
+        return document
+    event = document.get(("event",))
+    if event is not None and not isinstance(event, dict):
+        return document
+    if isinstance(event, dict) and "date" in event and not _is_day(event["date"]):
+        return document
+    return document.edited([Change(("event", "date"), on.isoformat())], code="CD199")
+
+
+def _is_day(value: Any) -> bool:
+    try:
+        return bool(isinstance(value, str) and parse_day(value))
+    except ValueError:
+        return False
+
+
+def _with_what_if(document: Document, what_if: tuple[str, ...]) -> Document:
+    changes: list[Change] = []
+    for text in what_if:
+        path, equals, value = text.partition("=")
+        try:
+            if not equals:
+                raise ValueError("there is no = in it")
+            changes.append(Change(parse_path(path.strip()), _value(value)))
+        except ValueError as error:
+            hint = "write --set engine.capacity='1298 cc'"
+            raise InputError([Problem("CD198", f"--set {text}: {error}", hint=hint)]) from None
+    return document.edited(changes, code="CD199") if changes else document
+
+
+def _value(text: str) -> Any:
+    return parse_document(text.encode(), "--set", "CD").data if text.strip() else ""
