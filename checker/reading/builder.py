@@ -20,7 +20,7 @@ from yaml.events import (
 )
 
 from checker.reading.anchors import Anchor, refusal, skip_properties
-from checker.reading.marks import Elsewhere, KeyMark, Mark
+from checker.reading.marks import Elsewhere, Here, KeyMark, Mark
 from checker.reading.plain_text import shortened
 from checker.reading.problems import Problem, Span
 from checker.reading.source import Source
@@ -72,7 +72,7 @@ class Builder:
             return self._with_properties(event, depth)
         return self._bare_value(event, depth)
 
-    def _bare_value(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+    def _bare_value(self, event: Any, depth: int) -> tuple[Plain, Here]:
         kind = type(event)
         if kind is ScalarEvent:
             return self._scalar(event)
@@ -82,7 +82,7 @@ class Builder:
             raise StopReading
         return self._mapping(event, depth) if kind is MappingStartEvent else self._list(event, depth)
 
-    def _scalar(self, event: Any) -> tuple[Plain, Mark]:
+    def _scalar(self, event: Any) -> tuple[Plain, Here]:
         value = event.value
         mark = (event.start_mark.index, event.end_mark.index, None)
         if event.style == "" and (not value or value[0] in NOT_ONLY_TEXT):
@@ -93,7 +93,7 @@ class Builder:
                 self.problem("118", str(error), mark[0], mark[1], hint=hint)
         return value, mark
 
-    def _list(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+    def _list(self, event: Any, depth: int) -> tuple[Plain, Here]:
         next_event = self.next_event
         data: list[Any] = []
         marks: list[Mark] = []
@@ -104,7 +104,7 @@ class Builder:
             self._count(1, entry)
         return data, (event.start_mark.index, _end(entry), marks)
 
-    def _mapping(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+    def _mapping(self, event: Any, depth: int) -> tuple[Plain, Here]:
         next_event = self.next_event
         in_braces = event.flow_style
         data: dict[str, Any] = {}
@@ -193,18 +193,19 @@ class Builder:
         start = event.start_mark.index
         content, tag = skip_properties(self.text, start, event.end_mark.index)
         if tag is not None:
-            hint = "Take it away; a number that is meant as text goes in quotes."
-            self.problem(
-                "114", f"the tag '{shortened(self.text[slice(*tag)])}' is not allowed", *tag, hint=hint
+            written = self.text[slice(*tag)]
+            what = (
+                "a number that is meant as text" if written.startswith("!!") else "text that begins with '!'"
             )
+            hint = f"Take it away; {what} goes in quotes."
+            self.problem("114", f"the tag '{shortened(written)}' is not allowed", *tag, hint=hint)
         anchor = None if event.anchor is None else self._anchor(event.anchor, start)
         data, mark = self._bare_value(event, depth)
-        if not isinstance(mark, Elsewhere):
-            mark = (min(content, mark[1]), mark[1], mark[2])
+        mark_of_content = (min(content, mark[1]), mark[1], mark[2])
         if anchor is not None:
             anchor.nodes = self.nodes - anchor.nodes + 1
-            anchor.data, anchor.mark = data, mark
-        return data, mark
+            anchor.data, anchor.mark = data, mark_of_content
+        return data, mark_of_content
 
     def _anchor(self, name: str, start: int) -> Anchor:
         """A new anchor; until its value is read, its `nodes` are the count before it."""

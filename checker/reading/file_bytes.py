@@ -20,7 +20,7 @@ MOST_BYTES: Final = 4 * 1024 * 1024
 
 _BOM: Final = b"\xef\xbb\xbf"
 _UTF16: Final = (b"\xff\xfe", b"\xfe\xff")
-_REFUSED: Final = re.compile(
+REFUSED: Final = re.compile(
     r"[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
 )
 _NAMES: Final = {
@@ -84,7 +84,7 @@ def decode(data: bytes, name: str, prefix: str) -> Source:
         end = len(before.text)
         what = f"the byte 0x{data[error.start]:02X} is not UTF-8 text"
         _not_text(prefix, what, before.span(end, end))
-    found = _REFUSED.search(source.text)
+    found = REFUSED.search(source.text)
     if found is not None:
         character = found[0]
         what = _NAMES.get(character, f"the control character U+{ord(character):04X}")

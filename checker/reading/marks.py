@@ -28,8 +28,10 @@ class Elsewhere:
     """The marks inside, where a further edit made them differ from those of the other document."""
 
 
-Mark = tuple[int, int, Children | None] | Elsewhere
-"""Start and end offset of a value, and its children's marks (None for a scalar)."""
+Here = tuple[int, int, Children | None]
+"""Start and end offset of a value in this file, and its children's marks (None for a scalar)."""
+
+Mark = Here | Elsewhere
 
 KeyMark = tuple[int, int, Mark]
 """Start and end offset of a key (-1 where an edit made it), and the mark of its value."""

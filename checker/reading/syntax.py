@@ -105,7 +105,8 @@ def _in_the_data(problem: str, start: int, context: str, opened: int, text: str)
     message, hint = _WORDS.get(problem, (f"this cannot be read as YAML: {problem}", ""))
     if problem == "found character that cannot start any token":
         if text[start] == "\t":
-            return Fault("112", *_NO_TABS[:1], start, _NO_TABS[1])
+            message, hint = _NO_TABS
+            return Fault("112", message, start, hint)
         return Fault("112", f"no value can begin with '{text[start]}'", start, "Put the text in quotes.")
     if "quoted scalar" in context and problem in (
         "found unexpected end of stream",
@@ -144,11 +145,8 @@ def _in_the_data(problem: str, start: int, context: str, opened: int, text: str)
 
 def _part(error: yaml.YAMLError, what: str, text: str) -> tuple[str, int]:
     """One of the two halves of an error, "problem" and "context", with its offset."""
-    said = getattr(error, what, None)
     mark: Any = getattr(error, f"{what}_mark", None)
-    if said is None and what == "problem":
-        said = str(error)
-    return said or "", min(mark.index, len(text)) if mark is not None else 0
+    return getattr(error, what, None) or "", min(mark.index, len(text)) if mark is not None else 0
 
 
 def _line_start(text: str, offset: int) -> int:

@@ -27,6 +27,7 @@ REFUSED = [
     ("not finite", "a: .inf\nb: [-.INF, .nan]\n", ["XX118 1:4", "XX118 2:5", "XX118 2:12"]),
     ("many digits", f"a: {'1' * 41}\n", ["XX118 1:4"]),
     ("exponent", "a: 1e31\n", ["XX118 1:4"]),
+    ("no key", "?\n: a\n", ["XX119 1:2"]),
     ("number", "3.10: a\n", ["XX119 1:1"]),
     ("others", "12: a\ntrue: b\nnull: c\n~: d\n.inf: e\n1e99: f\n", [f"XX119 {n}:1" for n in range(1, 7)]),
     ("list", "{[a]: 1}", ["XX119 1:2"]),

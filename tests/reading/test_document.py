@@ -161,12 +161,15 @@ def test_an_alias_is_placed_where_its_value_is_written() -> None:
 
 
 def test_an_anchor_is_not_part_of_the_value() -> None:
-    document = read("a: &x 6 kg\nb: &y\n  c: 1\nd: &z 'q'\n")
+    document = read("a: &x 6 kg\nb: &y  # why\n  c: 1\nd: &z 'q'\ne: &w\nf: &v # w\n  {g: 1}\n")
     assert document.written(("a",)) == "6 kg"
     assert marked(document, document.span_within(("a",), 2, 4)) == "kg"
     assert marked(document, document.span(("b",))) == "c: 1"
     assert document.written(("d",)) == "'q'"
     assert not document.is_plain(("d",))
+    assert document.written(("e",)) == ""
+    assert document.is_plain(("e",))
+    assert marked(document, document.span(("f",))) == "{g: 1}"
 
 
 def test_columns_count_characters() -> None:

@@ -103,6 +103,7 @@ def test_missing_mappings_and_lists_are_made() -> None:
     edited = edit(read(CAR), "ballast[0].mass", "6 kg")
     assert edited.get(("ballast",)) == [{"mass": "6 kg"}]
     assert str(edited.key_span(("ballast",))) == "car.yaml:6:1"
+    assert edit(read(CAR), "ballast.mass", "6 kg").get(("ballast",)) == {"mass": "6 kg"}
     assert edit(read(CAR), "joints[0]", 1).get(("joints",)) == [1]
 
 
