@@ -6,7 +6,9 @@ What nobody stated is answered with `Unknown`, which names what is missing; it n
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
+from dataclasses import replace
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
 
 from checker.car.changes import Amount, Change, Geometry
 from checker.car.stated import Entry, Stated
@@ -17,6 +19,9 @@ from checker.quantities.kind import Unknown
 from checker.quantities.words import fold
 from checker.reading.problems import Problem
 
+if TYPE_CHECKING:
+    from checker.car.sources import Source
+
 
 class Car:
     """One car as declared and measured; never changed after it is made."""
@@ -25,6 +30,8 @@ class Car:
         "_all_entries",
         "_as_weighed",
         "_geometry",
+        "_moved",
+        "_sources",
         "_weights",
         "approvals",
         "assumed",
@@ -82,6 +89,8 @@ class Car:
         self.changes: dict[tuple[Any, Any], Change | None] = {}
         """Kept by `checker.car.changes`: what each fuel, driver, tyre set and wear changes."""
         self._weights: dict[tuple[State | None, int | None], Weights] = {}
+        self._sources: tuple[Source, ...] | None = None
+        self._moved: dict[tuple[str, Fraction], Car] = {}
 
     @property
     def number(self) -> str:
@@ -146,3 +155,69 @@ class Car:
         from checker.car.conditions import states
 
         return states(self, condition)
+
+    # --- sources of error ----------------------------------------------------------------------------------
+
+    @property
+    def sources(self) -> tuple[Source, ...]:
+        """Every source of error, of single measurements and of the weighing."""
+        if self._sources is None:
+            from checker.car.sources import fact_sources
+            from checker.car.weighing_sources import weighing_sources
+
+            self._sources = (*fact_sources(self), *weighing_sources(self))
+        return self._sources
+
+    def every_entry(self, list_name: str) -> tuple[Entry, ...]:
+        """The entries of a list with their parts; none where it is not declared."""
+        return self._all_entries.get(list_name, ())
+
+    def moved(self, source: Source, step: Fraction) -> Car:
+        """A copy of this car with one error moved by `step` base units; kept for the next clause."""
+        key = (source.key, step)
+        if key not in self._moved:
+            self._moved[key] = source.shift(self, step)
+        return self._moved[key]
+
+    def with_value(self, name: str, place: int | None, step: Fraction) -> Car:
+        """A copy with a fact or a part of the structure moved; of several values the one at `place`."""
+        if name in self.facts:
+            return self._copy(facts={**self.facts, name: _moved(self.facts[name], place, step)})
+        return self._copy(structure={**self.structure, name: _moved(self.structure[name], place, step)})
+
+    def with_field(self, list_name: str, path: str, field: str, place: int | None, step: Fraction) -> Car:
+        """A copy with one field of the entry at `path` moved."""
+        entries = tuple(
+            replace(entry, fields={**entry.fields, field: _moved(entry.fields[field], place, step)})
+            if entry.path == path
+            else entry
+            for entry in self._all_entries[list_name]
+        )
+        return self._copy(entries={**self._all_entries, list_name: entries})
+
+    def with_weighing(self, weighing: Weighing) -> Car:
+        """A copy that was weighed so."""
+        return self._copy(weighing=weighing)
+
+    def _copy(self, **changes: Any) -> Car:
+        same: dict[str, Any] = {
+            "vocabulary": self.vocabulary,
+            "sha256": self.sha256,
+            "facts": self.facts,
+            "structure": self.structure,
+            "tyre_sets": self.tyre_sets,
+            "weighing": self.weighing,
+            "instruments": self.instruments,
+            "entries": self._all_entries,
+            "approvals": self.approvals,
+            "assumed": self.assumed,
+            "warnings": self.warnings,
+        }
+        return Car(**{**same, **changes})
+
+
+def _moved(stated: Stated, place: int | None, step: Fraction) -> Stated:
+    if place is None:
+        return replace(stated, value=stated.value + step)
+    values = tuple(v + step if at == place else v for at, v in enumerate(stated.value))
+    return replace(stated, value=values)

@@ -10,8 +10,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
+from checker.car.stated import Entry
+
 if TYPE_CHECKING:
+    from fractions import Fraction
+
     from checker.car.car import Car
+    from checker.car.sources import Source
     from checker.car.weights import State
 
 ITEM = ""
@@ -46,3 +51,17 @@ class Scene:
     def percentage(self, name: str) -> Any:
         """`percentage.NAME` as a ratio or Unknown."""
         return self.car.weights(self.state, self.weighing).percentage(name)
+
+    def moved(self, source: Source, step: Fraction) -> Scene:
+        """The same scene with one source of error moved by `step` base units."""
+        car = self.car.moved(source, step)
+        return replace(self, car=car, names={name: _again(car, value) for name, value in self.names.items()})
+
+
+def _again(car: Car, value: Any) -> Any:
+    """An entry, or a run of entries, as the other car has it."""
+    if isinstance(value, Entry):
+        return next((e for e in car.every_entry(value.list_name) if e.path == value.path), value)
+    if isinstance(value, tuple):
+        return tuple(_again(car, one) for one in value)
+    return value

@@ -83,6 +83,10 @@ class Instrument:
     """Half-width of the error its maker or certificate allows."""
     kind: Kind | None = None
 
+    def permissible_at(self, value: Fraction) -> Fraction:  # noqa: ARG002 (the same everywhere, so far)
+        """Half-width of the error allowed at a value, in base units."""
+        return self.permissible_error
+
 
 @dataclass(frozen=True, slots=True)
 class Condition:

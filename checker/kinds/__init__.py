@@ -1,7 +1,7 @@
 """The kinds of check, one file each: schema, compilation, evaluation, sentence, comparison and examples.
 
-A kind is found, not listed: every module of this folder that has a `KEY` is one. Adding a kind touches its file
-and its test.
+A kind is found, not listed: every module of this folder that has a `KEY` is one. Adding a kind touches its
+file and its test.
 """
 
 from __future__ import annotations

@@ -1,7 +1,7 @@
 """Kind `all_of`: every branch is met.
 
-For clauses with several demands. The worst branch speaks for the whole; all are shown. A branch that is not applicable
-drops out; if all do, the clause does not apply.
+For clauses with several demands. The worst branch speaks for the whole; all are shown. A branch that is not
+applicable drops out; if all do, the clause does not apply.
 """
 
 from __future__ import annotations

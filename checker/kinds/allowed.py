@@ -1,7 +1,7 @@
 """Kind `allowed`: everything looked at is one of the words, or belongs to one.
 
-For clauses worded "only", "must be of", "from the list". In a check on components it looks at `materials`; elsewhere
-`of` says what it looks at. The margin is minus the number of offenders.
+For clauses worded "only", "must be of", "from the list". In a check on components it looks at `materials`;
+elsewhere `of` says what it looks at. The margin is minus the number of offenders.
 """
 
 from __future__ import annotations
@@ -78,7 +78,9 @@ class Allowed:
         found = findings(self.sources, words, scene)
         offenders = [f for f in found if not f.belongs_to and f.unknown is None]
         unknown = unite(f.unknown for f in found if f.unknown is not None)
-        return offence(offenders, unknown, scene, self.one_item, lambda bad: self._act(bad, words), self._text)
+        return offence(
+            offenders, unknown, scene, self.one_item, lambda bad: self._act(bad, words), self._text
+        )
 
     def _act(self, bad: Finding, words: tuple[str, ...]) -> str:
         return f"replace {bad.word} by {' or '.join(words)}"

@@ -1,7 +1,8 @@
 """Kind `any_of`: at least one branch is met.
 
-For clauses worded "or". The best branch that is met speaks; if none is, the one nearest to being met, and the acts of the
-others are given as alternatives. A branch that is not applicable is not open to the car; with none open the clause fails.
+For clauses worded "or". The best branch that is met speaks; if none is, the one nearest to being met, and
+the acts of the others are given as alternatives. A branch that is not applicable is not open to the car;
+with none open the clause fails.
 """
 
 from __future__ import annotations
@@ -54,7 +55,13 @@ EXAMPLES = (
         outcome=PASS,
         margin="0",
     ),
-    Example("neither is met for certain", check=_CHECK, facts=_FACTS, car={"floor": {"fixings": 8}}, outcome=NOT_SHOWN),
+    Example(
+        "neither is met for certain",
+        check=_CHECK,
+        facts=_FACTS,
+        car={"floor": {"fixings": 8}},
+        outcome=NOT_SHOWN,
+    ),
 )
 
 

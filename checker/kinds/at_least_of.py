@@ -1,7 +1,8 @@
 """Kind `at_least_of`: at least a count of the branches are met.
 
-For clauses worded "two of the following". A branch that is not applicable is not met. When enough are met, the margin is
-the least among the best that are needed; when too few are, the least among the nearest still needed.
+For clauses worded "two of the following". A branch that is not applicable is not met. When enough are met,
+the margin is the least among the best that are needed; when too few are, the least among the nearest still
+needed.
 """
 
 from __future__ import annotations

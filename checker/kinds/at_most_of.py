@@ -1,7 +1,7 @@
 """Kind `at_most_of`: at most a count of the branches are met.
 
-For clauses worded "not more than one of". A branch that is not applicable is not met. The margin is the count minus the
-branches known to be met.
+For clauses worded "not more than one of". A branch that is not applicable is not met. The margin is the
+count minus the branches known to be met.
 """
 
 from __future__ import annotations

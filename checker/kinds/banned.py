@@ -1,8 +1,9 @@
 """Kind `banned`: nothing looked at is one of the words, or belongs to one.
 
-For clauses worded "no", "may not be used", "is forbidden". In a check on components it looks at `materials` and
-`category`; without `within` or `each` it covers every component, nested parts too. A material that no family knows is
-not shown: a ban is not dodged by a misspelling. The margin is minus the number of offenders.
+For clauses worded "no", "may not be used", "is forbidden". In a check on components it looks at `materials`
+and `category`; without `within` or `each` it covers every component, nested parts too. A material that no
+family knows is not shown: a ban is not dodged by a misspelling. The margin is minus the number of
+offenders.
 """
 
 from __future__ import annotations

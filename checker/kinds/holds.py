@@ -1,7 +1,7 @@
 """Kind `holds`: a formula is true.
 
-Only for what no other kind says, and for what a human eye judges and an official states. It has no margin, so a report
-can say that the clause fails but not by how much.
+Only for what no other kind says, and for what a human eye judges and an official states. It has no margin,
+so a report can say that the clause fails but not by how much.
 """
 
 from __future__ import annotations
@@ -11,7 +11,15 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule, Working, not_shown
+from checker.kinds.shared.assessment import (
+    FAIL,
+    NOT_SHOWN,
+    PASS,
+    Assessment,
+    DecisionRule,
+    Working,
+    not_shown,
+)
 from checker.kinds.shared.check import Check, Comparison
 from checker.kinds.shared.comparing import compare_text
 from checker.kinds.shared.examples import Example
@@ -27,9 +35,7 @@ SCHEMA: dict[str, Any] = {
 }
 _FACTS = "{body.sound: {type: truth}, body.doors: {type: count}}"
 EXAMPLES = (
-    Example(
-        "true", check="{holds: body.sound}", facts=_FACTS, car={"body": {"sound": True}}, outcome=PASS
-    ),
+    Example("true", check="{holds: body.sound}", facts=_FACTS, car={"body": {"sound": True}}, outcome=PASS),
     Example(
         "false",
         check="{holds: body.sound and body.doors == 2}",

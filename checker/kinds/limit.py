@@ -22,6 +22,7 @@ from checker.kinds.shared.assessment import (
     Assessment,
     Bound,
     DecisionRule,
+    Spread,
     Working,
     not_shown,
 )
@@ -31,9 +32,10 @@ from checker.kinds.shared.comparing import compare_bounds, compare_text
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.ranking import all_hold
 from checker.kinds.shared.reader import CheckReader
+from checker.kinds.shared.spread import guard_band, sensitivities, settling, spread_of
 from checker.kinds.shared.wording import distance, phrase, show_amount
 from checker.quantities.formula.expression import Expression
-from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown
+from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown, unite
 from checker.quantities.rounding import round_to
 from checker.quantities.units import Unit, parse_unit
 from checker.quantities.words import fold
@@ -138,12 +140,21 @@ class Limit:
                 empty = Unknown(reasons=(f"{called(self.limit)} is stated as an empty list",))
                 return not_shown(empty, workings=self._workings(scene))
             if self.of_several == "mean":
-                return self._assess(scene, rule, sum(values, Fraction(0)) / len(values))
-            return replace(all_hold([self._assess(scene, rule, value) for value in values]), branches=())
+                return self._assess(scene, rule, None)
+            return replace(
+                all_hold([self._assess(scene, rule, at) for at in range(len(values))]), branches=()
+            )
         return self._assess(scene, rule, None)
 
-    def _assess(self, scene: Scene, rule: DecisionRule, given: Any) -> Assessment:
-        value = self.limit.evaluate(scene) if given is None else given
+    def _value(self, scene: Scene, given: int | None) -> Any:
+        """The value held to the bounds: of several, the one at `given`, or their mean."""
+        value = self.limit.evaluate(scene)
+        if isinstance(value, Unknown) or not self.of_several or self.limit.kind.name != "list":
+            return value
+        return sum(value, Fraction(0)) / len(value) if given is None else value[given]
+
+    def _assess(self, scene: Scene, rule: DecisionRule, given: int | None) -> Assessment:
+        value = self._value(scene, given)
         workings = self._workings(scene)
         if isinstance(value, Unknown):
             return not_shown(value, workings=workings)
@@ -159,7 +170,7 @@ class Limit:
         if isinstance(tolerance, Unknown):
             return not_shown(tolerance, workings=workings)
         measured = sides(self.bounds, value, kind, tolerance, scene)
-        return self._judge(value, kind, measured, scene, rule, workings)
+        return self._judge(value, kind, measured, scene, rule, workings, given)
 
     @property
     def _value_kind(self) -> Kind:
@@ -174,20 +185,28 @@ class Limit:
         scene: Scene,
         rule: DecisionRule,
         workings: tuple[Working, ...],
+        given: int | None,
     ) -> Assessment:
         unit = self._unit(kind, scene)
         shown = Amount(value, kind, unit if kind.is_measure else None)
         held: list[Assessment] = []
-        for side in measured:
+        margins = tuple(side.margin for side in measured if side.margin is not None)
+        for place, side in enumerate(measured):
             if side.unknown is not None:
                 held.append(not_shown(side.unknown, value=shown, workings=workings))
                 continue
             bound = Bound(side.sense, None if side.bound is None else Amount(side.bound, kind, shown.unit))
             if side.margin is None:
-                held.append(Assessment(PASS, shown, (bound,), text=f"{called(self.limit)}: no limit", workings=workings))
+                held.append(
+                    Assessment(
+                        PASS, shown, (bound,), text=f"{called(self.limit)}: no limit", workings=workings
+                    )
+                )
                 continue
             margin = self._settled(side.margin, value)
-            outcome = rule.decide(margin, Fraction(0), side.inclusive)
+            spread = None if rule.exact else self._spread(place, margins, scene, rule, given)
+            guard_squared = spread.factor**2 * spread.variance if spread else Fraction(0)
+            outcome = rule.decide(margin, guard_squared, side.inclusive)
             amount = Amount(margin, _margin_kind(kind), unit)
             held.append(
                 Assessment(
@@ -197,16 +216,31 @@ class Limit:
                     amount,
                     size=side.size if side.size else (unit.factor if unit else Fraction(1)),
                     met_by_nature=side.sense == "exactly" and side.size == 0,
-                    act="" if outcome == PASS else self._act(side, margin, kind, unit, scene),
+                    spread=spread,
+                    act="" if outcome == PASS else self._act(side, margin, kind, unit, scene, spread),
                     text=self._text(shown, bound, amount, side),
                     workings=workings,
                 )
             )
         whole = all_hold(held)
         ordered = sorted((b for a in held for b in a.bounds), key=lambda b: b not in whole.bounds)
-        if whole.outcome == PASS and all(a.margin is None for a in held):
-            return replace(whole, branches=(), bounds=tuple(ordered))
         return replace(whole, branches=(), bounds=tuple(ordered))
+
+    def _spread(
+        self, place: int, margins: tuple[Fraction, ...], scene: Scene, rule: DecisionRule, given: int | None
+    ) -> Spread | None:
+        """How well the margin to one bound is known; the value is taken before rounding."""
+
+        def margin(where: Scene) -> Fraction | Unknown:
+            value = self._value(where, given)
+            tolerance = Fraction(0) if self.tolerance is None else self.tolerance.evaluate(where)
+            if isinstance(value, Unknown) or isinstance(tolerance, Unknown):
+                return unite(v for v in (value, tolerance) if isinstance(v, Unknown))
+            side = sides(self.bounds, value, self._value_kind, tolerance, where)[place]
+            return Unknown() if side.margin is None else side.margin
+
+        uses = frozenset().union(*(e.uses for _, e in self.expressions()))
+        return spread_of(sensitivities(margin, scene, uses), margins, rule)
 
     def _settled(self, margin: Fraction, value: Any) -> Fraction:
         """Differences below 10^-25 of a value made with roots or angles count as none."""
@@ -218,7 +252,9 @@ class Limit:
     def _irrational(self) -> bool:
         return self.limit.irrational or any(b.expression.irrational for b in self.bounds)
 
-    def _assess_equal(self, value: Any, kind: Kind, scene: Scene, workings: tuple[Working, ...]) -> Assessment:
+    def _assess_equal(
+        self, value: Any, kind: Kind, scene: Scene, workings: tuple[Working, ...]
+    ) -> Assessment:
         """Words, truths and lists: equal or not."""
         expression = self.bounds[0].expression
         wanted = expression.evaluate(scene)
@@ -258,17 +294,24 @@ class Limit:
 
         return base_unit(kind, scene.car.vocabulary.currency)
 
-    def _act(self, side: Side, margin: Fraction, kind: Kind, unit: Unit | None, scene: Scene) -> str:
+    def _act(
+        self, side: Side, margin: Fraction, kind: Kind, unit: Unit | None, scene: Scene, spread: Spread | None
+    ) -> str:
         raise_it = side.direction == LOWER
         entry = scene.names.get(ITEM)
         each = getattr(entry, "standing", 1) > 1
         if kind.name in ("date", "grade"):
             wanted = show_amount(Amount(side.bound, kind))
             return f"{called(self.limit)}: {wanted} or {_further(kind, raise_it)}"
-        short = -margin
+        short = -margin + (guard_band(spread) if spread else 0)
         if short == 0:
             return f"{'raise' if raise_it else 'lower'} {called(self.limit)}: on the limit is not enough"
-        return act_on(self.limit, short, raise_it, scene, unit, each)
+        act = act_on(self.limit, short, raise_it, scene, unit, each)
+        return (
+            act
+            if spread is None
+            else f"{act} to be clear of what the gear resolves{settling(spread, margin)}"
+        )
 
     def _text(self, value: Amount, bound: Bound, margin: Amount, side: Side) -> str:
         what = called(self.limit)
@@ -281,7 +324,9 @@ class Limit:
 
     def sentence(self) -> str:
         """The limit in words."""
-        bounds = " and ".join(phrase(b.sense, b.expression.text) for b in self.bounds if b.sense not in ("plus", "minus"))
+        bounds = " and ".join(
+            phrase(b.sense, b.expression.text) for b in self.bounds if b.sense not in ("plus", "minus")
+        )
         band = {b.sense: b.expression.text for b in self.bounds}
         if "plus" in band or "minus" in band:
             plus, minus = band.get("plus", "0"), band.get("minus", "0")
@@ -290,7 +335,9 @@ class Limit:
         extra = f", tolerance {self.tolerance.text}" if self.tolerance is not None and widened else ""
         if self.rounding is not None:
             extra += f", rounded {self.rounding[1].replace('_', ' ')} to {self.rounding[0].text}"
-        several = {"worst": " (the worst of several)", "mean": " (the mean of several)"}.get(self.of_several, "")
+        several = {"worst": " (the worst of several)", "mean": " (the mean of several)"}.get(
+            self.of_several, ""
+        )
         return f"{self.limit.text}{several} {bounds}{extra}"
 
     def expressions(self) -> Iterator[tuple[str, Expression]]:
@@ -308,15 +355,18 @@ class Limit:
     def compared_with(self, older: Check) -> Comparison:
         if not isinstance(older, Limit):
             return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
-        return together(
-            [
-                compare_text("what is limited", older.limit.text, self.limit.text),
-                *compare_bounds(older.bounds, self.bounds),
-                compare_text("tolerance", _text_of(older.tolerance), _text_of(self.tolerance)),
-                compare_text("rounding", _rounding_text(older), _rounding_text(self)),
-                compare_text("of several", older.of_several, self.of_several),
-            ]
-        ) or SAME
+        return (
+            together(
+                [
+                    compare_text("what is limited", older.limit.text, self.limit.text),
+                    *compare_bounds(older.bounds, self.bounds),
+                    compare_text("tolerance", _text_of(older.tolerance), _text_of(self.tolerance)),
+                    compare_text("rounding", _rounding_text(older), _rounding_text(self)),
+                    compare_text("of several", older.of_several, self.of_several),
+                ]
+            )
+            or SAME
+        )
 
 
 def _written(expression: Expression, kind: Kind, scene: Scene, ranks: tuple[int, ...]) -> Unit | None:
@@ -391,7 +441,13 @@ def compile(reader: CheckReader) -> Limit | None:
     if several == "mean" and kind.name == "date":
         reader.problem(302, "days have no mean", "limit", hint="of_several: worst")
         return None
-    return Limit(limit, bounds, tolerance, rounding, several if measure or kind.name in ("date", "grade", "text") else "")
+    return Limit(
+        limit,
+        bounds,
+        tolerance,
+        rounding,
+        several if measure or kind.name in ("date", "grade", "text") else "",
+    )
 
 
 def _tolerance(reader: CheckReader, kind: Kind) -> Expression | None:
@@ -406,7 +462,9 @@ def _rounding(reader: CheckReader, kind: Kind) -> tuple[Expression, str] | None:
     given = reader.get("rounded")
     modes = ("half_up", "half_even", "up", "down")
     if not isinstance(given, dict) or set(given) != {"to", "mode"} or given["mode"] not in modes:
-        reader.problem(101, "`rounded` needs `to` and `mode`", "rounded", hint="rounded: {to: 0.1 kg, mode: half_up}")
+        reader.problem(
+            101, "`rounded` needs `to` and `mode`", "rounded", hint="rounded: {to: 0.1 kg, mode: half_up}"
+        )
         return None
     if not kind.is_measure:
         reader.problem(302, f"{kind} cannot be rounded", "rounded")

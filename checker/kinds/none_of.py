@@ -1,7 +1,7 @@
 """Kind `none_of`: no branch is met.
 
-For clauses that forbid a state of affairs. A branch that is not applicable is not met. The margin is minus the number of
-branches that are met.
+For clauses that forbid a state of affairs. A branch that is not applicable is not met. The margin is minus
+the number of branches that are met.
 """
 
 from __future__ import annotations

@@ -1,8 +1,8 @@
 """Kind `required`: enough of the words, or something that belongs to them, are found.
 
-For clauses worded "must be fitted", "must be at hand", "at least two of". Without `of` it looks at the categories of
-all components; `of: documents` looks at each document's kind. A better thing serves as a lesser when it stands below it
-in the tree. The margin is the words found minus the words needed, at most 0.
+For clauses worded "must be fitted", "must be at hand", "at least two of". Without `of` it looks at the
+categories of all components; `of: documents` looks at each document's kind. A better thing serves as a
+lesser when it stands below it in the tree. The margin is the words found minus the words needed, at most 0.
 """
 
 from __future__ import annotations
@@ -39,8 +39,14 @@ SCHEMA: dict[str, Any] = {
             "items": {"type": "string"},
             "description": "The words that must be found, or a formula that gives them.",
         },
-        "of": {"type": "string", "description": "Where they are looked for; without it: categories of components."},
-        "at_least": {"type": ["integer", "string"], "description": "How many of the words; without it: all of them."},
+        "of": {
+            "type": "string",
+            "description": "Where they are looked for; without it: categories of components.",
+        },
+        "at_least": {
+            "type": ["integer", "string"],
+            "description": "How many of the words; without it: all of them.",
+        },
     },
 }
 EXAMPLES = (
@@ -93,7 +99,9 @@ class Required:
             unknown.extend(f.unknown for f in found if f.unknown is not None)
         margin = min(Fraction(0), Fraction(len(words) - len(missing)) - needed)
         if margin < 0 and unknown:
-            return Assessment(NOT_SHOWN, unknown=unite(unknown), text=f"not found so far: {', '.join(missing)}")
+            return Assessment(
+                NOT_SHOWN, unknown=unite(unknown), text=f"not found so far: {', '.join(missing)}"
+            )
         few = int(-margin)
         listed = ", ".join(missing)
         act = "" if margin == 0 else f"provide {listed if few == len(missing) else f'{few} of {listed}'}"
@@ -149,7 +157,12 @@ def compile(reader: CheckReader) -> Required | None:
     at_least = reader.optional("at_least", NUMBER)
     if words is None or (reader.has("at_least") and at_least is None):
         return None
-    if at_least is not None and at_least.constant and words.formula is None and at_least.value > len(words.fixed):
+    if (
+        at_least is not None
+        and at_least.constant
+        and words.formula is None
+        and at_least.value > len(words.fixed)
+    ):
         reader.problem(503, f"{at_least.text} of {len(words.fixed)} words can never be found", "at_least")
         return None
     return Required(words, sources, at_least)

@@ -1,7 +1,7 @@
 """Kind `valid`: the day is not after the last day.
 
-For clauses on expiry, age and service intervals. The day is the event's, or the one under `on`. On the last day itself it
-is still valid. The margin is the days in hand.
+For clauses on expiry, age and service intervals. The day is the event's, or the one under `on`. On the last
+day itself it is still valid. The margin is the days in hand.
 """
 
 from __future__ import annotations
@@ -123,5 +123,9 @@ class Valid:
 def compile(reader: CheckReader) -> Valid | None:
     """Read a last day; None when it cannot be used (the problems are noted)."""
     last = reader.formula("valid", expected=DATE)
-    on = reader.formula("on", expected=DATE) if reader.has("on") else compile_formula("event.date", reader.scope)
+    on = (
+        reader.formula("on", expected=DATE)
+        if reader.has("on")
+        else compile_formula("event.date", reader.scope)
+    )
     return None if last is None or on is None else Valid(last, on)

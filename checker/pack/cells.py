@@ -1,7 +1,7 @@
 """The cells of a table: what stands in a key cell and in a result cell.
 
-A key cell is a value, a list of values, `any`, or a band. `up to X` and `above X` give the edge X to the lower band,
-`below X` and `from X` to the upper one; `before` is `below` for days.
+A key cell is a value, a list of values, `any`, or a band. `up to X` and `above X` give the edge X to the
+lower band, `below X` and `from X` to the upper one; `before` is `below` for days.
 """
 
 from __future__ import annotations
@@ -125,7 +125,9 @@ def read_key(given: Any, quoted: bool, currency: str | None) -> KeyCell:
         if not cells or len(kinds) != 1 or any(c.band for c in cells):
             raise CellError(403, "a list in a key cell holds values of one kind")
         return KeyCell(
-            cells[0].kind, tuple(v for c in cells for v in c.values), words=tuple(w for c in cells for w in c.words)
+            cells[0].kind,
+            tuple(v for c in cells for v in c.values),
+            words=tuple(w for c in cells for w in c.words),
         )
     if isinstance(given, str) and fold(given) == ANY:
         return KeyCell(None)
@@ -140,7 +142,9 @@ def read_key(given: Any, quoted: bool, currency: str | None) -> KeyCell:
 def _band(text: str, currency: str | None) -> KeyCell:
     match = _BAND.match(text)
     if match is None or not (match["low"] or match["high"]):
-        raise CellError(103, f"'{text}' is no band", "write up to 1300 cc, above 1300 cc, or above 1300 cc up to 1600 cc")
+        raise CellError(
+            103, f"'{text}' is no band", "write up to 1300 cc, above 1300 cc, or above 1300 cc up to 1600 cc"
+        )
     low = high = None
     kinds: list[Kind] = []
     if match["low"]:

@@ -56,7 +56,9 @@ def _read(source: PackSource, number: str, around: Surroundings) -> Clause | Non
     severity = given.get("severity", MANDATORY)
     if severity not in (MANDATORY, ADVISORY):
         hint = did_you_mean(str(severity), (MANDATORY, ADVISORY))
-        source.problem(108, f"`severity` is {MANDATORY} or {ADVISORY}", *path, "severity", clause=number, hint=hint)
+        source.problem(
+            108, f"`severity` is {MANDATORY} or {ADVISORY}", *path, "severity", clause=number, hint=hint
+        )
         return None
     earlier = _earlier(source, number, around)
     since, until = source.day(*path, "since", clause=number), source.day(*path, "until", clause=number)
@@ -120,8 +122,10 @@ def _check_instead_of(source: PackSource) -> None:
             here = waiting.pop()
             if here == number and number not in told:
                 told |= seen | {number}
-                message = f"clause {number} stands in its own place" if len(seen) == 0 else (
-                    f"clause {number} stands in its own place through {', '.join(sorted(seen))}"
+                message = (
+                    f"clause {number} stands in its own place"
+                    if len(seen) == 0
+                    else (f"clause {number} stands in its own place through {', '.join(sorted(seen))}")
                 )
                 source.problem(603, message, "clauses", number, "instead_of", clause=number)
                 break
@@ -136,7 +140,13 @@ def _earlier(source: PackSource, number: str, around: Surroundings) -> tuple[Ear
     if given is None:
         return ()
     if not isinstance(given, list):
-        source.problem(108, "`earlier` needs a list", *path, clause=number, hint="earlier: [{before: 2021-01-01, check: none}]")
+        source.problem(
+            108,
+            "`earlier` needs a list",
+            *path,
+            clause=number,
+            hint="earlier: [{before: 2021-01-01, check: none}]",
+        )
         return None
     found: list[Earlier] = []
     for place in range(len(given)):
@@ -151,7 +161,9 @@ def _one_earlier(
     source: PackSource, number: str, path: tuple[str | int, ...], around: Surroundings
 ) -> Earlier | None:
     given = source.mapping(*path, what="earlier", clause=number)
-    if not source.known_keys(given, ("before", "by", "until", "check"), *path, what="`earlier`", clause=number):
+    if not source.known_keys(
+        given, ("before", "by", "until", "check"), *path, what="`earlier`", clause=number
+    ):
         return None
     before, until = source.day(*path, "before", clause=number), source.day(*path, "until", clause=number)
     if before is None or "check" not in given:
@@ -191,7 +203,13 @@ def _penalty(source: PackSource, number: str, check: Check, around: Surroundings
     if amount is None:
         return None
     if not (amount.kind.is_measure):
-        source.problem(302, f"a penalty's amount is a number or quantity, not {amount.kind}", *path, "amount", clause=number)
+        source.problem(
+            302,
+            f"a penalty's amount is a number or quantity, not {amount.kind}",
+            *path,
+            "amount",
+            clause=number,
+        )
         return None
     unit = given.get("unit", "")
     return Penalty(amount, unit if isinstance(unit, str) else "")
@@ -210,4 +228,3 @@ def margin_kind(check: Check) -> Kind | None:
         elif part.kind in (*SUMMED, "required"):
             kinds.add(NUMBER)
     return kinds.pop() if len(kinds) == 1 else None
-

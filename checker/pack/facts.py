@@ -68,10 +68,16 @@ class FactReader:
             path: Path = ("facts", name)
             if not dot or "." in rest:
                 self.source.key_problem(
-                    202, f"'{name}' is not the name of a fact", *path, hint="a fact is section.name, e.g. engine.capacity"
+                    202,
+                    f"'{name}' is not the name of a fact",
+                    *path,
+                    hint="a fact is section.name, e.g. engine.capacity",
                 )
                 continue
-            if not (self.source.name(section, *path, what="a section") and self.source.name(rest, *path, what="a fact")):
+            if not (
+                self.source.name(section, *path, what="a section")
+                and self.source.name(rest, *path, what="a fact")
+            ):
                 continue
             if self._taken(section, rest, path):
                 continue
@@ -84,11 +90,15 @@ class FactReader:
     def _taken(self, section: str, rest: str, path: Path) -> bool:
         """Whether the name is one that the language keeps for itself (202 noted)."""
         if section in RESERVED_SECTIONS:
-            self.source.key_problem(202, f"'{section}' belongs to the weighing; a pack cannot add to it", *path)
+            self.source.key_problem(
+                202, f"'{section}' belongs to the weighing; a pack cannot add to it", *path
+            )
             return True
         structure = STRUCTURE.get(section)
         if structure is not None and (not structure or rest in structure):
-            self.source.key_problem(202, f"'{section}.{rest}' is part of every declaration and cannot be a fact", *path)
+            self.source.key_problem(
+                202, f"'{section}.{rest}' is part of every declaration and cannot be a fact", *path
+            )
             return True
         return False
 
@@ -115,13 +125,17 @@ class FactReader:
             known_by = self.source.text(*path, "known_by") or (standard.known_by if standard else "")
             if known_by and known_by not in fields:
                 hint = did_you_mean(known_by, fields)
-                self.source.problem(205, f"'{known_by}' is not a field of {name}", *path, "known_by", hint=hint)
+                self.source.problem(
+                    205, f"'{known_by}' is not a field of {name}", *path, "known_by", hint=hint
+                )
                 continue
             span = self.source.document.key_span(path)
             found[name] = ListType(name, fields, known_by, span)
         return found, formulas
 
-    def _field(self, list_name: str, name: str, fields: dict[str, FactType], formulas: list[FormulaField]) -> None:
+    def _field(
+        self, list_name: str, name: str, fields: dict[str, FactType], formulas: list[FormulaField]
+    ) -> None:
         path: Path = ("lists", list_name, "fields", name)
         if name in STRUCTURAL_FIELDS:
             self.source.key_problem(202, f"every entry has '{name}' already; it cannot be a field", *path)
@@ -129,14 +143,20 @@ class FactReader:
         if not self.source.name(name, *path, what="a field"):
             return
         if name in FUNCTIONS:
-            self.source.key_problem(202, f"'{name}' is a function and cannot be a field", *path, hint="choose another name")
+            self.source.key_problem(
+                202, f"'{name}' is a function and cannot be a field", *path, hint="choose another name"
+            )
             return
         given = self.source.mapping(*path, what=name)
         if "formula" in given:
-            if self.source.known_keys(given, ("formula", "unit", "about"), *path, what="a field that is worked out"):
+            if self.source.known_keys(
+                given, ("formula", "unit", "about"), *path, what="a field that is worked out"
+            ):
                 unit = self._unit(path) if "unit" in given else None
                 if "unit" not in given or unit is not None:
-                    formulas.append(FormulaField(list_name, name, path, unit, self.source.text(*path, "about")))
+                    formulas.append(
+                        FormulaField(list_name, name, path, unit, self.source.text(*path, "about"))
+                    )
             return
         fact = self._type(name, path, fields.get(name))
         if fact is not None:
@@ -153,7 +173,9 @@ class FactReader:
             base = standard
         else:
             if len(sorts) != 1:
-                message = f"'{name}' says {' and '.join(sorts)}" if sorts else f"'{name}' does not say what it is"
+                message = (
+                    f"'{name}' says {' and '.join(sorts)}" if sorts else f"'{name}' does not say what it is"
+                )
                 hint = "give one of unit, one_of, grades or type"
                 self.source.key_problem(108, message, *path, hint=hint)
                 return None
@@ -163,7 +185,10 @@ class FactReader:
             base = settled
             if standard is not None and not _same(standard, base):
                 self.source.key_problem(
-                    302, f"'{name}' is {standard.kind} in every pack; here it is {base.kind}", *path, hint="choose another name"
+                    302,
+                    f"'{name}' is {standard.kind} in every pack; here it is {base.kind}",
+                    *path,
+                    hint="choose another name",
                 )
                 return None
             if standard is not None:
@@ -207,8 +232,14 @@ class FactReader:
 
     def _words(self, path: Path, key: str) -> tuple[str, ...] | None:
         given = self.source.get(*path, key)
-        if not isinstance(given, list) or not given or not all(isinstance(w, str) and w.strip() for w in given):
-            self.source.problem(108, f"`{key}` needs a list of words", *path, key, hint=f"{key}: [first, second]")
+        if (
+            not isinstance(given, list)
+            or not given
+            or not all(isinstance(w, str) and w.strip() for w in given)
+        ):
+            self.source.problem(
+                108, f"`{key}` needs a list of words", *path, key, hint=f"{key}: [first, second]"
+            )
             return None
         seen: set[str] = set()
         for place, word in enumerate(given):
@@ -234,13 +265,19 @@ class FactReader:
         if known and changes.get("measured_with") and changes["measured_with"] not in known:
             hint = did_you_mean(changes["measured_with"], known)
             self.source.problem(
-                201, f"'{changes['measured_with']}' is no instrument of this pack", *path, "measured_with", hint=hint
+                201,
+                f"'{changes['measured_with']}' is no instrument of this pack",
+                *path,
+                "measured_with",
+                hint=hint,
             )
             failed = True
         if "stated_by" in given:
             who = given["stated_by"]
             if who not in (ENTRANT, OFFICIAL, ORGANISER):
-                self.source.problem(108, f"'{who}' states nothing", *path, "stated_by", hint="entrant, official or organiser")
+                self.source.problem(
+                    108, f"'{who}' states nothing", *path, "stated_by", hint="entrant, official or organiser"
+                )
                 failed = True
             changes["stated_by"] = who
         if "to" in given:
@@ -248,7 +285,11 @@ class FactReader:
             failed |= precision is None
             changes["precision"] = precision
         fact = replace(fact, **changes)
-        for key, read in (("range", self._range), ("uncertainty", self._uncertainty), ("default", self._default)):
+        for key, read in (
+            ("range", self._range),
+            ("uncertainty", self._uncertainty),
+            ("default", self._default),
+        ):
             if key in given and not failed:
                 more = read(fact, path)
                 failed |= more is None
@@ -268,7 +309,11 @@ class FactReader:
 
     def _range(self, fact: FactType, path: Path) -> dict[str, Any] | None:
         given = self.source.get(*path, "range")
-        if not isinstance(given, list) or len(given) != 2 or not (fact.kind.is_measure or fact.kind.name == "date"):
+        if (
+            not isinstance(given, list)
+            or len(given) != 2
+            or not (fact.kind.is_measure or fact.kind.name == "date")
+        ):
             self.source.problem(108, "`range` needs two values, the lower first", *path, "range")
             return None
         ends = [self._value(fact.kind, (*path, "range", place)) for place in (0, 1)]
@@ -283,7 +328,10 @@ class FactReader:
         value = self._value(fact.kind, (*path, "uncertainty")) if fact.kind.is_measure else None
         if not isinstance(value, Fraction) or value < 0:
             self.source.problem(
-                108, "`uncertainty` is a standard uncertainty in the fact's unit, 0 or more", *path, "uncertainty"
+                108,
+                "`uncertainty` is a standard uncertainty in the fact's unit, 0 or more",
+                *path,
+                "uncertainty",
             )
             return None
         return {"uncertainty": value}

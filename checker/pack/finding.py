@@ -1,7 +1,8 @@
 """Where packs are: the path that was given, `rulepacks/` of the current folder, or those that are installed.
 
-A pack is a folder of editions, or a single file. Which files of a folder are editions is told by the word they begin with
-at the start of a line (`pack:`, `bulletin:`, `approvals:`), so that files that are not asked for are never read in full.
+A pack is a folder of editions, or a single file. Which files of a folder are editions is told by the word
+they begin with at the start of a line (`pack:`, `bulletin:`, `approvals:`), so that files that are not
+asked for are never read in full.
 """
 
 from __future__ import annotations
@@ -58,7 +59,9 @@ def open_folder(place: str | os.PathLike[str]) -> PackFolder:
     if path.is_file():
         return PackFolder(_name_in(path) or path.stem, str(place), (str(place),))
     if not path.is_dir():
-        raise InputError([Problem("PK110", f"there is no pack at '{place}'", hint="give a pack's file or folder")])
+        raise InputError(
+            [Problem("PK110", f"there is no pack at '{place}'", hint="give a pack's file or folder")]
+        )
     kinds: dict[str, list[str]] = {"pack": [], "bulletin": [], "approvals": []}
     names: dict[str, str] = {}
     for file in sorted(path.iterdir()):
@@ -87,7 +90,9 @@ def find_packs() -> list[PackFolder]:
         if not place.is_dir():
             continue
         for entry in sorted(place.iterdir()):
-            if entry.name.startswith((".", "__")) or not (entry.is_dir() or entry.suffix in (".yaml", ".yml")):
+            if entry.name.startswith((".", "__")) or not (
+                entry.is_dir() or entry.suffix in (".yaml", ".yml")
+            ):
                 continue
             try:
                 folder = open_folder(entry)
@@ -108,7 +113,9 @@ def find_pack(formula: str) -> PackFolder:
         if fold(folder.name) == fold(formula):
             return folder
     names = [folder.name for folder in packs]
-    hint = did_you_mean(formula, names) or (f"packs found: {', '.join(names)}" if names else "give one with --pack PATH")
+    hint = did_you_mean(formula, names) or (
+        f"packs found: {', '.join(names)}" if names else "give one with --pack PATH"
+    )
     searched = "rulepacks/ or among the installed packs"
     raise InputError([Problem("PK611", f"no pack of the formula '{formula}' in {searched}", hint=hint)])
 

@@ -28,7 +28,13 @@ def read_instruments(source: PackSource) -> dict[str, Instrument]:
                 continue
             value, its_kind = amount
             if kind is not None and not kind.same_measure(its_kind):
-                source.problem(301, f"{key} is {its_kind}; the rest of the instrument is {kind}", "instruments", name, key)
+                source.problem(
+                    301,
+                    f"{key} is {its_kind}; the rest of the instrument is {kind}",
+                    "instruments",
+                    name,
+                    key,
+                )
                 continue
             read[key], kind = value, its_kind
         found[name] = Instrument(name, kind=kind, **read)

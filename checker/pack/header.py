@@ -81,7 +81,9 @@ def _edition(source: PackSource) -> str:
     given = source.get("edition")
     if isinstance(given, (int, Fraction)) and not isinstance(given, bool):
         written = source.document.written(("edition",))
-        source.problem(102, f"edition {written} is a number; it needs quotes", "edition", hint=f'edition: "{written}"')
+        source.problem(
+            102, f"edition {written} is a number; it needs quotes", "edition", hint=f'edition: "{written}"'
+        )
         return written
     return source.text("edition")
 
@@ -114,7 +116,9 @@ def _decision(source: PackSource) -> Decision:
     official = given.get("official", AS_DISPLAYED)
     if official not in OFFICIAL_RULES:
         hint = did_you_mean(str(official), OFFICIAL_RULES)
-        source.problem(108, f"`official` is one of {', '.join(OFFICIAL_RULES)}", "decision", "official", hint=hint)
+        source.problem(
+            108, f"`official` is one of {', '.join(OFFICIAL_RULES)}", "decision", "official", hint=hint
+        )
         official = AS_DISPLAYED
     confidence = Fraction(95, 100)
     if "confidence" in given:

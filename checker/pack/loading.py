@@ -1,7 +1,7 @@
 """From the text of one edition to a pack that can judge cars.
 
-Sections are read in the order in which they build on each other: words, facts, tables, derived values, clauses. Every
-mistake is noted on the way and all are raised together.
+Sections are read in the order in which they build on each other: words, facts, tables, derived values,
+clauses. Every mistake is noted on the way and all are raised together.
 """
 
 from __future__ import annotations
@@ -103,10 +103,20 @@ def build_pack(document: Document) -> Pack:
     clauses = read_clauses(source, around)
     if not source.problems.errors and not clauses:
         source.problem(108, "the pack has no clauses", "clauses")
-    source.problems.found.sort(key=lambda p: (p.span.file != document.name, p.span.line, p.span.column) if p.span else (True, 0, 0))
+    source.problems.found.sort(
+        key=lambda p: (p.span.file != document.name, p.span.line, p.span.column) if p.span else (True, 0, 0)
+    )
     source.problems.raise_if_any()
     vocabulary = Vocabulary(
-        header.name, source.currency, header.course, facts, lists, categories, materials, conditions, instruments
+        header.name,
+        source.currency,
+        header.course,
+        facts,
+        lists,
+        categories,
+        materials,
+        conditions,
+        instruments,
     )
     cases = source.get("cases")
     return Pack(
@@ -156,7 +166,9 @@ def _names(
     _refuse_doubles(source, facts, lists, tables)
     for field in formula_fields:
         if field.name in lists[field.list_name].fields if field.list_name in lists else False:
-            source.key_problem(202, f"'{field.name}' is a field of every {field.list_name} entry already", *field.path)
+            source.key_problem(
+                202, f"'{field.name}' is a field of every {field.list_name} entry already", *field.path
+            )
         elif field.list_name in entries:
             entries[field.list_name][1].later(field.name, _field_maker(source, scope, field))
     return _Names(facts, lists, bindings, tables, scope)
@@ -175,8 +187,16 @@ def _refuse_doubles(
         if name in sections or name in lists:
             source.key_problem(202, f"'{name}' is a list or a section of facts already", "tables", name)
     for name in source.mapping("derived"):
-        if name in sections | standard or name in lists or name in tables or name in FUNCTIONS or name in ("a", "b", "run"):
-            source.key_problem(202, f"'{name}' already has a meaning", "derived", name, hint="choose another name")
+        if (
+            name in sections | standard
+            or name in lists
+            or name in tables
+            or name in FUNCTIONS
+            or name in ("a", "b", "run")
+        ):
+            source.key_problem(
+                202, f"'{name}' already has a meaning", "derived", name, hint="choose another name"
+            )
 
 
 def _field_maker(source: PackSource, scope: Scope, field: FormulaField) -> Any:
@@ -286,9 +306,13 @@ def _default_condition(source: PackSource, conditions: dict[str, Condition]) -> 
         return ()
     found: list[Condition] = []
     for place, name in enumerate(given if isinstance(given, list) else [given]):
-        condition = AS_WEIGHED if name == AS_WEIGHED.name else conditions.get(name) if isinstance(name, str) else None
+        condition = (
+            AS_WEIGHED if name == AS_WEIGHED.name else conditions.get(name) if isinstance(name, str) else None
+        )
         if condition is None:
-            path: Path = ("defaults", "condition", place) if isinstance(given, list) else ("defaults", "condition")
+            path: Path = (
+                ("defaults", "condition", place) if isinstance(given, list) else ("defaults", "condition")
+            )
             hint = did_you_mean(str(name), (AS_WEIGHED.name, *conditions))
             source.problem(504, f"'{name}' is no condition of this pack", *path, hint=hint)
         else:

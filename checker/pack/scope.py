@@ -1,8 +1,8 @@
 """The names of a pack as formulas see them.
 
-Facts read from the car, weights from the state it is in, derived values from their own formulas. Derived values and
-fields that are worked out may name each other in any order; a circle is found when a formula asks for a name that is still
-being made.
+Facts read from the car, weights from the state it is in, derived values from their own formulas. Derived
+values and fields that are worked out may name each other in any order; a circle is found when a formula
+asks for a name that is still being made.
 """
 
 from __future__ import annotations
@@ -97,7 +97,9 @@ def weight_bindings() -> dict[str, Binding]:
     for name in WEIGHT_NAMES:
         found[f"weight.{name}"] = Binding(quantity(MASS), _weight(name), unit=kg, form=forms.weight(name))
         if name != "total":
-            found[f"percentage.{name}"] = Binding(PERCENT, _percentage(name), unit=percent, form=forms.percentage(name))
+            found[f"percentage.{name}"] = Binding(
+                PERCENT, _percentage(name), unit=percent, form=forms.percentage(name)
+            )
     return found
 
 
@@ -151,5 +153,11 @@ def derived_binding(expression: Expression, unit: Any) -> Binding:
     """A derived value: like its formula, shown in its own unit."""
     bound = bound_expression(expression)
     return Binding(
-        bound.kind, bound.read, unit=unit, form=bound.form, expression=expression, locals=bound.locals, uses=bound.uses
+        bound.kind,
+        bound.read,
+        unit=unit,
+        form=bound.form,
+        expression=expression,
+        locals=bound.locals,
+        uses=bound.uses,
     )

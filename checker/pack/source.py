@@ -1,7 +1,7 @@
 """Stands at a pack while it is read: looks at sections, notes problems.
 
-Every section is read by a module of its own; each notes what is wrong and goes on, so that an author learns of every
-mistake at once.
+Every section is read by a module of its own; each notes what is wrong and goes on, so that an author learns
+of every mistake at once.
 """
 
 from __future__ import annotations
@@ -14,7 +14,13 @@ from fractions import Fraction
 from typing import Any
 
 from checker.quantities.calendar import parse_day
-from checker.quantities.formula.expression import Expression, compile_formula, constant_number, constant_truth, expect
+from checker.quantities.formula.expression import (
+    Expression,
+    compile_formula,
+    constant_number,
+    constant_truth,
+    expect,
+)
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Scope
 from checker.quantities.kind import Kind
@@ -44,13 +50,21 @@ class PackSource:
         return self.document.has(path)
 
     def problem(
-        self, number: int, message: str, *path: str | int, hint: str = "", clause: str = "", warning: bool = False
+        self,
+        number: int,
+        message: str,
+        *path: str | int,
+        hint: str = "",
+        clause: str = "",
+        warning: bool = False,
     ) -> None:
         """Note a problem at the value of `path`."""
         span = self.document.span(path)
         self.problems.add(f"PK{number}", message, span, hint=hint, clause=clause, warning=warning)
 
-    def key_problem(self, number: int, message: str, *path: str | int, hint: str = "", clause: str = "") -> None:
+    def key_problem(
+        self, number: int, message: str, *path: str | int, hint: str = "", clause: str = ""
+    ) -> None:
         """Note a problem at the key that names the last part of `path`."""
         self.problems.add(f"PK{number}", message, self.document.key_span(path), hint=hint, clause=clause)
 
@@ -85,7 +99,9 @@ class PackSource:
             self.problem(106, str(error), *path, clause=clause, hint="a day is written 2026-03-01")
             return None
 
-    def known_keys(self, data: Iterable[str], allowed: Iterable[str], *path: str | int, what: str, clause: str = "") -> bool:
+    def known_keys(
+        self, data: Iterable[str], allowed: Iterable[str], *path: str | int, what: str, clause: str = ""
+    ) -> bool:
         """Whether all keys are among `allowed`; strangers are noted (101) with the nearest known key."""
         known = tuple(allowed)
         sound = True
@@ -103,7 +119,10 @@ class PackSource:
         if word.isascii() and word.isidentifier() and set(word) != {"_"} and not word.startswith("__"):
             return True
         self.key_problem(
-            202, f"'{word}' cannot be the name of {what}", *path, hint="use letters, digits and _, beginning with a letter"
+            202,
+            f"'{word}' cannot be the name of {what}",
+            *path,
+            hint="use letters, digits and _, beginning with a letter",
         )
         return False
 

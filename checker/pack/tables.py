@@ -1,7 +1,7 @@
 """`tables:` limits that depend on keys, used in formulas like functions.
 
-Edges must meet exactly: a gap between bands, an overlap, or an edge that two bands own is an error when the pack is
-read. Only a row with `any` may overlap others, and it applies where no earlier row does.
+Edges must meet exactly: a gap between bands, an overlap, or an edge that two bands own is an error when the
+pack is read. Only a row with `any` may overlap others, and it applies where no earlier row does.
 """
 
 from __future__ import annotations
@@ -70,8 +70,15 @@ def _read(source: PackSource, name: str) -> ReadTable | None:
         return None
     by = given.get("by")
     keys = [by] if isinstance(by, str) else by
-    if not isinstance(keys, list) or not keys or not all(isinstance(k, str) for k in keys) or len(set(keys)) < len(keys):
-        source.problem(108, f"table {name} needs `by` with the names of its keys", *path, "by", hint="by: [capacity]")
+    if (
+        not isinstance(keys, list)
+        or not keys
+        or not all(isinstance(k, str) for k in keys)
+        or len(set(keys)) < len(keys)
+    ):
+        source.problem(
+            108, f"table {name} needs `by` with the names of its keys", *path, "by", hint="by: [capacity]"
+        )
         return None
     rows_given = given.get("rows")
     if not isinstance(rows_given, list) or not rows_given:
@@ -92,7 +99,9 @@ def _read(source: PackSource, name: str) -> ReadTable | None:
         name,
         tuple(keys),
         tuple(columns),
-        tuple({k: _as_written(source, (*path, "rows", r.place, k)) for k in rows_given[r.place]} for r in rows),
+        tuple(
+            {k: _as_written(source, (*path, "rows", r.place, k)) for k in rows_given[r.place]} for r in rows
+        ),
     )
     return ReadTable(table, text, tuple(rows))
 
@@ -111,7 +120,9 @@ def _rows(
     first = given[0] if isinstance(given[0], dict) else {}
     wanted = [key for key in first if key not in keys]
     if not wanted:
-        source.problem(405, f"table {name} has no result column", "tables", name, "rows", 0, hint="add value: ...")
+        source.problem(
+            405, f"table {name} has no result column", "tables", name, "rows", 0, hint="add value: ..."
+        )
         return None
     rows: list[Row] = []
     failed = False
@@ -126,7 +137,12 @@ def _rows(
         for column in missing:
             source.problem(405, f"the row has no cell for '{column}'", *path)
         for column in strange:
-            source.key_problem(101, f"'{column}' is no column of table {name}; the first row has {', '.join(wanted)}", *path, column)
+            source.key_problem(
+                101,
+                f"'{column}' is no column of table {name}; the first row has {', '.join(wanted)}",
+                *path,
+                column,
+            )
         if missing or strange:
             failed = True
             continue
@@ -147,7 +163,9 @@ def _rows(
     settled = {column: Column(kind or Kind("any")) for column, kind in columns.items()}
     for column, kind in columns.items():
         if kind is None:
-            source.problem(403, f"column '{column}' of table {name} says nothing but no limit", "tables", name)
+            source.problem(
+                403, f"column '{column}' of table {name} says nothing but no limit", "tables", name
+            )
             return None
     return rows, settled
 
@@ -206,7 +224,13 @@ def _key_kinds(source: PackSource, name: str, keys: tuple[str, ...], rows: list[
                 continue
             if kind is not None and (kind.name, kind.dimension) != (cell.kind.name, cell.kind.dimension):
                 source.problem(
-                    403, f"this cell is {cell.kind}; the others of key '{key}' are {kind}", "tables", name, "rows", row.place, key
+                    403,
+                    f"this cell is {cell.kind}; the others of key '{key}' are {kind}",
+                    "tables",
+                    name,
+                    "rows",
+                    row.place,
+                    key,
                 )
                 return None
             words = (*(kind.words or () if kind else ()), *cell.words)
@@ -223,7 +247,9 @@ def _begun(source: PackSource, name: str, rows: list[Row]) -> list[Row]:
         for place, cell in enumerate(keys):
             if not cell.only_upper or cell.band is None:
                 continue
-            before = next((r for r in reversed(begun) if _same_others(r, row, place) and _upper(r, place)), None)
+            before = next(
+                (r for r in reversed(begun) if _same_others(r, row, place) and _upper(r, place)), None
+            )
             if before is None:
                 continue
             end = _upper(before, place)
@@ -265,7 +291,9 @@ def _sound(source: PackSource, name: str, rows: list[Row]) -> bool:
                     f"this row of table {name} overlaps row {other.place + 1}{_shared(row, other)}",
                     source.document.span(("tables", name, "rows", row.place)),
                     hint="up to X and above X give the edge to the lower band, below X and from X to the upper one",
-                    related=(("overlaps this row", source.document.span(("tables", name, "rows", other.place))),),
+                    related=(
+                        ("overlaps this row", source.document.span(("tables", name, "rows", other.place))),
+                    ),
                 )
                 sound = False
     for place in range(len(rows[0].keys)):
@@ -296,7 +324,11 @@ def _no_gaps(source: PackSource, name: str, rows: list[Row], place: int) -> bool
                 source.problem(
                     401,
                     f"table {name} has a gap below this row: no row holds "
-                    + ("the edge itself" if high.value == low.value else "what lies between it and the row before"),
+                    + (
+                        "the edge itself"
+                        if high.value == low.value
+                        else "what lies between it and the row before"
+                    ),
                     "tables",
                     name,
                     "rows",
@@ -319,7 +351,9 @@ def _low_place(band: Band | None) -> tuple[bool, Any, bool]:
     return (True, band.low.value, not band.low.owned)
 
 
-def _table(name: str, keys: tuple[tuple[str, Kind], ...], columns: dict[str, Column], rows: tuple[Row, ...]) -> Table:
+def _table(
+    name: str, keys: tuple[tuple[str, Kind], ...], columns: dict[str, Column], rows: tuple[Row, ...]
+) -> Table:
     def lookup(values: tuple[Any, ...]) -> Any:
         for row in rows:
             if row.holds(values):
@@ -358,7 +392,9 @@ def _uncovered(
     if not listed or len(combinations) > _MOST_COMBINATIONS:
         return None
     for combination in combinations:
-        if not any(all(row.keys[p].holds(v) for p, v in zip(listed, combination, strict=True)) for row in rows):
+        if not any(
+            all(row.keys[p].holds(v) for p, v in zip(listed, combination, strict=True)) for row in rows
+        ):
             told = ", ".join(f"'{_shown(value)}'" for value in combination)
             return listed[0], 404, f"table {name} has no row for {told}", "add a row, or one with any"
     return None

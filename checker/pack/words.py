@@ -19,7 +19,9 @@ def read_categories(source: PackSource) -> Tree:
     if given is None:
         return Tree("category", {})
     if not isinstance(given, list):
-        source.problem(108, "`categories` needs a list of words", "categories", hint="categories: [brakes/disc, wheels]")
+        source.problem(
+            108, "`categories` needs a list of words", "categories", hint="categories: [brakes/disc, wheels]"
+        )
         return Tree("category", {})
     seen: dict[str, int] = {}
     for place, word in enumerate(given):
@@ -47,7 +49,9 @@ def read_materials(source: PackSource) -> Tree:
         elif isinstance(given, list):
             members[family] = _listed(source, given, ("materials", family))
         else:
-            source.problem(108, f"family '{family}' needs a list of materials", "materials", family, hint=f"{family}: []")
+            source.problem(
+                108, f"family '{family}' needs a list of materials", "materials", family, hint=f"{family}: []"
+            )
     _refuse_circles(source, members)
     return Tree("material", members)
 
@@ -72,7 +76,11 @@ def _from_file(source: PackSource, given: dict[str, Any], path: tuple[str, ...])
     home = os.path.realpath(source.folder)
     if os.path.isabs(name) or "\\" in name or os.path.commonpath([target, home]) != home:
         source.problem(
-            109, f"'{name}' leads out of the pack's folder", *path, "words_from", hint="keep word lists beside the pack"
+            109,
+            f"'{name}' leads out of the pack's folder",
+            *path,
+            "words_from",
+            hint="keep word lists beside the pack",
         )
         return []
     shown = os.path.join(os.path.dirname(source.document.name), name)

@@ -1,15 +1,16 @@
 """How near a limit a value may come before it is too close to call: the one place where that is decided.
 
-Sources: JCGM 106:2012 (guarded acceptance and guarded rejection); the pack's `decision` for officials.
-An entrant at home wants a guarded pass: a reading that is legal by less than the gear resolves is too close. An
-official fails a car only when the reading is over by more than the gear resolves (benefit to the entrant), goes by what is
-displayed, or demands a proven pass (strict), as the pack says.
+Sources: JCGM 106:2012 (guarded acceptance and guarded rejection); the pack's `decision` for officials. An
+entrant at home wants a guarded pass: a reading that is legal by less than the gear resolves is too close.
+An official fails a car only when the reading is over by more than the gear resolves (benefit to the
+entrant), goes by what is displayed, or demands a proven pass (strict), as the pack says.
 """
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from statistics import NormalDist
 
 from checker.car.vocabulary import ENTRANT
@@ -23,39 +24,55 @@ class Rule:
 
     audience: str
     official: str = AS_DISPLAYED
-    factor: Fraction = Fraction(0)
-    """One-sided coverage factor of the pack's confidence, e.g. 1.645 for 95 %."""
+    confidence: Fraction = Fraction(95, 100)
+    exact: bool = False
+    """Every value is taken as exact, as in a pack's own cases."""
 
-    def decide(self, margin: Fraction, standard: Fraction, inclusive: bool) -> str:
-        """pass, fail or too_close.
+    def factor(self, degrees_of_freedom: Fraction | None) -> Fraction:
+        """One-sided coverage factor of the confidence, to 6 decimals (95 %: 1.644854).
+
+        Args:
+            degrees_of_freedom: Of the standard uncertainty; None: it is known, and the normal distribution serves.
+        """
+        return coverage_factor(self.confidence, degrees_of_freedom)
+
+    def decide(self, margin: Fraction, guard_squared: Fraction, inclusive: bool) -> str:
+        """pass, fail or too_close. Exact: squares are compared, so no root is taken.
 
         Args:
             margin: Distance to the limit, positive when legal.
-            standard: Its standard uncertainty, in the same unit; 0 for an exact value.
+            guard_squared: Square of coverage factor times standard uncertainty, in the margin's unit squared.
             inclusive: Standing on the limit passes.
         """
         met = margin >= 0 if inclusive else margin > 0
-        guard = self.factor * standard
-        if guard == 0:
+        if guard_squared == 0:
             return PASS if met else FAIL
+        beyond = margin * margin >= guard_squared
         if self.audience == ENTRANT:
-            if margin >= guard:
-                return PASS
-            return FAIL if margin <= -guard else TOO_CLOSE
+            if not beyond:
+                return TOO_CLOSE
+            return PASS if met else FAIL
         if self.official == AS_DISPLAYED:
             return PASS if met else FAIL
         if self.official == BENEFIT:
-            if met:
-                return PASS
-            return FAIL if margin < -guard else TOO_CLOSE
-        return PASS if margin >= guard else FAIL
+            return PASS if met or not beyond else FAIL
+        return PASS if met and beyond else FAIL
 
 
 def rule_for(audience: str, decision: Decision) -> Rule:
     """The rule of a pack for an entrant or an official."""
-    return Rule(audience, decision.official, coverage_factor(decision.confidence))
+    return Rule(audience, decision.official, decision.confidence)
 
 
-def coverage_factor(confidence: Fraction) -> Fraction:
-    """One-sided coverage factor of the standard normal distribution, to 6 decimals (0.95: 1.644854)."""
-    return Fraction(round(NormalDist().inv_cdf(float(confidence)) * 10**6), 10**6)
+@lru_cache(maxsize=256)
+def coverage_factor(confidence: Fraction, degrees_of_freedom: Fraction | None = None) -> Fraction:
+    """One-sided coverage factor, to 6 decimals: of the normal distribution, or of Student's for few repeats.
+
+    Source: JCGM 100, G.3 and G.4 (degrees of freedom are cut to the next lower whole number, as G.4.1 allows).
+    """
+    if degrees_of_freedom is None:
+        return Fraction(round(NormalDist().inv_cdf(float(confidence)) * 10**6), 10**6)
+    from checker.quantities.student import quantile
+
+    whole = max(1, int(degrees_of_freedom))
+    return Fraction(round(quantile(float(confidence), whole) * 10**6), 10**6)

@@ -1,8 +1,8 @@
 """Judging one car by one pack: every clause in the rulebook's order.
 
-Within the text in force, what speaks is settled in this order: the clause's own days (`since`, `until`), an older check
-for older cars (`earlier`), a clause that takes another's place (`instead_of`), then guards. Nothing here reads a file or
-a clock.
+Within the text in force, what speaks is settled in this order: the clause's own days (`since`, `until`), an
+older check for older cars (`earlier`), a clause that takes another's place (`instead_of`), then guards.
+Nothing here reads a file or a clock.
 """
 
 from __future__ import annotations
@@ -89,9 +89,7 @@ class Inspection:
         return True if bearing & {PASS, DISPENSATION} else None
 
 
-def inspect_car(
-    pack: Pack, car: Car, on: date, audience: str, what_if: tuple[str, ...] = ()
-) -> Inspection:
+def inspect_car(pack: Pack, car: Car, on: date, audience: str, what_if: tuple[str, ...] = ()) -> Inspection:
     """Judge a car by every clause of a pack.
 
     Args:
@@ -129,7 +127,11 @@ def _present_or_earlier(
             continue
         built = entry.by.evaluate(scene)
         if isinstance(built, Unknown):
-            older = not_applicable(_binds_not(entry.before)) if entry.check is None else entry.check.assess(scene, rule)
+            older = (
+                not_applicable(_binds_not(entry.before))
+                if entry.check is None
+                else entry.check.assess(scene, rule)
+            )
             doubtful.append((entry.check, older, built))
         elif built < entry.before:
             if entry.check is None:

@@ -1,7 +1,7 @@
 """What to do: a breach of a limit as an act, in the unit of the rule.
 
-Kilograms to add, remove or move, millimetres, money, pieces. Amounts are rounded away from the limit, so that doing
-what is said is enough. Where ballast goes is the ballast planner's business.
+Kilograms to add, remove or move, millimetres, money, pieces. Amounts are rounded away from the limit, so
+that doing what is said is enough. Where ballast goes is the ballast planner's business.
 """
 
 from __future__ import annotations
@@ -28,7 +28,9 @@ _OPPOSITE = {
 _WEIGHT = re.compile(r"(weight|percentage)\.([a-z_]+)\Z")
 
 
-def act_on(limit: Expression, short: Fraction, raise_it: bool, scene: Scene, unit: Unit | None, each: bool) -> str:
+def act_on(
+    limit: Expression, short: Fraction, raise_it: bool, scene: Scene, unit: Unit | None, each: bool
+) -> str:
     """The act that brings a value back inside its bound.
 
     Args:

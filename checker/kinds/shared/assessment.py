@@ -1,7 +1,7 @@
 """What judging a check gives: the outcome with its value, bound and margin, and what lies behind them.
 
-A fail is not an error: it is an assessment. Everything a report shows is here, exact; rounding and words belong
-to the report.
+A fail is not an error: it is an assessment. Everything a report shows is here, exact; rounding and words
+belong to the report.
 """
 
 from __future__ import annotations
@@ -67,10 +67,26 @@ class Working:
 
 @dataclass(frozen=True, slots=True)
 class Contribution:
-    """A named part of the standard uncertainty of a margin, in base units."""
+    """A named part of the variance of a margin, in squared base units."""
 
     name: str
-    standard: Fraction
+    variance: Fraction
+    advice: str = ""
+    """What would make it smaller."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """How well a margin is known. Nothing of it is rounded but the factor and the probability."""
+
+    variance: Fraction
+    """Square of the standard uncertainty, in squared base units."""
+    factor: Fraction
+    """Coverage factor of the confidence that the pack asks for, one-sided."""
+    contributions: tuple[Contribution, ...]
+    """The largest first."""
+    probability: float | None = None
+    """Probability of conformity (JCGM 106, 7.2 to 7.4), for reports; never decides."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,8 +103,8 @@ class Assessment:
     """Size of the bound (of the band for two), to rank margins of different kinds."""
     met_by_nature: bool = False
     """A margin of 0 says nothing of how near the car is (lists, bans, `exactly`)."""
-    contributions: tuple[Contribution, ...] = ()
-    probability: Fraction | None = None
+    spread: Spread | None = None
+    """None where every value that went in is exact."""
     state: State | None = None
     """The state of the car that decides."""
     condition: str = ""
@@ -118,8 +134,15 @@ class Assessment:
 class DecisionRule(Protocol):
     """How near a margin may come to its bound before it is too close to call."""
 
-    def decide(self, margin: Fraction, standard: Fraction, inclusive: bool) -> str:
-        """pass, fail or too_close for a margin and its standard uncertainty, both in one unit."""
+    @property
+    def exact(self) -> bool:
+        """Every value is taken as exact: no uncertainty is looked at."""
+
+    def factor(self, degrees_of_freedom: Fraction | None) -> Fraction:
+        """One-sided coverage factor; degrees of freedom None: the uncertainty is known, not estimated."""
+
+    def decide(self, margin: Fraction, guard_squared: Fraction, inclusive: bool) -> str:
+        """pass, fail or too_close, for a margin and the square of its guard band, in one unit."""
 
 
 def not_applicable(reason: str = "") -> Assessment:

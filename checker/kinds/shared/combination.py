@@ -24,7 +24,9 @@ def list_schema(key: str, what: str) -> dict[str, Any]:
     """Schema of a combination that is a list of checks."""
     return {
         "required": [key],
-        "properties": {key: {"type": "array", "minItems": 1, "items": {"$ref": "#/$defs/check"}, "description": what}},
+        "properties": {
+            key: {"type": "array", "minItems": 1, "items": {"$ref": "#/$defs/check"}, "description": what}
+        },
     }
 
 
@@ -65,9 +67,13 @@ def compare_branches(older: Sequence[Check], newer: Sequence[Check], more_is_tig
         else:
             found.append(new.compared_with(old))
     for extra in newer[len(older) :]:
-        found.append(Comparison("tightened" if more_is_tighter else "relaxed", (f"{extra.sentence()} is new",)))
+        found.append(
+            Comparison("tightened" if more_is_tighter else "relaxed", (f"{extra.sentence()} is new",))
+        )
     for gone in older[len(newer) :]:
-        found.append(Comparison("relaxed" if more_is_tighter else "tightened", (f"{gone.sentence()} is gone",)))
+        found.append(
+            Comparison("relaxed" if more_is_tighter else "tightened", (f"{gone.sentence()} is gone",))
+        )
     return together(found) if found else SAME
 
 

@@ -1,8 +1,8 @@
 """In which conditions a check must hold, and whether it can be judged in all of them.
 
-Over a range (fuel from unusable to full) a check is exact at the corners only when what it compares is linear, or linear
-over linear, in the weights (`checker.quantities.formula.form`). A pack that asks for more over a range, or for a single
-wheel anywhere but as weighed, is refused: problem 505.
+Over a range (fuel from unusable to full) a check is exact at the corners only when what it compares is
+linear, or linear over linear, in the weights (`checker.quantities.formula.form`). A pack that asks for more
+over a range, or for a single wheel anywhere but as weighed, is refused: problem 505.
 """
 
 from __future__ import annotations
@@ -92,7 +92,9 @@ def _place(reader: CheckReader) -> tuple[str, ...]:
 def _judgeable(reader: CheckReader, check: Check, condition: Condition) -> bool:
     if condition.is_as_weighed:
         return True
-    single = sorted(n for n in _open_uses(check) if n.partition(".")[0] in ("weight", "percentage") and _is_single(n))
+    single = sorted(
+        n for n in _open_uses(check) if n.partition(".")[0] in ("weight", "percentage") and _is_single(n)
+    )
     if single:
         reader.problem(
             505,
@@ -144,7 +146,9 @@ def _obstacle(check: Check, negated: bool) -> str:
         return _limit_obstacle(check, negated)
     branches = check.branches()
     if branches:
-        dependent = [b for b in branches if not (isinstance(b, Framed) and b.conditions) and follows_condition(b)]
+        dependent = [
+            b for b in branches if not (isinstance(b, Framed) and b.conditions) and follows_condition(b)
+        ]
         if check.kind != "all_of" and len(dependent) > 1:
             return f"more than one branch of {check.kind} depends on the condition"
         reverse = negated or check.kind in ("none_of", "at_most_of")

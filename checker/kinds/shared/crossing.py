@@ -1,8 +1,8 @@
 """The crossing: with how much fuel on board a check stops holding.
 
-Along fuel alone a margin is linear, or linear over linear, in the amount. Three values determine such a function, so the
-crossing is computed exactly; where the margin is made of pieces (the worst of several entries), it is closed in on by
-halving instead.
+Along fuel alone a margin is linear, or linear over linear, in the amount. Three values determine such a
+function, so the crossing is computed exactly; where the margin is made of pieces (the worst of several
+entries), it is closed in on by halving instead.
 """
 
 from __future__ import annotations
@@ -59,7 +59,8 @@ def find_crossing(framed: Framed, worst: Assessment, scene: Scene, rule: Decisio
 def _belongs(state: State, low: State, high: State) -> bool:
     """The leg along fuel that the deciding state stands on: all else equal."""
     return all(
-        getattr(state, name) == getattr(low, name) == getattr(high, name) for name in ("driver", "tyres", "wear")
+        getattr(state, name) == getattr(low, name) == getattr(high, name)
+        for name in ("driver", "tyres", "wear")
     )
 
 

@@ -177,7 +177,9 @@ class Framed:
             return whole
         total = sum((a.margin_value for a in judged if a.margin_value is not None), Fraction(0))
         texts = [f"{a.item}: {a.text}" for a in judged if a.outcome == FAIL and a.text]
-        return replace(whole, margin=Amount(total, NUMBER), text="; ".join(dict.fromkeys(texts)) or whole.text)
+        return replace(
+            whole, margin=Amount(total, NUMBER), text="; ".join(dict.fromkeys(texts)) or whole.text
+        )
 
     # --- words ---------------------------------------------------------------------------------------------
 
@@ -225,7 +227,9 @@ class Framed:
 
 
 def _same_but_branches(a: Assessment, b: Assessment) -> bool:
-    return a.outcome == b.outcome and a.state == b.state and a.condition == b.condition and a.margin == b.margin
+    return (
+        a.outcome == b.outcome and a.state == b.state and a.condition == b.condition and a.margin == b.margin
+    )
 
 
 def _because(guard: Expression, needed: bool, scene: Scene) -> str:
@@ -235,7 +239,9 @@ def _because(guard: Expression, needed: bool, scene: Scene) -> str:
 def _many_words(check: Framed) -> str:
     if check.many is None:
         return ""
-    lengths = f" of {check.many.shortest} to {check.many.longest or 'all'}" if check.many.mode == "runs" else ""
+    lengths = (
+        f" of {check.many.shortest} to {check.many.longest or 'all'}" if check.many.mode == "runs" else ""
+    )
     if_none = f", if none: {check.many.if_none}" if check.many.if_none else ""
     return f"{check.many.words}{lengths}{if_none}"
 

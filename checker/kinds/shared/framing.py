@@ -1,8 +1,8 @@
 """Compiling a check: which kind it is, and the frame round it.
 
-The frame is everything that may stand beside any kind: the list it is made for, guards, names, conditions. A kind
-compiles its own keys only; this module finds the kind, builds the scope that its formulas are read in, and puts the
-frame round what the kind made.
+The frame is everything that may stand beside any kind: the list it is made for, guards, names, conditions.
+A kind compiles its own keys only; this module finds the kind, builds the scope that its formulas are read
+in, and puts the frame round what the kind made.
 """
 
 from __future__ import annotations
@@ -26,7 +26,9 @@ def compile_check(reader: CheckReader) -> Check | None:
     """Compile the check that `reader` stands at; None when it cannot be used (the problems are noted)."""
     data = reader.document.get(reader.path)
     if not isinstance(data, dict):
-        reader.problem(501, "a check is a mapping with a kind, e.g. {limit: engine.capacity, at_most: 1725 cc}")
+        reader.problem(
+            501, "a check is a mapping with a kind, e.g. {limit: engine.capacity, at_most: 1725 cc}"
+        )
         return None
     kind = _kind_of(reader, data)
     if kind is None:
@@ -50,7 +52,10 @@ def compile_check(reader: CheckReader) -> Check | None:
     check = kind.compile(inner)
     if check is None or not sound or None in guards or lets is None or conditions is None:
         return None
-    by_key = {key: g for key, g in zip([k for k in ("when", "unless", "where") if inner.has(k)], guards, strict=True)}
+    by_key = {
+        key: g
+        for key, g in zip([k for k in ("when", "unless", "where") if inner.has(k)], guards, strict=True)
+    }
     framed = Framed(
         check,
         when=by_key.get("when"),
@@ -72,7 +77,10 @@ def _kind_of(reader: CheckReader, data: Mapping[str, Any]) -> KindModule | None:
         reader.problem(501, "the check has no kind", hint=nearest or f"give one of {', '.join(kinds)}")
         return None
     reader.key_problem(
-        501, f"the check has two kinds: {' and '.join(present)}", present[1], hint="combine them with all_of: [..]"
+        501,
+        f"the check has two kinds: {' and '.join(present)}",
+        present[1],
+        hint="combine them with all_of: [..]",
     )
     return None
 
@@ -112,7 +120,9 @@ def _read_lets(reader: CheckReader) -> tuple[CheckReader, dict[str, Expression] 
     for name in given:
         taken = name in reader.scope.names or name in reader.scope.entries or name in reader.scope.tables
         if not name.isascii() or not name.isidentifier() or taken or name in reader.scope.sections():
-            message = f"'{name}' already has a meaning here" if name.isidentifier() else f"'{name}' is not a name"
+            message = (
+                f"'{name}' already has a meaning here" if name.isidentifier() else f"'{name}' is not a name"
+            )
             reader.key_problem(202, message, "let", name, hint="choose another name")
             failed = True
             continue

@@ -1,7 +1,7 @@
 """Checks for many: which list a check goes through, and what its formulas may then name.
 
-`within` a category, `each` entry of a list, every two entries (`pairs`, called a and b), every run of neighbours
-(`runs`, called run).
+`within` a category, `each` entry of a list, every two entries (`pairs`, called a and b), every run of
+neighbours (`runs`, called run).
 """
 
 from __future__ import annotations
@@ -82,7 +82,9 @@ def read_many(reader: CheckReader, covers: str) -> Many | None:
         return None
     mode = present[0]
     if reader.around.many:
-        reader.key_problem(506, f"`{mode}` inside `{reader.around.many}`: a check goes through one list at a time", mode)
+        reader.key_problem(
+            506, f"`{mode}` inside `{reader.around.many}`: a check goes through one list at a time", mode
+        )
         return None
     return _read_mode(reader, mode)
 
@@ -94,7 +96,9 @@ def _read_mode(reader: CheckReader, mode: str) -> Many | None:
         tree = reader.scope.trees["category"]
         known = tree.canonical(named) if isinstance(named, str) else None
         if known is None:
-            reader.problem(204, f"'{named}' is no category of this pack", mode, hint=did_you_mean(str(named), tree.words))
+            reader.problem(
+                204, f"'{named}' is no category of this pack", mode, hint=did_you_mean(str(named), tree.words)
+            )
             return None
         category, list_name = known, "components"
     if not isinstance(list_name, str) or list_name not in reader.scope.entries:

@@ -60,7 +60,9 @@ def all_hold(assessments: Sequence[Assessment]) -> Assessment:
     applicable = [a for a in assessments if a.outcome != NOT_APPLICABLE]
     outcome = first_of(applicable, ALL_ORDER)
     if outcome is None:
-        return replace(not_applicable(next((a.text for a in assessments if a.text), "")), branches=tuple(assessments))
+        return replace(
+            not_applicable(next((a.text for a in assessments if a.text), "")), branches=tuple(assessments)
+        )
     worst = ranked([a for a in applicable if a.outcome == outcome])[0]
     unknown = unite(a.unknown for a in applicable if a.outcome == NOT_SHOWN)
     acts = [a.act for a in applicable if a.outcome in (FAIL, TOO_CLOSE) and a.act]

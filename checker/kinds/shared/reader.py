@@ -1,8 +1,8 @@
 """Reading a check from a pack: where we stand in the file, what names mean there, and the problems found.
 
-A kind's `compile` is handed a `CheckReader` that stands at its check. The reader compiles formulas in the right
-scope, understands word lists, goes down into branches, and notes every mistake with its exact place. After a
-mistake it hands back None and goes on, so that all mistakes of a pack are found in one reading.
+A kind's `compile` is handed a `CheckReader` that stands at its check. The reader compiles formulas in the
+right scope, understands word lists, goes down into branches, and notes every mistake with its exact place.
+After a mistake it hands back None and goes on, so that all mistakes of a pack are found in one reading.
 """
 
 from __future__ import annotations
@@ -111,10 +111,14 @@ class CheckReader:
 
     # --- problems ------------------------------------------------------------------------------------------
 
-    def problem(self, number: int, message: str, *keys: str | int, hint: str = "", warning: bool = False) -> None:
+    def problem(
+        self, number: int, message: str, *keys: str | int, hint: str = "", warning: bool = False
+    ) -> None:
         """Note a problem at a value below this check."""
         span = self.span(*keys)
-        self.around.problems.add(f"PK{number}", message, span, hint=hint, clause=self.around.clause, warning=warning)
+        self.around.problems.add(
+            f"PK{number}", message, span, hint=hint, clause=self.around.clause, warning=warning
+        )
 
     def key_problem(self, number: int, message: str, *keys: str | int, hint: str = "") -> None:
         """Note a problem at a key below this check."""
@@ -151,7 +155,11 @@ class CheckReader:
         elif isinstance(value, (int, Fraction)):
             expression = constant_number(value, self.document.written((*self.path, *keys)))
         elif isinstance(value, str):
-            if expected is not None and expected.is_word and (word := listed_word(value, expected, self.scope)):
+            if (
+                expected is not None
+                and expected.is_word
+                and (word := listed_word(value, expected, self.scope))
+            ):
                 return constant_word(word, expected)
             try:
                 expression = compile_formula(value, self.scope)
@@ -165,7 +173,11 @@ class CheckReader:
             try:
                 expect(expression, expected, what or f"`{keys[-1]}`")
             except FormulaError as error:
-                hint = "give the number a unit" if expression.kind.name == "number" and expected.is_measure else ""
+                hint = (
+                    "give the number a unit"
+                    if expression.kind.name == "number" and expected.is_measure
+                    else ""
+                )
                 for found in error.problems:
                     self._note_one(replace(found, hint=found.hint or hint), keys)
                 return None

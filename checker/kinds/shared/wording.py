@@ -19,7 +19,13 @@ _PHRASES = {
     "exactly": "exactly",
     "nominal": "nominal",
 }
-_LIMIT_NAMES = {"at_least": "minimum", "at_most": "maximum", "above": "limit", "below": "limit", "exactly": "value"}
+_LIMIT_NAMES = {
+    "at_least": "minimum",
+    "at_most": "maximum",
+    "above": "limit",
+    "below": "limit",
+    "exactly": "value",
+}
 
 
 def phrase(sense: str, text: str) -> str:
@@ -68,7 +74,9 @@ def distance(margin: Amount, bound: Bound, direction: str) -> str:
     if value == 0:
         return f"stands on the {limit}"
     over = (value > 0) == (direction == "lower")
-    word = ("after" if over else "before") if isinstance(_raw(bound), date) else ("above" if over else "below")
+    word = (
+        ("after" if over else "before") if isinstance(_raw(bound), date) else ("above" if over else "below")
+    )
     return f"is {_size(margin)} {word} the {limit}"
 
 

@@ -1,0 +1,126 @@
+"""What makes a car's numbers uncertain: each source of error, how large it is, and what it moves.
+
+The law of propagation (JCGM 100, 5.1.2 and 5.2.2) needs the sensitivity of a result to each source. Here a
+source can make a copy of the car with its error moved by a small step; whatever is computed from the copy
+shows the sensitivity exactly as it enters, however the formula is written. Errors that several readings
+share are one source, so correlation takes care of itself.
+
+Variances are exact rationals, so that a margin can be compared with its uncertainty without a root.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from checker.car.stated import Entry, Stated
+
+if TYPE_CHECKING:
+    from checker.car.car import Car
+
+WEIGHTS = "weight"
+"""Stands in `Source.moves` for everything named `weight.` or `percentage.`."""
+
+_MODEL = ("dimensions.", "fuel.", "driver.", "tyres.", "wear.", "weighing.")
+"""Facts that weights in another state than the weighed one are worked out from."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One source of error."""
+
+    key: str
+    """Unique for the car."""
+    name: str
+    """For reports; sources of one name are shown as one."""
+    variance: Fraction
+    """Square of its standard uncertainty, in base units."""
+    moves: frozenset[str]
+    """Full names of facts and fields ("ballast.mass") that it moves, and `WEIGHTS`."""
+    shift: Callable[[Car, Fraction], Car]
+    """A copy of the car with this error moved by so many base units."""
+    degrees_of_freedom: Fraction | None = None
+    """Of a standard uncertainty estimated from few repeats; None: known."""
+    advice: str = ""
+    """What would make it smaller."""
+
+
+def resolution_variance(step: Fraction) -> Fraction:
+    """Variance of a display that shows steps of that size: a rectangular error of half a step (JCGM 100, F.2.2.1)."""
+    return step * step / 12
+
+
+def permissible_variance(half_width: Fraction) -> Fraction:
+    """Variance of an error anywhere within plus or minus `half_width` (JCGM 100, 4.3.7)."""
+    return half_width * half_width / 3
+
+
+def fact_sources(car: Car) -> Iterator[Source]:
+    """Sources of every single fact and every part of the structure that was measured."""
+    for name, stated in (*car.facts.items(), *car.structure.items()):
+        for part in _parts(car, stated):
+            yield _fact_source(name, part)
+    for list_name in car.vocabulary.lists:
+        for entry in car.every_entry(list_name):
+            for field, stated in entry.fields.items():
+                for part in _parts(car, stated):
+                    yield _field_source(list_name, entry, field, part)
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """One error of one value (of several: the one at `place`)."""
+
+    what: str
+    gear: str
+    variance: Fraction
+    place: int | None
+
+
+def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
+    if stated.origin == "default":
+        return
+    values = stated.value if isinstance(stated.value, tuple) else (stated.value,)
+    places = range(len(values)) if isinstance(stated.value, tuple) else (None,)
+    for place, value in zip(places, values, strict=True):
+        if not isinstance(value, Fraction):
+            return
+        if stated.uncertainty is not None:
+            yield _Part("stated uncertainty", "", stated.uncertainty**2, place)
+            continue
+        gear = car.instrument(stated.instrument) if stated.instrument else None
+        if gear is None:
+            continue
+        if gear.resolution:
+            yield _Part("resolution", gear.name, resolution_variance(gear.resolution), place)
+        error = gear.permissible_at(value)
+        if error:
+            yield _Part("permissible error", gear.name, permissible_variance(error), place)
+
+
+def _named(what: str, part: _Part) -> str:
+    gear = f"{part.gear}, {part.what}" if part.gear else part.what
+    return f"{what.rpartition('.')[2].replace('_', ' ')} ({gear})"
+
+
+def _fact_source(name: str, part: _Part) -> Source:
+    moves = frozenset({name, WEIGHTS} if name.startswith(_MODEL) else {name})
+    key = f"{name}[{part.place}] {part.what}"
+
+    def shift(car: Car, step: Fraction) -> Car:
+        return car.with_value(name, part.place, step)
+
+    return Source(key, _named(name, part), part.variance, moves, shift)
+
+
+def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> Source:
+    path = entry.path
+
+    def shift(car: Car, step: Fraction) -> Car:
+        return car.with_field(list_name, path, field, part.place, step)
+
+    key = f"{path}.{field}[{part.place}] {part.what}"
+    name = f"{entry.label}: {_named(field, part)}"
+    return Source(key, name, part.variance, frozenset({f"{list_name}.{field}"}), shift)
