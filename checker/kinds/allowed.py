@@ -11,14 +11,24 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule, not_shown
+from checker.kinds.shared.assessment import (
+    FAIL,
+    NO_LIMIT,
+    NOT_SHOWN,
+    PASS,
+    Assessment,
+    DecisionRule,
+    not_shown,
+)
 from checker.kinds.shared.check import Check, Comparison, together
 from checker.kinds.shared.comparing import compare_text, compare_words
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.members import Finding, Source, findings, sources_of
 from checker.kinds.shared.offenders import offence
-from checker.kinds.shared.reader import CheckReader, WordSet
+from checker.kinds.shared.reader import CheckReader
+from checker.kinds.shared.word_sets import WordSet, read_words
 from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Unknown, unite
 
 KEY = "allowed"
@@ -73,6 +83,8 @@ class Allowed:
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:  # noqa: ARG002 (words are never near)
         words = self.words.of(scene)
+        if isinstance(words, NoLimit):
+            return NO_LIMIT
         if isinstance(words, Unknown):
             return not_shown(words)
         found = findings(self.sources, words, scene)
@@ -107,14 +119,10 @@ class Allowed:
         return together(
             [
                 compare_words("allowed", older.words.fixed, self.words.fixed, more_is_tighter=False),
-                compare_text("allowed", _formula(older.words), _formula(self.words)),
+                compare_text("allowed", older.words.formula_text, self.words.formula_text),
                 compare_text("of", older.sources[0].expression.text, self.sources[0].expression.text),
             ]
         )
-
-
-def _formula(words: WordSet) -> str:
-    return "" if words.formula is None else words.formula.text
 
 
 def compile(reader: CheckReader) -> Allowed | None:
@@ -122,7 +130,7 @@ def compile(reader: CheckReader) -> Allowed | None:
     sources = sources_of(reader, ("materials",))
     if sources is None:
         return None
-    words = reader.words(KEY, [s.kind for s in sources])
+    words = read_words(reader, KEY, [s.kind for s in sources])
     if words is None:
         return None
-    return Allowed(words, sources, bool(reader.around.item_list))
+    return Allowed(words, sources, reader.around.many_here)

@@ -13,14 +13,24 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule, not_shown
+from checker.kinds.shared.assessment import (
+    FAIL,
+    NO_LIMIT,
+    NOT_SHOWN,
+    PASS,
+    Assessment,
+    DecisionRule,
+    not_shown,
+)
 from checker.kinds.shared.check import Check, Comparison, together
 from checker.kinds.shared.comparing import compare_text, compare_words
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.members import Finding, Source, findings, sources_of
 from checker.kinds.shared.offenders import offence
-from checker.kinds.shared.reader import CheckReader, WordSet
+from checker.kinds.shared.reader import CheckReader
+from checker.kinds.shared.word_sets import WordSet, read_words
 from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Unknown, unite
 from checker.quantities.words import fold
 
@@ -89,9 +99,11 @@ class Banned:
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:  # noqa: ARG002 (words are never near)
         words = self.words.of(scene)
+        if isinstance(words, NoLimit):
+            return NO_LIMIT
         if isinstance(words, Unknown):
             return not_shown(words)
-        found = findings(self.sources, words, scene)
+        found = findings(self.sources, words, scene, only_own=True)
         offenders = [f for f in found if f.belongs_to]
         unknown = unite(f.unknown for f in found if f.unknown is not None)
         return offence(offenders, unknown, scene, self.one_item, self._act, self._text)
@@ -121,7 +133,7 @@ class Banned:
         return together(
             [
                 compare_words("banned", older.words.fixed, self.words.fixed, more_is_tighter=True),
-                compare_text("banned", _formula(older.words), _formula(self.words)),
+                compare_text("banned", older.words.formula_text, self.words.formula_text),
                 compare_text("of", older.sources[0].expression.text, self.sources[0].expression.text),
             ]
         )
@@ -131,16 +143,12 @@ def _named(bad: Finding) -> str:
     return bad.word if fold(bad.word) == fold(bad.belongs_to) else f"{bad.word} ({bad.belongs_to})"
 
 
-def _formula(words: WordSet) -> str:
-    return "" if words.formula is None else words.formula.text
-
-
 def compile(reader: CheckReader) -> Banned | None:
     """Read a ban; None when it cannot be used (the problems are noted)."""
     sources = sources_of(reader, ("materials", "category"))
     if sources is None:
         return None
-    words = reader.words(KEY, [s.kind for s in sources])
+    words = read_words(reader, KEY, [s.kind for s in sources])
     if words is None:
         return None
-    return Banned(words, sources, bool(reader.around.item_list))
+    return Banned(words, sources, reader.around.many_here)

@@ -16,6 +16,7 @@ from checker.car.scene import ITEM, Scene
 from checker.kinds.shared.acts import act_on, act_words, called
 from checker.kinds.shared.assessment import (
     FAIL,
+    NO_LIMIT,
     NOT_SHOWN,
     PASS,
     Amount,
@@ -26,18 +27,21 @@ from checker.kinds.shared.assessment import (
     Working,
     not_shown,
 )
-from checker.kinds.shared.bounds import LOWER, SENSES, UPPER, BoundExpression, Side, read_bounds, sides
+from checker.kinds.shared.bounds import LOWER, BoundExpression, Side, no_limit, sides
 from checker.kinds.shared.check import SAME, Check, Comparison, together
 from checker.kinds.shared.comparing import compare_bounds, compare_text
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.ranking import all_hold
 from checker.kinds.shared.reader import CheckReader
+from checker.kinds.shared.reading_bounds import read_bounds, read_rounding, read_tolerance
+from checker.kinds.shared.shown_units import margin_unit
 from checker.kinds.shared.spread import guard_band, sensitivities, settling, spread_of
 from checker.kinds.shared.wording import distance, phrase, show_amount
 from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown, unite
 from checker.quantities.rounding import round_to
-from checker.quantities.units import Unit, parse_unit
+from checker.quantities.units import Unit
 from checker.quantities.words import fold
 
 KEY = "limit"
@@ -157,12 +161,16 @@ class Limit:
         value = self._value(scene, given)
         workings = self._workings(scene)
         if isinstance(value, Unknown):
+            if no_limit(self.bounds, scene):
+                return replace(NO_LIMIT, workings=workings)
             return not_shown(value, workings=workings)
         kind = self._value_kind
         if not (kind.is_measure or kind.name in ("date", "grade")):
             return self._assess_equal(value, kind, scene, workings)
         if self.rounding is not None:
             step = self.rounding[0].evaluate(scene)
+            if isinstance(step, Fraction) and step <= 0:
+                step = Unknown(reasons=("the step of a rounding is not above 0",))
             if isinstance(step, Unknown):
                 return not_shown(step, workings=workings)
             value = round_to(value, step, self.rounding[1])
@@ -187,11 +195,11 @@ class Limit:
         workings: tuple[Working, ...],
         given: int | None,
     ) -> Assessment:
-        unit = self._unit(kind, scene)
-        shown = Amount(value, kind, unit if kind.is_measure else None)
         held: list[Assessment] = []
         margins = tuple(side.margin for side in measured if side.margin is not None)
         for place, side in enumerate(measured):
+            unit = margin_unit(kind, self.limit, self.bounds, side.sense, scene)
+            shown = Amount(value, kind, unit if kind.is_measure else None)
             if side.unknown is not None:
                 held.append(not_shown(side.unknown, value=shown, workings=workings))
                 continue
@@ -215,7 +223,7 @@ class Limit:
                     (bound,),
                     amount,
                     size=side.size if side.size else (unit.factor if unit else Fraction(1)),
-                    met_by_nature=side.sense == "exactly" and side.size == 0,
+                    met_by_nature=not side.tells,
                     spread=spread,
                     act="" if outcome == PASS else self._act(side, margin, kind, unit, scene, spread),
                     text=self._text(shown, bound, amount, side),
@@ -258,6 +266,8 @@ class Limit:
         """Words, truths and lists: equal or not."""
         expression = self.bounds[0].expression
         wanted = expression.evaluate(scene)
+        if isinstance(wanted, NoLimit):
+            return replace(NO_LIMIT, value=Amount(value, kind), workings=workings)
         if isinstance(wanted, Unknown):
             return not_shown(wanted, workings=workings)
         met = _form(value) == _form(wanted)
@@ -273,26 +283,6 @@ class Limit:
             text=f"{what} is {show_amount(shown)}" + ("" if met else f", not {show_amount(bound.amount)}"),
             workings=workings,
         )
-
-    def _unit(self, kind: Kind, scene: Scene) -> Unit | None:
-        """The unit of the margin: of the bound as written, else of the limit, the fact, the derived value."""
-        if kind.name == "date":
-            return parse_unit("days", None)
-        if kind.name in ("grade", "number"):
-            return None
-        for ranks, expressions in (
-            ((0, 1), [b.expression for b in self.bounds]),
-            ((0,), [self.limit]),
-            ((2,), [self.limit, *(b.expression for b in self.bounds)]),
-            ((1, 3), [self.limit, *(b.expression for b in self.bounds)]),
-        ):
-            for expression in expressions:
-                unit = _written(expression, kind, scene, ranks)
-                if unit is not None:
-                    return unit
-        from checker.quantities.units import base_unit
-
-        return base_unit(kind, scene.car.vocabulary.currency)
 
     def _act(
         self, side: Side, margin: Fraction, kind: Kind, unit: Unit | None, scene: Scene, spread: Spread | None
@@ -369,16 +359,6 @@ class Limit:
         )
 
 
-def _written(expression: Expression, kind: Kind, scene: Scene, ranks: tuple[int, ...]) -> Unit | None:
-    for rank in ranks:
-        for mark in expression.marks:
-            if mark.rank == rank and mark.kind.same_measure(kind):
-                unit = mark.unit(scene)
-                if unit is not None:
-                    return unit
-    return None
-
-
 def _further(kind: Kind, raise_it: bool) -> str:
     if kind.name == "grade":
         return "better" if raise_it else "lower"
@@ -413,69 +393,44 @@ def compile(reader: CheckReader) -> Limit | None:
     limit = reader.formula("limit")
     if limit is None:
         return None
-    several = reader.around.of_several
-    kind = limit.kind
+    settled = _settle_several(reader, limit)
+    if settled is None:
+        return None
+    kind, several = settled
+    bounds = read_bounds(reader, kind)
+    widened = read_tolerance(reader, kind)
+    rounded = read_rounding(reader, kind)
+    if bounds is None or widened is None or rounded is None:
+        return None
+    return Limit(limit, bounds, widened[0], rounded[0], several)
+
+
+def _settle_several(reader: CheckReader, limit: Expression) -> tuple[Kind, str] | None:
+    """The kind that the bounds must have, and what counts of several values; None where it cannot be told."""
+    kind, several = limit.kind, reader.around.of_several
     if kind.name == "items":
         reader.problem(304, f"'{limit.text}' is a list of entries", "limit", hint=f"count({limit.text})")
         return None
-    if kind.name == "list" and not reader.has("exactly"):
-        if not several:
-            reader.problem(
-                304,
-                f"'{limit.text}' has several values; one is needed",
-                "limit",
-                hint="say `of_several: worst` or `of_several: mean`, or use min, max, sum or mean",
-            )
-            return None
-        kind = kind.element or kind
-    elif several and kind.name != "list" and not limit.follows_condition:
-        several = ""
-    if kind.name == "list":
-        several = ""
-    bounds = read_bounds(reader, kind)
-    if bounds is None:
-        return None
-    tolerance = _tolerance(reader, kind)
-    rounding = _rounding(reader, kind)
-    measure = kind.is_measure
-    if several == "mean" and kind.name == "date":
-        reader.problem(302, "days have no mean", "limit", hint="of_several: worst")
-        return None
-    return Limit(
-        limit,
-        bounds,
-        tolerance,
-        rounding,
-        several if measure or kind.name in ("date", "grade", "text") else "",
-    )
-
-
-def _tolerance(reader: CheckReader, kind: Kind) -> Expression | None:
-    if reader.has("tolerance"):
-        return reader.formula("tolerance", expected=DAYS if kind.name == "date" else kind)
-    return next((t for t in reader.around.tolerances if t.kind.same_measure(kind)), None)
-
-
-def _rounding(reader: CheckReader, kind: Kind) -> tuple[Expression, str] | None:
-    if not reader.has("rounded"):
-        return None
-    given = reader.get("rounded")
-    modes = ("half_up", "half_even", "up", "down")
-    if not isinstance(given, dict) or set(given) != {"to", "mode"} or given["mode"] not in modes:
+    if kind.name in ("item", "row"):
         reader.problem(
-            101, "`rounded` needs `to` and `mode`", "rounded", hint="rounded: {to: 0.1 kg, mode: half_up}"
+            302, f"'{limit.text}' is {kind}, not a value", "limit", hint="name what of it is meant"
         )
         return None
-    if not kind.is_measure:
-        reader.problem(302, f"{kind} cannot be rounded", "rounded")
+    if kind.name != "list" or kind.element is None:
+        return kind, several if limit.follows_condition else ""
+    if reader.has("exactly") and (not several or reader.gives_list("exactly")):
+        return kind, ""
+    if not several:
+        reader.problem(
+            304,
+            f"'{limit.text}' has several values; one is needed",
+            "limit",
+            hint="say `of_several: worst` or `of_several: mean`, or use min, max, sum or mean",
+        )
         return None
-    step = reader.formula("rounded", "to", expected=kind)
-    if step is None:
+    if several == "mean" and not kind.element.is_measure:
+        reader.problem(
+            302, f"several values of {kind.element} have no mean", "limit", hint="of_several: worst"
+        )
         return None
-    if step.constant and step.value <= 0:
-        reader.problem(302, "the step of a rounding must be above 0", "rounded", "to")
-        return None
-    return step, given["mode"]
-
-
-__all__ = ["EXAMPLES", "KEY", "SCHEMA", "SENSES", "UPPER", "Limit", "compile"]
+    return kind.element, several

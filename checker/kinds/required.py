@@ -15,6 +15,7 @@ from typing import Any
 from checker.car.scene import Scene
 from checker.kinds.shared.assessment import (
     FAIL,
+    NO_LIMIT,
     NOT_SHOWN,
     PASS,
     Amount,
@@ -26,8 +27,10 @@ from checker.kinds.shared.check import Check, Comparison, together
 from checker.kinds.shared.comparing import compare_text, compare_words
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.members import Source, all_categories, findings, sources_of
-from checker.kinds.shared.reader import CheckReader, WordSet
+from checker.kinds.shared.reader import CheckReader
+from checker.kinds.shared.word_sets import WordSet, read_words
 from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Unknown, unite
 
 KEY = "required"
@@ -84,6 +87,8 @@ class Required:
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:  # noqa: ARG002 (words are never near)
         words = self.words.of(scene)
+        if isinstance(words, NoLimit):
+            return NO_LIMIT
         if isinstance(words, Unknown):
             return not_shown(words)
         needed = Fraction(len(words)) if self.at_least is None else self.at_least.evaluate(scene)
@@ -153,7 +158,7 @@ def compile(reader: CheckReader) -> Required | None:
         sources = all_categories(reader)
     if sources is None:
         return None
-    words = reader.words(KEY, [s.kind for s in sources])
+    words = read_words(reader, KEY, [s.kind for s in sources])
     at_least = reader.optional("at_least", NUMBER)
     if words is None or (reader.has("at_least") and at_least is None):
         return None

@@ -145,6 +145,10 @@ class DecisionRule(Protocol):
         """pass, fail or too_close, for a margin and the square of its guard band, in one unit."""
 
 
+NO_LIMIT = Assessment(PASS, text="no limit")
+"""Where a table says `no limit`: met by anything, and without a margin."""
+
+
 def not_applicable(reason: str = "") -> Assessment:
     return Assessment(NOT_APPLICABLE, text=reason)
 

@@ -104,7 +104,7 @@ def _inner_reader(reader: CheckReader, many: Many) -> CheckReader:
         return reader
     names, entries = item_scope(reader.scope, many)
     scope = reader.scope.having(names).with_entries(entries)
-    return reader.knowing(scope=scope, item_list=many.list_name, many=many.mode)
+    return reader.knowing(scope=scope, item_list=many.list_name, many=many.mode, many_here=True)
 
 
 def _read_lets(reader: CheckReader) -> tuple[CheckReader, dict[str, Expression] | None]:

@@ -38,12 +38,22 @@ class Source:
             yield "", found
         elif self.field:
             for entry in found:
-                value = entry.value(self.field)
-                for word in value if isinstance(value, tuple) else (value,):
-                    yield entry.label, word
+                yield from ((entry.label, word) for word in self._each(entry.value(self.field)))
         else:
-            for word in found if isinstance(found, tuple) else (found,):
-                yield "", word
+            yield from (("", word) for word in self._each(found))
+
+    def _each(self, value: Any) -> Iterator[Any]:
+        """One word or several. Everything is made of something: no materials at all say nothing."""
+        if not isinstance(value, tuple):
+            yield value
+        elif value or self.kind.tree != "material":
+            yield from value
+        else:
+            yield Unknown(reasons=("the materials are stated as an empty list",))
+
+    def knows(self, word: str) -> bool:
+        """Whether a word of the set can be found here: each word only in its own tree."""
+        return self.tree is None or self.tree.canonical(word) is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,28 +121,40 @@ def all_categories(reader: CheckReader) -> tuple[Source, ...]:
     return (Source(expression, category, "category", reader.scope.trees.get("category")),)
 
 
-def findings(sources: tuple[Source, ...], words: tuple[str, ...], scene: Scene) -> list[Finding]:
-    """Every word looked at, with the word of the set that it belongs to."""
+def findings(
+    sources: tuple[Source, ...], words: tuple[str, ...], scene: Scene, *, only_own: bool = False
+) -> list[Finding]:
+    """Every word looked at, with the word of the set that it belongs to.
+
+    Args:
+        sources: Where words are looked for.
+        words: The set.
+        scene: What is looked at.
+        only_own: Leave out sources in whose tree no word of the set stands: a ban on a category does not care
+            what a thing is made of.
+    """
     found: list[Finding] = []
     for source in sources:
         test = word_test(source.tree)
-        relevant = [w for w in words if source.tree is None or source.tree.canonical(w) is not None]
+        wanted = [w for w in words if source.knows(w) or not any(s.knows(w) for s in sources)]
+        if only_own and not wanted:
+            continue
         for owner, word in source.words(scene):
             if isinstance(word, Unknown):
                 found.append(Finding(owner, "", "", word))
-                continue
-            found.append(_finding(owner, word, relevant, test, source))
+            else:
+                found.append(_finding(owner, word, wanted, test, source))
     return found
 
 
-def _finding(owner: str, word: str, relevant: list[str], test: Any, source: Source) -> Finding:
+def _finding(owner: str, word: str, wanted: list[str], test: Any, source: Source) -> Finding:
     unknown: list[Unknown] = []
-    for wanted in relevant:
-        answer = test(word, wanted)
+    for one in wanted:
+        answer = test(word, one)
         if isinstance(answer, Unknown):
             unknown.append(answer)
         elif answer:
-            return Finding(owner, word, wanted)
-    if not relevant and source.tree is not None and source.tree.canonical(word) is None:
+            return Finding(owner, word, one)
+    if not wanted and not source.knows(word):
         unknown.append(Unknown(reasons=(f"'{word}' is no {source.tree.what} that this pack knows",)))
     return Finding(owner, word, "", unite(unknown) if unknown else None)

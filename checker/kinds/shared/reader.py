@@ -7,12 +7,14 @@ After a mistake it hands back None and goes on, so that all mistakes of a pack a
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from checker.car.vocabulary import Condition
+from checker.kinds.shared.word_sets import is_listed, listed_word, words_of
 from checker.quantities.formula.expression import (
     Expression,
     compile_formula,
@@ -24,7 +26,6 @@ from checker.quantities.formula.expression import (
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import Kind
-from checker.quantities.words import fold
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems, Span
 
@@ -49,6 +50,10 @@ FRAME_KEYS = (
 )
 """Keys that may stand beside any kind."""
 
+_PLAIN_WORDS = re.compile(r"[A-Za-z][A-Za-z0-9_/ -]*\Z")
+"""Text that may have been meant as a word, not as a formula."""
+_OPERATORS = re.compile(r"\b(if|else|and|or|not|in)\b")
+
 
 @dataclass(frozen=True, slots=True)
 class Surroundings:
@@ -64,7 +69,9 @@ class Surroundings:
     item_list: str = ""
     """The list whose entry the check is made for; "" for none."""
     many: str = ""
-    """within, each, pairs or runs, when a check around it goes through a list."""
+    """within, each, pairs or runs, when this check or one around it goes through a list."""
+    many_here: bool = False
+    """It is this check that does, not one around it."""
     own_condition: tuple[Condition, ...] = ()
     """The condition that stands beside a combination around it."""
     of_several: str = ""
@@ -81,13 +88,14 @@ class CheckReader:
     document: Document
     path: Path
     around: Surroundings
+    data: Mapping[str, Any] = field(init=False, compare=False)
+    """What stands here; empty where it is no mapping."""
+
+    def __post_init__(self) -> None:
+        data = self.document.get(self.path)
+        object.__setattr__(self, "data", data if isinstance(data, dict) else {})
 
     # --- looking -------------------------------------------------------------------------------------------
-
-    @property
-    def data(self) -> dict[str, Any]:
-        data = self.document.get(self.path)
-        return data if isinstance(data, dict) else {}
 
     @property
     def scope(self) -> Scope:
@@ -155,88 +163,111 @@ class CheckReader:
         elif isinstance(value, (int, Fraction)):
             expression = constant_number(value, self.document.written((*self.path, *keys)))
         elif isinstance(value, str):
-            if (
-                expected is not None
-                and expected.is_word
-                and (word := listed_word(value, expected, self.scope))
-            ):
+            if expected is not None and expected.is_word and (word := self._listed(value, expected)):
                 return constant_word(word, expected)
-            try:
-                expression = compile_formula(value, self.scope)
-            except FormulaError as error:
-                self._note(error, keys)
+            compiled = self._compiled(value, keys, expected)
+            if compiled is None:
                 return None
+            expression = compiled
+        elif isinstance(value, list) and expected is not None and expected.name == "list":
+            return self._list(value, keys, expected)
         else:
             self.problem(103, f"`{keys[-1]}` needs a formula, a number or a quantity", *keys)
             return None
-        if expected is not None:
-            try:
-                expect(expression, expected, what or f"`{keys[-1]}`")
-            except FormulaError as error:
-                hint = (
-                    "give the number a unit"
-                    if expression.kind.name == "number" and expected.is_measure
-                    else ""
-                )
-                for found in error.problems:
-                    self._note_one(replace(found, hint=found.hint or hint), keys)
-                return None
+        if expected is None:
+            return expression
+        if expected.is_word and expression.kind.is_word:
+            return self._possible_words(expression, expected, keys)
+        try:
+            expect(expression, expected, what or f"`{keys[-1]}`")
+        except FormulaError as error:
+            unitless = expression.kind.name == "number" and expected.is_measure
+            for found in error.problems:
+                hint = found.hint or ("give the number a unit" if unitless else "")
+                self._note_one(replace(found, hint=hint), keys)
+            return None
         return expression
+
+    def _listed(self, word: str, kind: Kind) -> str | None:
+        return listed_word(word, kind, self.scope)
+
+    def _compiled(self, text: str, keys: tuple[str | int, ...], expected: Kind | None) -> Expression | None:
+        try:
+            return compile_formula(text, self.scope)
+        except FormulaError as error:
+            if expected is not None and self._meant_as_word(text, expected, error):
+                self._no_such_word(text, expected, keys)
+            else:
+                self._note(error, keys)
+            return None
+
+    def _meant_as_word(self, text: str, expected: Kind, error: FormulaError) -> bool:
+        """Whether text that cannot be read as a formula is a misspelt word rather."""
+        if not is_listed(expected) or not _PLAIN_WORDS.match(text) or _OPERATORS.search(text):
+            return False
+        return bool(did_you_mean(text, words_of(expected, self.scope))) or not error.problems[0].hint
+
+    def _possible_words(
+        self, expression: Expression, expected: Kind, keys: tuple[str | int, ...]
+    ) -> Expression | None:
+        """Text where words of a list, or grades, are wanted: a literal must be one of them."""
+        kind = expression.kind
+        if expression.word is not None and is_listed(expected):
+            listed = self._listed(expression.word, expected)
+            if listed is None:
+                self._no_such_word(expression.word, expected, keys)
+            return None if listed is None else constant_word(listed, expected)
+        if expected.name != "grade" or kind.words == expected.words:
+            return expression
+        stranger = next((w for w in kind.words or () if self._listed(w, expected) is None), None)
+        if stranger is not None:
+            self._no_such_word(stranger, expected, keys)
+            return None
+        if kind.words is None:
+            grades = ", ".join(expected.words or ())
+            self.problem(302, f"`{keys[-1]}` is free text; a grade ({grades}) was expected", *keys)
+            return None
+        return expression
+
+    def _no_such_word(self, word: str, expected: Kind, keys: tuple[str | int, ...]) -> None:
+        known = words_of(expected, self.scope)
+        hint = did_you_mean(word, known) or f"possible: {', '.join(known[:12])}"
+        self.problem(204, f"'{word}' is not one of the possible words", *keys, hint=hint)
+
+    def _list(self, given: list[Any], keys: tuple[str | int, ...], expected: Kind) -> Expression | None:
+        """A YAML list of literals or words."""
+        element = expected.element
+        assert element is not None
+        found = [self.formula(*keys, place, expected=element) for place in range(len(given))]
+        known = [e for e in found if e is not None]
+        if len(known) < len(found):
+            return None
+        strange = next((place for place, e in enumerate(known) if not e.constant), None)
+        if strange is not None:
+            self.problem(302, "a list holds words or literals, never formulas", *keys, strange)
+            return None
+        values = tuple(e.value for e in known)
+        return Expression(
+            ", ".join(e.text for e in known),
+            expected,
+            lambda _: values,
+            constant=True,
+            marks=known[0].marks if known else (),
+        )
+
+    def gives_list(self, key: str) -> bool:
+        """Whether what stands under `key` is a list, or a formula that gives one."""
+        value = self.get(key)
+        if not isinstance(value, str):
+            return isinstance(value, list)
+        try:
+            return compile_formula(value, self.scope).kind.name == "list"
+        except FormulaError:
+            return False
 
     def optional(self, key: str, expected: Kind | None = None) -> Expression | None:
         """The formula under `key`, or None where there is none."""
         return self.formula(key, expected=expected) if self.has(key) else None
-
-    # --- words ---------------------------------------------------------------------------------------------
-
-    def words(self, key: str, kinds: Iterable[Kind]) -> WordSet | None:
-        """The words under `key`: a list of plain words, or a formula (text) that gives words.
-
-        Args:
-            key: `allowed`, `banned` or `required`.
-            kinds: What the words are compared with; a word must be possible for at least one of these.
-        """
-        value = self.get(key)
-        targets = list(kinds)
-        if isinstance(value, str):
-            expression = self.formula(key)
-            if expression is None:
-                return None
-            element = expression.kind.element if expression.kind.name == "list" else expression.kind
-            if element is None or not element.is_word:
-                self.problem(302, f"`{key}` needs words; this formula gives {expression.kind}", key)
-                return None
-            return WordSet((), expression)
-        if not isinstance(value, list) or not value:
-            self.problem(302, f"`{key}` needs a list of words", key, hint=f"{key}: [first word, second word]")
-            return None
-        words: list[str] = []
-        failed = False
-        for place, word in enumerate(value):
-            if not isinstance(word, str):
-                self.problem(302, f"`{key}` needs words; this is none", key, place, hint="put it in quotes")
-                failed = True
-                continue
-            canonical = self._possible(word, targets)
-            if canonical is None:
-                known = [w for kind in targets for w in _words_of(kind, self.scope)]
-                named = " or ".join(dict.fromkeys(_named(kind) for kind in targets))
-                self.problem(
-                    204, f"'{word}' is no {named} of this pack", key, place, hint=did_you_mean(word, known)
-                )
-                failed = True
-                continue
-            words.append(canonical)
-        return None if failed else WordSet(tuple(words), None)
-
-    def _possible(self, word: str, kinds: list[Kind]) -> str | None:
-        for kind in kinds:
-            found = listed_word(word, kind, self.scope)
-            if found is not None:
-                return found
-            if kind.tree is None and kind.words is None:
-                return word
-        return None
 
     # --- branches ------------------------------------------------------------------------------------------
 
@@ -244,7 +275,8 @@ class CheckReader:
         """The check under `keys`, compiled in these surroundings."""
         from checker.kinds.shared.framing import compile_check
 
-        return compile_check(replace(self, path=(*self.path, *keys)))
+        around = replace(self.around, many_here=False) if self.around.many_here else self.around
+        return compile_check(CheckReader(self.document, (*self.path, *keys), around))
 
     def branch_list(self, *keys: str | int) -> tuple[Check, ...] | None:
         """The list of checks under `keys`; None when any cannot be used."""
@@ -258,41 +290,3 @@ class CheckReader:
 
     def having(self, names: Mapping[str, Binding]) -> CheckReader:
         return self.knowing(scope=self.scope.having(names))
-
-
-@dataclass(frozen=True, slots=True)
-class WordSet:
-    """A set of words: fixed, or given by a formula for each car."""
-
-    fixed: tuple[str, ...]
-    formula: Expression | None
-
-    def of(self, scene: Any) -> Any:
-        """The words, or Unknown."""
-        from checker.quantities.kind import Unknown
-
-        if self.formula is None:
-            return self.fixed
-        found = self.formula.evaluate(scene)
-        if isinstance(found, Unknown):
-            return found
-        return found if isinstance(found, tuple) else (found,)
-
-    @property
-    def text(self) -> str:
-        return ", ".join(self.fixed) if self.formula is None else self.formula.text
-
-
-def listed_word(word: str, kind: Kind, scope: Scope) -> str | None:
-    """The word as the pack writes it, if a value of `kind` can be it and its words are listed."""
-    if kind.tree is not None:
-        return scope.trees[kind.tree].canonical(word)
-    return next((w for w in kind.words or () if fold(w) == fold(word)), None)
-
-
-def _words_of(kind: Kind, scope: Scope) -> tuple[str, ...]:
-    return scope.trees[kind.tree].words if kind.tree is not None else (kind.words or ())
-
-
-def _named(kind: Kind) -> str:
-    return kind.tree or "possible word"
