@@ -1,27 +1,30 @@
 """sum, mean, min, max, count, any and all over the entries of a list or the values of a fact.
 
-An entry with `count: 2` stands twice. A part's mass and price are contained in its component's, so `sum` and
-`mean` take components only; `count`, `any`, `all`, `min` and `max` see the parts too, as often as their component
-stands. The sum of nothing is 0; the mean, least or greatest of nothing is unknown.
+An entry with `count: 2` stands twice. A part's mass and price are contained in its component's, so `sum` and `mean`
+take components only; `count`, `any`, `all`, `min` and `max` see the parts too, as often as their component stands.
+The sum of nothing is 0; the mean, least or greatest of nothing is unknown.
 """
 
 from __future__ import annotations
 
 import ast
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from checker.quantities.formula import form as forms
-from checker.quantities.formula.compiler import Compiler, described, three_valued
-from checker.quantities.formula.grammar import name_of
+from checker.quantities.formula.agreement import described
+from checker.quantities.formula.compiler import Compiler, Stop
+from checker.quantities.formula.form import function_of
+from checker.quantities.formula.logic import three_valued, truth
+from checker.quantities.formula.names import refuse_second_meaning
 from checker.quantities.formula.scope import Binding
-from checker.quantities.formula.typed import Typed, merged
-from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown, unite
+from checker.quantities.formula.typed import Mark, Run, Typed, merged
+from checker.quantities.kind import NUMBER, Kind, Unknown, unite
 from checker.quantities.words import fold
 
 AGGREGATES = ("sum", "mean", "min", "max", "count", "any", "all")
+_WITHOUT_PARTS = ("sum", "mean")
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,211 +32,223 @@ class Source:
     """What an aggregate goes through."""
 
     kind: Kind
-    """Of one element; for entries "item"."""
-    read: Callable[[Any], Any]
-    """From the scene to a tuple of elements or Unknown."""
+    """Of one element; of an entry "item"."""
+    read: Run
+    """From the scene to a tuple of elements, or Unknown."""
     standing: Callable[[Any], int]
+    """How often an element stands."""
     typed: Typed
+
+
+@dataclass(frozen=True, slots=True)
+class Loop:
+    """What an aggregate does for each element of its source."""
+
+    source: Source
+    kind: Kind
+    """Of what is made of an element."""
+    value: Callable[[Any, Any], Any]
+    """From scene and element to what is made of it, or Unknown."""
+    keep: Callable[[Any, Any], Any] | None
+    """From scene and element to whether it counts, or Unknown; None: each does."""
+    parts: tuple[Typed, ...]
+
+    def elements(self, scene: Any) -> Iterator[tuple[Any, Any, int]] | Unknown:
+        """Of each element that counts or may count: what is made of it, whether it counts, how often it stands."""
+        found = self.source.read(scene)
+        return found if isinstance(found, Unknown) else self._each(scene, found)
+
+    def _each(self, scene: Any, found: tuple[Any, ...]) -> Iterator[tuple[Any, Any, int]]:
+        for element in found:
+            standing = self.source.standing(element)
+            kept = True if self.keep is None or not standing else self.keep(scene, element)
+            if standing and kept is not False:
+                yield self.value(scene, element), kept, standing
 
 
 def aggregate(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     """One call of an aggregate."""
     if len(node.args) != 1:
-        compiler.refuse(node, 305, f"{name}(..) takes one list; {len(node.args)} given")
+        raise compiler.refused(node, 305, f"{name}(..) takes one list; {len(node.args)} given")
     argument = node.args[0]
     if isinstance(argument, ast.GeneratorExp):
-        return _generated(compiler, node, argument, name)
+        variable, loop = _generated(compiler, argument, name)
+        made = _reduced(compiler, argument.elt, name, loop)
+        return replace(made, locals=made.locals - {variable}, denominators=())
     source = _source(compiler, argument, name)
-    if source.kind.name == "item":
-        if name != "count":
-            compiler.refuse(
-                argument, 302, f"{name}(..) needs values, not whole entries", f"{name}(x.field for x in ...)"
-            )
-        return _count(source, None, (source.typed,))
-    if name == "count":
-        return _count(source, None, (source.typed,))
-    element = Typed(source.kind, lambda pair: pair[1])
-    return _reduced(compiler, node, name, source, element, None, (source.typed,))
+    loop = Loop(source, source.kind, lambda _, element: element, None, (source.typed,))
+    return _reduced(compiler, argument, name, loop)
 
 
-def _generated(compiler: Compiler, node: ast.Call, generator: ast.GeneratorExp, name: str) -> Typed:
+def _generated(compiler: Compiler, generator: ast.GeneratorExp, name: str) -> tuple[str, Loop]:
+    """`body for variable in source if tests`"""
     comprehension = generator.generators[0]
-    variable = name_of(compiler.tree, comprehension.target)  # type: ignore[arg-type]
-    scope = compiler.scope
-    if (
-        variable in scope.names
-        or variable in scope.entries
-        or variable in scope.tables
-        or variable in scope.sections()
-    ):
-        compiler.refuse(
-            comprehension.target, 202, f"'{variable}' already has a meaning here", "choose another name"
-        )
+    variable = compiler.tree.name(comprehension.target)
+    refuse_second_meaning(compiler, comprehension.target, variable)
+    if variable in compiler.scope.names:
+        hint = "choose another name"
+        raise compiler.refused(comprehension.target, 202, f"'{variable}' already has a meaning here", hint)
     source = _source(compiler, comprehension.iter, name)
     binding = Binding(source.kind, lambda scene: scene.names[variable], locals=frozenset({variable}))
-    inner = Compiler(compiler.tree, scope.having({variable: binding}), compiler.problems)
-    tests = [inner.truth(test) for test in comprehension.ifs]
-    test = None
-    if tests:
-        form = forms.function_of(*(t.form for t in tests))
-        test = merged(TRUTH, three_valued(tuple(t.run for t in tests), False), tuple(tests), form)
-    keep = _binder(variable, test)
-    body = generator.elt
-    whole = (
-        isinstance(body, ast.Name) and name_of(compiler.tree, body) == variable and source.kind.name == "item"
+    inner = replace(compiler, scope=compiler.scope.having({variable: binding}), leaves=[])
+    body, *tests = inner.each(
+        lambda part: inner.node(part) if part is generator.elt else truth(inner, part),
+        (generator.elt, *comprehension.ifs),
     )
-    element = Typed(source.kind, lambda scene: scene.names[variable]) if whole else inner.node(body)
-    parts = (source.typed, element, *((test,) if test else ()))
-    if name == "count":
-        made = _count(source, keep, parts)
-    else:
-        made = _reduced(compiler, node, name, source, _bound(element, variable), keep, parts)
-    return replace(made, locals=made.locals - {variable})
+    value = body.run
+    keep = three_valued(tuple(t.run for t in tests), decisive=False) if tests else None
+    marks = tuple(_within(mark, source, variable) for mark in body.marks)
+    loop = Loop(
+        source,
+        body.kind,
+        lambda scene, element: value(scene.bind(variable, element)),
+        None if keep is None else lambda scene, element: keep(scene.bind(variable, element)),
+        (source.typed, replace(body, marks=marks), *tests),
+    )
+    return variable, loop
 
 
-def _bound(element: Typed, variable: str) -> Typed:
-    run = element.run
-    return replace(element, run=lambda pair: run(pair[0].bind(variable, pair[1])))
+def _within(mark: Mark, source: Source, variable: str) -> Mark:
+    """A unit written inside a `for`, asked for from outside: that of the first element."""
 
+    def unit(scene: Any) -> Any:
+        elements = source.read(scene)
+        if isinstance(elements, Unknown) or not elements:
+            return None
+        return mark.unit(scene.bind(variable, elements[0]))
 
-def _binder(variable: str, test: Typed | None) -> Callable[[Any, Any], Any] | None:
-    """From scene and element to whether the element counts."""
-    if test is None:
-        return None
-    run = test.run
-    return lambda scene, element: run(scene.bind(variable, element))
+    return replace(mark, unit=unit) if mark.rank == 1 else mark
 
 
 def _source(compiler: Compiler, node: ast.expr, name: str) -> Source:
     """The list, run, or fact with several values that `node` names."""
+    if isinstance(node, (ast.List, ast.IfExp)):
+        raise compiler.refused(node, 105, f"{name}(..) goes through a list by its name")
     typed = compiler.node(node)
-    if typed.kind.name == "items":
-        entries = compiler.scope.entries[typed.kind.items or ""]
-        parts = name not in ("sum", "mean")
-        item = Kind("item", items=typed.kind.items)
+    kind = typed.kind
+    if kind.name == "items":
+        entries = compiler.scope.entries[kind.items or ""]
+        parts = name not in _WITHOUT_PARTS
+        item = Kind("item", items=kind.items)
         return Source(item, lambda scene: entries.read(scene, parts), entries.standing, typed)
-    if typed.kind.name == "list" and typed.kind.element is not None:
-        return Source(typed.kind.element, typed.run, lambda _: 1, typed)
-    compiler.refuse(
-        node, 304, f"'{compiler.source(node)}' is {described(typed.kind)}; {name}(..) goes through a list"
+    if kind.name == "list" and kind.element is not None:
+        return Source(kind.element, typed.run, lambda _: 1, typed)
+    number = 305 if name in ("min", "max") else 302
+    hint = (
+        "give it two values, or one list"
+        if name in ("min", "max")
+        else f"as in {name}(x.mass for x in ballast)"
     )
+    message = f"{name}(..) goes through a list; '{compiler.source(node)}' is {described(kind)}"
+    raise compiler.refused(node, number, message, hint)
 
 
-def _count(source: Source, keep: Callable[[Any, Any], Any] | None, parts: tuple[Typed, ...]) -> Typed:
+def _reduced(compiler: Compiler, node: ast.expr, name: str, loop: Loop) -> Typed:
+    """What the elements come to."""
+    if name == "count":
+        return _count(compiler, node, loop)
+    kind = loop.kind
+    if kind.name in ("list", "items", "item", "row"):
+        raise _not_values(compiler, node, name, kind)
+    if name in ("any", "all"):
+        if kind.name != "truth":
+            message = f"{name}(..) of {described(kind)}; true or false was expected"
+            raise compiler.refused(node, 303, message)
+        return _made(loop, kind, _decided(loop, decisive=name == "any"), marks=())
+    if not (kind.is_measure or (name in ("min", "max") and kind.name in ("date", "grade"))):
+        raise compiler.refused(node, 302, f"there is no {name} of {described(kind)}")
+    reduce = {"sum": _sum, "mean": _mean, "min": _extreme(kind, min), "max": _extreme(kind, max)}[name]
+
     def run(scene: Any) -> Any:
-        elements = source.read(scene)
+        elements = loop.elements(scene)
         if isinstance(elements, Unknown):
-            return elements
-        total = 0
-        unknown: list[Unknown] = []
-        for element in elements:
-            kept = True if keep is None else keep(scene, element)
-            if isinstance(kept, Unknown):
-                unknown.append(kept)
-            elif kept:
-                total += source.standing(element)
-        return unite(unknown) if unknown else Fraction(total)
-
-    form = forms.function_of(*(p.form for p in parts))
-    return merged(NUMBER, run, parts, form, marks=(), constant=False)
-
-
-def _reduced(
-    compiler: Compiler,
-    node: ast.Call,
-    name: str,
-    source: Source,
-    element: Typed,
-    keep: Callable[[Any, Any], Any] | None,
-    parts: tuple[Typed, ...],
-) -> Typed:
-    kind = _result_kind(compiler, node, name, element.kind)
-    value_of = element.run
-
-    def collect(scene: Any) -> tuple[list[tuple[Any, int]], list[Unknown]] | Unknown:
-        elements = source.read(scene)
-        if isinstance(elements, Unknown):
-            return elements
+            return unite([elements])
         known: list[tuple[Any, int]] = []
         unknown: list[Unknown] = []
-        for item in elements:
-            kept = True if keep is None else keep(scene, item)
-            if kept is False:
-                continue
-            value = value_of((scene, item))
-            if isinstance(kept, Unknown):
-                if name in ("any", "all") and not isinstance(value, Unknown) and value is (name == "all"):
-                    continue  # whether or not it counts, it does not change the result
-                unknown.append(kept)
-            elif isinstance(value, Unknown):
-                unknown.append(value)
-            else:
-                known.append((value, source.standing(item)))
-        return known, unknown
+        for value, kept, standing in elements:
+            unknown.extend(v for v in (value, kept) if isinstance(v, Unknown))
+            known.append((value, standing))
+        return unite(unknown) if unknown else reduce(known)
 
-    reduce = _REDUCTIONS.get(name, _sum)
-    places = {fold(word): place for place, word in enumerate(kind.words or ())}
-    order = (lambda word: places[fold(word)]) if kind.name == "grade" else None
+    return _made(loop, kind, run)
+
+
+def _not_values(compiler: Compiler, node: ast.expr, name: str, kind: Kind) -> Stop:
+    hint = (
+        f"{name}(x.mass for x in {kind.items})"
+        if kind.name == "item"
+        else "go through it with an aggregate of its own"
+    )
+    message = f"{name}(..) needs one value for each entry; '{compiler.source(node)}' is {described(kind)}"
+    return compiler.refused(node, 304, message, hint)
+
+
+def _made(loop: Loop, kind: Kind, run: Run, **changes: Any) -> Typed:
+    form = function_of(*(part.form for part in loop.parts))
+    return merged(kind, run, loop.parts, form, **{"constant": False, **changes})
+
+
+def _count(compiler: Compiler, node: ast.expr, loop: Loop) -> Typed:
+    """How many there are; what would be counted whether true or not is refused."""
+    if loop.kind.name == "truth":
+        hint = "put the condition behind `if`: count(x for x in .. if ..)"
+        raise compiler.refused(node, 302, "count(..) counts what is true and what is not alike", hint)
 
     def run(scene: Any) -> Any:
-        collected = collect(scene)
-        if isinstance(collected, Unknown):
-            return collected
-        known, unknown = collected
-        if name in ("any", "all"):
-            decisive = name == "any"
-            if any(value is decisive for value, _ in known):
+        elements = loop.elements(scene)
+        if isinstance(elements, Unknown):
+            return unite([elements])
+        total = 0
+        unknown: list[Unknown] = []
+        for value, kept, standing in elements:
+            unknown.extend(v for v in (value, kept) if isinstance(v, Unknown))
+            total += standing
+        return unite(unknown) if unknown else Fraction(total)
+
+    return _made(loop, NUMBER, run, marks=())
+
+
+def _decided(loop: Loop, decisive: bool) -> Run:
+    """any (decisive: True) and all (decisive: False)."""
+
+    def run(scene: Any) -> Any:
+        elements = loop.elements(scene)
+        if isinstance(elements, Unknown):
+            return unite([elements])
+        unknown: list[Unknown] = []
+        for value, kept, _ in elements:
+            if value is not decisive and not isinstance(value, Unknown):
+                continue  # whether or not it counts, it does not decide
+            if value is decisive and kept is True:
                 return decisive
-            return unite(unknown) if unknown else not decisive
-        if unknown:
-            return unite(unknown)
-        return reduce(known, order)
+            unknown.extend(v for v in (value, kept) if isinstance(v, Unknown))
+        return unite(unknown) if unknown else not decisive
 
-    form = forms.function_of(*(p.form for p in parts))
-    return merged(kind, run, parts, form, constant=False)
+    return run
 
 
-def _result_kind(compiler: Compiler, node: ast.Call, name: str, kind: Kind) -> Kind:
-    wanted = {
-        "sum": kind.is_measure,
-        "mean": kind.is_measure,
-        "min": kind.is_measure or kind.name in ("date", "grade"),
-        "max": kind.is_measure or kind.name in ("date", "grade"),
-        "any": kind.name == "truth",
-        "all": kind.name == "truth",
-    }[name]
-    if kind.name in ("list", "items", "item", "row"):
-        compiler.refuse(node, 304, f"{name}(..) of {described(kind)}; one value for each entry is needed")
-    if not wanted:
-        number = 303 if name in ("any", "all") else 302
-        compiler.refuse(node, number, f"{name}(..) of {described(kind)}")
-    return kind
-
-
-def _sum(known: list[tuple[Any, int]], _: Any) -> Any:
+def _sum(known: list[tuple[Any, int]]) -> Any:
     return sum((value * standing for value, standing in known), Fraction(0))
 
 
-def _mean(known: list[tuple[Any, int]], _: Any) -> Any:
+def _mean(known: list[tuple[Any, int]]) -> Any:
     times = sum(standing for _, standing in known)
-    return _sum(known, None) / times if times else Unknown(reasons=("there is nothing to take the mean of",))
+    return _sum(known) / times if times else Unknown(reasons=("there is nothing to take the mean of",))
 
 
-def _least(known: list[tuple[Any, int]], order: Any) -> Any:
-    if not known:
-        return Unknown(reasons=("there is nothing to take the least of",))
-    return min((value for value, _ in known), key=order)
+def _extreme(kind: Kind, pick: Callable[..., Any]) -> Callable[[list[tuple[Any, int]]], Any]:
+    order = grade_order(kind) if kind.name == "grade" else None
+    word = "least" if pick is min else "greatest"
+
+    def extreme(known: list[tuple[Any, int]]) -> Any:
+        if not known:
+            return Unknown(reasons=(f"there is nothing to take the {word} of",))
+        return pick((value for value, _ in known), key=order)
+
+    return extreme
 
 
-def _most(known: list[tuple[Any, int]], order: Any) -> Any:
-    if not known:
-        return Unknown(reasons=("there is nothing to take the greatest of",))
-    return max((value for value, _ in known), key=order)
-
-
-_REDUCTIONS: dict[str, Callable[[list[tuple[Any, int]], Any], Any]] = {
-    "sum": _sum,
-    "mean": _mean,
-    "min": _least,
-    "max": _most,
-}
+def grade_order(kind: Kind) -> Callable[[str], int]:
+    """The place of a grade among its words, from the lowest."""
+    places = {fold(word): place for place, word in enumerate(kind.words or ())}
+    return lambda word: places[fold(word)]

@@ -1,7 +1,7 @@
 """Sums on paper: + - * / ** with their kinds and dimensions.
 
-Exponents of dimensions add and subtract; a percentage of a quantity is a quantity; a day plus months is a day.
-Anything made from an unknown is unknown; so is a division by zero.
+Exponents of dimensions add and subtract; a percentage of a quantity is a quantity; a day plus months is a day. Anything
+made from an unknown is unknown; so is a division by zero.
 """
 
 from __future__ import annotations
@@ -14,20 +14,36 @@ from typing import Any
 
 from checker.quantities.calendar import add_days, add_months
 from checker.quantities.formula import form as forms
-from checker.quantities.formula.compiler import Compiler, described, mismatch
+from checker.quantities.formula.agreement import described, mismatch, single, singles
+from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, Kind, Unknown, quantity, unite
 
+MAX_DEGREE = 16
+MAX_HEIGHT = 400
+"""How deep evaluation may go through a row of names; Python itself gives up at about 1000."""
+
 _SCALES = ("number", "quantity")
+_CALENDAR = ("days", "months")
 
 
 def binary(compiler: Compiler, node: ast.BinOp) -> Typed:
-    """An operation on two values."""
+    """An operation on two values. A row of them, `a + b - c`, is taken from left to right, however long."""
     if isinstance(node.op, ast.Pow):
         return _power(compiler, node)
-    left, right = compiler.nodes([node.left, node.right])
-    compiler.single(node.left, left)
-    compiler.single(node.right, right)
+    row: list[ast.BinOp] = []
+    first: ast.expr = node
+    while isinstance(first, ast.BinOp) and not isinstance(first.op, ast.Pow):
+        row.append(first)
+        first = first.left
+    row.reverse()
+    made, *others = singles(compiler, [first, *(operation.right for operation in row)])
+    for operation, right in zip(row, others, strict=True):
+        made = _limited(compiler, operation, _operation(compiler, operation, made, right))
+    return made
+
+
+def _operation(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> Typed:
     match node.op:
         case ast.Add():
             return _sum(compiler, node, left, right, 1)
@@ -39,76 +55,86 @@ def binary(compiler: Compiler, node: ast.BinOp) -> Typed:
             return _quotient(compiler, node, left, right)
 
 
+def _limited(compiler: Compiler, node: ast.expr, made: Typed) -> Typed:
+    """Refuse what would make numbers too long, or evaluation too deep."""
+    if made.degree > MAX_DEGREE:
+        message = f"powers and products come to degree {made.degree}; at most {MAX_DEGREE} is allowed"
+        raise compiler.refused(node, 105, message)
+    if made.height > MAX_HEIGHT:
+        raise compiler.refused(node, 105, "through the names it uses, the formula is nested too deeply")
+    return made
+
+
 def negation(compiler: Compiler, node: ast.UnaryOp) -> Typed:
     """A minus sign."""
-    operand = compiler.node(node.operand)
-    compiler.single(node.operand, operand)
+    operand = single(compiler, node.operand, compiler.node(node.operand))
     if not operand.kind.is_measure:
-        compiler.refuse(node, 302, f"a minus sign before {described(operand.kind)}")
+        raise compiler.refused(node, 302, f"a minus sign before {described(operand.kind)}")
     run = operand.run
 
     def negative(scene: Any) -> Any:
         value = run(scene)
-        return value if isinstance(value, Unknown) else -value
+        return unite([value]) if isinstance(value, Unknown) else -value
 
     return merged(operand.kind, negative, (operand,), forms.negative(operand.form))
 
 
 def _sum(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
     a, b = left.kind, right.kind
-    if a.name == "date" or b.name == "date":
+    if "date" in (a.name, b.name):
         return _dates(compiler, node, left, right, sign)
     if not (a.is_measure and b.is_measure and a.same_measure(b)):
-        mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
-    form = forms.added(left.form, right.form if sign > 0 else forms.negative(right.form))
+        raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     if sign > 0:
-        return merged(a, _both(left.run, right.run, lambda x, y: x + y), (left, right), form)
-    return merged(a, _both(left.run, right.run, lambda x, y: x - y), (left, right), form)
+        run = _both(left.run, right.run, lambda x, y: x + y)
+        return merged(a, run, (left, right), forms.added(left.form, right.form))
+    run = _both(left.run, right.run, lambda x, y: x - y)
+    return merged(a, run, (left, right), forms.added(left.form, forms.negative(right.form)))
 
 
 def _dates(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
     a, b = left.kind, right.kind
     form = forms.function_of(left.form, right.form)
     if sign < 0 and a.name == b.name == "date":
-        return merged(
-            DAYS, _both(left.run, right.run, lambda x, y: Fraction((x - y).days)), (left, right), form
-        )
-    if a.name == "date" and b.name in ("days", "months"):
-        day, span = left.run, right.run
-    elif b.name == "date" and a.name in ("days", "months") and sign > 0:
-        day, span = right.run, left.run
+        run = _both(left.run, right.run, lambda x, y: Fraction((x - y).days))
+        return merged(DAYS, run, (left, right), form)
+    if a.name == "date" and b.name in _CALENDAR:
+        day, span = left, right
+    elif b.name == "date" and a.name in _CALENDAR and sign > 0:
+        day, span = right, left
     else:
-        mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
-    move = add_days if "days" in (a.name, b.name) else add_months
+        raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
+    move, what = (add_days, "days") if span.kind.name == "days" else (add_months, "months")
 
     def moved(x: date, amount: Fraction) -> Any:
         if amount.denominator != 1:
-            return Unknown(reasons=(f"{amount} is not a whole number of days or months",))
+            return Unknown(reasons=(f"{amount} is not a whole number of {what}",))
         try:
             return move(x, sign * int(amount))
         except ValueError as error:
             return Unknown(reasons=(str(error),))
 
-    return merged(DATE, _both(day, span, moved), (left, right), form)
+    return merged(DATE, _both(day.run, span.run, moved), (left, right), form)
 
 
 def _product(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> Typed:
     kind = _product_kind(left.kind, right.kind) or _product_kind(right.kind, left.kind)
     if kind is None:
-        mismatch(compiler, node, left.kind, right.kind, f"'{compiler.source(node)}'")
-    form = forms.multiplied(left.form, right.form)
-    return merged(kind, _both(left.run, right.run, lambda x, y: x * y), (left, right), form)
+        raise mismatch(compiler, node, left.kind, right.kind, f"'{compiler.source(node)}'")
+    factor = left if left.constant else right
+    form = forms.multiplied(left.form, right.form, _sign(factor))
+    run = _both(left.run, right.run, lambda x, y: x * y)
+    return merged(kind, run, (left, right), form, degree=_degree(left, right))
 
 
 def _product_kind(a: Kind, b: Kind) -> Kind | None:
     if a.name in _SCALES and b.name in _SCALES:
         return quantity(a.dimension * b.dimension)
-    if a.name == "percent":
-        if b.name in ("percent", "number"):
-            return PERCENT
-        if b.name == "quantity":
-            return b
-    if a.name in ("days", "months") and b.name == "number":
+    if a.name == "percent" and b.name in ("percent", "number"):
+        return PERCENT
+    if a.name == "percent" and b.name == "quantity":
+        return b
+    if a.name in _CALENDAR and b.name == "number":
         return a
     return None
 
@@ -116,53 +142,66 @@ def _product_kind(a: Kind, b: Kind) -> Kind | None:
 def _quotient(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> Typed:
     kind = _quotient_kind(left.kind, right.kind)
     if kind is None:
-        mismatch(compiler, node, left.kind, right.kind, f"'{compiler.source(node)}'")
+        raise mismatch(compiler, node, left.kind, right.kind, f"'{compiler.source(node)}'")
     if right.constant and right.value == 0:
-        compiler.refuse(node.right, 306, "division by zero")
+        raise compiler.refused(node.right, 306, "division by zero")
     divisor = compiler.source(node.right)
 
     def divide(x: Fraction, y: Fraction) -> Any:
-        return x / y if y else Unknown(reasons=(f"{divisor} is zero, so nothing can be divided by it",))
+        return x / y if y else Unknown(reasons=(f"{divisor} is zero, and nothing can be divided by it",))
 
-    form = forms.divided(left.form, right.form, divisor)
     changing = () if right.form.is_constant else (right.run,)
-    parts = (left, right)
-    denominators = (*left.denominators, *right.denominators, *changing)
-    return merged(kind, _both(left.run, right.run, divide), parts, form, denominators=denominators)
+    return merged(
+        kind,
+        _both(left.run, right.run, divide),
+        (left, right),
+        forms.divided(left.form, right.form, divisor, _sign(right)),
+        degree=_degree(left, right),
+        denominators=(*left.denominators, *right.denominators, *changing),
+    )
 
 
 def _quotient_kind(a: Kind, b: Kind) -> Kind | None:
     if a.name in _SCALES and b.name in _SCALES:
         return quantity(a.dimension / b.dimension)
-    if a.name == b.name == "percent":
+    if a.name == b.name and a.name in ("percent", *_CALENDAR):
         return NUMBER
-    if a.name == "percent" and b.name == "number":
-        return PERCENT
+    if b.name == "number" and a.name in ("percent", *_CALENDAR):
+        return a
     if a.name == "quantity" and b.name == "percent":
         return a
-    if a.name in ("days", "months"):
-        if b.name == "number":
-            return a
-        if b.name == a.name:
-            return NUMBER
     return None
 
 
+def _degree(left: Typed, right: Typed) -> int:
+    """Factors that are known, and so no longer than they are written, do not count beside others."""
+    if left.constant or right.constant:
+        return max(left.degree, right.degree)
+    return left.degree + right.degree
+
+
+def _sign(factor: Typed) -> int | None:
+    """-1, 0 or 1 for a constant factor; None where it is not known when the pack is read."""
+    return (factor.value > 0) - (factor.value < 0) if factor.constant else None
+
+
 def _power(compiler: Compiler, node: ast.BinOp) -> Typed:
-    base = compiler.node(node.left)
-    compiler.single(node.left, base)
+    base = single(compiler, node.left, compiler.node(node.left))
     if base.kind.name not in _SCALES:
-        compiler.refuse(node, 302, f"{described(base.kind)} cannot be raised to a power")
-    exponent = int(node.right.value) if isinstance(node.right, ast.Constant) else 2  # type: ignore[arg-type]
+        raise compiler.refused(node, 302, f"{described(base.kind)} cannot be raised to a power")
+    assert isinstance(node.right, ast.Constant), "the grammar allows nothing else"
+    assert isinstance(node.right.value, int), "the grammar allows nothing else"
+    exponent = node.right.value
     run = base.run
 
     def raised(scene: Any) -> Any:
         value = run(scene)
-        return value if isinstance(value, Unknown) else value**exponent
+        return unite([value]) if isinstance(value, Unknown) else value**exponent
 
-    return merged(
-        quantity(base.kind.dimension**exponent), raised, (base,), forms.function_of(base.form), marks=()
-    )
+    kind, form = quantity(base.kind.dimension**exponent), forms.function_of(base.form)
+    if base.degree * exponent > MAX_DEGREE:  # before it is worked out
+        base = Typed(base.kind, run, degree=base.degree)
+    return _limited(compiler, node, merged(kind, raised, (base,), form, degree=base.degree * exponent))
 
 
 def _both(left: Run, right: Run, operation: Callable[[Any, Any], Any]) -> Run:

@@ -7,35 +7,39 @@ import operator
 from collections.abc import Callable
 from typing import Any
 
-from checker.quantities.formula.compiler import Compiler, Stop, described, mismatch, three_valued
+from checker.quantities.formula.aggregates import grade_order
+from checker.quantities.formula.agreement import check_words, described, fits_grade, mismatch, single, spelt
+from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.form import function_of
-from checker.quantities.formula.typed import Typed, merged
+from checker.quantities.formula.logic import opposite, sameness, three_valued
+from checker.quantities.formula.scope import WordTree
+from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import TRUTH, Kind, Unknown, unite
 from checker.quantities.words import fold
-from checker.reading.nearest import did_you_mean
 
-_ORDER: dict[type[ast.cmpop], Callable[[Any, Any], bool]] = {
+Test = Callable[[Any, Any], Any]
+"""From two known values to true, false or Unknown."""
+
+_ORDER: dict[type[ast.cmpop], Test] = {
     ast.Lt: operator.lt,
     ast.LtE: operator.le,
     ast.Gt: operator.gt,
     ast.GtE: operator.ge,
-    ast.Eq: operator.eq,
-    ast.NotEq: operator.ne,
 }
 
 
 def comparison(compiler: Compiler, node: ast.Compare) -> Typed:
-    """A comparison or a chain of them."""
+    """A comparison, or a chain of them: each link must hold."""
     operands = [node.left, *node.comparators]
     sides = compiler.nodes(operands)
-    links: list[Typed] = []
-    for i, symbol in enumerate(node.ops):
-        pair = (operands[i], operands[i + 1])
-        links.append(_link(compiler, node, symbol, pair, sides[i], sides[i + 1]))
+    links = [
+        _link(compiler, node, symbol, (operands[i], operands[i + 1]), (sides[i], sides[i + 1]))
+        for i, symbol in enumerate(node.ops)
+    ]
     if len(links) == 1:
         return links[0]
-    runs = tuple(link.run for link in links)
-    return merged(TRUTH, three_valued(runs, False), tuple(links), function_of(*(link.form for link in links)))
+    run = three_valued(tuple(link.run for link in links), decisive=False)
+    return merged(TRUTH, run, tuple(links), function_of(*(link.form for link in links)))
 
 
 def _link(
@@ -43,131 +47,102 @@ def _link(
     node: ast.Compare,
     symbol: ast.cmpop,
     operands: tuple[ast.expr, ast.expr],
-    left: Typed,
-    right: Typed,
+    sides: tuple[Typed, Typed],
 ) -> Typed:
-    form = function_of(left.form, right.form)
+    single(compiler, operands[0], sides[0])
     if isinstance(symbol, (ast.In, ast.NotIn)):
-        run = _membership(compiler, node, operands, left, right)
-        if isinstance(symbol, ast.NotIn):
-            positive = run
-
-            def run(scene: Any) -> Any:
-                value = positive(scene)
-                return value if isinstance(value, Unknown) else not value
-
-        return merged(TRUTH, run, (left, right), form, marks=())
-    compiler.single(operands[0], left)
-    compiler.single(operands[1], right)
-    compare = _ORDER[type(symbol)]
-    sort = _check_comparable(compiler, node, symbol, operands, left, right)
-    a, b = left.run, right.run
-    exact = not (left.irrational or right.irrational)
-
-    def run(scene: Any) -> Any:
-        x, y = a(scene), b(scene)
-        if isinstance(x, Unknown) or isinstance(y, Unknown):
-            return unite(v for v in (x, y) if isinstance(v, Unknown))
-        if sort is not None:
-            x, y = sort(x), sort(y)
-        elif not exact:
-            from checker.quantities.elementary import same
-
-            if same(x, y):
-                y = x
-        return compare(x, y)
-
-    return merged(TRUTH, run, (left, right), form, marks=())
+        run = _membership(compiler, node, operands, sides)
+    else:
+        single(compiler, operands[1], sides[1])
+        run = _known(sides[0].run, sides[1].run, _test(compiler, node, symbol, operands, sides))
+    if isinstance(symbol, (ast.NotEq, ast.NotIn)):
+        run = opposite(run)
+    return merged(TRUTH, run, sides, function_of(sides[0].form, sides[1].form), marks=())
 
 
-def _check_comparable(
+def _test(
     compiler: Compiler,
     node: ast.Compare,
     symbol: ast.cmpop,
     operands: tuple[ast.expr, ast.expr],
-    left: Typed,
-    right: Typed,
-) -> Callable[[Any], Any] | None:
-    """Check the kinds of both sides; how words are brought to one form, where they are words."""
-    a, b = left.kind, right.kind
-    if a.is_measure and b.is_measure and a.same_measure(b):
-        return None
-    if a.name == b.name == "date":
-        return None
-    ordered = isinstance(symbol, (ast.Lt, ast.LtE, ast.Gt, ast.GtE))
-    if a.name == b.name == "truth" and not ordered:
-        return None
+    sides: tuple[Typed, Typed],
+) -> Test:
+    """How two single values are compared (`!=` as `==`), after their kinds are checked."""
+    a, b = sides[0].kind, sides[1].kind
+    compare = _ORDER.get(type(symbol))
     if a.is_word and b.is_word:
-        _check_words(compiler, operands, left, right)
-        if not ordered:
-            return fold
-        grades = a if a.name == "grade" else b
-        if grades.name == "grade":
-            order = {fold(word): place for place, word in enumerate(grades.words or ())}
-            return lambda word: order[fold(word)]
-        compiler.refuse(
-            node, 302, "texts have no order", "declare the fact with `grades` to put its words in order"
-        )
-    mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
+        if compare is None:
+            _check_possible(compiler, node, operands, sides)
+            return _word_equality(compiler, a, b)
+        grade = a if a.name == "grade" else b
+        if grade.name != "grade":
+            hint = "declare the fact with `grades` to put its words in order"
+            raise compiler.refused(node, 302, "texts have no order", hint)
+        _check_possible(compiler, node, operands, sides)
+        place, compared = grade_order(grade), compare
+        return lambda x, y: compared(place(x), place(y))
+    exact = not (sides[0].irrational or sides[1].irrational)
+    if a.name == b.name == "truth" and compare is not None:
+        raise compiler.refused(node, 302, "true and false have no order", "write == or !=")
+    if not _alike(a, b):
+        raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
+    if compare is None:
+        return sameness(a, exact)
+    if exact or not a.is_measure:
+        return compare
+    same, ordered, with_equal = sameness(a, exact), compare, compare in (operator.le, operator.ge)
+    return lambda x, y: with_equal if same(x, y) else ordered(x, y)
 
 
-def _check_words(compiler: Compiler, operands: tuple[ast.expr, ast.expr], left: Typed, right: Typed) -> None:
-    """A text literal must be a word that the other side can be."""
-    for literal, other, where in ((left, right, operands[0]), (right, left, operands[1])):
-        if literal.text is not None and other.text is None:
-            check_word(compiler, where, literal.text, other.kind)
+def _alike(a: Kind, b: Kind) -> bool:
+    """Whether two kinds other than words can be compared."""
+    if a.is_measure:
+        return a.same_measure(b)
+    return a.name == b.name and a.name in ("date", "truth")
 
 
-def check_word(compiler: Compiler, node: ast.AST, word: str, kind: Kind) -> None:
-    """Refuse a word that a value of `kind` can never be (number 204)."""
-    if kind.tree is not None:
-        tree = compiler.scope.trees[kind.tree]
-        if tree.canonical(word) is None:
-            compiler.refuse(
-                node, 204, f"'{word}' is no {tree.what} of this pack", did_you_mean(word, tree.words)
-            )
-    elif kind.words is not None and fold(word) not in {fold(w) for w in kind.words}:
-        compiler.refuse(
-            node,
-            204,
-            f"'{word}' is not one of the possible words",
-            did_you_mean(word, kind.words) or f"possible: {', '.join(kind.words)}",
-        )
+def _check_possible(
+    compiler: Compiler, node: ast.Compare, operands: tuple[ast.expr, ast.expr], sides: tuple[Typed, Typed]
+) -> None:
+    """Refuse words that can never be equal: one of them must be possible for the other side."""
+    left, right = sides
+    a, b = left.kind, right.kind.element or right.kind
+    if "grade" in (a.name, b.name):
+        place, kind, grade = (operands[1], b, a) if a.name == "grade" else (operands[0], a, b)
+        if not fits_grade(compiler, place, kind, grade):
+            raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
+    elif a.tree is not None and b.tree is not None and a.tree != b.tree:
+        raise compiler.refused(node, 302, f"a {a.tree} is never a {b.tree}")
+    elif not (left.constant and right.constant):
+        written = [] if left.text is not None else spelt(compiler, operands[1], b)
+        compiler.each(lambda part: check_words(compiler, *part, a), written)
+        if not written and a.words is not None:
+            check_words(compiler, operands[0], a.words, b)
 
 
 def _membership(
-    compiler: Compiler, node: ast.Compare, operands: tuple[ast.expr, ast.expr], left: Typed, right: Typed
-) -> Callable[[Any], Any]:
-    """`in`: a word is or belongs to a word or one of a list; a magnitude or day equals one of a list."""
-    compiler.single(operands[0], left)
-    element = right.kind.element if right.kind.name == "list" else right.kind
-    if element is None or right.kind.name == "items":
-        compiler.refuse(
-            operands[1], 304, f"'{compiler.source(operands[1])}' is a list of entries, not of values"
-        )
-    a, b, whole = left.run, right.run, right.kind.name == "list"
-    if left.kind.is_word and element.is_word:
-        _check_member_words(compiler, operands, left, right, element)
-        tree = compiler.scope.trees.get(left.kind.tree or element.tree or "")
-        belongs = word_test(tree)
-    elif whole and left.kind.is_measure and left.kind.same_measure(element):
-        belongs = operator.eq
-    elif whole and left.kind.name == element.name and left.kind.name in ("date", "truth"):
-        belongs = operator.eq
-    elif not whole and left.kind.name not in ("text", "grade"):
-        compiler.refuse(
-            operands[1],
-            302,
-            f"'in' needs a list or a word behind it; this is {described(right.kind)}",
-            "write == for equal",
-        )
+    compiler: Compiler, node: ast.Compare, operands: tuple[ast.expr, ast.expr], sides: tuple[Typed, Typed]
+) -> Run:
+    """`in`: a word is or belongs to a word or one of a list; a magnitude, day or truth equals one of a list."""
+    left, right = sides
+    a, whole = left.kind, right.kind.name == "list"
+    b = right.kind.element if whole and right.kind.element is not None else right.kind
+    source = compiler.source(operands[1])
+    if b.name in ("items", "item", "row"):
+        hint = "any(x.name == .. for x in ..) looks into entries"
+        raise compiler.refused(operands[1], 304, f"'{source}' is {described(b)}, not a list of values", hint)
+    if a.is_word and b.is_word:
+        _check_possible(compiler, node, operands, sides)
+        belongs: Test = word_test(compiler.scope.trees.get(a.tree or b.tree or ""))
+    elif whole and _alike(a, b):
+        belongs = sameness(a, exact=not (left.irrational or right.irrational))
+    elif whole or a.is_word:
+        raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     else:
-        mismatch(compiler, node, left.kind, element, f"'{compiler.source(node)}'")
+        message = f"'in' needs a list behind it; '{source}' is {described(b)}"
+        raise compiler.refused(operands[1], 302, message, "write == for equal")
 
-    def run(scene: Any) -> Any:
-        word, words = a(scene), b(scene)
-        if isinstance(word, Unknown) or isinstance(words, Unknown):
-            return unite(v for v in (word, words) if isinstance(v, Unknown))
+    def is_one(word: Any, words: Any) -> Any:
         unknown: list[Unknown] = []
         for other in words if whole else (words,):
             answer = belongs(word, other)
@@ -177,42 +152,55 @@ def _membership(
                 return True
         return unite(unknown) if unknown else False
 
+    return _known(left.run, right.run, is_one)
+
+
+def _known(left: Run, right: Run, test: Test) -> Run:
+    """A test of two values, unknown when either is."""
+
+    def run(scene: Any) -> Any:
+        x, y = left(scene), right(scene)
+        if isinstance(x, Unknown) or isinstance(y, Unknown):
+            return unite(v for v in (x, y) if isinstance(v, Unknown))
+        return test(x, y)
+
     return run
 
 
-def _check_member_words(
-    compiler: Compiler, operands: tuple[ast.expr, ast.expr], left: Typed, right: Typed, element: Kind
-) -> None:
-    failed = False
-    if isinstance(operands[1], ast.List):
-        elements: list[tuple[ast.AST, str | None]] = [
-            (e, e.value if isinstance(e, ast.Constant) and isinstance(e.value, str) else None)
-            for e in operands[1].elts
+def _word_equality(compiler: Compiler, a: Kind, b: Kind) -> Test:
+    """Whether two words are one; unknown where a word that its tree does not know might be meant otherwise."""
+    trees = tuple(compiler.scope.trees.get(kind.tree or "") for kind in (a, b))
+
+    def equal(x: str, y: str) -> Any:
+        if fold(x) == fold(y):
+            return True
+        strange = [
+            _strange(t, word)
+            for t, word in zip(trees, (x, y), strict=True)
+            if t and t.canonical(word) is None
         ]
-    else:
-        elements = [(operands[1], right.text)]
-    for where, word in elements:
-        if word is None:
-            continue
-        try:
-            check_word(compiler, where, word, left.kind)
-        except Stop:
-            failed = True
-    if left.text is not None and right.text is None and not isinstance(operands[1], ast.List):
-        check_word(compiler, operands[0], left.text, element)
-    if failed:
-        raise Stop
+        return unite(strange) if strange else False
+
+    return equal
 
 
-def word_test(tree: Any) -> Callable[[str, str], Any]:
-    """Whether a word is or belongs to another; Unknown for a word that its tree does not know."""
+def word_test(tree: WordTree | None) -> Test:
+    """Whether a word is or belongs to another; Unknown where its tree does not know one of them.
+
+    Args:
+        tree: The tree that the words stand in; None: words that belong to nothing but themselves.
+    """
     if tree is None:
         return lambda word, other: fold(word) == fold(other)
 
     def belongs(word: str, family: str) -> Any:
-        answer = tree.belongs(word, family)
-        if answer is None:
-            return Unknown(reasons=(f"'{word}' is no {tree.what} that this pack knows",))
-        return answer
+        if fold(word) == fold(family):
+            return True
+        strange = [_strange(tree, w) for w in (word, family) if tree.canonical(w) is None]
+        return unite(strange) if strange else bool(tree.belongs(word, family))
 
     return belongs
+
+
+def _strange(tree: WordTree, word: str) -> Unknown:
+    return Unknown(reasons=(f"'{word}' is no {tree.what} that this pack knows",))

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from checker.quantities.formula.compiler import Compiler, Stop, described, of_literal
+from checker.quantities.formula import arithmetic, comparison, functions, logic, names
+from checker.quantities.formula.agreement import described
+from checker.quantities.formula.compiler import Compiler, Leaf, Stop, of_literal
 from checker.quantities.formula.form import CONSTANT, Form
-from checker.quantities.formula.grammar import Tree, attribute_name, name_of, parse
+from checker.quantities.formula.grammar import Tree, parse
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.typed import Mark, Run
 from checker.quantities.kind import NUMBER, TRUTH, Kind
@@ -19,19 +21,31 @@ from checker.quantities.units import Unit
 if TYPE_CHECKING:
     from checker.quantities.formula.scope import Scope
 
+__all__ = [
+    "Expression",
+    "Leaf",
+    "compile_formula",
+    "constant_literal",
+    "constant_number",
+    "constant_truth",
+    "constant_word",
+    "expect",
+]
 
-@dataclass(frozen=True, slots=True)
-class Leaf:
-    """A name in a formula's text, to print the formula with numbers in place."""
-
-    start: int
-    end: int
-    text: str
-    kind: Kind
-    run: Run
-    unit: Unit | None
-    uses: frozenset[str]
-    local: bool
+_HANDLERS: dict[type[ast.expr], Any] = {
+    ast.Constant: logic.constant,
+    ast.Name: names.bare_name,
+    ast.Attribute: names.attribute,
+    ast.Call: functions.call,
+    ast.BinOp: arithmetic.binary,
+    ast.UnaryOp: lambda compiler, node: (
+        arithmetic.negation if isinstance(node.op, ast.USub) else logic.negated
+    )(compiler, node),
+    ast.BoolOp: logic.both_or_either,
+    ast.Compare: comparison.comparison,
+    ast.IfExp: logic.choice,
+    ast.List: logic.listed,
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,16 +58,25 @@ class Expression:
     """From a scene to the exact value, or Unknown."""
     form: Form = CONSTANT
     constant: bool = False
+    """Its value is known without a car."""
     locals: frozenset[str] = frozenset()
+    """Names made by a check that it uses; the fields of the check's entry count as "", the entry."""
     uses: frozenset[str] = frozenset()
+    """Full names of the facts, lists, tables and derived values behind it."""
     irrational: bool = False
+    """Made with roots or angles: differences below 10^-25 of the value count as none."""
     marks: tuple[Mark, ...] = ()
     denominators: tuple[Run, ...] = ()
+    """Divisors that change with the condition: `form` holds only while they keep their sign."""
     leaves: tuple[Leaf, ...] = ()
+    """The names in its text that stand for values which can be printed in their place."""
     word: str | None = None
     """The text of a formula that is one text literal or one plain word."""
     tree: Tree | None = None
     """The parsed text; None for what was written as a literal."""
+    degree: int = 1
+    height: int = 1
+    """As those of `Typed`."""
 
     @property
     def value(self) -> Any:
@@ -92,15 +115,14 @@ def compile_formula(text: str, scope: Scope) -> Expression:
         FormulaError: With every mistake found in it.
     """
     tree = parse(text, scope.currency)
-    compiler = Compiler(tree, scope)
+    compiler = Compiler(tree, scope, _HANDLERS, functions.FUNCTIONS)
     try:
         typed = compiler.node(tree.body)
     except Stop:
         raise FormulaError(*compiler.problems) from None
-    except RecursionError:
-        raise FormulaError(FormulaProblem(103, "the formula is nested too deeply", 0, len(text))) from None
-    if compiler.problems:
-        raise FormulaError(*compiler.problems)
+    except RecursionError:  # names that rest on names that rest on names
+        message = "through the names it uses, the formula is nested too deeply"
+        raise FormulaError(FormulaProblem(105, message, 0, len(text))) from None
     return Expression(
         text.strip(),
         typed.kind,
@@ -112,9 +134,11 @@ def compile_formula(text: str, scope: Scope) -> Expression:
         typed.irrational,
         typed.marks,
         typed.denominators,
-        _leaves(tree, scope),
+        tuple(compiler.leaves),
         typed.text,
         tree,
+        typed.degree,
+        typed.height,
     )
 
 
@@ -138,58 +162,6 @@ def constant_literal(literal: Literal) -> Expression:
     """A quantity or day written as such."""
     typed = of_literal(literal)
     return Expression(literal.text, typed.kind, typed.run, constant=True, marks=typed.marks)
-
-
-def _leaves(tree: Tree, scope: Scope) -> tuple[Leaf, ...]:
-    """The names in the formula that stand for values which can be printed in their place."""
-    leaves: list[Leaf] = []
-
-    def visit(node: ast.AST) -> None:
-        if isinstance(node, ast.GeneratorExp):
-            return
-        if isinstance(node, (ast.Name, ast.Attribute)) and _printable(tree, scope, node):
-            compiler = Compiler(tree, scope)
-            try:
-                typed = compiler.node(node)
-            except Stop:
-                return
-            if typed.kind.name not in ("items", "item", "row"):
-                start, end = tree.span(node)
-                unit = next((m.unit for m in typed.marks if m.rank >= 2), None)
-                shown = None if unit is None else unit(None)
-                leaves.append(
-                    Leaf(
-                        start,
-                        end,
-                        tree.text[start:end],
-                        typed.kind,
-                        typed.run,
-                        shown,
-                        typed.uses,
-                        bool(typed.locals),
-                    )
-                )
-            return
-        if isinstance(node, ast.Call):
-            for argument in node.args:
-                visit(argument)
-            return
-        for child in ast.iter_child_nodes(node):
-            visit(child)
-
-    visit(tree.body)
-    return tuple(leaves)
-
-
-def _printable(tree: Tree, scope: Scope, node: ast.Name | ast.Attribute) -> bool:
-    if isinstance(node, ast.Name):
-        if tree.key(node) in tree.prepared.literals:
-            return False
-        return name_of(tree, node) in scope.names
-    if isinstance(node.value, ast.Name):
-        first = name_of(tree, node.value)
-        return f"{first}.{attribute_name(tree, node)}" in scope.names or first in scope.names
-    return False
 
 
 def expect(expression: Expression, wanted: Kind, what: str) -> None:

@@ -1,106 +1,79 @@
 """The grammar of formulas: an allow-list over Python's own expression grammar.
 
-Python's parser gives us a well-tried grammar with columns; the allow-list keeps of it what looks like sums
-on paper. Nothing is ever executed from the tree: the next step builds plain functions for the allowed nodes.
+Python's parser gives us a well-tried grammar with columns; the allow-list keeps of it what looks like sums on paper.
+Nothing is ever executed from the tree: the next step builds plain functions for the allowed nodes.
 """
 
 from __future__ import annotations
 
 import ast
+from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import NoReturn
 
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.tokens import Prepared, prepare
+from checker.quantities.literal import Literal
 
 MAX_DEPTH = 20
-MAX_DEGREE = 16
+MAX_LOOPS = 2
+"""How many `for` may stand inside each other, so that judging a car never takes long."""
 
 _ALLOWED = (
-    ast.Expression,
-    ast.BoolOp,
-    ast.And,
-    ast.Or,
-    ast.UnaryOp,
-    ast.Not,
-    ast.USub,
-    ast.BinOp,
-    ast.Add,
-    ast.Sub,
-    ast.Mult,
-    ast.Div,
-    ast.Pow,
-    ast.Compare,
-    ast.Lt,
-    ast.LtE,
-    ast.Gt,
-    ast.GtE,
-    ast.Eq,
-    ast.NotEq,
-    ast.In,
-    ast.NotIn,
-    ast.IfExp,
-    ast.Call,
-    ast.Attribute,
-    ast.Name,
-    ast.Constant,
-    ast.List,
-    ast.GeneratorExp,
-    ast.comprehension,
-    ast.Load,
-    ast.Store,
+    *(ast.BoolOp, ast.And, ast.Or, ast.UnaryOp, ast.Not, ast.USub),
+    *(ast.BinOp, ast.Add, ast.Sub, ast.Mult, ast.Div, ast.Pow),
+    *(ast.Compare, ast.Lt, ast.LtE, ast.Gt, ast.GtE, ast.Eq, ast.NotEq, ast.In, ast.NotIn),
+    *(ast.IfExp, ast.Call, ast.Attribute, ast.Name, ast.Constant, ast.List),
+    *(ast.GeneratorExp, ast.comprehension, ast.Load, ast.Store),
 )
-
-_WORDS = {
-    ast.Is: "'is'",
-    ast.IsNot: "'is not'",
-    ast.FloorDiv: "'//'",
-    ast.Mod: "'%'",
-    ast.Subscript: "[ ] behind a name",
-    ast.Tuple: "a comma outside a call or list",
-    ast.Lambda: "'lambda'",
-    ast.NamedExpr: "':='",
-    ast.ListComp: "a for inside [ ]",
-    ast.Starred: "'*' before a name",
-    ast.keyword: "a named argument",
-    ast.UAdd: "a plus sign before a value",
-    ast.LShift: "'<<'",
-    ast.RShift: "'>>'",
-    ast.MatMult: "'@'",
+_CALLED: dict[type[ast.AST], tuple[str, str]] = {
+    ast.Subscript: ("[ ] behind a name", "first(..) and last(..) pick an entry"),
+    ast.Tuple: ("a comma outside the brackets of a call or list", ""),
+    ast.ListComp: ("a `for` inside [ ]", "write it inside sum(..), any(..) and the like"),
+    ast.Starred: ("'*' before a value", ""),
+    ast.keyword: ("'**' before a value", ""),
+    ast.UAdd: ("a plus sign before a value", "leave it out"),
+    ast.FloorDiv: ("'//'", "write /, and round_down(.., 1) for whole numbers"),
+    ast.LShift: ("'<<'", ""),
+    ast.RShift: ("'>>'", ""),
 }
+"""What else can be written with the signs that a formula may have: its name, and the cure."""
 
 
 @dataclass(frozen=True, slots=True)
 class Tree:
-    """A parsed formula."""
+    """A parsed formula. Offsets are in characters of its text."""
 
     text: str
     body: ast.expr
     prepared: Prepared
+    lead: int
+    """How many blanks stand before it."""
 
     def span(self, node: ast.AST) -> tuple[int, int]:
-        """Start and end of a node in the formula's text, in characters."""
-        start = self._characters(getattr(node, "col_offset", 0))
-        end = self._characters(getattr(node, "end_col_offset", len(self.text)))
-        return start, end
+        """Start and end of a node."""
+        start, end = getattr(node, "col_offset", 0), getattr(node, "end_col_offset", None)
+        return self.lead + start, len(self.text) if end is None else self.lead + end
 
     def source(self, node: ast.AST) -> str:
+        """A node as it is written, on one line."""
         start, end = self.span(node)
-        return self.text[start:end]
+        return " ".join(self.text[start:end].split())
 
-    def _characters(self, offset: int) -> int:
-        code = self.prepared.code.strip()
-        lead = len(self.prepared.code) - len(self.prepared.code.lstrip())
-        return lead + (offset if code.isascii() else len(code.encode()[:offset].decode(errors="ignore")))
+    def literal(self, node: ast.AST) -> Literal | None:
+        """The quantity, number or day that stands at a node."""
+        return self.prepared.literals.get(self.span(node)[0]) if isinstance(node, ast.Name) else None
 
-    def key(self, node: ast.AST) -> int:
-        """The offset under which a node's literal or word is kept."""
-        lead = len(self.prepared.code) - len(self.prepared.code.lstrip())
-        return lead + int(getattr(node, "col_offset", 0))
+    def name(self, node: ast.AST) -> str:
+        """A plain name, or the name behind a dot, also where Python reserves it."""
+        if isinstance(node, ast.Attribute):
+            return self.prepared.words.get(self.span(node)[1] - len(node.attr), node.attr)
+        assert isinstance(node, ast.Name), "nothing else has a name"
+        return self.prepared.words.get(self.span(node)[0], node.id)
 
-    def refuse(self, node: ast.AST, message: str, hint: str = "", number: int = 105) -> NoReturn:
+    def quoted(self, node: ast.AST) -> str:
+        """What stands between quotation marks; line breaks count as blanks."""
         start, end = self.span(node)
-        raise FormulaError(FormulaProblem(number, message, start, end, hint))
+        return "".join(" " if c in "\t\r\n" else c for c in self.text[start + 1 : end - 1])
 
 
 def parse(text: str, currency: str | None) -> Tree:
@@ -115,112 +88,108 @@ def parse(text: str, currency: str | None) -> Tree:
     try:
         body = ast.parse(code, mode="eval").body
     except SyntaxError as error:
-        at = lead + max(0, (error.offset or 1) - 1)
-        raise FormulaError(_syntax(text, at, error.msg)) from None
-    except (RecursionError, MemoryError, ValueError, OverflowError):
-        raise FormulaError(FormulaProblem(103, "the formula is nested too deeply", 0, len(text))) from None
-    tree = Tree(text, body, prepared)
-    _check(tree, body, 1)
+        start = lead + ((error.offset or len(code) + 1) - 1)  # without an offset, it expected more
+        end = lead + ((error.end_offset or 1) - 1)
+        raise FormulaError(_syntax(text, prepared, start, end)) from None
+    except (RecursionError, MemoryError):
+        raise FormulaError(FormulaProblem(105, "the formula is nested too deeply", 0, len(text))) from None
+    tree = Tree(text, body, prepared, lead)
+    for problem in _problems(tree):
+        raise FormulaError(problem)
     return tree
 
 
-def _syntax(text: str, at: int, said: str) -> FormulaProblem:
-    read = text[at : at + 20].strip()
-    hint = ""
-    if "=" in text and "==" not in text and ("assign" in said or "==" in said or "expression" in said):
-        hint = "to compare write =="
-    elif "parenthes" in said or "closed" in said or "unmatched" in said:
-        hint = "check the brackets"
-    elif "unexpected EOF" in said or at >= len(text.rstrip()):
+def _syntax(text: str, prepared: Prepared, start: int, end: int) -> FormulaProblem:
+    """What to say where Python's parser has given up."""
+    last = len(prepared.code.rstrip())
+    if start >= last:
         return FormulaProblem(
-            103, "the formula ends too early", max(0, len(text.rstrip()) - 1), len(text), hint
+            103, "the formula ends too early", last - 1, last, _inches(text, prepared, last)
         )
+    end = min(end, last) if end > start else start + len(prepared.code[start:].split()[0])
+    read = " ".join(text[start:end].split())
+    if start in prepared.words:
+        return FormulaProblem(103, f"'{read}' means nothing here", start, end, "to compare write ==")
     return FormulaProblem(
-        103, f"the formula cannot be read at '{read or text[-1:]}'", at, at + max(1, len(read)), hint
+        103, f"the formula cannot be read at '{read}'", start, end, _inches(text, prepared, start)
     )
 
 
-def _check(tree: Tree, node: ast.AST, depth: int) -> None:
-    """Refuse every node that the language does not have, and depth beyond the limit."""
-    if depth > MAX_DEPTH:
-        tree.refuse(
-            node,
-            f"the formula is nested more than {MAX_DEPTH} deep",
-            "give a part of it a name under `derived`",
-        )
-    if not isinstance(node, _ALLOWED):
-        tree.refuse(node, f"{_WORDS.get(type(node), type(node).__name__)} is not allowed in a formula")
+def _inches(text: str, prepared: Prepared, end: int) -> str:
+    """The cure where `in` before `end` was taken for inches and perhaps not meant so."""
+    for start, literal in prepared.literals.items():
+        stop = start + len(literal.text)
+        if literal.text.endswith("in") and not text[stop:end].strip() and stop <= end:
+            number = literal.text.removesuffix("in").strip()
+            return f"`in` right after a number is inches; to look into a list write ({number}) in .."
+    return ""
+
+
+def _problems(tree: Tree) -> Iterator[FormulaProblem]:
+    """Every node that the language does not have, in the order written; depth beyond the limits."""
+    waiting: list[tuple[ast.AST, ast.AST | None, int, int]] = [(tree.body, None, 1, 0)]
+    while waiting:
+        node, parent, depth, loops = waiting.pop()
+        start, end = tree.span(node if hasattr(node, "col_offset") or parent is None else parent)
+        if depth > MAX_DEPTH:
+            hint = "give a part of it a name under `derived`"
+            yield FormulaProblem(105, f"the formula is nested more than {MAX_DEPTH} deep", start, end, hint)
+        if not isinstance(node, _ALLOWED):
+            called, hint = _CALLED.get(type(node), (f"'{tree.source(node)}'", ""))
+            yield FormulaProblem(105, f"{called} is not allowed in a formula", start, end, hint)
+        if isinstance(node, ast.GeneratorExp):
+            loops += 1
+        wrong = _wrong(tree, node, parent, loops)
+        if wrong is not None:
+            place, message, hint = wrong
+            yield FormulaProblem(105, message, *tree.span(place), hint)
+        below: list[tuple[ast.AST, ast.AST | None, int, int]] = []
+        for child in ast.iter_child_nodes(node):
+            # a row of sums is as deep as one
+            chained = isinstance(node, ast.BinOp) and child is node.left and isinstance(child, ast.BinOp)
+            below.append((child, node, depth + (isinstance(child, ast.expr) and not chained), loops))
+        waiting.extend(reversed(below))
+
+
+def _wrong(tree: Tree, node: ast.AST, parent: ast.AST | None, loops: int) -> tuple[ast.AST, str, str] | None:
+    """What is wrong with a node whose kind is allowed: where, what and the cure."""
     match node:
         case ast.Constant(value=value):
             if isinstance(value, bool) or not isinstance(value, (int, str)):
-                tree.refuse(node, f"{tree.source(node)} is not allowed in a formula")
-        case ast.Call():
-            _check_call(tree, node)
-        case ast.Attribute():
-            _check_attribute(tree, node)
-        case ast.BinOp(op=ast.Pow()):
-            power = node.right
-            if not (
-                isinstance(power, ast.Constant) and isinstance(power.value, int) and 2 <= power.value <= 4
-            ):
-                tree.refuse(power, "an exponent is a whole number from 2 to 4")
-            if degree(node) > MAX_DEGREE:
-                tree.refuse(node, f"powers are nested to more than degree {MAX_DEGREE}")
-        case ast.comprehension():
-            if node.is_async or not isinstance(node.target, ast.Name):
-                tree.refuse(node.iter, "after `for` stands one name")
-            if any(isinstance(part, ast.GeneratorExp) for test in node.ifs for part in ast.walk(test)):
-                tree.refuse(node.iter, "a `for` inside a `for` is not allowed")
-    for child in ast.iter_child_nodes(node):
-        chained = isinstance(node, ast.BinOp) and child is node.left and isinstance(child, ast.BinOp)
-        deeper = depth + 1 if isinstance(child, ast.expr) and not chained else depth
-        if isinstance(child, ast.GeneratorExp) and not _stands_in_call(node, child):
-            tree.refuse(child, "`for` stands alone inside sum, mean, min, max, count, any or all")
-        _check(tree, child, deeper)
+                return node, f"'{tree.source(node)}' is not allowed in a formula", ""
+        case ast.Call(func=func):
+            if not isinstance(func, ast.Name) or tree.literal(func) is not None:
+                return func, f"'{tree.source(func)}' cannot be called; only functions and tables can", ""
+        case ast.Attribute(value=owner):
+            named = isinstance(owner, ast.Name) and tree.literal(owner) is None
+            if not (named or isinstance(owner, ast.Call)):
+                return node, "a dot follows a section, an entry, a row, first(..), last(..) or a table", ""
+            if set(tree.name(node)) == {"_"}:
+                return node, "behind a dot stands a name", ""
+        case ast.BinOp(op=ast.Pow(), right=power):
+            if not (isinstance(power, ast.Constant) and power.value in (2, 3, 4)):
+                return power, "an exponent is a whole number from 2 to 4", ""
+        case ast.GeneratorExp(generators=generators):
+            return _wrong_generator(tree, node, generators, parent, loops)
+    return None
 
 
-def _stands_in_call(parent: ast.AST, child: ast.GeneratorExp) -> bool:
-    return isinstance(parent, ast.Call) and parent.args == [child]
-
-
-def _check_call(tree: Tree, node: ast.Call) -> None:
-    if not isinstance(node.func, ast.Name) or tree.key(node.func) in tree.prepared.literals:
-        tree.refuse(node.func, f"'{tree.source(node.func)}' cannot be called; only functions and tables can")
-    if node.keywords:
-        tree.refuse(node, "a named argument is not allowed", "arguments go by their place")
-    for argument in node.args:
-        if isinstance(argument, ast.GeneratorExp) and len(argument.generators) != 1:
-            tree.refuse(argument, "one `for` only")
-
-
-def _check_attribute(tree: Tree, node: ast.Attribute) -> None:
-    if "__" in node.attr and set(node.attr) != {"_"}:
-        tree.refuse(node, f"'{node.attr}' is not a name")
-    if isinstance(node.value, ast.Name) and tree.key(node.value) not in tree.prepared.literals:
-        return
-    if isinstance(node.value, ast.Call):
-        return
-    tree.refuse(node, "a dot follows a section, an entry, first(..), last(..) or a table")
-
-
-def _attribute_offset(tree: Tree, node: ast.Attribute) -> int:
-    return int(node.end_col_offset or 0) - len(node.attr.encode())
-
-
-def degree(node: ast.AST) -> int:
-    """The total power that nested exponents amount to."""
-    inner = max((degree(child) for child in ast.iter_child_nodes(node)), default=1)
-    if isinstance(node, ast.BinOp) and isinstance(node.op, ast.Pow) and isinstance(node.right, ast.Constant):
-        return inner * int(node.right.value) if isinstance(node.right.value, int) else inner
-    return inner
-
-
-def attribute_name(tree: Tree, node: ast.Attribute) -> str:
-    """The name behind the dot, also where Python reserves it."""
-    lead = len(tree.prepared.code) - len(tree.prepared.code.lstrip())
-    return tree.prepared.words.get(lead + _attribute_offset(tree, node), node.attr)
-
-
-def name_of(tree: Tree, node: ast.Name) -> str:
-    """A plain name, also where Python reserves it."""
-    return tree.prepared.words.get(tree.key(node), node.id)
+def _wrong_generator(
+    tree: Tree,
+    node: ast.GeneratorExp,
+    generators: list[ast.comprehension],
+    parent: ast.AST | None,
+    loops: int,
+) -> tuple[ast.AST, str, str] | None:
+    if not isinstance(parent, ast.Call) or parent.args != [node]:
+        return node, "`for` stands alone inside sum, mean, min, max, count, any or all", ""
+    if loops > MAX_LOOPS:
+        return node, f"more than {MAX_LOOPS} `for` stand inside each other", ""
+    if len(generators) > 1:
+        return generators[1].target, "one `for` only", "put the second into an aggregate of its own"
+    target, through = generators[0].target, generators[0].iter
+    if not isinstance(target, ast.Name) or tree.literal(target) is not None:
+        return target, "after `for` stands one name", ""
+    if not isinstance(through, (ast.Name, ast.Attribute, ast.Call)) or tree.literal(through) is not None:
+        return through, "`for` goes through a list, `run`, or a fact with several values, by its name", ""
+    return None

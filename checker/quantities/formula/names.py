@@ -1,167 +1,214 @@
-"""Names: facts, weights, derived values, fields, and what a check has made."""
+"""Names: facts, weights, derived values, fields, columns, and what a check has made.
+
+Within one formula no name may mean two things, so there is no search order to learn.
+"""
 
 from __future__ import annotations
 
 import ast
-from typing import Any, NoReturn
+from typing import Any
 
-from checker.quantities.formula.compiler import Compiler
-from checker.quantities.formula.form import CONSTANT
-from checker.quantities.formula.grammar import attribute_name, name_of
-from checker.quantities.formula.scope import Binding
+from checker.quantities.elementary import PI
+from checker.quantities.formula.agreement import described
+from checker.quantities.formula.compiler import Compiler, Stop
+from checker.quantities.formula.scope import Binding, Entries
 from checker.quantities.formula.typed import Mark, Typed
-from checker.quantities.kind import TRUTH, Kind, Unknown
+from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown
 from checker.reading.nearest import did_you_mean
 
 _TRUTHS = {"true": True, "false": False}
+_PI = Typed(NUMBER, lambda _: PI, constant=True, irrational=True)
+_RUN = "run"
 
 
 def bare_name(compiler: Compiler, node: ast.Name) -> Typed:
     """A name without a dot."""
-    name = name_of(compiler.tree, node)
+    name = compiler.tree.name(node)
     if name in _TRUTHS:
         value = _TRUTHS[name]
         return Typed(TRUTH, lambda _: value, constant=True)
-    binding = compiler.binding(node, name)
+    if name == "pi" and name not in compiler.scope.names:
+        return _PI
+    binding = binding_at(compiler, node)
     if binding is not None:
-        return of_binding(name, binding)
+        return compiler.leaf(node, of_binding(name, binding))
     if name in compiler.scope.entries:
-        entries = compiler.scope.entries[name]
-        kind = Kind("items", items=name)
-        return Typed(
-            kind,
-            lambda scene: entries.read(scene, True),
-            uses=frozenset({name}),
-            locals=frozenset({name} if name == "run" else ()),
-        )
-    if name in compiler.scope.sections():
-        facts = sorted(n for n in compiler.scope.names if n.startswith(name + "."))
-        compiler.refuse(node, 201, f"'{name}' is a section of facts, not a value", f"for instance {facts[0]}")
-    if name in compiler.scope.tables:
-        compiler.refuse(
-            node, 201, f"'{name}' is a table; it needs its keys in brackets", f"write {name}(...)"
-        )
-    unknown_name(compiler, node, name)
+        return _whole_list(name, compiler.scope.entries[name])
+    raise unknown_name(compiler, node, name)
 
 
 def attribute(compiler: Compiler, node: ast.Attribute) -> Typed:
     """A name with a dot: a fact, the field of an entry, the column of a row."""
-    field = attribute_name(compiler.tree, node)
+    field = compiler.tree.name(node)
+    binding = binding_at(compiler, node)
+    if binding is not None:
+        return compiler.leaf(node, of_binding(f"{compiler.tree.name(node.value)}.{field}", binding))
     if isinstance(node.value, ast.Name):
-        first = name_of(compiler.tree, node.value)
-        binding = compiler.binding(node, f"{first}.{field}")
-        if binding is not None:
-            return of_binding(f"{first}.{field}", binding)
-        local = compiler.binding(node, first)
-        if local is None or local.kind.name not in ("item", "row"):
-            if local is not None and first not in compiler.scope.sections():
-                compiler.refuse(node, 201, f"'{first}' is one value and has no '{field}'")
-            unknown_name(compiler, node, f"{first}.{field}")
+        first = compiler.tree.name(node.value)
+        if compiler.binding(node.value, first) is None:
+            raise _no_owner(compiler, node, first, field)
+        refuse_second_meaning(compiler, node.value, first)
     owner = compiler.node(node.value)
     if owner.kind.name == "row":
-        return _column(compiler, node, owner, field)
-    if owner.kind.name == "item":
-        return _field(compiler, node, owner, field)
-    compiler.refuse(node, 201, f"'{compiler.source(node.value)}' has no '{field}'")
+        found = _column(compiler, node, owner, field)
+    elif owner.kind.name == "item":
+        found = _field(compiler, node, owner, field)
+    else:
+        message = f"'{compiler.source(node.value)}' is {described(owner.kind)} and has no '{field}'"
+        raise compiler.refused(node, 201, message)
+    return compiler.leaf(node, found) if isinstance(node.value, ast.Name) else found
+
+
+def binding_at(compiler: Compiler, node: ast.expr) -> Binding | None:
+    """What a node stands for that is a bare name or a fact's full name; None if it is neither."""
+    if isinstance(node, ast.Name):
+        name = compiler.tree.name(node)
+        binding = compiler.binding(node, name)
+        if binding is not None:
+            refuse_second_meaning(compiler, node, name)
+        return binding
+    if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
+        name = f"{compiler.tree.name(node.value)}.{compiler.tree.name(node)}"
+        binding = compiler.binding(node, name)
+        if binding is not None and compiler.tree.name(node.value) in compiler.scope.names:
+            refuse_second_meaning(compiler, node.value, compiler.tree.name(node.value))
+        return binding
+    return None
+
+
+def refuse_second_meaning(compiler: Compiler, node: ast.AST, name: str) -> None:
+    """Refuse a name of one value that means something else, too (202 noted)."""
+    scope = compiler.scope
+    others = (
+        (name in scope.entries, "a list"),
+        (name in scope.tables, "a table"),
+        (name in compiler.functions, "a function"),
+        (name in _TRUTHS or name == "pi", "a word of the language"),
+        (name in scope.sections(), "a section of facts"),
+    )
+    for clashes, what in others:
+        if clashes:
+            raise compiler.refused(node, 202, f"'{name}' is {what} already", "give one of them another name")
+
+
+def _whole_list(name: str, entries: Entries) -> Typed:
+    local = frozenset({name}) if name == _RUN else frozenset()
+    uses = frozenset({name}) - local
+    return Typed(Kind("items", items=name), lambda scene: entries.read(scene, True), locals=local, uses=uses)
 
 
 def _column(compiler: Compiler, node: ast.Attribute, owner: Typed, field: str) -> Typed:
     table = compiler.scope.tables[owner.kind.items or ""]
     column = table.columns.get(field)
     if column is None:
-        compiler.refuse(
-            node,
-            201,
-            f"table {table.name} has no column '{field}'",
-            did_you_mean(field, table.columns) or f"its columns are {', '.join(table.columns)}",
-        )
+        hint = did_you_mean(field, table.columns) or f"its columns are {', '.join(table.columns)}"
+        raise compiler.refused(node, 201, f"table {table.name} has no column '{field}'", hint)
+    return of_cell(column.kind, owner, field)
+
+
+def of_cell(kind: Kind, owner: Typed, column: str) -> Typed:
+    """The value of one column of a row."""
     row = owner.run
 
-    def cell(scene: Any) -> Any:
+    def value(scene: Any) -> Any:
         found = row(scene)
-        return found if isinstance(found, Unknown) else found[field].value
+        return found if isinstance(found, Unknown) else found[column].value
 
     def unit(scene: Any) -> Any:
         found = row(scene)
-        return None if isinstance(found, Unknown) else found[field].unit
+        return None if isinstance(found, Unknown) else found[column].unit
 
-    marks = (Mark(column.kind, 1, unit),)
+    marks = (Mark(kind.element or kind, 1, unit),)
     return Typed(
-        column.kind,
-        cell,
+        kind,
+        value,
         owner.form,
         locals=owner.locals,
         uses=owner.uses,
-        irrational=owner.irrational,
         marks=marks,
+        height=owner.height + 1,
     )
 
 
 def _field(compiler: Compiler, node: ast.Attribute, owner: Typed, name: str) -> Typed:
     entries = compiler.scope.entries[owner.kind.items or ""]
-    field = entries.fields.get(name)
+    field = compiler.field(node, entries, name)
     if field is None:
-        compiler.refuse(
-            node,
-            205,
-            f"'{name}' is not a field of {entries.name}",
-            did_you_mean(name, entries.fields) or f"its fields are {', '.join(entries.fields)}",
-        )
-    item, read, unit = owner.run, field.read, field.unit
+        hint = did_you_mean(name, entries.fields) or f"its fields are {', '.join(entries.fields)}"
+        raise compiler.refused(node, 205, f"'{name}' is not a field of {entries.name}", hint)
+    item, read, unit, behind = owner.run, field.read, field.unit, field.expression
 
     def value(scene: Any) -> Any:
         entry = item(scene)
         return entry if isinstance(entry, Unknown) else read(scene, entry)
 
-    marks = () if unit is None else (Mark(field.kind, 2, lambda _: unit),)
-    uses = owner.uses | field.uses
-    return Typed(field.kind, value, CONSTANT, locals=owner.locals, uses=uses, marks=marks)
+    return Typed(
+        field.kind,
+        value,
+        locals=owner.locals,
+        uses=owner.uses | field.uses,
+        irrational=behind is not None and behind.irrational,
+        marks=() if unit is None else (Mark(unit.kind, 2, lambda _: unit),),
+        degree=1 if behind is None else behind.degree,
+        height=owner.height + (1 if behind is None else behind.height),
+    )
 
 
 def of_binding(name: str, binding: Binding) -> Typed:
-    """The node of a bound name."""
-    marks: tuple[Mark, ...] = ()
-    expression = binding.expression
-    if expression is not None:
-        marks = expression.marks
-    if binding.unit is not None:
-        unit = binding.unit
-        rank = 2 if expression is None else 3
-        marks = (
-            *(m for m in marks if m.rank < rank or expression is None),
-            Mark(binding.kind, rank, lambda _: unit),
-        )
+    """What a bound name stands for. A derived value has its own unit; a `let` counts as written in its place."""
+    behind, unit = binding.expression, binding.unit
+    if unit is not None:
+        marks: tuple[Mark, ...] = (Mark(unit.kind, 2 if behind is None else 3, lambda _: unit),)
+    else:
+        marks = () if behind is None else behind.marks
     return Typed(
         binding.kind,
         binding.read,
         binding.form,
         locals=binding.locals,
-        uses=binding.uses | (frozenset() if binding.locals else frozenset({name})),
-        irrational=expression is not None and expression.irrational,
+        uses=binding.uses if binding.locals else binding.uses | {name},
+        irrational=behind is not None and behind.irrational,
         marks=marks,
-        denominators=() if expression is None else expression.denominators,
+        denominators=() if behind is None else behind.denominators,
+        degree=1 if behind is None else behind.degree,
+        height=1 if behind is None else behind.height + 1,
     )
 
 
-def unknown_name(compiler: Compiler, node: ast.AST, name: str) -> NoReturn:
-    """Refuse a name that nothing has, with the nearest that something has."""
+def unknown_name(compiler: Compiler, node: ast.AST, name: str) -> Stop:
+    """Note a name that nothing has, with the nearest that something has; raise what this returns."""
     scope = compiler.scope
+    if name in scope.sections():
+        fact = min(n for n in scope.names if n.startswith(f"{name}."))
+        return compiler.refused(
+            node, 201, f"'{name}' is a section of facts, not a value", f"for instance {fact}"
+        )
+    if name in scope.tables:
+        return compiler.refused(node, 201, f"'{name}' is a table; it needs its keys", f"write {name}(..)")
+    if name in compiler.functions:
+        return compiler.refused(node, 201, f"'{name}' is a function; it needs brackets", f"write {name}(..)")
+    if name.casefold() in _TRUTHS:
+        return compiler.refused(node, 201, f"'{name}' is not a name", f"write {name.casefold()}")
+    lists = sorted(entry.name for entry in scope.entries.values() if name in entry.fields)
+    if lists:
+        hint = f"check `each: {lists[0]}`, or go through the list: (x.{name} for x in {lists[0]})"
+        return compiler.refused(
+            node, 205, f"'{name}' is a field of {' and '.join(lists)}, and means nothing here", hint
+        )
     hint = did_you_mean(name, scope.all_names())
     if not hint and "." not in name:
-        fields = [
-            f"{section}.{name}" for section in sorted(scope.sections()) if f"{section}.{name}" in scope.names
-        ]
-        hint = f"did you mean {fields[0]}?" if fields else ""
-    number = 201
-    if "." not in name:
-        lists = sorted(entry.name for entry in scope.entries.values() if name in entry.fields)
-        if lists and not hint:
-            number, hint = (
-                205,
-                f"'{name}' is a field of {' and '.join(lists)}: check `each: {lists[0]}` or go through it",
-            )
-        from checker.quantities.formula.functions import FUNCTIONS
+        fact = next((n for n in sorted(scope.names) if n.endswith(f".{name}")), "")
+        hint = f"Did you mean '{fact}'?" if fact else ""
+    return compiler.refused(node, 201, f"'{name}' is not a name that this pack knows", hint)
 
-        if name in FUNCTIONS:
-            hint = f"'{name}' is a function; it needs brackets"
-    compiler.refuse(node, number, f"'{name}' is not a name that this pack knows", hint)
+
+def _no_owner(compiler: Compiler, node: ast.Attribute, first: str, field: str) -> Stop:
+    scope = compiler.scope
+    if first in scope.entries:
+        hint = f"go through it: (x.{field} for x in {first})"
+        return compiler.refused(node, 304, f"'{first}' has several entries; one value is needed here", hint)
+    if first in scope.tables:
+        return compiler.refused(
+            node, 201, f"'{first}' is a table; it needs its keys", f"write {first}(..).{field}"
+        )
+    return unknown_name(compiler, node, f"{first}.{field}")

@@ -16,13 +16,13 @@ class FormulaProblem:
     """The number of the problem code, e.g. 301 for dimensions that differ (PK301)."""
     message: str
     start: int = 0
-    """Offset in the formula's text, in characters."""
+    """Offset in the formula's text, in characters. A problem that lies behind a name has start and end 0."""
     end: int = 0
     hint: str = ""
 
 
 class FormulaError(ValueError):
-    """A formula that cannot be used, with every mistake found in it."""
+    """A formula that cannot be used, with every mistake found in it; none where all were reported before."""
 
     def __init__(self, *problems: FormulaProblem) -> None:
         self.problems = problems

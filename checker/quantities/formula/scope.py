@@ -1,8 +1,9 @@
 """What the names in a formula stand for.
 
-The pack fills a `Scope` with its facts, lists, tables, derived values and trees; a check adds the names it
-makes (an entry's fields, `a` and `b`, `run`, `let`). Formulas know nothing of cars: a binding says what kind of
-value a name has and how to read it from whatever a formula is evaluated in.
+The pack fills a `Scope` with its facts, lists, tables, derived values and trees; a check adds the names it makes (an
+entry's fields, `a` and `b`, `run`, `let`). Formulas know nothing of cars: a binding says what kind of value a name has
+and how to read it from whatever a formula is evaluated in. That is called the scene; formulas ask only two things of
+it: `names`, what is bound, and `bind(name, value)`, the same scene with one name more.
 
 Within one formula no name may mean two things, so there is no search order to learn.
 """
@@ -71,6 +72,8 @@ class Field:
     """From entry: whether it is stated, not a default."""
     unit: Unit | None = None
     uses: frozenset[str] = frozenset()
+    expression: Expression | None = None
+    """The formula behind a field that is worked out."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -79,6 +82,7 @@ class Entries:
 
     name: str
     fields: Mapping[str, Field]
+    """May be lazy, as `Scope.names`."""
     read: Callable[[Any, bool], Any]
     """From scene, and whether parts are wanted too, to a tuple of entries or Unknown."""
     standing: Callable[[Any], int]
@@ -147,6 +151,7 @@ class Scope:
         return frozenset(name.partition(".")[0] for name in self.names if "." in name)
 
     def all_names(self) -> tuple[str, ...]:
+        """Every name, to find the nearest to one that is misspelt."""
         return (*self.names, *self.entries, *self.tables)
 
 

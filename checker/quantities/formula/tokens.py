@@ -1,15 +1,16 @@
 """From a formula's text to text that Python's own parser reads, column for column.
 
-A formula writes quantities (`1 lb 4 oz`), days (`2026-03-01`) and names that Python reserves (`car.class`).
-Each of these is replaced by as many underscores as it has characters and kept in a table by its offset, so
-that the parser's columns stay right and no float is ever made from source text. What Python would quietly
-accept but a rulebook never means (comments, backslashes, texts glued together) is refused here.
+A formula writes quantities (`1 lb 4 oz`), days (`2026-03-01`), names that Python reserves (`car.class`) and texts
+in any script. Each of these is replaced by as many plain characters as it has and kept in a table by its offset, so
+that the parser's columns are ours and no float is ever made from source text. What Python would quietly accept but
+a rulebook never means (comments, backslashes, texts glued together) is refused here.
 """
 
 from __future__ import annotations
 
 import keyword
 import re
+import unicodedata
 from dataclasses import dataclass
 
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
@@ -18,10 +19,38 @@ from checker.quantities.literal import Literal, LiteralError, match_literal
 MAX_CHARACTERS = 500
 MAX_BRACKETS = 20
 
-_WORD = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
+_BLANKS = " \t\r\n"
+_TOKEN = re.compile(
+    r"""(?P<blank>[ \t\r\n])
+    | (?P<number>[0-9])
+    | (?P<word>[A-Za-z_][A-Za-z0-9_]*)
+    | (?P<text>'[^']*'|"[^"]*")
+    | (?P<open>[(\[])
+    | (?P<close>[)\]])
+    | (?P<sign>\*\*|==|!=|<=|>=|[-+*/<>,.])""",
+    re.VERBOSE,
+)
 _OPERATOR_WORDS = frozenset({"and", "or", "not", "in", "if", "else", "for"})
-_PLAIN_WHOLE = re.compile(r"0|[1-9][0-9]*")
-_OPERATORS = frozenset("+-*/<>=!()[],. ")
+_CLOSED_BY = {"(": ")", "[": "]"}
+_HINTS = {
+    "=": "to compare write ==",
+    "!": "write not, or != for unequal",
+    "%": "a percent sign follows a number: 53.0 %",
+    "^": "powers are written **",
+    "&": "write and",
+    "|": "write or",
+    "#": "put remarks in the YAML, outside the formula",
+    "\N{LESS-THAN OR EQUAL TO}": "write <=",
+    "\N{GREATER-THAN OR EQUAL TO}": "write >=",
+    "\N{NOT EQUAL TO}": "write !=",
+    "\N{MULTIPLICATION SIGN}": "write *",
+    "\N{MIDDLE DOT}": "write *",
+    "\N{DIVISION SIGN}": "write /",
+    "\N{LEFT SINGLE QUOTATION MARK}": "write a plain '",
+    "\N{RIGHT SINGLE QUOTATION MARK}": "write a plain '",
+    "\N{LEFT DOUBLE QUOTATION MARK}": "write a plain '",
+    "\N{RIGHT DOUBLE QUOTATION MARK}": "write a plain '",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,150 +58,128 @@ class Prepared:
     """A formula ready for parsing."""
 
     code: str
-    """Same length as the formula, without what only our language knows."""
+    """As long as the formula, in ASCII, without what only our language knows."""
     literals: dict[int, Literal]
-    """Literals by the offset where they stand, in UTF-8 bytes of `code`, as the parser counts."""
+    """Literals that are more than a whole number, by the offset where they stand."""
     words: dict[int, str]
-    """Ordinary names that Python reserves, by the same offsets."""
+    """Ordinary names that Python reserves, by their offset."""
 
 
 def prepare(text: str, currency: str | None) -> Prepared:
-    """Replace what Python's parser does not know by underscores.
+    """Replace what Python's parser does not know.
 
     Args:
         text: The formula; line breaks count as blanks.
         currency: The pack's one currency, e.g. "GBP".
 
     Raises:
-        FormulaError: With numbers 103, 104, 105, 106 or 107, and the place of the first mistake.
+        FormulaError: With number 103, 104, 105, 106 or 107, and the place of the first mistake.
     """
-    if len(text) > MAX_CHARACTERS:
-        raise _error(
-            103, f"the formula has {len(text)} characters; at most {MAX_CHARACTERS} are allowed", 0, 0
-        )
-    text = re.sub(r"[\n\r\t]", " ", text)
-    if not text.strip():
-        raise _error(103, "the formula is empty", 0, 0)
+    if not text.strip(_BLANKS):
+        raise _error(103, "the formula is empty", 0, len(text))
+    if len(text.strip(_BLANKS)) > MAX_CHARACTERS:
+        hint = "give parts of it names under `derived`, or use a table"
+        raise _error(103, f"the formula has more than {MAX_CHARACTERS} characters", 0, len(text), hint)
     code: list[str] = []
     literals: dict[int, Literal] = {}
     words: dict[int, str] = {}
-    offset = 0  # in bytes
+    opened: list[int] = []
+    before = ""  # what kind of token stands before this one
     at = 0
-    after_text = False  # the last thing but blanks was a quoted text
-    brackets = 0
-    after_number = -1  # where the last number ended, if nothing but blanks follows it
-
     while at < len(text):
-        character = text[at]
-        if character == " ":
-            code.append(" ")
-            at += 1
-            offset += 1
-            continue
-        if character in "'\"":
-            end = _end_of_text(text, at, after_text)
-            piece = text[at:end]
-            code.append(piece)
-            offset += len(piece.encode())
-            at, after_text, after_number = end, True, -1
-            continue
-        after_text = False
-        if character.isascii() and character.isdigit():
-            literal, end = _literal(text, at, currency, after_number)
-            piece = text[at:end]
-            if _PLAIN_WHOLE.fullmatch(piece):
-                code.append(piece)
-            else:
-                literals[offset] = literal
-                code.append("_" * len(piece))
-            offset += len(piece)
-            at = after_number = end
-            continue
-        after_number = -1
-        if word := _WORD.match(text, at):
-            piece = word.group()
-            if set(piece) == {"_"}:
-                raise _error(105, f"'{piece}' is not a name", at, word.end())
-            if text[word.end() : word.end() + 1] in ("'", '"'):
-                raise _error(103, f"'{piece}' stands right before a quote", at, word.end())
-            if keyword.iskeyword(piece) and piece not in _OPERATOR_WORDS:
-                words[offset] = piece
-                code.append("_" * len(piece))
-            else:
-                code.append(piece)
-            at = word.end()
-            offset += len(piece)
-            continue
-        if character not in _OPERATORS:
-            raise _stray(character, at)
-        brackets += (character in "([") - (character in ")]")
-        if brackets > MAX_BRACKETS:
-            raise _error(105, f"brackets are nested more than {MAX_BRACKETS} deep", at, at + 1)
-        code.append(character)
-        offset += 1
-        at += 1
+        found = _TOKEN.match(text, at)
+        if found is None:
+            raise _stray(text, at)
+        sort, piece, end = found.lastgroup or "", found.group(), found.end()
+        match sort:
+            case "blank":
+                piece = " "
+            case "number":
+                literal, end = _number(text, at, currency)
+                piece = text[at:end]
+                if not piece.isdigit():
+                    literals[at] = literal
+                    piece = "_" * len(piece)
+            case "word":
+                _check_name(text, at, piece)
+                if keyword.iskeyword(piece) and piece not in _OPERATOR_WORDS:
+                    words[at] = piece
+                    piece = "_" * len(piece)
+            case "text":
+                _check_text(piece, at, before)
+                piece = f"'{'_' * (len(piece) - 2)}'"
+            case "open":
+                opened.append(at)
+                if len(opened) > MAX_BRACKETS:
+                    raise _error(105, f"brackets are nested more than {MAX_BRACKETS} deep", at, end)
+            case "close":
+                _close(text, at, opened)
+            case _ if piece == "." and text[end : end + 1].isdecimal():
+                hint = "a number begins with a digit: 0.5; behind the dot of a name stands a letter"
+                raise _error(103, f"'{text[at : end + 1]}' cannot be read", at, end + 1, hint)
+        code.append(piece)
+        before = before if sort == "blank" else sort
+        at = end
+    if opened:
+        at = opened[-1]
+        raise _error(
+            103, f"this {text[at]} is never closed", at, at + 1, f"close it with {_CLOSED_BY[text[at]]}"
+        )
     return Prepared("".join(code), literals, words)
 
 
-def _literal(text: str, at: int, currency: str | None, after_number: int) -> tuple[Literal, int]:
+def _number(text: str, at: int, currency: str | None) -> tuple[Literal, int]:
     try:
         matched = match_literal(text, at, currency)
     except LiteralError as error:
         raise _error(error.code_number, error.message, error.start, error.end, error.hint) from None
-    if matched is None:
-        raise _error(103, f"'{text[at : at + 12]}' is not a number", at, at + 1)
-    if after_number >= 0:
-        raise _error(
-            107,
-            f"two numbers side by side: '{text[at : matched[1]]}' follows another number",
-            at,
-            matched[1],
-            "put an operator or a comma between them, or write the parts of one amount in ever smaller units",
-        )
+    assert matched is not None, "begins with a digit"
     return matched
 
 
-def _end_of_text(text: str, at: int, after_text: bool) -> int:
-    """Where the quoted text that begins at `at` ends (behind its quote)."""
-    end = text.find(text[at], at + 1)
-    if end < 0:
-        raise _error(103, f"the quote {text[at]} is not closed", at, len(text))
-    if "\\" in text[at:end]:
-        raise _error(105, "a backslash is not allowed in a text", text.index("\\", at), end)
-    if after_text or text[end + 1 : end + 2] in ("'", '"'):
-        raise _error(
-            103, "two texts stand side by side", at, end + 1, "put a comma or an operator between them"
-        )
-    return end + 1
+def _check_name(text: str, at: int, piece: str) -> None:
+    end = at + len(piece)
+    if set(piece) == {"_"}:
+        raise _error(105, f"'{piece}' is not a name", at, end)
+    if text[end : end + 1] in ("'", '"') and piece not in _OPERATOR_WORDS:
+        raise _error(103, f"'{piece}' stands right before a quotation mark", at, end + 1)
 
 
-def _stray(character: str, at: int) -> FormulaError:
-    if not character.isascii():
-        shown = character if character.isprintable() else f"U+{ord(character):04X}"
-        hints = {
-            "≤": "write <=",
-            "≥": "write >=",
-            "×": "write *",
-            "−": "write -",
-            "·": "write *",
-            "÷": "write /",
-        }
-        return _error(
-            103,
-            f"the character {shown!r} is not allowed outside quotes",
-            at,
-            at + 1,
-            hints.get(character, ""),
-        )
-    hints = {
-        "%": "a percent sign follows a number: 53.0 %",
-        "^": "powers are written **",
-        "&": "write and",
-        "|": "write or",
-        "#": "put remarks in the YAML, outside the formula",
-        "{": "",
-    }
-    return _error(105, f"'{character}' is not allowed in a formula", at, at + 1, hints.get(character, ""))
+def _check_text(piece: str, at: int, before: str) -> None:
+    end = at + len(piece)
+    if before == "text":
+        hint = "put a comma or an operator between them"
+        raise _error(103, "two texts stand side by side", at, end, hint)
+    for place, character in enumerate(piece, at):
+        if character == "\\":
+            raise _error(105, "a backslash is not allowed in a text", place, place + 1)
+        if character not in _BLANKS and unicodedata.category(character) in ("Cc", "Cs"):
+            message = f"the character U+{ord(character):04X} is not allowed in a text"
+            raise _error(105, message, place, place + 1)
+
+
+def _close(text: str, at: int, opened: list[int]) -> None:
+    if not opened:
+        raise _error(103, f"this {text[at]} closes nothing", at, at + 1)
+    wanted = _CLOSED_BY[text[opened.pop()]]
+    if text[at] != wanted:
+        raise _error(103, f"this {text[at]} stands where {wanted} was expected", at, at + 1)
+
+
+def _stray(text: str, at: int) -> FormulaError:
+    character = text[at]
+    hint = _HINTS.get(character, "")
+    if character in "'\"":
+        return _error(103, f"the text that begins with this {character} is not closed", at, len(text))
+    if character == "=":
+        return _error(103, "'=' alone cannot be read", at, at + 1, hint)
+    if " " < character <= "~":
+        return _error(105, f"'{character}' is not allowed in a formula", at, at + 1, hint)
+    from checker.quantities.misread import strange_sign
+
+    strange = strange_sign(character)
+    name, cure = strange[1:] if strange else (f"U+{ord(character):04X}", "")
+    return _error(103, f"the sign '{name}' cannot be read outside quotation marks", at, at + 1, hint or cure)
 
 
 def _error(number: int, message: str, start: int, end: int, hint: str = "") -> FormulaError:

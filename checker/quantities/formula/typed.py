@@ -1,9 +1,9 @@
-"""A node of a formula after its kind is known: what it is and the plain function that computes it."""
+"""A node of a formula after its kind is known: what it is, and the plain function that computes it."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.quantities.formula.form import CONSTANT, Form
@@ -11,6 +11,7 @@ from checker.quantities.kind import Kind
 from checker.quantities.units import Unit
 
 Run = Callable[[Any], Any]
+"""From the scene that a formula is evaluated in to the exact value, or Unknown."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,7 +20,8 @@ class Mark:
 
     kind: Kind
     rank: int
-    """0 a literal, 1 a table's cell, 2 a fact or field, 3 a derived value: the lowest rank, then the first, is taken."""
+    """0 a literal, 1 a table's cell, 2 a fact or field, 3 a derived value: the lowest rank, then the first, is
+    taken."""
     unit: Callable[[Any], Unit | None]
 
 
@@ -33,7 +35,8 @@ class Typed:
     constant: bool = False
     """Its value is known when the pack is read: `run` needs no scene."""
     locals: frozenset[str] = frozenset()
-    """Names made by a check or a `for` that it uses; the fields of a check's entry count as the name "" of the entry."""
+    """Names made by a check or a `for` that it uses; the fields of a check's entry count as the name "" of the
+    entry."""
     uses: frozenset[str] = frozenset()
     irrational: bool = False
     """Made with roots or angles: differences below 10^-25 of the value count as none."""
@@ -42,6 +45,10 @@ class Typed:
     """Divisors that change with the condition: a ratio is monotone only while they keep their sign."""
     text: str | None = None
     """For a text literal: its text."""
+    degree: int = 1
+    """The power that products and exponents amount to, also through the names used: it bounds how long numbers grow."""
+    height: int = 1
+    """How deep its evaluation goes, also through the names used."""
 
     @property
     def value(self) -> Any:
@@ -50,7 +57,7 @@ class Typed:
 
 
 def merged(kind: Kind, run: Run, parts: tuple[Typed, ...], form: Form = CONSTANT, **changes: Any) -> Typed:
-    """A node made of others: what they use, it uses."""
+    """A node made of others: what they use, it uses. What is made of constants alone is worked out at once."""
     settled: dict[str, Any] = {
         "constant": all(p.constant for p in parts),
         "locals": frozenset().union(*(p.locals for p in parts)),
@@ -58,5 +65,11 @@ def merged(kind: Kind, run: Run, parts: tuple[Typed, ...], form: Form = CONSTANT
         "irrational": any(p.irrational for p in parts),
         "marks": tuple(m for p in parts for m in p.marks),
         "denominators": tuple(d for p in parts for d in p.denominators),
+        "degree": max(p.degree for p in parts),
+        "height": 1 + max(p.height for p in parts),
     }
-    return Typed(kind, run, form, **{**settled, **changes})
+    made = Typed(kind, run, form, **{**settled, **changes})
+    if not made.constant:
+        return made
+    value = run(None)
+    return replace(made, run=lambda _: value)

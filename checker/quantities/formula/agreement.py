@@ -1,0 +1,164 @@
+"""Which kinds go together, and how to say so when they do not.
+
+Magnitudes agree when they have one kind and dimension. Words agree when a value could be both: a word written in a
+formula must be possible for what it stands beside, and beside a grade it is that grade.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Sequence
+
+from checker.quantities.formula.compiler import Compiler, Stop
+from checker.quantities.formula.typed import Typed
+from checker.quantities.kind import Kind
+from checker.quantities.literal import kind_in_words
+from checker.quantities.words import fold
+from checker.reading.nearest import did_you_mean
+
+SEVERAL_HINT = "use sum, mean, min, max, count, any or all, or say `of_several` in the check"
+
+
+def described(kind: Kind) -> str:
+    """A kind in a sentence: "a mass", "a plain number", "text"."""
+    match kind.name:
+        case "text" | "truth":
+            return str(kind)
+        case "items":
+            return f"the list {kind.items}"
+        case "item":
+            return f"an entry of {kind.items}"
+        case _:
+            return kind_in_words(kind)
+
+
+def single(compiler: Compiler, node: ast.expr, typed: Typed) -> Typed:
+    """Refuse a list, or a whole row or entry, where one value is needed."""
+    source = compiler.source(node)
+    if typed.kind.name in ("list", "items"):
+        raise compiler.refused(node, 304, f"'{source}' has several values; one is needed here", SEVERAL_HINT)
+    if typed.kind.name in ("row", "item"):
+        hint = f"name one of its {'columns' if typed.kind.name == 'row' else 'fields'} behind a dot"
+        raise compiler.refused(
+            node, 302, f"'{source}' is {described(typed.kind)}; one value is needed here", hint
+        )
+    return typed
+
+
+def singles(compiler: Compiler, nodes: Sequence[ast.expr]) -> list[Typed]:
+    """Compile several nodes that must each be one value."""
+    return compiler.each(lambda node: single(compiler, node, compiler.node(node)), nodes)
+
+
+def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> Stop:
+    """Note that two kinds do not go together, with the hint that fits; raise what this returns."""
+    names = {a.name, b.name}
+    number = 301 if names <= {"quantity", "number"} else 302
+    hint = ""
+    if names == {"number", "percent"}:
+        hint = "write the number as a percentage, e.g. 95 %, or make a ratio one with percent(a / b)"
+    elif names <= {"days", "months"}:
+        hint = "days and months are never compared or added to each other"
+    elif names == {"date", "number"}:
+        hint = "give the number a unit: days, months or years"
+    elif names == {"quantity", "number"}:
+        hint = "give the number a unit"
+    elif "list" in names:
+        number, hint = 304, SEVERAL_HINT
+    return compiler.refused(
+        node, number, f"{what}: {described(a)} and {described(b)} do not go together", hint
+    )
+
+
+def common_kind(
+    compiler: Compiler, node: ast.AST, nodes: Sequence[ast.expr], parts: Sequence[Typed], what: str
+) -> Kind:
+    """The one kind that all parts have; noted at `node` where there is none.
+
+    Args:
+        compiler: Compiles the formula.
+        node: The whole.
+        nodes: Its parts as written.
+        parts: The same, compiled.
+        what: The whole in words, for the message.
+    """
+    found = next((p.kind for p in parts if p.kind.name == "grade"), parts[0].kind)
+    for place, part in zip(nodes, parts, strict=True):
+        joined = _joined(compiler, place, part, found)
+        if joined is None:
+            raise mismatch(compiler, node, found, part.kind, what)
+        found = joined
+    return found
+
+
+def _joined(compiler: Compiler, node: ast.expr, part: Typed, kind: Kind) -> Kind | None:
+    """The kind of what is either of `kind` or `part`."""
+    other = part.kind
+    if kind.name == "grade" or other.name == "grade":
+        return kind if fits_grade(compiler, node, other, kind) else None
+    if (
+        kind.name == "list"
+        and other.name == "list"
+        and kind.element is not None
+        and other.element is not None
+    ):
+        element = _either(kind.element, other.element)
+        return None if element is None else element.listed()
+    if kind.name == "text" and other.name == "text":
+        for tree in {kind.tree, other.tree} - {None}:
+            if part.text is not None:
+                check_words(compiler, node, (part.text,), Kind("text", tree=tree))
+    return _either(kind, other)
+
+
+def _either(a: Kind, b: Kind) -> Kind | None:
+    if a.name != b.name or not a.same_measure(b) or a.items != b.items:
+        return None
+    if a.name == "grade" and not _same_words(a, b):
+        return None
+    if a.name == "text":
+        if a.tree is not None and b.tree is not None and a.tree != b.tree:
+            return None
+        words = None if a.words is None or b.words is None else tuple(dict.fromkeys((*a.words, *b.words)))
+        return Kind("text", words=words, tree=a.tree or b.tree)
+    return a
+
+
+def fits_grade(compiler: Compiler, node: ast.expr, kind: Kind, grade: Kind) -> bool:
+    """Whether words of `kind` are of that grade; text is, when all that it can be are grades of it (else 204)."""
+    if grade.name != "grade" or not kind.is_word:
+        return False
+    if kind.name == "grade":
+        return _same_words(kind, grade)
+    for place, words in spelt(compiler, node, kind):
+        for word in words:
+            check_words(compiler, place, (word,), grade)
+    return kind.words is not None
+
+
+def spelt(compiler: Compiler, node: ast.expr, kind: Kind) -> list[tuple[ast.expr, tuple[str, ...]]]:
+    """The words that a node can be, where they are known; those of a list written out each at its place."""
+    if isinstance(node, ast.List):
+        return [
+            (element, (compiler.tree.quoted(element),))
+            for element in node.elts
+            if isinstance(element, ast.Constant) and isinstance(element.value, str)
+        ]
+    return [] if kind.words is None else [(node, kind.words)]
+
+
+def _same_words(a: Kind, b: Kind) -> bool:
+    return [fold(w) for w in a.words or ()] == [fold(w) for w in b.words or ()]
+
+
+def check_words(compiler: Compiler, node: ast.AST, given: tuple[str, ...], kind: Kind) -> None:
+    """Refuse words of which a value of `kind` can never be any (204 noted)."""
+    told = " or ".join(f"'{word}'" for word in given)
+    if kind.tree is not None:
+        tree = compiler.scope.trees[kind.tree]
+        if all(tree.canonical(word) is None for word in given):
+            hint = did_you_mean(given[0], tree.words)
+            raise compiler.refused(node, 204, f"{told} is no {tree.what} of this pack", hint)
+    elif kind.words is not None and {fold(w) for w in given}.isdisjoint(fold(w) for w in kind.words):
+        hint = did_you_mean(given[0], kind.words) or f"possible: {', '.join(kind.words)}"
+        raise compiler.refused(node, 204, f"{told} is not one of the possible words", hint)

@@ -1,0 +1,129 @@
+"""True and false with a third state: `and`, `or`, `not`, and a choice between two values.
+
+An unknown that cannot change the result does not matter. Everything else that is made from an unknown is unknown.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any
+
+from checker.quantities.formula.agreement import common_kind, described, single, singles
+from checker.quantities.formula.compiler import Compiler
+from checker.quantities.formula.form import chosen, function_of
+from checker.quantities.formula.typed import Run, Typed, merged
+from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown, unite
+from checker.quantities.words import fold
+
+
+def constant(compiler: Compiler, node: ast.Constant) -> Typed:
+    """A whole number or a text."""
+    if isinstance(node.value, str):
+        text = compiler.tree.quoted(node)
+        return Typed(Kind("text", words=(text,)), lambda _: text, constant=True, text=text)
+    assert isinstance(node.value, int), "the grammar allows nothing else"
+    number = Fraction(node.value)
+    return Typed(NUMBER, lambda _: number, constant=True)
+
+
+def truth(compiler: Compiler, node: ast.expr) -> Typed:
+    """Compile a node that must be true or false."""
+    typed = compiler.node(node)
+    if typed.kind.name == "truth":
+        return typed
+    single(compiler, node, typed)
+    message = f"'{compiler.source(node)}' is {described(typed.kind)}; true or false was expected"
+    raise compiler.refused(node, 303, message)
+
+
+def both_or_either(compiler: Compiler, node: ast.BoolOp) -> Typed:
+    """`and`, `or`"""
+    operands = compiler.each(lambda value: truth(compiler, value), node.values)
+    run = three_valued(tuple(o.run for o in operands), decisive=isinstance(node.op, ast.Or))
+    return merged(TRUTH, run, tuple(operands), function_of(*(o.form for o in operands)))
+
+
+def negated(compiler: Compiler, node: ast.UnaryOp) -> Typed:
+    """`not`"""
+    operand = truth(compiler, node.operand)
+    return merged(TRUTH, opposite(operand.run), (operand,), operand.form)
+
+
+def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
+    """`A if C else B`"""
+    test, yes, no = compiler.each(
+        lambda part: truth(compiler, part) if part is node.test else compiler.node(part),
+        (node.test, node.body, node.orelse),
+    )
+    kind = common_kind(compiler, node, (node.body, node.orelse), (yes, no), "the two sides of `if`")
+    condition, a, b = test.run, yes.run, no.run
+    equal = sameness(kind, exact=not (yes.irrational or no.irrational))
+
+    def choose(scene: Any) -> Any:
+        answer = condition(scene)
+        if not isinstance(answer, Unknown):
+            return a(scene) if answer else b(scene)
+        first, second = a(scene), b(scene)
+        unknown = [v for v in (first, second) if isinstance(v, Unknown)]
+        return unite([answer, *unknown]) if unknown or not equal(first, second) else first
+
+    form = chosen(test.form, yes.form, no.form, compiler.source(node))
+    return merged(kind, choose, (test, yes, no), form)
+
+
+def listed(compiler: Compiler, node: ast.List) -> Typed:
+    """`[a, b]`"""
+    if not node.elts:
+        raise compiler.refused(node, 302, "an empty list says nothing", "give it at least one value")
+    elements = singles(compiler, node.elts)
+    kind = common_kind(compiler, node, node.elts, elements, "the values of a list")
+    runs = tuple(e.run for e in elements)
+
+    def values(scene: Any) -> Any:
+        found = tuple(run(scene) for run in runs)
+        absent = [v for v in found if isinstance(v, Unknown)]
+        return unite(absent) if absent else found
+
+    return merged(kind.listed(), values, tuple(elements), function_of(*(e.form for e in elements)))
+
+
+def three_valued(runs: tuple[Run, ...], decisive: bool) -> Run:
+    """`or` (decisive: True) and `and` (decisive: False) over values that may be unknown."""
+
+    def run(scene: Any) -> Any:
+        unknown: list[Unknown] = []
+        for part in runs:
+            value = part(scene)
+            if isinstance(value, Unknown):
+                unknown.append(value)
+            elif value is decisive:
+                return decisive
+        return unite(unknown) if unknown else not decisive
+
+    return run
+
+
+def opposite(run: Run) -> Run:
+    """`not` over a value that may be unknown."""
+
+    def negative(scene: Any) -> Any:
+        value = run(scene)
+        return unite([value]) if isinstance(value, Unknown) else not value
+
+    return negative
+
+
+def sameness(kind: Kind, exact: bool) -> Callable[[Any, Any], bool]:
+    """How two known values of one kind are compared for being the same: words by spelling, others by value."""
+    if kind.name == "list" and kind.element is not None:
+        same_element = sameness(kind.element, exact)
+        return lambda a, b: len(a) == len(b) and all(map(same_element, a, b))
+    if kind.is_word:
+        return lambda a, b: fold(a) == fold(b)
+    if exact or not kind.is_measure:
+        return lambda a, b: bool(a == b)
+    from checker.quantities.elementary import same
+
+    return same
