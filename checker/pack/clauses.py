@@ -70,21 +70,26 @@ def _read(source: PackSource, number: str, around: Surroundings) -> Clause | Non
     penalty = _penalty(source, number, check, around)
     if penalty is None:
         return None
-    texts = {
-        key: source.text(*path, key, clause=number)
-        for key in ("title", "text", "consequence", "act", "interpretation", "formerly")
-    }
+
+    def text(key: str) -> str:
+        return source.text(*path, key, clause=number)
+
     return Clause(
         number,
+        title=text("title"),
+        text=text("text"),
         check=check,
         severity=severity,
+        consequence=text("consequence"),
         penalty=penalty,
+        act=text("act"),
+        interpretation=text("interpretation"),
         instead_of=_numbers(source, number),
         since=since,
         until=until,
         earlier=earlier,
+        formerly=text("formerly"),
         span=source.document.key_span(path),
-        **texts,
     )
 
 

@@ -8,18 +8,14 @@ asked for are never read in full.
 from __future__ import annotations
 
 import os
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
+from checker.pack.peeking import kind_of, name_in
 from checker.quantities.words import fold
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem
-
-_FIRST_WORD = re.compile(rb"^(pack|bulletin|approvals|cases)\s*:", re.MULTILINE)
-_NAME = re.compile(rb"^pack\s*:\s*[\"']?([^\"'#\r\n]+?)[\"']?\s*(?:#.*)?$", re.MULTILINE)
-_HEAD_BYTES = 65536
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +28,8 @@ class PackFolder:
     editions: tuple[str, ...]
     bulletins: tuple[str, ...] = ()
     approvals: str | None = None
+    alone: bool = False
+    """One edition picked by its file: bulletins beside it that amend another pack or edition do not matter."""
 
 
 def installed() -> Path:
@@ -50,37 +48,49 @@ def places() -> Iterator[Path]:
 
 
 def open_folder(place: str | os.PathLike[str]) -> PackFolder:
-    """The pack at a path: a file is one edition, a folder holds editions, bulletins and the approvals register.
+    """The pack at a path.
+
+    A folder holds editions, bulletins and the approvals register. A file is one edition, with the bulletins and the
+    register that stand beside it.
 
     Raises:
-        InputError: There is no pack there (PK110), or packs of several formulas (PK610).
+        InputError: There is no pack there (PK110), packs of several formulas (PK610), or several registers (PK612).
     """
     path = Path(place)
     if path.is_file():
-        return PackFolder(_name_in(path) or path.stem, str(place), (str(place),))
+        found = _files_in(path.parent)
+        register = found["approvals"][0] if found["approvals"] else None
+        name = name_in(path) or path.stem
+        return PackFolder(name, str(place), (str(place),), tuple(found["bulletin"]), register, alone=True)
     if not path.is_dir():
         raise InputError(
             [Problem("PK110", f"there is no pack at '{place}'", hint="give a pack's file or folder")]
         )
-    kinds: dict[str, list[str]] = {"pack": [], "bulletin": [], "approvals": []}
-    names: dict[str, str] = {}
-    for file in sorted(path.iterdir()):
-        if file.suffix not in (".yaml", ".yml") or not file.is_file():
-            continue
-        word = _kind_of(file)
-        if word in kinds:
-            kinds[word].append(str(file))
-        if word == "pack" and (name := _name_in(file)):
-            names.setdefault(fold(name), name)
-    if not kinds["pack"]:
+    found = _files_in(path)
+    names = {fold(name): name for file in found["pack"] if (name := name_in(Path(file)))}
+    if not found["pack"]:
         hint = "a pack's file begins with `pack:`"
         raise InputError([Problem("PK110", f"the folder '{place}' holds no edition of a pack", hint=hint)])
     if len(names) > 1:
         told = ", ".join(names.values())
         raise InputError([Problem("PK610", f"the folder '{place}' holds packs of several formulas: {told}")])
+    if len(found["approvals"]) > 1:
+        told = ", ".join(found["approvals"])
+        raise InputError(
+            [Problem("PK612", f"the folder '{place}' holds several approvals registers: {told}")]
+        )
     name = next(iter(names.values()), path.name)
-    register = kinds["approvals"][0] if kinds["approvals"] else None
-    return PackFolder(name, str(place), tuple(kinds["pack"]), tuple(kinds["bulletin"]), register)
+    register = found["approvals"][0] if found["approvals"] else None
+    return PackFolder(name, str(place), tuple(found["pack"]), tuple(found["bulletin"]), register)
+
+
+def _files_in(folder: Path) -> dict[str, list[str]]:
+    """The files of a folder by what they are: pack, bulletin, approvals."""
+    kinds: dict[str, list[str]] = {"pack": [], "bulletin": [], "approvals": []}
+    for file in sorted(folder.iterdir()):
+        if file.suffix in (".yaml", ".yml") and file.is_file() and (word := kind_of(file)) in kinds:
+            kinds[word].append(str(file))
+    return kinds
 
 
 def find_packs() -> list[PackFolder]:
@@ -118,21 +128,3 @@ def find_pack(formula: str) -> PackFolder:
     )
     searched = "rulepacks/ or among the installed packs"
     raise InputError([Problem("PK611", f"no pack of the formula '{formula}' in {searched}", hint=hint)])
-
-
-def _kind_of(file: Path) -> str:
-    match = _FIRST_WORD.search(_head(file))
-    return match[1].decode() if match else ""
-
-
-def _name_in(file: Path) -> str:
-    match = _NAME.search(_head(file))
-    return match[1].decode(errors="replace").strip() if match else ""
-
-
-def _head(file: Path) -> bytes:
-    try:
-        with file.open("rb") as stream:
-            return stream.read(_HEAD_BYTES)
-    except OSError:
-        return b""

@@ -7,6 +7,7 @@ clauses. Every mistake is noted on the way and all are raised together.
 from __future__ import annotations
 
 import hashlib
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -73,8 +74,12 @@ class _Names:
     scope: Scope
 
 
-def build_pack(document: Document) -> Pack:
+def build_pack(document: Document, others: Sequence[Document] = ()) -> Pack:
     """The pack that a document describes.
+
+    Args:
+        document: An edition, or what bulletins made of it.
+        others: Other files that it was made from, for the digest.
 
     Raises:
         InputError: With every mistake found (codes PKxxx).
@@ -133,7 +138,7 @@ def build_pack(document: Document) -> Pack:
         tables={name: table.text for name, table in names.tables.items()},
         document=document,
         warnings=source.problems.warnings,
-        sha256=digest([document, *source.files]),
+        sha256=digest([document, *others, *source.files]),
         cases=cases if isinstance(cases, str) else None,
     )
 

@@ -11,8 +11,8 @@ from checker.car.vocabulary import Vocabulary
 from checker.kinds.shared.check import Check
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Scope
-from checker.reading.document import Document
-from checker.reading.problems import Problem, Span
+from checker.reading.document import Document, Plain
+from checker.reading.problems import Path, Problem, Span
 
 MANDATORY, ADVISORY = "mandatory", "advisory"
 
@@ -27,6 +27,23 @@ class Decision:
     official: str = AS_DISPLAYED
     """One of `OFFICIAL_RULES`."""
     confidence: Fraction = Fraction(95, 100)
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """A part of the rules that a bulletin changed."""
+
+    path: Path
+    """Where it stands in the pack, e.g. ("clauses", "3.3", "check", "at_most")."""
+    verb: str
+    """changed, added or withdrawn."""
+    bulletin: str
+    first_day: date
+    last_day: date | None
+    was: Plain = None
+    """What stood there before; None where nothing did."""
+    reason: str = ""
+    span: Span | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +87,8 @@ class Clause:
     earlier: tuple[Earlier, ...] = ()
     formerly: str = ""
     span: Span | None = None
+    bulletins: tuple[str, ...] = ()
+    """Bulletins that added or changed it; () where it is the edition's own."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +129,9 @@ class Pack:
     document: Document
     warnings: tuple[Problem, ...] = ()
     bulletins: tuple[str, ...] = ()
+    """Names of those in force, in the order in which they were carried out."""
+    origins: tuple[Origin, ...] = ()
+    """Every part that they changed."""
     because: str = ""
     """Why this edition speaks on the day asked for."""
     sha256: str = ""

@@ -40,6 +40,8 @@ class Change:
     """The file that asks for the change; None for the command line."""
     source_path: Path = ()
     """Where in `source` the value stands."""
+    after: str = ""
+    """The key of the same mapping that a new key is to follow; else it comes last."""
 
 
 class CannotEditError(Exception):
@@ -88,7 +90,20 @@ def _in_mapping(
         start, end, inner = marks.get(key, (-1, -1, origin))
         entries[key], inner = apply(data.get(key), inner, change, origin, depth + 1)
         marks[key] = (start, end, inner)
+        if key not in data and change.after in data and depth + 1 == len(change.path):
+            entries, marks = _following(entries, key, change.after), _following(marks, key, change.after)
     return entries, _with_children(mark, marks)
+
+
+def _following(mapping: dict[str, Any], key: str, place: str) -> dict[str, Any]:
+    """The mapping with its last key moved to stand behind another."""
+    moved = mapping.pop(key)
+    found: dict[str, Any] = {}
+    for other, value in mapping.items():
+        found[other] = value
+        if other == place:
+            found[key] = moved
+    return found
 
 
 def _in_list(
