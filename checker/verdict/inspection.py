@@ -89,7 +89,9 @@ class Inspection:
         return True if bearing & {PASS, DISPENSATION} else None
 
 
-def inspect_car(pack: Pack, car: Car, on: date, audience: str, what_if: tuple[str, ...] = ()) -> Inspection:
+def inspect_car(
+    pack: Pack, car: Car, on: date, audience: str, what_if: tuple[str, ...] = (), *, exact: bool = False
+) -> Inspection:
     """Judge a car by every clause of a pack.
 
     Args:
@@ -98,9 +100,12 @@ def inspect_car(pack: Pack, car: Car, on: date, audience: str, what_if: tuple[st
         on: The day the car is judged for.
         audience: "entrant" or "official": decides how values near a limit are taken.
         what_if: What was put in place of declared values, for the report.
+        exact: Take every value as exact, so that only the limit itself divides pass from fail.
     """
     scene = Scene(car)
     rule = rule_for(audience, pack.decision)
+    if exact:
+        rule = replace(rule, exact=True)
     judged = {number: _judge(clause, scene, rule, on) for number, clause in pack.clauses.items()}
     settled = _instead_of(pack, judged)
     return Inspection(pack, car, audience, on, tuple(settled[number] for number in pack.clauses), what_if)

@@ -48,9 +48,29 @@ def inspect_request(request: Request) -> Inspection:
     on = day_for(document, readings, request.on)
     folder = open_folder(request.pack) if request.pack else find_pack(formula_of(document))
     pack = pack_on(folder, on)
-    dated = _dated(document, on)
-    car = load_car(dated, pack.vocabulary, readings, audience=request.audience)
-    return inspect_car(pack, car, on, request.audience, request.what_if)
+    return inspect_document(pack, document, on, request.audience, readings, request.what_if)
+
+
+def inspect_document(
+    pack: Pack,
+    document: Document,
+    on: date,
+    audience: str,
+    readings: Document | None = None,
+    what_if: tuple[str, ...] = (),
+    *,
+    exact: bool = False,
+) -> Inspection:
+    """Judge the car of a declaration that has been read.
+
+    Args:
+        exact: Take every value as exact.
+
+    Raises:
+        InputError: The declaration or the readings cannot be used; with every problem found.
+    """
+    car = load_car(dated(document, on), pack.vocabulary, readings, audience=audience)
+    return inspect_car(pack, car, on, audience, what_if, exact=exact)
 
 
 @lru_cache(maxsize=16)
@@ -73,7 +93,7 @@ def day_for(document: Document, readings: Document | None, asked: str | None) ->
     return date.today()
 
 
-def _dated(document: Document, on: date) -> Document:
+def dated(document: Document, on: date) -> Document:
     """The declaration with the day it is judged for, so that formulas see it as `event.date`."""
     if document.get(("event", "date")) == on.isoformat() or not isinstance(document.data, dict):
         return document

@@ -6,7 +6,8 @@ from datetime import date
 
 import pytest
 
-from tests.building import inspection_of, outcome_of, pack_of
+from checker.verdict.inspection import inspect_car
+from tests.building import DAY, car_of, inspection_of, outcome_of, pack_of
 
 FACTS = """
 facts:
@@ -202,3 +203,10 @@ def test_a_penalty_grows_with_the_excess() -> None:
 def test_the_clauses_own_act_comes_before_that_of_its_kind() -> None:
     pack = pack_of('"1": {act: See the welder, check: {limit: hoop.wall, at_least: 2 mm}}', FACTS)
     assert outcome_of(pack, "hoop: {wall: 1 mm}").assessment.act == "See the welder"
+
+
+def test_values_taken_as_exact_leave_nothing_too_close() -> None:
+    pack = pack_of('"1": {check: {limit: hoop.wall, at_least: 2 mm}}', FACTS)
+    car = car_of(pack, "hoop: {wall: {value: 2.01 mm, uncertainty: 0.1 mm}}")
+    assert inspect_car(pack, car, DAY, "entrant").outcomes[0].outcome == "too_close"
+    assert inspect_car(pack, car, DAY, "entrant", exact=True).outcomes[0].outcome == "pass"
