@@ -19,6 +19,7 @@ from checker.kinds.shared.combination import (
     joined,
     list_schema,
     no_expressions,
+    open_to_choice,
 )
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.ranking import ANY_ORDER, first_of, ranked
@@ -73,7 +74,7 @@ class AnyOf:
     kind: str = KEY
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
-        found = [check.assess(scene, rule) for check in self.checks]
+        found = open_to_choice([check.assess(scene, rule) for check in self.checks])
         open_ = applicable(found)
         outcome = first_of(open_, ANY_ORDER)
         if outcome is None:

@@ -13,7 +13,13 @@ from dataclasses import dataclass, replace
 from checker.car.scene import Scene
 from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE, Assessment, DecisionRule
 from checker.kinds.shared.check import Check, Comparison, together
-from checker.kinds.shared.combination import compare_branches, count_schema, joined, no_expressions
+from checker.kinds.shared.combination import (
+    compare_branches,
+    count_schema,
+    joined,
+    no_expressions,
+    open_to_choice,
+)
 from checker.kinds.shared.counting import compare_counts, read_count
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.ranking import ranked
@@ -57,7 +63,7 @@ class AtLeastOf:
     kind: str = KEY
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
-        found = [check.assess(scene, rule) for check in self.checks]
+        found = open_to_choice([check.assess(scene, rule) for check in self.checks])
         met = ranked([a for a in found if a.outcome == PASS], best=True)
         undecided = [a for a in found if a.outcome in (NOT_SHOWN, TOO_CLOSE)]
         if len(met) >= self.count:

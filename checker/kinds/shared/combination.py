@@ -14,6 +14,7 @@ from checker.kinds.shared.assessment import (
     TOO_CLOSE,
     Amount,
     Assessment,
+    not_shown,
 )
 from checker.kinds.shared.check import SAME, Check, Comparison, together
 from checker.quantities.formula.expression import Expression
@@ -82,6 +83,7 @@ def at_most_met(found: list[Assessment], count: int, words: str) -> Assessment:
 
     The margin is `count` minus the branches known to be met, in branches.
     """
+    found = open_to_choice(found)
     met = [a for a in found if a.outcome == PASS]
     open_ = [a for a in found if a.outcome in (NOT_SHOWN, TOO_CLOSE)]
     margin = Amount(Fraction(count - len(met)), NUMBER)
@@ -101,6 +103,19 @@ def at_most_met(found: list[Assessment], count: int, words: str) -> Assessment:
     if len(met) + sum(a.outcome == NOT_SHOWN for a in open_) <= count:
         outcome = TOO_CLOSE
     return Assessment(outcome, branches=tuple(found), unknown=unite(a.unknown for a in open_))
+
+
+def open_to_choice(found: Sequence[Assessment]) -> list[Assessment]:
+    """Branches to choose from: one of which it is not known whether it is open to the car is not shown.
+
+    A branch that may be closed to the car must not be what it passes by.
+    """
+    return [
+        a
+        if a.doubt is None or a.outcome == NOT_APPLICABLE
+        else not_shown(unite([a.doubt, a.unknown]), branches=(a,))
+        for a in found
+    ]
 
 
 def applicable(found: Sequence[Assessment]) -> list[Assessment]:

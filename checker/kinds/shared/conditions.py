@@ -12,6 +12,7 @@ from typing import TYPE_CHECKING
 
 from checker.car.vocabulary import AS_WEIGHED, Condition
 from checker.kinds.shared.check import Check, follows_condition
+from checker.kinds.shared.divisors import is_range
 from checker.kinds.shared.framed import Framed
 from checker.quantities.formula import form as forms
 from checker.reading.nearest import did_you_mean
@@ -19,8 +20,10 @@ from checker.reading.nearest import did_you_mean
 if TYPE_CHECKING:
     from checker.kinds.shared.reader import CheckReader
 
-SINGLE = ("front_left", "front_right", "rear_left", "rear_right", "cross") + tuple(
-    f"{end}_{side}" for end in ("front", "rear") for side in ("inside", "outside")
+SINGLE = (
+    *("front_left", "front_right", "rear_left", "rear_right"),
+    *("front_inside", "front_outside", "rear_inside", "rear_outside"),
+    "cross",
 )
 """Names of single wheels and the diagonal: measured, never predicted."""
 
@@ -103,7 +106,7 @@ def _judgeable(reader: CheckReader, check: Check, condition: Condition) -> bool:
             hint="condition: as_weighed",
         )
         return False
-    if condition.is_single:
+    if not is_range(condition):
         return True
     reason = _obstacle(check, negated=False)
     if reason:
@@ -141,6 +144,8 @@ def _obstacle(check: Check, negated: bool) -> str:
         for role, expression in check.expressions():
             if role in ("when", "unless", "where") and expression.follows_condition:
                 return f"`{role}: {expression.text}` depends on the condition"
+        if negated and check.many is not None and follows_condition(check.check):
+            return "a check for many inside a branch that must not be met"
         return _obstacle(check.check, negated)
     if check.kind == "limit":
         return _limit_obstacle(check, negated)
@@ -149,7 +154,7 @@ def _obstacle(check: Check, negated: bool) -> str:
         dependent = [
             b for b in branches if not (isinstance(b, Framed) and b.conditions) and follows_condition(b)
         ]
-        if check.kind != "all_of" and len(dependent) > 1:
+        if (check.kind != "all_of" or negated) and len(dependent) > 1:
             return f"more than one branch of {check.kind} depends on the condition"
         reverse = negated or check.kind in ("none_of", "at_most_of")
         return next((reason for b in dependent if (reason := _obstacle(b, reverse))), "")

@@ -23,11 +23,12 @@ from checker.kinds.shared.assessment import (
 from checker.kinds.shared.check import Check, Comparison, together
 from checker.kinds.shared.comparing import compare_text
 from checker.kinds.shared.crossing import find_crossing
-from checker.kinds.shared.items import Many, Member, members
+from checker.kinds.shared.divisors import turned_divisor
+from checker.kinds.shared.items import Many, Member, members, stated_empty
 from checker.kinds.shared.ranking import all_hold
 from checker.kinds.shared.working import with_numbers
 from checker.quantities.formula.expression import Expression
-from checker.quantities.kind import NUMBER, Unknown
+from checker.quantities.kind import NUMBER, Unknown, unite
 
 SUMMED = ("allowed", "banned")
 """Kinds whose margins over many entries are added up."""
@@ -64,6 +65,9 @@ class Framed:
                     judged = replace(judged, state=state, condition=condition.name)
                 found.append(judged)
         worst = all_hold(found)
+        turned = turned_divisor(self, scene)
+        if turned is not None:
+            return not_shown(turned, branches=tuple(found))
         chosen = next((a for a in found if _same_but_branches(a, worst)), found[0])
         worst = replace(worst, branches=chosen.branches, act=chosen.act)
         if worst.outcome == FAIL and worst.state is not None:
@@ -105,19 +109,21 @@ class Framed:
         found = members(self.many, scene)
         if isinstance(found, Unknown):
             return not_shown(found)
-        filtered = self.many.mode == "within" or self.where is not None
-        declared_empty = not found and not filtered and self.many.mode == "each"
         kept = [m for m in (self._kept(member) for member in found) if m is not None]
-        if not any(member.doubt is None for member in kept):
-            none = self._none(declared_empty)
-            if not kept:
-                return none
-            judged = [self._one(member, rule) for member in kept]
-            return all_hold([*judged, *([none] if none.outcome != PASS else [])])
         judged = [self._one(member, rule) for member in kept]
-        whole = replace(all_hold(judged), item="")
-        worst = all_hold(judged)
-        return replace(self._summed(whole, judged), item=worst.item)
+        if any(member.doubt is None for member in kept):
+            return self._summed(all_hold(judged), judged)
+        filtered = self.many.mode == "within" or self.where is not None
+        none = self._none(not filtered and stated_empty(self.many, scene))
+        return self._perhaps_none(kept, judged, none) if kept else none
+
+    def _perhaps_none(self, kept: list[Member], judged: list[Assessment], none: Assessment) -> Assessment:
+        """It is not known of any entry whether the check is for it: what holds either way holds."""
+        whole = self._summed(all_hold(judged), judged)
+        if none.outcome in (whole.outcome, NOT_APPLICABLE):
+            return whole
+        doubts = unite(member.doubt for member in kept if member.doubt is not None)
+        return not_shown(unite([doubts, none.unknown]), branches=tuple(judged))
 
     def _kept(self, member: Member) -> Member | None:
         """The member, with doubt where `where` cannot be told; None where it does not belong here."""
@@ -127,8 +133,6 @@ class Framed:
         if answer is False:
             return None
         if isinstance(answer, Unknown):
-            from checker.quantities.kind import unite
-
             doubt = answer if member.doubt is None else unite([answer, member.doubt])
             return replace(member, doubt=doubt)
         return member

@@ -21,6 +21,9 @@ from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import TRUTH
 from checker.reading.nearest import did_you_mean
 
+OF_SEVERAL = ("worst", "mean")
+"""What may count of several values."""
+
 
 def compile_check(reader: CheckReader) -> Check | None:
     """Compile the check that `reader` stands at; None when it cannot be used (the problems are noted)."""
@@ -39,28 +42,25 @@ def compile_check(reader: CheckReader) -> Check | None:
         return None
     inner = _inner_reader(reader, many)
     inner, lets = _read_lets(inner)
-    guards = [_guard(inner, key) for key in ("when", "unless", "where") if inner.has(key)]
+    guards = {key: _guard(inner, key) for key in ("when", "unless", "where") if inner.has(key)}
     conditions = settle_conditions(inner)
     if reader.has("of_several"):
-        if reader.get("of_several") not in ("worst", "mean"):
-            reader.problem(502, "`of_several` is worst or mean", "of_several")
-            sound = False
-        else:
-            inner = inner.knowing(of_several=reader.get("of_several"))
+        several = reader.get("of_several")
+        if several not in OF_SEVERAL:
+            hint = did_you_mean(str(several), OF_SEVERAL)
+            reader.problem(502, "`of_several` is worst or mean", "of_several", hint=hint)
+            sound, several = False, OF_SEVERAL[0]
+        inner = inner.knowing(of_several=several)
     if conditions:
         inner = inner.knowing(frame_condition=True)
     check = kind.compile(inner)
-    if check is None or not sound or None in guards or lets is None or conditions is None:
+    if check is None or not sound or None in guards.values() or lets is None or conditions is None:
         return None
-    by_key = {
-        key: g
-        for key, g in zip([k for k in ("when", "unless", "where") if inner.has(k)], guards, strict=True)
-    }
     framed = Framed(
         check,
-        when=by_key.get("when"),
-        unless=by_key.get("unless"),
-        where=by_key.get("where"),
+        when=guards.get("when"),
+        unless=guards.get("unless"),
+        where=guards.get("where"),
         many=many if many.mode else None,
         names=tuple(lets.items()),
     )

@@ -70,13 +70,16 @@ def read_many(reader: CheckReader, covers: str) -> Many | None:
     """
     present = [mode for mode in MODES if reader.has(mode)]
     if not present:
+        covering = bool(covers) and not reader.has("of") and not reader.around.item_list
         for key in ("if_none", "where", "shortest", "longest"):
-            if reader.has(key):
+            if reader.has(key) and not (covering and key in ("if_none", "where")):
                 reader.key_problem(502, f"`{key}` goes with within, each, pairs or runs", key)
                 return None
-        if covers and not reader.has("of") and not reader.around.item_list:
-            return Many("each", covers, if_none="pass", entries=reader.scope.entries[covers])
-        return Many()
+        if not covering:
+            return Many()
+        if_none = _if_none(reader)
+        entries = reader.scope.entries[covers]
+        return None if if_none is None else Many("each", covers, if_none=if_none or "pass", entries=entries)
     if len(present) > 1:
         reader.key_problem(501, f"{' and '.join(present)} do not go together", present[1])
         return None
@@ -106,16 +109,25 @@ def _read_mode(reader: CheckReader, mode: str) -> Many | None:
         hint = did_you_mean(str(named), lists) or f"lists: {', '.join(lists)}"
         reader.problem(201, f"'{named}' is no list of this pack", mode, hint=hint)
         return None
-    if_none = reader.get("if_none") if reader.has("if_none") else ""
-    if if_none and if_none not in IF_NONE:
-        reader.problem(502, f"`if_none` is one of {', '.join(IF_NONE)}", "if_none")
-        return None
+    if_none = _if_none(reader)
     lengths = _read_lengths(reader, mode)
-    if lengths is None:
+    if if_none is None or lengths is None:
         return None
     shortest, longest = lengths
     entries = reader.scope.entries[list_name]
-    return Many(mode, list_name, category, if_none or "", shortest, longest, entries, tree)
+    return Many(mode, list_name, category, if_none, shortest, longest, entries, tree)
+
+
+def _if_none(reader: CheckReader) -> str | None:
+    """What is said under `if_none`; "" for nothing, None where it cannot be used (502 noted)."""
+    if not reader.has("if_none"):
+        return ""
+    given = reader.get("if_none")
+    if given in IF_NONE:
+        return str(given)
+    hint = did_you_mean(str(given), IF_NONE)
+    reader.problem(502, f"`if_none` is one of {', '.join(IF_NONE)}", "if_none", hint=hint)
+    return None
 
 
 def _read_lengths(reader: CheckReader, mode: str) -> tuple[int, int | None] | None:
@@ -161,7 +173,7 @@ class _FieldNames(Mapping[str, Binding]):
 
     def __getitem__(self, name: str) -> Binding:
         field = self._fields[name]
-        return _ambiguous(name, field) if _taken(self._scope, name) else _field_binding(name, field)
+        return _ambiguous(name, field) if _taken(self._scope, name) else _field_binding(field)
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._fields)
@@ -186,7 +198,7 @@ def _named_item(name: str, kind: Kind) -> Binding:
     return Binding(kind, lambda scene: scene.names[name], locals=frozenset({name}))
 
 
-def _field_binding(name: str, field: Field) -> Binding:
+def _field_binding(field: Field) -> Binding:
     read, stated = field.read, field.stated
     return Binding(
         field.kind,
@@ -222,6 +234,13 @@ def members(many: Many, scene: Scene) -> list[Member] | Unknown:
         ]
     repeated = [e for e in entries for _ in range(standing(e))]
     return list(_runs(many, scene, repeated))
+
+
+def stated_empty(many: Many, scene: Scene) -> bool:
+    """Whether the list is declared, and declared to be empty."""
+    assert many.entries is not None
+    entries = many.entries.read(scene, True)
+    return not isinstance(entries, Unknown) and not entries
 
 
 def _within(many: Many, scene: Scene, entries: Any, standing: Any) -> Iterator[Member]:

@@ -30,20 +30,28 @@ def ranked(assessments: Sequence[Assessment], *, best: bool = False) -> list[Ass
 
     Those whose margin says nothing of how near the car is, then those without a margin, come last.
     """
-    with_margin = [a for a in assessments if a.margin is not None]
-    kinds = {(a.margin.kind.name, a.margin.kind.dimension) for a in with_margin if a.margin is not None}
+    kinds = {
+        (a.margin.kind.name, a.margin.kind.dimension)
+        for a in assessments
+        if a.margin and not _says_nothing(a)
+    }
     by_ratio = len(kinds) > 1
 
     def key(assessment: Assessment) -> tuple[int, Fraction]:
         margin = assessment.margin_value
         if margin is None:
             return (2, Fraction(0))
-        if assessment.met_by_nature and margin == 0:
+        if _says_nothing(assessment):
             return (1, Fraction(0))
         measure = margin / (assessment.size or 1) if by_ratio else margin
         return (0, -measure if best else measure)
 
     return sorted(assessments, key=key)
+
+
+def _says_nothing(assessment: Assessment) -> bool:
+    """A margin of 0 that does not say how near the car is."""
+    return assessment.met_by_nature and assessment.margin_value == 0
 
 
 def first_of(assessments: Sequence[Assessment], order: Sequence[str]) -> str | None:
@@ -55,7 +63,8 @@ def first_of(assessments: Sequence[Assessment], order: Sequence[str]) -> str | N
 def all_hold(assessments: Sequence[Assessment]) -> Assessment:
     """Several assessments that must all be met, as one: the worst speaks, all are kept as branches.
 
-    What is not applicable drops out; if all do, the whole is not applicable.
+    What is not applicable drops out; if all do, the whole is not applicable. If it is not known of any whether it
+    applies, it is not known of the whole.
     """
     applicable = [a for a in assessments if a.outcome != NOT_APPLICABLE]
     outcome = first_of(applicable, ALL_ORDER)
@@ -66,9 +75,11 @@ def all_hold(assessments: Sequence[Assessment]) -> Assessment:
     worst = ranked([a for a in applicable if a.outcome == outcome])[0]
     unknown = unite(a.unknown for a in applicable if a.outcome == NOT_SHOWN)
     acts = [a.act for a in applicable if a.outcome in (FAIL, TOO_CLOSE) and a.act]
+    doubts = [a.doubt for a in applicable]
     return replace(
         worst,
         branches=tuple(assessments),
+        doubt=None if None in doubts else unite(doubt for doubt in doubts if doubt is not None),
         unknown=unknown,
         act="; ".join(dict.fromkeys(acts)),
         margin=worst.margin if outcome != NOT_SHOWN else None,

@@ -17,6 +17,8 @@ if TYPE_CHECKING:
 def read_bounds(reader: CheckReader, kind: Kind) -> tuple[BoundExpression, ...] | None:
     """The bounds beside a limit of `kind`; None when they cannot be used (problems 302, 502, 503 noted)."""
     present = [sense for sense in SENSES if reader.has(sense)]
+    if not present and any(did_you_mean(key, SENSES) for key in reader.data):
+        return None  # a misspelt bound, which is told as such
     if not present:
         reader.problem(
             502,
