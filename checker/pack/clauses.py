@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import replace
 from typing import Any
 
@@ -33,10 +34,20 @@ KEYS = (
 )
 
 
-def read_clauses(source: PackSource, around: Surroundings) -> dict[str, Clause]:
-    """Every clause that can be used, by number, in the order written; mistakes are noted."""
+def read_clauses(
+    source: PackSource, around: Surroundings, only: Collection[str] | None = None
+) -> dict[str, Clause]:
+    """Every clause that can be used, by number, in the order written; mistakes are noted.
+
+    Args:
+        source: Stands at the pack.
+        around: What the checks inherit.
+        only: Numbers of the clauses to read; None: all.
+    """
     found: dict[str, Clause] = {}
     for number in source.mapping("clauses"):
+        if only is not None and number not in only:
+            continue
         clause = _read(source, number, replace(around, clause=number))
         if clause is not None:
             found[number] = clause

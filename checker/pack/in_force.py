@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
+from checker.pack.approvals import read_register
 from checker.pack.bulletins import Bulletin, amends, read_bulletin, refuse_stranger
 from checker.pack.consolidation import Consolidated, consolidate, in_order
 from checker.pack.finding import PackFolder
@@ -35,9 +36,14 @@ def load_pack(folder: PackFolder, on: date) -> Pack:
 
     Raises:
         InputError: No edition is in force on that day, or two are (620); a bulletin in force cannot be laid over it
-            (630 to 636); or something cannot be read.
+            (630 to 637); the register cannot be used (601, 602, 641); or something cannot be read.
     """
-    return pack_of(text_in_force(folder, on))
+    text = text_in_force(folder, on)
+    if folder.approvals is None:
+        return pack_of(text)
+    register = read_pack_document(folder.approvals)
+    pack = pack_of(text, [register])
+    return replace(pack, approvals=read_register(register, pack, on))
 
 
 def text_in_force(folder: PackFolder, on: date) -> InForce:
@@ -54,14 +60,19 @@ def text_in_force(folder: PackFolder, on: date) -> InForce:
     return InForce(edition, bulletins, consolidate(edition, bulletins), _because(days, bulletins))
 
 
-def pack_of(text: InForce) -> Pack:
+def pack_of(text: InForce, others: Sequence[Document] = ()) -> Pack:
     """The compiled pack of a text.
+
+    Args:
+        text: The text in force.
+        others: Files beside it that bear on verdicts, for the digest.
 
     Raises:
         InputError: With every mistake found in it (codes PKxxx).
     """
     origins = text.consolidated.origins
-    pack = build_pack(text.consolidated.document, [bulletin.document for bulletin in text.bulletins])
+    files = [*(bulletin.document for bulletin in text.bulletins), *others]
+    pack = build_pack(text.consolidated.document, files)
     by_clause: dict[str, dict[str, None]] = {}
     for origin in origins:
         if origin.path[0] == "clauses":

@@ -7,7 +7,7 @@ clauses. Every mistake is noted on the way and all are raised together.
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
@@ -19,7 +19,7 @@ from checker.pack.clauses import read_clauses
 from checker.pack.facts import FactReader, FormulaField
 from checker.pack.gear import read_conditions, read_instruments
 from checker.pack.header import read_header
-from checker.pack.model import Derived, Pack
+from checker.pack.model import Clause, Derived, Pack
 from checker.pack.scope import (
     OnDemand,
     derived_binding,
@@ -74,12 +74,15 @@ class _Names:
     scope: Scope
 
 
-def build_pack(document: Document, others: Sequence[Document] = ()) -> Pack:
+def build_pack(
+    document: Document, others: Sequence[Document] = (), only: Collection[str] | None = None
+) -> Pack:
     """The pack that a document describes.
 
     Args:
         document: An edition, or what bulletins made of it.
         others: Other files that it was made from, for the digest.
+        only: Numbers of the clauses to read, for a question about these alone; None: all.
 
     Raises:
         InputError: With every mistake found (codes PKxxx).
@@ -105,7 +108,7 @@ def build_pack(document: Document, others: Sequence[Document] = ()) -> Pack:
         default_condition=_default_condition(source, conditions),
         known_by={name: type_.known_by for name, type_ in lists.items() if type_.known_by},
     )
-    clauses = read_clauses(source, around)
+    clauses = read_clauses(source, around, only)
     if not source.problems.errors and not clauses:
         source.problem(108, "the pack has no clauses", "clauses")
     source.problems.found.sort(
@@ -137,10 +140,33 @@ def build_pack(document: Document, others: Sequence[Document] = ()) -> Pack:
         derived=derived,
         tables={name: table.text for name, table in names.tables.items()},
         document=document,
+        surroundings=around,
         warnings=source.problems.warnings,
         sha256=digest([document, *others, *source.files]),
         cases=cases if isinstance(cases, str) else None,
     )
+
+
+def clauses_of(pack: Pack, document: Document, numbers: Collection[str]) -> dict[str, Clause]:
+    """Clauses of an edited copy of a pack's document; what the edit left alone is not read again.
+
+    Args:
+        pack: The pack that the document was made from.
+        document: The edited copy.
+        numbers: The clauses wanted.
+
+    Raises:
+        InputError: With every mistake found in them (codes PKxxx).
+    """
+    old, new = pack.document.data, document.data
+    assert isinstance(old, dict)
+    assert isinstance(new, dict)
+    if old.keys() != new.keys() or any(new[key] is not old[key] for key in new if key != "clauses"):
+        return dict(build_pack(document, only=numbers).clauses)
+    source = PackSource(document, currency=pack.vocabulary.currency)
+    found = read_clauses(source, replace(pack.surroundings, problems=source.problems), numbers)
+    source.problems.raise_if_any()
+    return found
 
 
 def digest(documents: list[Document]) -> str:

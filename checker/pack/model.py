@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 
 from checker.car.vocabulary import Vocabulary
 from checker.kinds.shared.check import Check
+from checker.kinds.shared.reader import Surroundings
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Scope
 from checker.reading.document import Document, Plain
@@ -92,6 +93,29 @@ class Clause:
 
 
 @dataclass(frozen=True, slots=True)
+class Approval:
+    """The organising body's written permission for some cars to differ from some clauses."""
+
+    reference: str
+    clauses: tuple[str, ...]
+    cars: tuple[str, ...]
+    """Racing numbers; () for any car."""
+    first_day: date | None
+    last_day: date | None
+    reason: str
+    when: Expression | None = None
+    """It applies only where this is true. Read, like `changed`, only of what is in force."""
+    changed: Mapping[str, Clause] = field(default_factory=dict)
+    """Its clauses with its changes, by number; without changes a breach becomes a dispensation."""
+    span: Span | None = None
+
+    def covers(self, on: date) -> bool:
+        """Whether it is in force on a day."""
+        started = self.first_day is None or self.first_day <= on
+        return started and (self.last_day is None or on <= self.last_day)
+
+
+@dataclass(frozen=True, slots=True)
 class Derived:
     """A value worked out from facts, under a name of its own."""
 
@@ -127,11 +151,15 @@ class Pack:
     derived: Mapping[str, Derived]
     tables: Mapping[str, TableText]
     document: Document
+    surroundings: Surroundings
+    """What its checks were read in, to read a changed one again."""
     warnings: tuple[Problem, ...] = ()
     bulletins: tuple[str, ...] = ()
     """Names of those in force, in the order in which they were carried out."""
     origins: tuple[Origin, ...] = ()
     """Every part that they changed."""
+    approvals: tuple[Approval, ...] | None = None
+    """The register beside the pack, in force or not; None: there is none."""
     because: str = ""
     """Why this edition speaks on the day asked for."""
     sha256: str = ""

@@ -1,14 +1,15 @@
 """Judging one car by one pack: every clause in the rulebook's order.
 
 Within the text in force, what speaks is settled in this order: the clause's own days (`since`, `until`), an
-older check for older cars (`earlier`), a clause that takes another's place (`instead_of`), then guards.
+older check for older cars (`earlier`), a clause that takes another's place (`instead_of`), then guards. An
+approval that the car cites stands above all of it.
 Nothing here reads a file or a clock.
 """
 
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
@@ -32,32 +33,13 @@ from checker.kinds.shared.assessment import (
 )
 from checker.kinds.shared.check import Check
 from checker.kinds.shared.wording import show_value
-from checker.pack.model import ADVISORY, Clause, Pack, Penalty
+from checker.pack.model import Clause, Pack, Penalty
 from checker.quantities.kind import Unknown
+from checker.verdict.approvals import changed_clause, citations, permitted, unused
 from checker.verdict.decision import rule_for
+from checker.verdict.outcome import Outcome
 
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What became of one clause."""
-
-    clause: Clause
-    assessment: Assessment
-    check: Check | None
-    """The check that was judged: the clause's own, or an older one; None where none was."""
-    penalty: str = ""
-    """What the breach costs, where the clause says."""
-    reference: str = ""
-    """The approval that a dispensation rests on."""
-
-    @property
-    def outcome(self) -> str:
-        return self.assessment.outcome
-
-    @property
-    def counts(self) -> bool:
-        """Whether it bears on the verdict: advice never does."""
-        return self.clause.severity != ADVISORY
+__all__ = ["Inspection", "Outcome", "inspect_car"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +53,13 @@ class Inspection:
     outcomes: tuple[Outcome, ...]
     what_if: tuple[str, ...] = ()
     """Values that were put in place of the declared ones, as "PATH=VALUE"."""
+    notes: tuple[str, ...] = ()
+    """Sentences on approvals: those that have no effect, are not needed, or are too broad."""
+
+    @property
+    def assumed(self) -> tuple[str, ...]:
+        """Sentences on what the verdict rests on beside what is stated: defaults, beliefs, approvals."""
+        return (*self.car.assumed, *self.notes)
 
     @property
     def tally(self) -> Mapping[str, int]:
@@ -90,9 +79,16 @@ class Inspection:
 
 
 def inspect_car(
-    pack: Pack, car: Car, on: date, audience: str, what_if: tuple[str, ...] = (), *, exact: bool = False
+    pack: Pack,
+    car: Car,
+    on: date,
+    audience: str,
+    what_if: tuple[str, ...] = (),
+    *,
+    exact: bool = False,
+    only: Collection[str] | None = None,
 ) -> Inspection:
-    """Judge a car by every clause of a pack.
+    """Judge a car by the clauses of a pack.
 
     Args:
         pack: The rules in force on the day.
@@ -101,14 +97,38 @@ def inspect_car(
         audience: "entrant" or "official": decides how values near a limit are taken.
         what_if: What was put in place of declared values, for the report.
         exact: Take every value as exact, so that only the limit itself divides pass from fail.
+        only: Numbers of the clauses to judge; None: all.
     """
     scene = Scene(car)
-    rule = rule_for(audience, pack.decision)
-    if exact:
-        rule = replace(rule, exact=True)
-    judged = {number: _judge(clause, scene, rule, on) for number, clause in pack.clauses.items()}
+    rule = replace(rule_for(audience, pack.decision), exact=exact)
+    cited = citations(pack, car, scene, on)
+    wanted = pack.clauses if only is None else _with_those_before(pack, only)
+    judged: dict[str, Outcome] = {}
+    for number in wanted:
+        outcome = _judge(pack.clauses[number], scene, rule, on)
+        grant = cited.grants.get(number)
+        changed = changed_clause(grant, number)
+        if grant is not None and changed is not None:
+            by_approval = _judge(changed, scene, rule, on)
+            reference, without = grant.approval.reference, outcome.assessment
+            outcome = replace(by_approval, reference=reference, without=without)
+        judged[number] = outcome
     settled = _instead_of(pack, judged)
-    return Inspection(pack, car, audience, on, tuple(settled[number] for number in pack.clauses), what_if)
+    for number, grant in cited.grants.items():
+        if number in settled and changed_clause(grant, number) is None:
+            settled[number] = permitted(settled[number], grant)
+    outcomes = tuple(settled[number] for number in wanted if only is None or number in only)
+    notes = (*cited.notes, *(unused(cited.grants, outcomes) if only is None else ()))
+    return Inspection(pack, car, audience, on, outcomes, what_if, notes)
+
+
+def _with_those_before(pack: Pack, only: Collection[str]) -> list[str]:
+    """The clauses asked for, and those that may take their place, in the rulebook's order."""
+    return [
+        number
+        for number, clause in pack.clauses.items()
+        if number in only or any(replaced in only for replaced in clause.instead_of)
+    ]
 
 
 def _judge(clause: Clause, scene: Scene, rule: DecisionRule, on: date) -> Outcome:
@@ -164,8 +184,10 @@ def _same_or_not_shown(
 def _instead_of(pack: Pack, judged: Mapping[str, Outcome]) -> dict[str, Outcome]:
     """A clause that applies takes the place of those it names; one that may apply casts doubt on them."""
     settled = dict(judged)
-    for number, clause in pack.clauses.items():
-        for replaced in clause.instead_of:
+    for number in judged:
+        for replaced in pack.clauses[number].instead_of:
+            if replaced not in judged:
+                continue
             mine, other = judged[number], settled[replaced]
             if other.outcome == NOT_APPLICABLE or mine.outcome == NOT_APPLICABLE:
                 continue

@@ -123,3 +123,18 @@ def test_several_registers_in_one_folder_are_refused(tmp_path: Path) -> None:
     with pytest.raises(InputError) as caught:
         open_folder(tmp_path)
     assert caught.value.problems[0].code == "PK612"
+
+
+def test_the_register_beside_the_pack_is_read_with_it(tmp_path: Path) -> None:
+    without = loaded(tmp_path)
+    assert without.approvals is None
+    entry = 'reference: A-1, clauses: ["1"], cars: ["27"], until: 2026-12-31, reason: Old'
+    pack = loaded(tmp_path, approvals=f"approvals: [{{{entry}}}]\n")
+    assert [approval.reference for approval in pack.approvals or ()] == ["A-1"]
+    assert pack.sha256 != without.sha256
+    assert load_pack(open_folder(tmp_path / "edition.yaml"), date(2026, 7, 1)).approvals == pack.approvals
+    wrong = entry.replace('"1"', '"99"')
+    problems = refused(tmp_path, approvals=f"approvals: [{{{wrong}}}]\n")
+    assert [(p.code, p.span.file if p.span else "") for p in problems] == [
+        ("PK602", str(tmp_path / "approvals.yaml"))
+    ]

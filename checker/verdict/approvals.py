@@ -1,0 +1,172 @@
+"""Which approvals count for a car, what they make of an outcome, and what is to be said of the others.
+
+An approval counts when it is in force, is for this car, is cited in its declaration, and its `when` is true. It never
+hides what the car would have come to without it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from checker.car.car import Car
+from checker.car.scene import Scene
+from checker.kinds.shared.assessment import (
+    DISPENSATION,
+    FAIL,
+    NOT_APPLICABLE,
+    NOT_SHOWN,
+    TOO_CLOSE,
+    softened,
+)
+from checker.kinds.shared.working import with_numbers
+from checker.pack.model import Approval, Clause, Pack
+from checker.quantities.kind import Unknown
+from checker.quantities.words import fold
+from checker.reading.nearest import did_you_mean
+from checker.verdict.outcome import Outcome
+
+
+@dataclass(frozen=True, slots=True)
+class Grant:
+    """An approval that counts for a car, or may."""
+
+    approval: Approval
+    doubt: Unknown | None = None
+    """Why it is not known whether its `when` is true."""
+
+
+@dataclass(frozen=True, slots=True)
+class Citations:
+    """What the approvals that a car cites come to."""
+
+    grants: Mapping[str, Grant]
+    """By clause."""
+    notes: tuple[str, ...]
+    """Sentences on approvals that have no effect or are too broad."""
+
+
+def citations(pack: Pack, car: Car, scene: Scene, on: date) -> Citations:
+    """The approvals that count for a car on a day, and what is to be said of the others."""
+    register = {fold(approval.reference): approval for approval in pack.approvals or ()}
+    grants: dict[str, Grant] = {}
+    notes: list[str] = []
+    for reference in dict.fromkeys(car.approvals):
+        approval = register.get(fold(reference))
+        if approval is None:
+            notes.append(_stranger(reference, pack))
+            continue
+        grant = _granted(approval, car, scene, on, notes)
+        if grant is not None:
+            notes.extend(_too_broad(approval))
+            for number in approval.clauses:
+                if number not in grants or (grants[number].doubt is not None and grant.doubt is None):
+                    grants[number] = grant
+    cited = {fold(reference) for reference in car.approvals}
+    for approval in pack.approvals or ():
+        its_own = _is_for(approval, car) and approval.cars
+        if its_own and approval.covers(on) and fold(approval.reference) not in cited:
+            notes.append(
+                f"approval {approval.reference} is for this car but is not cited, so it has no effect"
+            )
+    return Citations(grants, tuple(notes))
+
+
+def _stranger(reference: str, pack: Pack) -> str:
+    if pack.approvals is None:
+        return (
+            f"approval {reference} is cited, but the pack has no register of approvals, so it has no effect"
+        )
+    hint = did_you_mean(reference, [approval.reference for approval in pack.approvals])
+    return f"approval {reference} is cited, but the register does not have it" + (f". {hint}" if hint else "")
+
+
+def _granted(approval: Approval, car: Car, scene: Scene, on: date, notes: list[str]) -> Grant | None:
+    """The approval if it counts, or may; else why not is noted."""
+    name = f"approval {approval.reference}"
+    if not _is_for(approval, car):
+        whose = f"car {approval.cars[0]}" if len(approval.cars) == 1 else f"cars {', '.join(approval.cars)}"
+        notes.append(f"{name} is cited, but it is for {whose}, so it has no effect")
+    elif approval.last_day is not None and on > approval.last_day:
+        notes.append(f"{name} is cited, but it ended on {approval.last_day.isoformat()}")
+    elif approval.first_day is not None and on < approval.first_day:
+        notes.append(f"{name} is cited, but it begins on {approval.first_day.isoformat()}")
+    elif approval.when is None:
+        return Grant(approval)
+    else:
+        answer = approval.when.evaluate(scene)
+        if isinstance(answer, Unknown):
+            notes.append(f"{name} is cited, but whether it applies is not shown: {'; '.join(answer.says)}")
+            return Grant(approval, answer)
+        if answer:
+            return Grant(approval)
+        notes.append(f"{name} is cited, but does not apply: {with_numbers(approval.when, scene)} is false")
+    return None
+
+
+def _is_for(approval: Approval, car: Car) -> bool:
+    return not approval.cars or fold(car.number) in {fold(number) for number in approval.cars}
+
+
+def _too_broad(approval: Approval) -> list[str]:
+    """What an approval leaves open that it should settle."""
+    open_ends = [
+        what
+        for what, settled in (("names no car", approval.cars), ("has no last day", approval.last_day))
+        if not settled
+    ]
+    if not open_ends:
+        return []
+    return [f"approval {approval.reference} is too broad: it {' and '.join(open_ends)}"]
+
+
+def changed_clause(grant: Grant | None, number: str) -> Clause | None:
+    """The clause as an approval has it; None where no approval changes it for certain."""
+    if grant is None or grant.doubt is not None:
+        return None
+    return grant.approval.changed.get(number)
+
+
+def permitted(outcome: Outcome, grant: Grant) -> Outcome:
+    """An outcome under an approval: a fail, too close or not shown becomes a dispensation.
+
+    What it would have been stays with it. Under an approval that may or may not apply, it is not shown.
+    """
+    if outcome.outcome not in (FAIL, TOO_CLOSE, NOT_SHOWN):
+        return outcome
+    if grant.doubt is not None:
+        return replace(outcome, assessment=softened(outcome.assessment, grant.doubt), penalty="")
+    return replace(
+        outcome,
+        assessment=replace(outcome.assessment, outcome=DISPENSATION, act=""),
+        penalty="",
+        reference=grant.approval.reference,
+        without=outcome.assessment,
+    )
+
+
+def unused(grants: Mapping[str, Grant], outcomes: Sequence[Outcome]) -> list[str]:
+    """Sentences on approvals that were not needed, as a whole or for some of their clauses."""
+    by_number = {outcome.clause.number: outcome for outcome in outcomes}
+    notes: list[str] = []
+    for grant in {id(grant): grant for grant in grants.values()}.values():
+        if grant.doubt is not None:
+            continue
+        idle = [number for number in grant.approval.clauses if not _needed(by_number.get(number))]
+        if not idle:
+            continue
+        name = f"approval {grant.approval.reference}"
+        clauses = f"clause{'s' if len(idle) > 1 else ''} {', '.join(idle)}"
+        if len(idle) == len(grant.approval.clauses):
+            notes.append(f"{name} is cited but not needed: without it, {clauses} would not be breached")
+        else:
+            notes.append(f"{name} is broader than needed: without it, {clauses} would not be breached")
+    return notes
+
+
+def _needed(outcome: Outcome | None) -> bool:
+    """Whether the outcome rests on its approval: without it, it would not have been met."""
+    if outcome is None or outcome.without is None:
+        return False
+    return outcome.without.outcome in (FAIL, TOO_CLOSE, NOT_SHOWN) and outcome.outcome != NOT_APPLICABLE

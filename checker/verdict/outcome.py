@@ -1,0 +1,34 @@
+"""What became of one clause."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from checker.kinds.shared.assessment import Assessment
+from checker.kinds.shared.check import Check
+from checker.pack.model import ADVISORY, Clause
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """What became of one clause."""
+
+    clause: Clause
+    assessment: Assessment
+    check: Check | None
+    """The check that was judged: the clause's own, or an older one; None where none was."""
+    penalty: str = ""
+    """What the breach costs, where the clause says."""
+    reference: str = ""
+    """The approval that it rests on."""
+    without: Assessment | None = None
+    """What it would have been without that approval."""
+
+    @property
+    def outcome(self) -> str:
+        return self.assessment.outcome
+
+    @property
+    def counts(self) -> bool:
+        """Whether it bears on the verdict: advice never does."""
+        return self.clause.severity != ADVISORY
