@@ -5,7 +5,7 @@ What nobody stated is answered with `Unknown`, which names what is missing; it n
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
@@ -20,7 +20,10 @@ from checker.quantities.words import fold
 from checker.reading.problems import Problem
 
 if TYPE_CHECKING:
-    from checker.car.sources import Source
+    from checker.car.sources import Lever, Source
+
+WEIGHT_MODEL = ("dimensions.", "fuel.", "driver.", "tyres.", "wear.", "weighing.")
+"""Beginnings of the names that weights are worked out from in another state than the weighed one."""
 
 
 class Car:
@@ -31,6 +34,7 @@ class Car:
         "_as_weighed",
         "_geometry",
         "_moved",
+        "_source_places",
         "_sources",
         "_weights",
         "approvals",
@@ -90,7 +94,8 @@ class Car:
         """Kept by `checker.car.changes`: what each fuel, driver, tyre set and wear changes."""
         self._weights: dict[tuple[State | None, int | None], Weights] = {}
         self._sources: tuple[Source, ...] | None = None
-        self._moved: dict[tuple[str, Fraction], Car] = {}
+        self._source_places: Mapping[str, Sequence[int]] = {}
+        self._moved: dict[tuple[str, int, int], Car] = {}
 
     @property
     def number(self) -> str:
@@ -162,28 +167,39 @@ class Car:
     def sources(self) -> tuple[Source, ...]:
         """Every source of error, of single measurements and of the weighing."""
         if self._sources is None:
-            from checker.car.sources import fact_sources
+            from checker.car.sources import fact_sources, places_by_name
             from checker.car.weighing_sources import weighing_sources
 
             self._sources = (*fact_sources(self), *weighing_sources(self))
+            self._source_places = places_by_name(self._sources)
         return self._sources
+
+    def sources_of(self, names: Iterable[str]) -> tuple[Source, ...]:
+        """The sources of error that move any of these: see `Source.moves`."""
+        sources = self.sources
+        places = {place for name in names for place in self._source_places.get(name, ())}
+        return tuple(sources[place] for place in sorted(places))
 
     def every_entry(self, list_name: str) -> tuple[Entry, ...]:
         """The entries of a list with their parts; none where it is not declared."""
         return self._all_entries.get(list_name, ())
 
-    def moved(self, source: Source, step: Fraction) -> Car:
-        """A copy of this car with one error moved by `step` base units; kept for the next clause."""
-        key = (source.key, step)
+    def moved(self, lever: Lever, step: Fraction) -> Car:
+        """A copy of this car with one lever moved by `step` base units; kept for the next clause."""
+        key = (lever.key, step.numerator, step.denominator)
         if key not in self._moved:
-            self._moved[key] = source.shift(self, step)
+            self._moved[key] = lever.shift(self, step)
         return self._moved[key]
 
     def with_value(self, name: str, place: int | None, step: Fraction) -> Car:
         """A copy with a fact or a part of the structure moved; of several values the one at `place`."""
-        if name in self.facts:
-            return self._copy(facts={**self.facts, name: _moved(self.facts[name], place, step)})
-        return self._copy(structure={**self.structure, name: _moved(self.structure[name], place, step)})
+        copy = self._copy()
+        kept = "facts" if name in self.facts else "structure"
+        stated = getattr(self, kept)
+        setattr(copy, kept, {**stated, name: _moved(stated[name], place, step)})
+        if name.startswith(WEIGHT_MODEL):
+            copy._geometry, copy.changes, copy._weights = None, {}, {}
+        return copy
 
     def with_field(self, list_name: str, path: str, field: str, place: int | None, step: Fraction) -> Car:
         """A copy with one field of the entry at `path` moved."""
@@ -193,27 +209,24 @@ class Car:
             else entry
             for entry in self._all_entries[list_name]
         )
-        return self._copy(entries={**self._all_entries, list_name: entries})
+        copy = self._copy()
+        copy._all_entries = {**self._all_entries, list_name: entries}
+        copy.lists = {**self.lists, list_name: tuple(entry for entry in entries if entry.parent is None)}
+        return copy
 
     def with_weighing(self, weighing: Weighing) -> Car:
-        """A copy that was weighed so."""
-        return self._copy(weighing=weighing)
+        """A copy that was weighed so, all else alike."""
+        copy = self._copy()
+        copy.weighing, copy._as_weighed, copy._weights = weighing, {}, {}
+        return copy
 
-    def _copy(self, **changes: Any) -> Car:
-        same: dict[str, Any] = {
-            "vocabulary": self.vocabulary,
-            "sha256": self.sha256,
-            "facts": self.facts,
-            "structure": self.structure,
-            "tyre_sets": self.tyre_sets,
-            "weighing": self.weighing,
-            "instruments": self.instruments,
-            "entries": self._all_entries,
-            "approvals": self.approvals,
-            "assumed": self.assumed,
-            "warnings": self.warnings,
-        }
-        return Car(**{**same, **changes})
+    def _copy(self) -> Car:
+        """The same car, which shares what has been worked out; whoever changes it takes away what no longer holds."""
+        copy = object.__new__(Car)
+        for name in Car.__slots__:
+            setattr(copy, name, getattr(self, name))
+        copy._moved = {}
+        return copy
 
 
 def _moved(stated: Stated, place: int | None, step: Fraction) -> Stated:

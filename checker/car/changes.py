@@ -13,7 +13,7 @@ from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from checker.car.levers import HALF, contact_track, left_share, left_share_of_car, mean_wheelbase, rear_share
-from checker.car.standard import WHEELS
+from checker.car.standard import AXLES, WHEELS
 from checker.quantities.display import show
 from checker.quantities.kind import Unknown, unite
 from checker.quantities.units import parse_unit
@@ -26,6 +26,9 @@ if TYPE_CHECKING:
 Amount = Fraction | Unknown
 
 LITRE = parse_unit("L", None)
+
+LEVERS = ("wheelbase_left", "wheelbase_right", "front_width_over_tyres", "rear_width_over_tyres")
+"""Dimensions that the levers are made of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +52,7 @@ def where_known(compute: Callable[..., Fraction], *values: Any) -> Amount:
 class Geometry:
     """The levers of one car in mm: mean wheelbase, and each axle's track between contact centres."""
 
-    __slots__ = ("_car", "_shares", "front_track", "rear_track", "wheelbase")
+    __slots__ = ("_car", "_shares", "front_track", "rear_track", "uses", "wheelbase")
 
     def __init__(self, car: Car) -> None:
         self.wheelbase = where_known(
@@ -57,6 +60,12 @@ class Geometry:
         )
         self.front_track = _track(car, "front")
         self.rear_track = _track(car, "rear")
+        self.uses = (
+            *(f"dimensions.{name}" for name in LEVERS),
+            "weighing.tyres",
+            *(f"tyres.{name}.{axle}.section" for name in car.tyre_sets for axle in AXLES),
+        )
+        """Names of all that the levers are worked out from."""
         self._car = car
         self._shares: dict[str, tuple[Amount, Amount]] = {}
 
@@ -100,24 +109,36 @@ def _section_measured(car: Car, axle: str) -> Amount:
     return section
 
 
-def changes(car: Car, state: State) -> tuple[Change, ...]:
+@dataclass(frozen=True, slots=True)
+class Changes:
+    """All that differs from the weighing in one state."""
+
+    changes: tuple[Change, ...]
+    uses: frozenset[str]
+    """Names of all that decides whether something differs, and by how much."""
+
+
+def changes(car: Car, state: State) -> Changes:
     """All that differs from the weighing in that state; each change is worked out once for a car."""
-    makers: tuple[tuple[Callable[[Car, Any], Change | None], Any], ...] = (
-        (_fuel, state.fuel),
-        (_driver, state.driver),
-        (_tyres, state.tyres),
-        (_wear, state.wear),
+    makers: tuple[tuple[Callable[[Car, Any], Change | None], str, Any], ...] = (
+        (_fuel, "weighing.fuel", state.fuel),
+        (_driver, "weighing.driver", state.driver),
+        (_tyres, "weighing.tyres", state.tyres),
+        (_wear, "weighing.wear", state.wear),
     )
-    found = []
-    for maker, wanted in makers:
+    found: list[Change] = []
+    uses: set[str] = set()
+    for maker, decides, wanted in makers:
         if wanted is None:
             continue
         if (maker, wanted) not in car.changes:
             car.changes[maker, wanted] = maker(car, wanted)
         change = car.changes[maker, wanted]
+        uses.add(decides)
         if change is not None:
             found.append(change)
-    return tuple(found)
+            uses.update(change.uses)
+    return Changes(tuple(found), frozenset(uses))
 
 
 def _fuel(car: Car, wanted: Amount) -> Change | None:
@@ -158,7 +179,8 @@ def _at_place(car: Car, words: str, mass: Amount, section: str, uses: tuple[str,
         "left": left,
         "right": where_known(lambda mass, left: mass - left, mass, left),
     }
-    return Change(words, kg, (*uses, f"{section}.at.behind_front_axle", f"{section}.at.left_of_centre"))
+    place = (f"{section}.at.behind_front_axle", f"{section}.at.left_of_centre")
+    return Change(words, kg, (*uses, *place, *car.geometry.uses))
 
 
 def _tyres(car: Car, wanted: str | Unknown) -> Change | None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from checker.car.entries import Draft
 from checker.car.merge import Contents
+from checker.car.standard import AXLES
 from checker.car.stated import READINGS, Stated
-from checker.car.structure import AXLES
 from checker.car.vocabulary import ListType, Vocabulary
 from checker.quantities.words import fold
 from checker.reading.nearest import did_you_mean

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from fractions import Fraction
 
     from checker.car.car import Car
-    from checker.car.sources import Source
+    from checker.car.sources import Lever
     from checker.car.weights import State
 
 ITEM = ""
@@ -52,16 +52,31 @@ class Scene:
         """`percentage.NAME` as a ratio or Unknown."""
         return self.car.weights(self.state, self.weighing).percentage(name)
 
-    def moved(self, source: Source, step: Fraction) -> Scene:
-        """The same scene with one source of error moved by `step` base units."""
-        car = self.car.moved(source, step)
-        return replace(self, car=car, names={name: _again(car, value) for name, value in self.names.items()})
+    def moved(self, lever: Lever, step: Fraction) -> Scene:
+        """The same scene with one lever moved by `step` base units."""
+        car = self.car.moved(lever, step)
+        names = self.names
+        if lever.entry and names:
+            names = {name: _again(car, lever.entry, value) for name, value in names.items()}
+        return Scene(car, self.state, self.weighing, names)
 
 
-def _again(car: Car, value: Any) -> Any:
-    """An entry, or a run of entries, as the other car has it."""
+def _again(car: Car, path: str, value: Any) -> Any:
+    """An entry, or a run of entries, as a car has it of which the entry at `path` was moved."""
     if isinstance(value, Entry):
-        return next((e for e in car.every_entry(value.list_name) if e.path == value.path), value)
+        if value.path != path:
+            return value
+        return next((e for e in car.every_entry(value.list_name) if e.path == path), value)
     if isinstance(value, tuple):
-        return tuple(_again(car, one) for one in value)
+        return tuple(_again(car, path, one) for one in value)
     return value
+
+
+def entries_bound(names: Mapping[str, Any]) -> frozenset[str]:
+    """Paths of all entries that stand behind these names."""
+    found: set[str] = set()
+    for value in names.values():
+        for one in value if isinstance(value, tuple) else (value,):
+            if isinstance(one, Entry):
+                found.add(one.path)
+    return frozenset(found)

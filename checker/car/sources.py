@@ -10,7 +10,7 @@ Variances are exact rationals, so that a margin can be compared with its uncerta
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -21,26 +21,34 @@ if TYPE_CHECKING:
     from checker.car.car import Car
 
 WEIGHTS = "weight"
-"""Stands in `Source.moves` for everything named `weight.` or `percentage.`."""
+"""Stands in `Source.moves` for the weighing itself, which everything named `weight.` or `percentage.` rests on."""
 
-_MODEL = ("dimensions.", "fuel.", "driver.", "tyres.", "wear.", "weighing.")
-"""Facts that weights in another state than the weighed one are worked out from."""
+
+@dataclass(frozen=True, slots=True)
+class Lever:
+    """One thing that errors move; those that move the same thing share it, and with it the sensitivity."""
+
+    key: str
+    """Unique for the car."""
+    shift: Callable[[Car, Fraction], Car]
+    """A copy of the car with it moved by so many base units."""
+    entry: str = ""
+    """For a field of a list: the path of its entry."""
+    place: int | None = None
+    """Of several values of one fact: which one it moves."""
 
 
 @dataclass(frozen=True, slots=True)
 class Source:
     """One source of error."""
 
-    key: str
-    """Unique for the car."""
     name: str
     """For reports; sources of one name are shown as one."""
     variance: Fraction
     """Square of its standard uncertainty, in base units."""
-    moves: frozenset[str]
-    """Full names of facts and fields ("ballast.mass") that it moves, and `WEIGHTS`."""
-    shift: Callable[[Car, Fraction], Car]
-    """A copy of the car with this error moved by so many base units."""
+    moves: str
+    """What it moves: a fact or part of the structure by its full name, a field ("ballast.mass"), or `WEIGHTS`."""
+    lever: Lever
     degrees_of_freedom: Fraction | None = None
     """Of a standard uncertainty estimated from few repeats; None: known."""
     advice: str = ""
@@ -106,13 +114,12 @@ def _named(what: str, part: _Part) -> str:
 
 
 def _fact_source(name: str, part: _Part) -> Source:
-    moves = frozenset({name, WEIGHTS} if name.startswith(_MODEL) else {name})
-    key = f"{name}[{part.place}] {part.what}"
-
     def shift(car: Car, step: Fraction) -> Car:
         return car.with_value(name, part.place, step)
 
-    return Source(key, _named(name, part), part.variance, moves, shift)
+    return Source(
+        _named(name, part), part.variance, name, Lever(f"{name}[{part.place}]", shift, "", part.place)
+    )
 
 
 def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> Source:
@@ -121,6 +128,13 @@ def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> Sour
     def shift(car: Car, step: Fraction) -> Car:
         return car.with_field(list_name, path, field, part.place, step)
 
-    key = f"{path}.{field}[{part.place}] {part.what}"
-    name = f"{entry.label}: {_named(field, part)}"
-    return Source(key, name, part.variance, frozenset({f"{list_name}.{field}"}), shift)
+    lever = Lever(f"{path}.{field}[{part.place}]", shift, path, part.place)
+    return Source(f"{entry.label}: {_named(field, part)}", part.variance, f"{list_name}.{field}", lever)
+
+
+def places_by_name(sources: Iterable[Source]) -> dict[str, list[int]]:
+    """Places of the sources by what they move."""
+    found: dict[str, list[int]] = {}
+    for place, source in enumerate(sources):
+        found.setdefault(source.moves, []).append(place)
+    return found

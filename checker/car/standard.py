@@ -16,6 +16,7 @@ from checker.quantities.dimension import MONEY
 from checker.quantities.kind import DATE, NUMBER, TEXT, Kind, quantity
 from checker.quantities.units import parse_unit
 
+AXLES = ("front", "rear")
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 
 STRUCTURE: dict[str, tuple[str, ...]] = {

@@ -10,15 +10,13 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.car.reader import Reader, name_of, shape
-from checker.car.standard import WHEELS, measured
+from checker.car.standard import AXLES, WHEELS, measured
 from checker.car.stated import Place, Stated
 from checker.car.values import read_value
 from checker.car.vocabulary import Instrument
 from checker.quantities.kind import Kind
 from checker.quantities.literal import LiteralError, parse_literal
 from checker.reading.problems import Path
-
-AXLES = ("front", "rear")
 
 _ALONG = measured("behind_front_axle", "mm", positive=False, low=-5000, high=10000)
 _ACROSS = measured("left_of_centre", "mm", positive=False, low=-3000, high=3000)

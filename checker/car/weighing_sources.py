@@ -12,7 +12,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from checker.car.sources import WEIGHTS, Source, permissible_variance, resolution_variance
+from checker.car.sources import WEIGHTS, Lever, Source, permissible_variance, resolution_variance
 from checker.car.stated import Stated
 from checker.car.weighing import PADS, Reading
 
@@ -28,26 +28,23 @@ def weighing_sources(car: Car) -> Iterator[Source]:
     gear = car.instrument(car.weighing.instrument) if car.weighing.instrument else None
     if gear is None or not car.weighing.readings:
         return
-    moves = frozenset({WEIGHTS})
     for number, reading in enumerate(car.weighing.readings):
         for load in reading.loads:
             if gear.resolution:
                 yield Source(
-                    f"weighing[{number}].{load} resolution",
                     f"{gear.name}, resolution",
                     resolution_variance(gear.resolution),
-                    moves,
-                    _load_shift(number, load),
+                    WEIGHTS,
+                    Lever(f"reading {number}, {load}", _load_shift(number, load)),
                 )
     for pad in car.weighing.shape:
         error = gear.permissible_at(car.weighing.loads()[pad])
         if error:
             yield Source(
-                f"weighing pad {pad} permissible error",
                 f"{gear.name}, permissible error",
                 permissible_variance(error),
-                moves,
-                _pad_shift(pad),
+                WEIGHTS,
+                Lever(f"pad {pad}", _pad_shift(pad)),
                 advice="use better pads, or weigh again with the pads swapped",
             )
 

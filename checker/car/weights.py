@@ -14,7 +14,7 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from checker.car.changes import Amount, Change, changes, where_known
+from checker.car.changes import Amount, Change, Changes, changes, where_known
 from checker.car.standard import WHEELS
 from checker.car.weighing import Weighing
 from checker.quantities.kind import Unknown, unite
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
 
 PAIRS = ("total", "front", "rear", "left", "right")
 """What can be told in every state; `inside` and `outside` are two of these."""
+
+_NOTHING = Changes((), frozenset())
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +42,14 @@ class State:
     """0 new to 1 worn, all four wheels alike."""
     words: str = field(default="as weighed", compare=False)
     """For reports: "0 L on board, driver out, dry tyres, worn"."""
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        # States are looked up again and again, and a fraction takes long to hash.
+        object.__setattr__(self, "_hash", hash((self.fuel, self.driver, self.tyres, self.wear)))
+
+    def __hash__(self) -> int:
+        return self._hash
 
     @property
     def is_as_weighed(self) -> bool:
@@ -49,7 +59,7 @@ class State:
 class Weights:
     """The weights of one car in one state."""
 
-    __slots__ = ("_base", "_found", "_inside", "changes")
+    __slots__ = ("_base", "_found", "_inside", "changes", "uses")
 
     def __init__(self, car: Car, state: State | None, base: Mapping[str, Amount]) -> None:
         """As `Car.weights`, which keeps what it has worked out.
@@ -61,8 +71,11 @@ class Weights:
         self._base = base
         self._found: dict[str, Amount] = {}
         self._inside = car.vocabulary.inside
-        self.changes: tuple[Change, ...] = () if state is None or state.is_as_weighed else changes(car, state)
+        differs = _NOTHING if state is None or state.is_as_weighed else changes(car, state)
+        self.changes: tuple[Change, ...] = differs.changes
         """What differs from the weighing, each with what it adds."""
+        self.uses: frozenset[str] = differs.uses
+        """Names of all that the weights rest on beside the weighing."""
 
     def weight(self, name: str) -> Amount:
         """`weight.NAME` in kg, or unknown.

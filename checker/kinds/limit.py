@@ -35,7 +35,7 @@ from checker.kinds.shared.ranking import all_hold
 from checker.kinds.shared.reader import CheckReader
 from checker.kinds.shared.reading_bounds import read_bounds, read_rounding, read_tolerance
 from checker.kinds.shared.shown_units import margin_unit
-from checker.kinds.shared.spread import guard_band, sensitivities, settling, spread_of
+from checker.kinds.shared.spread import guard_band, relevant, sensitivities, settling, spread_of
 from checker.kinds.shared.wording import distance, phrase, show_amount
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
@@ -196,8 +196,8 @@ class Limit:
         given: int | None,
     ) -> Assessment:
         held: list[Assessment] = []
-        margins = tuple(side.margin for side in measured if side.margin is not None)
-        for place, side in enumerate(measured):
+        spreads = {} if rule.exact else self._spreads(measured, scene, rule, given)
+        for side in measured:
             unit = margin_unit(kind, self.limit, self.bounds, side.sense, scene)
             shown = Amount(value, kind, unit if kind.is_measure else None)
             if side.unknown is not None:
@@ -212,7 +212,10 @@ class Limit:
                 )
                 continue
             margin = self._settled(side.margin, value)
-            spread = None if rule.exact else self._spread(place, margins, scene, rule, given)
+            if isinstance(spreads, Unknown):
+                held.append(not_shown(spreads, value=shown, workings=workings))
+                continue
+            spread = spreads.get(side.direction)
             guard_squared = spread.factor**2 * spread.variance if spread else Fraction(0)
             outcome = rule.decide(margin, guard_squared, side.inclusive)
             amount = Amount(margin, _margin_kind(kind), unit)
@@ -234,21 +237,39 @@ class Limit:
         ordered = sorted((b for a in held for b in a.bounds), key=lambda b: b not in whole.bounds)
         return replace(whole, branches=(), bounds=tuple(ordered))
 
-    def _spread(
-        self, place: int, margins: tuple[Fraction, ...], scene: Scene, rule: DecisionRule, given: int | None
-    ) -> Spread | None:
-        """How well the margin to one bound is known; the value is taken before rounding."""
+    def _spreads(
+        self, measured: list[Side], scene: Scene, rule: DecisionRule, given: int | None
+    ) -> dict[str, Spread] | Unknown:
+        """How well the margin to each bound is known, by its direction; the value is taken before rounding."""
+        known = [place for place, side in enumerate(measured) if side.margin is not None]
 
-        def margin(where: Scene) -> Fraction | Unknown:
+        def margins(where: Scene) -> tuple[Fraction, ...] | Unknown:
             value = self._value(where, given)
             tolerance = Fraction(0) if self.tolerance is None else self.tolerance.evaluate(where)
             if isinstance(value, Unknown) or isinstance(tolerance, Unknown):
                 return unite(v for v in (value, tolerance) if isinstance(v, Unknown))
-            side = sides(self.bounds, value, self._value_kind, tolerance, where)[place]
-            return Unknown() if side.margin is None else side.margin
+            there = sides(self.bounds, value, self._value_kind, tolerance, where)
+            found = [there[place] for place in known]
+            unknown = [side.unknown or Unknown() for side in found if side.margin is None]
+            return (
+                unite(unknown) if unknown else tuple(side.margin for side in found if side.margin is not None)
+            )
 
+        here = margins(scene) if self.rounding else tuple(s.margin for s in measured if s.margin is not None)
+        if isinstance(here, Unknown):
+            return here
         uses = frozenset().union(*(e.uses for _, e in self.expressions()))
-        return spread_of(sensitivities(margin, scene, uses), margins, rule)
+        sources = relevant(scene, uses)
+        if given is not None:
+            others = frozenset().union(*(e.uses for _, e in self.expressions() if e is not self.limit))
+            sources = tuple(s for s in sources if s.lever.place in (None, given) or s.moves in others)
+        found = sensitivities(margins, scene, sources, uses, here)
+        if isinstance(found, Unknown):
+            return found
+        spreads = (spread_of(one, here, rule) for one in found)
+        return {
+            measured[place].direction: s for place, s in zip(known, spreads, strict=True) if s is not None
+        }
 
     def _settled(self, margin: Fraction, value: Any) -> Fraction:
         """Differences below 10^-25 of a value made with roots or angles count as none."""

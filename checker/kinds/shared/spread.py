@@ -1,8 +1,9 @@
 """The uncertainty of a margin, by the law of propagation (JCGM 100, 5.1.2 and 5.2.2).
 
-The margin is computed again with each source of error moved by a tiny step; exact arithmetic makes the
-quotient of the differences the sensitivity itself. Sources that several values share move them together, so
-correlation needs no extra term, and a share whose numerator is part of its denominator comes out right.
+The margin is computed again with each source of error moved by a tiny step. In exact arithmetic nothing is lost in
+the difference, so its quotient is the sensitivity to a dozen digits, however the formula is written. Sources that
+several values share move them together, so correlation needs no extra term, and a share whose numerator is part of
+its denominator comes out right.
 """
 
 from __future__ import annotations
@@ -12,20 +13,20 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
 from statistics import NormalDist
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
-from checker.car.scene import Scene
-from checker.car.sources import WEIGHTS, Source
+from checker.car.scene import Scene, entries_bound
+from checker.car.sources import WEIGHTS, Lever, Source
 from checker.kinds.shared.assessment import Contribution, DecisionRule, Spread
 from checker.quantities.kind import Unknown
 
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-STEP = Fraction(1, 10**9)
-"""In base units: small against any measurement, and exact arithmetic loses nothing."""
+STEP = Fraction(1, 10**12)
+"""In base units: small against any measurement, large against the 30 digits that roots and angles are carried to."""
 
-Compute = Callable[[Scene], Fraction | Unknown]
+Compute = Callable[[Scene], "tuple[Fraction, ...] | Unknown"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,43 +36,98 @@ class Sensitivity:
     source: Source
     slope: Fraction
     """Change of the result per base unit of the source."""
-
-    @property
-    def variance(self) -> Fraction:
-        """What the source adds to the result's variance."""
-        return self.slope * self.slope * self.source.variance
+    variance: Fraction
+    """What the source adds to the result's variance."""
 
 
 def relevant(scene: Scene, uses: Iterable[str]) -> tuple[Source, ...]:
-    """The sources of error that a formula which uses these names can depend on."""
+    """The sources of error that a formula which uses these names can depend on.
+
+    A formula that does not name a list as a whole sees only the entries that a check has bound.
+    """
     names = set(uses)
     if any(name.startswith(("weight.", "percentage.")) for name in names):
         names.add(WEIGHTS)
-    return tuple(source for source in scene.car.sources if not names.isdisjoint(source.moves))
+        names |= scene.car.weights(scene.state, scene.weighing).uses
+    found = scene.car.sources_of(names)
+    if not any(source.lever.entry for source in found):
+        return found
+    bound = entries_bound(scene.names)
+    return tuple(
+        source
+        for source in found
+        if not source.lever.entry or source.lever.entry in bound or source.moves.partition(".")[0] in names
+    )
 
 
-def sensitivities(compute: Compute, scene: Scene, uses: Iterable[str]) -> tuple[Sensitivity, ...]:
-    """How `compute` follows each source that it depends on; none where its value is unknown."""
-    sources = relevant(scene, uses)
-    if not sources:
-        return ()
-    here = compute(scene)
-    if isinstance(here, Unknown):
-        return ()
-    found: list[Sensitivity] = []
+def sensitivities(
+    compute: Compute,
+    scene: Scene,
+    sources: Iterable[Source],
+    uses: frozenset[str],
+    here: tuple[Fraction, ...],
+) -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
+    """How several results follow each source of error.
+
+    Args:
+        compute: Gives the results in a scene.
+        scene: Where they are judged.
+        sources: All that may matter, as by `relevant`.
+        uses: Names that the results are made of.
+        here: The results in that scene.
+
+    Returns:
+        For each result its sensitivities, without those that are zero; unknown where a result is not known beside
+        the place it is judged at.
+    """
+    weights = tuple(name for name in uses if name.startswith(("weight.", "percentage.")))
+    found: list[list[Sensitivity]] = [[] for _ in here]
+    levers: dict[str, tuple[Fraction, ...]] = {}
     for source in sources:
-        there = compute(scene.moved(source, STEP))
-        if isinstance(there, Unknown):
-            continue
-        slope = (there - here) / STEP
-        if slope:
-            found.append(Sensitivity(source, slope))
-    return tuple(found)
+        lever = source.lever
+        slopes = levers.get(lever.key)
+        if slopes is None:
+            if source.moves not in uses and not _moves_any(scene, lever, weights):
+                slopes = ()
+            else:
+                by_side = _slopes(compute, scene, lever, here)
+                if isinstance(by_side, Unknown):
+                    return by_side
+                slopes = by_side
+            levers[lever.key] = slopes
+        for place, slope in enumerate(slopes):
+            if slope:
+                found[place].append(Sensitivity(source, slope, slope * slope * source.variance))
+    return tuple(tuple(one) for one in found)
 
 
-def variance_of(found: Iterable[Sensitivity]) -> Fraction:
-    """The variance of a result: the sum over independent sources."""
-    return sum((s.variance for s in found), Fraction(0))
+def _moves_any(scene: Scene, lever: Lever, weights: Iterable[str]) -> bool:
+    """Whether any of these weights and percentages follows the lever at all."""
+    there = scene.moved(lever, STEP)
+    return any(_weight(there, name) != _weight(scene, name) for name in weights)
+
+
+def _weight(scene: Scene, name: str) -> Any:
+    what, _, which = name.partition(".")
+    return scene.weight(which) if what == "weight" else scene.percentage(which)
+
+
+def _slopes(
+    compute: Compute, scene: Scene, lever: Lever, here: tuple[Fraction, ...]
+) -> tuple[Fraction, ...] | Unknown:
+    """Slopes to the one side; where a result is not known there, or does not change, to the other."""
+    ahead = compute(scene.moved(lever, STEP))
+    if not isinstance(ahead, Unknown):
+        slopes = tuple((there - at) / STEP for there, at in zip(ahead, here, strict=True))
+        if all(slopes):
+            return slopes
+    behind = compute(scene.moved(lever, -STEP))
+    if isinstance(behind, Unknown):
+        return ahead if isinstance(ahead, Unknown) else slopes
+    backward = tuple((at - there) / STEP for there, at in zip(behind, here, strict=True))
+    if isinstance(ahead, Unknown):
+        return backward
+    return tuple(one or other for one, other in zip(slopes, backward, strict=True))
 
 
 def spread_of(
@@ -84,28 +140,37 @@ def spread_of(
         margins: Distances to every bound that the value is held to, for the probability of conformity.
         rule: Gives the coverage factor.
     """
-    variance = variance_of(found)
-    if variance == 0:
+    if not found:
         return None
-    by_name: dict[str, Contribution] = {}
+    by_name: dict[str, list[Sensitivity]] = {}
     for one in found:
-        name = one.source.name
-        before = by_name.get(name)
-        total = one.variance + (before.variance if before else 0)
-        by_name[name] = Contribution(name, total, one.source.advice)
-    contributions = tuple(sorted(by_name.values(), key=lambda c: c.variance, reverse=True))
-    factor = rule.factor(effective_degrees(found))
-    return Spread(variance, factor, contributions, probability_of(margins, variance))
+        by_name.setdefault(one.source.name, []).append(one)
+    contributions = [
+        Contribution(name, total(s.variance for s in same), same[0].source.advice)
+        for name, same in by_name.items()
+    ]
+    contributions.sort(key=lambda c: c.variance, reverse=True)
+    variance = total(c.variance for c in contributions)
+    factor = rule.factor(effective_degrees(found, variance))
+    return Spread(variance, factor, tuple(contributions), probability_of(margins, variance))
 
 
-def effective_degrees(found: Iterable[Sensitivity]) -> Fraction | None:
+def total(parts: Iterable[Fraction]) -> Fraction:
+    """The exact sum, brought to lowest terms once."""
+    numerator, denominator = 0, 1
+    for part in parts:
+        numerator = numerator * part.denominator + part.numerator * denominator
+        denominator *= part.denominator
+    return Fraction(numerator, denominator)
+
+
+def effective_degrees(found: Iterable[Sensitivity], variance: Fraction) -> Fraction | None:
     """Effective degrees of freedom by the Welch-Satterthwaite formula (JCGM 100, G.4.1); None: infinite."""
-    estimated = Fraction(0)
-    variance = Fraction(0)
-    for one in found:
-        variance += one.variance
-        if one.source.degrees_of_freedom is not None:
-            estimated += one.variance**2 / one.source.degrees_of_freedom
+    estimated = total(
+        one.variance**2 / one.source.degrees_of_freedom
+        for one in found
+        if one.source.degrees_of_freedom is not None
+    )
     return variance**2 / estimated if estimated else None
 
 
