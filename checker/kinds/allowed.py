@@ -127,7 +127,7 @@ class Allowed:
 
 def compile(reader: CheckReader) -> Allowed | None:
     """Read a list of what is allowed; None when it cannot be used (the problems are noted)."""
-    sources = sources_of(reader, ("materials",))
+    sources = sources_of(reader, KEY, ("materials",))
     if sources is None:
         return None
     words = read_words(reader, KEY, [s.kind for s in sources])

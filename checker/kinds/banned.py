@@ -145,7 +145,7 @@ def _named(bad: Finding) -> str:
 
 def compile(reader: CheckReader) -> Banned | None:
     """Read a ban; None when it cannot be used (the problems are noted)."""
-    sources = sources_of(reader, ("materials", "category"))
+    sources = sources_of(reader, KEY, ("materials", "category"))
     if sources is None:
         return None
     words = read_words(reader, KEY, [s.kind for s in sources])

@@ -153,7 +153,7 @@ def _text(expression: Expression | None) -> str:
 def compile(reader: CheckReader) -> Required | None:
     """Read a list of what is required; None when it cannot be used (the problems are noted)."""
     if reader.has("of"):
-        sources = sources_of(reader, ())
+        sources = sources_of(reader, KEY, ())
     else:
         sources = all_categories(reader)
     if sources is None:

@@ -13,6 +13,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
+from checker.kinds.shared.naming import is_name
 from checker.quantities.calendar import parse_day
 from checker.quantities.formula.expression import (
     Expression,
@@ -116,7 +117,7 @@ class PackSource:
 
     def name(self, word: str, *path: str | int, what: str) -> bool:
         """Whether `word` can be a name in formulas; noted (202) where it cannot."""
-        if word.isascii() and word.isidentifier() and set(word) != {"_"} and not word.startswith("__"):
+        if is_name(word):
             return True
         self.key_problem(
             202,

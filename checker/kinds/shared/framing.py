@@ -15,8 +15,10 @@ from checker.kinds.shared.check import Check
 from checker.kinds.shared.conditions import refuse_unjudgeable, settle_conditions
 from checker.kinds.shared.framed import Framed
 from checker.kinds.shared.items import Many, item_scope, read_many
+from checker.kinds.shared.naming import is_name
 from checker.kinds.shared.reader import FRAME_KEYS, CheckReader
 from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import TRUTH
 from checker.reading.nearest import did_you_mean
@@ -118,10 +120,9 @@ def _read_lets(reader: CheckReader) -> tuple[CheckReader, dict[str, Expression] 
     made: dict[str, Expression] = {}
     failed = False
     for name in given:
-        taken = name in reader.scope.names or name in reader.scope.entries or name in reader.scope.tables
-        if not name.isascii() or not name.isidentifier() or taken or name in reader.scope.sections():
+        if not is_name(name) or _taken(reader, name):
             message = (
-                f"'{name}' already has a meaning here" if name.isidentifier() else f"'{name}' is not a name"
+                f"'{name}' already has a meaning here" if is_name(name) else f"'{name}' cannot be a name"
             )
             reader.key_problem(202, message, "let", name, hint="choose another name")
             failed = True
@@ -133,6 +134,17 @@ def _read_lets(reader: CheckReader) -> tuple[CheckReader, dict[str, Expression] 
         made[name] = expression
         reader = reader.having({name: bound_expression(expression)})
     return reader, None if failed else made
+
+
+def _taken(reader: CheckReader, name: str) -> bool:
+    scope = reader.scope
+    return (
+        name in scope.names
+        or name in scope.entries
+        or name in scope.tables
+        or name in scope.sections()
+        or name in FUNCTIONS
+    )
 
 
 def bound_expression(expression: Expression) -> Binding:

@@ -67,11 +67,12 @@ class Finding:
     unknown: Unknown | None = None
 
 
-def sources_of(reader: CheckReader, default_fields: tuple[str, ...]) -> tuple[Source, ...] | None:
+def sources_of(reader: CheckReader, key: str, default_fields: tuple[str, ...]) -> tuple[Source, ...] | None:
     """Where a check looks: under `of`, else the fields of the component it is made for.
 
     Args:
         reader: Stands at the check.
+        key: The kind's.
         default_fields: Fields of a component looked at where `of` is not given.
     """
     if reader.has("of"):
@@ -80,7 +81,8 @@ def sources_of(reader: CheckReader, default_fields: tuple[str, ...]) -> tuple[So
     if reader.around.item_list != COMPONENTS or reader.around.many in ("pairs", "runs") or not default_fields:
         reader.key_problem(
             502,
-            f"`{next(iter(reader.data), '')}` does not say what it looks at",
+            f"`{key}` does not say what it looks at",
+            key,
             hint="say `of:` and a fact or field, or check components with `within:`",
         )
         return None
