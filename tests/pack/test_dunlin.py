@@ -1,0 +1,51 @@
+"""The Dunlin Formula through its season: what its editions and bulletins make of the sample cars."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from checker.verdict.inspection import Inspection
+from checker.verdict.run import Request, inspect_request
+
+ROOT = Path(__file__).parents[2]
+
+
+def judged(car: str, on: str) -> Inspection:
+    return inspect_request(
+        Request(str(ROOT / f"samples/cars/{car}.yaml"), str(ROOT / "rulepacks/dunlin"), on)
+    )
+
+
+@pytest.mark.parametrize(
+    ("car", "on", "failing"),
+    [
+        ("built-2023", "2026-07-05", []),
+        ("built-2023", "2026-10-31", []),
+        ("built-2023", "2026-11-01", ["3.3"]),
+        ("built-2025", "2026-06-30", []),
+        ("built-2025", "2026-07-01", ["3.3"]),
+        ("built-2025", "2026-07-05", ["3.3"]),
+    ],
+)
+def test_a_bulletin_lets_older_cars_keep_their_limit_for_a_while(
+    car: str, on: str, failing: list[str]
+) -> None:
+    inspection = judged(car, on)
+    assert [o.clause.number for o in inspection.outcomes if o.outcome == "fail"] == failing
+    assert inspection.complies is (not failing)
+
+
+def test_the_legal_car_is_legal_under_every_text_of_the_season() -> None:
+    assert [judged("legal", on).complies for on in ("2026-03-01", "2026-07-01", "2026-07-20")] == [True] * 3
+
+
+def test_the_second_bulletin_adds_a_tyre_and_corrects_a_number() -> None:
+    before, after = judged("legal", "2026-07-19").pack, judged("legal", "2026-07-20").pack
+    assert "4.3" in before.clauses["6.5"].text
+    assert "4.4" in after.clauses["6.5"].text
+    assert after.clauses["4.4"].title == "Ride height"
+    assert "Ebb D4" not in before.tables["season_tyre"].rows[0]["models"]
+    assert "Ebb D4" in after.tables["season_tyre"].rows[0]["models"]
+    assert after.bulletins == ("2026-B1", "2026-B2")
