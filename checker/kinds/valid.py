@@ -7,13 +7,14 @@ day itself it is still valid. The margin is the days in hand.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
 from checker.car.scene import Scene
 from checker.kinds.shared.assessment import (
     FAIL,
+    NO_LIMIT,
     NOT_SHOWN,
     PASS,
     Amount,
@@ -28,6 +29,7 @@ from checker.kinds.shared.comparing import compare_text
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.reader import CheckReader
 from checker.quantities.formula.expression import Expression, compile_formula
+from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DATE, DAYS, Unknown, unite
 from checker.quantities.units import parse_unit
 
@@ -80,6 +82,8 @@ class Valid:
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         last, day = self.last.evaluate(scene), self.on.evaluate(scene)
         workings = tuple(Working(role, expression, scene) for role, expression in self.expressions())
+        if isinstance(last, NoLimit):
+            return replace(NO_LIMIT, workings=workings)
         absent = [v for v in (last, day) if isinstance(v, Unknown)]
         if absent:
             return not_shown(unite(absent), workings=workings)

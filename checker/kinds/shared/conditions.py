@@ -65,7 +65,7 @@ def refuse_unjudgeable(reader: CheckReader, check: Check, conditions: tuple[Cond
             reader.problem(
                 504,
                 "the check depends on weights but names no condition",
-                *_place(reader),
+                *_place(reader, check),
                 hint=f"say condition: any, or one of {', '.join((AS_WEIGHED.name, *reader.around.conditions))}",
             )
             return None
@@ -85,11 +85,14 @@ def _follows_here(check: Check) -> bool:
     return any(_follows_here(branch) for branch in check.branches() if isinstance(check, Framed))
 
 
-def _place(reader: CheckReader) -> tuple[str, ...]:
-    for key in ("limit", "holds", "condition"):
-        if reader.has(key):
-            return (key,)
-    return ()
+def _place(reader: CheckReader, check: Check) -> tuple[str, ...]:
+    """The key whose formula depends on the condition."""
+    parts = (check, *check.branches()) if isinstance(check, Framed) else (check,)
+    for part in parts:
+        for role, expression in part.expressions():
+            if expression.follows_condition and reader.has(role):
+                return (role,)
+    return ("condition",) if reader.has("condition") else ()
 
 
 def _judgeable(reader: CheckReader, check: Check, condition: Condition) -> bool:
@@ -102,7 +105,7 @@ def _judgeable(reader: CheckReader, check: Check, condition: Condition) -> bool:
         reader.problem(
             505,
             f"{single[0]} is measured, never predicted: it is known as weighed only, not in '{condition.name}'",
-            *_place(reader),
+            *_place(reader, check),
             hint="condition: as_weighed",
         )
         return False
@@ -113,7 +116,7 @@ def _judgeable(reader: CheckReader, check: Check, condition: Condition) -> bool:
         reader.problem(
             505,
             f"in the range of conditions '{condition.name}' this cannot be judged exactly: {reason}",
-            *_place(reader),
+            *_place(reader, check),
             hint="name single conditions, where everything is allowed",
         )
         return False
