@@ -61,6 +61,8 @@ def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> 
         hint = "days and months are never compared or added to each other"
     elif names == {"date", "number"}:
         hint = "give the number a unit: days, months or years"
+    elif names == {"date", "text"}:
+        hint = "a day is written without quotes: 2026-03-01"
     elif names == {"quantity", "number"}:
         hint = "give the number a unit"
     elif "list" in names:
@@ -84,16 +86,19 @@ def common_kind(
     """
     found = next((p.kind for p in parts if p.kind.name == "grade"), parts[0].kind)
     for place, part in zip(nodes, parts, strict=True):
-        joined = _joined(compiler, place, part, found)
+        joined = _joined(compiler, place, part.kind, found)
         if joined is None:
             raise mismatch(compiler, node, found, part.kind, what)
         found = joined
+    if found.tree is not None:
+        for place, part in zip(nodes, parts, strict=True):
+            if part.text is not None:
+                check_words(compiler, place, (part.text,), found)
     return found
 
 
-def _joined(compiler: Compiler, node: ast.expr, part: Typed, kind: Kind) -> Kind | None:
-    """The kind of what is either of `kind` or `part`."""
-    other = part.kind
+def _joined(compiler: Compiler, node: ast.expr, other: Kind, kind: Kind) -> Kind | None:
+    """The kind of what is either of `kind` or the `other` that stands at `node`."""
     if kind.name == "grade" or other.name == "grade":
         return kind if fits_grade(compiler, node, other, kind) else None
     if (
@@ -104,10 +109,6 @@ def _joined(compiler: Compiler, node: ast.expr, part: Typed, kind: Kind) -> Kind
     ):
         element = _either(kind.element, other.element)
         return None if element is None else element.listed()
-    if kind.name == "text" and other.name == "text":
-        for tree in {kind.tree, other.tree} - {None}:
-            if part.text is not None:
-                check_words(compiler, node, (part.text,), Kind("text", tree=tree))
     return _either(kind, other)
 
 
@@ -153,12 +154,15 @@ def _same_words(a: Kind, b: Kind) -> bool:
 
 def check_words(compiler: Compiler, node: ast.AST, given: tuple[str, ...], kind: Kind) -> None:
     """Refuse words of which a value of `kind` can never be any (204 noted)."""
-    told = " or ".join(f"'{word}'" for word in given)
+    told = ", ".join(f"'{word}'" for word in given)
     if kind.tree is not None:
         tree = compiler.scope.trees[kind.tree]
-        if all(tree.canonical(word) is None for word in given):
-            hint = did_you_mean(given[0], tree.words)
-            raise compiler.refused(node, 204, f"{told} is no {tree.what} of this pack", hint)
-    elif kind.words is not None and {fold(w) for w in given}.isdisjoint(fold(w) for w in kind.words):
-        hint = did_you_mean(given[0], kind.words) or f"possible: {', '.join(kind.words)}"
-        raise compiler.refused(node, 204, f"{told} is not one of the possible words", hint)
+        possible, cure = any(tree.canonical(word) is not None for word in given), ""
+        message = f"{told} is no {tree.what} of this pack"
+        words = tree.words
+    else:
+        words = kind.words or given
+        possible = not {fold(word) for word in words}.isdisjoint(fold(word) for word in given)
+        message, cure = f"{told} can never be meant here", f"possible: {', '.join(words)}"
+    if not possible:
+        raise compiler.refused(node, 204, message, did_you_mean(given[0], words) or cure)

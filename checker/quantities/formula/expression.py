@@ -13,7 +13,7 @@ from checker.quantities.formula.compiler import Compiler, Leaf, Stop, of_literal
 from checker.quantities.formula.form import CONSTANT, Form
 from checker.quantities.formula.grammar import Tree, parse
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
-from checker.quantities.formula.typed import Mark, Run
+from checker.quantities.formula.typed import Mark, Run, Typed
 from checker.quantities.kind import NUMBER, TRUTH, Kind
 from checker.quantities.literal import Literal
 from checker.quantities.units import Unit
@@ -32,15 +32,18 @@ __all__ = [
     "expect",
 ]
 
+
+def _unary(compiler: Compiler, node: ast.UnaryOp) -> Typed:
+    return (arithmetic.negation if isinstance(node.op, ast.USub) else logic.negated)(compiler, node)
+
+
 _HANDLERS: dict[type[ast.expr], Any] = {
     ast.Constant: logic.constant,
     ast.Name: names.bare_name,
     ast.Attribute: names.attribute,
     ast.Call: functions.call,
     ast.BinOp: arithmetic.binary,
-    ast.UnaryOp: lambda compiler, node: (
-        arithmetic.negation if isinstance(node.op, ast.USub) else logic.negated
-    )(compiler, node),
+    ast.UnaryOp: _unary,
     ast.BoolOp: logic.both_or_either,
     ast.Compare: comparison.comparison,
     ast.IfExp: logic.choice,
@@ -128,17 +131,17 @@ def compile_formula(text: str, scope: Scope) -> Expression:
         typed.kind,
         typed.run,
         typed.form,
-        typed.constant,
-        typed.locals,
-        typed.uses,
-        typed.irrational,
-        typed.marks,
-        typed.denominators,
-        tuple(compiler.leaves),
-        typed.text,
-        tree,
-        typed.degree,
-        typed.height,
+        constant=typed.constant,
+        locals=typed.locals,
+        uses=typed.uses,
+        irrational=typed.irrational,
+        marks=typed.marks,
+        denominators=typed.denominators,
+        leaves=tuple(compiler.leaves),
+        word=typed.text,
+        tree=tree,
+        degree=typed.degree,
+        height=typed.height,
     )
 
 
@@ -180,8 +183,6 @@ def expect(expression: Expression, wanted: Kind, what: str) -> None:
         number = 304
     elif {kind.name, wanted.name} <= {"quantity", "number"}:
         number = 301
-    raise FormulaError(
-        FormulaProblem(
-            number, f"{what} is {described(kind)}; {described(wanted)} was expected", 0, len(expression.text)
-        )
-    )
+    start = 0 if expression.tree is None else expression.tree.lead
+    message = f"{what} is {described(kind)}; {described(wanted)} was expected"
+    raise FormulaError(FormulaProblem(number, message, start, start + len(expression.text)))

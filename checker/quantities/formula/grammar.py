@@ -136,6 +136,8 @@ def _problems(tree: Tree) -> Iterator[FormulaProblem]:
             yield FormulaProblem(105, f"the formula is nested more than {MAX_DEPTH} deep", start, end, hint)
         if not isinstance(node, _ALLOWED):
             called, hint = _CALLED.get(type(node), (f"'{tree.source(node)}'", ""))
+            if isinstance(node, ast.Subscript):
+                hint = _inches(tree.text, tree.prepared, tree.span(node.value)[1]) or hint
             yield FormulaProblem(105, f"{called} is not allowed in a formula", start, end, hint)
         if isinstance(node, ast.GeneratorExp):
             loops += 1
@@ -159,7 +161,8 @@ def _wrong(tree: Tree, node: ast.AST, parent: ast.AST | None, loops: int) -> tup
                 return node, f"'{tree.source(node)}' is not allowed in a formula", ""
         case ast.Call(func=func):
             if not isinstance(func, ast.Name) or tree.literal(func) is not None:
-                return func, f"'{tree.source(func)}' cannot be called; only functions and tables can", ""
+                hint = _inches(tree.text, tree.prepared, tree.span(func)[1])
+                return func, f"'{tree.source(func)}' cannot be called; only functions and tables can", hint
         case ast.Attribute(value=owner):
             named = isinstance(owner, ast.Name) and tree.literal(owner) is None
             if not (named or isinstance(owner, ast.Call)):

@@ -11,6 +11,7 @@ from typing import Any
 from checker.quantities.elementary import PI
 from checker.quantities.formula.agreement import described
 from checker.quantities.formula.compiler import Compiler, Stop
+from checker.quantities.formula.form import CONSTANT, function_of
 from checker.quantities.formula.scope import Binding, Entries
 from checker.quantities.formula.typed import Mark, Typed
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown
@@ -145,6 +146,7 @@ def _field(compiler: Compiler, node: ast.Attribute, owner: Typed, name: str) -> 
     return Typed(
         field.kind,
         value,
+        CONSTANT if behind is None else function_of(behind.form),
         locals=owner.locals,
         uses=owner.uses | field.uses,
         irrational=behind is not None and behind.irrational,
@@ -198,7 +200,7 @@ def unknown_name(compiler: Compiler, node: ast.AST, name: str) -> Stop:
     hint = did_you_mean(name, scope.all_names())
     if not hint and "." not in name:
         fact = next((n for n in sorted(scope.names) if n.endswith(f".{name}")), "")
-        hint = f"Did you mean '{fact}'?" if fact else ""
+        hint = f"Did you mean '{fact}'?" if fact else f"if it is a word, put it in quotes: '{name}'"
     return compiler.refused(node, 201, f"'{name}' is not a name that this pack knows", hint)
 
 
