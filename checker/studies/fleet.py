@@ -1,0 +1,104 @@
+"""Many declarations, one after the other: files, folders of files, and files with one declaration a line.
+
+A fleet may be larger than memory, so a declaration is read only when its turn comes and nothing of it is
+kept. A file that cannot be used is an error of that one declaration; the others are still judged.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass, replace
+from typing import TypeVar
+
+from checker.reading.document import Document
+from checker.reading.file_bytes import MOST_BYTES
+from checker.reading.problems import InputError, Problem, Span
+from checker.reading.strict_yaml import parse_document, read_document
+
+T = TypeVar("T")
+
+LINES = ".jsonl"
+"""Ending of a file with one declaration a line (JSON Lines)."""
+
+_FILES = (".yaml", ".yml", ".json", LINES)
+"""Endings of what a folder is searched for."""
+
+
+@dataclass(frozen=True, slots=True)
+class Record:
+    """One declaration on its way to be judged."""
+
+    file: str
+    line: int = 0
+    """Its line in a file of many, from 1; 0: it is the file."""
+    data: bytes | None = None
+    """The bytes of its line; None: those of the file, which is not read yet."""
+
+    @property
+    def place(self) -> str:
+        """Where it is, for lists: "fleet.jsonl:12"."""
+        return f"{self.file}:{self.line}" if self.line else self.file
+
+    def judged(self, work: Callable[[Document], T]) -> T:
+        """What `work` makes of the declaration.
+
+        Raises:
+            InputError: It cannot be read, or `work` cannot use it; problems name its line in the file.
+        """
+        try:
+            if self.data is None:
+                return work(read_document(self.file, "CD"))
+            return work(parse_document(self.data, self.file, "CD"))
+        except InputError as error:
+            raise InputError([self._placed(problem) for problem in error.problems]) from None
+
+    def _placed(self, problem: Problem) -> Problem:
+        related = tuple((what, self._moved(span)) for what, span in problem.related)
+        return replace(problem, span=problem.span and self._moved(problem.span), related=related)
+
+    def _moved(self, span: Span) -> Span:
+        below = self.line - 1 if self.line and span.file == self.file else 0
+        return replace(span, line=span.line + below, end_line=span.end_line + below)
+
+
+def records(places: Iterable[str]) -> Iterator[Record]:
+    """Every declaration at these places, in the order given; those of a folder by name, folders inside it too.
+
+    Args:
+        places: Names of files and folders. A file `*.jsonl` holds one declaration a line.
+    """
+    for file in _files(places):
+        if file.endswith(LINES) and os.path.isfile(file):
+            yield from _lines(file)
+        else:
+            yield Record(file)
+
+
+def _files(places: Iterable[str]) -> Iterator[str]:
+    for place in places:
+        if not os.path.isdir(place):
+            yield place
+            continue
+        for folder, inside, files in os.walk(place):
+            inside[:] = sorted(name for name in inside if not name.startswith("."))
+            for name in sorted(files):
+                if name.endswith(_FILES) and not name.startswith("."):
+                    yield os.path.join(folder, name)
+
+
+def _lines(file: str) -> Iterator[Record]:
+    try:
+        with open(file, "rb") as opened:
+            number = 0
+            while line := opened.readline(MOST_BYTES + 2):
+                number += 1
+                if line.strip():
+                    yield Record(file, number, line)
+    except OSError:
+        yield Record(file)  # told with its reason when it is read
+
+
+def count(places: Iterable[str]) -> int:
+    """How many declarations `records` will give; the files are looked at but not understood."""
+    return sum(1 for _ in records(places))
