@@ -24,7 +24,8 @@ NO_LIMIT = "no limit"
 _EDGE = r"(?P<low_word>from|above)\s+(?P<low>.+?)"
 _TOP = r"(?P<high_word>up\s+to|below|before)\s+(?P<high>.+?)"
 _BAND = re.compile(rf"(?:{_EDGE})?(?:(?:^|\s+){_TOP})?\Z")
-_BAND_START = re.compile(r"(from|above|up\s+to|below|before)\s")
+_BAND_START = re.compile(r"(from|above|up\s+to|below|before)\s+[-.]?\d")
+_NUMBER = re.compile(r"-?\d+(\.\d+)?\Z")
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,7 +115,8 @@ def read_key(given: Any, quoted: bool, currency: str | None) -> KeyCell:
 
     Args:
         given: A scalar or list.
-        quoted: The scalar stands in quotes, so text that cannot be read as an amount is a word.
+        quoted: The scalar stands in quotes, so text that cannot be read as an amount is a word. A plain number in
+            quotes always is one: clubs number their classes.
 
     Raises:
         CellError: It can be none of the things a key cell may be.
@@ -183,6 +185,8 @@ def read_value(given: Any, quoted: bool, currency: str | None) -> tuple[Any, Kin
     if not isinstance(given, str) or not given.strip():
         raise CellError(405, "the cell is empty")
     text = given.strip()
+    if _NUMBER.match(text):
+        return text, Kind("text", words=(text,)), None
     if text[0].isdigit() or (text[0] == "-" and text[1:2].isdigit()):
         try:
             literal = _literal(text, currency)

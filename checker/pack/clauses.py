@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Collection
 from dataclasses import replace
 from typing import Any
@@ -9,6 +10,7 @@ from typing import Any
 from checker.kinds.shared.check import Check, walk
 from checker.kinds.shared.framed import SUMMED
 from checker.kinds.shared.framing import compile_check
+from checker.kinds.shared.items import MODES
 from checker.kinds.shared.reader import CheckReader, Surroundings
 from checker.pack.model import ADVISORY, MANDATORY, Clause, Earlier, Penalty
 from checker.pack.source import PackSource
@@ -32,6 +34,8 @@ KEYS = (
     "earlier",
     "formerly",
 )
+
+_EXCESS = re.compile(r"\bexcess\b")
 
 
 def read_clauses(
@@ -58,28 +62,38 @@ def read_clauses(
 def _read(source: PackSource, number: str, around: Surroundings) -> Clause | None:
     path = ("clauses", number)
     given = source.mapping(*path, what=f"clause {number}", clause=number)
-    if not number.strip() or not source.known_keys(given, KEYS, *path, what="a clause", clause=number):
+    sound = source.known_keys(given, KEYS, *path, what="a clause", clause=number)
+    if not number.strip():
+        source.key_problem(102, "a clause has a number", *path, hint='"3.1": {...}')
         return None
     if "check" not in given:
-        source.problem(501, f"clause {number} has no `check`", *path, clause=number)
+        source.key_problem(501, f"clause {number} has no `check`", *path, clause=number)
         return None
     check = compile_check(CheckReader(source.document, (*path, "check"), around))
+    earlier = _earlier(source, number, around)
+    penalty = None if check is None else _penalty(source, number, check, around)
     severity = given.get("severity", MANDATORY)
     if severity not in (MANDATORY, ADVISORY):
         hint = did_you_mean(str(severity), (MANDATORY, ADVISORY))
         source.problem(
             108, f"`severity` is {MANDATORY} or {ADVISORY}", *path, "severity", clause=number, hint=hint
         )
-        return None
-    earlier = _earlier(source, number, around)
+        sound = False
     since, until = source.day(*path, "since", clause=number), source.day(*path, "until", clause=number)
     if since and until and until < since:
         source.problem(601, "`until` is before `since`", *path, "until", clause=number)
-        return None
-    if check is None or earlier is None:
-        return None
-    penalty = _penalty(source, number, check, around)
-    if penalty is None:
+    instead_of = _numbers(source, number)
+    written = given["check"]
+    if instead_of and isinstance(written, dict) and any(mode in written for mode in MODES):
+        source.problem(
+            605,
+            "a check for many cannot take the place of another clause: it would set aside too much",
+            *path,
+            "instead_of",
+            clause=number,
+            hint="say `unless:` in the general clause",
+        )
+    if check is None or earlier is None or penalty is None or not sound:
         return None
 
     def text(key: str) -> str:
@@ -95,7 +109,7 @@ def _read(source: PackSource, number: str, around: Surroundings) -> Clause | Non
         penalty=penalty,
         act=text("act"),
         interpretation=text("interpretation"),
-        instead_of=_numbers(source, number),
+        instead_of=instead_of,
         since=since,
         until=until,
         earlier=earlier,
@@ -215,6 +229,10 @@ def _penalty(source: PackSource, number: str, check: Check, around: Surroundings
     names = {}
     if kind is not None:
         names["excess"] = Binding(kind, lambda scene: scene.names["excess"], locals=frozenset({"excess"}))
+    elif isinstance(given["amount"], str) and _EXCESS.search(given["amount"]):
+        message = "the margins of this check have no one kind, so there is no `excess`"
+        source.problem(302, message, *path, "amount", clause=number)
+        return None
     amount = source.formula(around.scope.having(names), *path, "amount", clause=number)
     if amount is None:
         return None

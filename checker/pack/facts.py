@@ -9,11 +9,11 @@ from typing import Any
 from checker.car.standard import STRUCTURAL_FIELDS, STRUCTURE, standard_facts, standard_lists
 from checker.car.trees import Tree
 from checker.car.vocabulary import ENTRANT, OFFICIAL, ORGANISER, FactType, Instrument, ListType
+from checker.pack.literals import literal_value
 from checker.pack.source import PackSource
-from checker.quantities.calendar import parse_day
 from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.kind import DATE, NUMBER, TEXT, TRUTH, Kind
-from checker.quantities.literal import LiteralError, parse_literal, parse_quantity
+from checker.quantities.literal import LiteralError
 from checker.quantities.units import Unit, UnknownUnit, parse_unit
 from checker.quantities.words import fold
 from checker.reading.nearest import did_you_mean
@@ -261,17 +261,7 @@ class FactReader:
         for key in ("taken", "about", "measured_with"):
             if key in given:
                 changes[key] = self.source.text(*path, key)
-        known = self.instruments
-        if known and changes.get("measured_with") and changes["measured_with"] not in known:
-            hint = did_you_mean(changes["measured_with"], known)
-            self.source.problem(
-                201,
-                f"'{changes['measured_with']}' is no instrument of this pack",
-                *path,
-                "measured_with",
-                hint=hint,
-            )
-            failed = True
+        self._note_unknown_instrument(path, changes.get("measured_with"))
         if "stated_by" in given:
             who = given["stated_by"]
             if who not in (ENTRANT, OFFICIAL, ORGANISER):
@@ -296,6 +286,13 @@ class FactReader:
                 fact = replace(fact, **(more or {}))
         return None if failed else fact
 
+    def _note_unknown_instrument(self, path: Path, name: str | None) -> None:
+        """A warning: the instrument may be one that declarations describe, or be misspelt."""
+        if name and name not in self.instruments:
+            hint = did_you_mean(name, self.instruments) or "describe it under instruments:"
+            message = f"the pack describes no instrument '{name}'; each declaration has to"
+            self.source.problem(201, message, *path, "measured_with", hint=hint, warning=True)
+
     def _precision(self, fact: FactType, path: Path) -> tuple[str, ...] | None:
         given = self.source.get(*path, "to")
         words = given if isinstance(given, list) else [given]
@@ -316,7 +313,7 @@ class FactReader:
         ):
             self.source.problem(108, "`range` needs two values, the lower first", *path, "range")
             return None
-        ends = [self._value(fact.kind, (*path, "range", place)) for place in (0, 1)]
+        ends = [self._value(fact, (*path, "range", place)) for place in (0, 1)]
         if None in ends:
             return None
         if ends[0] > ends[1]:
@@ -325,7 +322,7 @@ class FactReader:
         return {"low": ends[0], "high": ends[1]}
 
     def _uncertainty(self, fact: FactType, path: Path) -> dict[str, Any] | None:
-        value = self._value(fact.kind, (*path, "uncertainty")) if fact.kind.is_measure else None
+        value = self._value(fact, (*path, "uncertainty")) if fact.kind.is_measure else None
         if not isinstance(value, Fraction) or value < 0:
             self.source.problem(
                 108,
@@ -340,11 +337,11 @@ class FactReader:
         where: Path = (*path, "default")
         given = self.source.get(*where)
         if fact.several and isinstance(given, list):
-            values = [self._value(fact.kind, (*where, place)) for place in range(len(given))]
+            values = [self._value(fact, (*where, place)) for place in range(len(given))]
             if None in values:
                 return None
             return {"default": tuple(values), "default_text": ", ".join(str(v) for v in given)}
-        value = self._value(fact.kind, where)
+        value = self._value(fact, where)
         if value is None:
             return None
         outside = fact.low is not None and not fact.low <= value <= fact.high
@@ -354,60 +351,16 @@ class FactReader:
         text = given if isinstance(given, str) else self.source.document.written(where)
         return {"default": (value,) if fact.several else value, "default_text": text}
 
-    def _value(self, kind: Kind, path: Path) -> Any:
-        """A literal of that kind at `path`; None, with a problem noted, where it is none."""
-        given = self.source.get(*path)
+    def _value(self, fact: FactType, path: Path) -> Any:
+        """A literal of the fact's type at `path`; None, with a problem noted, where it is none."""
+        source = self.source
+        written = source.get(*path) if isinstance(source.get(*path), str) else source.document.written(path)
+        tree = {"category": self.categories, "material": self.materials}.get(fact.kind.tree or "")
         try:
-            return literal_value(given, kind, self.source.currency, self.categories, self.materials)
+            return literal_value(source.get(*path), fact, str(written), source.currency, tree)
         except LiteralError as error:
-            self.source.problem(error.code_number, error.message, *path, hint=error.hint)
-        except ValueError as error:
-            self.source.problem(108, str(error), *path)
+            source.problem(error.code_number, error.message, *path, hint=error.hint)
         return None
-
-
-def literal_value(given: Any, kind: Kind, currency: str | None, categories: Tree, materials: Tree) -> Any:
-    """The value of `kind` that a YAML scalar states.
-
-    Raises:
-        LiteralError: A number, quantity or day that cannot be read.
-        ValueError: Anything else that does not fit, with a plain message.
-    """
-    if kind.name == "truth":
-        if not isinstance(given, bool):
-            raise ValueError(f"'{given}' is neither true nor false")
-        return given
-    if kind.name == "date":
-        if not isinstance(given, str):
-            raise ValueError(f"'{given}' is not a day; write it as 2026-03-01")
-        return parse_day(given)
-    if kind.is_word:
-        if not isinstance(given, str):
-            raise ValueError(f"'{given}' is not a word; put it in quotes")
-        tree = {"category": categories, "material": materials}.get(kind.tree or "")
-        known = tree.canonical(given) if tree else _listed(given, kind)
-        if known is None:
-            words = tree.words if tree else kind.words or ()
-            raise ValueError(f"'{given}' is not one of the words ({', '.join(words[:12])})")
-        return known
-    if isinstance(given, bool):
-        raise ValueError("a number was wanted, not true or false")
-    if isinstance(given, (int, Fraction)):
-        if kind.name != "number":
-            return parse_quantity(str(given), kind, currency).value
-        return Fraction(given)
-    if kind.name == "number":
-        literal = parse_literal(str(given), currency)
-        if literal.kind.name != "number":
-            raise ValueError(f"'{given}' has a unit; a plain number was wanted")
-        return literal.value
-    return parse_quantity(str(given), kind, currency).value
-
-
-def _listed(word: str, kind: Kind) -> str | None:
-    if kind.words is None:
-        return word
-    return next((w for w in kind.words if fold(w) == fold(word)), None)
 
 
 def _same(standard: FactType, given: FactType) -> bool:

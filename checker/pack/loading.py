@@ -29,7 +29,7 @@ from checker.pack.scope import (
     worked_out_field,
 )
 from checker.pack.source import PackSource
-from checker.pack.tables import ReadTable, read_tables
+from checker.pack.tables import ReadTable, read_tables, refuse_strange_words
 from checker.pack.words import read_categories, read_materials
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.functions import FUNCTIONS
@@ -109,6 +109,8 @@ def build_pack(
         known_by={name: type_.known_by for name, type_ in lists.items() if type_.known_by},
     )
     clauses = read_clauses(source, around, only)
+    if only is None:
+        refuse_strange_words(source, names.tables)
     if not source.problems.errors and not clauses:
         source.problem(108, "the pack has no clauses", "clauses")
     source.problems.found.sort(

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from itertools import pairwise, product
+from itertools import islice, pairwise, product
 from typing import Any
 
 from checker.pack.cells import Band, CellError, Edge, KeyCell, read_key, read_result
@@ -18,7 +18,7 @@ from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.formula.scope import Cell, Column, Table
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.words import fold
-from checker.reading.nearest import nearest
+from checker.reading.nearest import did_you_mean
 
 _MOST_COMBINATIONS = 2000
 
@@ -46,6 +46,8 @@ class ReadTable:
     table: Table
     text: TableText
     rows: tuple[Row, ...]
+    asked: list[tuple[Kind, ...]]
+    """The kinds of the keys it is asked with, for each place in a formula that does; grows while formulas are read."""
 
 
 def read_tables(source: PackSource) -> dict[str, ReadTable]:
@@ -91,10 +93,11 @@ def _read(source: PackSource, name: str) -> ReadTable | None:
     key_kinds = _key_kinds(source, name, tuple(keys), rows)
     if key_kinds is None:
         return None
-    rows = _begun(source, name, rows)
+    rows = _begun(rows)
     if not _sound(source, name, rows):
         return None
-    table = _table(name, tuple(zip(keys, key_kinds, strict=True)), columns, tuple(rows))
+    asked: list[tuple[Kind, ...]] = []
+    table = _table(name, tuple(zip(keys, key_kinds, strict=True)), columns, tuple(rows), asked)
     text = TableText(
         name,
         tuple(keys),
@@ -103,7 +106,7 @@ def _read(source: PackSource, name: str) -> ReadTable | None:
             {k: _as_written(source, (*path, "rows", r.place, k)) for k in rows_given[r.place]} for r in rows
         ),
     )
-    return ReadTable(table, text, tuple(rows))
+    return ReadTable(table, text, tuple(rows), asked)
 
 
 def _as_written(source: PackSource, path: tuple[str | int, ...]) -> str:
@@ -117,8 +120,13 @@ def _rows(
     source: PackSource, name: str, keys: tuple[str, ...], given: list[Any]
 ) -> tuple[list[Row], dict[str, Column]] | None:
     columns: dict[str, Kind | None] = {}
-    first = given[0] if isinstance(given[0], dict) else {}
-    wanted = [key for key in first if key not in keys]
+    if not isinstance(given[0], dict):
+        source.problem(108, "a row holds its keys and results", "tables", name, "rows", 0)
+        return None
+    wanted = [key for key in given[0] if key not in keys]
+    named = [source.name(column, "tables", name, "rows", 0, column, what="a column") for column in wanted]
+    if not all(named):
+        return None
     if not wanted:
         source.problem(
             405, f"table {name} has no result column", "tables", name, "rows", 0, hint="add value: ..."
@@ -149,7 +157,7 @@ def _rows(
         cells = [_key(source, (*path, key)) for key in keys]
         results: dict[str, Cell] = {}
         for column in wanted:
-            cell = _result(source, name, (*path, column), column, columns)
+            cell = _result(source, (*path, column), column, columns)
             if cell is None:
                 failed = True
             else:
@@ -179,7 +187,7 @@ def _key(source: PackSource, path: tuple[str | int, ...]) -> KeyCell | None:
 
 
 def _result(
-    source: PackSource, name: str, path: tuple[str | int, ...], column: str, columns: dict[str, Kind | None]
+    source: PackSource, path: tuple[str | int, ...], column: str, columns: dict[str, Kind | None]
 ) -> Cell | None:
     try:
         cell, kind = read_result(source.get(*path), not source.document.is_plain(path), source.currency)
@@ -239,26 +247,30 @@ def _key_kinds(source: PackSource, name: str, keys: tuple[str, ...], rows: list[
     return found
 
 
-def _begun(source: PackSource, name: str, rows: list[Row]) -> list[Row]:
+def _begun(rows: list[Row]) -> list[Row]:
     """Bands with one upper edge begin where the row before with the same other keys ends."""
     begun: list[Row] = []
-    for row in rows:
+    for at, row in enumerate(rows):
         keys = list(row.keys)
         for place, cell in enumerate(keys):
-            if not cell.only_upper or cell.band is None:
+            if not cell.only_upper or cell.band is None or cell.band.high is None:
                 continue
-            before = next(
-                (r for r in reversed(begun) if _same_others(r, row, place) and _upper(r, place)), None
+            ends = (
+                end
+                for before in reversed(rows[:at])
+                if _same_others(before, row, place) and (end := _upper(before, place)) is not None
             )
-            if before is None:
-                continue
-            end = _upper(before, place)
-            assert end is not None and cell.band.high is not None
-            if end.value > cell.band.high.value or (end.value == cell.band.high.value and end.owned):
-                continue  # not in rising order: found as an overlap
+            end = next(ends, None)
+            if end is None or _lies_beyond(end, cell.band.high):
+                continue  # the first, or not in rising order and so found as an overlap
             keys[place] = replace(cell, band=Band(Edge(end.value, not end.owned), cell.band.high))
         begun.append(replace(row, keys=tuple(keys)))
     return begun
+
+
+def _lies_beyond(end: Edge, high: Edge) -> bool:
+    """Whether nothing is left between the end of one band and the upper edge of the next."""
+    return bool(end.value > high.value or (end.value == high.value and end.owned))
 
 
 def _upper(row: Row, place: int) -> Edge | None:
@@ -320,7 +332,9 @@ def _no_gaps(source: PackSource, name: str, rows: list[Row], place: int) -> bool
             high, low = _upper(before, place), _lower(after, place)
             if high is None or low is None or high.value > low.value:
                 continue  # an overlap, reported as such
-            if high.value < low.value or not (high.owned or low.owned):
+            if (high.value < low.value or not (high.owned or low.owned)) and not _filled(
+                rows, before, after, place
+            ):
                 source.problem(
                     401,
                     f"table {name} has a gap below this row: no row holds "
@@ -339,6 +353,22 @@ def _no_gaps(source: PackSource, name: str, rows: list[Row], place: int) -> bool
     return sound
 
 
+def _filled(rows: list[Row], before: Row, after: Row, place: int) -> bool:
+    """Whether a row with `any` holds all that lies between two bands."""
+    high, low = _upper(before, place), _lower(after, place)
+    if high is None or low is None:
+        return False
+    for row in rows:
+        cell = row.keys[place]
+        across = cell.is_any or (
+            cell.band is not None and cell.band.holds(high.value) and cell.band.holds(low.value)
+        )
+        others = (c.is_any or c == before.keys[i] for i, c in enumerate(row.keys) if i != place)
+        if across and row.has_any and all(others):
+            return True
+    return False
+
+
 def _lower(row: Row, place: int) -> Edge | None:
     band = row.keys[place].band
     return None if band is None else band.low
@@ -352,7 +382,11 @@ def _low_place(band: Band | None) -> tuple[bool, Any, bool]:
 
 
 def _table(
-    name: str, keys: tuple[tuple[str, Kind], ...], columns: dict[str, Column], rows: tuple[Row, ...]
+    name: str,
+    keys: tuple[tuple[str, Kind], ...],
+    columns: dict[str, Column],
+    rows: tuple[Row, ...],
+    asked: list[tuple[Kind, ...]],
 ) -> Table:
     def lookup(values: tuple[Any, ...]) -> Any:
         for row in rows:
@@ -361,7 +395,11 @@ def _table(
         told = ", ".join(f"{key} {_shown(value)}" for (key, _), value in zip(keys, values, strict=True))
         return Unknown(reasons=(f"table {name} has no row for {told}",))
 
-    return Table(name, keys, columns, lookup, check_words=lambda given: _uncovered(name, keys, rows, given))
+    def check_words(given: tuple[Kind, ...]) -> tuple[int, int, str, str] | None:
+        asked.append(given)
+        return _uncovered(name, rows, given)
+
+    return Table(name, keys, columns, lookup, check_words=check_words)
 
 
 def _shown(value: Any) -> str:
@@ -371,25 +409,12 @@ def _shown(value: Any) -> str:
     return show_value(value, NUMBER, None)
 
 
-def _uncovered(
-    name: str, keys: tuple[tuple[str, Kind], ...], rows: tuple[Row, ...], given: tuple[Kind, ...]
-) -> tuple[int, int, str, str] | None:
-    """A listed word that no row covers (404), or a word of the table that the key can never be (204)."""
-    choices: list[tuple[Any, ...] | None] = []
-    for place, kind in enumerate(given):
-        choices.append((True, False) if kind.name == "truth" else kind.words)
-        if kind.words is None or kind.tree is not None:
-            continue
-        possible = {fold(w) for w in kind.words}
-        for row in rows:
-            for word in row.keys[place].words:
-                if fold(word) not in possible:
-                    near = nearest(word, kind.words)
-                    hint = f"did you mean {near}?" if near else f"possible: {', '.join(kind.words)}"
-                    return place, 204, f"table {name} has a row for '{word}', which this can never be", hint
+def _uncovered(name: str, rows: tuple[Row, ...], given: tuple[Kind, ...]) -> tuple[int, int, str, str] | None:
+    """A listed word that a key can be and no row covers (404)."""
+    choices = [(True, False) if kind.name == "truth" else kind.words for kind in given]
     listed = [place for place, words in enumerate(choices) if words is not None]
-    combinations = list(product(*(choices[place] or () for place in listed)))
-    if not listed or len(combinations) > _MOST_COMBINATIONS:
+    combinations = list(islice(product(*(choices[place] or () for place in listed)), _MOST_COMBINATIONS))
+    if not listed:
         return None
     for combination in combinations:
         if not any(
@@ -398,3 +423,22 @@ def _uncovered(
             told = ", ".join(f"'{_shown(value)}'" for value in combination)
             return listed[0], 404, f"table {name} has no row for {told}", "add a row, or one with any"
     return None
+
+
+def refuse_strange_words(source: PackSource, tables: Mapping[str, ReadTable]) -> None:
+    """A word of a key cell that none of the keys the table is asked with can ever be (204)."""
+    for name, table in tables.items():
+        for place, (key, _) in enumerate(table.table.keys):
+            kinds = [asked[place] for asked in table.asked]
+            if not kinds or any(kind.words is None for kind in kinds):
+                continue
+            possible = [word for kind in kinds for word in kind.words or ()]
+            folded = {fold(word) for word in possible}
+            for row in table.rows:
+                for word in row.keys[place].words:
+                    if fold(word) not in folded:
+                        hint = (
+                            did_you_mean(word, possible) or f"possible: {', '.join(dict.fromkeys(possible))}"
+                        )
+                        message = f"'{word}' is nothing that the key {key} can be"
+                        source.problem(204, message, "tables", name, "rows", row.place, key, hint=hint)

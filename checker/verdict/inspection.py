@@ -209,7 +209,9 @@ def _penalty(clause: Clause, assessment: Assessment, scene: Scene) -> str:
 
 
 def _worked_out(penalty: Penalty, margin: Amount | None, scene: Scene) -> str:
-    excess = Fraction(0) if margin is None else -Fraction(margin.value)
+    excess = (
+        Unknown(reasons=("this breach has no margin",)) if margin is None else -Fraction(margin.value)
+    )
     amount = penalty.amount.evaluate(scene.bind("excess", excess))
     if isinstance(amount, Unknown):
         return f"cannot be worked out: {'; '.join(amount.says)}"

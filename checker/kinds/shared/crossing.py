@@ -48,7 +48,7 @@ def find_crossing(framed: Framed, worst: Assessment, scene: Scene, rule: Decisio
             continue
         part = _root(at_low, middle, at_high)
         if part is None or margin(between(low, high, part)) != 0:
-            part = _halved(lambda x, a=low, b=high: margin(between(a, b, x)), at_low)  # type: ignore[misc]
+            part = _halved(lambda x, a=low, b=high: margin(between(a, b, x)), at_low)
         if part is None:
             continue
         fuel = low.fuel + part * (high.fuel - low.fuel)
