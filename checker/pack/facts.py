@@ -166,6 +166,8 @@ class FactReader:
 
     def _type(self, name: str, path: Path, standard: FactType | None) -> FactType | None:
         given = self.source.mapping(*path, what=name)
+        if not isinstance(self.source.get(*path), dict | None):
+            return None
         if not self.source.known_keys(given, _ATTRIBUTES, *path, what="a fact"):
             return None
         sorts = [sort for sort in _SORTS if sort in given]
@@ -348,16 +350,15 @@ class FactReader:
         if outside:
             self.source.problem(503, "the default is outside the range", *where)
             return None
-        text = given if isinstance(given, str) else self.source.document.written(where)
+        text = self.source.written(*where)
         return {"default": (value,) if fact.several else value, "default_text": text}
 
     def _value(self, fact: FactType, path: Path) -> Any:
         """A literal of the fact's type at `path`; None, with a problem noted, where it is none."""
         source = self.source
-        written = source.get(*path) if isinstance(source.get(*path), str) else source.document.written(path)
         tree = {"category": self.categories, "material": self.materials}.get(fact.kind.tree or "")
         try:
-            return literal_value(source.get(*path), fact, str(written), source.currency, tree)
+            return literal_value(source.get(*path), fact, source.written(*path), source.currency, tree)
         except LiteralError as error:
             source.problem(error.code_number, error.message, *path, hint=error.hint)
         return None

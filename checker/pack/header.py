@@ -8,9 +8,10 @@ from datetime import date
 from fractions import Fraction
 
 from checker.pack.model import AS_DISPLAYED, OFFICIAL_RULES, Decision
+from checker.pack.literals import quantity_value
 from checker.pack.source import PackSource
 from checker.quantities.kind import PERCENT
-from checker.quantities.literal import LiteralError, parse_quantity
+from checker.quantities.literal import LiteralError
 from checker.reading.nearest import did_you_mean
 
 SECTIONS = (
@@ -123,8 +124,7 @@ def _decision(source: PackSource) -> Decision:
     confidence = Fraction(95, 100)
     if "confidence" in given:
         try:
-            literal = parse_quantity(str(given["confidence"]), PERCENT, None)
-            value = literal.value if isinstance(literal.value, Fraction) else Fraction(0)
+            value = quantity_value(source.written("decision", "confidence"), PERCENT, None)
         except LiteralError as error:
             source.problem(error.code_number, error.message, "decision", "confidence", hint=error.hint)
             return Decision(official)

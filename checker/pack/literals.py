@@ -46,10 +46,29 @@ def literal_value(given: Any, fact: FactType, written: str, currency: str | None
     if isinstance(given, bool) or not isinstance(given, (int, Fraction, str)):
         raise _wrong(302, f"'{written}' is no number")
     if kind.name != "number":
-        return parse_quantity(written if not isinstance(given, str) else given, kind, currency).value
+        return quantity_value(given if isinstance(given, str) else written, kind, currency)
     value = Fraction(given) if not isinstance(given, str) else _number(given, currency)
     if fact.whole and (value.denominator != 1 or value < 0):
         raise _wrong(302, f"'{written}' is no count", "a count is a whole number of 0 or more")
+    return value
+
+
+def quantity_value(text: str, kind: Kind, currency: str | None) -> Fraction:
+    """The amount of that kind, in base units.
+
+    Raises:
+        LiteralError: It is none; 301 and 302 where it is one of another kind.
+    """
+    try:
+        value = parse_quantity(text, kind, currency).value
+    except LiteralError as error:
+        try:
+            other = parse_literal(text, currency).kind
+        except LiteralError:
+            raise error from None
+        number = 301 if {other.name, kind.name} <= {"quantity", "number"} else 302
+        raise _wrong(number, error.message, error.hint) from None
+    assert isinstance(value, Fraction)
     return value
 
 

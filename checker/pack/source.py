@@ -50,6 +50,11 @@ class PackSource:
     def has(self, *path: str | int) -> bool:
         return self.document.has(path)
 
+    def written(self, *path: str | int) -> str:
+        """The scalar at `path` as text: without its quotes, a number as it is written."""
+        value = self.get(*path)
+        return value if isinstance(value, str) else self.document.written(path)
+
     def problem(
         self,
         number: int,
