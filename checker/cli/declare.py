@@ -1,0 +1,36 @@
+"""`checker declare`: a blank declaration to fill in."""
+
+from __future__ import annotations
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.editions import edition_for
+from checker.cli.options import day, refuse_overwriting
+from checker.pack.finding import find_pack, open_folder
+from checker.report.blank import blank_declaration
+
+
+@click.command(
+    short_help="Write a blank declaration for a pack, to fill in.",
+    epilog="""\b
+    Examples:
+      checker declare --formula dunlin --output my-car.yaml
+      checker declare --pack rulepacks/dunlin/2026.1.yaml > my-car.yaml""",
+)
+@click.option("--pack", metavar="PATH", help="The rule pack: a file, or a folder of editions.")
+@click.option("--formula", metavar="NAME", help="Or the formula, whose pack is looked for as for inspect.")
+@click.option(
+    "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
+)
+@click.option("--output", "output_file", metavar="FILE", help="Write to a file, all at once or not at all.")
+def command(pack: str | None, formula: str | None, on: str | None, output_file: str | None) -> int:
+    """Write a blank declaration for a pack: all that it asks for, in its order, with units, allowed words and how each
+    thing is measured.
+    """
+    if (pack is None) == (formula is None):
+        raise click.UsageError("give either --pack PATH or --formula NAME")
+    refuse_overwriting(output_file, (pack,))
+    folder = open_folder(pack) if pack is not None else find_pack(formula or "")
+    output.deliver(blank_declaration(edition_for(folder, on)), output_file)
+    return exits.COMPLIES

@@ -1,0 +1,57 @@
+"""`checker explain`: how the outcome of one clause came about."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.options import judging, page_for, printing, refuse_overwriting, refuse_unknown_clause
+from checker.report.explanation import explanation_document
+from checker.verdict.run import Request, inspect_request
+
+
+@click.command(
+    short_help="Show how one clause was judged: numbers, formulas, where they were read.",
+    epilog="""\b
+    Examples:
+      checker explain car.yaml 3.1
+      checker explain car.yaml 3.1 --set fuel.capacity='20 L'""",
+)
+@click.argument("car", metavar="CAR")
+@click.argument("clause", metavar="CLAUSE")
+@judging
+@printing
+def command(
+    car: str,
+    clause: str,
+    pack: str | None,
+    on: str | None,
+    audience: str,
+    readings: str | None,
+    what_if: tuple[str, ...],
+    form: str,
+    output_file: str | None,
+    width: int | None,
+) -> int:
+    """Show how CLAUSE was judged for CAR.
+
+    CAR is the file of a declaration, CLAUSE a number such as 3.1. Printed are the clause's text, the numbers that
+    went in with file and line, the formula with numbers in place, the limit, the margin and the state that decides.
+    The exit code is that of the whole car.
+    """
+    refuse_overwriting(output_file, (car, readings, pack))
+    inspection = inspect_request(Request(car, pack, on, readings, audience, what_if))
+    refuse_unknown_clause(clause, inspection.pack)
+    output.show_problems(inspection.car.warnings)
+    document = explanation_document(inspection, clause)
+    if form == "json":
+        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
+    else:
+        from checker.report.explain import explanation_text
+
+        page = page_for(width, output_file)
+        explanation_text(document, page)
+        output.deliver(page.text(), output_file)
+    return exits.result(inspection.complies)

@@ -1,0 +1,76 @@
+"""Whatever a command raises, as a message for its user and an exit code."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+
+import click
+
+from checker.cli import exits, output
+from checker.reading.document import COMMAND_LINE
+from checker.reading.problems import InputError
+
+TRACEBACK = "CHECKER_TRACEBACK"
+"""Environment variable: set it to see where a mistake of this program's own happened."""
+
+_AT_THE_COMMAND_LINE = ("CD198", "CD199")
+"""Problems of --set that stand in no file."""
+
+
+def guarded(arguments: Sequence[str]) -> int:
+    """Run one command line; every way in which it may end gives a code of `checker.cli.exits`."""
+    try:
+        output.prepare()
+        code = _run(arguments)
+        output.flush()
+        return code
+    except (KeyboardInterrupt, click.Abort):
+        output.complain("interrupted")
+        return exits.INTERRUPTED
+    except BrokenPipeError:
+        output.abandon()
+        return exits.PIPE_CLOSED
+    except output.NotWrittenError as error:
+        output.abandon()
+        output.complain(str(error))
+        return exits.NOT_WRITTEN
+    except Exception as error:
+        return _own_bug(error)
+
+
+def _run(arguments: Sequence[str]) -> int:
+    from checker.cli.program import program
+
+    try:
+        # Not program.main(): it would end in 1 on a closed pipe.
+        with program.make_context("checker", list(arguments)) as context:
+            returned = program.invoke(context)
+    except click.exceptions.Exit as done:  # after --help and --version
+        return done.exit_code
+    except click.ClickException as error:
+        error.show()
+        return exits.USAGE
+    except InputError as error:
+        output.show_problems(error.problems)
+        return code_of(error)
+    return returned if isinstance(returned, int) else exits.COMPLIES
+
+
+def code_of(error: InputError) -> int:
+    """The code for input that cannot be used: `USAGE` where all of it stands on the command line."""
+    wrong = [problem for problem in error.problems if not problem.warning]
+    typed = (p.code in _AT_THE_COMMAND_LINE or (p.span and p.span.file == COMMAND_LINE) for p in wrong)
+    return exits.USAGE if wrong and all(typed) else exits.UNREADABLE
+
+
+def _own_bug(error: Exception) -> int:
+    if os.environ.get(TRACEBACK):
+        import traceback
+
+        output.complain("".join(traceback.format_exception(error)).rstrip())
+    output.complain(
+        f"checker made a mistake of its own ({type(error).__name__}: {error}). Nothing it printed is a result.\n"
+        f"Please report it with the command and the files; with {TRACEBACK}=1 it tells where it happened."
+    )
+    return exits.BUG

@@ -1,0 +1,126 @@
+"""Arguments and options that several commands share."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterable
+from typing import Any, TypeVar
+
+import click
+
+from checker.car.vocabulary import ENTRANT, OFFICIAL
+from checker.cli import output
+from checker.pack.model import Pack
+from checker.report.page import NARROWEST, WIDEST, Page
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+
+def day(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Refuse what is no day of the calendar; for `callback`."""
+    from checker.quantities.calendar import parse_day
+
+    try:
+        return None if value is None else parse_day(value).isoformat()
+    except ValueError as error:
+        raise click.BadParameter(f"{error}; write a day as 2026-05-03", ctx, param) from None
+
+
+def _settings(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]) -> tuple[str, ...]:
+    """Refuse a --set without = or with a path that cannot be read."""
+    from checker.reading.paths import parse_path
+
+    for text in value:
+        path, equals, _ = text.partition("=")
+        try:
+            readable = equals and parse_path(path.strip())
+        except ValueError as error:
+            raise click.BadParameter(str(error), ctx, param) from None
+        if not readable:
+            raise click.BadParameter(
+                f"'{text}' is not PATH=VALUE, such as engine.capacity='1298 cc'", ctx, param
+            )
+    return value
+
+
+_JUDGING = (
+    click.option("--pack", metavar="PATH", help="Rule pack to judge by: a file, or a folder of editions. "
+                 "Without it the pack of the car's formula is looked for in rulepacks/, then among those installed."),
+    click.option("--on", callback=day, metavar="DATE", help="Day to judge for. Without it: the event's day in the "
+                 "car's file, else today."),
+    click.option("--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]), default=ENTRANT, show_default=True,
+                 help="Whose question it is: an entrant's at home, or an official's at the scales."),
+    click.option("--readings", metavar="FILE", help="What officials measured or ruled; counts before the declaration."),
+    click.option("--set", "what_if", multiple=True, metavar="PATH=VALUE", callback=_settings,
+                 help="Ask what if: put a value in place of the declared one. May be given several times."),
+)  # fmt: skip
+
+_PRINTING = (
+    click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True,
+                 help="json prints one document, a line for each car, and nothing else."),
+    click.option("--output", "output_file", metavar="FILE",
+                 help="Write the result to a file, all at once or not at all."),
+    click.option("--width", type=click.IntRange(NARROWEST, WIDEST), metavar="COLUMNS",
+                 help=f"Columns of text, {NARROWEST} to {WIDEST}. Without it: those of the terminal, else 80."),
+)  # fmt: skip
+
+
+def judging(function: Function) -> Function:
+    """Add the options that say how a car is judged."""
+    return _with(_JUDGING, function)
+
+
+def printing(function: Function) -> Function:
+    """Add the options that say how and where the result is printed."""
+    return _with(_PRINTING, function)
+
+
+def text_printing(function: Function) -> Function:
+    """Add the options of a command that prints text only."""
+    return _with(_PRINTING[1:], function)
+
+
+def _with(options: tuple[Callable[[Function], Function], ...], function: Function) -> Function:
+    for option in reversed(options):
+        function = option(function)
+    return function
+
+
+def page_for(width: int | None, output_file: str | None) -> Page:
+    """A page as wide as asked for or as the terminal; in colour only on a terminal."""
+    if output_file is not None:
+        return Page(width or 80)
+    return Page(width or output.width_of_terminal(), colour=output.in_colour())
+
+
+def refuse_overwriting(output_file: str | None, inputs: Iterable[str | None]) -> None:
+    """Refuse an --output that is a folder, or a file that is being read.
+
+    Raises:
+        click.UsageError: It is one of them.
+    """
+    if output_file is None:
+        return
+    if os.path.isdir(output_file):
+        raise click.UsageError(f"--output {output_file} is a folder; give the name of a file")
+    for name in inputs:
+        if name is not None and _is_same_file(output_file, name):
+            raise click.UsageError(f"--output {output_file} would overwrite what is read; give another name")
+
+
+def _is_same_file(one: str, other: str) -> bool:
+    return os.path.isfile(one) and os.path.exists(other) and os.path.samefile(one, other)
+
+
+def refuse_unknown_clause(number: str, pack: Pack) -> None:
+    """Refuse the number of a clause that the pack does not have, and name the nearest.
+
+    Raises:
+        click.UsageError: There is none.
+    """
+    if number in pack.clauses:
+        return
+    from checker.reading.nearest import did_you_mean
+
+    hint = did_you_mean(number, pack.clauses) or f"Its clauses are {', '.join(pack.clauses)}."
+    raise click.UsageError(f"{pack.name} {pack.edition} has no clause '{number}'. {hint}")

@@ -1,0 +1,173 @@
+"""Results go to stdout or to a file, everything else to stderr.
+
+Whatever a terminal or pipe cannot show in its encoding is printed in ASCII; a file and JSON are always UTF-8. A file is
+written beside its place and then put there in one step, so that nobody ever finds half a report.
+"""
+
+from __future__ import annotations
+
+import codecs
+import contextlib
+import os
+import stat
+import sys
+import unicodedata
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import TextIO
+
+from checker.reading.excerpt import render
+from checker.reading.plain_text import printable
+from checker.reading.problems import Problem
+
+_ERRORS = "checker.ascii"
+_FORMS = {
+    "≤": "<=",
+    "≥": ">=",
+    "±": "+/-",
+    "−": "-",
+    "–": "-",
+    "—": "-",
+    "×": "x",
+    "·": ".",
+    "°": "deg ",
+    "…": "...",
+    "→": "->",
+    "‘": "'",
+    "’": "'",
+    "“": '"',
+    "”": '"',
+    "ß": "ss",
+    "ø": "o",
+    "Ø": "O",
+    "æ": "ae",
+    "Æ": "AE",
+    "€": "EUR",
+    "£": "GBP",
+}
+
+
+class NotWrittenError(Exception):
+    """A result could not be written; the text is fit for a user."""
+
+
+def prepare() -> None:
+    """Have both streams print in ASCII what their encoding cannot show."""
+    codecs.register_error(_ERRORS, _in_ascii)
+    for stream in (sys.stdout, sys.stderr):
+        if stream is not None and hasattr(stream, "reconfigure"):
+            stream.reconfigure(errors=_ERRORS)
+
+
+def _in_ascii(error: UnicodeError) -> tuple[str, int]:
+    """Signs by what people type for them, letters without their accents, and escapes for the rest."""
+    if not isinstance(error, UnicodeEncodeError):
+        raise error
+    return "".join(map(_form, error.object[error.start : error.end])), error.end
+
+
+def _form(character: str) -> str:
+    plain = "".join(c for c in unicodedata.normalize("NFKD", character) if c.isascii())
+    return _FORMS.get(character) or plain or f"\\u{ord(character):04x}"
+
+
+def in_colour() -> bool:
+    """Whether stdout is a terminal that wants colours."""
+    asked_not_to = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb"
+    return not asked_not_to and _is_terminal(sys.stdout)
+
+
+def width_of_terminal() -> int:
+    """Columns of the terminal that stdout is, or 80."""
+    if not _is_terminal(sys.stdout):
+        return 80
+    import shutil
+
+    return shutil.get_terminal_size().columns
+
+
+def stderr_is_terminal() -> bool:
+    return _is_terminal(sys.stderr)
+
+
+def _is_terminal(stream: TextIO | None) -> bool:
+    return stream is not None and stream.isatty()
+
+
+def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
+    """Print a result, or write it to a file.
+
+    Args:
+        file: Where to write; stdout where None.
+        utf8: Print it in UTF-8 whatever the terminal's encoding is, as JSON is defined.
+
+    Raises:
+        NotWrittenError: It could not be written.
+        BrokenPipeError: Nobody reads it any more.
+    """
+    if file is not None:
+        _write_file(Path(file), text.encode())
+        return
+    if sys.stdout is None:
+        raise NotWrittenError("cannot write the result: the standard output is closed")
+    if utf8 and hasattr(sys.stdout, "reconfigure"):
+        sys.stdout.reconfigure(encoding="utf-8", errors=_ERRORS)
+    with _told_in_words("the result"):
+        sys.stdout.write(text)
+
+
+def flush() -> None:
+    """Push out what is printed, so that what fails does so here."""
+    if sys.stdout is not None:
+        with _told_in_words("the result"):
+            sys.stdout.flush()
+
+
+def abandon() -> None:
+    """Give up on stdout, so that nothing is tried again while the program ends."""
+    with contextlib.suppress(OSError, ValueError, AttributeError):
+        nowhere = os.open(os.devnull, os.O_WRONLY)
+        os.dup2(nowhere, sys.stdout.fileno())
+        os.close(nowhere)
+
+
+def complain(words: str) -> None:
+    """Print a line for the person at the terminal; where that is impossible, nobody is there."""
+    with contextlib.suppress(OSError, ValueError):
+        print(printable(words, keep_newlines=True), file=sys.stderr, flush=True)
+
+
+def show_problems(problems: Iterable[Problem]) -> None:
+    """Print mistakes in files, each with its place, excerpt and cure."""
+    for problem in problems:
+        complain(render(problem))
+
+
+@contextlib.contextmanager
+def _told_in_words(what: str) -> Iterator[None]:
+    """Turn what goes wrong while writing into words; a closed pipe is nobody's mistake."""
+    try:
+        yield
+    except BrokenPipeError:
+        raise
+    except OSError as error:
+        raise NotWrittenError(f"cannot write {what}: {error.strerror or error}") from None
+
+
+def _write_file(path: Path, data: bytes) -> None:
+    with _told_in_words(f"'{path}'"):
+        place = Path(os.path.realpath(path))
+        if place.exists() and not stat.S_ISREG(place.stat().st_mode):
+            place.write_bytes(data)  # a device or a pipe is written to, never replaced
+            return
+        beside = place.with_name(f".{place.name}.{os.getpid()}.part")
+        try:
+            with beside.open("xb") as opened:
+                opened.write(data)
+                opened.flush()
+                os.fsync(opened.fileno())
+            if place.exists():
+                beside.chmod(stat.S_IMODE(place.stat().st_mode))
+            beside.replace(place)
+        finally:
+            beside.unlink(missing_ok=True)

@@ -1,0 +1,68 @@
+"""The commands. Each is a file of this folder with a `command`, loaded only when it is asked for."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import NoReturn
+
+import click
+
+from checker import __version__
+
+COMMANDS = {
+    "inspect": "inspect",
+    "explain": "explain",
+    "declare": "declare",
+    "pack show": "pack_show",
+}
+"""By the words typed: the file that holds it. The order is that of the help."""
+
+_GROUPS = {"pack": "Read a rule pack without a car."}
+
+
+class Commands(click.Group):
+    """A group whose commands are the files named in `COMMANDS`."""
+
+    def __init__(self, prefix: str = "", **more: object) -> None:
+        super().__init__(**more)  # type: ignore[arg-type]
+        self._prefix = prefix
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002
+        words = [
+            name.removeprefix(self._prefix).split()[0] for name in COMMANDS if name.startswith(self._prefix)
+        ]
+        return list(dict.fromkeys(words))
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        name = f"{self._prefix}{cmd_name}"
+        if not self._prefix and cmd_name in _GROUPS:
+            return Commands(f"{cmd_name} ", name=cmd_name, help=_GROUPS[cmd_name])
+        if name in COMMANDS:
+            command: click.Command = import_module(f"checker.cli.{COMMANDS[name]}").command
+            return command
+        return self._refuse(cmd_name, ctx)
+
+    def _refuse(self, typed: str, ctx: click.Context) -> NoReturn:
+        from checker.reading.nearest import did_you_mean
+
+        hint = did_you_mean(typed, self.list_commands(ctx))
+        ctx.fail(f"there is no command '{self._prefix}{typed}'. {hint}".rstrip())
+
+
+program = Commands(
+    name="checker",
+    help="""Judge racing cars by the rules of their formula.
+
+    A rule pack is a formula's rulebook as a file; a declaration is one car as a file. The checker says of every clause
+    whether the car meets it, by how much, and what to do.
+
+    \b
+    Entrants:    checker inspect CAR, then checker explain CAR CLAUSE
+    Officials:   checker inspect CAR --for official --readings FILE
+    Secretaries: checker pack show PACK
+
+    Exit codes: 0 complies, 1 a clause fails, 2 wrong command line, 3 a file cannot be used, 4 nothing fails but
+    something is too close or not shown.""",
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+)
+program = click.version_option(__version__, "-V", "--version", message="checker %(version)s")(program)

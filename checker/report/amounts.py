@@ -1,0 +1,90 @@
+"""Values, bounds and margins as plain data: what is shown, what is exact, and the unit of both.
+
+`value` is the text that a report shows, without its unit; `exact` is "n/d", the exact number in that same unit
+(percentages in points), and null where there is no number: a day and a word are exact as they stand. So nobody who
+reads the document has to trust a binary fraction. Uncertainties and probabilities are estimates: plain numbers, to
+six significant digits.
+"""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from typing import Any
+
+from checker.kinds.shared.assessment import Amount, Bound, Spread
+from checker.kinds.shared.wording import show_amount, show_margin_amount
+from checker.quantities.units import parse_unit
+
+Data = dict[str, Any]
+"""Plain data: text, whole numbers, true and false, null, lists and mappings of these."""
+
+_CALENDAR = ("days", "months", "years")
+
+
+def amount_data(amount: Amount | None) -> Data | None:
+    """A value as {value, exact, unit}; None for none."""
+    return None if amount is None else _data(show_amount(amount), amount)
+
+
+def margin_data(margin: Amount | None) -> Data | None:
+    """A margin as {value, exact, unit}: positive is legal; `value` is rounded against the car."""
+    return None if margin is None else _data(show_margin_amount(margin).removeprefix("+"), margin)
+
+
+def bound_data(bound: Bound | None) -> Data | None:
+    """A bound as {kind, value, exact, unit}; its value is "no limit" where the rule sets none."""
+    if bound is None:
+        return None
+    return {"kind": bound.sense.replace(" ", "_"), **_data(show_amount(bound.amount), bound.amount)}
+
+
+def _data(text: str, amount: Amount | None) -> Data:
+    if amount is None or isinstance(amount.value, bool) or not isinstance(amount.value, int | Fraction):
+        return {"value": text, "exact": None, "unit": None}
+    exact, unit = Fraction(amount.value), amount.unit
+    if unit is not None:
+        text, _, name = text.partition(" ")
+        if unit.kind.name in ("days", "months"):  # shown as "1 day", and as months where years are not whole
+            unit = parse_unit(name if name.endswith("s") else f"{name}s", None)
+        exact /= unit.factor
+    return {"value": text, "exact": exact_text(exact), "unit": None if unit is None else unit.name}
+
+
+def uncertainty_data(spread: Spread | None, margin: Amount | None) -> Data | None:
+    """How well a margin is known, in the margin's unit; None where every value that went in is exact."""
+    if spread is None or margin is None:
+        return None
+    factor = Fraction(1) if margin.unit is None else margin.unit.factor
+    standard = math.sqrt(spread.variance) / float(factor)
+    return {
+        "standard": estimate(standard),
+        "expanded": estimate(standard * float(spread.factor)),
+        "k": estimate(float(spread.factor)),
+        "unit": None if margin.unit is None else margin.unit.name,
+        "contributions": [
+            {"name": part.name, "standard": estimate(math.sqrt(part.variance) / float(factor))}
+            for part in spread.contributions
+        ],
+    }
+
+
+def estimate(number: float) -> float:
+    """A number that is no better known than to six digits."""
+    return float(f"{number:.6g}")
+
+
+def exact_text(number: Fraction) -> str:
+    """An exact number as "n/d"."""
+    return f"{number.numerator}/{number.denominator}"
+
+
+def shown(data: Data | None, *, signed: bool = False) -> str:
+    """A value, bound or margin of a document as text: "585 kg", signed "+4.65 kg"; "" for none."""
+    if data is None:
+        return ""
+    sign = "+" if signed and data["exact"] and Fraction(data["exact"]) > 0 else ""
+    unit = data["unit"] or ""
+    if unit in _CALENDAR and data["value"].lstrip("-") == "1":
+        unit = unit.removesuffix("s")
+    return f"{sign}{data['value']} {unit}".rstrip()

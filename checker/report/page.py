@@ -1,0 +1,146 @@
+"""A page of plain text: wrapped to a width, with hanging indents, in colour where asked for.
+
+States are always said in words; colour only helps the eye. Text from files is made harmless before it gets here
+(`checker.reading.plain_text`), for a page adds control codes of its own.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from textwrap import wrap
+
+from checker.reading.plain_text import printable
+
+RED, YELLOW, GREEN, BOLD, DIM = "31", "33", "32", "1", "2"
+
+NARROWEST, WIDEST = 32, 100
+
+_BLANK_BEFORE_UNIT = re.compile(r"(?<=\d) (?=[A-Za-z%/]{1,5}\b|%)")
+_KEPT = "\N{NO-BREAK SPACE}"
+_LEAST_TEXT = 12
+"""Columns that a paragraph needs beside its indent."""
+
+
+class Page:
+    """Lines of text in the making.
+
+    Args:
+        width: Columns; kept within `NARROWEST` and `WIDEST`.
+        colour: Whether to add the control codes of colours.
+    """
+
+    def __init__(self, width: int = 80, *, colour: bool = False) -> None:
+        self.width = min(max(width, NARROWEST), WIDEST)
+        self.colour = colour
+        self._lines: list[str] = []
+
+    def text(self) -> str:
+        """Everything so far, ending in a line end."""
+        return "\n".join(self._lines) + "\n" if self._lines else ""
+
+    def blank(self) -> None:
+        """One empty line, unless the page is empty or has one already."""
+        if self._lines and self._lines[-1]:
+            self._lines.append("")
+
+    def heading(self, words: str, colour: str = "", *, capitals: bool = True) -> None:
+        """A title over what follows."""
+        self.blank()
+        self.put(words.upper() if capitals else words, style=f"{BOLD};{colour}" if colour else BOLD)
+
+    def put(self, words: str, indent: int = 0, hang: int | None = None, style: str = "") -> None:
+        """A paragraph.
+
+        Args:
+            words: Its text.
+            indent: Column (from 0) of the first line.
+            hang: Column of the other lines; as the first where None.
+            style: Colours and the like, e.g. `RED`.
+        """
+        hang = indent if hang is None else hang
+        for line in self._wrapped(words, indent, hang):
+            self._add(line, style)
+
+    def labelled(self, label: str, words: str, column: int, indent: int = 0, style: str = "") -> None:
+        """A paragraph with a label before it; it begins at `column` where the label leaves room.
+
+        Args:
+            label: Stands at `indent`; the style is the label's only.
+        """
+        start = max(column, indent + len(label) + 1)
+        if start > self.width - _LEAST_TEXT:
+            self.put(label, indent, style=style)
+            self.put(words, indent + 2)
+            return
+        first, *rest = self._wrapped(words, start, column) or [""]
+        gap = " " * (start - indent - len(label))
+        self._add_parts(" " * indent, (label, style), (gap + first.lstrip(), ""))
+        self._lines += rest
+
+    def row(
+        self, words: str, figure: str, indent: int = 0, hang: int = 0, style: str = "", label: str = ""
+    ) -> None:
+        """Words with a short figure at the right margin, or below them where both do not fit.
+
+        Args:
+            label: Stands before the words, which then begin at `hang`; as lines that do not fit do.
+        """
+        start = hang if label else indent
+        *above, last = self._wrapped(words, start, hang) or [""]
+        head = label.ljust(hang - indent) if label else ""
+        lines = [*above, last]
+        lines[0] = " " * indent + head + lines[0][start:]
+        for line in lines[:-1]:
+            self._add(line, style)
+        gap = self.width - len(lines[-1]) - len(figure)
+        if figure and gap >= 2:
+            bare = lines[-1].lstrip(" ")
+            self._add_parts(
+                " " * (len(lines[-1]) - len(bare)), (bare, style), (" " * gap, ""), (figure, style)
+            )
+        else:
+            self._add(lines[-1], style)
+            self.put(figure, hang, style=style)
+
+    def table(self, rows: Sequence[Sequence[str]], indent: int = 0) -> bool:
+        """Rows in columns, the first row as their heads.
+
+        Returns:
+            Whether they fit the width; if not, nothing is printed.
+        """
+        cells = [[printable(cell) for cell in row] for row in rows]
+        widths = [max(map(len, column)) for column in zip(*cells, strict=True)]
+        if indent + sum(widths) + 2 * (len(widths) - 1) > self.width:
+            return False
+        for place, row in enumerate(cells):
+            aligned = "  ".join(cell.ljust(size) for cell, size in zip(row, widths, strict=True))
+            self._add(f"{' ' * indent}{aligned}".rstrip(), BOLD if place == 0 else "")
+        return True
+
+    def _wrapped(self, words: str, indent: int, hang: int) -> list[str]:
+        words = _BLANK_BEFORE_UNIT.sub(_KEPT, " ".join(printable(words).split()))
+        lines = wrap(
+            words,
+            max(self.width, hang + _LEAST_TEXT),
+            initial_indent=" " * indent,
+            subsequent_indent=" " * hang,
+            break_on_hyphens=False,
+        )
+        return [line.replace(_KEPT, " ") for line in lines]
+
+    def _add(self, line: str, style: str = "") -> None:
+        bare = line.lstrip(" ")
+        self._add_parts(" " * (len(line) - len(bare)), (bare, style))
+
+    def _add_parts(self, indent: str, *parts: tuple[str, str]) -> None:
+        """One line of pieces, each with its own style; blanks at its end are left out."""
+        kept = list(parts)
+        while kept and not kept[-1][0].strip():
+            kept.pop()
+        if kept:
+            kept[-1] = (kept[-1][0].rstrip(), kept[-1][1])
+            self._lines.append(indent + "".join(self._styled(*piece) for piece in kept))
+
+    def _styled(self, words: str, style: str) -> str:
+        return f"\x1b[{style}m{words}\x1b[0m" if self.colour and style and words.strip() else words

@@ -1,0 +1,113 @@
+"""Outcomes and results in words, the same in every report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from checker.report.amounts import Data
+from checker.report.page import GREEN, RED, YELLOW
+
+OUTCOME_WORDS = {
+    "fail": "FAILS",
+    "too_close": "too close",
+    "not_shown": "not shown",
+    "dispensation": "dispensation",
+    "pass": "met",
+    "not_applicable": "does not apply",
+}
+OUTCOME_COLOURS = {
+    "fail": RED,
+    "too_close": YELLOW,
+    "not_shown": YELLOW,
+    "dispensation": YELLOW,
+    "pass": GREEN,
+}
+
+CAUTION = (
+    "The organising body's rules and its scrutineers decide. A pass here does not say that a car is safe. "
+    "Let nobody get in, out or under a car on pads or on a jack; stands must be made for its weight. Handle fuel in "
+    "the open, away from anything that sparks. Bolt ballast as the rules require: loose ballast can kill."
+)
+
+
+def car_words(document: Data) -> str:
+    """The car by number and name: "car 27 Redshank"."""
+    car = document["car"]
+    return " ".join(filter(None, ("car", car["number"], car["name"])))
+
+
+def rules_words(document: Data) -> str:
+    """The rules by title, edition and bulletins."""
+    pack = document["pack"]
+    bulletins = f" with {listed(pack['bulletins'])}" if pack["bulletins"] else ""
+    return f"{pack['title'] or pack['pack']}, edition {pack['edition']}{bulletins}"
+
+
+def result_colour(document: Data) -> str:
+    complies = document["complies"]
+    return YELLOW if complies is None else GREEN if complies else RED
+
+
+def result_sentence(document: Data) -> str:
+    """The result in one sentence."""
+    words = car_words(document)
+    car = f"With what was put in its place, {words}" if document["what_if"] else f"C{words[1:]}"
+    rules = f"{document['pack']['pack']} {document['pack']['edition']} on {document['on']}"
+    by_outcome = {
+        outcome: [
+            o["clause"]
+            for o in document["outcomes"]
+            if o["outcome"] == outcome and o["severity"] != "advisory"
+        ]
+        for outcome in OUTCOME_WORDS
+    }
+    if document["complies"]:
+        return f"{car} complies with every clause of {rules}."
+    if by_outcome["fail"]:
+        return f"{car} does not comply with {rules}: {_clauses(by_outcome['fail'], 'fails', 'fail')}."
+    told = [
+        _clauses(by_outcome[outcome], f"is {words}", f"are {words}")
+        for outcome, words in (("too_close", "too close to call"), ("not_shown", "not shown"))
+        if by_outcome[outcome]
+    ]
+    if not told:
+        return f"{car} cannot be said to comply with {rules}: no clause applies to it."
+    return f"{car} cannot be said to comply with {rules}: nothing fails, but {' and '.join(told)}."
+
+
+def counts_sentence(document: Data) -> str:
+    """How many clauses came to what, leaving out what none came to."""
+    counts = document["counts"]
+    total = sum(counts.values())
+    told = [
+        f"{counts[key]} {one if counts[key] == 1 else many}" for key, one, many in _COUNTED if counts[key]
+    ]
+    return f"{total} clause{'' if total == 1 else 's'}: {', '.join(told)}."
+
+
+_COUNTED = (
+    ("pass", "met", "met"),
+    ("fail", "fails", "fail"),
+    ("too_close", "too close to call", "too close to call"),
+    ("not_shown", "not shown", "not shown"),
+    ("dispensation", "under a dispensation", "under a dispensation"),
+    ("advice", "advised otherwise", "advised otherwise"),
+    ("not_applicable", "does not apply", "do not apply"),
+)
+
+
+def _clauses(numbers: Sequence[str], one: str, many: str) -> str:
+    if len(numbers) == 1:
+        return f"clause {numbers[0]} {one}"
+    if len(numbers) > _MOST_NAMED:
+        return f"{len(numbers)} clauses {many}"
+    return f"clauses {listed(numbers)} {many}"
+
+
+_MOST_NAMED = 8
+
+
+def listed(words: Sequence[str]) -> str:
+    """ "a", "a and b", "a, b and c"."""
+    *most, last = words
+    return f"{', '.join(most)} and {last}" if most else last

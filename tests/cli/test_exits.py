@@ -1,0 +1,24 @@
+"""The table of exit codes."""
+
+from __future__ import annotations
+
+import pytest
+
+from checker.cli import exits
+
+
+def test_the_codes_are_those_that_are_published() -> None:
+    assert (exits.COMPLIES, exits.FAILS, exits.USAGE, exits.UNREADABLE, exits.UNSETTLED) == (0, 1, 2, 3, 4)
+    assert (exits.BUG, exits.NOT_WRITTEN, exits.INTERRUPTED, exits.PIPE_CLOSED) == (70, 74, 130, 141)
+
+
+@pytest.mark.parametrize(("complies", "code"), [(True, 0), (False, 1), (None, 4)])
+def test_one_inspection(complies: bool | None, code: int) -> None:
+    assert exits.result(complies) == code
+
+
+@pytest.mark.parametrize(
+    ("codes", "code"), [((0, 0), 0), ((0, 4), 4), ((4, 1, 0), 1), ((0, 1, 3, 4), 3), ((3, 2), 2), ((), 4)]
+)
+def test_of_several_the_worst_counts(codes: tuple[int, ...], code: int) -> None:
+    assert exits.worst(codes) == code

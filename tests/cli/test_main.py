@@ -1,0 +1,146 @@
+"""However the program is started and however it ends: one clear line and the right code."""
+
+from __future__ import annotations
+
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from checker import __version__
+from checker.cli import inspect as inspect_command
+from checker.cli.program import COMMANDS
+from tests.cli.running import environment, finish, run, start
+
+pytestmark = pytest.mark.usefixtures("at_root")
+Capsys = pytest.CaptureFixture[str]
+
+LEGAL = "samples/cars/legal.yaml"
+PADS = "samples/cars/pads-that-disagree.yaml"
+
+
+def test_version_and_help(capsys: Capsys) -> None:
+    assert run(capsys, "--version").out == f"checker {__version__}\n"
+    shown = run(capsys, "--help")
+    assert shown.code == 0
+    assert "Exit codes: 0 complies" in " ".join(shown.out.split())
+
+
+@pytest.mark.parametrize("words", sorted(COMMANDS))
+def test_every_command_has_help_in_plain_words(words: str, capsys: Capsys) -> None:
+    ran = run(capsys, *words.split(), "--help")
+    assert ran.code == 0
+    assert f"Usage: checker {words}" in ran.out
+    assert "Examples:" in ran.out
+    top = run(capsys, *words.split()[:-1], "--help")
+    assert words.split()[-1] in top.out
+
+
+@pytest.mark.parametrize("arguments", [(), ("pack",), ("inspekt", LEGAL), ("pack", "shwo"), ("--nonsense",)])
+def test_without_a_command_it_shows_how(arguments: tuple[str, ...], capsys: Capsys) -> None:
+    ran = run(capsys, *arguments)
+    assert ran.code == 2
+    assert "Usage: checker" in ran.err
+    assert ran.out == ""
+
+
+def test_a_misspelt_command_names_the_nearest(capsys: Capsys) -> None:
+    assert "Did you mean 'inspect'?" in run(capsys, "inspekt").err
+    assert "Did you mean 'show'?" in run(capsys, "pack", "shwo").err
+
+
+def test_our_own_bug_is_called_one(capsys: Capsys, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(_: object) -> None:
+        raise RuntimeError("no such thing")
+
+    monkeypatch.setattr(inspect_command, "inspect_request", broken)
+    ran = run(capsys, "inspect", LEGAL)
+    assert ran.code == 70
+    assert "a mistake of its own (RuntimeError: no such thing)" in ran.err
+    assert "Traceback" not in ran.err
+    assert ran.out == ""
+    monkeypatch.setenv("CHECKER_TRACEBACK", "1")
+    assert "Traceback" in run(capsys, "inspect", LEGAL).err
+
+
+def test_ctrl_c_while_judging_ends_in_130(capsys: Capsys, monkeypatch: pytest.MonkeyPatch) -> None:
+    def interrupted(_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(inspect_command, "inspect_request", interrupted)
+    ran = run(capsys, "inspect", LEGAL)
+    assert ran.code == 130
+    assert ran.err.strip() == "interrupted"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="signals as POSIX has them")
+def test_a_signal_from_outside_ends_in_130_without_a_traceback(tmp_path: Path) -> None:
+    pipe = tmp_path / "car.yaml"
+    os.mkfifo(pipe)
+    process = start("inspect", str(pipe))
+    writer = os.open(pipe, os.O_WRONLY)  # opens once the program has begun to read
+    time.sleep(0.05)
+    process.send_signal(signal.SIGINT)
+    ran = finish(process)
+    os.close(writer)
+    assert ran.code == 130
+    assert ran.err.strip() == "interrupted"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="pipes as POSIX has them")
+def test_a_closed_pipe_ends_silently_in_141() -> None:
+    reading, writing = os.pipe()
+    os.close(reading)
+    process = start("inspect", LEGAL, stdout=writing)
+    os.close(writing)
+    ran = finish(process)
+    assert ran.code == 141
+    assert ran.err == ""
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="no device that is always full")
+def test_a_full_disk_is_told_and_is_no_result() -> None:
+    with open("/dev/full", "wb") as full:
+        ran = finish(start("inspect", LEGAL, stdout=full))
+    assert ran.code == 74
+    assert "cannot write the result: No space left on device" in ran.err
+    assert "Traceback" not in ran.err
+
+
+@pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "utf-8"])
+def test_what_an_encoding_cannot_show_is_printed_in_ascii(encoding: str) -> None:
+    process = start("inspect", PADS, env=environment({"PYTHONIOENCODING": encoding}))
+    out, err = process.communicate(timeout=60)
+    assert process.returncode == 4
+    assert err == b""
+    assert ("known to +/-" if encoding == "ascii" else "known to ±") in out.decode(encoding)
+
+
+def test_a_bare_locale_changes_no_letter() -> None:
+    plain, bare = (
+        subprocess.run(
+            [sys.executable, "-m", "checker.cli.main", "inspect", PADS],
+            env=env,
+            capture_output=True,
+            check=False,
+        )
+        for env in (environment(), environment({"LC_ALL": "C", "LANG": "C"}))
+    )
+    assert plain.returncode == bare.returncode == 4
+    assert plain.stdout == bare.stdout
+
+
+def test_json_is_utf8_whatever_the_terminal_shows() -> None:
+    process = start("inspect", PADS, "--format", "json", env=environment({"PYTHONIOENCODING": "ascii"}))
+    out, _ = process.communicate(timeout=60)
+    assert out.decode("utf-8").startswith('{"document": "inspection"')
+
+
+def test_standard_streams_that_are_closed_do_no_harm() -> None:
+    command = f"exec {sys.executable} -m checker.cli.main inspect {LEGAL} >&- 2>&-"
+    ended = subprocess.run(["/bin/sh", "-c", command], env=environment(), check=False)
+    assert ended.returncode in (0, 74)

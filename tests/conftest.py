@@ -1,0 +1,49 @@
+"""What all tests share: the root of the source tree, and golden reports.
+
+`pytest --accept` rewrites the golden files; their diff is then reviewed like code.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).resolve().parent.parent
+GOLDEN = ROOT / "tests" / "golden"
+
+_DIGEST = re.compile(r"\b[0-9a-f]{64}\b|\b[0-9a-f]{12}\b")
+
+
+def pytest_addoption(parser: pytest.Parser) -> None:
+    parser.addoption("--accept", action="store_true", help="rewrite golden files with what is printed now")
+
+
+@pytest.fixture
+def at_root(monkeypatch: pytest.MonkeyPatch) -> Path:
+    """Run in the root of the source tree, where samples/ and rulepacks/ are."""
+    monkeypatch.chdir(ROOT)
+    return ROOT
+
+
+def without_digests(text: str) -> str:
+    """The text with every digest blanked, so that a comment in a pack changes no golden report."""
+    return _DIGEST.sub(lambda digest: "0" * len(digest[0]), text)
+
+
+@pytest.fixture
+def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
+    """Compare a whole report with the file of that name in tests/golden; digests do not count."""
+
+    def compare(name: str, text: str) -> None:
+        file = GOLDEN / name
+        shown = without_digests(text)
+        if request.config.getoption("--accept"):
+            file.parent.mkdir(exist_ok=True)
+            file.write_text(shown, encoding="utf-8")
+        assert file.exists(), f"there is no tests/golden/{name}; pytest --accept writes it"
+        assert shown == file.read_text(encoding="utf-8")
+
+    return compare

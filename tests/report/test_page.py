@@ -1,0 +1,95 @@
+"""A page keeps to its width, hides nothing, and lets no text from a file control the terminal."""
+
+from __future__ import annotations
+
+import re
+
+from hypothesis import given
+from hypothesis import strategies as st
+
+from checker.report.page import BOLD, NARROWEST, RED, WIDEST, Page
+
+TEXTS = st.text(max_size=120)
+CODES = re.compile(r"\x1b\[[0-9;]*m")
+
+
+def filled(width: int, words: str, label: str, *, colour: bool = False) -> Page:
+    page = Page(width, colour=colour)
+    page.heading(words, RED)
+    page.put(words, 4, 6, RED)
+    page.labelled(label, words, 9, 2, BOLD)
+    page.row(words, "+1.5 kg", 2, 4, RED)
+    page.row(words, "-3.43 kg", 2, 9, RED, label="10.12")
+    return page
+
+
+@given(width=st.integers(-5, 200), words=TEXTS, label=st.sampled_from(["do", "weighing.readings"]))
+def test_no_line_is_wider_than_the_page_and_none_ends_in_blanks(width: int, words: str, label: str) -> None:
+    page = filled(width, words, label)
+    assert NARROWEST <= page.width <= WIDEST
+    for line in page.text().splitlines():
+        assert len(line) <= page.width
+        assert line == line.rstrip()
+
+
+@given(words=TEXTS)
+def test_what_a_file_says_adds_no_control_codes(words: str) -> None:
+    text = filled(60, f"\x1b[2J{words}\x07\u202e", "do", colour=True).text()
+    assert all(character.isprintable() or character == "\n" for character in CODES.sub("", text))
+
+
+@given(words=TEXTS)
+def test_colour_adds_nothing_but_colour(words: str) -> None:
+    plain, coloured = filled(60, words, "do"), filled(60, words, "do", colour=True)
+    assert CODES.sub("", coloured.text()) == plain.text()
+
+
+@given(words=st.lists(st.text(st.characters(categories=["L", "N"]), min_size=1, max_size=12), max_size=20))
+def test_no_word_is_lost(words: list[str]) -> None:
+    page = Page(30)
+    page.put(" ".join(words), 2, 4)
+    assert page.text().split() == " ".join(words).split()
+
+
+def test_a_number_keeps_its_unit_and_a_day_stays_whole() -> None:
+    page = Page(32)
+    page.put("without its driver it weighs 585 kg on the day 2026-05-03")
+    assert page.text() == "without its driver it weighs\n585 kg on the day 2026-05-03\n"
+
+
+def test_a_row_puts_the_figure_at_the_right_or_below() -> None:
+    page = Page(32)
+    page.row("Weight", "-3.43 kg", 2, 7, label="3.1")
+    page.row("Minimum weight with driver", "+1.5 kg", 2, 7, label="3.2")
+    page.row("Minimum weight, driver seated", "+16.652345 kg", 2, 7, label="3.10")
+    assert page.text().splitlines() == [
+        "  3.1  Weight           -3.43 kg",
+        "  3.2  Minimum weight with",
+        "       driver            +1.5 kg",
+        "  3.10 Minimum weight, driver",
+        "       seated      +16.652345 kg",
+    ]
+
+
+def test_a_label_too_long_for_its_column_still_leaves_a_blank() -> None:
+    page = Page(60)
+    page.labelled("swept volume", "engine.capacity / 4", 9, 2)
+    assert page.text() == "  swept volume engine.capacity / 4\n"
+
+
+def test_a_table_that_does_not_fit_is_not_printed() -> None:
+    page = Page(32)
+    assert not page.table([("car", "name"), ("27", "a name that is far too long for a page")])
+    assert page.text() == ""
+    assert page.table([("car", "name"), ("27", "Redshank")])
+    assert page.text() == "car  name\n27   Redshank\n"
+
+
+def test_blank_lines_never_stand_first_or_twice() -> None:
+    page = Page()
+    page.blank()
+    page.heading("one")
+    page.blank()
+    page.blank()
+    page.heading("two", capitals=False)
+    assert page.text() == "ONE\n\ntwo\n"
