@@ -5,9 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from dataclasses import replace
-from typing import Any
 
-from checker.kinds.shared.check import Check, walk
+from checker.kinds.shared.check import Check
 from checker.kinds.shared.framed import SUMMED
 from checker.kinds.shared.framing import compile_check
 from checker.kinds.shared.items import MODES
@@ -61,7 +60,10 @@ def read_clauses(
 
 def _read(source: PackSource, number: str, around: Surroundings) -> Clause | None:
     path = ("clauses", number)
-    given = source.mapping(*path, what=f"clause {number}", clause=number)
+    given = source.get(*path)
+    if not isinstance(given, dict):
+        source.problem(108, f"clause {number} needs `title`, `text` and `check`", *path, clause=number)
+        return None
     sound = source.known_keys(given, KEYS, *path, what="a clause", clause=number)
     if not number.strip():
         source.key_problem(102, "a clause has a number", *path, hint='"3.1": {...}')
@@ -251,14 +253,19 @@ def _penalty(source: PackSource, number: str, check: Check, around: Surroundings
 
 def margin_kind(check: Check) -> Kind | None:
     """The kind that every margin of the check has; None where they differ or there is none."""
-    kinds: set[Any] = set()
-    for part in walk(check):
-        if part.kind == "limit":
-            limit = dict(part.expressions())["limit"].kind
-            element = limit.element if limit.name == "list" and limit.element else limit
-            kinds.add(DAYS if element.name == "date" else element if element.is_measure else NUMBER)
-        elif part.kind == "valid":
-            kinds.add(DAYS)
-        elif part.kind in (*SUMMED, "required"):
-            kinds.add(NUMBER)
+    kinds = _margin_kinds(check)
     return kinds.pop() if len(kinds) == 1 else None
+
+
+def _margin_kinds(check: Check) -> set[Kind]:
+    if check.kind in (*SUMMED, "required", "none_of", "at_most_of"):
+        return {NUMBER}
+    if check.branches():
+        return set().union(*(_margin_kinds(branch) for branch in check.branches()))
+    if check.kind == "valid":
+        return {DAYS}
+    if check.kind != "limit":
+        return set()
+    limit = dict(check.expressions())["limit"].kind
+    element = limit.element if limit.name == "list" and limit.element else limit
+    return {DAYS if element.name == "date" else element if element.is_measure else NUMBER}

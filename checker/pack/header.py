@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from checker.pack.model import AS_DISPLAYED, OFFICIAL_RULES, Decision
 from checker.pack.literals import quantity_value
+from checker.pack.model import AS_DISPLAYED, OFFICIAL_RULES, Decision
 from checker.pack.source import PackSource
 from checker.quantities.kind import PERCENT
 from checker.quantities.literal import LiteralError

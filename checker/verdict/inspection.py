@@ -216,4 +216,6 @@ def _worked_out(penalty: Penalty, margin: Amount | None, scene: Scene) -> str:
     if isinstance(amount, Unknown):
         return f"cannot be worked out: {'; '.join(amount.says)}"
     unit = penalty.amount.written_unit(scene)
+    if unit is None and margin is not None and margin.kind.same_measure(penalty.amount.kind):
+        unit = margin.unit
     return f"{show_value(amount, penalty.amount.kind, unit)} {penalty.unit}".strip()

@@ -195,17 +195,12 @@ class CheckReader:
         try:
             return compile_formula(text, self.scope)
         except FormulaError as error:
-            if expected is not None and self._meant_as_word(text, expected, error):
+            plain = _PLAIN_WORDS.match(text) and not _OPERATORS.search(text)
+            if plain and expected is not None and is_listed(expected):
                 self._no_such_word(text, expected, keys)
             else:
                 self._note(error, keys)
             return None
-
-    def _meant_as_word(self, text: str, expected: Kind, error: FormulaError) -> bool:
-        """Whether text that cannot be read as a formula is a misspelt word rather."""
-        if not is_listed(expected) or not _PLAIN_WORDS.match(text) or _OPERATORS.search(text):
-            return False
-        return bool(did_you_mean(text, words_of(expected, self.scope))) or not error.problems[0].hint
 
     def _possible_words(
         self, expression: Expression, expected: Kind, keys: tuple[str | int, ...]
