@@ -8,7 +8,17 @@ import pytest
 
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT, Kind, quantity
-from tests.quantities.formula.workshop import absent, compiled, day, each, let, problems, reasons, value, wrong
+from tests.quantities.formula.workshop import (
+    absent,
+    compiled,
+    day,
+    each,
+    let,
+    problems,
+    reasons,
+    value,
+    wrong,
+)
 
 KG = quantity(MASS)
 
@@ -24,7 +34,7 @@ KG = quantity(MASS)
         ("3 kg / 2 kg", NUMBER, Fraction(3, 2)),
         ("2 mm * 3 mm", quantity(LENGTH**2), 6),
         ("2 mm * 3 mm / 1 mm2", NUMBER, 6),
-        ("6 / 2 mm", quantity(LENGTH ** 2 / LENGTH**3), 3),
+        ("6 / 2 mm", quantity(LENGTH**2 / LENGTH**3), 3),
         ("(2 mm) ** 3", quantity(LENGTH**3), 8),
         ("2 ** 4", NUMBER, 16),
         ("(6 mm / 3 mm) ** 2", NUMBER, 4),

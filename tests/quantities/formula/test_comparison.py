@@ -143,10 +143,15 @@ def test_a_word_written_must_be_possible() -> None:
 def test_words_of_two_facts_that_share_none_can_never_be_equal() -> None:
     scope = let("group", "'large' if engine.boosted else 'small'")
     assert wrong("group == engine.position", scope) == [(204, "engine.position")]
-    assert problems("group == engine.position", scope)[0].message == "'front', 'mid', 'rear' can never be meant here"
+    assert (
+        problems("group == engine.position", scope)[0].message
+        == "'front', 'mid', 'rear' can never be meant here"
+    )
     assert wrong("group == 'medium'", scope) == [(204, "'medium'")]
     shared = let("place", "'mid' if engine.boosted else 'nowhere'")
-    assert value("place == engine.position", scope=shared, engine__boosted=True, engine__position="mid") is True
+    assert (
+        value("place == engine.position", scope=shared, engine__boosted=True, engine__position="mid") is True
+    )
 
 
 def test_free_text_is_compared_with_anything() -> None:
@@ -290,7 +295,10 @@ def test_exact_numbers_are_compared_exactly() -> None:
 
 def test_a_day_is_compared_with_a_day() -> None:
     assert value("car.built < 2021-01-01", car__built=day(2020, 12, 31)) is True
-    assert value("event.date - car.built <= 5 days", event__date=day(2026, 1, 6), car__built=day(2026, 1, 1)) is True
+    assert (
+        value("event.date - car.built <= 5 days", event__date=day(2026, 1, 6), car__built=day(2026, 1, 1))
+        is True
+    )
 
 
 def test_trees_of_the_scope_are_used() -> None:

@@ -278,7 +278,12 @@ def test_a_table_with_one_column() -> None:
 def test_no_limit_is_kept_as_a_bound_and_is_unknown_elsewhere() -> None:
     assert isinstance(value("minimum(2000 cc)"), NoLimit)
     assert isinstance(value("minimum(2000 cc) if true else 3 kg"), NoLimit)
-    for text in ("minimum(2000 cc) + 1 kg", "-minimum(2000 cc)", "max(minimum(2000 cc), 1 kg)", "abs(minimum(2000 cc))"):
+    for text in (
+        "minimum(2000 cc) + 1 kg",
+        "-minimum(2000 cc)",
+        "max(minimum(2000 cc), 1 kg)",
+        "abs(minimum(2000 cc))",
+    ):
         found = value(text)
         assert isinstance(found, Unknown)
         assert not isinstance(found, NoLimit)

@@ -157,11 +157,17 @@ def test_at_most_two_for_inside_each_other() -> None:
 
 @pytest.mark.parametrize(
     ("text", "number", "at"),
-    [("3 in [3, 4]", 105, "3 in [3, 4]"), ("3 in (brakes.pad)", 105, "3 in"), ("3 in brakes.pad", 103, "brakes")],
+    [
+        ("3 in [3, 4]", 105, "3 in [3, 4]"),
+        ("3 in (brakes.pad)", 105, "3 in"),
+        ("3 in brakes.pad", 103, "brakes"),
+    ],
 )
 def test_inches_that_were_not_meant_come_with_their_cure(text: str, number: int, at: str) -> None:
     assert wrong(text) == [(number, at)]
-    assert problems(text)[0].hint == "`in` right after a number is inches; to look into a list write (3) in .."
+    assert (
+        problems(text)[0].hint == "`in` right after a number is inches; to look into a list write (3) in .."
+    )
 
 
 def test_the_tree_knows_what_is_written() -> None:

@@ -84,16 +84,24 @@ def test_a_choice() -> None:
 def test_a_choice_is_plain_when_an_unknown_condition_cannot_change_it() -> None:
     assert value("1000 g if engine.boosted else 1 kg") == 1
     assert value("engine.cylinders if engine.boosted else 4", engine__cylinders=Fraction(4)) == 4
-    assert absent(value("engine.cylinders if engine.boosted else 4")) == ("engine.boosted", "engine.cylinders")
+    assert absent(value("engine.cylinders if engine.boosted else 4")) == (
+        "engine.boosted",
+        "engine.cylinders",
+    )
     assert value("'A  b' if engine.boosted else 'a B'") == "A  b"
     assert value("sqrt(2) * sqrt(2) if engine.boosted else 2") == pytest.approx(2)
     assert value("true if engine.boosted else true") is True
-    assert absent(value("driver.born if engine.boosted else driver.born")) == ("engine.boosted", "driver.born")
+    assert absent(value("driver.born if engine.boosted else driver.born")) == (
+        "engine.boosted",
+        "driver.born",
+    )
 
 
 def test_only_the_side_chosen_must_be_known() -> None:
     assert value("engine.cylinders if engine.boosted else 4", engine__boosted=False) == 4
-    assert absent(value("engine.cylinders if engine.boosted else 4", engine__boosted=True)) == ("engine.cylinders",)
+    assert absent(value("engine.cylinders if engine.boosted else 4", engine__boosted=True)) == (
+        "engine.cylinders",
+    )
 
 
 @pytest.mark.parametrize(
@@ -120,7 +128,12 @@ def test_both_sides_of_a_choice_are_of_one_kind(text: str, number: int) -> None:
 def test_words_chosen_from_are_the_possible_words() -> None:
     found = compiled("'large' if engine.capacity > 1450 cc else 'small'")
     assert found.kind == Kind("text", words=("large", "small"))
-    assert compiled("engine.position if engine.boosted else 'none'").kind.words == ("front", "mid", "rear", "none")
+    assert compiled("engine.position if engine.boosted else 'none'").kind.words == (
+        "front",
+        "mid",
+        "rear",
+        "none",
+    )
     assert compiled("car.number if engine.boosted else 'none'").kind == TEXT
     assert compiled("'steel' if engine.boosted else seat.material").kind == Kind("text", tree="material")
     assert wrong("'steal' if engine.boosted else seat.material") == [(204, "'steal'")]

@@ -142,7 +142,10 @@ def by_capacity() -> Table:
 def by_position() -> Table:
     """`tyre(position, boosted)`: columns width and makers; other positions than front and rear have no row."""
     inch = parse_unit("in", None)
-    columns = {"width": Column(quantity(LENGTH)), "makers": Column(Kind("text", words=("Alder", "Brock")).listed())}
+    columns = {
+        "width": Column(quantity(LENGTH)),
+        "makers": Column(Kind("text", words=("Alder", "Brock")).listed()),
+    }
 
     def lookup(keys: tuple[Any, ...]) -> Any:
         if keys[0] not in ("front", "rear"):
@@ -167,7 +170,9 @@ def weights() -> dict[str, Binding]:
         made[f"weight.{name}"] = replace(found, unit=kg, form=forms.weight(name), stated=None)
         if name != "total":
             found = fact(f"percentage.{name}", PERCENT)
-            made[f"percentage.{name}"] = replace(found, unit=percent, form=forms.percentage(name), stated=None)
+            made[f"percentage.{name}"] = replace(
+                found, unit=percent, form=forms.percentage(name), stated=None
+            )
     return made
 
 
@@ -227,7 +232,9 @@ def pairs(list_name: str, scope: Scope = SCOPE) -> Scope:
 def runs(list_name: str, scope: Scope = SCOPE) -> Scope:
     """The scope inside a check for runs of neighbours: `run`."""
     fields = scope.entries[list_name].fields
-    return scope.with_entries({"run": Entries("run", fields, lambda scene, _: scene.names["run"], lambda _: 1)})
+    return scope.with_entries(
+        {"run": Entries("run", fields, lambda scene, _: scene.names["run"], lambda _: 1)}
+    )
 
 
 def compiled(text: str, scope: Scope = SCOPE) -> Expression:
