@@ -29,7 +29,7 @@ from checker.pack.scope import (
     worked_out_field,
 )
 from checker.pack.source import PackSource
-from checker.pack.tables import ReadTable, read_tables, refuse_strange_words
+from checker.pack.tables import ReadTable, Watch, read_tables, refuse_strange_words
 from checker.pack.words import read_categories, read_materials
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.functions import FUNCTIONS
@@ -75,7 +75,10 @@ class _Names:
 
 
 def build_pack(
-    document: Document, others: Sequence[Document] = (), only: Collection[str] | None = None
+    document: Document,
+    others: Sequence[Document] = (),
+    only: Collection[str] | None = None,
+    watch: Watch | None = None,
 ) -> Pack:
     """The pack that a document describes.
 
@@ -83,6 +86,7 @@ def build_pack(
         document: An edition, or what bulletins made of it.
         others: Other files that it was made from, for the digest.
         only: Numbers of the clauses to read, for a question about these alone; None: all.
+        watch: Told of each row that is found in a table while cars are judged.
 
     Raises:
         InputError: With every mistake found (codes PKxxx).
@@ -98,7 +102,7 @@ def build_pack(
     facts = reader.facts()
     lists, formula_fields = reader.lists()
     conditions = read_conditions(source)
-    names = _names(source, facts, lists, formula_fields, categories, materials)
+    names = _names(source, facts, lists, formula_fields, categories, materials, watch)
     derived = _derived(source, names)
     around = Surroundings(
         scope=names.scope,
@@ -185,10 +189,11 @@ def _names(
     formula_fields: list[FormulaField],
     categories: Tree,
     materials: Tree,
+    watch: Watch | None,
 ) -> _Names:
     bindings: OnDemand[Binding] = OnDemand({**fact_bindings(facts), **weight_bindings()})
     entries = list_entries(lists)
-    tables = read_tables(source)
+    tables = read_tables(source, watch)
     scope = Scope(
         currency=source.currency,
         names=bindings,

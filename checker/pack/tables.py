@@ -6,7 +6,7 @@ pack is read. Only a row with `any` may overlap others, and it applies where no 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from itertools import islice, pairwise, product
 from typing import Any
@@ -50,7 +50,11 @@ class ReadTable:
     """The kinds of the keys it is asked with, for each place in a formula that does; grows while formulas are read."""
 
 
-def read_tables(source: PackSource) -> dict[str, ReadTable]:
+Watch = Callable[[str, int], None]
+"""Told of each row that a lookup finds: the table's name and the row's place, from 0."""
+
+
+def read_tables(source: PackSource, watch: Watch | None = None) -> dict[str, ReadTable]:
     """Every table of the pack by name; tables with mistakes are left out, the mistakes noted."""
     found: dict[str, ReadTable] = {}
     for name in source.mapping("tables"):
@@ -59,13 +63,13 @@ def read_tables(source: PackSource) -> dict[str, ReadTable]:
         if name in FUNCTIONS:
             source.key_problem(202, f"'{name}' is a function and cannot be a table", "tables", name)
             continue
-        table = _read(source, name)
+        table = _read(source, name, watch)
         if table is not None:
             found[name] = table
     return found
 
 
-def _read(source: PackSource, name: str) -> ReadTable | None:
+def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | None:
     path = ("tables", name)
     given = source.mapping(*path, what=name)
     if not source.known_keys(given, ("by", "rows"), *path, what="a table"):
@@ -97,7 +101,7 @@ def _read(source: PackSource, name: str) -> ReadTable | None:
     if not _sound(source, name, rows):
         return None
     asked: list[tuple[Kind, ...]] = []
-    table = _table(name, tuple(zip(keys, key_kinds, strict=True)), columns, tuple(rows), asked)
+    table = _table(name, tuple(zip(keys, key_kinds, strict=True)), columns, tuple(rows), asked, watch)
     text = TableText(
         name,
         tuple(keys),
@@ -387,10 +391,13 @@ def _table(
     columns: dict[str, Column],
     rows: tuple[Row, ...],
     asked: list[tuple[Kind, ...]],
+    watch: Watch | None,
 ) -> Table:
     def lookup(values: tuple[Any, ...]) -> Any:
         for row in rows:
             if row.holds(values):
+                if watch is not None:
+                    watch(name, row.place)
                 return row.results
         told = ", ".join(f"{key} {_shown(value)}" for (key, _), value in zip(keys, values, strict=True))
         return Unknown(reasons=(f"table {name} has no row for {told}",))
