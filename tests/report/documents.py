@@ -47,6 +47,7 @@ def valid(document: dict[str, Any]) -> dict[str, Any]:
     return document
 
 
+@lru_cache
 def sample(name: str, **more: Any) -> Inspection:
     """A sample car, inspected; run in the root of the source tree."""
     return inspect_request(Request(f"samples/cars/{name}.yaml", **more))
