@@ -50,7 +50,10 @@ def read_pack_document(file: str) -> Document:
     try:
         return read_document(file, "PK")
     except InputError as error:
-        renamed = [replace(p, code="PK102") if p.code == "PK119" else p for p in error.problems]
+        renamed = [
+            replace(p, code="PK102") if p.code == "PK119" and p.message.startswith("key ") else p
+            for p in error.problems
+        ]
         raise InputError(renamed) from None
 
 

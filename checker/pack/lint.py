@@ -1,0 +1,260 @@
+"""Everything that can be said against a pack before a car is seen.
+
+Reading a pack finds what cannot be used. What is said here besides are warnings: names that nothing uses, clauses
+that no car or every car meets, clauses without cases. None of it is on the way of judging a car.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from dataclasses import replace
+from pathlib import Path
+
+from checker.car.standard import standard_facts, standard_lists
+from checker.kinds.shared.check import uses, walk
+from checker.kinds.shared.framed import Framed
+from checker.pack.approvals import read_register
+from checker.pack.bulletins import Bulletin, read_bulletin, refuse_stranger
+from checker.pack.finding import PackFolder, open_folder
+from checker.pack.in_force import InForce, days_of_change, pack_of, text_in_force
+from checker.pack.lint_checks import always_or_never, contradictions
+from checker.pack.loading import build_pack, clauses_of, read_pack_document
+from checker.pack.model import Clause, Pack, Penalty
+from checker.pack.peeking import kind_of
+from checker.reading.document import Document
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import InputError, Problem, Problems
+from checker.reading.problems import Path as Place
+
+
+def lint(place: str | os.PathLike[str]) -> tuple[Problem, ...]:
+    """Every mistake and every warning about a pack.
+
+    Args:
+        place: A pack's folder, or a file of one. An edition by itself is read without what stands beside it.
+
+    Returns:
+        In the order of files, lines and columns; () for a clean pack.
+
+    Raises:
+        InputError: There is no pack there.
+    """
+    path = Path(place)
+    if path.is_file() and kind_of(path) == "pack":
+        found = _edition(str(place))[1]
+    else:
+        found = _folder(open_folder(path.parent if path.is_file() else place))
+    return tuple(sorted(dict.fromkeys(found), key=_position))
+
+
+def _position(problem: Problem) -> tuple[str, int, int, str]:
+    span = problem.span
+    return ("", 0, 0, problem.code) if span is None else (span.file, span.line, span.column, problem.code)
+
+
+def _folder(folder: PackFolder) -> list[Problem]:
+    """All editions, and the text on every day on which a bulletin changes it."""
+    found: list[Problem] = []
+    packs: dict[str, Pack] = {}
+    for file in folder.editions:
+        pack, problems = _edition(file, folder)
+        found += problems
+        if pack is not None:
+            packs[pack.edition] = pack
+    if not found or all(problem.warning for problem in found):
+        found += _through_time(folder, packs)
+    return found
+
+
+def _edition(file: str, folder: PackFolder | None = None) -> tuple[Pack | None, list[Problem]]:
+    try:
+        pack = build_pack(read_pack_document(file))
+    except InputError as error:
+        return None, list(error.problems)
+    later = [] if folder is None else _later_uses(folder)
+    return pack, [
+        *pack.warnings,
+        *_unused(pack, later),
+        *always_or_never(pack),
+        *contradictions(pack),
+        *_without_cases(pack),
+    ]
+
+
+# --- bulletins and the register ------------------------------------------------------------------------------
+
+
+def _through_time(folder: PackFolder, packs: dict[str, Pack]) -> list[Problem]:
+    """What goes wrong when bulletins are laid over their editions, and in the register."""
+    found: list[Problem] = []
+    register = None
+    try:
+        register = read_pack_document(folder.approvals) if folder.approvals else None
+        days = list(days_of_change(folder))
+    except InputError as error:
+        return list(error.problems)
+    for file in folder.bulletins:
+        try:
+            _fits(read_bulletin(read_pack_document(file)), folder, packs)
+        except InputError as error:
+            found += error.problems
+    if found:
+        return found
+    for day in days:
+        try:
+            text = text_in_force(folder, day)
+            pack = _amended(text, packs)
+            if register is not None:
+                read_register(register, pack, day)
+        except InputError as error:
+            found += [p for p in error.problems if p.code != "PK620" or "no edition" not in p.message]
+    return found
+
+
+def _fits(bulletin: Bulletin, folder: PackFolder, packs: dict[str, Pack]) -> None:
+    """Refuse a bulletin that amends what is not there, or what has ended when it comes into force."""
+    covering = (
+        edition
+        for edition, pack in packs.items()
+        if pack.first_day <= bulletin.first_day
+        and (pack.last_day is None or bulletin.first_day <= pack.last_day)
+    )
+    own = next(covering, "")
+    try:
+        refuse_stranger(
+            bulletin, folder.name, {edition: pack.last_day for edition, pack in packs.items()}, own
+        )
+    except InputError as error:
+        if own:
+            raise
+        raise InputError([replace(p, hint="check both days") for p in error.problems]) from None
+
+
+def _amended(text: InForce, packs: dict[str, Pack]) -> Pack:
+    """The pack of a text; what bulletins left alone is not compiled again."""
+    base = packs[str(text.edition.get(("edition",)))]
+    if not text.bulletins:
+        return base
+    touched = {str(origin.path[1]) for origin in text.consolidated.origins if origin.path[0] == "clauses"}
+    if all(origin.path[0] == "clauses" for origin in text.consolidated.origins):
+        document = text.consolidated.document
+        clauses_of(base, document, [n for n in touched if document.has(("clauses", n))])
+        return base
+    return pack_of(text)
+
+
+def _later_uses(folder: PackFolder) -> list[str]:
+    """The text of bulletins and of the register, where a name may be used that no clause uses yet."""
+    files = [*folder.bulletins, *([folder.approvals] if folder.approvals else [])]
+    return [Path(file).read_text(encoding="utf-8", errors="replace") for file in files]
+
+
+# --- names that nothing uses ---------------------------------------------------------------------------------
+
+
+def _unused(pack: Pack, later: list[str]) -> Iterator[Problem]:
+    used = _used(pack)
+
+    def told(name: str, what: str, *place: str) -> Iterator[Problem]:
+        if name not in used and not any(name in text for text in later):
+            message = f"{what} '{name}' is never used"
+            yield Problem("PK206", message, pack.document.key_span(place), warning=True)
+
+    standard = standard_facts()
+    for name, fact in pack.vocabulary.facts.items():
+        if fact.span is not None and name not in standard:
+            yield from told(name, "fact", "facts", name)
+    for name in pack.derived:
+        yield from told(name, "derived value", "derived", name)
+    for name in pack.tables:
+        yield from told(name, "table", "tables", name)
+    fields = standard_lists(pack.vocabulary.currency)
+    for name, its_list in pack.vocabulary.lists.items():
+        if its_list.span is None:
+            continue
+        of_list = [f"{name}.{field}" for field in its_list.fields]
+        if name not in fields and used.isdisjoint([name, *of_list]):
+            yield from told(name, "list", "lists", name)
+            continue
+        own = pack.document.get(("lists", name, "fields"), {})
+        for field in own if isinstance(own, dict) else ():
+            known = its_list.known_by == field or (name in fields and field in fields[name].fields)
+            if not known:
+                yield from told(f"{name}.{field}", "field", "lists", name, "fields", field)
+
+
+def _used(pack: Pack) -> frozenset[str]:
+    """Full names of everything that a formula of the pack uses."""
+    names: set[str] = set()
+    for clause in pack.clauses.values():
+        names |= _used_by(clause)
+    for name, derived in pack.derived.items():
+        names |= derived.expression.uses - {name}
+    for entries in pack.scope.entries.values():
+        for name, field in entries.fields.items():
+            names |= field.uses - {f"{entries.name}.{name}"}
+    for tolerance in pack.surroundings.tolerances:
+        names |= tolerance.uses
+    return frozenset(names)
+
+
+def _used_by(clause: Clause) -> set[str]:
+    names: set[str] = set()
+    for check in (clause.check, *(e.check for e in clause.earlier if e.check is not None)):
+        names |= uses(check)
+        names |= {part.many.list_name for part in walk(check) if isinstance(part, Framed) and part.many}
+    for entry in clause.earlier:
+        names |= entry.by.uses
+    if isinstance(clause.penalty, Penalty):
+        names |= clause.penalty.amount.uses
+    return names
+
+
+# --- clauses without cases -----------------------------------------------------------------------------------
+
+
+def _without_cases(pack: Pack) -> list[Problem]:
+    """Clauses that no case expects anything of (704), and cases that cannot be read."""
+    try:
+        document, place = _cases_of(pack)
+    except InputError as error:
+        return list(error.problems)
+    cases = document.get(place)
+    if not isinstance(cases, list) or not cases:
+        span = pack.document.key_span(("clauses",))
+        hint = "add `cases:`, each clause once on its limit and once just beyond it"
+        return [Problem("PK704", "the pack has no cases", span, hint=hint, warning=True)]
+    expected: set[str] = set()
+    problems = Problems()
+    for at in range(len(cases)):
+        where = (*place, at, "expect")
+        given = document.get(where)
+        if not isinstance(given, dict) or not given:
+            problems.add(
+                "PK108", "a case needs `expect`", document.span((*place, at)), hint='expect: {"3.1": pass}'
+            )
+            continue
+        for number in given:
+            if number not in pack.clauses:
+                message, hint = f"there is no clause {number}", did_you_mean(number, pack.clauses)
+                problems.add("PK602", message, document.key_span((*where, number)), hint=hint)
+        expected.update(given)
+    missing = [number for number in pack.clauses if number not in expected]
+    for number in missing:
+        place_of_clause = pack.clauses[number].span
+        problems.add("PK704", f"clause {number} has no case", place_of_clause, clause=number, warning=True)
+    return problems.found
+
+
+def _cases_of(pack: Pack) -> tuple[Document, Place]:
+    """Where the pack's cases stand.
+
+    Raises:
+        InputError: They are in a file that cannot be read.
+    """
+    if pack.cases is None:
+        return pack.document, ("cases",)
+    file = os.path.join(os.path.dirname(pack.document.name), pack.cases)
+    document = read_pack_document(file)
+    return document, ("cases",) if isinstance(document.data, dict) else ()
