@@ -96,8 +96,9 @@ def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
         if not isinstance(value, Fraction):
             return
         if stated.uncertainty is not None:
-            yield _Part("stated uncertainty", "", stated.uncertainty**2, place)
-            continue
+            if stated.uncertainty:
+                yield _Part("stated uncertainty", "", stated.uncertainty**2, place)
+            continue  # stated as 0, it is exact, whatever it was measured with
         gear = car.instrument(stated.instrument) if stated.instrument else None
         if gear is None:
             continue
