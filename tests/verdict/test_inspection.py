@@ -213,7 +213,8 @@ def test_values_taken_as_exact_leave_nothing_too_close() -> None:
 
 
 def test_an_uncertainty_stated_as_nothing_makes_a_value_exact_whatever_it_was_measured_with() -> None:
-    more = FACTS.replace("{unit: mm}", "{unit: mm, measured_with: gauge}") + "instruments: {gauge: {resolution: 1 mm}}\n"
+    facts = FACTS.replace("{unit: mm}", "{unit: mm, measured_with: gauge}")
+    more = facts + "instruments: {gauge: {resolution: 1 mm}}\n"
     pack = pack_of('"1": {check: {limit: hoop.wall, at_least: 2 mm}}', more)
     assert outcome_of(pack, "hoop: {wall: 2.01 mm}").outcome == "too_close"
     assert outcome_of(pack, "hoop: {wall: {value: 2.01 mm, uncertainty: 0 mm}}").outcome == "pass"
