@@ -174,12 +174,12 @@ def _word_equality(compiler: Compiler, a: Kind, b: Kind) -> Test:
     def equal(x: str, y: str) -> Any:
         if fold(x) == fold(y):
             return True
-        strange = [
-            _strange(t, word)
-            for t, word in zip(trees, (x, y), strict=True)
-            if t and t.canonical(word) is None
+        doubts = [
+            strange(tree, word)
+            for tree, word in zip(trees, (x, y), strict=True)
+            if tree is not None and tree.canonical(word) is None
         ]
-        return unite(strange) if strange else False
+        return unite(doubts) if doubts else False
 
     return equal
 
@@ -196,11 +196,12 @@ def word_test(tree: WordTree | None) -> Test:
     def belongs(word: str, family: str) -> Any:
         if fold(word) == fold(family):
             return True
-        strange = [_strange(tree, w) for w in (word, family) if tree.canonical(w) is None]
-        return unite(strange) if strange else bool(tree.belongs(word, family))
+        doubts = [strange(tree, w) for w in (word, family) if tree.canonical(w) is None]
+        return unite(doubts) if doubts else bool(tree.belongs(word, family))
 
     return belongs
 
 
-def _strange(tree: WordTree, word: str) -> Unknown:
+def strange(tree: WordTree, word: str) -> Unknown:
+    """What a word is that its tree does not know: it may be misspelt, so nothing is told of it."""
     return Unknown(reasons=(f"'{word}' is no {tree.what} that this pack knows",))

@@ -13,9 +13,10 @@ from checker.quantities.dimension import ANGLE
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.aggregates import AGGREGATES, aggregate, grade_order
 from checker.quantities.formula.agreement import common_kind, described, single, singles
+from checker.quantities.formula.comparison import strange
 from checker.quantities.formula.compiler import Compiler, Function, Stop
 from checker.quantities.formula.names import binding_at, of_cell
-from checker.quantities.formula.scope import Table
+from checker.quantities.formula.scope import Table, WordTree
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TRUTH, Kind, Unknown, quantity, unite
 from checker.quantities.rounding import round_to
@@ -307,6 +308,8 @@ def _key(compiler: Compiler, node: ast.expr, table: Table, name: str, kind: Kind
     """One key of a table, of the kind that its cells have."""
     part = single(compiler, node, compiler.node(node))
     given = part.kind
+    if given.is_word and given.tree is not None and kind.name in ("any", "text"):
+        return replace(part, run=_known(part.run, compiler.scope.trees[given.tree]))
     if kind.name == "any" or (given.is_word and kind.is_word):
         return part
     if given.same_measure(kind):
@@ -314,6 +317,16 @@ def _key(compiler: Compiler, node: ast.expr, table: Table, name: str, kind: Kind
     number = 301 if {given.name, kind.name} <= {"quantity", "number"} else 302
     message = f"key {name} of table {table.name} is {described(kind)}; this is {described(given)}"
     raise compiler.refused(node, number, message)
+
+
+def _known(run: Run, tree: WordTree) -> Run:
+    """A key of words of a tree; a word that the tree does not know finds no row, not even one with `any`."""
+
+    def known(scene: Any) -> Any:
+        word = run(scene)
+        return word if isinstance(word, Unknown) or tree.canonical(word) is not None else strange(tree, word)
+
+    return known
 
 
 def _with_all_digits(run: Run) -> Run:

@@ -11,6 +11,7 @@ from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.kind import NUMBER, TRUTH, quantity
 from tests.quantities.formula.workshop import (
     SCOPE,
+    Entry,
     Scene,
     absent,
     compiled,
@@ -285,6 +286,6 @@ def test_names_of_the_check_can_be_used_inside_a_for() -> None:
 
 
 def test_a_field_is_called_as_it_is_written_also_where_python_reserves_it() -> None:
-    scene = Scene(lists={"ballast": (entry(**{"class": "x"}), entry(**{"class": "y"}))})
+    scene = Scene(lists={"ballast": (Entry({"class": "x"}), Entry({"class": "y"}))})
     assert value("count(b for b in ballast if b.class == 'Y')", scene) == 1
     assert SCOPE.entries["ballast"].fields["class"].kind.name == "text"

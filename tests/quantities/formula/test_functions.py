@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -9,9 +10,11 @@ import pytest
 
 from checker.quantities.dimension import ANGLE, LENGTH, MASS
 from checker.quantities.formula.functions import FUNCTIONS
-from checker.quantities.formula.scope import NoLimit
+from checker.quantities.formula.scope import Cell, Column, NoLimit, Table
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, TRUTH, Kind, Unknown, quantity
 from tests.quantities.formula.workshop import (
+    SCOPE,
+    Entry,
     Scene,
     absent,
     compiled,
@@ -29,10 +32,12 @@ from tests.quantities.formula.workshop import (
 
 
 def test_the_functions_of_the_language() -> None:
-    assert set(FUNCTIONS) == set(
-        "min max abs round_half_up round_half_even round_up round_down sum mean count any all first last percent "
-        "sqrt hypot sin cos tan atan end_of_month end_of_year year day stated".split()
-    )
+    assert set(FUNCTIONS) == {
+        *("min", "max", "abs", "round_half_up", "round_half_even", "round_up", "round_down"),
+        *("sum", "mean", "count", "any", "all", "first", "last"),
+        *("percent", "sqrt", "hypot", "sin", "cos", "tan", "atan"),
+        *("end_of_month", "end_of_year", "year", "day", "stated"),
+    }
 
 
 @pytest.mark.parametrize(
@@ -211,7 +216,7 @@ def test_stated_asks_for_fields_and_lists_too() -> None:
     assert value("stated(mass)", Scene(names={"": entry(label="x")}), scope) is False
     assert value("stated(ballast)") is False
     assert value("stated(ballast)", Scene(lists={"ballast": ()})) is True
-    two = Scene(lists={"ballast": (entry(mass=1), entry(**{"class": "x"}))})
+    two = Scene(lists={"ballast": (entry(mass=1), Entry({"class": "x"}))})
     assert value("any(stated(b.mass) for b in ballast)", two) is True
     assert value("all(stated(b.mass) for b in ballast)", two) is False
     assert value("count(b for b in ballast if stated(b.class))", two) == 1
@@ -292,7 +297,7 @@ def test_no_limit_is_kept_as_a_bound_and_is_unknown_elsewhere() -> None:
 
 def test_a_table_with_several_columns() -> None:
     assert compiled("tyre(engine.position, engine.boosted)").kind == Kind("row", items="tyre")
-    given = {"engine__position": "rear", "engine__boosted": True}
+    given: dict[str, Any] = {"engine__position": "rear", "engine__boosted": True}
     assert value("tyre(engine.position, engine.boosted).width", **given) == 8 * Fraction("25.4")
     assert value("tyre(engine.position, engine.boosted).makers", **given) == ("Alder", "Brock")
     assert value("count(m for m in tyre(engine.position, engine.boosted).makers)", **given) == 2
@@ -333,3 +338,20 @@ def test_a_key_made_with_roots_stands_on_the_edge_of_a_band_where_it_should() ->
     capacity = "sqrt(1690000) * sqrt(2) * sqrt(2) / 2 * 1 cc"
     assert value(f"minimum({capacity})") == 560
     assert value("minimum(sqrt(2) * sqrt(2) * 0 * 1 cc)") == 560
+
+
+def test_a_key_that_its_tree_does_not_know_finds_no_row() -> None:
+    scope = replace(SCOPE, tables={"by_material": BY_MATERIAL})
+    assert value("by_material(seat.material)", scope=scope, seat__material="Steel") == 3
+    assert value("by_material(seat.material)", scope=scope, seat__material="aluminium") == 3
+    told = value("by_material(seat.material)", scope=scope, seat__material="stele")
+    assert reasons(told) == ("'stele' is no material that this pack knows",)
+    assert absent(value("by_material(seat.material)", scope=scope)) == ("seat.material",)
+
+
+BY_MATERIAL = Table(
+    "by_material",
+    (("material", Kind("any")),),
+    {"value": Column(NUMBER)},
+    lambda _: {"value": Cell(Fraction(3))},
+)

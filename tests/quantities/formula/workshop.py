@@ -1,4 +1,4 @@
-"""A small made-up car for formulas: facts, lists, a table and two trees of words, without any of the checker's own car."""
+"""A small made-up car for formulas: facts, lists, tables and two trees of words, without the checker's own car."""
 
 from __future__ import annotations
 
