@@ -67,23 +67,28 @@ _PRINTING = (
 
 def judging(function: Function) -> Function:
     """Add the options that say how a car is judged."""
-    return _with(_JUDGING, function)
+    return with_options(*_JUDGING)(function)
 
 
 def printing(function: Function) -> Function:
     """Add the options that say how and where the result is printed."""
-    return _with(_PRINTING, function)
+    return with_options(*_PRINTING)(function)
 
 
 def text_printing(function: Function) -> Function:
     """Add the options of a command that prints text only."""
-    return _with(_PRINTING[1:], function)
+    return with_options(*_PRINTING[1:])(function)
 
 
-def _with(options: tuple[Callable[[Function], Function], ...], function: Function) -> Function:
-    for option in reversed(options):
-        function = option(function)
-    return function
+def with_options(*options: Callable[[Function], Function]) -> Callable[[Function], Function]:
+    """A decorator that adds these options, in this order."""
+
+    def add(function: Function) -> Function:
+        for option in reversed(options):
+            function = option(function)
+        return function
+
+    return add
 
 
 def page_for(width: int | None, output_file: str | None) -> Page:

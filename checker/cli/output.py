@@ -112,14 +112,14 @@ def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
         raise NotWrittenError("cannot write the result: the standard output is closed")
     if utf8 and hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(encoding="utf-8", errors=_ERRORS)
-    with _told_in_words("the result"):
+    with told_in_words("the result"):
         sys.stdout.write(text)
 
 
 def flush() -> None:
     """Push out what is printed, so that what fails does so here."""
     if sys.stdout is not None:
-        with _told_in_words("the result"):
+        with told_in_words("the result"):
             sys.stdout.flush()
 
 
@@ -144,7 +144,7 @@ def show_problems(problems: Iterable[Problem]) -> None:
 
 
 @contextlib.contextmanager
-def _told_in_words(what: str) -> Iterator[None]:
+def told_in_words(what: str) -> Iterator[None]:
     """Turn what goes wrong while writing into words; a closed pipe is nobody's mistake."""
     try:
         yield
@@ -155,7 +155,7 @@ def _told_in_words(what: str) -> Iterator[None]:
 
 
 def _write_file(path: Path, data: bytes) -> None:
-    with _told_in_words(f"'{path}'"):
+    with told_in_words(f"'{path}'"):
         place = Path(os.path.realpath(path))
         if place.exists() and not stat.S_ISREG(place.stat().st_mode):
             place.write_bytes(data)  # a device or a pipe is written to, never replaced

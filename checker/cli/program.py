@@ -14,6 +14,7 @@ COMMANDS = {
     "explain": "explain",
     "declare": "declare",
     "pack show": "pack_show",
+    "pack affected": "pack_affected",
 }
 """By the words typed: the file that holds it. The order is that of the help."""
 

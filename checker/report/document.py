@@ -59,13 +59,14 @@ def heading_data(inspection: Inspection) -> Data:
         "for": inspection.audience,
         "what_if": list(inspection.what_if),
         "assumed": list(car.assumed),
-        "pack": _pack_data(inspection.pack),
+        "pack": pack_data(inspection.pack),
         "car": {"number": car.number, "name": car.name or None, "sha256": car.sha256},
         "on": inspection.on.isoformat(),
     }
 
 
-def _pack_data(pack: Pack) -> Data:
+def pack_data(pack: Pack) -> Data:
+    """Which rules spoke."""
     return {
         "pack": pack.name,
         "title": pack.title,

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from textwrap import wrap
 
 from checker.reading.plain_text import printable
 
@@ -118,7 +117,13 @@ class Page:
             self._add(f"{' ' * indent}{aligned}".rstrip(), BOLD if place == 0 else "")
         return True
 
+    def drawn(self, line: str, style: str = "") -> None:
+        """A line of a drawing: every blank is kept, and what is beyond the width is cut off."""
+        self._add(printable(line)[: self.width].rstrip(), style)
+
     def _wrapped(self, words: str, indent: int, hang: int) -> list[str]:
+        from textwrap import wrap
+
         words = _BLANK_BEFORE_UNIT.sub(_KEPT, " ".join(printable(words).split()))
         lines = wrap(
             words,

@@ -1,0 +1,169 @@
+"""`checker pack affected`, as a technical secretary uses it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from checker.cli import exits, progress
+from tests.cli.running import Ran, run
+from tests.fleet import write_lines
+from tests.studies.packs import PACK, car_document, car_line
+
+Capsys = pytest.CaptureFixture[str]
+
+EDITION = "rulepacks/dunlin/2026.1.yaml"
+BULLETIN = "rulepacks/dunlin@2026-07-05"
+SAMPLES = "samples/cars"
+
+
+@pytest.fixture
+def packs(tmp_path: Path) -> tuple[str, str]:
+    old, new = tmp_path / "old.yaml", tmp_path / "new.yaml"
+    old.write_text(PACK)
+    new.write_text(PACK.replace("at_most: 1400 mm", "at_most: 1380 mm"))
+    return str(old), str(new)
+
+
+def affected(capsys: Capsys, *arguments: str) -> Ran:
+    return run(capsys, "pack", "affected", *arguments)
+
+
+def test_a_bulletin_is_held_against_the_edition(capsys: Capsys) -> None:
+    cars = [f"{SAMPLES}/built-2023.yaml", f"{SAMPLES}/built-2025.yaml", f"{SAMPLES}/legal.yaml"]
+    ran = affected(capsys, EDITION, BULLETIN, *cars, "--on", "2026-07-05")
+    assert ran.code == exits.FAILS
+    assert "at most 53.0 % becomes 52.4 %" in ran.out
+    assert "bulletin 2026-B1 is in force from 2026-07-01" in ran.out
+    assert "car 75 Plover: move 1.8 kg from inside to outside" in ran.out
+    assert "until 2026-10-31" in " ".join(ran.out.split())
+    assert "3 cars judged by both.\n  1 newly fails" in ran.out
+
+
+@pytest.mark.parametrize("width", [32, 40, 80, 100])
+def test_every_width_holds_the_report(capsys: Capsys, width: int) -> None:
+    ran = affected(capsys, EDITION, BULLETIN, f"{SAMPLES}/built-2025.yaml", "--width", str(width))
+    assert all(len(line) <= width for line in ran.out.splitlines())
+    assert "52.4 %" in ran.out.replace("\n", " ")
+
+
+def test_one_car_gets_its_list_by_number_or_by_file(capsys: Capsys) -> None:
+    by_number = affected(capsys, EDITION, BULLETIN, SAMPLES, "--todo", "73", "--on", "2026-07-05")
+    by_file = affected(
+        capsys, EDITION, BULLETIN, SAMPLES, "--todo", f"{SAMPLES}/built-2023.yaml", "--on", "2026-07-05"
+    )
+    assert by_number.out == by_file.out
+    assert by_number.code == exits.FAILS
+    assert "by 2026-10-31: clause 3.3 Inside weight" in by_number.out
+    assert "do: move 1.8 kg from inside to outside" in by_number.out
+
+
+def test_a_car_that_fails_at_once_must_act_before_the_first_day(capsys: Capsys) -> None:
+    ran = affected(capsys, EDITION, BULLETIN, SAMPLES, "--todo", "75", "--on", "2026-07-05")
+    assert "before 2026-07-01: clause 3.3" in ran.out
+
+
+def test_a_car_that_is_not_affected_has_nothing_to_do(capsys: Capsys) -> None:
+    ran = affected(capsys, EDITION, BULLETIN, SAMPLES, "--todo", "27", "--on", "2026-07-05")
+    assert ran.code == exits.COMPLIES
+    assert "Nothing: no clause fails" in ran.out
+
+
+def test_an_unknown_car_is_a_mistake_of_the_command_line(capsys: Capsys) -> None:
+    ran = affected(capsys, EDITION, BULLETIN, SAMPLES, "--todo", "1000")
+    assert ran.code == exits.USAGE
+    assert "no car of the number 1000" in ran.err
+
+
+def test_json_is_one_document(capsys: Capsys, packs: tuple[str, str], tmp_path: Path) -> None:
+    (tmp_path / "cars.jsonl").write_text(car_line() + "\n" + car_line({"frame.width": "1370 mm"}) + "\n")
+    ran = affected(capsys, *packs, str(tmp_path / "cars.jsonl"), "--format", "json")
+    document = json.loads(ran.out)
+    assert (document["document"], document["version"], document["cars"]) == ("affected", 1, 2)
+    [clause] = document["clauses"]
+    assert (clause["clause"], clause["newly_failing"], clause["failing"]) == (
+        "1",
+        1,
+        {"before": 0, "after": 1},
+    )
+    [hit] = clause["hardest"]
+    assert (hit["margin"]["exact"], hit["act"]) == ("-10/1", "lower width by 10 mm")
+    assert sum(band["after"] for band in clause["margins"][0]["bands"]) == 2
+
+
+def test_every_car_is_written_down_as_it_comes(
+    capsys: Capsys, packs: tuple[str, str], tmp_path: Path
+) -> None:
+    cars = tmp_path / "cars.jsonl"
+    cars.write_text(
+        "".join(
+            car_line({"car.number": str(n), "frame.width": f"{1370 + n} mm"}) + "\n" for n in range(1, 30)
+        )
+    )
+    lines = tmp_path / "lines.jsonl"
+    affected(capsys, *packs, str(cars), "--lines", str(lines))
+    written = [json.loads(line) for line in lines.read_text().splitlines()]
+    assert [one["car"]["number"] for one in written] == [str(n) for n in range(1, 30)]
+    assert sum(one["effects"][0]["newly_fails"] for one in written) == 19
+
+
+def test_a_file_that_cannot_be_used_is_told_and_the_others_are_judged(
+    capsys: Capsys, packs: tuple[str, str], tmp_path: Path
+) -> None:
+    cars = tmp_path / "cars.jsonl"
+    cars.write_text(car_line() + "\n" + car_line().replace("1390 mm", "1390 kg") + "\n")
+    ran = affected(capsys, *packs, str(cars))
+    assert ran.code == exits.UNREADABLE
+    assert f"{cars}:2:" in ran.err
+    assert "1 car judged by both." in ran.out
+    assert "1 not judged" in ran.out
+
+
+def test_a_car_that_nothing_can_be_read_of_is_never_a_success(capsys: Capsys, packs: tuple[str, str]) -> None:
+    assert affected(capsys, *packs, "absent.yaml").code == exits.UNREADABLE
+
+
+def test_no_difference_is_a_success(capsys: Capsys, packs: tuple[str, str], tmp_path: Path) -> None:
+    (tmp_path / "car.jsonl").write_text(car_line())
+    ran = affected(capsys, packs[0], packs[0], str(tmp_path / "car.jsonl"))
+    assert ran.code == exits.COMPLIES
+    assert "No car is affected" in ran.out
+
+
+def test_the_results_do_not_overwrite_what_is_read(capsys: Capsys, packs: tuple[str, str]) -> None:
+    assert affected(capsys, *packs, SAMPLES, "--lines", packs[0]).code == exits.USAGE
+
+
+def test_a_day_that_no_edition_covers_is_told(capsys: Capsys) -> None:
+    ran = affected(capsys, EDITION, "rulepacks/dunlin@1999-01-01", SAMPLES)
+    assert ran.code == exits.UNREADABLE
+    assert "no edition is in force on 1999-01-01" in ran.err
+
+
+def test_a_terminal_sees_a_bar(
+    capsys: Capsys, packs: tuple[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(progress, "stderr_is_terminal", lambda: True)
+    (tmp_path / "cars.jsonl").write_text(f"{car_line()}\n" * 4)
+    ran = affected(capsys, *packs, str(tmp_path / "cars.jsonl"))
+    assert "2 of 4" in ran.err
+    assert ran.err.endswith("\r\x1b[K")
+
+
+def test_what_a_file_says_is_only_text(capsys: Capsys, packs: tuple[str, str], tmp_path: Path) -> None:
+    file = tmp_path / "cars.jsonl"
+    file.write_text(car_line({"car.name": "\\u001b[2Jx"}).replace("\\\\u", "\\u"))
+    ran = affected(capsys, *packs, str(file))
+    assert "\x1b" not in ran.out
+
+
+def test_a_fleet_of_generated_cars_is_judged(capsys: Capsys, tmp_path: Path) -> None:
+    fleet = write_lines(tmp_path / "fleet.jsonl", 12)
+    ran = affected(capsys, EDITION, BULLETIN, str(fleet), "--on", "2026-07-05")
+    assert "12 cars judged by both." in ran.out
+
+
+def test_the_small_car_is_what_its_document_says() -> None:
+    assert car_document().get(("frame", "width")) == "1390 mm"
