@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from pathlib import PurePath
 
 from checker.car.vocabulary import FactType
 from checker.pack.finding import PackFolder
@@ -21,10 +22,11 @@ def packs_text(folders: Sequence[PackFolder], page: Page) -> None:
     """List the packs that were found."""
     page.heading(f"{len(folders)} rule pack{'' if len(folders) == 1 else 's'} found")
     for folder in folders:
-        page.labelled(folder.name, folder.place, 12, 2, BOLD)
+        page.put(folder.name, 2, style=BOLD)
+        page.put(folder.place, 4)
         for edition in folder.editions:
             if edition != folder.place:
-                page.put(edition, 12)
+                page.put(PurePath(edition).name, 6)
     page.blank()
     page.put("checker pack show PATH tells what is in one.", style=DIM)
 

@@ -91,9 +91,11 @@ def test_packs_that_were_found_are_listed() -> None:
         [PackFolder("dunlin", "rulepacks/dunlin", (DUNLIN,)), PackFolder("one", "one.yaml", ("one.yaml",))],
         page,
     )
-    assert page.text().splitlines()[:4] == [
+    assert page.text().splitlines()[:6] == [
         "2 RULE PACKS FOUND",
-        "  dunlin    rulepacks/dunlin",
-        f"            {DUNLIN}",
-        "  one       one.yaml",
+        "  dunlin",
+        "    rulepacks/dunlin",
+        "      2026.1.yaml",
+        "  one",
+        "    one.yaml",
     ]

@@ -1,0 +1,21 @@
+"""Prints the ratios that this project watches: `python -m tests.benchmarks.run`."""
+
+from __future__ import annotations
+
+from tests.benchmarks import cold_start, judging
+
+
+def main() -> None:
+    """Measure everything, the machine otherwise quiet."""
+    inspect, imports = cold_start.measure()
+    print(f"cold inspect       {1000 * inspect:7.0f} ms")
+    print(f"import yaml, click {1000 * imports:7.0f} ms")
+    print(f"ratio              {inspect / imports:7.2f}    at most 2.5")
+    engine, by_hand, clauses = judging.measure()
+    print(f"judging {clauses} clauses {1000 * engine:7.2f} ms")
+    print(f"the same by hand   {1000 * by_hand:7.2f} ms")
+    print(f"ratio              {engine / by_hand:7.1f}")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,128 @@
+"""Imports point one way, and a plain run pays for nothing that it does not use."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from tests.cli.running import environment
+from tests.conftest import ROOT
+
+FLOW = (
+    "reading",
+    "quantities",
+    "car",
+    "kinds",
+    "pack",
+    "verdict",
+    "studies",
+    "ballast",
+    "meeting",
+    "report",
+    "cli",
+)
+"""The folders in the order of the flow: an import points to its own folder or to one before it."""
+
+PACKAGE = ROOT / "checker"
+MODULES = sorted(PACKAGE.rglob("*.py"))
+
+
+def imported(file: Path) -> Iterator[tuple[int, str]]:
+    """Line and full name of everything of this package that a file imports, wherever in the file."""
+    for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            names = [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{file}:{node.lineno} imports by dots; name it in full"
+            names = [node.module or ""]
+        else:
+            continue
+        yield from ((node.lineno, name) for name in names if name.split(".")[0] == "checker")
+
+
+def test_there_is_something_to_look_at() -> None:
+    folders = {file.relative_to(PACKAGE).parts[0] for file in MODULES if file.parent != PACKAGE}
+    assert folders <= set(FLOW), "a new folder has its place in the flow: add it to FLOW"
+    assert len(MODULES) > 100
+
+
+def test_imports_point_one_way() -> None:
+    wrong = []
+    for file in MODULES:
+        if file.parent == PACKAGE:
+            continue  # the package itself imports only what it is asked for
+        own = FLOW.index(file.relative_to(PACKAGE).parts[0])
+        for line, name in imported(file):
+            parts = name.split(".")
+            if len(parts) > 1 and FLOW.index(parts[1]) > own:
+                wrong.append(f"{file.relative_to(ROOT)}:{line} imports {name}")
+    assert wrong == []
+
+
+def test_the_package_itself_imports_nothing_until_it_is_asked() -> None:
+    code = "import sys, checker; print(sorted(m for m in sys.modules if m.startswith('checker.')))"
+    assert _python(code) == "[]"
+
+
+JUDGES = {"checker.verdict.decision", "checker.kinds.shared.ranking", "checker.kinds.shared.spread"}
+"""Where outcomes are decided, ranked and their uncertainty is worked out."""
+
+
+def test_report_and_cli_judge_nothing() -> None:
+    """No comparison of exact numbers with each other: they take outcomes and margins as they are."""
+    for folder in ("report", "cli"):
+        for file in (PACKAGE / folder).rglob("*.py"):
+            judges = {name for _, name in imported(file)} & JUDGES
+            ranks = (
+                {"checker.kinds.shared.ranking"} if file.name == "document.py" else set()
+            )  # an order to show
+            assert judges <= ranks, f"{file.relative_to(ROOT)} imports {judges}"
+
+
+SLOW = (
+    "jsonschema",
+    "referencing",
+    "rich",
+    "jinja2",
+    "mpmath",
+    "difflib",
+    "sqlite3",
+    "highspy",
+    "numpy",
+    "textwrap",
+)
+
+
+@pytest.mark.parametrize(
+    ("arguments", "spared"),
+    [
+        (["inspect", "samples/cars/legal.yaml"], SLOW[:-1]),
+        (["inspect", "samples/cars/legal.yaml", "--format", "json"], (*SLOW, "checker.report.text")),
+        (["--version"], (*SLOW, "yaml", "checker.reading.strict_yaml")),
+    ],
+    ids=["text", "json", "version"],
+)
+def test_a_plain_run_does_not_load_what_it_does_not_need(
+    arguments: list[str], spared: tuple[str, ...]
+) -> None:
+    code = (
+        "import sys, io, contextlib\n"
+        "from checker.cli.main import main\n"
+        "with contextlib.redirect_stdout(io.StringIO()):\n"
+        f"    code = main({arguments!r})\n"
+        "print(code, [name for name in sys.modules])"
+    )
+    ended, _, loaded = _python(code).partition(" ")
+    assert ended == "0"
+    assert {name for name in spared if f"'{name}'" in loaded} == set()
+
+
+def _python(code: str) -> str:
+    command = [sys.executable, "-c", code]
+    done = subprocess.run(command, cwd=ROOT, env=environment(), capture_output=True, text=True, check=True)
+    return done.stdout.strip()

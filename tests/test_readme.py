@@ -1,0 +1,88 @@
+"""Every command that the README shows is run, and prints what the README says it prints.
+
+A line of three dots stands for lines left out. `pytest --accept` puts in what is printed now, in full: what is long is
+then shortened again by hand.
+"""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+
+from checker.cli.program import COMMANDS
+from tests.cli.running import run
+from tests.conftest import ROOT, without_digests
+
+pytestmark = pytest.mark.usefixtures("at_root")
+
+README = ROOT / "README.md"
+_BLOCK = re.compile(r"```console\n\$ (checker .*)\n((?:.*\n)*?)```")
+_DOTS = "..."
+
+
+def shown() -> list[tuple[str, str]]:
+    """Each command with the output shown below it."""
+    return [(match[1], match[2]) for match in _BLOCK.finditer(README.read_text("utf-8"))]
+
+
+def expanded(command: str) -> list[str]:
+    """The arguments as a shell would hand them over."""
+    words: list[str] = []
+    for word in shlex.split(command)[1:]:
+        words += sorted(str(Path(path)) for path in Path().glob(word)) if "*" in word else [word]
+    return words
+
+
+def agrees(expected: str, printed: str) -> bool:
+    """Whether what was printed is what is shown, lines left out aside."""
+    pattern = "".join(
+        r"(?:.*\n)*?" if line == _DOTS else re.escape(line) + r"\n" for line in expected.splitlines()
+    )
+    return re.fullmatch(pattern, printed) is not None
+
+
+@pytest.mark.parametrize(("command", "expected"), shown(), ids=[command for command, _ in shown()])
+def test_a_command_prints_what_is_shown(
+    command: str, expected: str, capsys: pytest.CaptureFixture[str], request: pytest.FixtureRequest
+) -> None:
+    ran = run(capsys, *expanded(command))
+    assert ran.code in (0, 1, 3, 4)
+    printed = without_digests(ran.out)
+    if agrees(without_digests(expected), printed):
+        return
+    if request.config.getoption("--accept"):
+        text = README.read_text("utf-8")
+        old, new = f"$ {command}\n{expected}```", f"$ {command}\n{ran.out}```"
+        README.write_text(text.replace(old, new, 1), encoding="utf-8")
+        return
+    assert printed.splitlines() == without_digests(expected).splitlines()
+
+
+def test_lines_left_out_are_just_that() -> None:
+    assert agrees("a\n...\nd\n", "a\nb\nc\nd\n")
+    assert agrees("a\n...\n", "a\n")
+    assert not agrees("a\n...\nd\n", "a\nb\n")
+    assert not agrees("a.c\n", "abc\n")
+
+
+def test_every_command_stands_in_the_readme() -> None:
+    text = README.read_text("utf-8")
+    missing = [words for words in COMMANDS if f"checker {words}" not in text]
+    assert missing == []
+
+
+def test_the_build_runs_what_the_readme_tells_to_run() -> None:
+    inspect, tests = re.findall(r"```sh\n(.*)\n```", README.read_text("utf-8"))
+    build = (ROOT / ".ci" / "run").read_text("utf-8")
+    assert inspect in build
+    assert tests in build
+
+
+def test_every_file_that_is_named_is_there() -> None:
+    named = re.findall(r"(?:samples|rulepacks|checker|tests)/[\w./-]*\w", README.read_text("utf-8"))
+    assert named
+    for name in named:
+        assert (ROOT / name).exists(), name
