@@ -13,7 +13,7 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
-from checker.quantities.formula.agreement import described
+from checker.quantities.formula.agreement import described, grade_order
 from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.logic import three_valued, truth
@@ -21,7 +21,6 @@ from checker.quantities.formula.names import refuse_second_meaning
 from checker.quantities.formula.scope import Binding
 from checker.quantities.formula.typed import Mark, Run, Typed, merged
 from checker.quantities.kind import NUMBER, Kind, Unknown, unite
-from checker.quantities.words import fold
 
 AGGREGATES = ("sum", "mean", "min", "max", "count", "any", "all")
 _WITHOUT_PARTS = ("sum", "mean")
@@ -185,7 +184,10 @@ def _not_values(compiler: Compiler, node: ast.expr, name: str, kind: Kind) -> St
 
 def _made(loop: Loop, kind: Kind, run: Run, **changes: Any) -> Typed:
     form = function_of(*(part.form for part in loop.parts))
-    return merged(kind, run, loop.parts, form, **{"constant": False, **changes})
+    height = 3 + max(
+        part.height for part in loop.parts
+    )  # three calls lie between it and what it goes through
+    return merged(kind, run, loop.parts, form, **{"constant": False, "height": height, **changes})
 
 
 def _count(compiler: Compiler, node: ast.expr, loop: Loop) -> Typed:
@@ -246,9 +248,3 @@ def _extreme(kind: Kind, pick: Callable[..., Any]) -> Callable[[list[tuple[Any, 
         return pick((value for value, _ in known), key=order)
 
     return extreme
-
-
-def grade_order(kind: Kind) -> Callable[[str], int]:
-    """The place of a grade among its words, from the lowest."""
-    places = {fold(word): place for place, word in enumerate(kind.words or ())}
-    return lambda word: places[fold(word)]

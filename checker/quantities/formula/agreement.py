@@ -7,7 +7,7 @@ formula must be possible for what it stands beside, and beside a grade it is tha
 from __future__ import annotations
 
 import ast
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.typed import Typed
@@ -34,14 +34,14 @@ def described(kind: Kind) -> str:
 
 def single(compiler: Compiler, node: ast.expr, typed: Typed) -> Typed:
     """Refuse a list, or a whole row or entry, where one value is needed."""
-    source = compiler.source(node)
-    if typed.kind.name in ("list", "items"):
-        raise compiler.refused(node, 304, f"'{source}' has several values; one is needed here", SEVERAL_HINT)
-    if typed.kind.name in ("row", "item"):
-        hint = f"name one of its {'columns' if typed.kind.name == 'row' else 'fields'} behind a dot"
-        raise compiler.refused(
-            node, 302, f"'{source}' is {described(typed.kind)}; one value is needed here", hint
-        )
+    name = typed.kind.name
+    if name in ("list", "items"):
+        message = f"'{compiler.source(node)}' has several values; one is needed here"
+        raise compiler.refused(node, 304, message, SEVERAL_HINT)
+    if name in ("row", "item"):
+        hint = f"name one of its {'columns' if name == 'row' else 'fields'} behind a dot"
+        message = f"'{compiler.source(node)}' is {described(typed.kind)}; one value is needed here"
+        raise compiler.refused(node, 302, message, hint)
     return typed
 
 
@@ -146,6 +146,12 @@ def spelt(compiler: Compiler, node: ast.expr, kind: Kind) -> list[tuple[ast.expr
             if isinstance(element, ast.Constant) and isinstance(element.value, str)
         ]
     return [] if kind.words is None else [(node, kind.words)]
+
+
+def grade_order(kind: Kind) -> Callable[[str], int]:
+    """The place of a grade among its words, from the lowest."""
+    places = {fold(word): place for place, word in enumerate(kind.words or ())}
+    return lambda word: places[fold(word)]
 
 
 def _same_words(a: Kind, b: Kind) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from typing import Any
@@ -19,12 +20,11 @@ from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, Kind, Unknown, quantity, unite
 
-MAX_DEGREE = 16
-MAX_HEIGHT = 400
-"""How deep evaluation may go through a row of names; Python itself gives up at about 1000."""
-
 _SCALES = ("number", "quantity")
 _CALENDAR = ("days", "months")
+
+Operation = Callable[[Any, Any], Any]
+"""On two known values; it may come to Unknown."""
 
 
 def binary(compiler: Compiler, node: ast.BinOp) -> Typed:
@@ -38,9 +38,10 @@ def binary(compiler: Compiler, node: ast.BinOp) -> Typed:
         first = first.left
     row.reverse()
     made, *others = singles(compiler, [first, *(operation.right for operation in row)])
+    height = 1 + max(part.height for part in (made, *others))
     for operation, right in zip(row, others, strict=True):
-        made = _limited(compiler, operation, _operation(compiler, operation, made, right))
-    return made
+        made = _operation(compiler, operation, made, right)
+    return replace(made, height=height)
 
 
 def _operation(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> Typed:
@@ -53,16 +54,6 @@ def _operation(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -
             return _product(compiler, node, left, right)
         case _:
             return _quotient(compiler, node, left, right)
-
-
-def _limited(compiler: Compiler, node: ast.expr, made: Typed) -> Typed:
-    """Refuse what would make numbers too long, or evaluation too deep."""
-    if made.degree > MAX_DEGREE:
-        message = f"powers and products come to degree {made.degree}; at most {MAX_DEGREE} is allowed"
-        raise compiler.refused(node, 105, message)
-    if made.height > MAX_HEIGHT:
-        raise compiler.refused(node, 105, "through the names it uses, the formula is nested too deeply")
-    return made
 
 
 def negation(compiler: Compiler, node: ast.UnaryOp) -> Typed:
@@ -199,18 +190,32 @@ def _power(compiler: Compiler, node: ast.BinOp) -> Typed:
         return unite([value]) if isinstance(value, Unknown) else value**exponent
 
     kind, form = quantity(base.kind.dimension**exponent), forms.function_of(base.form)
-    if base.degree * exponent > MAX_DEGREE:  # before it is worked out
-        base = Typed(base.kind, run, degree=base.degree)
-    return _limited(compiler, node, merged(kind, raised, (base,), form, degree=base.degree * exponent))
+    return merged(kind, raised, (base,), form, degree=base.degree * exponent)
 
 
-def _both(left: Run, right: Run, operation: Callable[[Any, Any], Any]) -> Run:
-    """`operation` on two values, unknown when either is."""
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """Operations one after the other; unknown when any value is, with all that is absent."""
 
-    def run(scene: Any) -> Any:
-        a, b = left(scene), right(scene)
-        if isinstance(a, Unknown) or isinstance(b, Unknown):
-            return unite(v for v in (a, b) if isinstance(v, Unknown))
-        return operation(a, b)
+    first: Run
+    steps: tuple[tuple[Operation, Run], ...]
 
-    return run
+    def __call__(self, scene: Any) -> Any:
+        value = self.first(scene)
+        unknown: list[Unknown] = [value] if isinstance(value, Unknown) else []
+        for operation, right in self.steps:
+            other = right(scene)
+            if isinstance(other, Unknown):
+                unknown.append(other)
+            elif not unknown:
+                value = operation(value, other)
+                if isinstance(value, Unknown):
+                    unknown.append(value)
+        return unite(unknown) if unknown else value
+
+
+def _both(left: Run, right: Run, operation: Operation) -> Run:
+    """`operation` on two values, the left of which may be a row already."""
+    if isinstance(left, _Row):
+        return _Row(left.first, (*left.steps, (operation, right)))
+    return _Row(left, ((operation, right),))

@@ -7,8 +7,15 @@ import operator
 from collections.abc import Callable
 from typing import Any
 
-from checker.quantities.formula.aggregates import grade_order
-from checker.quantities.formula.agreement import check_words, described, fits_grade, mismatch, single, spelt
+from checker.quantities.formula.agreement import (
+    check_words,
+    described,
+    fits_grade,
+    grade_order,
+    mismatch,
+    single,
+    spelt,
+)
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.logic import opposite, sameness, three_valued

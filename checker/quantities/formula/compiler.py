@@ -19,6 +19,10 @@ from checker.quantities.kind import Kind, Unknown
 from checker.quantities.literal import Literal
 from checker.quantities.units import Unit
 
+MAX_DEGREE = 16
+MAX_HEIGHT = 150
+"""How deep evaluation may go through a row of names; a level takes up to three calls, of Python's 1000."""
+
 _Part = TypeVar("_Part")
 _Made = TypeVar("_Made")
 
@@ -66,11 +70,15 @@ class Compiler:
         if literal is not None:
             return of_literal(literal)
         typed = self.handlers[type(node)](self, node)
+        if typed.degree > MAX_DEGREE:
+            message = f"powers and products come to degree {typed.degree}; at most {MAX_DEGREE} is allowed"
+            raise self.refused(node, 105, message)
+        if typed.height > MAX_HEIGHT:
+            raise self.refused(node, 105, "through the names it uses, the formula is nested too deeply")
         if typed.constant and isinstance(typed.value, Unknown):
             number = 106 if typed.kind.name == "date" else 302
-            raise self.refused(
-                node, number, f"'{self.source(node)}' has no value: {', '.join(typed.value.says)}"
-            )
+            message = f"'{self.source(node)}' has no value: {', '.join(typed.value.says)}"
+            raise self.refused(node, number, message)
         return typed
 
     def nodes(self, nodes: Sequence[ast.expr]) -> list[Typed]:

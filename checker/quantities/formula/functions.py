@@ -11,8 +11,8 @@ from typing import Any
 from checker.quantities.calendar import end_of_month, end_of_year, parse_day
 from checker.quantities.dimension import ANGLE
 from checker.quantities.formula import form as forms
-from checker.quantities.formula.aggregates import AGGREGATES, aggregate, grade_order
-from checker.quantities.formula.agreement import common_kind, described, single, singles
+from checker.quantities.formula.aggregates import AGGREGATES, aggregate
+from checker.quantities.formula.agreement import common_kind, described, grade_order, single, singles
 from checker.quantities.formula.comparison import strange
 from checker.quantities.formula.compiler import Compiler, Function, Stop
 from checker.quantities.formula.names import binding_at, of_cell

@@ -137,6 +137,8 @@ class Scope:
     tables: Mapping[str, Table] = field(default_factory=dict)
     trees: Mapping[str, WordTree] = field(default_factory=dict)
     """"material" and "category"."""
+    known_sections: frozenset[str] | None = None
+    """First parts of the facts, where they are known already; else they are gathered from the names."""
 
     def having(self, names: Mapping[str, Binding]) -> Scope:
         """This scope with more names."""
@@ -148,6 +150,8 @@ class Scope:
 
     def sections(self) -> frozenset[str]:
         """First parts of the facts."""
+        if self.known_sections is not None:
+            return self.known_sections
         return frozenset(name.partition(".")[0] for name in self.names if "." in name)
 
     def all_names(self) -> tuple[str, ...]:

@@ -32,9 +32,10 @@ _FACTORS = {
 }
 _DAY = r"(?P<day>\d{4}-\d\d-\d\d)"
 _NUMBER = r"(?:\d+ \d+/\d+|\d+/\d+|\d+\.\d+|\d+)"
+_BARE = r"(?:\d+ \d+/\d+|\d+\.\d+|\d+)"  # 1/3 alone is a division
 _UNIT = r"(?:inch|in|kg|g|lb|oz|mm|cm|%|days|day|month|years)"
 _LITERAL = re.compile(
-    rf"(?<![\w.]){_DAY}|(?<![\w.])(?P<parts>(?:{_NUMBER} ?{_UNIT}(?!\w) ?)+)|(?<![\w.])(?P<bare>{_NUMBER})"
+    rf"(?<![\w.]){_DAY}|(?<![\w.])(?P<parts>(?:{_NUMBER} ?{_UNIT}(?!\w) ?)+)|(?<![\w.])(?P<bare>{_BARE})"
 )
 _PART = re.compile(rf"({_NUMBER}) ?({_UNIT})(?!\w)")
 
