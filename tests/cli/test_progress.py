@@ -15,7 +15,9 @@ def test_nothing_is_printed_where_no_terminal_is(capsys: Capsys) -> None:
     assert capsys.readouterr() == ("", "")
 
 
-def test_a_terminal_sees_how_far_it_is_and_then_a_clear_line(capsys: Capsys, monkeypatch: pytest.MonkeyPatch) -> None:
+def test_a_terminal_sees_how_far_it_is_and_then_a_clear_line(
+    capsys: Capsys, monkeypatch: pytest.MonkeyPatch
+) -> None:
     monkeypatch.setattr(progress, "stderr_is_terminal", lambda: True)
     assert list(each(range(4))) == [0, 1, 2, 3]
     printed = capsys.readouterr()
