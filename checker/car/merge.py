@@ -16,6 +16,7 @@ from checker.car.stated import Place, Stated
 from checker.car.structure import read_approvals, read_instruments, read_structure, tyre_sets_in
 from checker.car.vocabulary import Instrument, ListType
 from checker.car.weighing import Weighing, read_weighing
+from checker.reading.problems import Path
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,14 +70,16 @@ def _lists(
     for name, drafts in official.items():
         its_list = reader.vocabulary.lists[name]
         if its_list.known_by:
-            both[name] = _entries(list(declared.get(name, ())), drafts, its_list, reader)
+            both[name] = _entries((name,), list(declared.get(name, ())), drafts, its_list, reader)
         else:
             both[name] = drafts  # entries without names cannot be matched: the official's list counts
     return both
 
 
-def _entries(declared: list[Draft], official: list[Draft], its_list: ListType, reader: Reader) -> list[Draft]:
-    """The declared entries with the official's in their places, or after them."""
+def _entries(
+    path: Path, declared: list[Draft], official: list[Draft], its_list: ListType, reader: Reader
+) -> list[Draft]:
+    """The declared entries with the official's in their places, or after them; `path` is that of their list."""
     added: list[Draft] = []
     for draft in official:
         label = draft.label(its_list)
@@ -93,8 +96,16 @@ def _entries(declared: list[Draft], official: list[Draft], its_list: ListType, r
         elif same:
             _overlay(same[0], draft, its_list, reader)
         else:
+            _move(draft, (*path, len(declared) + len(added)))
             added.append(draft)
     return declared + added
+
+
+def _move(draft: Draft, path: Path) -> None:
+    """Give an added entry a path of its own: entries of one car are told apart by their paths."""
+    draft.path = path
+    for at, part in enumerate(draft.parts):
+        _move(part, (*path, "parts", at))
 
 
 def _overlay(declared: Draft, official: Draft, its_list: ListType, reader: Reader) -> None:
@@ -109,4 +120,5 @@ def _overlay(declared: Draft, official: Draft, its_list: ListType, reader: Reade
             official.place.behind_front_axle or below.behind_front_axle,
             official.place.left_of_centre or below.left_of_centre,
         )
-    declared.parts = _entries(declared.parts, official.parts, its_list, reader)
+    path = (*declared.path, "parts")
+    declared.parts = _entries(path, declared.parts, official.parts, its_list, reader)

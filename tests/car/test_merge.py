@@ -132,6 +132,22 @@ def test_a_part_that_officials_find_is_added_to_its_component() -> None:
     assert every[1].value("mass") == 1
 
 
+def test_entries_that_officials_add_have_paths_of_their_own() -> None:
+    """Entries are told apart by their paths, wherever they were written."""
+    pedals = {"name": "pedal assembly", "parts": [{"name": "bush", "parts": [{"name": "pin"}]}]}
+    added = {"name": "seat", "parts": [{"name": "rail"}]}
+    car = loaded(DECLARED_LISTS, {**OFFICIAL, "components": [added, pedals]})
+    paths = {entry.label: entry.path for entry in car.every_entry("components")}
+    assert paths == {
+        "pedal assembly": "components[0]",
+        "bracket": "components[0].parts[0]",
+        "bush": "components[0].parts[1]",
+        "pin": "components[0].parts[1].parts[0]",
+        "seat": "components[1]",
+        "rail": "components[1].parts[0]",
+    }
+
+
 def test_a_list_without_names_is_replaced() -> None:
     car = loaded(DECLARED_LISTS, {**OFFICIAL, "holes": [{"width": "8 mm"}, {"width": "7 mm"}]})
     assert [hole.value("width") for hole in car.lists["holes"]] == [8, 7]

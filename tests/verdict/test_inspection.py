@@ -219,3 +219,19 @@ def test_an_uncertainty_stated_as_nothing_makes_a_value_exact_whatever_it_was_me
     assert outcome_of(pack, "hoop: {wall: 2.01 mm}").outcome == "too_close"
     assert outcome_of(pack, "hoop: {wall: {value: 2.01 mm, uncertainty: 0 mm}}").outcome == "pass"
     assert outcome_of(pack, "hoop: {wall: {value: 1.99 mm, uncertainty: 0 mm}}").outcome == "fail"
+
+
+def test_an_entry_that_officials_add_is_judged_by_its_own_numbers() -> None:
+    """Its gear's errors move it, and not the declared entry that stands at the same place of another file."""
+    more = """
+decision: {official: benefit_to_entrant}
+instruments: {caliper: {permissible_error: 0.05 mm}}
+lists: {components: {fields: {thickness: {unit: mm, measured_with: caliper}}}}
+categories: [brakes/disc]
+"""
+    pack = pack_of('"1": {check: {within: brakes/disc, limit: thickness, at_least: 8 mm}}', more)
+    declared = "components: [{name: front disc, category: brakes/disc, thickness: 9 mm}]"
+    found = "components: [{name: rear disc, category: brakes/disc, thickness: 7 mm}]"
+    car = car_of(pack, declared, readings=found, audience="official")
+    outcome = inspect_car(pack, car, DAY, "official").outcomes[0]
+    assert (outcome.outcome, outcome.assessment.item) == ("fail", "rear disc")
