@@ -255,6 +255,9 @@ def _entries(database: sqlite3.Connection, after: int) -> list[Entry]:
         "SELECT number, kind, at, by, content, previous, hash FROM entry WHERE number > ? ORDER BY number",
         (after,),
     ).fetchall()
+    for number, *texts in rows:
+        if not isinstance(number, int) or not all(isinstance(text, str) for text in texts):
+            raise sqlite3.DatabaseError(f"entry {number} does not hold what it is defined to hold")
     return [Entry(*row) for row in rows]
 
 

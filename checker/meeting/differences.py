@@ -1,0 +1,112 @@
+"""Where what officials measured is not what the entrant declared, by more than the gear can explain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from checker.car.car import Car
+from checker.car.stated import READINGS, Stated
+from checker.kinds.shared.wording import show_value
+from checker.meeting.day import CarDay
+from checker.meeting.gear import KILOGRAM, Gear
+from checker.meeting.likeness import expected_weights
+from checker.meeting.session import Meeting
+from checker.quantities.display import show
+from checker.quantities.kind import Kind, Unknown
+from checker.quantities.units import Unit
+from checker.quantities.words import fold
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One fact that is not as declared."""
+
+    name: str
+    """The fact, or `list.entry.field`, or `weight.total` and the like."""
+    declared: str
+    measured: str
+    beyond: str = ""
+    """What the gear explains; "" for what is no amount."""
+
+
+def differences(meeting: Meeting, car: CarDay, measured: Car) -> list[Difference]:
+    """Every fact that officials found otherwise, in the order of the pack.
+
+    Args:
+        meeting: The meeting.
+        car: The car as the record has it.
+        measured: The same car as it is judged, readings over declaration.
+    """
+    declared = meeting.judge.declared(meeting.declaration(car))
+    gear = meeting.gear
+    found = list(_weights(declared, measured, gear))
+    for name, fact in measured.vocabulary.facts.items():
+        if not name.startswith("weighing."):
+            found += _one(name, fact.kind, declared.facts.get(name), measured.facts.get(name), gear)
+    for list_name, its_list in measured.vocabulary.lists.items():
+        before = {fold(entry.label): entry for entry in declared.every_entry(list_name)}
+        for entry in measured.every_entry(list_name):
+            twin = before.get(fold(entry.label))
+            for field, stated in entry.fields.items():
+                name = f"{list_name}.{entry.label}.{field}"
+                kind = its_list.fields[field].kind
+                found += _one(name, kind, twin.fields.get(field) if twin else None, stated, gear)
+    return found
+
+
+def _one(
+    name: str, kind: Kind, declared: Stated | None, measured: Stated | None, gear: dict[str, Gear]
+) -> Iterator[Difference]:
+    if declared is None or measured is None or measured.origin != READINGS:
+        return
+    was, now = _values(declared), _values(measured)
+    allowance = _allowance(measured, gear)
+    if len(was) == len(now) and all(_same(a, b, allowance) for a, b in zip(was, now, strict=True)):
+        return
+    explained = show(allowance, measured.unit) if allowance and measured.unit else ""
+    yield Difference(name, _shown(was, kind, declared.unit), _shown(now, kind, measured.unit), explained)
+
+
+def _values(stated: Stated) -> tuple[Any, ...]:
+    return stated.value if isinstance(stated.value, tuple) else (stated.value,)
+
+
+def _same(was: Any, now: Any, allowance: Fraction) -> bool:
+    if isinstance(was, Fraction) and isinstance(now, Fraction):
+        return abs(was - now) <= allowance
+    if isinstance(was, str) and isinstance(now, str):
+        return fold(was) == fold(now)
+    return bool(was == now)
+
+
+def _allowance(measured: Stated, gear: dict[str, Gear]) -> Fraction:
+    instrument = gear.get(measured.instrument)
+    if measured.uncertainty is not None:
+        return 2 * measured.uncertainty
+    return instrument.allowance() if instrument else Fraction(0)
+
+
+def _shown(values: tuple[Any, ...], kind: Kind, unit: Unit | None) -> str:
+    return ", ".join(show_value(value, kind, unit) for value in values) or "none"
+
+
+def _weights(declared: Car, measured: Car, gear: dict[str, Gear]) -> Iterator[Difference]:
+    """Weights against what the declaration says for the state that the car stood in."""
+    loads_read = [load for reading in measured.weighing.readings for load in reading.loads.values()]
+    if not loads_read or loads_read[0].origin != READINGS:
+        return
+    expected = expected_weights(declared, measured)
+    its_gear = gear.get(measured.weighing.instrument)
+    loads = len(measured.weighing.shape)
+    for name, said in expected.items():
+        found = measured.weights().weight(name)
+        if isinstance(found, Unknown):
+            continue
+        counted = loads if name == "total" else max(1, loads // 2)
+        allowance = its_gear.allowance(counted) if its_gear else Fraction(0)
+        if abs(found - said) > allowance:
+            texts = (show(said, KILOGRAM), show(found, KILOGRAM), show(allowance, KILOGRAM))
+            yield Difference(f"weight.{name}", *texts)

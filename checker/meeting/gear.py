@@ -1,0 +1,212 @@
+"""The gear of the day: what it resolves, whether its checks were good, and which cars a bad check puts in doubt.
+
+A pad that passed its check in the morning and fails it at noon was bad from some unknown moment in between. So a failed
+check casts doubt on every car weighed since the last good check of that pad, and a pad that failed stays in doubt until
+it passes again. A zero says nothing of the pad under load: zero checks and test weights are two series, each with its
+own last good one. Order is that of the record, never that of the clock.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from checker.car.standard import WHEELS
+from checker.car.vocabulary import Instrument
+from checker.meeting.contents import GearChecked, Weighed
+from checker.meeting.day import Day, Record
+from checker.meeting.refusal import refusal
+from checker.pack.model import Pack
+from checker.quantities.dimension import MASS
+from checker.quantities.display import decimal_text
+from checker.quantities.kind import quantity
+from checker.quantities.literal import LiteralError, parse_literal, parse_quantity
+from checker.quantities.units import Unit, parse_unit
+from checker.quantities.words import fold
+from checker.reading.nearest import did_you_mean
+
+KILOGRAM = parse_unit("kg", None)
+_KEYS = ("resolution", "permissible_error")
+
+
+@dataclass(frozen=True, slots=True)
+class Gear:
+    """Something that is measured with."""
+
+    name: str
+    resolution: Fraction
+    """One step of its display, in base units."""
+    permissible_error: Fraction
+    unit: Unit | None
+    """What its display shows, where its description says."""
+
+    @property
+    def weighs(self) -> bool:
+        return self.unit is not None and self.unit.kind == quantity(MASS)
+
+    def allowance(self, loads: int = 1) -> Fraction:
+        """How far a sum of so many readings may be out, at the worst, in base units."""
+        return loads * (self.permissible_error + self.resolution / 2)
+
+
+def gear_of(pack: Pack, described: Mapping[str, Mapping[str, str]]) -> dict[str, Gear]:
+    """All gear by name: the pack's, and what the meeting describes, which goes before."""
+    found: dict[str, Gear] = {}
+    for name, instrument in pack.vocabulary.instruments.items():
+        texts = [pack.document.get(("instruments", name, key)) for key in _KEYS]
+        found[name] = _of_pack(name, instrument, [text for text in texts if isinstance(text, str)], pack)
+    for name, texts_by_key in described.items():
+        found[name] = described_gear(name, texts_by_key, pack.vocabulary.currency)
+    return found
+
+
+def _of_pack(name: str, instrument: Instrument, texts: list[str], pack: Pack) -> Gear:
+    unit = parse_literal(texts[0], pack.vocabulary.currency).unit if texts else None
+    return Gear(name, instrument.resolution, instrument.permissible_error, unit)
+
+
+def described_gear(name: str, texts: Mapping[str, str], currency: str | None) -> Gear:
+    """Gear as a meeting describes it: {resolution: 0.5 kg, permissible_error: 0.5 kg}.
+
+    Raises:
+        InputError: MT211, it cannot be read.
+    """
+    read: dict[str, Fraction] = {}
+    unit: Unit | None = None
+    for key, text in texts.items():
+        if key not in _KEYS:
+            hint = did_you_mean(key, _KEYS) or f"known: {', '.join(_KEYS)}"
+            raise refusal("MT211", f"gear '{name}': '{key}' is not known", hint)
+        try:
+            literal = parse_literal(text, currency)
+        except LiteralError as error:
+            raise refusal("MT211", f"gear '{name}', {key}: {error.message}", error.hint) from None
+        if not isinstance(literal.value, Fraction) or literal.value < 0:
+            raise refusal("MT211", f"gear '{name}', {key}: '{text}' is no amount of 0 or more")
+        if unit is not None and literal.unit is not None and literal.kind != unit.kind:
+            raise refusal("MT211", f"gear '{name}' is described in units of two kinds")
+        read[key], unit = literal.value, literal.unit or unit
+    return Gear(name, read.get(_KEYS[0], Fraction(0)), read.get(_KEYS[1], Fraction(0)), unit)
+
+
+def named_gear(all_gear: Mapping[str, Gear], name: str) -> Gear:
+    """The gear of that name.
+
+    Raises:
+        InputError: MT211, there is none.
+    """
+    for gear in all_gear.values():
+        if fold(gear.name) == fold(name):
+            return gear
+    hint = did_you_mean(name, all_gear) or f"known: {', '.join(all_gear)}"
+    raise refusal("MT211", f"no gear '{name}' is described, in the pack or for this meeting", hint)
+
+
+def scales_of(all_gear: Mapping[str, Gear], described: Mapping[str, object]) -> Gear | None:
+    """What cars are weighed on where nobody says: what the meeting brought, else the pack's `pads`."""
+    for gear in all_gear.values():
+        if gear.weighs and gear.name in described:
+            return gear
+    return all_gear.get("pads") or next((gear for gear in all_gear.values() if gear.weighs), None)
+
+
+def read_mass(text: str, gear: Gear | None) -> str:
+    """A mass as it is recorded; a bare number is in what the gear's display shows, else it needs its unit.
+
+    Raises:
+        InputError: MT209, it is no mass.
+    """
+    written = " ".join(text.split())
+    if gear is not None and gear.weighs and gear.unit is not None and _is_bare(written):
+        written = f"{written.replace(',', '.')} {gear.unit.name}"
+    try:
+        literal = parse_quantity(written, KILOGRAM.kind, None)
+    except LiteralError as error:
+        raise refusal("MT209", f"'{text}' is no mass: {error.message}", error.hint) from None
+    if not isinstance(literal.value, Fraction) or literal.value < 0:
+        raise refusal("MT209", f"'{text}' is below zero", "write what the display shows")
+    return written
+
+
+def _is_bare(text: str) -> bool:
+    digits = text.replace(",", ".", 1)
+    whole, _, part = digits.partition(".")
+    return whole.isascii() and whole.isdigit() and (not part or (part.isascii() and part.isdigit()))
+
+
+def kg(text: str) -> Fraction:
+    """A recorded mass in kg."""
+    value = parse_quantity(text, KILOGRAM.kind, None).value
+    assert isinstance(value, Fraction)
+    return value
+
+
+def checked(gear: Gear, pad: str, applied: str, shown: str) -> GearChecked:
+    """A check of gear: what stood on it, what it showed, and whether that is within its permissible error.
+
+    Raises:
+        InputError: MT209 a mass cannot be read, MT211 no such pad.
+    """
+    wheel = fold(pad).replace(" ", "_")
+    if wheel and wheel not in WHEELS:
+        hint = did_you_mean(pad, WHEELS) or f"pads bear the names of wheels: {', '.join(WHEELS)}"
+        raise refusal("MT211", f"there is no pad '{pad}'", hint)
+    on, shows = read_mass(applied, gear), read_mass(shown, gear)
+    good = abs(kg(shows) - kg(on)) <= gear.permissible_error
+    return GearChecked(gear.name, wheel, on, shows, f"{decimal_text(gear.permissible_error)} kg", good)
+
+
+# -- what a bad check puts in doubt --------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class Doubt:
+    """A weighing that a bad check puts in doubt."""
+
+    car: str
+    weighing: Record[Weighed]
+    check: Record[GearChecked]
+
+
+def doubts(day: Day) -> list[Doubt]:
+    """Every weighing that counts today and is in doubt, in the order of the record."""
+    found: dict[int, Doubt] = {}
+    for car in day.cars.values():
+        for occasion in car.occasions():
+            for weighing in car.weighings(occasion):
+                check = _bad_check(day, weighing)
+                if check is not None:
+                    found[weighing.place] = Doubt(car.number, weighing, check)
+    return [found[place] for place in sorted(found)]
+
+
+def weighed_since_good(day: Day, check: Record[GearChecked]) -> list[Record[Weighed]]:
+    """The weighings, counting or not, between a failed check and the last good one of the same series."""
+    earlier = [c for c in day.gear_checks if _series(c) == _series(check) and c.place < check.place]
+    start = max((c.place for c in earlier if c.content.good), default=0)
+    return [
+        weighing
+        for car in day.cars.values()
+        for weighing in car.of(Weighed)
+        if start < weighing.place < check.place and fold(weighing.content.gear) == fold(check.content.gear)
+    ]
+
+
+def _bad_check(day: Day, weighing: Record[Weighed]) -> Record[GearChecked] | None:
+    """The bad check next before or after a weighing, in any series of its gear."""
+    of_gear = [c for c in day.gear_checks if fold(c.content.gear) == fold(weighing.content.gear)]
+    for series in dict.fromkeys(_series(check) for check in of_gear):
+        checks = [check for check in of_gear if _series(check) == series]
+        after = next((c for c in checks if c.place > weighing.place), None)
+        before = next((c for c in reversed(checks) if c.place < weighing.place), None)
+        for check in (after, before):
+            if check is not None and not check.content.good:
+                return check
+    return None
+
+
+def _series(check: Record[GearChecked]) -> tuple[str, str, bool]:
+    """Gear, pad, and whether something stood on it."""
+    content = check.content
+    return fold(content.gear), content.pad, kg(content.applied) > 0
