@@ -7,6 +7,7 @@ made from an unknown is unknown; so is a division by zero.
 from __future__ import annotations
 
 import ast
+import operator
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import date
@@ -25,6 +26,8 @@ _CALENDAR = ("days", "months")
 
 Operation = Callable[[Any, Any], Any]
 """On two known values; it may come to Unknown."""
+
+_ADD: dict[int, Operation] = {1: operator.add, -1: operator.sub}
 
 
 def binary(compiler: Compiler, node: ast.BinOp) -> Typed:
@@ -76,11 +79,16 @@ def _sum(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: i
         return _dates(compiler, node, left, right, sign)
     if not (a.is_measure and b.is_measure and a.same_measure(b)):
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
-    if sign > 0:
-        run = _both(left.run, right.run, lambda x, y: x + y)
-        return merged(a, run, (left, right), forms.added(left.form, right.form))
-    run = _both(left.run, right.run, lambda x, y: x - y)
-    return merged(a, run, (left, right), forms.added(left.form, forms.negative(right.form)))
+    form = forms.added(left.form, right.form if sign > 0 else forms.negative(right.form))
+    operation = _ADD[sign] if not (left.irrational or right.irrational) else _settled(sign)
+    return merged(a, _both(left.run, right.run, operation), (left, right), form)
+
+
+def _settled(sign: int) -> Operation:
+    """A sum or difference of what is carried to 30 digits: nothing, where only its last digits would be left."""
+    from checker.quantities.elementary import same
+
+    return lambda x, y: Fraction(0) if same(x, -sign * y) else x + sign * y
 
 
 def _dates(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
@@ -114,7 +122,7 @@ def _product(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> 
         raise mismatch(compiler, node, left.kind, right.kind, f"'{compiler.source(node)}'")
     factor = left if left.constant else right
     form = forms.multiplied(left.form, right.form, _sign(factor))
-    run = _both(left.run, right.run, lambda x, y: x * y)
+    run = _both(left.run, right.run, operator.mul)
     return merged(kind, run, (left, right), form, degree=_degree(left, right))
 
 

@@ -182,7 +182,7 @@ def _word_equality(compiler: Compiler, a: Kind, b: Kind) -> Test:
         if fold(x) == fold(y):
             return True
         doubts = [
-            strange(tree, word)
+            not_known(tree, word)
             for tree, word in zip(trees, (x, y), strict=True)
             if tree is not None and tree.canonical(word) is None
         ]
@@ -203,12 +203,12 @@ def word_test(tree: WordTree | None) -> Test:
     def belongs(word: str, family: str) -> Any:
         if fold(word) == fold(family):
             return True
-        doubts = [strange(tree, w) for w in (word, family) if tree.canonical(w) is None]
+        doubts = [not_known(tree, w) for w in (word, family) if tree.canonical(w) is None]
         return unite(doubts) if doubts else bool(tree.belongs(word, family))
 
     return belongs
 
 
-def strange(tree: WordTree, word: str) -> Unknown:
+def not_known(tree: WordTree, word: str) -> Unknown:
     """What a word is that its tree does not know: it may be misspelt, so nothing is told of it."""
     return Unknown(reasons=(f"'{word}' is no {tree.what} that this pack knows",))

@@ -13,7 +13,7 @@ from checker.quantities.dimension import ANGLE
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.aggregates import AGGREGATES, aggregate
 from checker.quantities.formula.agreement import common_kind, described, grade_order, single, singles
-from checker.quantities.formula.comparison import strange
+from checker.quantities.formula.comparison import not_known
 from checker.quantities.formula.compiler import Compiler, Function, Stop
 from checker.quantities.formula.names import binding_at, of_cell
 from checker.quantities.formula.scope import Table, WordTree
@@ -324,7 +324,9 @@ def _known(run: Run, tree: WordTree) -> Run:
 
     def known(scene: Any) -> Any:
         word = run(scene)
-        return word if isinstance(word, Unknown) or tree.canonical(word) is not None else strange(tree, word)
+        if isinstance(word, Unknown) or tree.canonical(word) is not None:
+            return word
+        return not_known(tree, word)
 
     return known
 

@@ -79,6 +79,10 @@ def form(text: str) -> str:
         ("min(weight.left, weight.right) / weight.total", "dip"),
         ("abs(weight.left - weight.right) if engine.boosted else weight.left", "peak"),
         ("max(weight.left, weight.right) if engine.boosted else 3 kg", "peak"),
+        (
+            "max(percentage.inside, weight.front / weight.rear * 100 %) if engine.boosted else percentage.rear",
+            "peak",
+        ),
         # no promise
         ("weight.front * weight.rear", "general"),
         ("weight.front ** 2", "general"),

@@ -9,7 +9,7 @@ import pytest
 
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.kind import NUMBER, TEXT, TRUTH, Kind, Unknown, quantity
-from tests.quantities.formula.workshop import absent, compiled, day, problems, value, wrong
+from tests.quantities.formula.workshop import absent, compiled, day, each, problems, value, wrong
 
 THREE = (True, False, None)
 
@@ -119,6 +119,8 @@ def test_only_the_side_chosen_must_be_known() -> None:
         ("ballast if true else components", 302),
         ("harness.class if true else harness.other", 302),
         ("tyre('front', true) if true else 3 mm", 302),
+        ("[harness.class] if true else [harness.other]", 304),
+        ("[1] if true else ['a']", 304),
     ],
 )
 def test_both_sides_of_a_choice_are_of_one_kind(text: str, number: int) -> None:
@@ -138,6 +140,11 @@ def test_words_chosen_from_are_the_possible_words() -> None:
     assert compiled("'steel' if engine.boosted else seat.material").kind == Kind("text", tree="material")
     assert wrong("'steal' if engine.boosted else seat.material") == [(204, "'steal'")]
     assert wrong("seat.material if engine.boosted else 'steal'") == [(204, "'steal'")]
+
+
+def test_words_of_two_trees_are_not_chosen_from() -> None:
+    text = "category if engine.boosted else seat.material"
+    assert wrong(text, each("components")) == [(302, text)]
 
 
 def test_a_text_beside_a_grade_is_that_grade() -> None:

@@ -10,6 +10,7 @@ from typing import TypeVar
 import pytest
 
 from checker.quantities.dimension import LENGTH, MASS
+from checker.quantities.formula.expression import compile_formula
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field
 from checker.quantities.kind import NUMBER, Kind, quantity
@@ -211,6 +212,31 @@ def test_what_was_reported_already_is_not_told_again() -> None:
 def test_a_mistake_behind_a_name_keeps_its_own_place() -> None:
     (found,) = problems("1 + placed", SCOPE.having(lazy_names()))
     assert (found.number, found.start, found.end) == (301, 1, 2)
+
+
+class Endless(Mapping[str, Binding]):
+    """`n7` rests on `n6`, that on `n5`, and so on: each is compiled when it is asked for."""
+
+    def __getitem__(self, name: str) -> Binding:
+        number = int(name.removeprefix("n")) if name.startswith("n") and name[1:].isdecimal() else None
+        if number is None:
+            raise KeyError(name)
+        if number == 0:
+            return Binding(NUMBER, lambda _: Fraction(0))
+        made = compile_formula(f"n{number - 1} + 1", SCOPE.having(self))
+        return Binding(made.kind, made.evaluate, expression=made)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(())
+
+    def __len__(self) -> int:
+        return 0
+
+
+def test_a_row_of_names_without_end_is_a_problem_and_no_crash() -> None:
+    scope = SCOPE.having(Endless())
+    assert value("n9 + 1", scope=scope) == 10
+    assert {number for number, _ in wrong("n5000 + 1", scope)} == {105}
 
 
 def test_fields_may_be_made_on_demand_too() -> None:

@@ -6,9 +6,10 @@ from fractions import Fraction
 
 import pytest
 
+from checker.quantities.formula.scope import Binding
 from checker.quantities.formula.tokens import prepare
 from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT
-from tests.quantities.formula.workshop import compiled, day, problems, value, wrong
+from tests.quantities.formula.workshop import SCOPE, Scene, compiled, day, entry, fact, problems, value, wrong
 
 
 def refused(text: str) -> tuple[int, str]:
@@ -179,6 +180,12 @@ def test_words_that_end_a_number() -> None:
 def test_words_that_python_reserves_are_ordinary_names() -> None:
     assert value("car.class == 'B'", car__class="b") is True
     assert value("car . class == 'B'", car__class="b") is True
+    scope = SCOPE.having(
+        {"from": Binding(NUMBER, lambda _: Fraction(3)), "pass.time": fact("pass.time", NUMBER)}
+    )
+    assert value("from + pass.time", scope=scope, pass__time=Fraction(4)) == 7
+    ballast = Scene(lists={"ballast": (entry(mass=Fraction(2)),)})
+    assert value("sum(is.mass for is in ballast if is . mass > 1 kg)", ballast) == 2
     for name in ("from", "pass", "is", "lambda", "None", "async", "yield", "import"):
         assert refused(f"1 + {name}") == (201, name)
         assert refused(f"car.{name}x") == (201, f"car.{name}x")
