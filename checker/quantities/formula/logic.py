@@ -70,7 +70,23 @@ def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
         return unite([answer, *unknown]) if unknown or not equal(first, second) else first
 
     form = chosen(test.form, yes.form, no.form, compiler.source(node))
-    return merged(kind, choose, (test, yes, no), form)
+    divisors = (
+        *test.denominators,
+        *(_where_chosen(condition, True, divisor) for divisor in yes.denominators),
+        *(_where_chosen(condition, False, divisor) for divisor in no.denominators),
+    )
+    return merged(kind, choose, (test, yes, no), form, denominators=divisors)
+
+
+def _where_chosen(condition: Run, side: bool, divisor: Run) -> Run:
+    """A divisor of one side of a choice; it matters only where that side is, or may be, chosen."""
+
+    def run(scene: Any) -> Any:
+        if condition(scene) is (not side):
+            return Unknown(reasons=("the other side is chosen",))
+        return divisor(scene)
+
+    return run
 
 
 def listed(compiler: Compiler, node: ast.List) -> Typed:

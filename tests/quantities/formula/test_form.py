@@ -157,6 +157,16 @@ def test_divisors_that_follow_the_condition_are_kept() -> None:
     assert len(compiled("q", let("q", "1 / (weight.front / 1 kg)")).denominators) == 1
 
 
+def test_a_divisor_matters_only_where_its_side_is_chosen() -> None:
+    found = compiled("1 / (weight.front / 1 kg) if engine.boosted else 1 / (weight.rear / 1 kg)")
+    loads = {"weight.front": Fraction(300), "weight.rear": Fraction(200)}
+    for boosted, expected in ((True, [300, None]), (False, [None, 200])):
+        scene = Scene(values={**loads, "engine.boosted": boosted})
+        divisors = [divisor(scene) for divisor in found.denominators]
+        assert [None if isinstance(d, Unknown) else d for d in divisors] == expected
+    assert [divisor(Scene(values=loads)) for divisor in found.denominators] == [300, 200]
+
+
 def test_forms_of_constants() -> None:
     assert Form("constant").is_constant
     assert Form("constant").is_monotone
