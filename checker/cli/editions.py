@@ -4,13 +4,15 @@ from __future__ import annotations
 
 import os
 import re
+from dataclasses import replace
 from datetime import date
 
 import click
 
+from checker.pack.approvals import read_register
 from checker.pack.finding import PackFolder, open_folder
 from checker.pack.in_force import load_pack
-from checker.pack.loading import load_edition
+from checker.pack.loading import load_edition, read_pack_document
 from checker.pack.model import Pack
 from checker.quantities.calendar import parse_day
 from checker.reading.problems import InputError
@@ -34,27 +36,40 @@ def edition_for(folder: PackFolder, on: str | None) -> Pack:
     return max((load_edition(file) for file in folder.editions), key=lambda pack: pack.first_day)
 
 
-def edition_named(place: str, on: str | None = None) -> Pack:
+def day_named(on: str | None, place: str) -> date:
+    """The day that a study is made for: the one asked for, else that of PATH@DATE, else today."""
+    if on is not None:
+        return parse_day(on)
+    _, day = _split(place)
+    return day or date.today()
+
+
+def edition_named(place: str, on: date) -> Pack:
     """The rules that a user names to hold them against others.
 
     Args:
         place: A file: that edition as it stands, without bulletins, whatever the day. A folder: what is in force on
             the day. Either with @DATE behind it: with the bulletins in force on that day.
-        on: The day for a folder that names none; None: as `edition_for`.
+        on: The day that cars are judged for.
 
     Raises:
         InputError: It cannot be read, or nothing is in force on the day.
     """
+    name, day = _split(place)
+    if day is None and os.path.isfile(name):
+        pack, register = load_edition(name), open_folder(name).approvals
+        if register is None:
+            return pack
+        return replace(pack, approvals=read_register(read_pack_document(register), pack, on))
+    return load_pack(open_folder(name), day or on)
+
+
+def _split(place: str) -> tuple[str, date | None]:
+    """A place, and the day behind its @ where there is one."""
     name, at, day = place.rpartition("@")
-    if at and _DAY.fullmatch(day) and not os.path.exists(place):
-        return load_pack(open_folder(name), _parsed(day))
-    if os.path.isfile(place):
-        return load_edition(place)
-    return edition_for(open_folder(place), on)
-
-
-def _parsed(day: str) -> date:
+    if not at or not _DAY.fullmatch(day) or os.path.exists(place):
+        return place, None
     try:
-        return parse_day(day)
+        return name, parse_day(day)
     except ValueError as error:
         raise click.UsageError(f"{error}; write a day behind @ as 2026-05-03") from None

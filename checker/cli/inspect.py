@@ -25,11 +25,15 @@ from checker.verdict.run import Request, inspect_request
       checker inspect car.yaml
       checker inspect car.yaml --on 2026-06-07 --set fuel.capacity='20 L'
       checker inspect car.yaml --for official --readings weigh-in.yaml
-      checker inspect cars/*.yaml --format json""",
+      checker inspect cars/*.yaml --format json
+      checker inspect car.yaml --since report.json""",
 )
 @click.argument("cars", nargs=-1, required=True, metavar="CAR...")
 @judging
 @click.option("--all", "every_clause", is_flag=True, help="List every clause, also those that are met.")
+@click.option(
+    "--since", metavar="REPORT", help="Tell what changed since a report that was kept with --format json."
+)
 @printing
 def command(
     cars: tuple[str, ...],
@@ -39,6 +43,7 @@ def command(
     readings: str | None,
     what_if: tuple[str, ...],
     every_clause: bool,
+    since: str | None,
     form: str,
     output_file: str | None,
     width: int | None,
@@ -51,7 +56,7 @@ def command(
     """
     if readings is not None and len(cars) > 1:
         raise click.UsageError("--readings are those of one car; give one CAR")
-    refuse_overwriting(output_file, (*cars, readings, pack))
+    refuse_overwriting(output_file, (*cars, readings, pack, since))
     requests = [Request(car, pack, on, readings, audience, what_if) for car in cars]
     documents: list[Data] = []
     problems: list[Problem] = []
@@ -69,6 +74,8 @@ def command(
         documents.append(inspection_document(inspection))
         codes.append(exits.result(inspection.complies))
     output.show_problems(problems)
+    if since is not None:
+        documents = [_since(document, since) for document in documents]
     if documents and form == "json":
         lines = (json.dumps(document, ensure_ascii=False) + "\n" for document in documents)
         output.deliver("".join(lines), output_file, utf8=True)
@@ -79,9 +86,23 @@ def command(
     return exits.worst(codes)
 
 
+def _since(document: Data, report: str) -> Data:
+    """What changed for a car since the report of it in a file."""
+    from checker.report.earlier import read_report
+    from checker.studies.since import since
+
+    return since(read_report(report, document["car"]["number"], document["pack"]["pack"]), document)
+
+
 def _print(documents: Sequence[Data], unusable: Sequence[str], page: Page, every_clause: bool) -> None:
     from checker.report.text import inspection_text
 
+    if any(document["document"] == "since" for document in documents):
+        from checker.report.since import since_text
+
+        for document in documents:
+            since_text(document, page)
+        return
     several = len(documents) + len(unusable) > 1
     if every_clause or not several:
         for document in documents:

@@ -6,14 +6,13 @@ import json
 import os
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import date
 from typing import IO
 
 import click
 
 from checker.car.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
-from checker.cli.editions import edition_named
+from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
 from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
 from checker.cli.progress import each_of
@@ -27,7 +26,7 @@ from checker.studies.tally import Fleet, counting
 
 _OPTIONS = (
     click.option("--on", callback=day, metavar="DATE",
-                 help="Day to judge every car for. Without it: the event's day in the car's file, else today."),
+                 help="Day to judge every car for. Without it: that of NEW@DATE, else today."),
     click.option("--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]), default=ENTRANT, show_default=True,
                  help="Whose question it is: decides how values near a limit are taken."),
     click.option("--todo", metavar="CAR", help="What this one car has to do by when: its number, or its file."),
@@ -74,12 +73,9 @@ def command(
     """
     for file in (output_file, lines_file):
         refuse_overwriting(file, (*cars, old, new))
-    comparator = Comparator(
-        edition_named(old, on),
-        edition_named(new, on),
-        audience=audience,
-        on=date.fromisoformat(on) if on else None,
-    )
+    judged_on = day_named(on, new)
+    old_pack, new_pack = (edition_named(place, judged_on) for place in (old, new))
+    comparator = Comparator(old_pack, new_pack, audience=audience, on=judged_on)
     if todo is not None:
         return _todo(comparator, cars, todo, form, output_file, width)
     fleet, unusable, codes = _judge_all(comparator, cars, lines_file)

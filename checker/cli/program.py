@@ -13,8 +13,10 @@ COMMANDS = {
     "inspect": "inspect",
     "explain": "explain",
     "declare": "declare",
+    "calendar": "calendar",
     "pack show": "pack_show",
     "pack affected": "pack_affected",
+    "pack sweep": "pack_sweep",
 }
 """By the words typed: the file that holds it. The order is that of the help."""
 

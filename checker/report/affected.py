@@ -40,7 +40,7 @@ def affected_document(comparator: Comparator, fleet: Fleet, unusable: int) -> Da
         "old": pack_data(old),
         "new": pack_data(new),
         "for": comparator.audience,
-        "on": comparator.on.isoformat() if comparator.on else None,
+        "on": comparator.on.isoformat(),
         "cars": fleet.cars,
         "unusable": unusable,
         "newly_failing": fleet.newly_failing,

@@ -17,9 +17,8 @@ def affected_text(document: Data, page: Page) -> None:
     page.heading("Whom the change affects")
     page.labelled("before", rules_words({"pack": document["old"]}), _COLUMN, 2)
     page.labelled("after", rules_words({"pack": document["new"]}), _COLUMN, 2)
-    day = document["on"] or "the day in its file, or today"
     viewed = "an entrant, at home" if document["for"] == "entrant" else "an official"
-    page.labelled("judged", f"each car for {day}, for {viewed}", _COLUMN, 2)
+    page.labelled("judged", f"each car for {document['on']}, for {viewed}", _COLUMN, 2)
     for clause in document["clauses"]:
         _clause(clause, page)
     if document["without_effect"]:

@@ -64,10 +64,10 @@ def _parsed(text: str, file: str, line: int) -> object:
     except json.JSONDecodeError as error:
         at = Span(file, line + error.lineno - 1, error.colno, line + error.lineno - 1, error.colno + 1)
         raise InputError([Problem("RP201", f"this is not JSON: {error.msg}", at, hint=_HINT)]) from None
-    except RecursionError:
-        raise InputError(
-            [Problem("RP201", "this is nested too deeply", Span(file, line, 1, line, 1))]
-        ) from None
+    except (RecursionError, ValueError) as error:
+        why = "it is nested too deeply" if isinstance(error, RecursionError) else "it holds an endless number"
+        at = Span(file, line, 1, line, 1)
+        raise InputError([Problem("RP201", f"this cannot be read: {why}", at, hint=_HINT)]) from None
 
 
 def _checked(document: object, file: str, line: int) -> Data:

@@ -9,7 +9,7 @@ had ended, so that it learns in time.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
@@ -19,9 +19,9 @@ from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Amount
 from checker.pack.model import Clause, Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path
-from checker.studies.narrowing import Pair, may_differ, narrowed, same_vocabulary
-from checker.verdict.inspection import Inspection, Outcome, inspect_car
-from checker.verdict.run import dated, day_for
+from checker.studies.narrowing import Pair, may_differ, same_vocabulary
+from checker.verdict.inspection import Outcome, inspect_car
+from checker.verdict.run import dated
 
 NO_CLAUSE = "no_clause"
 """In place of an outcome: the clause is not in that pack."""
@@ -104,19 +104,19 @@ class Deadline:
 class Comparator:
     """Judges cars by two packs, by the clauses that may differ only."""
 
-    def __init__(self, old: Pack, new: Pack, *, audience: str, on: date | None = None) -> None:
+    def __init__(self, old: Pack, new: Pack, *, audience: str, on: date) -> None:
         """
         Args:
             old, new: The rules before and after.
             audience: "entrant" or "official".
-            on: The day to judge for; None: each car's own, as `inspect` takes it.
+            on: The day to judge every car for.
         """
         self.old, self.new = old, new
         self.audience = audience
         self.on = on
         self.pairs = may_differ(old, new)
-        self._before = narrowed(old, [p.old for p in self.pairs if p.old is not None])
-        self._after = narrowed(new, [p.new for p in self.pairs if p.new is not None])
+        self._before = [p.old for p in self.pairs if p.old is not None]
+        self._after = [p.new for p in self.pairs if p.new is not None]
         self._one_reading = same_vocabulary(old, new)
 
     def judge(self, document: Document, place: str) -> Affected:
@@ -125,29 +125,29 @@ class Comparator:
         Raises:
             InputError: It cannot be used with one of the packs; with every problem found.
         """
-        on = self.on or day_for(document, None, None)
-        document = dated(document, on)
+        document = dated(document, self.on)
         car = load_car(document, self.new.vocabulary, audience=self.audience)
         older = car if self._one_reading else load_car(document, self.old.vocabulary, audience=self.audience)
-        before = _by_number(inspect_car(self._before, older, on, self.audience))
-        after = _by_number(inspect_car(self._after, car, on, self.audience))
+        before = self._judged(self.old, older, self._before)
+        after = self._judged(self.new, car, self._after)
         effects = tuple(
-            _effect(
-                pair, before.get(pair.old), after.get(pair.new), self._ending(after.get(pair.new), car, on)
-            )
+            _effect(pair, before.get(pair.old), after.get(pair.new), self._ending(after.get(pair.new), car))
             for pair in self.pairs
         )
-        return Affected(place, car.number, car.name, on, effects)
+        return Affected(place, car.number, car.name, self.on, effects)
 
-    def _ending(self, outcome: Outcome | None, car: Car, on: date) -> Ending | None:
+    def _judged(self, pack: Pack, car: Car, only: Collection[str]) -> dict[str | None, Outcome]:
+        judged = inspect_car(pack, car, self.on, self.audience, only=only)
+        return {outcome.clause.number: outcome for outcome in judged.outcomes}
+
+    def _ending(self, outcome: Outcome | None, car: Car) -> Ending | None:
         """The end of the time in which a clause does not bind this car as it newly reads, where it then fails."""
         if outcome is None or outcome.outcome == FAIL or outcome.check is outcome.clause.check:
             return None
         number = outcome.clause.number
-        pack = narrowed(self.new, [number])
-        for until, clause in _endings(outcome.clause, on):
-            later = replace(pack, clauses={**pack.clauses, number: clause})
-            found = _by_number(inspect_car(later, car, on, self.audience))[number].assessment
+        for until, clause in _endings(outcome.clause, self.on):
+            later = replace(self.new, clauses={**self.new.clauses, number: clause})
+            found = self._judged(later, car, [number])[number].assessment
             if found.outcome == FAIL:
                 return Ending(until, found.margin, found.text, found.act)
         return None
@@ -160,10 +160,6 @@ def _endings(clause: Clause, on: date) -> Iterator[tuple[date, Clause]]:
     for until in sorted({e.until for e in clause.earlier if e.until is not None and e.until >= on}):
         kept = tuple(e for e in clause.earlier if e.until is None or e.until > until)
         yield until, replace(clause, since=None, earlier=kept)
-
-
-def _by_number(inspection: Inspection) -> dict[str | None, Outcome]:
-    return {outcome.clause.number: outcome for outcome in inspection.outcomes}
 
 
 def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Ending | None) -> Effect:

@@ -24,11 +24,11 @@ from checker.kinds.shared.assessment import (
 )
 from checker.pack.finding import PackFolder
 from checker.pack.in_force import days_of_change, load_pack
-from checker.pack.model import Clause, Pack
+from checker.pack.model import Approval, Clause, Pack
 from checker.quantities.kind import DAYS
+from checker.quantities.words import fold
 from checker.reading.document import Document
 from checker.reading.problems import InputError
-from checker.studies.narrowing import narrowed
 from checker.studies.season import Meeting
 from checker.verdict.inspection import Inspection, Outcome
 from checker.verdict.run import inspect_document
@@ -68,6 +68,11 @@ class Standing:
 class Season:
     """One car through a season, from a day on."""
 
+    pack: str
+    """The name of the formula."""
+    number: str
+    name: str
+    """Of the car."""
     on: date
     standings: tuple[Standing, ...]
     """At each meeting from that day on."""
@@ -83,7 +88,8 @@ class _Rules:
     def __init__(self, folder: PackFolder) -> None:
         self._folder = folder
         self._changes = list(days_of_change(folder))
-        self._kept: dict[int, Pack] = {}
+        self._approvals: tuple[Approval, ...] | None = None
+        self._kept: dict[tuple[int, frozenset[str]], Pack] = {}
 
     def on(self, day: date) -> Pack:
         """The pack in force on a day.
@@ -91,7 +97,10 @@ class _Rules:
         Raises:
             InputError: None is, or it cannot be read.
         """
-        stretch = bisect_right(self._changes, day)
+        if self._approvals is None:
+            self._approvals = load_pack(self._folder, day).approvals or ()
+        granted = frozenset(a.reference for a in self._approvals if a.covers(day))
+        stretch = (bisect_right(self._changes, day), granted)
         if stretch not in self._kept:
             self._kept[stretch] = load_pack(self._folder, day)
         return self._kept[stretch]
@@ -117,7 +126,8 @@ def season(
     finder = _Finder(rules, document, audience)
     lapses = [lapse for one in _breaches(before, standings) for lapse in finder.lapse(one)]
     lapses.sort(key=lambda lapse: lapse.last_day)
-    return Season(on, standings, failing, tuple(lapses))
+    seen = first or inspect_document(rules.on(on), document, on, audience, only=())
+    return Season(seen.pack.name, seen.car.number, seen.car.name, on, standings, failing, tuple(lapses))
 
 
 def _judged_before(rules: _Rules, document: Document, on: date, audience: str) -> Inspection | None:
@@ -217,7 +227,7 @@ class _Finder:
             return True  # between two editions nothing binds
         if breach.number not in pack.clauses:
             return True
-        judged = inspect_document(narrowed(pack, [breach.number]), self._document, day, self._audience)
+        judged = inspect_document(pack, self._document, day, self._audience, only=[breach.number])
         found = _of(judged, breach.number)
         return found is None or breach.item not in _failing(found.assessment)
 
@@ -237,6 +247,11 @@ class _Finder:
             went = [o for o in before.origins if o not in after.origins and breach.number in o.path]
             if went:
                 return f"bulletin {went[0].bulletin} ended on {last.isoformat()}"
+        cited = {fold(reference) for reference in breach.standing.inspection.car.approvals}
+        for approval in before.approvals or ():
+            its_own = breach.number in approval.clauses and fold(approval.reference) in cited
+            if its_own and approval.last_day == last:
+                return f"approval {approval.reference} ended on {last.isoformat()}"
         if clause is not None and any(entry.until == last for entry in clause.earlier):
             return f"the time for older cars ends on {last.isoformat()}"
         if clause is not None and clause.since == last + _DAY:

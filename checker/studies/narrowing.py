@@ -7,8 +7,8 @@ rests on. Where that is in doubt, it is judged.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from checker.kinds.shared.check import uses, walk
@@ -97,6 +97,8 @@ def _certainly_same(old: Pack, new: Pack, pair: Pair, changed: frozenset[str]) -
         return False
     if _rules(old, pair.old) != _rules(new, pair.new):
         return False
+    if any(pair.new in approval.clauses for pack in (old, new) for approval in pack.approvals or ()):
+        return False
     return all(
         not _set_aside(pack, pair.new) and changed.isdisjoint(_rests_on(pack, pair.new))
         for pack in (old, new)
@@ -165,18 +167,3 @@ def _rests_on(pack: Pack, number: str) -> frozenset[str]:
     return frozenset(
         names | {name.partition(".")[0] for name in names if name.partition(".")[0] in pack.vocabulary.lists}
     )
-
-
-def narrowed(pack: Pack, numbers: Collection[str]) -> Pack:
-    """The pack with only these clauses, and those that may stand in their place."""
-    wanted = set(numbers)
-    while True:
-        more = {
-            n
-            for n, clause in pack.clauses.items()
-            if n not in wanted and not wanted.isdisjoint(clause.instead_of)
-        }
-        more |= {n for number in wanted for n in pack.clauses[number].instead_of if n not in wanted}
-        if not more:
-            return replace(pack, clauses={n: clause for n, clause in pack.clauses.items() if n in wanted})
-        wanted |= more

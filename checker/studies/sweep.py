@@ -26,7 +26,7 @@ from checker.reading.document import Document
 from checker.reading.problems import InputError
 from checker.studies.varied import CannotVaryError, Number, Varied
 from checker.verdict.inspection import inspect_car
-from checker.verdict.run import dated, day_for
+from checker.verdict.run import dated
 
 NEAR = Fraction(1, 10**9)
 """How far to either side of an exact value its neighbours are judged, in the unit of the number."""
@@ -68,9 +68,9 @@ class Sweeper:
         pack: The rules.
         number: What is varied.
         low, high: Between which values, both included, in base units; days as ordinals.
+        on: The day to judge every car for.
         audience: "entrant" or "official": count what the gear cannot resolve as for them. None: take every value
             as exact.
-        on: The day to judge for; None: each car's own.
 
     Raises:
         CannotVaryError: The pack cannot be used with one of the two values.
@@ -83,8 +83,8 @@ class Sweeper:
         low: Fraction,
         high: Fraction,
         *,
+        on: date,
         audience: str | None = None,
-        on: date | None = None,
     ) -> None:
         self.number, self.low, self.high = number, low, high
         self._pack, self._varied = pack, Varied(pack, number)
@@ -105,19 +105,17 @@ class Sweeper:
         Raises:
             InputError: The declaration cannot be used.
         """
-        on = self._on or day_for(document, None, None)
-        car = load_car(dated(document, on), self._pack.vocabulary, audience=self._audience or ENTRANT)
-        judged = _Judged(self, car, on)
+        car = load_car(dated(document, self._on), self._pack.vocabulary, audience=self._audience or ENTRANT)
+        judged = _Judged(self, car)
         return Swept(
             place, car.number, car.name, judged.outcome(self.low), tuple(judged.turns(self.low, self.high))
         )
 
-    def judge(self, car: Car, on: date, value: Fraction) -> Assessment:
+    def judge(self, car: Car, value: Fraction) -> Assessment:
         """What becomes of the clause when the number has a value."""
-        judged = inspect_car(
-            self._varied.at(value), car, on, self._audience or ENTRANT, exact=self._audience is None
-        )
-        return next(o.assessment for o in judged.outcomes if o.clause.number == self.number.clause)
+        pack, exact, only = self._varied.at(value), self._audience is None, [self.number.clause]
+        judged = inspect_car(pack, car, self._on, self._audience or ENTRANT, exact=exact, only=only)
+        return judged.outcomes[0].assessment
 
     @property
     def counts_gear(self) -> bool:
@@ -127,13 +125,13 @@ class Sweeper:
 class _Judged:
     """One car; what was judged is kept."""
 
-    def __init__(self, sweeper: Sweeper, car: Car, on: date) -> None:
-        self._sweeper, self._car, self._on = sweeper, car, on
+    def __init__(self, sweeper: Sweeper, car: Car) -> None:
+        self._sweeper, self._car = sweeper, car
         self._found: dict[Fraction, Assessment] = {}
 
     def at(self, value: Fraction) -> Assessment:
         if value not in self._found:
-            self._found[value] = self._sweeper.judge(self._car, self._on, value)
+            self._found[value] = self._sweeper.judge(self._car, value)
         return self._found[value]
 
     def outcome(self, value: Fraction) -> str:

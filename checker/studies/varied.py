@@ -7,7 +7,7 @@ an edition with that number would be.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from functools import cached_property, lru_cache
@@ -24,7 +24,6 @@ from checker.reading.document import Change
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import format_path, parse_path
 from checker.reading.problems import Path
-from checker.studies.narrowing import narrowed
 
 BOUNDS = ("at_least", "above", "at_most", "below", "exactly", "nominal", "plus_minus", "plus", "minus")
 """Keys of a limit under which a number stands that can be varied."""
@@ -151,7 +150,7 @@ def find_number(pack: Pack, clause: str, at: str | None = None) -> Number:
 
     Args:
         at: Its path from the clause ("check.at_most"), or from the pack ("tables.minimum_weight.rows[1].value");
-            None: the only one in the clause's own text, else the only one at all.
+            None: the only one in its check, else the only one at all.
 
     Raises:
         CannotVaryError: There is none, several are possible, or no number stands at the path; all that are
@@ -171,13 +170,13 @@ def find_number(pack: Pack, clause: str, at: str | None = None) -> Number:
         raise CannotVaryError(
             f"no number of clause {clause} that could be varied stands at {at}{_told(possible)}"
         )
-    own = [number for number in possible if number.path[0] == "clauses"]
+    own = [number for number in possible if number.path[:3] == ("clauses", clause, "check")]
     chosen = own or list(possible)
     if len(chosen) == 1:
         return chosen[0]
     if not chosen:
         raise CannotVaryError(f"clause {clause} rests on no number that could be varied")
-    raise CannotVaryError(f"clause {clause} rests on several numbers; say which with --at{_told(chosen)}")
+    raise CannotVaryError(f"clause {clause} rests on several numbers; say which with --at{_told(possible)}")
 
 
 def _told(numbers: Any) -> str:
@@ -197,7 +196,7 @@ class Varied:
     @cached_property
     def _document(self) -> Any:
         document = self._pack.document
-        kept = narrowed(self._pack, [self.number.clause]).clauses
+        kept = _bearing_on(self.number.clause, self._pack)
         changes = [
             Change(("clauses",), {n: document.get(("clauses", n)) for n in kept}, document, ("clauses",))
         ]
@@ -205,4 +204,16 @@ class Varied:
 
     def _at(self, value: Fraction) -> Pack:
         change = Change(self.number.path, self.number.data(value))
-        return build_pack(self._document.edited([change], "PK199"))
+        built = build_pack(self._document.edited([change], "PK199"))
+        return replace(built, approvals=self._pack.approvals)
+
+
+def _bearing_on(clause: str, pack: Pack) -> list[str]:
+    """The clause, those that may stand in its place, and all that these name, in the order of the pack."""
+    wanted = {clause}
+    while True:
+        more = {n for n, c in pack.clauses.items() if n not in wanted and not wanted.isdisjoint(c.instead_of)}
+        more |= {n for number in wanted for n in pack.clauses[number].instead_of if n not in wanted}
+        if not more:
+            return [n for n in pack.clauses if n in wanted]
+        wanted |= more

@@ -5,6 +5,7 @@ This is the one place that reads the clock, and only where neither the command n
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache
@@ -60,17 +61,19 @@ def inspect_document(
     what_if: tuple[str, ...] = (),
     *,
     exact: bool = False,
+    only: Collection[str] | None = None,
 ) -> Inspection:
     """Judge the car of a declaration that has been read.
 
     Args:
         exact: Take every value as exact.
+        only: Numbers of the clauses to judge; None: all.
 
     Raises:
         InputError: The declaration or the readings cannot be used; with every problem found.
     """
     car = load_car(dated(document, on), pack.vocabulary, readings, audience=audience)
-    return inspect_car(pack, car, on, audience, what_if, exact=exact)
+    return inspect_car(pack, car, on, audience, what_if, exact=exact, only=only)
 
 
 @lru_cache(maxsize=16)

@@ -134,11 +134,6 @@ def test_a_clause_that_begins_later_is_told_with_the_day_before() -> None:
     assert found.later.until == date(2026, 5, 31)
 
 
-def test_each_car_is_judged_on_its_own_day_where_none_is_asked_for() -> None:
-    found = Comparator(pack(), pack(NARROWER), audience="entrant").judge(car_document(), "x")
-    assert found.on == DAY
-
-
 # --- the day from which it binds ----------------------------------------------------------------------------
 
 
@@ -158,7 +153,7 @@ def test_a_bulletin_binds_from_its_own_first_day(tmp_path: Path) -> None:
     )
     folder = open_folder(tmp_path)
     old, new = load_pack(folder, date(2026, 6, 30)), load_pack(folder, date(2026, 7, 1))
-    assert [p.number for p in Comparator(old, new, audience="entrant").pairs] == ["1"]
+    assert [p.number for p in Comparator(old, new, audience="entrant", on=DAY).pairs] == ["1"]
     assert binding_from(old, new, Pair("1", "1")) == Deadline(
         date(2026, 7, 1), "bulletin B1 is in force from 2026-07-01"
     )

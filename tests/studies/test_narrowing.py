@@ -9,7 +9,7 @@ import pytest
 
 from checker.pack.loading import build_pack
 from checker.reading.strict_yaml import parse_document
-from checker.studies.narrowing import Pair, may_differ, narrowed, paired, same_vocabulary
+from checker.studies.narrowing import Pair, may_differ, paired, same_vocabulary
 from checker.verdict.run import inspect_document
 from tests.building import pack_of
 from tests.studies.packs import DAY, PACK, car_document, pack
@@ -78,20 +78,6 @@ def test_a_renumbered_clause_is_paired_with_what_it_was() -> None:
 def test_within_an_edition_a_number_is_the_same_clause() -> None:
     pairs = paired(pack_of(RENUMBERED), pack_of(RENUMBERED + '"10": {check: {holds: true}}'))
     assert pairs == (*(Pair(n, n) for n in ("1", "2", "3", "9")), Pair(None, "10"))
-
-
-def test_clauses_that_stand_in_for_each_other_are_kept_together() -> None:
-    whole = pack_of(
-        """
-        "1": {check: {holds: true}}
-        "2": {check: {holds: true}, instead_of: ["1"]}
-        "3": {check: {holds: true}, instead_of: ["2"]}
-        "4": {check: {holds: true}}
-        """
-    )
-    assert list(narrowed(whole, ["1"]).clauses) == ["1", "2", "3"]
-    assert list(narrowed(whole, ["4"]).clauses) == ["4"]
-    assert list(narrowed(whole, []).clauses) == []
 
 
 def test_a_clause_that_another_may_set_aside_is_judged_with_it() -> None:

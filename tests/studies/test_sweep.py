@@ -175,7 +175,7 @@ def inspected(rules: Pack, clause: str) -> dict[str, int]:
     return found
 
 
-@settings(max_examples=12)
+@settings(max_examples=12, deadline=None)
 @given(
     part=st.fractions(min_value=0, max_value=1, max_denominator=997),
     which=st.sampled_from(sorted(SWEPT, key=str)),

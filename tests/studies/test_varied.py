@@ -6,11 +6,12 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checker.pack.loading import load_edition
 from checker.studies.varied import CannotVaryError, Number, Varied, find_number, numbers_in
+from tests.building import pack_of
 from tests.studies.packs import pack
 
 DUNLIN = load_edition("rulepacks/dunlin/2026.1.yaml")
@@ -81,6 +82,7 @@ def test_a_value_of_another_kind_is_refused(text: str, message: str) -> None:
 WIDTH = find_number(pack(), "1")
 
 
+@settings(deadline=None)
 @given(st.fractions(min_value=0, max_value=5000, max_denominator=10**12))
 def test_any_value_stands_in_the_pack_exactly(value: Fraction) -> None:
     number = WIDTH
@@ -107,6 +109,20 @@ def test_a_pack_with_another_value_is_that_pack_cut_down(
         if role in bound
     }
     assert found | inner == bound
+
+
+def test_clauses_that_stand_in_for_it_are_kept_with_it() -> None:
+    rules = pack_of(
+        """
+        "1": {check: {limit: a.b, at_most: 3 mm}}
+        "2": {check: {holds: true}, instead_of: ["1", "4"]}
+        "3": {check: {holds: true}, instead_of: ["2"]}
+        "4": {check: {holds: true}}
+        "5": {check: {holds: true}}
+        """,
+        "facts: {a.b: {unit: mm}}",
+    )
+    assert list(Varied(rules, find_number(rules, "1")).at(Fraction(2)).clauses) == ["1", "2", "3", "4"]
 
 
 def test_a_cell_of_a_table_can_be_another() -> None:

@@ -1,0 +1,90 @@
+"""`checker calendar`: what lapses on a car in the course of a season, and a calendar file of what to renew by when."""
+
+from __future__ import annotations
+
+import json
+from datetime import date
+
+import click
+
+from checker.car.declaration import formula_of
+from checker.car.vocabulary import ENTRANT, OFFICIAL
+from checker.cli import exits, output
+from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
+from checker.pack.finding import find_pack, open_folder
+from checker.quantities.calendar import parse_day
+from checker.reading.strict_yaml import read_document
+from checker.report.amounts import Data
+from checker.report.calendar import calendar_document, calendar_text
+from checker.studies.calendar import season
+from checker.studies.season import PREFIX, read_meetings
+
+_OPTIONS = (
+    click.option("--meetings", required=True, metavar="FILE",
+                 help="The season's meetings: a YAML list of {name: ..., date: ...}."),
+    click.option("--pack", metavar="PATH", help="Rule pack to judge by: a file, or a folder of editions. "
+                 "Without it the pack of the car's formula is looked for in rulepacks/, then among those installed."),
+    click.option("--on", callback=day, metavar="DATE", help="The first day: what is met on it and fails at a later "
+                 "meeting lapses. Without it: today."),
+    click.option("--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]), default=ENTRANT, show_default=True,
+                 help="Whose question it is: decides how values near a limit are taken."),
+    click.option("--ics", metavar="FILE", help="Write an iCalendar file: an event on each last good day."),
+)  # fmt: skip
+
+
+@click.command(
+    "calendar",
+    short_help="What lapses on a car before which meeting of the season.",
+    epilog="""\b
+    Examples:
+      checker calendar car.yaml --meetings samples/season/meetings.yaml
+      checker calendar car.yaml --meetings meetings.yaml --on 2026-03-20 --ics renew.ics""",
+)
+@click.argument("car", metavar="CAR")
+@with_options(*_OPTIONS)
+@printing
+def command(
+    car: str,
+    meetings: str,
+    pack: str | None,
+    on: str | None,
+    audience: str,
+    ics: str | None,
+    form: str,
+    output_file: str | None,
+    width: int | None,
+) -> int:
+    """Judge CAR as it stands at every meeting of a season, and tell what lapses when.
+
+    Belts, seat, extinguisher, receipts, certificates, approvals, the end of a transition, a bulletin that comes into
+    force: for each thing that is met now and fails at a meeting, the last day on which it is good, the meeting, and
+    what to do.
+    """
+    for file in (output_file, ics):
+        refuse_overwriting(file, (car, meetings, pack))
+    dates = read_meetings(read_document(meetings, PREFIX))
+    document = read_document(car, "CD")
+    folder = open_folder(pack) if pack else find_pack(formula_of(document))
+    found = season(document, folder, dates, parse_day(on) if on else date.today(), audience)
+    told = calendar_document(found)
+    if ics is not None:
+        _write_ics(told, ics)
+    if form == "json":
+        output.deliver(json.dumps(told, ensure_ascii=False) + "\n", output_file, utf8=True)
+    else:
+        page = page_for(width, output_file)
+        calendar_text(told, page)
+        output.deliver(page.text(), output_file)
+    if not found.standings:
+        return exits.UNSETTLED
+    return exits.FAILS if found.lapses or found.failing else exits.COMPLIES
+
+
+def _write_ics(document: Data, file: str) -> None:
+    """The calendar file; a calendar without an event is none, so then nothing is written."""
+    from checker.report.ics import calendar_ics
+
+    if document["lapses"]:
+        output.deliver(calendar_ics(document).decode(), file)
+    else:
+        output.complain(f"nothing lapses at these meetings, so '{file}' is not written")
