@@ -13,6 +13,7 @@ from checker.meeting.contents import SCRUTINEERING, Noted
 from checker.meeting.day import CarDay
 from checker.meeting.judging import OFFICIAL, Judgement, exact_margin
 from checker.meeting.session import Meeting
+from checker.meeting.standing import shown_exact
 from checker.quantities.words import fold
 from checker.reading.document import REMOVE, Change
 from checker.reading.paths import parse_path

@@ -10,6 +10,7 @@ from contextlib import contextmanager
 from checker.meeting.refusal import refusal
 from checker.reading.problems import InputError
 
+_DAMAGED = "keep the file as it is, work on from the newest copy, and verify both"
 _KEPT = "everything acknowledged before is on disk; what was asked for now was not recorded"
 
 
@@ -24,6 +25,8 @@ def told(path: str) -> Iterator[None]:
         yield
     except sqlite3.Error as error:
         raise _from_sqlite(error, path) from None
+    except UnicodeDecodeError:  # what SQLite itself quotes from a damaged file
+        raise refusal("MT107", f"'{path}' is damaged: it holds text that is none", _DAMAGED) from None
     except OSError as error:
         raise _from_system(error, path) from None
 
@@ -55,7 +58,7 @@ def _from_sqlite(error: sqlite3.Error, path: str) -> InputError:
         return refusal(
             "MT107",
             f"'{path}' is damaged: {error}",
-            "keep the file as it is, work on from the newest copy, and verify both",
+            _DAMAGED,
         )
     if name.startswith("SQLITE_CANTOPEN"):
         return refusal(

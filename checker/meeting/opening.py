@@ -8,7 +8,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from checker.meeting.contents import Opened, to_plain
+from checker.meeting.contents import Content, Opened, SignedOn, to_plain
+from checker.meeting.day import Day
 from checker.meeting.frozen import freeze, thaw
 from checker.meeting.gear import described_gear
 from checker.meeting.procedure import read_procedure
@@ -89,6 +90,25 @@ def _officials(given: tuple[str, ...]) -> tuple[str, ...]:
     if len({fold(one) for one in initials}) < len(initials):
         raise refusal("MT213", "two officials have the same initials", "tell them apart, as in KV and KV2")
     return initials
+
+
+def sign_on(meeting: Meeting, initials: str, by: str) -> None:
+    """Another official joins; on disk when this returns.
+
+    Args:
+        meeting: Open for work.
+        initials: Of the new one.
+        by: Of one who has signed on already.
+
+    Raises:
+        InputError: MT213, the initials are empty or taken.
+    """
+
+    def decide(day: Day) -> list[Content]:
+        *_, new = _officials((*day.officials, initials))
+        return [SignedOn(new)]
+
+    meeting.record(by, decide)
 
 
 def _procedure(opening: Opening, folder: PackFolder, pack: Pack) -> bytes | None:

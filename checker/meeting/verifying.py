@@ -79,9 +79,9 @@ def verify(
         last = entries[-1].hash if entries else ""
         if not entries:
             found.append(Fault(1, "MT402", "the record is empty: entry 1 is missing"))
-        read = _Reading(store, entries, recompute and not found)
+        read = _Reading(store, [] if found else entries, recompute)
         found += read.faults
-    skipped = "" if read.recomputed or not recompute else "the record is not whole" if found else ""
+    skipped = "the record is not whole" if recompute and found and not read.recomputed else ""
     return Verification(
         store.path,
         len(entries),
@@ -124,7 +124,7 @@ def _below(store: Store) -> Iterator[Fault]:
         for row in store.database.execute("PRAGMA foreign_key_check").fetchall():
             yield Fault(0, "MT403", f"a row of {row[0]} belongs to no entry")
         have, wanted = definitions(store.database), expected_definitions()
-    except sqlite3.Error as error:
+    except (sqlite3.Error, UnicodeDecodeError) as error:
         yield Fault(0, "MT408", f"the database is damaged: {error}")
         return
     for name, text in wanted.items():
@@ -149,7 +149,7 @@ def _kept_files(store: Store, entries: Sequence[Entry]) -> Iterator[Fault]:
         kept = store.database.execute(
             "SELECT sha256, entry, bytes FROM file ORDER BY entry, sha256"
         ).fetchall()
-    except sqlite3.Error as error:
+    except (sqlite3.Error, UnicodeDecodeError) as error:
         yield Fault(0, "MT408", f"the files cannot be read: {error}")
         return
     for digest, number, data in kept:
