@@ -61,10 +61,8 @@ def _otherwise(meeting: Meeting, car: CarDay, occasion: str) -> Iterator[tuple[s
         if was.outcome != now.outcome:
             yield number, f"{_plain(was.outcome)} at scrutineering, {_plain(now.outcome)} now"
         elif was.assessment.margin != now.assessment.margin:
-            yield (
-                number,
-                f"margin {exact_margin(was.assessment)} at scrutineering, {exact_margin(now.assessment)} now",
-            )
+            margins = [shown_exact(exact_margin(one.assessment) or "0") for one in (was, now)]
+            yield number, f"margin {margins[0]} at scrutineering, {margins[1]} now"
 
 
 def _lost(meeting: Meeting, car: CarDay, occasion: str) -> Iterator[tuple[str, str]]:
