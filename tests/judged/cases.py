@@ -37,7 +37,7 @@ class Case:
     @property
     def on(self) -> date:
         day = self.given.get("on") or _car(self.pack).get(("event", "date"))
-        return date.fromisoformat(day)
+        return date.fromisoformat(str(day))
 
     def document(self) -> Document:
         """The declaration with the case's changes made."""

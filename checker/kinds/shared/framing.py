@@ -7,7 +7,7 @@ in, and puts the frame round what the kind made.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from checker.kinds import KindModule, all_kinds
@@ -19,12 +19,16 @@ from checker.kinds.shared.naming import is_name
 from checker.kinds.shared.reader import FRAME_KEYS, CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.functions import FUNCTIONS
+from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import TRUTH
 from checker.reading.nearest import did_you_mean
 
 OF_SEVERAL = ("worst", "mean")
 """What may count of several values."""
+
+_OF_FORMULAS = "()[]'\"*/+- "
+"""Signs that tell the rest of a formula from a misspelt key."""
 
 
 def compile_check(reader: CheckReader) -> Check | None:
@@ -36,7 +40,7 @@ def compile_check(reader: CheckReader) -> Check | None:
         )
         return None
     kind = _kind_of(reader, data)
-    if kind is None:
+    if kind is None or _cut_at_comma(reader, data, kind):
         return None
     sound = _known_keys(reader, data, kind)
     many = read_many(reader, getattr(kind, "COVERS", ""))
@@ -88,17 +92,31 @@ def _kind_of(reader: CheckReader, data: Mapping[str, Any]) -> KindModule | None:
 
 
 def _known_keys(reader: CheckReader, data: Mapping[str, Any], kind: KindModule) -> bool:
-    allowed = (*kind.SCHEMA["properties"], *FRAME_KEYS)
-    sound = True
-    for key, value in data.items():
-        if key in allowed:
-            continue
-        sound = False
+    allowed = _allowed_keys(kind)
+    strangers = [key for key in data if key not in allowed]
+    for key in strangers:
         hint = did_you_mean(key, allowed)
-        if value is None and any(c in key for c in "()[]'\"*/+- "):
-            hint = "a comma inside { } ends a formula: put the formula in quotes, or write the check on several lines"
         reader.key_problem(101, f"'{key}' is not a key of a `{kind.KEY}` check", key, hint=hint)
-    return sound
+    return not strangers
+
+
+def _allowed_keys(kind: KindModule) -> tuple[str, ...]:
+    return (*kind.SCHEMA["properties"], *FRAME_KEYS)
+
+
+def _cut_at_comma(reader: CheckReader, data: Mapping[str, Any], kind: KindModule) -> bool:
+    """Whether a comma inside `{ }` cut a formula in two, so that its rest stands as a key without a value.
+
+    That is one mistake: the halves are no formulas, and nothing else is told of them.
+    """
+    allowed = _allowed_keys(kind)
+    rests = [key for key, value in data.items() if value is None and key not in allowed]
+    if not rests or not any(c in key for key in rests for c in _OF_FORMULAS):
+        return False
+    message = f"'{rests[0]}' is not a key of a `{kind.KEY}` check"
+    hint = "a comma inside { } ends a formula: put the formula in quotes, or write the check on several lines"
+    reader.key_problem(101, message, rests[0], hint=hint)
+    return True
 
 
 def _inner_reader(reader: CheckReader, many: Many) -> CheckReader:
@@ -117,23 +135,47 @@ def _read_lets(reader: CheckReader) -> tuple[CheckReader, dict[str, Expression] 
     if not isinstance(given, dict) or not given:
         reader.problem(101, "`let` needs names and formulas", "let", hint="let: {span: last(run).position}")
         return reader, None
+    rest = next((name for name, value in given.items() if value is None and not is_name(name)), None)
+    if rest is not None:
+        hint = "a comma inside { } ends a formula: put the formula in quotes, or write `let` on several lines"
+        reader.key_problem(101, f"'{rest}' is no name", "let", rest, hint=hint)
+        return reader.having(_ToldAlready(given)), None
     made: dict[str, Expression] = {}
-    failed = False
+    failed: list[str] = []
     for name in given:
         if not is_name(name) or _taken(reader, name):
             message = (
                 f"'{name}' already has a meaning here" if is_name(name) else f"'{name}' cannot be a name"
             )
             reader.key_problem(202, message, "let", name, hint="choose another name")
-            failed = True
+            failed.append(name)
             continue
         expression = reader.formula("let", name)
         if expression is None:
-            failed = True
+            failed.append(name)
+            reader = reader.having(_ToldAlready([name]))
             continue
         made[name] = expression
         reader = reader.having({name: bound_expression(expression)})
-    return reader, None if failed else made
+    return reader.having(_ToldAlready(failed)), None if failed else made
+
+
+class _ToldAlready(Mapping[str, Binding]):
+    """Names whose mistake is told where they are made: what uses them has nothing to add."""
+
+    def __init__(self, names: Iterable[str]) -> None:
+        self._names = tuple(names)
+
+    def __getitem__(self, name: str) -> Binding:
+        if name in self._names:
+            raise FormulaError
+        raise KeyError(name)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._names)
+
+    def __len__(self) -> int:
+        return len(self._names)
 
 
 def _taken(reader: CheckReader, name: str) -> bool:
