@@ -21,7 +21,7 @@ from checker.kinds.shared.assessment import (
     not_shown,
 )
 from checker.kinds.shared.check import Check, Comparison, together
-from checker.kinds.shared.comparing import compare_text, compare_words
+from checker.kinds.shared.comparing import compare_formulas, compare_sources, compare_words
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.members import Finding, Source, findings, sources_of
 from checker.kinds.shared.offenders import offence
@@ -119,8 +119,8 @@ class Allowed:
         return together(
             [
                 compare_words("allowed", older.words.fixed, self.words.fixed, more_is_tighter=False),
-                compare_text("allowed", older.words.formula_text, self.words.formula_text),
-                compare_text("of", older.sources[0].expression.text, self.sources[0].expression.text),
+                compare_formulas("allowed", older.words.formula, self.words.formula),
+                compare_sources([s.expression for s in older.sources], [s.expression for s in self.sources]),
             ]
         )
 

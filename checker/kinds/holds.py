@@ -21,7 +21,7 @@ from checker.kinds.shared.assessment import (
     not_shown,
 )
 from checker.kinds.shared.check import Check, Comparison
-from checker.kinds.shared.comparing import compare_text
+from checker.kinds.shared.comparing import compare_formulas
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.reader import CheckReader
 from checker.kinds.shared.working import with_numbers
@@ -75,7 +75,7 @@ class Holds:
     def compared_with(self, older: Check) -> Comparison:
         if not isinstance(older, Holds):
             return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
-        return compare_text("what must hold", older.formula.text, self.formula.text)
+        return compare_formulas("what must hold", older.formula, self.formula)
 
 
 def compile(reader: CheckReader) -> Holds | None:

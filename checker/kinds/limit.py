@@ -29,8 +29,14 @@ from checker.kinds.shared.assessment import (
 )
 from checker.kinds.shared.bounds import LOWER, BoundExpression, Side, no_limit, sides
 from checker.kinds.shared.check import SAME, Check, Comparison, together
-from checker.kinds.shared.comparing import compare_bounds, compare_text
+from checker.kinds.shared.comparing import (
+    compare_bounds,
+    compare_formulas,
+    compare_moving,
+    compare_text,
+)
 from checker.kinds.shared.examples import Example
+from checker.kinds.shared.meaning import same_meaning
 from checker.kinds.shared.ranking import all_hold
 from checker.kinds.shared.reader import CheckReader
 from checker.kinds.shared.reading_bounds import read_bounds, read_rounding, read_tolerance
@@ -366,17 +372,15 @@ class Limit:
     def compared_with(self, older: Check) -> Comparison:
         if not isinstance(older, Limit):
             return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
-        return (
-            together(
-                [
-                    compare_text("what is limited", older.limit.text, self.limit.text),
-                    *compare_bounds(older.bounds, self.bounds),
-                    compare_text("tolerance", _text_of(older.tolerance), _text_of(self.tolerance)),
-                    compare_text("rounding", _rounding_text(older), _rounding_text(self)),
-                    compare_text("of several", older.of_several, self.of_several),
-                ]
-            )
-            or SAME
+        rounded = same_meaning(_step(older), _step(self)) and _mode(older) == _mode(self)
+        return together(
+            [
+                compare_formulas("what is limited", older.limit, self.limit),
+                *compare_bounds(older.bounds, self.bounds),
+                _tolerances(older.tolerance, self.tolerance),
+                SAME if rounded else compare_text("rounding", _rounding_text(older), _rounding_text(self)),
+                compare_text("of several", older.of_several, self.of_several),
+            ]
         )
 
 
@@ -401,8 +405,26 @@ def _form(value: Any) -> Any:
     return value
 
 
-def _text_of(expression: Expression | None) -> str:
-    return "" if expression is None else expression.text
+def _tolerances(older: Expression | None, newer: Expression | None) -> Comparison:
+    """A tolerance that grew relaxes; none is as one of nothing."""
+    given = [one for one in (older, newer) if one is not None]
+    if all(one.constant and one.value == 0 for one in given):
+        return SAME
+    if older is None or newer is None:
+        gone = newer is None
+        words = f"tolerance {given[0].text} is {'gone' if gone else 'new'}"
+        return Comparison("tightened" if gone else "relaxed", (words,))
+    return compare_moving(
+        f"tolerance {older.text} becomes {newer.text}", older, newer, rising_is_tighter=False
+    )
+
+
+def _step(check: Limit) -> Expression | None:
+    return None if check.rounding is None else check.rounding[0]
+
+
+def _mode(check: Limit) -> str:
+    return "" if check.rounding is None else check.rounding[1]
 
 
 def _rounding_text(check: Limit) -> str:

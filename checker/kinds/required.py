@@ -23,8 +23,8 @@ from checker.kinds.shared.assessment import (
     DecisionRule,
     not_shown,
 )
-from checker.kinds.shared.check import Check, Comparison, together
-from checker.kinds.shared.comparing import compare_text, compare_words
+from checker.kinds.shared.check import SAME, Check, Comparison, together
+from checker.kinds.shared.comparing import compare_formulas, compare_sources, compare_words
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.members import Source, all_categories, findings, sources_of
 from checker.kinds.shared.reader import CheckReader
@@ -32,6 +32,7 @@ from checker.kinds.shared.word_sets import WordSet, read_words
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Unknown, unite
+from checker.quantities.words import fold
 
 KEY = "required"
 SCHEMA: dict[str, Any] = {
@@ -139,15 +140,53 @@ class Required:
             return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
         return together(
             [
-                compare_words("required", older.words.fixed, self.words.fixed, more_is_tighter=True),
-                compare_text("at least", _text(older.at_least), _text(self.at_least)),
-                compare_text("of", older.sources[0].expression.text, self.sources[0].expression.text),
+                _demands(older, self),
+                compare_sources([s.expression for s in older.sources], [s.expression for s in self.sources]),
             ]
         )
 
 
-def _text(expression: Expression | None) -> str:
-    return "" if expression is None else expression.text
+def _demands(older: Required, newer: Required) -> Comparison:
+    """Which words, and how many of them: tighter where whatever meets the new demand meets the old one too."""
+    old, new = _fixed(older), _fixed(newer)
+    if old is None or new is None:
+        parts = [
+            compare_words("required", older.words.fixed, newer.words.fixed, more_is_tighter=True),
+            compare_formulas("required", older.words.formula, newer.words.formula),
+            compare_formulas("at least", older.at_least, newer.at_least),
+        ]
+        found = together(parts)
+        return found if found is SAME else Comparison("changed", found.words)
+    before, needed_before = old
+    after, needed_after = new
+    tighter = needed_after - len(after - before) >= needed_before
+    looser = needed_before - len(before - after) >= needed_after
+    if tighter and looser:
+        return SAME
+    words = (*_came_and_went(older, newer), *_how_many(older, newer))
+    return Comparison("tightened" if tighter else "relaxed" if looser else "changed", words)
+
+
+def _fixed(check: Required) -> tuple[frozenset[str], int] | None:
+    """The words and how many of them, where both are fixed."""
+    words = frozenset(map(fold, check.words.fixed))
+    if check.words.formula is not None:
+        return None
+    if check.at_least is None:
+        return words, len(words)
+    return (words, int(check.at_least.value)) if check.at_least.constant else None
+
+
+def _came_and_went(older: Required, newer: Required) -> tuple[str, ...]:
+    return compare_words("required", older.words.fixed, newer.words.fixed, more_is_tighter=True).words
+
+
+def _how_many(older: Required, newer: Required) -> tuple[str, ...]:
+    before, after = (
+        "all of them" if check.at_least is None else f"at least {check.at_least.text}"
+        for check in (older, newer)
+    )
+    return () if before == after else (f"{before} becomes {after}",)
 
 
 def compile(reader: CheckReader) -> Required | None:

@@ -25,7 +25,7 @@ from checker.kinds.shared.assessment import (
     not_shown,
 )
 from checker.kinds.shared.check import Check, Comparison, together
-from checker.kinds.shared.comparing import compare_text
+from checker.kinds.shared.comparing import compare_formulas, compare_moving
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.reader import CheckReader
 from checker.quantities.formula.expression import Expression, compile_formula
@@ -118,8 +118,13 @@ class Valid:
             return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
         return together(
             [
-                compare_text("valid until", older.last.text, self.last.text),
-                compare_text("on", older.on.text, self.on.text),
+                compare_moving(
+                    f"valid until {older.last.text} becomes {self.last.text}",
+                    older.last,
+                    self.last,
+                    rising_is_tighter=False,
+                ),
+                compare_formulas("on", older.on, self.on),
             ]
         )
 

@@ -7,6 +7,7 @@ lower band, `below X` and `from X` to the upper one; `before` is `below` for day
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
@@ -88,6 +89,22 @@ class KeyCell:
         if other.band is not None:
             return any(other.band.holds(v) for v in self.values)
         return not set(self.values).isdisjoint(other.values)
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row: its key cells in the order of the keys, and its results by column."""
+
+    place: int
+    keys: tuple[KeyCell, ...]
+    results: Mapping[str, Cell]
+
+    @property
+    def has_any(self) -> bool:
+        return any(cell.is_any for cell in self.keys)
+
+    def holds(self, values: tuple[Any, ...]) -> bool:
+        return all(cell.holds(value) for cell, value in zip(self.keys, values, strict=True))
 
 
 def bands_meet(a: Band, b: Band) -> bool:

@@ -6,10 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
+from typing import Any
 
 from checker.car.vocabulary import Vocabulary
 from checker.kinds.shared.check import Check
 from checker.kinds.shared.reader import Surroundings
+from checker.pack.cells import Row
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Scope
 from checker.reading.document import Document, Plain
@@ -132,6 +134,8 @@ class TableText:
     columns: tuple[str, ...]
     rows: tuple[Mapping[str, str], ...]
     """Each row's cells as written."""
+    read: tuple[Row, ...] = ()
+    """The same rows with what their cells mean."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -166,3 +170,8 @@ class Pack:
     """Over every file that the rules come from."""
     cases: str | None = None
     """Name of the file with the pack's cases, or None where they stand in the pack or there are none."""
+
+    def document_mapping(self, *path: str) -> dict[str, Any]:
+        """What stands at a path of the pack's text, where it is names and values; else nothing."""
+        given = self.document.get(path)
+        return given if isinstance(given, dict) else {}

@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 from itertools import islice, pairwise, product
 from typing import Any
 
-from checker.pack.cells import Band, CellError, Edge, KeyCell, read_key, read_result
+from checker.pack.cells import Band, CellError, Edge, KeyCell, Row, read_key, read_result
 from checker.pack.model import TableText
 from checker.pack.source import PackSource
 from checker.quantities.formula.functions import FUNCTIONS
@@ -21,22 +21,6 @@ from checker.quantities.words import fold
 from checker.reading.nearest import did_you_mean
 
 _MOST_COMBINATIONS = 2000
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One row: its key cells in the order of the keys, and its results by column."""
-
-    place: int
-    keys: tuple[KeyCell, ...]
-    results: Mapping[str, Cell]
-
-    @property
-    def has_any(self) -> bool:
-        return any(cell.is_any for cell in self.keys)
-
-    def holds(self, values: tuple[Any, ...]) -> bool:
-        return all(cell.holds(value) for cell, value in zip(self.keys, values, strict=True))
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,6 +93,7 @@ def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | Non
         tuple(
             {k: _as_written(source, (*path, "rows", r.place, k)) for k in rows_given[r.place]} for r in rows
         ),
+        tuple(rows),
     )
     return ReadTable(table, text, tuple(rows), asked)
 

@@ -16,7 +16,7 @@ from checker.report.amounts import Data, exact_text, margin_data
 from checker.report.document import pack_data
 from checker.studies.affected import Affected, Comparator, Deadline, Effect, binding_from
 from checker.studies.bands import Bands, side_by_side
-from checker.studies.narrowing import Pair
+from checker.studies.pairing import Pair
 from checker.studies.tally import Fleet, Tally
 
 VERSION = 1

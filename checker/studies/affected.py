@@ -19,7 +19,8 @@ from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Amount
 from checker.pack.model import Clause, Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path
-from checker.studies.narrowing import Pair, may_differ, same_vocabulary
+from checker.studies.narrowing import may_differ, same_vocabulary
+from checker.studies.pairing import Pair
 from checker.verdict.inspection import Outcome, inspect_car
 from checker.verdict.run import dated
 

@@ -8,13 +8,13 @@ rests on. Where that is in doubt, it is judged.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from checker.kinds.shared.check import uses, walk
 from checker.kinds.shared.framed import Framed
 from checker.pack.model import Pack
 from checker.reading.document import Plain
+from checker.studies.pairing import Pair, paired
 
 _WORDS_ONLY = ("title", "text", "consequence", "interpretation", "formerly", "penalty")
 """Keys of a clause that never bear on its outcome, margin or act."""
@@ -27,39 +27,6 @@ _OF_READING = ("course", "currency", "conditions", "instruments", "facts", "list
 
 _OF_WEIGHTS = ("dimensions", "fuel", "driver", "tyres", "wear", "weighing")
 """First parts of the facts that weights in another state than the weighed one rest on."""
-
-
-@dataclass(frozen=True, slots=True)
-class Pair:
-    """One clause in the older and the newer pack, by its number in each; None: not in that pack."""
-
-    old: str | None
-    new: str | None
-
-    @property
-    def number(self) -> str:
-        """The number to call it by: the newer one where it has one."""
-        return self.new if self.new is not None else str(self.old)
-
-
-def paired(old: Pack, new: Pack) -> tuple[Pair, ...]:
-    """Every clause of both packs, in the order of the newer; those withdrawn come last.
-
-    A clause that says what it was `formerly`, in the edition before, is that one; else the same number is the
-    same clause, as it always is within an edition.
-    """
-    if old.edition == new.edition:
-        numbers = dict.fromkeys([*new.clauses, *old.clauses])
-        return tuple(Pair(n if n in old.clauses else None, n if n in new.clauses else None) for n in numbers)
-    renumbered = {clause.formerly for clause in new.clauses.values()}
-    pairs = [
-        Pair(clause.formerly, number)
-        if clause.formerly in old.clauses
-        else Pair(number if number in old.clauses and number not in renumbered else None, number)
-        for number, clause in new.clauses.items()
-    ]
-    kept = {pair.old for pair in pairs}
-    return (*pairs, *(Pair(number, None) for number in old.clauses if number not in kept))
 
 
 def may_differ(old: Pack, new: Pack) -> tuple[Pair, ...]:

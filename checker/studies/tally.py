@@ -12,7 +12,7 @@ from checker.kinds.shared.assessment import FAIL, Amount
 from checker.pack.model import ADVISORY, Pack
 from checker.studies.affected import Affected, Effect
 from checker.studies.bands import Bands
-from checker.studies.narrowing import Pair
+from checker.studies.pairing import Pair
 
 HARDEST = 20
 """How many of the cars that newly fail a clause are kept to be listed, those furthest over first."""

@@ -19,7 +19,7 @@ from checker.reading.document import Change, Document
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from checker.studies.affected import Affected, Comparator, Deadline, Effect, binding_from
-from checker.studies.narrowing import Pair
+from checker.studies.pairing import Pair
 from checker.studies.tally import HARDEST, Fleet, counting
 from checker.verdict.run import inspect_document
 from tests.fleet import cars

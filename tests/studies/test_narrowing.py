@@ -9,7 +9,8 @@ import pytest
 
 from checker.pack.loading import build_pack
 from checker.reading.strict_yaml import parse_document
-from checker.studies.narrowing import Pair, may_differ, paired, same_vocabulary
+from checker.studies.narrowing import may_differ, same_vocabulary
+from checker.studies.pairing import Pair, paired
 from checker.verdict.run import inspect_document
 from tests.building import pack_of
 from tests.studies.packs import DAY, PACK, car_document, pack

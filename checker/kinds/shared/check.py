@@ -56,7 +56,7 @@ def together(comparisons: list[Comparison]) -> Comparison:
         return SAME
     kinds = {c.change for c in real}
     change = kinds.pop() if len(kinds) == 1 else "changed"
-    by = real[0].by if len(real) == 1 else "; ".join(c.by for c in real if c.by)
+    by = "; ".join(dict.fromkeys(c.by for c in real if c.by))
     return Comparison(change, tuple(w for c in real for w in c.words), by)
 
 

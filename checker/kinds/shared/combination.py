@@ -16,7 +16,9 @@ from checker.kinds.shared.assessment import (
     Assessment,
     not_shown,
 )
-from checker.kinds.shared.check import SAME, Check, Comparison, together
+from checker.kinds.shared.check import Check, Comparison, together
+from checker.kinds.shared.framed import Framed, compare_checks
+from checker.kinds.shared.meaning import meaning
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import NUMBER, unite
 
@@ -60,22 +62,38 @@ def no_expressions() -> Iterator[tuple[str, Expression]]:
 
 
 def compare_branches(older: Sequence[Check], newer: Sequence[Check], more_is_tighter: bool) -> Comparison:
-    """Branches in their order: each against the one in its place, then what came or went."""
+    """Branches in whatever order: each against its like, then what came or went."""
+    gone, extra = list(older), list(newer)
     found: list[Comparison] = []
-    for old, new in zip(older, newer, strict=False):
-        if type(old) is not type(new):
-            found.append(Comparison("changed", (f"{old.sentence()} becomes {new.sentence()}",)))
-        else:
-            found.append(new.compared_with(old))
-    for extra in newer[len(older) :]:
-        found.append(
-            Comparison("tightened" if more_is_tighter else "relaxed", (f"{extra.sentence()} is new",))
-        )
-    for gone in older[len(newer) :]:
-        found.append(
-            Comparison("relaxed" if more_is_tighter else "tightened", (f"{gone.sentence()} is gone",))
-        )
-    return together(found) if found else SAME
+    for alike in (_same, _same_subject, _same_kind):
+        for new in list(extra):
+            old = next((one for one in gone if alike(one, new)), None)
+            if old is not None:
+                gone.remove(old)
+                extra.remove(new)
+                found.append(compare_checks(new, old))
+    more, less = ("tightened", "relaxed") if more_is_tighter else ("relaxed", "tightened")
+    found.extend(Comparison(more, (f"{one.sentence()} is new",)) for one in extra)
+    found.extend(Comparison(less, (f"{one.sentence()} is gone",)) for one in gone)
+    return together(found)
+
+
+def _same(older: Check, newer: Check) -> bool:
+    return older.kind == newer.kind and compare_checks(newer, older).change == "same"
+
+
+def _same_subject(older: Check, newer: Check) -> bool:
+    """Whether both speak of the same thing."""
+    return older.kind == newer.kind and _subject(older) == _subject(newer)
+
+
+def _subject(check: Check) -> list[object]:
+    inner = check.check if isinstance(check, Framed) else check
+    return [meaning(e) for role, e in inner.expressions() if role in ("limit", "of", "valid", "holds")]
+
+
+def _same_kind(older: Check, newer: Check) -> bool:
+    return older.kind == newer.kind
 
 
 def at_most_met(found: list[Assessment], count: int, words: str) -> Assessment:

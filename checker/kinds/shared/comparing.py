@@ -8,13 +8,15 @@ from typing import Any
 
 from checker.kinds.shared.bounds import BoundExpression
 from checker.kinds.shared.check import SAME, Comparison
+from checker.kinds.shared.meaning import same_meaning
+from checker.kinds.shared.rising import Shift, choices, shift
 from checker.kinds.shared.wording import phrase
-from checker.quantities.display import show
+from checker.quantities.display import decimal_text, show
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Unknown
 from checker.quantities.words import fold
 
-_RISING = ("at_least", "above", "minus")
+_RISING = ("at_least", "above")
 _WIDENING = ("plus", "minus")
 
 
@@ -27,6 +29,60 @@ def compare_text(what: str, older: str, newer: str) -> Comparison:
     if not newer:
         return Comparison("changed", (f"{what} {older} is gone",))
     return Comparison("changed", (f"{what}: {older} becomes {newer}",))
+
+
+def compare_formulas(what: str, older: Expression | None, newer: Expression | None) -> Comparison:
+    """A formula that either still means the same or changed, without a direction."""
+    if same_meaning(older, newer):
+        return SAME
+    return compare_text(what, _text(older), _text(newer))
+
+
+def _text(expression: Expression | None) -> str:
+    return "" if expression is None else expression.text
+
+
+def compare_moving(words: str, older: Expression, newer: Expression, rising_is_tighter: bool) -> Comparison:
+    """A formula that is higher or lower than before: which way that goes, and by how much where it can be told."""
+    if same_meaning(older, newer):
+        return SAME
+    a, b = _constant(older), _constant(newer)
+    if a is not None and b is not None and type(a) is type(b) and not isinstance(a, (bool, tuple)):
+        rises = _place(b, newer) > _place(a, older)
+        by = _by(a, b, newer)
+    elif (moved := shift(older, newer)) is not None:
+        rises, by = moved.sign > 0, _shift_by(moved)
+    elif (apart := _apart(older, newer)) is not None:
+        rises, by = apart
+    else:
+        return Comparison("changed", (words,))
+    return Comparison("tightened" if rises == rising_is_tighter else "relaxed", (words,), by)
+
+
+def _apart(older: Expression, newer: Expression) -> tuple[bool, str] | None:
+    """Whether every amount that the newer may give lies above (or below) every amount of the older, and by how much."""
+    before, after = choices(older), choices(newer)
+    if not before or not after or not all(isinstance(value, Fraction) for value in (*before, *after)):
+        return None
+    if min(after) >= max(before):
+        rises, least, most = True, min(after) - max(before), max(after) - min(before)
+    elif max(after) <= min(before):
+        rises, least, most = False, min(before) - max(after), max(before) - min(after)
+    else:
+        return None
+    unit = newer.written_unit(None, (0,)) or older.written_unit(None, (0,))
+    ends = [decimal_text(size) if unit is None else show(size, unit) for size in dict.fromkeys((least, most))]
+    return rises, " to ".join(ends)
+
+
+def _shift_by(moved: Shift) -> str:
+    if moved.by is None:
+        return ""
+    unit = None if moved.literal is None else moved.literal.unit
+    if unit is None:
+        is_day = moved.literal is not None and moved.literal.kind.name == "date"
+        return f"{decimal_text(moved.by)}{' days' if is_day else ''}"
+    return show(moved.by, unit)
 
 
 def compare_bounds(older: Sequence[BoundExpression], newer: Sequence[BoundExpression]) -> list[Comparison]:
@@ -60,17 +116,11 @@ def _strictness(
 
 
 def _moved(sense: str, older: Expression, newer: Expression) -> Comparison:
-    a, b = _constant(older), _constant(newer)
-    if older.text == newer.text or (a is not None and a == b and older.kind.same_measure(newer.kind)):
-        return SAME
     words = f"{phrase(sense, older.text)} becomes {newer.text}"
-    if a is None or b is None or type(a) is not type(b):
-        return Comparison("changed", (words,))
     if sense in ("exactly", "nominal"):
-        return Comparison("changed", (words,))
-    rises = _place(b, newer) > _place(a, older)
-    tighter = not rises if sense in _WIDENING else rises == (sense in _RISING)
-    return Comparison("tightened" if tighter else "relaxed", (words,), _by(a, b, newer))
+        return SAME if same_meaning(older, newer) else Comparison("changed", (words,))
+    rising_is_tighter = False if sense in _WIDENING else sense in _RISING
+    return compare_moving(words, older, newer, rising_is_tighter)
 
 
 def _place(value: Any, expression: Expression) -> Any:
@@ -83,10 +133,11 @@ def _place(value: Any, expression: Expression) -> Any:
 def _by(a: Any, b: Any, newer: Expression) -> str:
     if isinstance(a, Fraction) and isinstance(b, Fraction):
         unit = newer.written_unit(None, (0,))
-        return show(abs(b - a), unit) if unit is not None else str(abs(b - a))
+        return show(abs(b - a), unit) if unit is not None else decimal_text(abs(b - a))
     if isinstance(a, str):
         return ""
-    return f"{abs((b - a).days)} days"
+    days = abs((b - a).days)
+    return f"{days} day{'' if days == 1 else 's'}"
 
 
 def _constant(expression: Expression) -> Any:
@@ -94,6 +145,13 @@ def _constant(expression: Expression) -> Any:
         return None
     value = expression.value
     return None if isinstance(value, Unknown) else value
+
+
+def compare_sources(older: Sequence[Expression], newer: Sequence[Expression]) -> Comparison:
+    """What a check on words looks at."""
+    if len(older) == len(newer) and all(map(same_meaning, older, newer)):
+        return SAME
+    return compare_text("of", *(" and ".join(e.text for e in side) for side in (older, newer)))
 
 
 def compare_words(what: str, older: Sequence[str], newer: Sequence[str], more_is_tighter: bool) -> Comparison:

@@ -20,8 +20,8 @@ from checker.kinds.shared.assessment import (
     not_shown,
     softened,
 )
-from checker.kinds.shared.check import Check, Comparison, together
-from checker.kinds.shared.comparing import compare_text
+from checker.kinds.shared.check import SAME, Check, Comparison, together
+from checker.kinds.shared.comparing import compare_formulas, compare_text
 from checker.kinds.shared.crossing import find_crossing
 from checker.kinds.shared.divisors import turned_divisor
 from checker.kinds.shared.items import Many, Member, members, stated_empty
@@ -221,11 +221,11 @@ class Framed:
             [
                 inner.compared_with(old),
                 compare_text("goes through", _many_words(before), _many_words(self)),
-                compare_text("where", _text(before.where), _text(self.where)),
-                compare_text("when", _text(before.when), _text(self.when)),
-                compare_text("unless", _text(before.unless), _text(self.unless)),
-                compare_text("condition", _condition_words(before), _condition_words(self)),
-                compare_text("names", _names(before), _names(self)),
+                compare_formulas("where", before.where, self.where),
+                compare_formulas("when", before.when, self.when),
+                compare_formulas("unless", before.unless, self.unless),
+                _conditions(before.conditions, self.conditions),
+                *_names(dict(before.names), dict(self.names)),
             ]
         )
 
@@ -250,13 +250,30 @@ def _many_words(check: Framed) -> str:
     return f"{check.many.words}{lengths}{if_none}"
 
 
-def _text(expression: Expression | None) -> str:
-    return "" if expression is None else expression.text
+def _conditions(older: tuple[Condition, ...], newer: tuple[Condition, ...]) -> Comparison:
+    """A condition more tightens, one less relaxes; what a condition is called does not matter, but what it is."""
+    before, after = ([replace(c, name="", words="") for c in side] for side in (older, newer))
+    gone = [c for c, bare in zip(older, before, strict=True) if bare not in after]
+    new = [c for c, bare in zip(newer, after, strict=True) if bare not in before]
+    words = tuple(
+        f"in {c.name}{f' ({c.words})' if c.words else ''} is {said}"
+        for side, said in ((gone, "gone"), (new, "new"))
+        for c in side
+    )
+    if gone and new:
+        return Comparison("changed", words)
+    return Comparison("tightened" if new else "relaxed", words) if words else SAME
 
 
-def _condition_words(check: Framed) -> str:
-    return " and ".join(f"{c.name} ({c.words})" if c.words else c.name for c in check.conditions)
+def _names(older: dict[str, Expression], newer: dict[str, Expression]) -> list[Comparison]:
+    return [
+        compare_formulas(f"{name} =", older.get(name), newer.get(name))
+        for name in dict.fromkeys([*older, *newer])
+    ]
 
 
-def _names(check: Framed) -> str:
-    return ", ".join(f"{name} = {expression.text}" for name, expression in check.names)
+def compare_checks(newer: Check, older: Check) -> Comparison:
+    """How a check differs from an older one, where either may have a frame or none."""
+    if isinstance(older, Framed) and not isinstance(newer, Framed):
+        newer = Framed(newer)
+    return newer.compared_with(older)
