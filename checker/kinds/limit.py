@@ -60,7 +60,7 @@ SCHEMA: dict[str, Any] = {
         "at_most": {**_FORMULA, "description": "The highest value that passes."},
         "above": {**_FORMULA, "description": "The value itself fails; anything above it passes."},
         "below": {**_FORMULA, "description": "The value itself fails; anything below it passes."},
-        "exactly": {**_FORMULA, "description": "The only value that passes."},
+        "exactly": {"type": [*_FORMULA["type"], "array"], "description": "The only value, or list, that passes."},
         "nominal": {**_FORMULA, "description": "The middle of a band; with plus_minus, or plus and minus."},
         "plus_minus": {**_FORMULA, "description": "How far the value may lie to either side of nominal."},
         "plus": {**_FORMULA, "description": "How far the value may lie above nominal."},

@@ -117,7 +117,6 @@ def _bulletins(
     editions: dict[str, date | None] = {head.edition: head.last for head in heads}
     found: list[Bulletin] = []
     problems: list[Problem] = []
-    names: dict[str, Bulletin] = {}
     for file in folder.bulletins:
         try:
             if not head_of(file).covers(on):
@@ -131,17 +130,30 @@ def _bulletins(
         except InputError as error:
             problems.extend(error.problems)
             continue
+        found.append(bulletin)
+    if problems:
+        raise InputError(problems)
+    refuse_namesakes(found)
+    return tuple(in_order(found))
+
+
+def refuse_namesakes(bulletins: Sequence[Bulletin]) -> None:
+    """Bulletins that speak on one day have names of their own.
+
+    Raises:
+        InputError: Two are called the same (637).
+    """
+    names: dict[str, Bulletin] = {}
+    problems: list[Problem] = []
+    for bulletin in bulletins:
         same = names.setdefault(bulletin.name, bulletin)
         if same is not bulletin:
             related = (("the other", same.document.span(("bulletin",))),)
             span = bulletin.document.span(("bulletin",))
-            problems.append(
-                Problem("PK637", f"two bulletins are called {bulletin.name}", span, related=related)
-            )
-        found.append(bulletin)
+            message = f"two bulletins are called {bulletin.name}"
+            problems.append(Problem("PK637", message, span, related=related))
     if problems:
         raise InputError(problems)
-    return tuple(in_order(found))
 
 
 def _because(days: str, bulletins: Sequence[Bulletin]) -> str:

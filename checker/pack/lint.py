@@ -9,6 +9,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from dataclasses import replace
+from datetime import date
 from pathlib import Path
 
 from checker.car.standard import standard_facts, standard_lists
@@ -16,12 +17,13 @@ from checker.kinds.shared.check import uses, walk
 from checker.kinds.shared.framed import Framed
 from checker.pack.approvals import read_register
 from checker.pack.bulletins import Bulletin, read_bulletin, refuse_stranger
+from checker.pack.consolidation import consolidate
 from checker.pack.finding import PackFolder, open_folder
-from checker.pack.in_force import InForce, days_of_change, pack_of, text_in_force
+from checker.pack.in_force import choose, days_of_change, refuse_namesakes
 from checker.pack.lint_checks import always_or_never, contradictions
 from checker.pack.loading import build_pack, clauses_of, read_pack_document
 from checker.pack.model import Clause, Pack, Penalty
-from checker.pack.peeking import kind_of
+from checker.pack.peeking import head_of, kind_of
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem, Problems
@@ -87,40 +89,47 @@ def _edition(file: str, folder: PackFolder | None = None) -> tuple[Pack | None, 
 
 def _through_time(folder: PackFolder, packs: dict[str, Pack]) -> list[Problem]:
     """What goes wrong when bulletins are laid over their editions, and in the register."""
-    found: list[Problem] = []
-    register = None
     try:
         register = read_pack_document(folder.approvals) if folder.approvals else None
-        days = list(days_of_change(folder))
     except InputError as error:
         return list(error.problems)
+    found: list[Problem] = []
+    bulletins: list[Bulletin] = []
     for file in folder.bulletins:
         try:
-            _fits(read_bulletin(read_pack_document(file)), folder, packs)
+            bulletin = read_bulletin(read_pack_document(file))
+            _fits(bulletin, folder, packs)
+            bulletins.append(bulletin)
         except InputError as error:
             found += error.problems
-    if found:
-        return found
-    for day in days:
+    if not found:
+        found += _on_the_days_of_change(folder, packs, bulletins, register)
+    return found
+
+
+def _on_the_days_of_change(
+    folder: PackFolder, packs: dict[str, Pack], bulletins: list[Bulletin], register: Document | None
+) -> list[Problem]:
+    found: list[Problem] = []
+    heads = [head_of(file) for file in folder.editions]
+    for day in days_of_change(folder):
+        if not any(head.covers(day) for head in heads):
+            continue
         try:
-            text = text_in_force(folder, day)
-            pack = _amended(text, packs)
+            base = packs[choose(heads, day).edition]
+            speaking = [b for b in bulletins if b.edition == base.edition and _covers(b, day)]
+            refuse_namesakes(speaking)
+            pack = _amended(base, speaking)
             if register is not None:
                 read_register(register, pack, day)
         except InputError as error:
-            found += [p for p in error.problems if p.code != "PK620" or "no edition" not in p.message]
+            found += error.problems
     return found
 
 
 def _fits(bulletin: Bulletin, folder: PackFolder, packs: dict[str, Pack]) -> None:
     """Refuse a bulletin that amends what is not there, or what has ended when it comes into force."""
-    covering = (
-        edition
-        for edition, pack in packs.items()
-        if pack.first_day <= bulletin.first_day
-        and (pack.last_day is None or bulletin.first_day <= pack.last_day)
-    )
-    own = next(covering, "")
+    own = next((edition for edition, pack in packs.items() if _covers(pack, bulletin.first_day)), "")
     try:
         refuse_stranger(
             bulletin, folder.name, {edition: pack.last_day for edition, pack in packs.items()}, own
@@ -131,17 +140,34 @@ def _fits(bulletin: Bulletin, folder: PackFolder, packs: dict[str, Pack]) -> Non
         raise InputError([replace(p, hint="check both days") for p in error.problems]) from None
 
 
-def _amended(text: InForce, packs: dict[str, Pack]) -> Pack:
-    """The pack of a text; what bulletins left alone is not compiled again."""
-    base = packs[str(text.edition.get(("edition",)))]
-    if not text.bulletins:
+def _covers(text: Pack | Bulletin, day: date) -> bool:
+    return text.first_day <= day and (text.last_day is None or day <= text.last_day)
+
+
+def _amended(base: Pack, bulletins: list[Bulletin]) -> Pack:
+    """The pack with its bulletins; clauses that they do not bear on are not compiled again."""
+    if not bulletins:
         return base
-    touched = {str(origin.path[1]) for origin in text.consolidated.origins if origin.path[0] == "clauses"}
-    if all(origin.path[0] == "clauses" for origin in text.consolidated.origins):
-        document = text.consolidated.document
-        clauses_of(base, document, [n for n in touched if document.has(("clauses", n))])
-        return base
-    return pack_of(text)
+    consolidated = consolidate(base.document, bulletins)
+    document = consolidated.document
+    touched: set[str] = set()
+    names: set[str] = set()
+    for origin in consolidated.origins:
+        section, part = str(origin.path[0]), str(origin.path[1]) if len(origin.path) > 1 else ""
+        if section == "clauses":
+            touched.add(part)
+        elif section in ("facts", "derived", "tables"):
+            names.add(part)
+        else:
+            return build_pack(document)
+    touched |= {
+        number
+        for number, clause in base.clauses.items()
+        if not (names.isdisjoint(used_by(clause)) and touched.isdisjoint(clause.instead_of))
+    }
+    clauses = clauses_of(base, document, [n for n in touched if document.has(("clauses", n))])
+    kept = {n: clause for n, clause in base.clauses.items() if document.has(("clauses", n))}
+    return replace(base, document=document, clauses={**kept, **clauses})
 
 
 def _later_uses(folder: PackFolder) -> list[str]:
@@ -188,7 +214,7 @@ def _used(pack: Pack) -> frozenset[str]:
     """Full names of everything that a formula of the pack uses."""
     names: set[str] = set()
     for clause in pack.clauses.values():
-        names |= _used_by(clause)
+        names |= used_by(clause)
     for name, derived in pack.derived.items():
         names |= derived.expression.uses - {name}
     for entries in pack.scope.entries.values():
@@ -199,7 +225,8 @@ def _used(pack: Pack) -> frozenset[str]:
     return frozenset(names)
 
 
-def _used_by(clause: Clause) -> set[str]:
+def used_by(clause: Clause) -> set[str]:
+    """Full names of everything that a formula of the clause uses."""
     names: set[str] = set()
     for check in (clause.check, *(e.check for e in clause.earlier if e.check is not None)):
         names |= uses(check)

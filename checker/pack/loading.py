@@ -16,7 +16,7 @@ from checker.car.trees import Tree
 from checker.car.vocabulary import AS_WEIGHED, Condition, FactType, ListType, Vocabulary
 from checker.kinds.shared.reader import Surroundings
 from checker.pack.clauses import read_clauses
-from checker.pack.facts import FactReader, FormulaField
+from checker.pack.facts import RESERVED_SECTIONS, FactReader, FormulaField
 from checker.pack.gear import read_conditions, read_instruments
 from checker.pack.header import read_header
 from checker.pack.model import Clause, Derived, Pack
@@ -75,6 +75,8 @@ class _Names:
     bindings: OnDemand[Binding]
     tables: dict[str, ReadTable]
     scope: Scope
+    taken: frozenset[str]
+    """Names of derived values that mean something else already; nothing is bound to them."""
 
 
 def build_pack(
@@ -203,8 +205,9 @@ def _names(
         entries={name: made for name, (made, _) in entries.items()},
         tables={name: table.table for name, table in tables.items()},
         trees={"category": categories, "material": materials},
+        known_sections=_sections(facts),
     )
-    _refuse_doubles(source, facts, lists, tables)
+    taken = _refuse_doubles(source, facts, lists, tables)
     for field in formula_fields:
         if field.name in lists[field.list_name].fields if field.list_name in lists else False:
             source.key_problem(
@@ -212,14 +215,23 @@ def _names(
             )
         elif field.list_name in entries:
             entries[field.list_name][1].later(field.name, _field_maker(source, scope, field))
-    return _Names(facts, lists, bindings, tables, scope)
+    return _Names(facts, lists, bindings, tables, scope, taken)
+
+
+def _sections(facts: dict[str, FactType]) -> frozenset[str]:
+    """First parts of the names of facts."""
+    return frozenset({name.partition(".")[0] for name in facts} | set(RESERVED_SECTIONS))
 
 
 def _refuse_doubles(
     source: PackSource, facts: dict[str, FactType], lists: dict[str, ListType], tables: dict[str, ReadTable]
-) -> None:
-    """One name, one meaning: sections of facts, lists, tables and derived values."""
-    sections = {name.partition(".")[0] for name in facts} | {"weight", "percentage"}
+) -> frozenset[str]:
+    """One name, one meaning: sections of facts, lists, tables and derived values.
+
+    Returns:
+        Names of derived values that have another meaning.
+    """
+    sections = _sections(facts)
     standard = {name.partition(".")[0] for name in standard_facts()}
     for name in source.mapping("lists"):
         if name in sections:
@@ -227,6 +239,7 @@ def _refuse_doubles(
     for name in tables:
         if name in sections or name in lists:
             source.key_problem(202, f"'{name}' is a list or a section of facts already", "tables", name)
+    taken: set[str] = set()
     for name in source.mapping("derived"):
         if (
             name in sections | standard
@@ -238,6 +251,8 @@ def _refuse_doubles(
             source.key_problem(
                 202, f"'{name}' already has a meaning", "derived", name, hint="choose another name"
             )
+            taken.add(name)
+    return frozenset(taken)
 
 
 def _field_maker(source: PackSource, scope: Scope, field: FormulaField) -> Any:
@@ -284,7 +299,7 @@ def _derived(source: PackSource, names: _Names) -> dict[str, Derived]:
         sound &= source.known_keys(given, ("formula", "unit", "about"), *path, what="a derived value")
         if sound and "formula" not in given:
             source.problem(108, f"'{name}' has no formula", *path)
-        elif sound:
+        elif sound and name not in names.taken:
             names.bindings.later(name, maker(name))
     from checker.quantities.formula.problem import FormulaError
 
