@@ -76,8 +76,11 @@ def _meeting(document: Document, path: Path, problems: Problems) -> Meeting | No
             sound = False
     name, day = given.get("name"), given.get("date")
     if not isinstance(name, str) or not name.strip():
-        message = "the meeting has no name" if name is None else "the name of a meeting is text"
-        problems.add("SN202", message, document.span((*path, "name")), hint="put it in quotes")
+        if name is None:
+            problems.add("SN202", "the meeting has no name", document.span(path), hint=f"write {_EXAMPLE}")
+        else:
+            message, hint = "the name of a meeting is text", "put it in quotes"
+            problems.add("SN202", message, document.span((*path, "name")), hint=hint)
         sound = False
     if day is None:
         problems.add("SN202", "the meeting has no date", document.span(path), hint=f"write {_EXAMPLE}")

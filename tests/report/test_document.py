@@ -69,6 +69,7 @@ def test_story_3_ballast_by_another_name() -> None:
     readings = "samples/readings/ballast-by-another-name.yaml"
     document = document_of(sample("ballast-by-another-name", readings=readings, audience="official"))
     assert document["for"] == "official"
+    assert document["readings"] == {"sha256": sha256(Path(readings).read_bytes()).hexdigest()}
     clause = clause_of(document, "3.6")
     assert clause["outcome"] == "fail"
     assert clause["value"]["value"] == "27.5"
@@ -119,6 +120,7 @@ def test_the_same_inputs_give_the_same_document() -> None:
 
 def test_it_carries_what_is_needed_to_repeat_it() -> None:
     document = document_of(sample("legal"))
+    assert document["readings"] is None
     assert document["car"]["sha256"] == sha256(Path("samples/cars/legal.yaml").read_bytes()).hexdigest()
     assert document["pack"]["edition"] == "2026.1"
     assert document["pack"]["because"] == "2026-05-03 lies within 2026-03-01 to further notice"

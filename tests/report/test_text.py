@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 
+from checker.pack.approvals import read_register
+from checker.reading.strict_yaml import parse_document
 from checker.report.page import Page
 from checker.report.text import inspection_text
-from tests.building import inspection_of, pack_of, pack_of_check
-from tests.report.documents import STORIES, document_of, sample
+from tests.building import DAY, inspection_of, pack_of, pack_of_check
+from tests.report.documents import STORIES, clause_of, document_of, sample
 
 pytestmark = pytest.mark.usefixtures("at_root")
 
@@ -116,6 +119,36 @@ def test_the_result_is_one_sentence(sections: str, result: str) -> None:
     )
     text = printed(document_of(inspection_of(pack, sections)), 100)
     assert f"Car 7 {result}" in " ".join(text.split())
+
+
+APPROVALS = """\
+approvals:
+  - {reference: A-1, clauses: ["1"], cars: ["7"], until: 2026-12-31, reason: Old}
+  - reference: A-2
+    clauses: ["2"]
+    cars: ["7"]
+    until: 2026-12-31
+    reason: Older
+    changes: [{change: "2", at: check.at_most, for: 100 mm, read: 120 mm}]
+"""
+
+
+def test_what_an_approval_permits_stays_visible() -> None:
+    limit = "{limit: body.front, at_most: 100 mm}"
+    pack = pack_of(f'"1": {{title: Width, check: {limit}}}\n"2": {{title: Girth, check: {limit}}}', FACTS)
+    register = parse_document(APPROVALS.encode(), "approvals.yaml", "PK")
+    allowed = replace(pack, approvals=read_register(register, pack, DAY))
+    car = "approvals: [A-1, A-2, A-9]\nbody: {front: 110 mm}"
+    document = document_of(inspection_of(allowed, car))
+    assert document["complies"] is True
+    assert clause_of(document, "1")["outcome"] == "dispensation"
+    assert clause_of(document, "2")["without"]["margin"]["exact"] == "-10/1"
+    text = " ".join(printed(document).split())
+    assert "BY AN APPROVAL" in text
+    assert "by approval A-1; without it: FAILS, front 110 mm is 10 mm above the maximum of 100 mm" in text
+    assert "by approval A-2; without it: FAILS" in text
+    assert "approval A-9 is cited, but the register does not have it" in text
+    assert "complies with every clause of test 1" in text
 
 
 def test_nothing_judged_is_said() -> None:

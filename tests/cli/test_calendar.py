@@ -1,0 +1,92 @@
+"""`checker calendar`, as an entrant uses it before a season."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+import vobject
+
+from checker.cli import exits
+from tests.cli.running import Ran, run
+
+Capsys = pytest.CaptureFixture[str]
+MEETINGS = ("--meetings", "samples/season/meetings.yaml", "--on", "2026-03-20")
+
+
+def calendar(capsys: Capsys, *arguments: str) -> Ran:
+    return run(capsys, "calendar", *arguments)
+
+
+def test_belts_are_told_with_their_last_day_and_the_meeting_they_fail_at(capsys: Capsys) -> None:
+    ran = calendar(capsys, "samples/cars/belts-between-meetings.yaml", *MEETINGS)
+    assert ran.code == exits.FAILS
+    words = " ".join(ran.out.split())
+    assert "belts, clause 9.1 Belts in date last day 2026-05-31 fails at June meeting, 2026-06-07" in words
+    assert "2026-05-24 Spring meeting: complies 2026-06-07 June meeting: fails 9.1" in words
+
+
+def test_a_car_that_nothing_lapses_on_is_a_success(capsys: Capsys, tmp_path: Path) -> None:
+    ics = tmp_path / "renew.ics"
+    ran = calendar(capsys, "samples/cars/legal.yaml", *MEETINGS, "--ics", str(ics))
+    assert ran.code == exits.COMPLIES
+    assert "Nothing that is met on the first day fails" in ran.out
+    assert not ics.exists()
+    assert "is not written" in ran.err
+
+
+def test_what_fails_already_is_told_first_of_all_to_do(capsys: Capsys) -> None:
+    ran = calendar(capsys, "samples/cars/creeping-inside.yaml", *MEETINGS)
+    assert ran.code == exits.FAILS
+    assert "FAILS ALREADY" in ran.out
+
+
+def test_the_calendar_file_is_read_by_another_program(capsys: Capsys, tmp_path: Path) -> None:
+    ics = tmp_path / "renew.ics"
+    files = []
+    for _ in range(2):
+        calendar(capsys, "samples/cars/built-2025.yaml", *MEETINGS, "--ics", str(ics))
+        files.append(ics.read_bytes())
+    assert files[0] == files[1]
+    [event] = vobject.readOne(files[0].decode()).vevent_list
+    assert event.dtstart.value.isoformat() == "2026-06-30"
+    assert "move 1.8 kg from inside to outside" in event.description.value
+
+
+def test_json_is_one_document(capsys: Capsys) -> None:
+    ran = calendar(capsys, "samples/cars/price-rise.yaml", *MEETINGS, "--format", "json")
+    document = json.loads(ran.out)
+    assert (document["document"], document["version"], document["on"]) == ("calendar", 1, "2026-03-20")
+    assert [(x["clause"], x["item"], x["last_day"]) for x in document["lapses"]] == [
+        ("5.1", "front dampers", "2026-06-21"),
+        ("5.1", "rear dampers", "2026-06-21"),
+    ]
+    assert [m["complies"] for m in document["meetings"]] == [True] * 5 + [False] * 3
+    assert document["lapses"][0]["margin"] == {"value": "-8.00", "exact": "-8/1", "unit": "GBP"}
+
+
+@pytest.mark.parametrize("width", ["32", "40", "80"])
+def test_every_width_holds_the_report(capsys: Capsys, width: str) -> None:
+    ran = calendar(capsys, "samples/cars/built-2025.yaml", *MEETINGS, "--width", width)
+    assert all(len(line) <= int(width) for line in ran.out.splitlines())
+
+
+def test_mistakes_in_the_meetings_are_told_with_their_places(capsys: Capsys, tmp_path: Path) -> None:
+    file = tmp_path / "meetings.yaml"
+    file.write_text("- {name: A, date: 2026-02-30}\n- {date: 2026-05-03}\n")
+    ran = calendar(capsys, "samples/cars/legal.yaml", "--meetings", str(file))
+    assert ran.code == exits.UNREADABLE
+    assert f"{file}:1:19: SN203" in ran.err
+    assert "SN202" in ran.err
+
+
+def test_a_season_that_is_over_judges_nothing(capsys: Capsys) -> None:
+    ran = calendar(capsys, "samples/cars/legal.yaml", *MEETINGS[:2], "--on", "2026-12-01")
+    assert ran.code == exits.UNSETTLED
+    assert "None from that day on." in ran.out
+
+
+def test_the_files_that_are_read_are_not_overwritten(capsys: Capsys) -> None:
+    ran = calendar(capsys, "samples/cars/legal.yaml", *MEETINGS, "--ics", "samples/season/meetings.yaml")
+    assert ran.code == exits.USAGE
