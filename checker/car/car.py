@@ -10,9 +10,14 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from checker.car.changes import Amount, Change, Geometry
+from checker.car.centre_of_gravity import HEIGHT, RaisedAxle, height_of_centre
+from checker.car.changes import Change
+from checker.car.geometry import Amount, Geometry
+from checker.car.instrument import Instrument
+from checker.car.pad_checks import PadCheck
+from checker.car.pad_doubts import Doubt, doubts
 from checker.car.stated import Entry, Stated
-from checker.car.vocabulary import Condition, Instrument, Vocabulary
+from checker.car.vocabulary import Condition, Vocabulary
 from checker.car.weighing import Weighing
 from checker.car.weights import State, Weights, as_weighed
 from checker.quantities.kind import Unknown
@@ -22,7 +27,7 @@ from checker.reading.problems import Problem
 if TYPE_CHECKING:
     from checker.car.sources import Lever, Source
 
-WEIGHT_MODEL = ("dimensions.", "fuel.", "driver.", "tyres.", "wear.", "weighing.")
+WEIGHT_MODEL = ("dimensions.", "fuel.", "driver.", "tyres.", "wear.", "fluids.", "weighing.")
 """Beginnings of the names that weights are worked out from in another state than the weighed one."""
 
 
@@ -34,17 +39,24 @@ class Car:
         "_as_weighed",
         "_geometry",
         "_moved",
+        "_pad_doubts",
         "_source_places",
         "_sources",
         "_weights",
         "approvals",
         "assumed",
         "changes",
+        "checks",
         "facts",
+        "fluids",
         "instruments",
         "lists",
+        "raised",
+        "readings_sha256",
+        "roll_split",
         "sha256",
         "structure",
+        "tank_levels",
         "tyre_sets",
         "vocabulary",
         "warnings",
@@ -65,16 +77,33 @@ class Car:
         approvals: tuple[str, ...],
         assumed: tuple[str, ...],
         warnings: tuple[Problem, ...],
+        readings_sha256: str = "",
+        tank_levels: int = 0,
+        fluids: tuple[str, ...] = (),
+        raised: tuple[RaisedAxle, ...] = (),
+        checks: tuple[PadCheck, ...] = (),
     ) -> None:
         self.vocabulary = vocabulary
         self.sha256 = sha256
         """Of the declaration's bytes, in hex."""
+        self.readings_sha256 = readings_sha256
+        """Of the bytes of what officials measured; "" where there are no readings."""
         self.facts = facts
         """Facts of the vocabulary by full name, defaults included."""
         self.structure = structure
         """Places of fuel and driver, tyre sets and wear by dotted name, e.g. "tyres.dry.front.mass"."""
         self.tyre_sets = tyre_sets
         """Names of the tyre sets that are described."""
+        self.tank_levels = tank_levels
+        """How many levels the tank is described at; 0 where the fuel always acts at one place."""
+        self.fluids = fluids
+        """Names of fluids that are used up as tyres and brakes wear."""
+        self.raised = raised
+        """Weighings with an axle raised, for the height of the centre of gravity."""
+        self.checks = checks
+        """Checks of the pads."""
+        self.roll_split = Fraction(0)
+        """By how much more of a leaning mass the rear axle takes than its part of the weight."""
         self.weighing = weighing
         self.instruments = instruments
         """By name: those of the files, and those of the pack that no file describes."""
@@ -96,6 +125,7 @@ class Car:
         self._sources: tuple[Source, ...] | None = None
         self._source_places: Mapping[str, Sequence[int]] = {}
         self._moved: dict[tuple[str, int, int], Car] = {}
+        self._pad_doubts: tuple[Doubt, ...] | None = None
 
     @property
     def number(self) -> str:
@@ -161,16 +191,49 @@ class Car:
 
         return states(self, condition)
 
+    @property
+    def gear(self) -> Instrument | None:
+        """What the car was weighed with, where that is stated."""
+        return self.instrument(self.weighing.instrument) if self.weighing.instrument else None
+
+    @property
+    def pad_doubts(self) -> tuple[Doubt, ...]:
+        """What makes one doubt the pads that the car was weighed with."""
+        if self._pad_doubts is None:
+            self._pad_doubts = doubts(self.weighing, self.gear, self.checks) if self.gear else ()
+        return self._pad_doubts
+
+    @property
+    def centre_of_gravity_height(self) -> Fraction:
+        """mm above the ground: as declared, as found by raising an axle, or as the pack assumes."""
+        declared = self.structure.get(HEIGHT)
+        if declared is not None:
+            return Fraction(declared.value)
+        measured = self.measured_height
+        return self.vocabulary.assumptions.centre_of_gravity_height_mm if measured is None else measured
+
+    @property
+    def measured_height(self) -> Fraction | None:
+        """The mean height that raising an axle gave; None where none was raised, or the car's loads are not known."""
+        loads, base = self.weights(), self.geometry.wheelbase
+        found: list[Fraction] = []
+        for raised in self.raised:
+            total = loads.weight("total")
+            level = loads.weight("front" if raised.axle == "rear" else "rear")
+            if isinstance(total, Fraction) and isinstance(level, Fraction) and isinstance(base, Fraction):
+                found.append(height_of_centre(raised, total, level, base))
+        return sum(found, Fraction(0)) / len(found) if found else None
+
     # --- sources of error ----------------------------------------------------------------------------------
 
     @property
     def sources(self) -> tuple[Source, ...]:
         """Every source of error, of single measurements and of the weighing."""
         if self._sources is None:
-            from checker.car.sources import fact_sources, places_by_name
+            from checker.car.sources import fact_sources, places_by_name, roll_source
             from checker.car.weighing_sources import weighing_sources
 
-            self._sources = (*fact_sources(self), *weighing_sources(self))
+            self._sources = (*fact_sources(self), *roll_source(self), *weighing_sources(self))
             self._source_places = places_by_name(self._sources)
         return self._sources
 
@@ -212,6 +275,15 @@ class Car:
         copy = self._copy()
         copy._all_entries = {**self._all_entries, list_name: entries}
         copy.lists = {**self.lists, list_name: tuple(entry for entry in entries if entry.parent is None)}
+        if list_name == "ballast" and self.weighing.without:
+            copy.changes, copy._weights = {}, {}
+        return copy
+
+    def with_roll_split(self, step: Fraction) -> Car:
+        """A copy whose springs put more of a leaning mass on the rear axle."""
+        copy = self._copy()
+        copy.roll_split += step
+        copy._geometry, copy.changes, copy._weights = None, {}, {}
         return copy
 
     def with_weighing(self, weighing: Weighing) -> Car:

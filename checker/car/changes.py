@@ -1,21 +1,24 @@
 """What differs between the weighing and another state of the car, in kg on each axle and each side.
-Fuel and driver act at their places, by the lever rules. Tyres and their wear act at the contact centres
-themselves, so they need no levers. An unknown touches only what depends on it: with the tank's place
+Fuel, driver, fluids and ballast act at their places, by the lever rules. Tyres and their wear act at the contact
+centres themselves, so they need no levers. An unknown touches only what depends on it: with the tank's place
 unknown, the total is still known. What does not change is not asked for.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
-from checker.car.levers import HALF, contact_track, left_share, left_share_of_car, mean_wheelbase, rear_share
-from checker.car.standard import AXLES, WHEELS
+from checker.car.fuel import density, layers
+from checker.car.fuel import uses as uses_of_fuel
+from checker.car.geometry import ROLL_SPLIT, Amount, Spot, where_known
+from checker.car.standard import WHEELS
+from checker.car.stated import Entry
 from checker.quantities.display import show
-from checker.quantities.kind import Unknown, unite
+from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
 from checker.quantities.words import fold
 
@@ -23,12 +26,7 @@ if TYPE_CHECKING:
     from checker.car.car import Car
     from checker.car.weights import State
 
-Amount = Fraction | Unknown
-
 LITRE = parse_unit("L", None)
-
-LEVERS = ("wheelbase_left", "wheelbase_right", "front_width_over_tyres", "rear_width_over_tyres")
-"""Dimensions that the levers are made of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,72 +39,6 @@ class Change:
     """What it adds to total, front, rear, left and right."""
     uses: tuple[str, ...]
     """Names of all that it was worked out from."""
-
-
-def where_known(compute: Callable[..., Fraction], *values: Any) -> Amount:
-    """The result, or one `Unknown` that lacks all that the values lack."""
-    unknown = [value for value in values if isinstance(value, Unknown)]
-    return unite(unknown) if unknown else compute(*values)
-
-
-class Geometry:
-    """The levers of one car in mm: mean wheelbase, and each axle's track between contact centres."""
-
-    __slots__ = ("_car", "_shares", "front_track", "rear_track", "uses", "wheelbase")
-
-    def __init__(self, car: Car) -> None:
-        self.wheelbase = where_known(
-            mean_wheelbase, car.value("dimensions.wheelbase_left"), car.value("dimensions.wheelbase_right")
-        )
-        self.front_track = _track(car, "front")
-        self.rear_track = _track(car, "rear")
-        self.uses = (
-            *(f"dimensions.{name}" for name in LEVERS),
-            "weighing.tyres",
-            *(f"tyres.{name}.{axle}.section" for name in car.tyre_sets for axle in AXLES),
-        )
-        """Names of all that the levers are worked out from."""
-        self._car = car
-        self._shares: dict[str, tuple[Amount, Amount]] = {}
-
-    def shares(self, section: str) -> tuple[Amount, Amount]:
-        """The parts of the fuel's or the driver's mass that fall on the rear axle and on the left side."""
-        if section not in self._shares:
-            along = self._car.value(f"{section}.at.behind_front_axle")
-            across = self._car.value(f"{section}.at.left_of_centre")
-            to_rear = Fraction(0) if along == 0 else where_known(rear_share, along, self.wheelbase)
-            self._shares[section] = (to_rear, self._left_share(to_rear, across))
-        return self._shares[section]
-
-    def _left_share(self, to_rear: Amount, across: Amount) -> Amount:
-        """The part on the left side; asks only for the levers that matter at that place."""
-        if across == 0:
-            return HALF
-        tracks_are_equal = not isinstance(self.front_track, Unknown) and self.front_track == self.rear_track
-        if tracks_are_equal or to_rear == 0:
-            return where_known(left_share, across, self.front_track)
-        if to_rear == 1:
-            return where_known(left_share, across, self.rear_track)
-        return where_known(left_share_of_car, to_rear, across, self.front_track, self.rear_track)
-
-
-def _track(car: Car, axle: str) -> Amount:
-    return where_known(
-        contact_track, car.value(f"dimensions.{axle}_width_over_tyres"), _section_measured(car, axle)
-    )
-
-
-def _section_measured(car: Car, axle: str) -> Amount:
-    """The section of the tyres that were on the axle when measured; that of every set, if all are alike."""
-    if not car.tyre_sets:
-        return Unknown(absent=("tyres",))
-    fitted = car.value("weighing.tyres")
-    if isinstance(fitted, Unknown):
-        sections = {car.value(f"tyres.{name}.{axle}.section") for name in car.tyre_sets}
-        alike = sections.pop()
-        return fitted if sections or isinstance(alike, Unknown) else alike
-    section: Amount = car.value(f"tyres.{car.tyre_set(fitted)}.{axle}.section")
-    return section
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,6 +57,7 @@ def changes(car: Car, state: State) -> Changes:
         (_driver, "weighing.driver", state.driver),
         (_tyres, "weighing.tyres", state.tyres),
         (_wear, "weighing.wear", state.wear),
+        (_ballast, "ballast", car.weighing.without or None),
     )
     found: list[Change] = []
     uses: set[str] = set()
@@ -137,7 +70,7 @@ def changes(car: Car, state: State) -> Changes:
         uses.add(decides)
         if change is not None:
             found.append(change)
-            uses.update(change.uses)
+            uses.update((*change.uses, ROLL_SPLIT))
     return Changes(tuple(found), frozenset(uses))
 
 
@@ -145,11 +78,18 @@ def _fuel(car: Car, wanted: Amount) -> Change | None:
     weighed = car.value("weighing.fuel")
     if not isinstance(wanted, Unknown) and wanted == weighed:
         return None
-    mass = where_known(
-        lambda to, of, density: (to - of) * density, wanted, weighed, car.value("fuel.density")
-    )
+    per_mm3 = density(car)
+    added = [
+        (
+            where_known(
+                lambda to, of, kg: (to - of) * kg, tank.part_of(wanted), tank.part_of(weighed), per_mm3
+            ),
+            tank.spot,
+        )
+        for tank in layers(car)
+    ]
     words = f"fuel from {litres(weighed) or 'an unknown amount'} to {litres(wanted) or 'a full tank'}"
-    return _at_place(car, words, mass, "fuel", ("weighing.fuel", "fuel.density"))
+    return _at_spots(car, words, added, ("weighing.fuel", *uses_of_fuel(car)))
 
 
 @lru_cache(maxsize=256)
@@ -164,23 +104,56 @@ def _driver(car: Car, wanted: str) -> Change | None:
         return None
     sign = 1 if wanted == "aboard" else -1
     mass = where_known(lambda mass, _: sign * mass, car.value("driver.mass"), weighed)
-    return _at_place(car, f"driver {wanted}", mass, "driver", ("weighing.driver", "driver.mass"))
+    places = ("driver.at.behind_front_axle", "driver.at.left_of_centre")
+    spot = Spot(*(car.value(name) for name in places))
+    return _at_spots(car, f"driver {wanted}", [(mass, spot)], ("weighing.driver", "driver.mass", *places))
 
 
-def _at_place(car: Car, words: str, mass: Amount, section: str, uses: tuple[str, ...]) -> Change:
-    """The change by a mass that is added at the place of the fuel or the driver."""
-    to_rear, to_left = car.geometry.shares(section)
-    rear = where_known(lambda mass, share: mass * share, mass, to_rear)
-    left = where_known(lambda mass, share: mass * share, mass, to_left)
+def _ballast(car: Car, labels: tuple[str, ...]) -> Change:
+    """Ballast that was not on the car when it was weighed is on it in every other state."""
+    wanted = {fold(label) for label in labels}
+    pieces = [piece for piece in car.every_entry("ballast") if fold(piece.label) in wanted]
+    added = [
+        (where_known(lambda kg, n=piece.standing: kg * n, piece.value("mass")), spot_of(piece))
+        for piece in pieces
+    ]
+    words = f"{', '.join(piece.label for piece in pieces)} on the car"
+    return _at_spots(car, words, added, ("ballast", "ballast.mass"))
+
+
+def spot_of(entry: Entry) -> Spot:
+    """Where an entry sits; unknown as far as that is not stated."""
+    along = entry.place.behind_front_axle if entry.place else None
+    across = entry.place.left_of_centre if entry.place else None
+    return Spot(
+        Unknown(absent=(f"{entry.label}: at.behind_front_axle",)) if along is None else along.value,
+        Unknown(absent=(f"{entry.label}: at.left_of_centre",)) if across is None else across.value,
+    )
+
+
+def _at_spots(car: Car, words: str, added: Iterable[tuple[Amount, Spot]], uses: tuple[str, ...]) -> Change:
+    """The change by masses that are added at their spots."""
+    totals, rears, lefts = [], [], []
+    for mass, spot in added:
+        if mass == 0:
+            continue
+        to_rear, to_left = car.geometry.shares(spot)
+        totals.append(mass)
+        rears.append(where_known(lambda mass, share: mass * share, mass, to_rear))
+        lefts.append(where_known(lambda mass, share: mass * share, mass, to_left))
+    total, rear, left = _sum(totals), _sum(rears), _sum(lefts)
     kg = {
-        "total": mass,
-        "front": where_known(lambda mass, rear: mass - rear, mass, rear),
+        "total": total,
+        "front": where_known(lambda mass, rear: mass - rear, total, rear),
         "rear": rear,
         "left": left,
-        "right": where_known(lambda mass, left: mass - left, mass, left),
+        "right": where_known(lambda mass, left: mass - left, total, left),
     }
-    place = (f"{section}.at.behind_front_axle", f"{section}.at.left_of_centre")
-    return Change(words, kg, (*uses, *place, *car.geometry.uses))
+    return Change(words, kg, (*uses, *car.geometry.uses))
+
+
+def _sum(amounts: list[Amount]) -> Amount:
+    return amounts[0] if len(amounts) == 1 else where_known(lambda *of: sum(of, Fraction(0)), *amounts)
 
 
 def _tyres(car: Car, wanted: str | Unknown) -> Change | None:
@@ -209,12 +182,37 @@ def _wear(car: Car, wanted: Fraction) -> Change | None:
         wheel: where_known(lambda amount, _: (worn - wanted) * amount, car.value(f"wear.{wheel}"), weighed)
         for wheel in WHEELS
     }
-    kg = {
+    at_wheels = {
         name: where_known(lambda *of: sum(of, Fraction(0)), *(lost[wheel] for wheel in WHEELS if on(wheel)))
         for name, on in _ON.items()
     }
+    uses = ("weighing.wear", *(f"wear.{wheel}" for wheel in WHEELS))
     words = f"tyres and brakes {wear_in_words(wanted)}"
-    return Change(words, kg, ("weighing.wear", *(f"wear.{wheel}" for wheel in WHEELS)))
+    if not car.fluids:
+        return Change(words, at_wheels, uses)
+    used = [
+        (
+            where_known(
+                lambda amount, _: (worn - wanted) * amount, car.value(f"fluids.{name}.lost"), weighed
+            ),
+            spot,
+        )
+        for name, spot in ((name, _fluid_spot(car, name)) for name in car.fluids)
+    ]
+    names = tuple(f"fluids.{name}.{key}" for name in car.fluids for key in FLUID_KEYS)
+    fluids = _at_spots(car, words, used, names)
+    both = {
+        name: where_known(lambda wheels, fluids: wheels + fluids, at_wheels[name], fluids.kg[name])
+        for name in at_wheels
+    }
+    return Change(f"{words}, fluids used with them", both, (*uses, *fluids.uses))
+
+
+FLUID_KEYS = ("lost", "at.behind_front_axle", "at.left_of_centre")
+
+
+def _fluid_spot(car: Car, name: str) -> Spot:
+    return Spot(*(car.value(f"fluids.{name}.{key}") for key in FLUID_KEYS[1:]))
 
 
 _ON: dict[str, Callable[[str], bool]] = {

@@ -1,7 +1,8 @@
 """Conditions: the states of a car that a clause asks about.
 A condition is a box: from so much fuel to so much, driver out or aboard, these tyre sets, from new to
 worn. Weights are linear in the amounts and percentages are one linear expression over another, so the
-worst of any of them is at a corner of the box, and judging the corners judges every state inside.
+worst of any of them is at a corner of the box, and judging the corners judges every state inside. Where the
+fuel's centre moves with its level, the box is cut at each level of the tank's table.
 """
 
 from __future__ import annotations
@@ -9,9 +10,12 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from fractions import Fraction
+from itertools import pairwise
 from typing import TYPE_CHECKING
 
-from checker.car.changes import LITRE, Amount, litres, wear_in_words
+from checker.car.changes import LITRE, litres, wear_in_words
+from checker.car.fuel import layers
+from checker.car.geometry import Amount
 from checker.car.vocabulary import AS_WEIGHED, Condition
 from checker.car.weights import State
 from checker.quantities.kind import Unknown
@@ -57,7 +61,7 @@ def states(car: Car, condition: Condition) -> tuple[State, ...]:
     """
     fuels: tuple[Amount | None, ...] = (None,)
     if condition.fuel is not None:
-        fuels = tuple(dict.fromkeys(_fuel(car, end) for end in condition.fuel))
+        fuels = tuple(dict.fromkeys(_fuels(car, *(_fuel(car, end) for end in condition.fuel))))
     wears = (None,) if condition.wear is None else tuple(_WEAR[end] for end in condition.wear)
     return tuple(
         state_of(fuel, driver, tyres, wear)
@@ -73,6 +77,14 @@ def _fuel(car: Car, end: Fraction | str) -> Amount:
         return end
     amount: Amount = car.value("fuel.capacity" if end == "full" else "fuel.unusable")
     return amount
+
+
+def _fuels(car: Car, low: Amount, high: Amount) -> tuple[Amount, ...]:
+    """Both ends, and between them every level at which the fuel's centre begins to move otherwise."""
+    if isinstance(low, Unknown) or isinstance(high, Unknown):
+        return low, high
+    levels = [layer.low_mm3 for layer in layers(car) if low < layer.low_mm3 < high]
+    return low, *levels, high
 
 
 def _tyre_sets(car: Car, names: tuple[str, ...] | None) -> tuple[str | Unknown | None, ...]:
@@ -112,7 +124,7 @@ def fuel_legs(car: Car, condition: Condition) -> tuple[tuple[State, State], ...]
     for state in states(car, condition):
         if isinstance(state.fuel, Fraction):
             by_rest.setdefault(state_of(None, state.driver, state.tyres, state.wear), []).append(state)
-    return tuple((pair[0], pair[1]) for pair in by_rest.values() if len(pair) == 2)
+    return tuple(leg for along in by_rest.values() for leg in pairwise(along))
 
 
 def between(a: State, b: State, fraction: Fraction) -> State:

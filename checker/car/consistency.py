@@ -7,14 +7,19 @@ from checker.car.merge import Contents
 from checker.car.standard import AXLES
 from checker.car.stated import READINGS, Stated
 from checker.car.vocabulary import ListType, Vocabulary
+from checker.quantities.dimension import MASS
+from checker.quantities.kind import quantity
 from checker.quantities.words import fold
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Problems, Span
 
 
 def check_together(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
-    """Note what contradicts itself: fuel, tyre sets and sections, labels."""
+    """Note what contradicts itself: fuel, tank, tyre sets and sections, ballast left off, labels."""
     _check_fuel(contents, problems)
+    _check_tank(contents, problems)
+    _check_left_off(contents, vocabulary, problems)
+    _check_gear(contents, vocabulary, problems)
     _check_tyres(contents, problems)
     for name, drafts in contents.lists.items():
         _check_labels(drafts, vocabulary.lists[name], problems)
@@ -35,6 +40,65 @@ def _check_fuel(contents: Contents, problems: Problems) -> None:
                 fuel.span,
                 related=_here("the tank's capacity", capacity.span),
             )
+
+
+def _check_tank(contents: Contents, problems: Problems) -> None:
+    """A table of levels reaches up to the top of the tank."""
+    capacity = contents.facts.get("fuel.capacity")
+    highest = contents.structure.get(f"fuel.at[{contents.tank_levels - 1}].level")
+    if capacity and highest and highest.value < capacity.value:
+        problems.add(
+            _code(219, highest),
+            f"fuel.at ends at {highest.written}, and the tank holds {capacity.written}",
+            highest.span,
+            hint="add the centre of all the fuel in the full tank",
+            related=_here("the tank's capacity", capacity.span),
+        )
+
+
+def _check_left_off(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
+    """Ballast that was not on the car when it was weighed is described under ballast."""
+    drafts = contents.lists.get("ballast", ())
+    labels = [draft.label(vocabulary.lists["ballast"]) for draft in drafts]
+    known = [label for label in labels if label is not None]
+    for label in contents.weighing.without:
+        if fold(label) not in {fold(one) for one in known}:
+            problems.add(
+                _weighing_code(contents, 214),
+                f"weighing.without: no ballast {label!r} is described under ballast",
+                contents.weighing.span,
+                hint=did_you_mean(label, known) or f"described are: {', '.join(known) or 'none'}",
+            )
+
+
+def _check_gear(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
+    """Gear measures what it is said to have measured: a tape weighs nothing."""
+    instruments = {**vocabulary.instruments, **contents.instruments}
+    named = [(name, stated, vocabulary.facts[name].kind) for name, stated in contents.facts.items()]
+    for name, drafts in contents.lists.items():
+        fields = vocabulary.lists[name].fields
+        every = [(one, key) for top in drafts for one in top.with_parts() for key in one.fields]
+        named += [(f"{name}: {key}", one.fields[key], fields[key].kind) for one, key in every]
+    for name, stated, kind in named:
+        gear = instruments.get(stated.instrument)
+        if gear and gear.kind is not None and not gear.kind.same_measure(kind):
+            message = f"{name}: {gear.name} measures {gear.kind}, and this is {kind}"
+            problems.add(
+                _code(204, stated), message, stated.span, hint="name the gear that it was measured with"
+            )
+    gear = instruments.get(contents.weighing.instrument)
+    mass = quantity(MASS)
+    if gear and gear.kind is not None and not gear.kind.same_measure(mass):
+        message = f"weighing.instrument: {gear.name} measures {gear.kind}, and a weighing is {mass}"
+        problems.add(
+            _weighing_code(contents, 204), message, contents.weighing.span, hint="name the pads or scales"
+        )
+
+
+def _weighing_code(contents: Contents, number: int) -> str:
+    """The code of a problem with the weighing, by the file that it stands in."""
+    first = next((s for r in contents.weighing.readings for s in r.loads.values()), None)
+    return f"CD{number}" if first is None else _code(number, first)
 
 
 def _check_tyres(contents: Contents, problems: Problems) -> None:

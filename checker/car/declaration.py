@@ -1,5 +1,5 @@
-"""From a declaration, and what officials measured, to one car.
-Every mistake in both files is found in one run. What is misspelt, doubled, out of range or unreadable is
+"""From a declaration, and what officials measured with what gear, to one car.
+Every mistake in all files is found in one run. What is misspelt, doubled, out of range or unreadable is
 an error with its place; what is not stated at all is no mistake here, but leaves `Unknown` wherever it is
 asked for.
 """
@@ -10,10 +10,12 @@ from checker.car.assumed import field_defaults, settle
 from checker.car.car import Car
 from checker.car.consistency import check_together
 from checker.car.entries import final_entries
-from checker.car.merge import Contents, laid_over, read_contents
+from checker.car.gear_findings import gear_findings, weighing_assumptions
+from checker.car.merge import Contents, laid_over, read_contents, with_gear
 from checker.car.reader import Reader
-from checker.car.stated import DECLARED, READINGS
+from checker.car.stated import DECLARED, GEAR, READINGS
 from checker.car.vocabulary import ENTRANT, Vocabulary
+from checker.car.weight_findings import weight_findings
 from checker.quantities.words import fold
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem, Problems
@@ -39,7 +41,12 @@ def formula_of(document: Document, code: str = "CD211") -> str:
 
 
 def load_car(
-    document: Document, vocabulary: Vocabulary, readings: Document | None = None, *, audience: str = ENTRANT
+    document: Document,
+    vocabulary: Vocabulary,
+    readings: Document | None = None,
+    *,
+    audience: str = ENTRANT,
+    gear: Document | None = None,
 ) -> Car:
     """The car that a declaration describes, with an official's readings over it.
 
@@ -49,22 +56,26 @@ def load_car(
         readings: What officials measured or ruled, in the same shape; it counts before the declaration.
         audience: "entrant" or "official". For an official, facts that are not for the entrant to state
             count only from the readings.
+        gear: A club's description of its instruments and the checks made of them; it counts before the declaration.
 
     Raises:
-        InputError: With every mistake of both files: codes CDxxx and RDxxx of `checker.car.reader.CODES`.
+        InputError: With every mistake of all files: codes CDxxx, RDxxx and GRxxx of `checker.car.reader.CODES`.
     """
     problems = Problems()
-    files = [(document, DECLARED)] if readings is None else [(document, DECLARED), (readings, READINGS)]
-    names = frozenset(vocabulary.instruments).union(*(_instrument_names(file) for file, _ in files))
-    readers = [Reader(file, vocabulary, problems, origin, names) for file, origin in files]
-    for reader in readers:
-        _check_formula(reader)
-    contents = read_contents(readers[0])
-    _check_number(readers[0], contents)
+    files = [file for file in (document, readings, gear) if file is not None]
+    names = frozenset(vocabulary.instruments).union(*(_instrument_names(file) for file in files))
+    own = Reader(document, vocabulary, problems, DECLARED, names)
+    _check_formula(own)
+    contents = read_contents(own)
+    _check_number(own, contents)
+    if gear is not None:
+        contents = with_gear(contents, Reader(gear, vocabulary, problems, GEAR, names))
     if readings is not None:
-        official = read_contents(readers[1])
-        _check_same_number(readers[1], official, contents)
-        contents = laid_over(contents, official, readers[1])
+        reader = Reader(readings, vocabulary, problems, READINGS, names)
+        _check_formula(reader)
+        official = read_contents(reader)
+        _check_same_number(reader, official, contents)
+        contents = laid_over(contents, official, reader)
     check_together(contents, vocabulary, problems)
     problems.found.sort(key=_place)
     problems.raise_if_any()
@@ -72,19 +83,30 @@ def load_car(
     entries = {
         name: tuple(final_entries(vocabulary.lists[name], drafts)) for name, drafts in contents.lists.items()
     }
-    return Car(
+    instruments = {**vocabulary.instruments, **contents.instruments}
+    used = instruments.get(contents.weighing.instrument)
+    weighing = contents.weighing.with_offsets(used.offsets) if used else contents.weighing
+    car = Car(
         vocabulary=vocabulary,
         sha256=document.sha256,
         facts=facts,
         structure=contents.structure,
         tyre_sets=contents.tyre_sets,
-        weighing=contents.weighing,
-        instruments={**vocabulary.instruments, **contents.instruments},
+        weighing=weighing,
+        instruments=instruments,
         entries=entries,
         approvals=contents.approvals,
         assumed=(*assumed, *field_defaults(entries, vocabulary)),
         warnings=problems.warnings,
+        readings_sha256="" if readings is None else readings.sha256,
+        tank_levels=contents.tank_levels,
+        fluids=contents.fluids,
+        raised=contents.raised,
+        checks=contents.checks,
     )
+    car.assumed = (*car.assumed, *weighing_assumptions(car))
+    car.warnings = (*car.warnings, *weight_findings(car), *gear_findings(car))
+    return car
 
 
 def _instrument_names(document: Document) -> frozenset[str]:
@@ -93,9 +115,9 @@ def _instrument_names(document: Document) -> frozenset[str]:
 
 
 def _place(problem: Problem) -> tuple[bool, int, int]:
-    """Where a problem comes in the list: the car's file from top to bottom, then the readings."""
+    """Where a problem comes in the list: the car's file from top to bottom, then the others."""
     span = problem.span
-    return (problem.code.startswith("RD"), span.line, span.column) if span else (False, 0, 0)
+    return (problem.code[:2] != "CD", span.line, span.column) if span else (False, 0, 0)
 
 
 def _check_formula(reader: Reader) -> None:

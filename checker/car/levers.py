@@ -15,6 +15,8 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from checker.quantities.elementary import tan
+
 HALF = Fraction(1, 2)
 
 
@@ -23,9 +25,22 @@ def mean_wheelbase(left_mm: Fraction, right_mm: Fraction) -> Fraction:
     return (left_mm + right_mm) / 2
 
 
-def contact_track(width_over_tyres_mm: Fraction, section_mm: Fraction) -> Fraction:
-    """Distance in mm between the contact centres of an axle whose tyres have that section."""
-    return width_over_tyres_mm - section_mm
+def contact_track(
+    width_over_tyres_mm: Fraction,
+    section_mm: Fraction,
+    camber_deg: Fraction = Fraction(0),
+    radius_mm: Fraction = Fraction(0),
+) -> Fraction:
+    """Distance in mm between the contact centres of an axle.
+
+    Args:
+        width_over_tyres_mm: Outside to outside, measured at hub height.
+        section_mm: How wide the tyre is there.
+        camber_deg: Of each wheel, negative where its top leans in: then it stands further out on the ground.
+        radius_mm: From the hub to the ground.
+    """
+    track = width_over_tyres_mm - section_mm
+    return track - 2 * radius_mm * tan(camber_deg) if camber_deg else track
 
 
 def rear_share(behind_front_axle_mm: Fraction, wheelbase_mm: Fraction) -> Fraction:
@@ -46,14 +61,12 @@ def left_share(left_of_centre_mm: Fraction, track_mm: Fraction) -> Fraction:
     return HALF + left_of_centre_mm / track_mm
 
 
-def left_share_of_car(
-    rear: Fraction, left_of_centre_mm: Fraction, front_track_mm: Fraction, rear_track_mm: Fraction
-) -> Fraction:
-    """The part of an item's mass that the left side carries, by each axle's own track.
+def left_share_of_car(rear: Fraction, front_left: Fraction, rear_left: Fraction) -> Fraction:
+    """The part of an item's mass that the left side carries, each axle by its own track.
 
     Args:
         rear: The part that the rear axle carries, by `rear_share`.
+        front_left: The part of what falls on the front axle that its left wheel carries, by `left_share`.
+        rear_left: The same for the rear axle.
     """
-    front_left = left_share(left_of_centre_mm, front_track_mm)
-    rear_left = left_share(left_of_centre_mm, rear_track_mm)
     return (1 - rear) * front_left + rear * rear_left

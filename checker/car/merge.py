@@ -1,4 +1,4 @@
-"""Lays an official's readings over an entrant's declaration.
+"""Lays an official's readings, and a club's gear, over an entrant's declaration.
 What an official states counts. A weighing replaces the declared one as a whole, for its fuel and its
 loads belong together; an entry with the label of a declared one replaces the fields that it states; other
 entries are added.
@@ -7,14 +7,24 @@ entries are added.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from checker.car.centre_of_gravity import HEIGHT, RaisedAxle, read_centre_of_gravity
 from checker.car.entries import Draft, entry_labelled, read_lists
 from checker.car.facts import read_facts
+from checker.car.instrument import Instrument
+from checker.car.pad_checks import PadCheck, read_checks
 from checker.car.reader import Reader, name_of
 from checker.car.stated import Place, Stated
-from checker.car.structure import read_approvals, read_instruments, read_structure, tyre_sets_in
-from checker.car.vocabulary import Instrument, ListType
+from checker.car.structure import (
+    fluids_in,
+    read_approvals,
+    read_instruments,
+    read_structure,
+    tank_levels_in,
+    tyre_sets_in,
+)
+from checker.car.vocabulary import ListType
 from checker.car.weighing import Weighing, read_weighing
 from checker.reading.problems import Path
 
@@ -26,22 +36,44 @@ class Contents:
     facts: Mapping[str, Stated]
     structure: Mapping[str, Stated]
     tyre_sets: tuple[str, ...]
+    tank_levels: int
+    fluids: tuple[str, ...]
     weighing: Weighing
+    raised: tuple[RaisedAxle, ...]
     instruments: Mapping[str, Instrument]
+    checks: tuple[PadCheck, ...]
     lists: Mapping[str, list[Draft]]
     approvals: tuple[str, ...]
 
 
 def read_contents(reader: Reader) -> Contents:
     """Everything that the file states; problems are noted for what cannot be read."""
+    height, raised = read_centre_of_gravity(reader)
+    measured = {} if height is None else {HEIGHT: height}
     return Contents(
         facts=read_facts(reader),
-        structure=read_structure(reader),
+        structure={**read_structure(reader), **measured},
         tyre_sets=tyre_sets_in(reader),
+        tank_levels=tank_levels_in(reader),
+        fluids=fluids_in(reader),
         weighing=read_weighing(reader),
+        raised=raised,
         instruments=read_instruments(reader),
+        checks=read_checks(reader),
         lists=read_lists(reader),
         approvals=read_approvals(reader),
+    )
+
+
+def with_gear(contents: Contents, reader: Reader) -> Contents:
+    """The declaration with a club's gear file beside it: its instruments count, its checks are added."""
+    for key in reader.mapping((), "instruments: and checks:"):
+        if key not in ("instruments", "checks"):
+            reader.unknown_key((key,), "section of a gear file", ("instruments", "checks"))
+    return replace(
+        contents,
+        instruments={**contents.instruments, **read_instruments(reader)},
+        checks=(*contents.checks, *read_checks(reader)),
     )
 
 
@@ -52,12 +84,23 @@ def laid_over(declared: Contents, official: Contents, reader: Reader) -> Content
     if isinstance(reader.document.get(("weighing",)), dict):
         kept = {name: stated for name, stated in kept.items() if not name.startswith("weighing.")}
         weighing = official.weighing
+    structure = dict(declared.structure)
+    tank = reader.document.has(("fuel", "at")) and (declared.tank_levels or official.tank_levels)
+    if tank:  # a table of levels is taken as a whole
+        structure = {name: stated for name, stated in structure.items() if not name.startswith("fuel.at")}
+    if official.raised:
+        structure.pop(HEIGHT, None)
+    own_height = HEIGHT in official.structure
     return Contents(
         facts={**kept, **official.facts},
-        structure={**declared.structure, **official.structure},
+        structure={**structure, **official.structure},
         tyre_sets=tuple(dict.fromkeys((*declared.tyre_sets, *official.tyre_sets))),
+        tank_levels=official.tank_levels if tank else declared.tank_levels,
+        fluids=tuple(dict.fromkeys((*declared.fluids, *official.fluids))),
         weighing=weighing,
+        raised=official.raised or (() if own_height else declared.raised),
         instruments={**declared.instruments, **official.instruments},
+        checks=(*declared.checks, *official.checks),
         lists=_lists(declared.lists, official.lists, reader),
         approvals=tuple(dict.fromkeys((*declared.approvals, *official.approvals))),
     )

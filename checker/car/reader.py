@@ -1,6 +1,6 @@
-"""Finds mistakes in a declaration or a readings file, under codes that stay the same for ever.
-The two kinds of file have the same shape, so the same numbers serve both: CD203 in a car's own file is
-RD203 in an official's.
+"""Finds mistakes in a declaration, a readings file or a gear file, under codes that stay the same for ever.
+They have the same shape, so the same numbers serve all: CD203 in a car's own file is RD203 in an official's and
+GR203 in a club's file of its gear.
 """
 
 from __future__ import annotations
@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from checker.car.stated import READINGS, WHAT_IF
+from checker.car.stated import GEAR, READINGS, WHAT_IF
 from checker.car.vocabulary import Vocabulary
 from checker.reading.document import COMMAND_LINE, Document
 from checker.reading.nearest import did_you_mean
@@ -36,8 +36,11 @@ CODES = {
     218: "a field that is worked out from others and not declared",
     219: "a place that is given twice, or lies beyond the car",
     220: "tyre sections that do not fit the width over tyres",
+    221: "gear that is not to be trusted: a pad out of order, calibration run out (warning)",
 }
-"""What each problem is, by the number after CD or RD."""
+"""What each problem is, by the number after CD, RD or GR."""
+
+_PREFIX = {READINGS: "RD", GEAR: "GR"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,12 +51,12 @@ class Reader:
     vocabulary: Vocabulary
     problems: Problems
     origin: str
-    """Of what the file says: `DECLARED` or `READINGS`."""
+    """Of what the file says: `DECLARED`, `READINGS` or `GEAR`."""
     instruments: frozenset[str]
     """Names of all instruments that the files or the pack describe."""
 
     def code(self, number: int) -> str:
-        return f"{'RD' if self.origin == READINGS else 'CD'}{number}"
+        return f"{_PREFIX.get(self.origin, 'CD')}{number}"
 
     def problem(
         self,

@@ -15,7 +15,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from checker.car.geometry import ROLL_SPLIT
 from checker.car.stated import Entry, Stated
+from checker.quantities.kind import Unknown
 
 if TYPE_CHECKING:
     from checker.car.car import Car
@@ -53,6 +55,10 @@ class Source:
     """Of a standard uncertainty estimated from few repeats; None: known."""
     advice: str = ""
     """What would make it smaller."""
+    cure: Callable[[Fraction], str] | None = None
+    """What would make its standard uncertainty so small a share of what it is, "" where nothing would."""
+    group: str = ""
+    """Sources of one group have their degrees of freedom together."""
 
 
 def resolution_variance(step: Fraction) -> Fraction:
@@ -63,6 +69,18 @@ def resolution_variance(step: Fraction) -> Fraction:
 def permissible_variance(half_width: Fraction) -> Fraction:
     """Variance of an error anywhere within plus or minus `half_width` (JCGM 100, 4.3.7)."""
     return half_width * half_width / 3
+
+
+def roll_source(car: Car) -> Iterator[Source]:
+    """How the springs share a leaning mass between unequal tracks: nowhere stated, and anything is possible."""
+    front, rear = car.geometry.tracks.values()
+    if isinstance(front, Unknown) or isinstance(rear, Unknown) or front == rear:
+        return
+    yield Source("unequal tracks", permissible_variance(Fraction(1)), ROLL_SPLIT, Lever(ROLL_SPLIT, _roll))
+
+
+def _roll(car: Car, step: Fraction) -> Car:
+    return car.with_roll_split(step)
 
 
 def fact_sources(car: Car) -> Iterator[Source]:
@@ -104,7 +122,7 @@ def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
             continue
         if gear.resolution:
             yield _Part("resolution", gear.name, resolution_variance(gear.resolution), place)
-        error = gear.permissible_at(value)
+        error = gear.permissible_error.at(value)
         if error:
             yield _Part("permissible error", gear.name, permissible_variance(error), place)
 

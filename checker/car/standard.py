@@ -13,19 +13,22 @@ from typing import Any
 
 from checker.car.vocabulary import FactType, ListType
 from checker.quantities.dimension import MONEY
-from checker.quantities.kind import DATE, NUMBER, TEXT, Kind, quantity
+from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, Kind, quantity
 from checker.quantities.units import parse_unit
 
 AXLES = ("front", "rear")
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 
 STRUCTURE: dict[str, tuple[str, ...]] = {
-    "weighing": ("instrument", "readings"),
+    "weighing": ("instrument", "readings", "floor", "without", "when"),
     "fuel": ("at",),
     "driver": ("at",),
     "wear": WHEELS,
     "tyres": (),
+    "fluids": (),
+    "centre_of_gravity": (),
     "instruments": (),
+    "checks": (),
     "approvals": (),
     "formula": (),
 }
@@ -84,6 +87,34 @@ def standard_facts() -> dict[str, FactType]:
         measured(
             "driver.mass", "kg", low=20, high=250, about="The driver as seated, with all equipment worn"
         ),
+        measured(
+            "fuel.temperature",
+            "degC",
+            positive=False,
+            low=-40,
+            high=80,
+            optional=True,
+            about="Of the fuel on board; warm fuel is lighter by the litre",
+        ),
+        measured(
+            "fuel.density_temperature",
+            "degC",
+            positive=False,
+            low=-40,
+            high=80,
+            optional=True,
+            about="The temperature that the density is stated for; 15 degC if not said",
+        ),
+        FactType(
+            "fuel.expansion",
+            PERCENT,
+            parse_unit("%", None),
+            positive=True,
+            low=Fraction(0),
+            high=Fraction(1, 100),
+            optional=True,
+            about="What the fuel gains in volume for each degree; 0.095 % if not said",
+        ),
         FactType("driver.born", DATE, optional=True, about="The driver's day of birth"),
         measured("weighing.fuel", "L", high=1000, about="Fuel on board when weighed"),
         _one_of("weighing.driver", "out", "aboard", about="Where the driver was when the car was weighed"),
@@ -120,8 +151,33 @@ def standard_facts() -> dict[str, FactType]:
             high=4000,
             about="Outside to outside of the rear tyres at hub height",
         ),
+        *(fact for axle in AXLES for fact in _axle_facts(axle)),
     )
     return {fact.name: fact for fact in facts}
+
+
+def _axle_facts(axle: str) -> tuple[FactType, ...]:
+    """What moves an axle's contact centres, where it is worth stating."""
+    return (
+        measured(
+            f"dimensions.{axle}_camber",
+            "deg",
+            positive=False,
+            low=-15,
+            high=15,
+            optional=True,
+            about=f"Of each {axle} wheel, negative where its top leans in; it needs the tyre's radius",
+        ),
+        measured(
+            f"dimensions.{axle}_centre_line_offset",
+            "mm",
+            positive=False,
+            low=-500,
+            high=500,
+            optional=True,
+            about=f"How far the car's centre line lies left of the middle between the {axle} wheels",
+        ),
+    )
 
 
 def standard_lists(currency: str | None) -> dict[str, ListType]:

@@ -15,8 +15,8 @@ from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
 from checker.reading.problems import Span
 
-DECLARED, READINGS, DEFAULT, WHAT_IF = "declared", "readings", "default", "what-if"
-"""Origins of a value: the car's own file, an official's file, the pack's default, a what-if."""
+DECLARED, READINGS, DEFAULT, WHAT_IF, GEAR = "declared", "readings", "default", "what-if", "gear"
+"""Origins of a value: the car's own file, an official's file, the pack's default, a what-if, a club's gear file."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,13 +9,22 @@ from __future__ import annotations
 from collections.abc import Iterator
 from fractions import Fraction
 
-from checker.car.reader import Reader, name_of, shape
+from checker.car.instrument import Instrument
+from checker.car.reader import Reader, name_of
+from checker.car.reading_instruments import (
+    BELOW_ZERO,
+    DAY,
+    OTHER_KIND,
+    SHAPE,
+    TRUTH,
+    UNKNOWN_KEY,
+    UNREADABLE,
+    WORD,
+    InstrumentReader,
+)
 from checker.car.standard import AXLES, WHEELS, measured
 from checker.car.stated import Place, Stated
 from checker.car.values import read_value
-from checker.car.vocabulary import Instrument
-from checker.quantities.kind import Kind
-from checker.quantities.literal import LiteralError, parse_literal
 from checker.reading.problems import Path
 
 _ALONG = measured("behind_front_axle", "mm", positive=False, low=-5000, high=10000)
@@ -23,7 +32,10 @@ _ACROSS = measured("left_of_centre", "mm", positive=False, low=-3000, high=3000)
 _TYRE = {
     "mass": measured("mass", "kg", high=200, about="Of one wheel with its tyre"),
     "section": measured("section", "mm", low=20, high=800, about="How wide the tyre's section is"),
+    "radius": measured("radius", "mm", low=100, high=600, about="From the hub to the ground, under the car"),
 }
+_LEVEL = measured("level", "L", high=1000)
+_LOST = measured("lost", "kg", high=100)
 _WEAR = measured("wear", "kg", high=50)
 
 
@@ -31,12 +43,11 @@ def read_structure(reader: Reader) -> dict[str, Stated]:
     """Places of fuel and driver, tyre sets and wear, by dotted name."""
     found = dict(_read_tyres(reader))
     for section in ("fuel", "driver"):
-        if reader.document.has((section, "at")):
-            place = read_place(reader, (section, "at"))
-            for key in ("behind_front_axle", "left_of_centre"):
-                stated: Stated | None = getattr(place, key)
-                if stated is not None:
-                    found[f"{section}.at.{key}"] = stated
+        if section == "fuel" and isinstance(reader.document.get(("fuel", "at")), list):
+            found.update(_read_levels(reader))
+        elif reader.document.has((section, "at")):
+            found.update(_named_place(f"{section}.at", read_place(reader, (section, "at"))))
+    found.update(_read_fluids(reader))
     for wheel in WHEELS:
         if reader.document.has(("wear", wheel)):
             stated = read_value(reader, _WEAR, ("wear", wheel))
@@ -45,12 +56,21 @@ def read_structure(reader: Reader) -> dict[str, Stated]:
     return found
 
 
-def read_place(reader: Reader, path: Path) -> Place:
-    """The place at `path`: `{behind_front_axle, left_of_centre or right_of_centre}`, each may be negative."""
+_PLACE_KEYS = ("behind_front_axle", "left_of_centre")
+
+
+def read_place(reader: Reader, path: Path, beside: tuple[str, ...] = ()) -> Place:
+    """The place at `path`: `{behind_front_axle, left_of_centre or right_of_centre}`, each may be negative.
+
+    Args:
+        beside: Other keys that may stand there.
+    """
     keys = ("behind_front_axle", "left_of_centre", "right_of_centre")
     read: dict[str, Stated | None] = {}
     data = reader.mapping(path, "a place as {behind_front_axle: 1900 mm, left_of_centre: 20 mm}")
     for key in data:
+        if key in beside:
+            continue
         if key in keys:
             read[key] = read_value(reader, _ALONG if key == keys[0] else _ACROSS, (*path, key))
         else:
@@ -60,6 +80,70 @@ def read_place(reader: Reader, path: Path) -> Place:
         reader.problem(219, message, path, hint="keep one; a negative value lies on the other side")
     right = read.get(keys[2])
     return Place(read.get(keys[0]), read.get(keys[1]) or (_turned(right) if right else None))
+
+
+def _named_place(name: str, place: Place) -> Iterator[tuple[str, Stated]]:
+    for key in _PLACE_KEYS:
+        stated: Stated | None = getattr(place, key)
+        if stated is not None:
+            yield f"{name}.{key}", stated
+
+
+def _read_levels(reader: Reader) -> Iterator[tuple[str, Stated]]:
+    """A tank as a table: `[{level: 10 L, behind_front_axle: 2050 mm, left_of_centre: 0 mm}, ...]`, from low to high."""
+    path: Path = ("fuel", "at")
+    if not reader.document.get(path):
+        reader.problem(
+            219, "fuel.at is an empty list", path, hint="write a place, or the levels from low to high"
+        )
+    before = Fraction(0)
+    for at in range(len(reader.sequence(path, "a place, or a list of levels,") or ())):
+        here = (*path, at)
+        stated = read_value(reader, _LEVEL, (*here, "level"))
+        if stated is None:
+            continue
+        if stated.value <= before:
+            message = (
+                f"{name_of(here)}: {stated.written} is not above {'the level before' if before else '0 L'}"
+            )
+            hint = "write the levels from low to high, each with the centre of all the fuel up to it"
+            reader.problem(219, message, (*here, "level"), hint=hint)
+        before = stated.value
+        yield f"fuel.at[{at}].level", stated
+        yield from _named_place(f"fuel.at[{at}]", read_place(reader, here, beside=("level",)))
+
+
+def tank_levels_in(reader: Reader) -> int:
+    """How many levels the tank is described at; 0 where it has one place."""
+    at = reader.document.get(("fuel", "at"))
+    return len(at) if isinstance(at, list) else 0
+
+
+def _read_fluids(reader: Reader) -> Iterator[tuple[str, Stated]]:
+    """Fluids used up over a race: `{water: {lost: 0.8 kg, at: {...}}}`."""
+    for name in reader.mapping(("fluids",), "fluids by name"):
+        path: Path = ("fluids", name)
+        data = reader.mapping(path, "what is lost and where, as {lost: 0.8 kg, at: {...}},")
+        for key in data:
+            if key not in ("lost", "at"):
+                reader.unknown_key((*path, key), "key of a fluid", ("lost", "at"))
+        if "lost" not in data:
+            message = f"{name_of(path)} does not say how much is lost"
+            reader.problem(
+                202, message, path, hint="add lost: with what it loses from new to worn, as in 0.8 kg"
+            )
+            continue
+        stated = read_value(reader, _LOST, (*path, "lost"))
+        if stated is not None:
+            yield f"fluids.{name}.lost", stated
+        if "at" in data:
+            yield from _named_place(f"fluids.{name}.at", read_place(reader, (*path, "at")))
+
+
+def fluids_in(reader: Reader) -> tuple[str, ...]:
+    """Names of the fluids that the file describes."""
+    data = reader.document.get(("fluids",))
+    return tuple(data) if isinstance(data, dict) else ()
 
 
 def _turned(right: Stated) -> Stated:
@@ -103,49 +187,25 @@ def tyre_sets_in(reader: Reader) -> tuple[str, ...]:
 
 
 def read_instruments(reader: Reader) -> dict[str, Instrument]:
-    """The instruments that the file describes: `pads: {resolution: 0.5 kg, permissible_error: 0.5 kg}`."""
-    found: dict[str, Instrument] = {}
-    for name in reader.mapping(("instruments",), "instruments by name"):
-        path = ("instruments", name)
-        if not isinstance(reader.document.get(path), dict):
-            message = f"{name_of(path)} holds {shape(reader.document.get(path))}; a mapping was wanted"
-            reader.problem(
-                202, message, path, hint="write it as {resolution: 0.5 kg, permissible_error: 0.5 kg}"
-            )
-            continue
-        kind: Kind | None = None
-        read: dict[str, Fraction] = {}
-        for key in reader.mapping(path, "a mapping"):
-            if key not in ("resolution", "permissible_error"):
-                reader.unknown_key((*path, key), "key of an instrument", ("resolution", "permissible_error"))
-                continue
-            quantity = _gear_quantity(reader, (*path, key), kind)
-            if quantity is not None:
-                read[key], kind = quantity
-        found[name] = Instrument(name, **read, kind=kind)
-    return found
+    """The instruments that the file describes; what cannot be used is left out, with problems noted."""
+    codes = {
+        UNKNOWN_KEY: 201,
+        SHAPE: 202,
+        UNREADABLE: 203,
+        OTHER_KIND: 204,
+        WORD: 205,
+        DAY: 206,
+        BELOW_ZERO: 207,
+        TRUTH: 210,
+    }
 
+    def note(what: str, message: str, path: Path, hint: str) -> None:
+        reader.problem(codes[what], message, path, hint=hint, at_key=what == UNKNOWN_KEY)
 
-def _gear_quantity(reader: Reader, path: Path, kind: Kind | None) -> tuple[Fraction, Kind] | None:
-    """What an instrument resolves: of any kind, but the same kind throughout."""
-    text = reader.document.get(path)
-    if not isinstance(text, str):
-        reader.problem(
-            203, f"{name_of(path)} needs a number with its unit", path, hint="write it as in 0.5 kg"
-        )
-        return None
-    try:
-        literal = parse_literal(text, reader.vocabulary.currency)
-    except LiteralError as error:
-        reader.problem(203, f"{name_of(path)}: {error.message}", path, hint=error.hint)
-        return None
-    if not isinstance(literal.value, Fraction) or (kind is not None and not literal.kind.same_measure(kind)):
-        reader.problem(204, f"{name_of(path)}: {text} does not fit the rest of the instrument", path)
-        return None
-    if literal.value < 0:
-        reader.problem(207, f"{name_of(path)} is {text}; it cannot be below zero", path)
-        return None
-    return literal.value, literal.kind
+    instruments = InstrumentReader(reader.document, reader.vocabulary.currency, note)
+    names = reader.mapping(("instruments",), "instruments by name")
+    read = {name: instruments.read(name, ("instruments", name)) for name in names}
+    return {name: instrument for name, instrument in read.items() if instrument is not None}
 
 
 def read_approvals(reader: Reader) -> tuple[str, ...]:

@@ -11,6 +11,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
+from checker.car.instrument import Assumptions
+from checker.car.instrument import Instrument as Instrument
 from checker.car.trees import Tree
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind
@@ -73,22 +75,6 @@ class ListType:
 
 
 @dataclass(frozen=True, slots=True)
-class Instrument:
-    """What gear resolves. Lengths in mm, masses in kg: base units of whatever it measures."""
-
-    name: str
-    resolution: Fraction = Fraction(0)
-    """One step of the display."""
-    permissible_error: Fraction = Fraction(0)
-    """Half-width of the error its maker or certificate allows."""
-    kind: Kind | None = None
-
-    def permissible_at(self, value: Fraction) -> Fraction:  # noqa: ARG002 (the same everywhere, so far)
-        """Half-width of the error allowed at a value, in base units."""
-        return self.permissible_error
-
-
-@dataclass(frozen=True, slots=True)
 class Condition:
     """A state, or a range of states, that a clause asks for. None: as weighed."""
 
@@ -137,6 +123,7 @@ class Vocabulary:
     materials: Tree
     conditions: Mapping[str, Condition] = field(default_factory=dict)
     instruments: Mapping[str, Instrument] = field(default_factory=dict)
+    assumptions: Assumptions = field(default_factory=Assumptions)
 
     @property
     def inside(self) -> str:

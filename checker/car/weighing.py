@@ -7,25 +7,23 @@ untold. Which pad stood under which wheel is kept with each reading.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from checker.car.floor import Floor, read_floor
+from checker.car.moments import Moment, parse_moment
+from checker.car.pads import PADS as PADS
+from checker.car.pads import Arrangement, read_arrangement
 from checker.car.reader import Reader, name_of
 from checker.car.standard import WHEELS, measured
 from checker.car.stated import Stated
 from checker.car.values import read_instrument_name, read_value
-from checker.car.vocabulary import FactType
-from checker.quantities.kind import Kind
-from checker.reading.problems import Path
+from checker.reading.problems import Path, Span
 
 SHAPES = (WHEELS, ("front", "rear"), ("left", "right"), ("total",))
 """The sets of loads that one reading may give."""
 
-PADS = ("as marked", "swapped side to side", "swapped diagonally")
-"""Which pad stands under which wheel."""
-
 _LOAD = measured("load", "kg", high=5000)
-_PADS = FactType("pads", Kind("text", words=PADS))
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +32,11 @@ class Reading:
 
     loads: Mapping[str, Stated]
     """kg under each wheel, axle or side, or in total."""
-    pads: str = PADS[0]
+    pads: Arrangement = field(default_factory=dict)
+    """The pad under each of them."""
+
+    def pad_under(self, load: str) -> str:
+        return self.pads.get(load, load)
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,11 +46,22 @@ class Weighing:
     readings: tuple[Reading, ...] = ()
     instrument: str = ""
     """Name of the gear, if one is stated."""
+    floor: Floor = field(default_factory=Floor)
+    without: tuple[str, ...] = ()
+    """Labels of ballast that was not on the car."""
+    when: Moment | None = None
+    span: Span | None = None
+    """Where the readings are written."""
 
     @property
     def shape(self) -> tuple[str, ...]:
         """The loads that were read; () if none."""
         return tuple(self.readings[0].loads) if self.readings else ()
+
+    @property
+    def pads(self) -> tuple[str, ...]:
+        """Every pad that carried a load, each once."""
+        return tuple(dict.fromkeys(r.pad_under(load) for r in self.readings for load in r.loads))
 
     def loads(self, which: int | None = None) -> dict[str, Fraction]:
         """kg, by name as in `shape`: of repeat number `which` (from 0), or the mean of all."""
@@ -58,9 +71,31 @@ class Weighing:
             for name in self.shape
         }
 
+    def shifted(self, steps: Sequence[Mapping[str, Fraction]]) -> Weighing:
+        """The weighing with so many kg added to the loads of each reading."""
+        readings = tuple(_shifted(r, step) for r, step in zip(self.readings, steps, strict=True))
+        return replace(self, readings=readings)
+
+    def with_offsets(self, offsets: Mapping[str, Fraction]) -> Weighing:
+        """The weighing with what is to be added to each pad's reading ("": to every pad's) added."""
+        if not offsets:
+            return self
+        every = offsets.get("", Fraction(0))
+        return self.shifted(
+            [{load: offsets.get(r.pad_under(load), every) for load in r.loads} for r in self.readings]
+        )
+
+
+def _shifted(reading: Reading, steps: Mapping[str, Fraction]) -> Reading:
+    loads = {
+        name: replace(stated, value=stated.value + steps[name]) if steps.get(name) else stated
+        for name, stated in reading.loads.items()
+    }
+    return replace(reading, loads=loads)
+
 
 def read_weighing(reader: Reader) -> Weighing:
-    """Instrument and readings of the section `weighing`; its facts are read with the other facts."""
+    """Readings and what belongs to them; the facts of the section `weighing` are read with the other facts."""
     instrument = ""
     path: Path = ("weighing", "instrument")
     if reader.document.has(path):
@@ -74,11 +109,26 @@ def read_weighing(reader: Reader) -> Weighing:
     read = [_read_reading(reader, (*path, at)) for at in range(len(data or ()))]
     readings = [reading for reading in read if reading is not None]
     for at, reading in enumerate(read):
-        if reading is not None and readings and reading.loads.keys() != readings[0].loads.keys():
-            here, first = _listed(tuple(reading.loads)), _listed(tuple(readings[0].loads))
-            message = f"{name_of((*path, at))} gives {here}, the first {first}"
-            reader.problem(214, message, (*path, at), hint="repeat readings give the same loads")
-    return Weighing(tuple(readings), instrument)
+        if reading is not None:
+            _check_like_first(reader, (*path, at), reading, readings[0])
+    return Weighing(
+        tuple(readings),
+        instrument,
+        read_floor(reader, ("weighing", "floor")),
+        _read_without(reader, ("weighing", "without")),
+        _read_when(reader, ("weighing", "when")),
+        reader.document.span(path) if readings else None,
+    )
+
+
+def _check_like_first(reader: Reader, path: Path, reading: Reading, first: Reading) -> None:
+    if reading.loads.keys() != first.loads.keys():
+        here, there = _listed(tuple(reading.loads)), _listed(tuple(first.loads))
+        message = f"{name_of(path)} gives {here}, the first {there}"
+        reader.problem(214, message, path, hint="repeat readings give the same loads")
+    elif set(reading.pads.values()).isdisjoint(first.pads.values()):
+        message = f"{name_of(path)} names no pad that the first reading names"
+        reader.problem(214, message, path, hint="name the pads the same way in every reading")
 
 
 def _read_reading(reader: Reader, path: Path) -> Reading | None:
@@ -101,8 +151,8 @@ def _read_reading(reader: Reader, path: Path) -> Reading | None:
     if not sound:
         return None
     shape = _shape_of(reader, path, tuple(loads))
-    pads = _read_pads(reader, (*path, "pads"))
-    return Reading({name: loads[name] for name in shape}, pads) if shape else None
+    pads = read_arrangement(reader, (*path, "pads"), shape) if shape else None
+    return None if pads is None else Reading({name: loads[name] for name in shape}, pads)
 
 
 def _read_load(reader: Reader, path: Path) -> Stated | None:
@@ -132,9 +182,28 @@ def _shape_of(reader: Reader, path: Path, names: Sequence[str]) -> tuple[str, ..
     return ()
 
 
-def _read_pads(reader: Reader, path: Path) -> str:
-    stated = read_value(reader, _PADS, path) if reader.document.has(path) else None
-    return stated.value if stated else PADS[0]
+def _read_without(reader: Reader, path: Path) -> tuple[str, ...]:
+    """Labels of the ballast that was not on the car; whether there is such ballast is seen later."""
+    found: list[str] = []
+    for at, label in enumerate(reader.sequence(path, "labels of ballast as in [S1]") or ()):
+        if isinstance(label, str) and label.strip():
+            found.append(label)
+        else:
+            reader.problem(210, f"{name_of((*path, at))} is not the label of a piece of ballast", (*path, at))
+    return tuple(found)
+
+
+def _read_when(reader: Reader, path: Path) -> Moment | None:
+    given = reader.document.get(path)
+    if given is None and not reader.document.has(path):
+        return None
+    try:
+        if not isinstance(given, str):
+            raise ValueError(f"{given!r} is not a day")
+        return parse_moment(given)
+    except ValueError as error:
+        reader.problem(206, f"{name_of(path)}: {error}", path, hint="write it as in 2026-05-03 10:15")
+        return None
 
 
 def _listed(names: Sequence[str]) -> str:

@@ -1,85 +1,251 @@
-"""Sources of error of a weighing: what each pad resolves and is allowed to be out by.
+"""Sources of error of a weighing.
 
-A pad's error is the same whenever the same pad stands under a wheel, so it is one source for all repeat
-readings, and goes where the pad goes when pads are swapped. The rounding of the display is new in every
-reading.
+A pad's error is the same whenever the same pad stands under a wheel, so it is one source for all repeat readings, and
+goes where the pad goes when pads are swapped. An error of scale that the set has in common is one source for all
+pads, and so is the floor. The rounding of the display is new in every reading, and readings that are repeated with the
+pads in their places show how well the car itself comes to rest.
+
+The repeats are kept as they came: a source for each deviation from the mean, moving all loads together as they moved
+then. Their variances add up to the covariance of the mean (JCGM 100, 4.2.3 and 5.2.3), so that what one wheel gains
+and another loses is never counted as an error of the total.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import replace
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from checker.car.floor import ACROSS, ALONG, Slope
+from checker.car.instrument import Instrument
+from checker.car.pad_doubts import half_widths
 from checker.car.sources import WEIGHTS, Lever, Source, permissible_variance, resolution_variance
-from checker.car.stated import Stated
-from checker.car.weighing import PADS, Reading
+from checker.car.standard import WHEELS
+from checker.car.weighing import Reading, Weighing
+from checker.quantities.display import decimal_text
+from checker.quantities.kind import Unknown
+from checker.quantities.rounding import round_to
 
 if TYPE_CHECKING:
     from checker.car.car import Car
 
-_SIDE = {"left": "right", "right": "left"}
-_END = {"front": "rear", "rear": "front"}
+MEAN = "weight, mean of the readings"
+"""Stands in `Source.moves` for what only the mean of the readings rests on."""
+
+REPEATS = "repeat readings"
+"""The group of the sources that come of repeat readings: they have their degrees of freedom together."""
+
+Steps = Sequence[Mapping[str, Fraction]]
+"""kg by load, for each reading."""
+
+
+def single(which: int) -> str:
+    """Stands in `Source.moves` for what only the weights by that one reading rest on."""
+    return f"weight, reading {which}"
 
 
 def weighing_sources(car: Car) -> Iterator[Source]:
-    """Sources of every pad, or of the weighbridge, that the weighing was made with."""
-    gear = car.instrument(car.weighing.instrument) if car.weighing.instrument else None
-    if gear is None or not car.weighing.readings:
+    """Sources of every pad, or of the weighbridge, that the weighing was made with, and of the floor under it."""
+    gear, weighing = car.gear, car.weighing
+    if gear is None or not weighing.readings:
         return
-    for number, reading in enumerate(car.weighing.readings):
-        for load in reading.loads:
-            if gear.resolution:
-                yield Source(
-                    f"{gear.name}, resolution",
-                    resolution_variance(gear.resolution),
-                    WEIGHTS,
-                    Lever(f"reading {number}, {load}", _load_shift(number, load)),
-                )
-    for pad in car.weighing.shape:
-        error = gear.permissible_at(car.weighing.loads()[pad])
-        if error:
-            yield Source(
-                f"{gear.name}, permissible error",
-                permissible_variance(error),
-                WEIGHTS,
-                Lever(f"pad {pad}", _pad_shift(pad)),
-                advice="use better pads, or weigh again with the pads swapped",
-            )
-
-
-def pad_under(wheel: str, pads: str) -> str:
-    """Which pad, by the wheel that it is marked for, stood under a wheel."""
-    end, _, side = wheel.partition("_")
-    if pads == PADS[0] or not side:
-        return wheel
-    return f"{end}_{_SIDE[side]}" if pads == PADS[1] else f"{_END[end]}_{_SIDE[side]}"
-
-
-def _load_shift(number: int, load: str) -> Callable[[Car, Fraction], Car]:
-    def shift(car: Car, step: Fraction) -> Car:
-        readings = list(car.weighing.readings)
-        readings[number] = _moved(readings[number], {load: step})
-        return car.with_weighing(replace(car.weighing, readings=tuple(readings)))
-
-    return shift
-
-
-def _pad_shift(pad: str) -> Callable[[Car, Fraction], Car]:
-    def shift(car: Car, step: Fraction) -> Car:
-        readings = tuple(
-            _moved(reading, {load: step for load in reading.loads if pad_under(load, reading.pads) == pad})
-            for reading in car.weighing.readings
+    yield from _display(weighing, gear)
+    yield from _pads(car, weighing, gear)
+    yield from _repeats(weighing)
+    if gear.common_error:
+        steps = [{load: stated.value for load, stated in r.loads.items()} for r in weighing.readings]
+        yield Source(
+            f"{gear.name}, common error",
+            permissible_variance(gear.common_error),
+            WEIGHTS,
+            _lever("all pads in proportion", steps),
+            advice="have the set adjusted against one weight",
         )
-        return car.with_weighing(replace(car.weighing, readings=readings))
-
-    return shift
+    yield from _floor(car, weighing)
 
 
-def _moved(reading: Reading, steps: dict[str, Fraction]) -> Reading:
-    loads: dict[str, Stated] = {
-        name: replace(stated, value=stated.value + steps[name]) if name in steps else stated
-        for name, stated in reading.loads.items()
-    }
-    return replace(reading, loads=loads)
+def _lever(key: str, steps: Steps) -> Lever:
+    """Moves the loads of each reading by a multiple of `steps`."""
+
+    def shift(car: Car, step: Fraction) -> Car:
+        moved = [{load: kg * step for load, kg in reading.items()} for reading in steps]
+        return car.with_weighing(car.weighing.shifted(moved))
+
+    return Lever(key, shift)
+
+
+def _load_lever(weighing: Weighing, load: str) -> Lever:
+    return _lever(f"load {load}", [{load: Fraction(1)} for _ in weighing.readings])
+
+
+def _display(weighing: Weighing, gear: Instrument) -> Iterator[Source]:
+    """The rounding of each load, in the mean and in each reading by itself."""
+    if not gear.resolution:
+        return
+    times = len(weighing.readings)
+    variance = resolution_variance(gear.resolution)
+    for load in weighing.shape:
+        lever = _load_lever(weighing, load)
+        name = f"{gear.name}, resolution"
+        advice = "weigh again and take the mean, or use pads that show finer"
+        yield Source(name, variance / times, MEAN, lever, advice=advice)
+        for which in range(times):
+            yield Source(name, variance, single(which), lever, advice=advice)
+
+
+def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
+    """The stated error of each pad, or what it is out by where it is in doubt."""
+    for pad, half_width in half_widths(weighing, gear, car.pad_doubts).items():
+        if not half_width:
+            continue
+        steps = [
+            {load: Fraction(1) for load in r.loads if r.pad_under(load) == pad} for r in weighing.readings
+        ]
+        only = {load for reading in steps for load in reading}
+        alone = len(only) == 1 and all(reading.keys() == only for reading in steps)
+        lever = _load_lever(weighing, only.pop()) if alone else _lever(f"pad {pad}", steps)
+        yield Source(
+            f"{gear.name}, permissible error",
+            permissible_variance(half_width),
+            WEIGHTS,
+            lever,
+            advice="use better pads, or weigh again with the pads swapped",
+        )
+
+
+def _repeats(weighing: Weighing) -> Iterator[Source]:
+    """How readings with the pads in the same places scatter: nothing where none is repeated."""
+    by_arrangement: dict[tuple[tuple[str, str], ...], list[Reading]] = {}
+    for reading in weighing.readings:
+        by_arrangement.setdefault(tuple(sorted(reading.pads.items())), []).append(reading)
+    times = len(weighing.readings)
+    degrees = times - len(by_arrangement)
+    if not degrees:
+        return
+    number = 0
+    for same in by_arrangement.values():
+        for deviation in _deviations(same):
+            if not any(deviation.values()):
+                continue
+            number += 1
+            lever = _lever(f"repeat {number}", [deviation] * times)
+            for moves, variance in (
+                (MEAN, Fraction(1, times * degrees)),
+                *((single(which), Fraction(1, degrees)) for which in range(times)),
+            ):
+                yield Source(
+                    REPEATS,
+                    variance,
+                    moves,
+                    lever,
+                    Fraction(degrees),
+                    advice="weigh again and take the mean",
+                    group=REPEATS,
+                )
+
+
+def _deviations(readings: list[Reading]) -> Iterator[Mapping[str, Fraction]]:
+    loads = tuple(readings[0].loads)
+    mean = {load: sum((r.loads[load].value for r in readings), Fraction(0)) / len(readings) for load in loads}
+    for reading in readings:
+        yield {load: reading.loads[load].value - mean[load] for load in loads}
+
+
+# -- the floor ---------------------------------------------------------------------------------------
+
+
+def _floor(car: Car, weighing: Weighing) -> Iterator[Source]:
+    shape = set(weighing.shape)
+    if shape & {*WHEELS, "left"}:
+        track = min(
+            _known(car.geometry.tracks[axle], car.vocabulary.assumptions.track_mm)
+            for axle in ("front", "rear")
+        )
+        slope = weighing.floor.across or assumed_slope(car)
+        yield _floor_source(ACROSS, slope, track, _across(car, weighing))
+    if shape & {*WHEELS, "front"}:
+        base = _known(car.geometry.wheelbase, car.vocabulary.assumptions.wheelbase_mm)
+        slope = weighing.floor.along or assumed_slope(car)
+        yield _floor_source(ALONG, slope, base, _along(car, weighing, base))
+
+
+def assumed_slope(car: Car) -> Slope:
+    """How far a floor of which nothing is stated may be out of level."""
+    deg = car.vocabulary.assumptions.floor_out_of_level_deg
+    return Slope(deg=deg, written=f"{decimal_text(deg)} deg")
+
+
+def _known(lever: Fraction | Unknown, otherwise: Fraction) -> Fraction:
+    return otherwise if isinstance(lever, Unknown) else lever
+
+
+def _floor_source(direction: str, slope: Slope, lever_mm: Fraction, steps: Steps) -> Source:
+    tangent = slope.tangent(lever_mm)
+    return Source(
+        f"floor out of level {direction}",
+        permissible_variance(tangent),
+        WEIGHTS,
+        _lever(f"floor {direction}", steps),
+        advice=f"level the pads {direction} to {_levelled(tangent * lever_mm)}",
+        cure=_level_to(direction, tangent * lever_mm),
+    )
+
+
+def _levelled(mm: Fraction) -> str:
+    """A third of a difference in height, in half millimetres."""
+    half = Fraction(1, 2)
+    return f"{decimal_text(max(half, round_to(mm / 3, half, 'down')))} mm"
+
+
+def _level_to(direction: str, mm: Fraction) -> Callable[[Fraction], str]:
+    """What to do so that the floor's part shrinks to a share of what it is; "" where nobody can level so finely."""
+    half = Fraction(1, 2)
+
+    def cure(share: Fraction) -> str:
+        needed = round_to(mm * share, half, "down")
+        return f"level the pads {direction} to {decimal_text(needed)} mm" if needed >= half else ""
+
+    return cure
+
+
+def _across(car: Car, weighing: Weighing) -> Steps:
+    """kg that each load gains where the floor falls to the left by the tangent 1."""
+    height = car.centre_of_gravity_height
+    assumed = car.vocabulary.assumptions.track_mm
+    lever = {axle: height / _known(car.geometry.tracks[axle], assumed) for axle in ("front", "rear")}
+    sign = {"left": 1, "right": -1}
+    steps: list[Mapping[str, Fraction]] = []
+    for reading in weighing.readings:
+        shown = {load: stated.value for load, stated in reading.loads.items()}
+        if "left" in shown:
+            mean = (lever["front"] + lever["rear"]) / 2
+            gained = (shown["left"] + shown["right"]) * mean
+            steps.append({side: sign[side] * gained for side in shown})
+            continue
+        axles = {axle: shown[f"{axle}_left"] + shown[f"{axle}_right"] for axle in ("front", "rear")}
+        steps.append(
+            {
+                wheel: sign[wheel.partition("_")[2]]
+                * axles[wheel.partition("_")[0]]
+                * lever[wheel.partition("_")[0]]
+                for wheel in shown
+            }
+        )
+    return steps
+
+
+def _along(car: Car, weighing: Weighing, wheelbase_mm: Fraction) -> Steps:
+    """kg that each load gains where the floor falls to the front by the tangent 1; each side keeps what it has."""
+    lever = car.centre_of_gravity_height / wheelbase_mm
+    sign = {"front": 1, "rear": -1}
+    steps: list[Mapping[str, Fraction]] = []
+    for reading in weighing.readings:
+        shown = {load: stated.value for load, stated in reading.loads.items()}
+        sides: dict[str, Fraction] = {}
+        for load, kg in shown.items():
+            side = load.partition("_")[2]
+            sides[side] = sides.get(side, Fraction(0)) + kg
+        steps.append(
+            {load: sign[load.partition("_")[0]] * lever * sides[load.partition("_")[2]] for load in shown}
+        )
+    return steps

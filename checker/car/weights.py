@@ -14,7 +14,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
-from checker.car.changes import Amount, Change, Changes, changes, where_known
+from checker.car.changes import Change, Changes, changes
+from checker.car.geometry import Amount, where_known
 from checker.car.standard import WHEELS
 from checker.car.weighing import Weighing
 from checker.quantities.kind import Unknown, unite

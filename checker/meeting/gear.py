@@ -63,7 +63,7 @@ def gear_of(pack: Pack, described: Mapping[str, Mapping[str, str]]) -> dict[str,
 
 def _of_pack(name: str, instrument: Instrument, texts: list[str], pack: Pack) -> Gear:
     unit = parse_literal(texts[0], pack.vocabulary.currency).unit if texts else None
-    return Gear(name, instrument.resolution, instrument.permissible_error, unit)
+    return Gear(name, instrument.resolution, instrument.permissible_error.at(Fraction(0)), unit)
 
 
 def described_gear(name: str, texts: Mapping[str, str], currency: str | None) -> Gear:

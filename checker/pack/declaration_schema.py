@@ -13,7 +13,15 @@ from typing import Any
 
 from checker.car.standard import AXLES, STRUCTURE, WHEELS
 from checker.car.vocabulary import ENTRANT, FactType, ListType
-from checker.car.weighing import PADS, SHAPES
+from checker.car.weighing import SHAPES
+from checker.pack.gear_schema import (
+    checks_schema,
+    further_sections,
+    instruments_schema,
+    pads_schema,
+    tank_schema,
+    weighing_extras,
+)
 from checker.pack.model import Pack
 from checker.quantities.display import decimal_text, show
 from checker.quantities.kind import Kind
@@ -40,7 +48,9 @@ def declaration_schema(pack: Pack) -> Schema:
         "formula": {"const": pack.name, "description": "The formula to judge by."},
         **{section: _closed(keys) for section, keys in sections.items()},
         "tyres": _tyres(pack, sections.get("tyres", {})),
-        "instruments": _instruments(),
+        "instruments": instruments_schema(_TEXT),
+        "checks": checks_schema(_measured("kg", pack)),
+        **further_sections(lambda unit: _measured(unit, pack), _place(pack)),
         "approvals": {
             "type": "array",
             "items": _TEXT,
@@ -175,9 +185,8 @@ def _entry(its_list: ListType, pack: Pack) -> Schema:
 def _structure(pack: Pack) -> Mapping[str, dict[str, Schema]]:
     """What stands in sections beside facts."""
     load = {**_measured("kg", pack)}
-    shapes = [
-        _closed({**dict.fromkeys(shape, load), "pads": {"enum": list(PADS)}}, *shape) for shape in SHAPES
-    ]
+    shapes = [_closed({**dict.fromkeys(shape, load), "pads": pads_schema(shape)}, *shape) for shape in SHAPES]
+    level = {"anyOf": [_measured("mm", pack), _measured("deg", pack)]}
     made: dict[str, dict[str, Schema]] = {
         "weighing": {
             "instrument": {**_TEXT, "description": "What it was weighed with."},
@@ -187,8 +196,9 @@ def _structure(pack: Pack) -> Mapping[str, dict[str, Schema]]:
                 "description": "Repeat weighings, each with the same loads.",
                 "items": {"anyOf": shapes},
             },
+            **weighing_extras(level),
         },
-        "fuel": {"at": _place(pack)},
+        "fuel": {"at": tank_schema(_place(pack), _measured("L", pack))},
         "driver": {"at": _place(pack)},
         "wear": {
             wheel: {**_measured("kg", pack), "description": "Lost at this wheel from new to worn."}
@@ -209,20 +219,13 @@ def _place(pack: Pack) -> Schema:
 
 
 def _tyres(pack: Pack, facts: Mapping[str, Schema]) -> Schema:
-    tyre = _closed({"mass": _measured("kg", pack), "section": _measured("mm", pack)})
+    mm = _measured("mm", pack)
+    tyre = _closed({"mass": _measured("kg", pack), "section": mm, "radius": mm})
     return {
         "type": "object",
         "description": "Each set: what a wheel and its tyre weigh, how wide the section is.",
         "properties": dict(facts),
         "additionalProperties": _closed(dict.fromkeys(AXLES, tyre)),
-    }
-
-
-def _instruments() -> Schema:
-    return {
-        "type": "object",
-        "description": "What was measured with, by name.",
-        "additionalProperties": _closed({"resolution": _TEXT, "permissible_error": _TEXT}),
     }
 
 

@@ -6,9 +6,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
+from checker.car.instrument import Instrument
 from checker.car.standard import STRUCTURAL_FIELDS, STRUCTURE, standard_facts, standard_lists
 from checker.car.trees import Tree
-from checker.car.vocabulary import ENTRANT, OFFICIAL, ORGANISER, FactType, Instrument, ListType
+from checker.car.vocabulary import ENTRANT, OFFICIAL, ORGANISER, FactType, ListType
 from checker.pack.literals import literal_value
 from checker.pack.source import PackSource
 from checker.quantities.formula.functions import FUNCTIONS

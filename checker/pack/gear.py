@@ -1,64 +1,76 @@
-"""`instruments` and `conditions`: what officials measure with, and the states of a car that clauses ask for."""
+"""`instruments`, `gear` and `conditions`: what officials measure with, what is taken for granted of a weighing, and the
+states of a car that clauses ask for."""
 
 from __future__ import annotations
 
 from fractions import Fraction
 
 from checker.car.conditions import BUILT_IN, parse_condition
-from checker.car.vocabulary import Condition, Instrument
+from checker.car.instrument import Assumptions, Instrument
+from checker.car.reading_instruments import (
+    BELOW_ZERO,
+    DAY,
+    OTHER_KIND,
+    SHAPE,
+    TRUTH,
+    UNKNOWN_KEY,
+    UNREADABLE,
+    WORD,
+    InstrumentReader,
+)
+from checker.car.vocabulary import Condition
 from checker.pack.source import PackSource
-from checker.quantities.kind import NUMBER, Kind
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.dimension import ANGLE, LENGTH
+from checker.quantities.kind import quantity
+from checker.quantities.literal import LiteralError, parse_quantity
+from checker.reading.problems import Path
 
-_KEYS = ("resolution", "permissible_error")
+_CODES = {
+    UNKNOWN_KEY: 101,
+    SHAPE: 108,
+    UNREADABLE: 103,
+    OTHER_KIND: 301,
+    WORD: 204,
+    DAY: 106,
+    BELOW_ZERO: 503,
+    TRUTH: 303,
+}
+_ASSUMED = {
+    "floor_out_of_level": (quantity(ANGLE), "floor_out_of_level_deg"),
+    "centre_of_gravity_height": (quantity(LENGTH), "centre_of_gravity_height_mm"),
+}
 
 
 def read_instruments(source: PackSource) -> dict[str, Instrument]:
     """The pack's instruments by name; what cannot be read is noted and left out."""
-    found: dict[str, Instrument] = {}
-    for name in source.mapping("instruments"):
-        given = source.mapping("instruments", name, what=name)
-        if not source.known_keys(given, _KEYS, "instruments", name, what="an instrument"):
+
+    def note(what: str, message: str, path: Path, hint: str) -> None:
+        add = source.key_problem if what == UNKNOWN_KEY else source.problem
+        add(_CODES[what], message, *path, hint=hint)
+
+    instruments = InstrumentReader(source.document, source.currency, note, bare_numbers=True)
+    read = {name: instruments.read(name, ("instruments", name)) for name in source.mapping("instruments")}
+    return {name: instrument for name, instrument in read.items() if instrument is not None}
+
+
+def read_assumptions(source: PackSource) -> Assumptions:
+    """`gear:`, what is taken for granted of a weighing where nobody states it; never nothing."""
+    given = source.mapping("gear")
+    source.known_keys(given, _ASSUMED, "gear", what="gear")
+    found: dict[str, Fraction] = {}
+    for key, (kind, name) in _ASSUMED.items():
+        if key not in given:
             continue
-        kind: Kind | None = None
-        read: dict[str, Fraction] = {}
-        for key in given:
-            amount = _amount(source, name, key)
-            if amount is None:
-                continue
-            value, its_kind = amount
-            if kind is not None and not kind.same_measure(its_kind):
-                source.problem(
-                    301,
-                    f"{key} is {its_kind}; the rest of the instrument is {kind}",
-                    "instruments",
-                    name,
-                    key,
-                )
-                continue
-            read[key], kind = value, its_kind
-        found[name] = Instrument(name, kind=kind, **read)
-    return found
-
-
-def _amount(source: PackSource, name: str, key: str) -> tuple[Fraction, Kind] | None:
-    given = source.get("instruments", name, key)
-    if isinstance(given, (int, Fraction)) and not isinstance(given, bool):
-        value, kind = Fraction(given), NUMBER
-    else:
         try:
-            literal = parse_literal(str(given), source.currency)
+            literal = parse_quantity(str(given[key]), kind, None)
         except LiteralError as error:
-            source.problem(error.code_number, error.message, "instruments", name, key, hint=error.hint)
-            return None
-        if not isinstance(literal.value, Fraction):
-            source.problem(302, f"`{key}` is an amount, not a day", "instruments", name, key)
-            return None
-        value, kind = literal.value, literal.kind
-    if value < 0:
-        source.problem(503, f"`{key}` is below zero", "instruments", name, key)
-        return None
-    return value, kind
+            source.problem(error.code_number, error.message, "gear", key, hint=error.hint)
+            continue
+        if isinstance(literal.value, Fraction) and literal.value > 0:
+            found[name] = literal.value
+        else:
+            source.problem(503, f"`{key}` is {given[key]}; it is never nothing", "gear", key)
+    return Assumptions(**found)
 
 
 def read_conditions(source: PackSource) -> dict[str, Condition]:

@@ -26,6 +26,7 @@ SECTIONS = (
     "facts",
     "lists",
     "instruments",
+    "gear",
     "derived",
     "categories",
     "materials",

@@ -17,7 +17,7 @@ from checker.car.vocabulary import AS_WEIGHED, Condition, FactType, ListType, Vo
 from checker.kinds.shared.reader import Surroundings
 from checker.pack.clauses import read_clauses
 from checker.pack.facts import RESERVED_SECTIONS, FactReader, FormulaField
-from checker.pack.gear import read_conditions, read_instruments
+from checker.pack.gear import read_assumptions, read_conditions, read_instruments
 from checker.pack.header import read_header
 from checker.pack.model import Clause, Derived, Pack
 from checker.pack.scope import (
@@ -102,7 +102,7 @@ def build_pack(
         source.problems.raise_if_any()
     header = read_header(source)
     categories, materials = read_categories(source), read_materials(source)
-    instruments = read_instruments(source)
+    instruments, assumptions = read_instruments(source), read_assumptions(source)
     reader = FactReader(source, categories, materials, instruments)
     facts = reader.facts()
     lists, formula_fields = reader.lists()
@@ -136,6 +136,7 @@ def build_pack(
         materials,
         conditions,
         instruments,
+        assumptions,
     )
     cases = source.get("cases")
     return Pack(

@@ -12,6 +12,7 @@ from typing import Any
 from checker.kinds import all_kinds
 from checker.kinds.shared.items import IF_NONE
 from checker.pack.declaration_schema import declaration_schema
+from checker.pack.gear_schema import instruments_schema
 from checker.pack.header import COURSES
 from checker.pack.model import ADVISORY, MANDATORY, OFFICIAL_RULES
 
@@ -170,9 +171,10 @@ def _edition() -> Schema:
                 ),
                 "Lists of entries; a standard list is added to.",
             ),
-            "instruments": _mapping(
-                closed({"resolution": _LITERAL, "permissible_error": _LITERAL}),
-                "What officials measure with.",
+            "instruments": instruments_schema(_LITERAL),
+            "gear": _told(
+                closed({"floor_out_of_level": _TEXT, "centre_of_gravity_height": _TEXT}),
+                "What is taken for granted of a weighing where nobody states it.",
             ),
             "derived": _mapping({"$ref": "#/$defs/worked_out"}, "Values worked out from facts."),
             "categories": {

@@ -16,9 +16,10 @@ from hypothesis import strategies as st
 
 from checker.car.conditions import BUILT_IN
 from checker.car.declaration import Car, load_car
+from checker.car.instrument import Instrument, Permissible
 from checker.car.standard import measured, standard_facts, standard_lists
 from checker.car.trees import Tree
-from checker.car.vocabulary import FactType, Instrument, ListType, Vocabulary
+from checker.car.vocabulary import FactType, ListType, Vocabulary
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, TRUTH, Kind
 from checker.quantities.units import parse_unit
 from checker.reading.paths import parse_path
@@ -69,7 +70,10 @@ def vocabulary(course: str = "anticlockwise") -> Vocabulary:
         categories=Tree.of_paths("category", CATEGORIES),
         materials=Tree("material", MATERIALS),
         conditions=BUILT_IN,
-        instruments={"burette": Instrument("burette"), "tape": Instrument("tape", Fraction(1), Fraction(1))},
+        instruments={
+            "burette": Instrument("burette"),
+            "tape": Instrument("tape", Fraction(1), Permissible(Fraction(1))),
+        },
     )
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -47,10 +48,22 @@ def test_the_wheelbase_is_the_mean_of_the_two_sides() -> None:
 def test_with_equal_tracks_the_place_along_the_car_does_not_matter_to_the_sides(
     x: Fraction, y: Fraction, wheelbase: Fraction, track: Fraction
 ) -> None:
-    assert left_share_of_car(rear_share(x, wheelbase), y, track, track) == left_share(y, track)
+    share = left_share(y, track)
+    assert left_share_of_car(rear_share(x, wheelbase), share, share) == share
 
 
 @given(y=PLACES, front=LENGTHS, rear=LENGTHS)
 def test_over_an_axle_that_axles_track_counts(y: Fraction, front: Fraction, rear: Fraction) -> None:
-    assert left_share_of_car(Fraction(0), y, front, rear) == left_share(y, front)
-    assert left_share_of_car(Fraction(1), y, front, rear) == left_share(y, rear)
+    shares = left_share(y, front), left_share(y, rear)
+    assert left_share_of_car(Fraction(0), *shares) == left_share(y, front)
+    assert left_share_of_car(Fraction(1), *shares) == left_share(y, rear)
+
+
+def test_camber_moves_the_contact_centres() -> None:
+    """At 45 degrees, with the tops leaning in, each wheel stands its radius further out; leaning out, further in."""
+    width, section, radius = Fraction(1768), Fraction(215), Fraction(285)
+    assert contact_track(width, section) == 1553
+    assert contact_track(width, section, Fraction(-45), radius) == 1553 + 2 * 285
+    assert contact_track(width, section, Fraction(45), radius) == 1553 - 2 * 285
+    two_degrees = contact_track(width, section, Fraction(-2), radius)
+    assert two_degrees == pytest.approx(1553 + 2 * 285 * 0.0349207694917, abs=1e-6)

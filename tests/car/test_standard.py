@@ -14,6 +14,9 @@ def test_the_standard_facts() -> None:
             *("weighing.fuel", "weighing.driver", "weighing.tyres", "weighing.wear"),
             *("dimensions.wheelbase_left", "dimensions.wheelbase_right"),
             *("dimensions.front_width_over_tyres", "dimensions.rear_width_over_tyres"),
+            *("dimensions.front_camber", "dimensions.rear_camber"),
+            *("dimensions.front_centre_line_offset", "dimensions.rear_centre_line_offset"),
+            *("fuel.temperature", "fuel.density_temperature", "fuel.expansion"),
         )
     )
 

@@ -10,6 +10,7 @@ import pytest
 import checker.kinds.limit as limit
 from checker.car.scene import Scene
 from checker.car.sources import Source
+from checker.car.weighing_sources import MEAN, single
 from checker.kinds.shared import spread
 from checker.kinds.shared.assessment import NOT_SHOWN, Spread
 from tests.building import inspection_of, outcome_of, pack_of, pack_of_check
@@ -88,7 +89,9 @@ def test_leaving_out_what_cannot_matter_changes_nothing(monkeypatch: pytest.Monk
     assert sum(one is not None for one in quick) > 40
 
     def all_of_them(scene: Scene, _: Any) -> tuple[Source, ...]:
-        return scene.car.sources
+        counts = MEAN if scene.weighing is None else single(scene.weighing)
+        other = {MEAN, *(single(n) for n in range(scene.car.weighings))} - {counts}
+        return tuple(source for source in scene.car.sources if source.moves not in other)
 
     monkeypatch.setattr(limit, "relevant", all_of_them)
     monkeypatch.setattr(spread, "_moves_any", lambda *_: True)

@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 from checker.car.scene import Scene, entries_bound
 from checker.car.sources import WEIGHTS, Lever, Source
+from checker.car.weighing_sources import MEAN, single
 from checker.kinds.shared.assessment import Contribution, DecisionRule, Spread
 from checker.quantities.kind import Unknown
 
@@ -47,7 +48,7 @@ def relevant(scene: Scene, uses: Iterable[str]) -> tuple[Source, ...]:
     """
     names = set(uses)
     if any(name.startswith(("weight.", "percentage.")) for name in names):
-        names.add(WEIGHTS)
+        names |= {WEIGHTS, MEAN if scene.weighing is None else single(scene.weighing)}
         names |= scene.car.weights(scene.state, scene.weighing).uses
     found = scene.car.sources_of(names)
     if not any(source.lever.entry for source in found):
@@ -166,11 +167,12 @@ def total(parts: Iterable[Fraction]) -> Fraction:
 
 def effective_degrees(found: Iterable[Sensitivity], variance: Fraction) -> Fraction | None:
     """Effective degrees of freedom by the Welch-Satterthwaite formula (JCGM 100, G.4.1); None: infinite."""
-    estimated = total(
-        one.variance**2 / one.source.degrees_of_freedom
-        for one in found
-        if one.source.degrees_of_freedom is not None
-    )
+    groups: dict[tuple[str, Fraction], Fraction] = {}
+    for place, one in enumerate(found):
+        if one.source.degrees_of_freedom is not None:
+            group = (one.source.group or str(place), one.source.degrees_of_freedom)
+            groups[group] = groups.get(group, Fraction(0)) + one.variance
+    estimated = total(part**2 / degrees for (_, degrees), part in groups.items())
     return variance**2 / estimated if estimated else None
 
 
