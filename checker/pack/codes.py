@@ -110,6 +110,9 @@ CODES: Mapping[str, Code] = {
     "PK508": Code(
         "two clauses that no value satisfies together", "check both bounds, or guard one of them", True
     ),
+    "PK509": Code(
+        "a text whose amount the check does not have", "correct the text or the check, so that both say one", True
+    ),
     # --- time ---
     "PK601": Code("a last day before the first", "check both days"),
     "PK602": Code("an unknown clause", "take the nearest number"),

@@ -21,6 +21,7 @@ from checker.pack.consolidation import consolidate
 from checker.pack.finding import PackFolder, open_folder
 from checker.pack.in_force import choose, days_of_change, refuse_namesakes
 from checker.pack.lint_checks import always_or_never, contradictions
+from checker.pack.lint_texts import text_contradictions
 from checker.pack.loading import build_pack, clauses_of, read_pack_document
 from checker.pack.model import Clause, Pack, Penalty
 from checker.pack.peeking import head_of, kind_of
@@ -80,6 +81,7 @@ def _edition(file: str, folder: PackFolder | None = None) -> tuple[Pack | None, 
         *_unused(pack, later),
         *always_or_never(pack),
         *contradictions(pack),
+        *text_contradictions(pack),
         *_without_cases(pack),
     ]
 
@@ -120,6 +122,7 @@ def _on_the_days_of_change(
             speaking = [b for b in bulletins if b.edition == base.edition and _covers(b, day)]
             refuse_namesakes(speaking)
             pack = _amended(base, speaking)
+            found += text_contradictions(pack)
             if register is not None:
                 read_register(register, pack, day)
         except InputError as error:

@@ -96,6 +96,7 @@ BY_LINT = {
     "PK206": HEAD.replace("a.c:", "«a.c»:") + 'clauses:\n  "1": {check: {limit: a.b, at_most: 5 mm}}\n',
     "PK508": HEAD
     + 'clauses:\n  "1": {check: {limit: a.b, at_most: 5 mm}}\n  "2": {check: {limit: a.b, at_least: «6 mm»}}\n',
+    "PK509": HEAD + 'clauses:\n  "1": {text: At most «6 mm» wide., check: {limit: a.b, at_most: 5 mm}}\n',
     "PK704": HEAD + 'clauses:\n  "1": {check: {holds: a.t}}\n  «"2"»: {check: {limit: a.b, at_most: 5 mm}}\n',
 }
 
