@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 import shlex
+from importlib import import_module
 from pathlib import Path
 
 import pytest
@@ -68,10 +69,26 @@ def test_lines_left_out_are_just_that() -> None:
     assert not agrees("a.c\n", "abc\n")
 
 
-def test_every_command_stands_in_the_readme() -> None:
+_TABLE = re.compile(r"(<!-- made by pytest --accept -->\n\|.*\n\|.*\n)((?:\|.*\n)*)(<!-- end -->)")
+
+
+def commands_table() -> str:
+    """A row for each command, from its own help."""
+    rows = []
+    for words, file in COMMANDS.items():
+        command = import_module(f"checker.cli.{file}").command
+        rows.append(f"| `checker {words}` | {command.get_short_help_str(limit=200)} |\n")
+    return "".join(rows)
+
+
+def test_every_command_stands_in_the_readme(request: pytest.FixtureRequest) -> None:
     text = README.read_text("utf-8")
-    missing = [words for words in COMMANDS if f"checker {words}" not in text]
-    assert missing == []
+    if request.config.getoption("--accept"):
+        text = _TABLE.sub(lambda found: found[1] + commands_table() + found[3], text)
+        README.write_text(text, encoding="utf-8")
+    found = _TABLE.search(text)
+    assert found is not None
+    assert found[2] == commands_table()
 
 
 def test_the_build_runs_what_the_readme_tells_to_run() -> None:

@@ -58,9 +58,10 @@ def heading_data(inspection: Inspection) -> Data:
         "checker": __version__,
         "for": inspection.audience,
         "what_if": list(inspection.what_if),
-        "assumed": list(car.assumed),
+        "assumed": list(inspection.assumed),
         "pack": pack_data(inspection.pack),
         "car": {"number": car.number, "name": car.name or None, "sha256": car.sha256},
+        "readings": {"sha256": car.readings_sha256} if car.readings_sha256 else None,
         "on": inspection.on.isoformat(),
     }
 
@@ -95,7 +96,13 @@ def outcome_data(outcome: Outcome) -> Data:
         "consequence": clause.consequence if found.outcome == FAIL else "",
         "penalty": outcome.penalty,
         "approval": outcome.reference or None,
+        "without": None if outcome.without is None else _without_data(outcome.without),
     }
+
+
+def _without_data(found: Assessment) -> Data:
+    """What a clause would have come to without the approval that it rests on."""
+    return {"outcome": found.outcome, **judged_data(found), "text": found.text}
 
 
 def judged_data(found: Assessment) -> Data:

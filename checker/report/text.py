@@ -28,7 +28,6 @@ _SECTIONS = (
     ("fail", "Fails"),
     ("too_close", "Too close to call"),
     ("not_shown", "Not shown"),
-    ("dispensation", "Under a dispensation"),
 )
 
 
@@ -43,6 +42,7 @@ def inspection_text(document: Data, page: Page, *, every_clause: bool = False) -
     for outcome, title in _SECTIONS:
         found = [o for o in outcomes if o["outcome"] == outcome and not _is_advice(o)]
         _blocks(found, title, page)
+    _blocks([o for o in outcomes if _by_approval(o)], "By an approval", page)
     _blocks([o for o in outcomes if _is_advice(o)], "Advice, which does not count", page)
     if every_clause:
         _every_clause(outcomes, page)
@@ -69,12 +69,19 @@ def identity(document: Data, page: Page) -> None:
     viewed = "an entrant checks at home" if document["for"] == "entrant" else "an official checks"
     page.labelled("judged", f"for {document['on']}, as {viewed}", _FIRST_COLUMN, 2)
     digests = f"pack {pack['sha256'][:12]}, car {document['car']['sha256'][:12]}"
+    if document["readings"] is not None:
+        digests += f", readings {document['readings']['sha256'][:12]}"
     page.labelled("sha256", digests, _FIRST_COLUMN, 2)
     for change in document["what_if"]:
         page.labelled("what if", change, _FIRST_COLUMN, 2, OUTCOME_COLOURS["not_shown"])
 
 
 _FIRST_COLUMN = 11
+
+
+def _by_approval(outcome: Data) -> bool:
+    """Met only because the organising body has permitted it."""
+    return outcome["approval"] is not None and outcome["outcome"] in ("dispensation", "pass")
 
 
 def _is_advice(outcome: Data) -> bool:
@@ -121,10 +128,22 @@ def clause_block(outcome: Data, page: Page, column: int) -> None:
         ("then", outcome["penalty"]),
         ("then", outcome["consequence"]),
         ("note", outcome["interpretation"]),
-        ("by", f"approval {outcome['approval']}" if outcome["approval"] else ""),
+        ("by", _approval_words(outcome)),
     ):
         if words:
             page.labelled(label, words, column + 6, column)
+
+
+def _approval_words(outcome: Data) -> str:
+    """The approval that an outcome rests on, and what it would have been without."""
+    if outcome["approval"] is None:
+        return ""
+    without = outcome["without"]
+    if without is None:
+        return f"approval {outcome['approval']}"
+    told = without["text"] or "; ".join(without["not_shown"])
+    word = OUTCOME_WORDS[without["outcome"]]
+    return f"approval {outcome['approval']}; without it: {word}" + (f", {told}" if told else "")
 
 
 def figure(outcome: Data) -> str:
