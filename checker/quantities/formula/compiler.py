@@ -13,7 +13,7 @@ from typing import TypeVar
 
 from checker.quantities.formula.grammar import Tree
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
-from checker.quantities.formula.scope import Binding, Entries, Field, Scope
+from checker.quantities.formula.scope import Binding, Entries, Field, Scope, Table
 from checker.quantities.formula.typed import Mark, Run, Typed
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.literal import Literal
@@ -124,6 +124,13 @@ class Compiler:
         """The field of that name, None if there is none; mistakes behind it are noted at `node`."""
         try:
             return entries.fields.get(name)
+        except FormulaError as error:
+            raise self._behind(node, error.problems) from None
+
+    def table(self, node: ast.AST, name: str) -> Table | None:
+        """The table of that name, None if there is none; mistakes behind it are noted at `node`."""
+        try:
+            return self.scope.tables.get(name)
         except FormulaError as error:
             raise self._behind(node, error.problems) from None
 

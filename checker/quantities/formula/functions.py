@@ -1,4 +1,4 @@
-"""The functions of the language, and tables, which are called like functions of their keys."""
+"""The functions of the language."""
 
 from __future__ import annotations
 
@@ -12,11 +12,10 @@ from checker.quantities.calendar import end_of_month, end_of_year, parse_day
 from checker.quantities.dimension import ANGLE
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.aggregates import AGGREGATES, aggregate
-from checker.quantities.formula.agreement import common_kind, described, grade_order, single, singles
-from checker.quantities.formula.comparison import not_known
+from checker.quantities.formula.agreement import common_kind, described, grade_order, singles
 from checker.quantities.formula.compiler import Compiler, Function, Stop
-from checker.quantities.formula.names import binding_at, of_cell
-from checker.quantities.formula.scope import Table, WordTree
+from checker.quantities.formula.lookup import called_table
+from checker.quantities.formula.names import binding_at
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TRUTH, Kind, Unknown, quantity, unite
 from checker.quantities.rounding import round_to
@@ -34,7 +33,7 @@ _TRIGONOMETRY = ("sin", "cos", "tan", "atan")
 def call(compiler: Compiler, node: ast.Call) -> Typed:
     """A call of a function or a table."""
     name = compiler.tree.name(node.func)
-    function, table = FUNCTIONS.get(name), compiler.scope.tables.get(name)
+    function, table = FUNCTIONS.get(name), compiler.table(node.func, name)
     if (function or table) and name in compiler.scope.names:
         raise compiler.refused(
             node.func, 202, f"'{name}' means two things here", "give one of them another name"
@@ -44,7 +43,7 @@ def call(compiler: Compiler, node: ast.Call) -> Typed:
     if function is not None:
         return function(compiler, node, name)
     if table is not None:
-        return _table(compiler, node, table)
+        return called_table(compiler, node, table)
     if name in compiler.scope.names:
         raise compiler.refused(node.func, 201, f"'{name}' is a value and takes no brackets")
     hint = did_you_mean(name, (*FUNCTIONS, *compiler.scope.tables))
@@ -262,86 +261,6 @@ def _end(compiler: Compiler, node: ast.Call, name: str) -> Typed:
         return values[place] if values else Unknown(reasons=(f"there is no {name} of an empty list",))
 
     return merged(kind, pick, (part,), part.form)
-
-
-# --- tables ----------------------------------------------------------------------------------------------------
-
-
-def _table(compiler: Compiler, node: ast.Call, table: Table) -> Typed:
-    """A table called with its keys: its value, or a row where it has several columns."""
-    if len(node.args) != len(table.keys):
-        keys = ", ".join(name for name, _ in table.keys)
-        message = f"table {table.name} takes {len(table.keys)} keys ({keys}); {len(node.args)} given"
-        raise compiler.refused(node, 305, message)
-    given = list(zip(node.args, table.keys, strict=True))
-    parts = compiler.each(lambda pair: _key(compiler, pair[0], table, *pair[1]), given)
-    if table.check_words is not None and (wrong := table.check_words(tuple(p.kind for p in parts))):
-        place, number, message, hint = wrong
-        raise compiler.refused(node.args[place], number, message, hint)
-    runs, lookup = tuple(p.run for p in parts), table.lookup
-
-    def row(scene: Any) -> Any:
-        values = tuple(run(scene) for run in runs)
-        absent = [v for v in values if isinstance(v, Unknown)]
-        return unite(absent) if absent else lookup(values)
-
-    form = forms.function_of(*(p.form for p in parts))
-    uses = table.uses.union({table.name}, *(p.uses for p in parts))
-    kind = Kind("row", items=table.name)
-    found = merged(
-        kind,
-        row,
-        tuple(parts),
-        form,
-        uses=uses,
-        marks=(),
-        denominators=(),
-        constant=False,
-        irrational=False,
-        degree=1,
-    )
-    single_column = tuple(table.columns) == ("value",)
-    return of_cell(table.columns["value"].kind, found, "value") if single_column else found
-
-
-def _key(compiler: Compiler, node: ast.expr, table: Table, name: str, kind: Kind) -> Typed:
-    """One key of a table, of the kind that its cells have."""
-    part = single(compiler, node, compiler.node(node))
-    given = part.kind
-    if given.is_word and given.tree is not None and kind.name in ("any", "text"):
-        return replace(part, run=_known(part.run, compiler.scope.trees[given.tree]))
-    if kind.name == "any" or (given.is_word and kind.is_word):
-        return part
-    if given.same_measure(kind):
-        return replace(part, run=_with_all_digits(part.run)) if part.irrational else part
-    number = 301 if {given.name, kind.name} <= {"quantity", "number"} else 302
-    message = f"key {name} of table {table.name} is {described(kind)}; this is {described(given)}"
-    raise compiler.refused(node, number, message)
-
-
-def _known(run: Run, tree: WordTree) -> Run:
-    """A key of words of a tree; a word that the tree does not know finds no row, not even one with `any`."""
-
-    def known(scene: Any) -> Any:
-        word = run(scene)
-        if isinstance(word, Unknown) or tree.canonical(word) is not None:
-            return word
-        return not_known(tree, word)
-
-    return known
-
-
-def _with_all_digits(run: Run) -> Run:
-    """A key made with roots or angles, rounded so that it stands on an edge of a band where it should."""
-
-    def rounded(scene: Any) -> Any:
-        x = run(scene)
-        if isinstance(x, Unknown) or x == 0:
-            return x
-        magnitude = len(str(abs(x.numerator))) - len(str(x.denominator))
-        return round_to(x, Fraction(10) ** (magnitude - 25), "half_even")
-
-    return rounded
 
 
 FUNCTIONS: dict[str, Function] = {
