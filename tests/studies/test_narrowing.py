@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,7 +9,6 @@ import pytest
 from checker.pack.loading import build_pack
 from checker.reading.strict_yaml import parse_document
 from checker.studies.narrowing import may_differ, same_vocabulary
-from checker.studies.pairing import Pair, paired
 from checker.verdict.run import inspect_document
 from tests.building import pack_of
 from tests.studies.packs import DAY, PACK, car_document, pack
@@ -54,31 +52,6 @@ def test_what_is_left_out_is_judged_the_same(
     for one, other in zip(before.outcomes, after.outcomes, strict=True):
         if one.clause.number not in numbers:
             assert (one.outcome, one.assessment.margin) == (other.outcome, other.assessment.margin)
-
-
-RENUMBERED = """
-    "1": {check: {holds: true}}
-    "2": {check: {holds: true}}
-    "3": {formerly: "2", check: {holds: true}}
-    "9": {formerly: "8", check: {holds: true}}
-    """
-
-
-def test_a_renumbered_clause_is_paired_with_what_it_was() -> None:
-    old = pack_of('"1": {check: {holds: true}}\n"2": {check: {holds: true}}\n"4": {check: {holds: true}}')
-    new = replace(pack_of(RENUMBERED), edition="2")
-    assert paired(old, new) == (
-        Pair("1", "1"),
-        Pair(None, "2"),
-        Pair("2", "3"),
-        Pair(None, "9"),
-        Pair("4", None),
-    )
-
-
-def test_within_an_edition_a_number_is_the_same_clause() -> None:
-    pairs = paired(pack_of(RENUMBERED), pack_of(RENUMBERED + '"10": {check: {holds: true}}'))
-    assert pairs == (*(Pair(n, n) for n in ("1", "2", "3", "9")), Pair(None, "10"))
 
 
 def test_a_clause_that_another_may_set_aside_is_judged_with_it() -> None:
