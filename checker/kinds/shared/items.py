@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from checker.car.scene import ITEM, Scene
+from checker.quantities.formula.form import CONSTANT
 from checker.quantities.formula.scope import Binding, Entries, Field, Scope
 from checker.quantities.kind import Kind, Unknown
 from checker.reading.nearest import did_you_mean
@@ -204,6 +205,8 @@ def _field_binding(field: Field) -> Binding:
         field.kind,
         lambda scene: read(scene, scene.names[ITEM]),
         unit=field.unit,
+        form=CONSTANT if field.expression is None else field.expression.form,
+        expression=field.expression,
         stated=lambda scene: stated(scene.names[ITEM]),
         locals=frozenset({ITEM}),
         uses=field.uses,
