@@ -30,6 +30,7 @@ def command(
     on: str | None,
     audience: str,
     readings: str | None,
+    gear: str | None,
     what_if: tuple[str, ...],
     form: str,
     output_file: str | None,
@@ -41,8 +42,8 @@ def command(
     went in with file and line, the formula with numbers in place, the limit, the margin and the state that decides.
     The exit code is that of the whole car.
     """
-    refuse_overwriting(output_file, (car, readings, pack))
-    inspection = inspect_request(Request(car, pack, on, readings, audience, what_if))
+    refuse_overwriting(output_file, (car, readings, gear, pack))
+    inspection = inspect_request(Request(car, pack, on, readings, audience, what_if, gear))
     refuse_unknown_clause(clause, inspection.pack)
     output.show_problems(inspection.car.warnings)
     document = explanation_document(inspection, clause)

@@ -41,6 +41,7 @@ def command(
     on: str | None,
     audience: str,
     readings: str | None,
+    gear: str | None,
     what_if: tuple[str, ...],
     every_clause: bool,
     since: str | None,
@@ -56,8 +57,8 @@ def command(
     """
     if readings is not None and len(cars) > 1:
         raise click.UsageError("--readings are those of one car; give one CAR")
-    refuse_overwriting(output_file, (*cars, readings, pack, since))
-    requests = [Request(car, pack, on, readings, audience, what_if) for car in cars]
+    refuse_overwriting(output_file, (*cars, readings, gear, pack, since))
+    requests = [Request(car, pack, on, readings, audience, what_if, gear) for car in cars]
     documents: list[Data] = []
     problems: list[Problem] = []
     unusable: list[str] = []

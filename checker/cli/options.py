@@ -51,6 +51,8 @@ _JUDGING = (
     click.option("--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]), default=ENTRANT, show_default=True,
                  help="Whose question it is: an entrant's at home, or an official's at the scales."),
     click.option("--readings", metavar="FILE", help="What officials measured or ruled; counts before the declaration."),
+    click.option("--gear", metavar="FILE", help="A club's instruments and the checks made of its pads; they count "
+                 "before what the car's file says of them."),
     click.option("--set", "what_if", multiple=True, metavar="PATH=VALUE", callback=_settings,
                  help="Ask what if: put a value in place of the declared one. May be given several times."),
 )  # fmt: skip

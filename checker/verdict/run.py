@@ -35,6 +35,8 @@ class Request:
     audience: str = ENTRANT
     what_if: tuple[str, ...] = ()
     """Values in place of the declared ones, each "PATH=VALUE"."""
+    gear: str | None = None
+    """A club's file of its instruments and the checks made of them."""
 
 
 def inspect_request(request: Request) -> Inspection:
@@ -49,7 +51,8 @@ def inspect_request(request: Request) -> Inspection:
     on = day_for(document, readings, request.on)
     folder = open_folder(request.pack) if request.pack else find_pack(formula_of(document))
     pack = pack_on(folder, on)
-    return inspect_document(pack, document, on, request.audience, readings, request.what_if)
+    gear = read_document(request.gear, "GR") if request.gear else None
+    return inspect_document(pack, document, on, request.audience, readings, request.what_if, gear=gear)
 
 
 def inspect_document(
@@ -60,19 +63,21 @@ def inspect_document(
     readings: Document | None = None,
     what_if: tuple[str, ...] = (),
     *,
+    gear: Document | None = None,
     exact: bool = False,
     only: Collection[str] | None = None,
 ) -> Inspection:
     """Judge the car of a declaration that has been read.
 
     Args:
+        gear: A club's description of its instruments.
         exact: Take every value as exact.
         only: Numbers of the clauses to judge; None: all.
 
     Raises:
         InputError: The declaration or the readings cannot be used; with every problem found.
     """
-    car = load_car(dated(document, on), pack.vocabulary, readings, audience=audience)
+    car = load_car(dated(document, on), pack.vocabulary, readings, audience=audience, gear=gear)
     return inspect_car(pack, car, on, audience, what_if, exact=exact, only=only)
 
 

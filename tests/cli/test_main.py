@@ -116,7 +116,7 @@ def test_what_an_encoding_cannot_show_is_printed_in_ascii(encoding: str) -> None
     process = start("inspect", PADS, env=environment({"PYTHONIOENCODING": encoding}))
     out, err = process.communicate(timeout=60)
     assert process.returncode == 4
-    assert err == b""
+    assert err.count(b"CD221") == 1
     assert ("known to +/-" if encoding == "ascii" else "known to ±") in out.decode(encoding)
 
 
