@@ -53,7 +53,6 @@ class NotWrittenError(Exception):
 
 def prepare() -> None:
     """Have both streams print in ASCII what their encoding cannot show."""
-    codecs.register_error(_ERRORS, _in_ascii)
     for stream in (sys.stdout, sys.stderr):
         if stream is not None and hasattr(stream, "reconfigure"):
             stream.reconfigure(errors=_ERRORS)
@@ -71,6 +70,9 @@ def _form(character: str) -> str:
     return _FORMS.get(character) or plain or f"\\u{ord(character):04x}"
 
 
+codecs.register_error(_ERRORS, _in_ascii)
+
+
 def in_colour() -> bool:
     """Whether stdout is a terminal that wants colours."""
     asked_not_to = os.environ.get("NO_COLOR") or os.environ.get("TERM") == "dumb"
@@ -84,6 +86,10 @@ def width_of_terminal() -> int:
     import shutil
 
     return shutil.get_terminal_size().columns
+
+
+def stdout_is_terminal() -> bool:
+    return _is_terminal(sys.stdout)
 
 
 def stderr_is_terminal() -> bool:
@@ -106,7 +112,7 @@ def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
         BrokenPipeError: Nobody reads it any more.
     """
     if file is not None:
-        _write_file(Path(file), text.encode())
+        _write_file(Path(file), text.encode("utf-8", _ERRORS))
         return
     if sys.stdout is None:
         raise NotWrittenError("cannot write the result: the standard output is closed")
@@ -114,6 +120,15 @@ def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
         sys.stdout.reconfigure(encoding="utf-8", errors=_ERRORS)
     with told_in_words("the result"):
         sys.stdout.write(text)
+
+
+def write_bytes(file: str, data: bytes) -> None:
+    """Write a file that is no text, all at once or not at all.
+
+    Raises:
+        NotWrittenError: It could not be written.
+    """
+    _write_file(Path(file), data)
 
 
 def flush() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import os
 import stat
 from pathlib import Path
@@ -12,10 +13,15 @@ from checker.cli import output
 
 
 def test_letters_and_signs_have_an_ascii_form() -> None:
-    output.prepare()
     signs = "≤ ≥ ± – — × 15 °C … → ‘x’ “y” é ß Ł 鷹"
     shown = signs.encode("ascii", errors="checker.ascii").decode()
     assert shown == "<= >= +/- - - x 15 deg C ... -> 'x' \"y\" e ss \\u0141 \\u9df9"
+
+
+def test_the_name_of_a_file_that_is_no_text_does_no_harm(tmp_path: Path) -> None:
+    file = tmp_path / "report.json"
+    output.deliver('{"file": "caf\udce9.yaml"}', str(file))
+    assert json.loads(file.read_text("utf-8")) == {"file": "caf\udce9.yaml"}
 
 
 def test_a_file_is_put_in_its_place_in_one_step(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
