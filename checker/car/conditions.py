@@ -143,7 +143,8 @@ def parse_condition(
     """The condition that a pack defines at `path`, e.g. `{fuel: 4 L, driver: aboard, wear: new}`.
 
     Returns:
-        None, with problems noted under `code`, where it cannot be read.
+        None, with problems noted, where it cannot be read: an unknown key as 101, an unknown unit as 104, all else
+            under `code`.
     """
     data = document.get(path)
     readers = {"fuel": _read_fuel, "driver": _read_driver, "tyres": _read_tyres, "wear": _read_wear}
@@ -159,13 +160,13 @@ def parse_condition(
         here = (*path, key)
         if key not in readers:
             hint = did_you_mean(key, readers) or f"it may name {', '.join(readers)}"
-            problems.add(code, f"{key!r} is no part of a condition", document.key_span(here), hint=hint)
+            problems.add("PK101", f"{key!r} is no part of a condition", document.key_span(here), hint=hint)
             continue
         try:
             text = value if isinstance(value, str) else document.written(here)
             read[key] = readers[key](text)
         except _NotRead as error:
-            problems.add(code, f"{key}: {error}", document.span(here), hint=error.hint)
+            problems.add(error.code or code, f"{key}: {error}", document.span(here), hint=error.hint)
     if len(read) < len(data):
         return None
     words = ", ".join(f"{key} {data[key]}" for key in readers if key in data)
@@ -173,9 +174,10 @@ def parse_condition(
 
 
 class _NotRead(Exception):
-    def __init__(self, message: str, hint: str) -> None:
+    def __init__(self, message: str, hint: str, code: str = "") -> None:
         super().__init__(message)
         self.hint = hint
+        self.code = code
 
 
 def _read_fuel(text: str) -> tuple[Fraction | str, Fraction | str]:
@@ -201,7 +203,8 @@ def _read_fuel_end(text: str) -> Fraction | str:
     try:
         literal = parse_quantity(text.strip(), LITRE.kind, None)
     except LiteralError as error:
-        raise _NotRead(error.message, "write unusable, empty, full or an amount as in 4 L") from None
+        hint = error.hint or "write unusable, empty, full or an amount as in 4 L"
+        raise _NotRead(error.message, hint, "PK104" if error.code_number == 104 else "") from None
     if not isinstance(literal.value, Fraction) or literal.value < 0:
         raise _NotRead(f"{text.strip()} is below zero", "write 0 L or more")
     return literal.value

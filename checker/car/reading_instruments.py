@@ -36,10 +36,11 @@ KEYS = (
 )
 _CLASS_KEYS = ("class", "interval", "in_service", "standard")
 
-UNKNOWN_KEY, SHAPE, UNREADABLE, OTHER_KIND, WORD, DAY, BELOW_ZERO, TRUTH = (
+UNKNOWN_KEY, SHAPE, UNREADABLE, UNIT, OTHER_KIND, WORD, DAY, BELOW_ZERO, TRUTH = (
     "unknown key",
     "shape",
     "unreadable",
+    "unit",
     "other kind",
     "word",
     "day",
@@ -119,7 +120,8 @@ class InstrumentReader:
             try:
                 literal = parse_literal(given, self.currency)
             except LiteralError as error:
-                self.note(UNREADABLE, f"{format_path(path)}: {error.message}", path, error.hint)
+                what = UNIT if error.code_number == 104 else UNREADABLE
+                self.note(what, f"{format_path(path)}: {error.message}", path, error.hint)
                 return None
             value, its_kind = literal.value, literal.kind
         else:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
@@ -12,6 +12,7 @@ from checker.car.trees import Tree
 from checker.car.vocabulary import ENTRANT, OFFICIAL, ORGANISER, FactType, ListType
 from checker.pack.literals import literal_value
 from checker.pack.source import PackSource
+from checker.pack.told import ALL_FIELDS
 from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.kind import DATE, NUMBER, TEXT, TRUTH, Kind
 from checker.quantities.literal import LiteralError
@@ -58,6 +59,9 @@ class FactReader:
     categories: Tree
     materials: Tree
     instruments: dict[str, Instrument]
+    told: dict[str, set[str]] = field(default_factory=dict)
+    """Names that could not be made, their mistake noted: of facts under "", of fields under their list's name; a list
+    that has `ALL_FIELDS` could not be read at all. What uses them has nothing to add."""
 
     # --- facts ---------------------------------------------------------------------------------------------
 
@@ -86,7 +90,12 @@ class FactReader:
             fact = self._type(name, path, standard)
             if fact is not None:
                 found[name] = fact
+            else:
+                self._tell("", name)
         return found
+
+    def _tell(self, list_name: str, name: str) -> None:
+        self.told.setdefault(list_name, set()).add(name)
 
     def _taken(self, section: str, rest: str, path: Path) -> bool:
         """Whether the name is one that the language keeps for itself (202 noted)."""
@@ -118,18 +127,20 @@ class FactReader:
                 continue
             given = self.source.mapping(*path, what=name)
             if not self.source.known_keys(given, ("known_by", "fields"), *path, what="a list"):
+                found.setdefault(name, ListType(name, {}))
+                self._tell(name, ALL_FIELDS)
                 continue
             standard = found.get(name)
             fields = dict(standard.fields) if standard else {}
-            for field in self.source.mapping(*path, "fields"):
-                self._field(name, field, fields, formulas)
+            for field_name in self.source.mapping(*path, "fields"):
+                self._field(name, field_name, fields, formulas)
             known_by = self.source.text(*path, "known_by") or (standard.known_by if standard else "")
             if known_by and known_by not in fields:
                 hint = did_you_mean(known_by, fields)
                 self.source.problem(
                     205, f"'{known_by}' is not a field of {name}", *path, "known_by", hint=hint
                 )
-                continue
+                known_by = ""
             span = self.source.document.key_span(path)
             found[name] = ListType(name, fields, known_by, span)
         return found, formulas
@@ -150,18 +161,19 @@ class FactReader:
             return
         given = self.source.mapping(*path, what=name)
         if "formula" in given:
-            if self.source.known_keys(
-                given, ("formula", "unit", "about"), *path, what="a field that is worked out"
-            ):
-                unit = self._unit(path) if "unit" in given else None
-                if "unit" not in given or unit is not None:
-                    formulas.append(
-                        FormulaField(list_name, name, path, unit, self.source.text(*path, "about"))
-                    )
+            keys = ("formula", "unit", "about")
+            sound = self.source.known_keys(given, keys, *path, what="a field that is worked out")
+            unit = self._unit(path) if sound and "unit" in given else None
+            if sound and ("unit" not in given or unit is not None):
+                formulas.append(FormulaField(list_name, name, path, unit, self.source.text(*path, "about")))
+            else:
+                self._tell(list_name, name)
             return
         fact = self._type(name, path, fields.get(name))
         if fact is not None:
             fields[name] = fact
+        else:
+            self._tell(list_name, name)
 
     # --- one type ------------------------------------------------------------------------------------------
 
@@ -291,8 +303,9 @@ class FactReader:
 
     def _note_unknown_instrument(self, path: Path, name: str | None) -> None:
         """A warning: the instrument may be one that declarations describe, or be misspelt."""
-        if name and name not in self.instruments:
-            hint = did_you_mean(name, self.instruments) or "describe it under instruments:"
+        described = self.source.mapping("instruments")
+        if name and name not in described:
+            hint = did_you_mean(name, described) or "describe it under instruments:"
             message = f"the pack describes no instrument '{name}'; each declaration has to"
             self.source.problem(201, message, *path, "measured_with", hint=hint, warning=True)
 

@@ -3,6 +3,7 @@ states of a car that clauses ask for."""
 
 from __future__ import annotations
 
+from dataclasses import replace
 from fractions import Fraction
 
 from checker.car.conditions import BUILT_IN, parse_condition
@@ -13,12 +14,13 @@ from checker.car.reading_instruments import (
     OTHER_KIND,
     SHAPE,
     TRUTH,
+    UNIT,
     UNKNOWN_KEY,
     UNREADABLE,
     WORD,
     InstrumentReader,
 )
-from checker.car.vocabulary import Condition
+from checker.car.vocabulary import AS_WEIGHED, Condition
 from checker.pack.source import PackSource
 from checker.quantities.dimension import ANGLE, LENGTH
 from checker.quantities.kind import quantity
@@ -29,6 +31,7 @@ _CODES = {
     UNKNOWN_KEY: 101,
     SHAPE: 108,
     UNREADABLE: 103,
+    UNIT: 104,
     OTHER_KIND: 301,
     WORD: 204,
     DAY: 106,
@@ -80,4 +83,6 @@ def read_conditions(source: PackSource) -> dict[str, Condition]:
         condition = parse_condition(name, source.document, ("conditions", name), source.problems, "PK504")
         if condition is not None:
             found[name] = condition
+        elif name not in found:
+            found[name] = replace(AS_WEIGHED, name=name)  # so that what asks for it is not told again
     return found

@@ -30,6 +30,7 @@ from checker.pack.scope import (
 )
 from checker.pack.source import PackSource
 from checker.pack.tables import ReadTable, Watch, read_tables, refuse_strange_words
+from checker.pack.told import silence
 from checker.pack.words import read_categories, read_materials
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.functions import FUNCTIONS
@@ -107,7 +108,7 @@ def build_pack(
     facts = reader.facts()
     lists, formula_fields = reader.lists()
     conditions = read_conditions(source)
-    names = _names(source, facts, lists, formula_fields, categories, materials, watch)
+    names = _names(source, facts, lists, formula_fields, categories, materials, reader.told, watch)
     derived = _derived(source, names)
     around = Surroundings(
         scope=names.scope,
@@ -195,16 +196,19 @@ def _names(
     formula_fields: list[FormulaField],
     categories: Tree,
     materials: Tree,
+    told: dict[str, set[str]],
     watch: Watch | None,
 ) -> _Names:
     bindings: OnDemand[Binding] = OnDemand({**fact_bindings(facts), **weight_bindings()})
     entries = list_entries(lists)
     tables = read_tables(source, watch)
+    callable_tables = OnDemand({name: table.table for name, table in tables.items()})
+    silence(source, told, bindings, entries, callable_tables)
     scope = Scope(
         currency=source.currency,
         names=bindings,
         entries={name: made for name, (made, _) in entries.items()},
-        tables={name: table.table for name, table in tables.items()},
+        tables=callable_tables,
         trees={"category": categories, "material": materials},
         known_sections=_sections(facts),
     )
@@ -370,7 +374,7 @@ def _default_condition(source: PackSource, conditions: dict[str, Condition]) -> 
             path: Path = (
                 ("defaults", "condition", place) if isinstance(given, list) else ("defaults", "condition")
             )
-            hint = did_you_mean(str(name), (AS_WEIGHED.name, *conditions))
+            hint = did_you_mean(str(name), conditions)
             source.problem(504, f"'{name}' is no condition of this pack", *path, hint=hint)
         else:
             found.append(condition)

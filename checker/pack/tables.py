@@ -131,7 +131,7 @@ def _rows(
             continue
         missing = [column for column in (*keys, *wanted) if column not in row]
         strange = [column for column in row if column not in keys and column not in wanted]
-        for column in missing:
+        for column in missing if not strange else ():
             source.problem(405, f"the row has no cell for '{column}'", *path)
         for column in strange:
             source.key_problem(

@@ -206,7 +206,7 @@ def test_mistakes_in_facts_are_told_at_their_place(facts: str, code: str, text: 
         ("{materials: {a: steel}}", "PK108", "steel"),
         ("{materials: {a: [1]}}", "PK108", "1"),
         ("{conditions: {x: {fuel: 4 kg}}}", "PK504", "4 kg"),
-        ("{conditions: {x: {petrol: 4 L}}}", "PK504", "petrol"),
+        ("{conditions: {x: {petrol: 4 L}}}", "PK101", "petrol"),
         ("{conditions: {as_weighed: {fuel: 4 L}}}", "PK504", "as_weighed"),
         ("{defaults: {condition: everywhere}}", "PK504", "everywhere"),
         ("{defaults: {tolerance: [1 mm, 2 mm]}}", "PK202", "2 mm"),

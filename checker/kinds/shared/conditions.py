@@ -41,7 +41,7 @@ def settle_conditions(reader: CheckReader) -> tuple[Condition, ...] | None:
         if isinstance(name, str) and condition is None:
             condition = reader.around.conditions.get(name)
         if condition is None:
-            known = (AS_WEIGHED.name, *reader.around.conditions)
+            known = tuple(reader.around.conditions)
             hint = did_you_mean(str(name), known) or f"conditions: {', '.join(known)}"
             reader.problem(504, f"'{name}' is no condition of this pack", *keys, hint=hint)
             return None
@@ -66,7 +66,7 @@ def refuse_unjudgeable(reader: CheckReader, check: Check, conditions: tuple[Cond
                 504,
                 "the check depends on weights but names no condition",
                 *_place(reader, check),
-                hint=f"say condition: any, or one of {', '.join((AS_WEIGHED.name, *reader.around.conditions))}",
+                hint=f"say condition: any, or one of {', '.join(reader.around.conditions)}",
             )
             return None
     sound = [_judgeable(reader, check, condition) for condition in conditions]

@@ -33,7 +33,8 @@ _TRIGONOMETRY = ("sin", "cos", "tan", "atan")
 def call(compiler: Compiler, node: ast.Call) -> Typed:
     """A call of a function or a table."""
     name = compiler.tree.name(node.func)
-    function, table = FUNCTIONS.get(name), compiler.table(node.func, name)
+    function = FUNCTIONS.get(name)
+    table = None if function else compiler.table(node.func, name)
     if (function or table) and name in compiler.scope.names:
         raise compiler.refused(
             node.func, 202, f"'{name}' means two things here", "give one of them another name"

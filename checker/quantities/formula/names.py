@@ -191,7 +191,7 @@ def unknown_name(compiler: Compiler, node: ast.AST, name: str) -> Stop:
         return compiler.refused(node, 201, f"'{name}' is a function; it needs brackets", f"write {name}(..)")
     if name.casefold() in _TRUTHS:
         return compiler.refused(node, 201, f"'{name}' is not a name", f"write {name.casefold()}")
-    lists = sorted(entry.name for entry in scope.entries.values() if name in entry.fields)
+    lists = sorted(entry.name for entry in scope.entries.values() if name in set(entry.fields))
     if lists:
         hint = f"check `each: {lists[0]}`, or go through the list: (x.{name} for x in {lists[0]})"
         return compiler.refused(
