@@ -152,8 +152,10 @@ def test_a_meeting_that_may_not_be_written_can_be_looked_at_and_says_so(tmp_path
     home.mkdir()
     path = home / "day.meeting"
     new_record(path, ["one", "two"]).close()
-    for folder in (tmp_path, *tmp_path.parents[:2]):
+    for folder in (tmp_path, *tmp_path.parents):
         folder.chmod(folder.stat().st_mode | 0o055)  # so that somebody else can come near
+        if folder.name.startswith("pytest-of-"):  # tests that run side by side have a folder more
+            break
     path.chmod(0o444 if locked == "the file" else 0o666)
     home.chmod(0o555)
     try:
