@@ -6,7 +6,6 @@ from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
 
-from checker.car.instrument import Instrument
 from checker.car.standard import STRUCTURAL_FIELDS, STRUCTURE, standard_facts, standard_lists
 from checker.car.trees import Tree
 from checker.car.vocabulary import ENTRANT, OFFICIAL, ORGANISER, FactType, ListType
@@ -58,7 +57,6 @@ class FactReader:
     source: PackSource
     categories: Tree
     materials: Tree
-    instruments: dict[str, Instrument]
     told: dict[str, set[str]] = field(default_factory=dict)
     """Names that could not be made, their mistake noted: of facts under "", of fields under their list's name; a list
     that has `ALL_FIELDS` could not be read at all. What uses them has nothing to add."""

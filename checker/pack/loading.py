@@ -104,7 +104,7 @@ def build_pack(
     header = read_header(source)
     categories, materials = read_categories(source), read_materials(source)
     instruments, assumptions = read_instruments(source), read_assumptions(source)
-    reader = FactReader(source, categories, materials, instruments)
+    reader = FactReader(source, categories, materials)
     facts = reader.facts()
     lists, formula_fields = reader.lists()
     conditions = read_conditions(source)
