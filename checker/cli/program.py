@@ -14,13 +14,17 @@ COMMANDS = {
     "explain": "explain",
     "declare": "declare",
     "calendar": "calendar",
+    "pack new": "pack_new",
+    "pack lint": "pack_lint",
     "pack show": "pack_show",
     "pack affected": "pack_affected",
     "pack sweep": "pack_sweep",
+    "pack book": "pack_book",
+    "pack schema": "pack_schema",
 }
 """By the words typed: the file that holds it. The order is that of the help."""
 
-_GROUPS = {"pack": "Read a rule pack without a car."}
+_GROUPS = {"pack": "Write, check and read rule packs."}
 
 
 class Commands(click.Group):

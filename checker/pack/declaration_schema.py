@@ -1,8 +1,8 @@
 """The JSON Schema of a pack's declarations, for editors that complete and check while one types.
 
-A section for each first part of facts, a key for each fact, an array of closed objects for each list. Nothing is required
-but the formula and the car's number: what is absent is an outcome, not a mistake of form. Ranges, dates of the calendar
-and everything that one value demands of another are the loader's business.
+A section for each first part of facts, a key for each fact, an array of closed objects for each list. Nothing is
+required but the formula and the car's number: what is absent is an outcome, not a mistake of form. Ranges, days of
+the calendar and everything that one value demands of another are the loader's business.
 """
 
 from __future__ import annotations
@@ -37,102 +37,182 @@ _TEXT: Schema = {"type": "string", "minLength": 1}
 
 def declaration_schema(pack: Pack) -> Schema:
     """The schema of a declaration for that pack; readings files have the same form. Draft 2020-12."""
-    vocabulary = pack.vocabulary
-    sections: dict[str, dict[str, Schema]] = {}
-    for name, fact in vocabulary.facts.items():
-        section, _, key = name.partition(".")
-        sections.setdefault(section, {})[key] = fact_schema(fact, pack)
-    for section, more in _structure(pack).items():
-        sections[section] = {**sections.get(section, {}), **more}
-    properties: dict[str, Schema] = {
-        "formula": {"const": pack.name, "description": "The formula to judge by."},
-        **{section: _closed(keys) for section, keys in sections.items()},
-        "tyres": _tyres(pack, sections.get("tyres", {})),
-        "instruments": instruments_schema(_TEXT),
-        "checks": checks_schema(_measured("kg", pack)),
-        **further_sections(lambda unit: _measured(unit, pack), _place(pack)),
-        "approvals": {
-            "type": "array",
-            "items": _TEXT,
-            "description": "References of approvals that are cited.",
-        },
-    }
-    properties["car"]["required"] = ["number"]
-    for name in vocabulary.lists:
-        properties[name] = {"type": "array", "items": {"$ref": f"#/$defs/{name}"}}
-    return {
-        "$schema": "https://json-schema.org/draft/2020-12/schema",
-        "title": f"Declaration for {pack.title}, edition {pack.edition}",
-        "type": "object",
-        "required": ["formula", "car"],
-        "additionalProperties": False,
-        "properties": properties,
-        "$defs": {name: _entry(its_list, pack) for name, its_list in vocabulary.lists.items()},
-    }
+    return _Builder(pack).declaration()
 
 
-# --- facts ---------------------------------------------------------------------------------------------------
+class _Builder:
+    """Builds the schema; what several facts share stands once under `$defs`."""
 
+    def __init__(self, pack: Pack) -> None:
+        self.pack = pack
+        self.defs: dict[str, Schema] = {}
 
-def fact_schema(fact: FactType, pack: Pack) -> Schema:
-    """The schema of one fact or field."""
-    one = _one(fact, pack)
-    whole: Schema = {"anyOf": [one, {"type": "array", "items": one}]} if fact.several else one
-    if fact.kind.is_measure and not fact.whole:
-        measured = _closed(
-            {
-                "value": whole,
-                "with": {**_TEXT, "description": "The instrument it was measured with."},
-                "uncertainty": {**_text(fact.kind, pack), "description": "Its standard uncertainty."},
+    def declaration(self) -> Schema:
+        vocabulary = self.pack.vocabulary
+        sections: dict[str, dict[str, Schema]] = {}
+        for name, fact in vocabulary.facts.items():
+            section, _, key = name.partition(".")
+            sections.setdefault(section, {})[key] = self.fact(fact)
+        for section, more in self.structure().items():
+            sections[section] = {**sections.get(section, {}), **more}
+        properties: dict[str, Schema] = {
+            "formula": {"const": self.pack.name, "description": "The formula to judge by."},
+            **{section: _closed(keys) for section, keys in sections.items()},
+            "tyres": self.tyres(sections.get("tyres", {})),
+            "instruments": instruments_schema(_TEXT),
+            "checks": checks_schema(self.measured("kg")),
+            **further_sections(self.measured, self.place()),
+            "approvals": {
+                "type": "array",
+                "items": _TEXT,
+                "description": "References of approvals that are cited.",
             },
-            "value",
-        )
-        whole = {"anyOf": [*whole.get("anyOf", [whole]), measured]}
-    whole = {**whole, "description": _described(fact)}
-    if fact.default is not None:
-        whole["default"] = fact.default_text or fact.default
-    return whole
+        }
+        properties["car"]["required"] = ["number"]
+        entries: dict[str, Schema] = {}
+        for name, its_list in vocabulary.lists.items():
+            properties[name] = {"type": "array", "items": {"$ref": f"#/$defs/{name}"}}
+            entries[name] = self.entry(its_list)
+        return {
+            "$schema": "https://json-schema.org/draft/2020-12/schema",
+            "title": f"Declaration for {self.pack.title}, edition {self.pack.edition}",
+            "type": "object",
+            "required": ["formula", "car"],
+            "additionalProperties": False,
+            "properties": properties,
+            "$defs": {**self.defs, **entries},
+        }
 
+    # --- facts -----------------------------------------------------------------------------------------------
 
-def _one(fact: FactType, pack: Pack) -> Schema:
-    """The schema of one value."""
-    kind = fact.kind
-    if kind.name == "truth":
-        return {"type": "boolean"}
-    if kind.name == "date":
-        patterns = "|".join(_DATES[precision] for precision in fact.precision)
-        text: Schema = {"type": "string", "pattern": f"^(?:{patterns})$"}
-        return {"anyOf": [text, {"type": "integer"}]} if "year" in fact.precision else text
-    if kind.is_word:
-        return _words(kind, pack)
-    if fact.whole:
-        return {"type": "integer", "minimum": 0}
-    if kind.name == "number":
-        return {"anyOf": [{"type": "number"}, {"type": "string", "pattern": f"^{_NUMBER}$"}]}
-    return _text(kind, pack)
+    def fact(self, fact: FactType) -> Schema:
+        """The schema of one fact or field."""
+        schema = {**self.values(fact), "description": _described(fact)}
+        if fact.default is not None:
+            schema["default"] = fact.default_text or fact.default
+        return schema
 
+    def values(self, fact: FactType) -> Schema:
+        """One value or several, alone or with what it was measured with."""
+        one = self.one(fact)
+        whole: Schema = {"anyOf": [one, {"type": "array", "items": one}]} if fact.several else one
+        if not fact.kind.is_measure or fact.whole:
+            return whole
+        uncertainty = {**one, "description": "Its standard uncertainty."}
+        instrument = {**_TEXT, "description": "The instrument it was measured with."}
+        wrapped = _closed({"value": whole, "with": instrument, "uncertainty": uncertainty}, "value")
+        name = f"measured {fact.kind}{' several' if fact.several else ''}"
+        return self.shared(name, {"anyOf": [*whole.get("anyOf", [whole]), wrapped]})
 
-def _words(kind: Kind, pack: Pack) -> Schema:
-    if kind.tree == "category":
-        return {"enum": list(pack.vocabulary.categories.words)}
-    if kind.tree == "material":  # a maker's alloy may be new to the pack
-        return {"anyOf": [{"enum": list(pack.vocabulary.materials.words)}, _TEXT]}
-    if kind.words is None:
-        return _TEXT
-    numbers = [int(word) for word in kind.words if word.isdecimal() and str(int(word)) == word]
-    return {"enum": [*kind.words, *numbers]}
+    def shared(self, name: str, schema: Schema) -> Schema:
+        """A reference to a schema that stands once, under a key that no list can have."""
+        key = f"a {name}"
+        self.defs[key] = schema
+        return {"$ref": f"#/$defs/{key.replace(' ', '%20')}"}
 
+    def one(self, fact: FactType) -> Schema:
+        """One value."""
+        kind = fact.kind
+        if kind.name == "truth":
+            return {"type": "boolean"}
+        if kind.name == "date":
+            patterns = "|".join(_DATES[precision] for precision in fact.precision)
+            text: Schema = {"type": "string", "pattern": f"^(?:{patterns})$"}
+            return {"anyOf": [text, {"type": "integer"}]} if "year" in fact.precision else text
+        if kind.is_word:
+            return self.words(kind)
+        if fact.whole:
+            return {"type": "integer", "minimum": 0}
+        if kind.name == "number":
+            return {"anyOf": [{"type": "number"}, {"type": "string", "pattern": f"^{_NUMBER}$"}]}
+        return self.shared(str(kind), self.quantity(kind))
 
-def _text(kind: Kind, pack: Pack) -> Schema:
-    """A quantity as text: numbers, each with a unit of its dimension."""
-    units = units_of(kind, pack.vocabulary.currency)
-    names = list(units)
-    if kind.name == "quantity" and any("/" in name for name in units):
-        names.append(_JOINED)
-    unit = "|".join(names) or _JOINED
-    part = rf"{_NUMBER}\s*(?:{unit})"
-    example = f"As in 1 {units[0]}." if units else ""
-    return {"type": "string", "pattern": rf"^\s*{part}(?:\s+{part})*\s*$", "description": example}
+    def words(self, kind: Kind) -> Schema:
+        """One word, of the listed ones where they are listed."""
+        if kind.tree == "category":
+            return self.shared("category", {"enum": list(self.pack.vocabulary.categories.words)})
+        if kind.tree == "material":  # a maker's alloy may be new to the pack
+            known = {"enum": list(self.pack.vocabulary.materials.words)}
+            return self.shared("material", {"anyOf": [known, _TEXT]})
+        if kind.words is None:
+            return _TEXT
+        numbers = [int(word) for word in kind.words if word.isdecimal() and str(int(word)) == word]
+        return {"enum": [*kind.words, *numbers]}
+
+    def quantity(self, kind: Kind) -> Schema:
+        """A quantity as text: numbers, each with a unit of its dimension."""
+        names = list(units_of(kind, self.pack.vocabulary.currency))
+        example = f"As in 1 {names[0]}." if names else ""
+        if kind.name == "quantity" and any("/" in name for name in names):
+            names.append(_JOINED)
+        part = rf"{_NUMBER}\s*(?:{'|'.join(names) or _JOINED})"
+        return {"type": "string", "pattern": rf"^\s*{part}(?:\s+{part})*\s*$", "description": example}
+
+    # --- lists -----------------------------------------------------------------------------------------------
+
+    def entry(self, its_list: ListType) -> Schema:
+        """One entry of a list, closed."""
+        fields = {name: self.fact(field) for name, field in its_list.fields.items() if field.formula is None}
+        fields["count"] = {
+            "type": "integer",
+            "minimum": 1,
+            "description": "How often it stands; 1 without it.",
+        }
+        fields["at"] = self.shared("place", self.place())
+        if its_list.name == "components":
+            parts = "Components inside this one; their mass and price are contained in its own."
+            items = {"$ref": "#/$defs/components"}
+            fields["parts"] = {"type": "array", "items": items, "description": parts}
+        return _closed(fields)
+
+    # --- what is no fact -------------------------------------------------------------------------------------
+
+    def structure(self) -> Mapping[str, dict[str, Schema]]:
+        """What stands in sections beside facts."""
+        load = self.measured("kg")
+        shapes = [
+            _closed({**dict.fromkeys(shape, load), "pads": pads_schema(shape)}, *shape) for shape in SHAPES
+        ]
+        level = {"anyOf": [self.measured("mm"), self.measured("deg")]}
+        made: dict[str, dict[str, Schema]] = {
+            "weighing": {
+                "instrument": {**_TEXT, "description": "What it was weighed with."},
+                "readings": {
+                    "type": "array",
+                    "minItems": 1,
+                    "description": "Repeat weighings, each with the same loads.",
+                    "items": {"anyOf": shapes},
+                },
+                **weighing_extras(level),
+            },
+            "fuel": {"at": tank_schema(self.place(), self.measured("L"))},
+            "driver": {"at": self.shared("place", self.place())},
+            "wear": {
+                wheel: {**load, "description": "Lost at this wheel from new to worn."} for wheel in WHEELS
+            },
+        }
+        assert made.keys() <= STRUCTURE.keys()
+        return made
+
+    def measured(self, unit: str) -> Schema:
+        """A measured quantity of that unit's dimension."""
+        return self.values(FactType("", parse_unit(unit, None).kind, parse_unit(unit, None)))
+
+    def place(self) -> Schema:
+        """Where something sits."""
+        length = self.measured("mm")
+        return _closed(dict.fromkeys(("behind_front_axle", "left_of_centre", "right_of_centre"), length))
+
+    def tyres(self, facts: Mapping[str, Schema]) -> Schema:
+        """The tyre sets by name."""
+        mm = self.measured("mm")
+        tyre = _closed({"mass": self.measured("kg"), "section": mm, "radius": mm})
+        return {
+            "type": "object",
+            "description": "Each set: what a wheel and its tyre weigh, how wide the section is.",
+            "properties": dict(facts),
+            "additionalProperties": _closed(dict.fromkeys(AXLES, tyre)),
+        }
 
 
 def _described(fact: FactType) -> str:
@@ -162,71 +242,6 @@ def _range(fact: FactType) -> str:
     if fact.high is None:
         return f"At least {shown(fact.low)}, else taken for a slip"
     return f"{shown(fact.low)} to {shown(fact.high)}, else taken for a slip"
-
-
-# --- lists ---------------------------------------------------------------------------------------------------
-
-
-def _entry(its_list: ListType, pack: Pack) -> Schema:
-    fields = {
-        name: fact_schema(field, pack) for name, field in its_list.fields.items() if field.formula is None
-    }
-    fields["count"] = {"type": "integer", "minimum": 1, "description": "How often it stands; 1 without it."}
-    fields["at"] = _place(pack)
-    if its_list.name == "components":
-        parts = "Components inside this one; their mass and price are contained in its own."
-        fields["parts"] = {"type": "array", "items": {"$ref": "#/$defs/components"}, "description": parts}
-    return _closed(fields)
-
-
-# --- what is no fact -----------------------------------------------------------------------------------------
-
-
-def _structure(pack: Pack) -> Mapping[str, dict[str, Schema]]:
-    """What stands in sections beside facts."""
-    load = {**_measured("kg", pack)}
-    shapes = [_closed({**dict.fromkeys(shape, load), "pads": pads_schema(shape)}, *shape) for shape in SHAPES]
-    level = {"anyOf": [_measured("mm", pack), _measured("deg", pack)]}
-    made: dict[str, dict[str, Schema]] = {
-        "weighing": {
-            "instrument": {**_TEXT, "description": "What it was weighed with."},
-            "readings": {
-                "type": "array",
-                "minItems": 1,
-                "description": "Repeat weighings, each with the same loads.",
-                "items": {"anyOf": shapes},
-            },
-            **weighing_extras(level),
-        },
-        "fuel": {"at": tank_schema(_place(pack), _measured("L", pack))},
-        "driver": {"at": _place(pack)},
-        "wear": {
-            wheel: {**_measured("kg", pack), "description": "Lost at this wheel from new to worn."}
-            for wheel in WHEELS
-        },
-    }
-    assert made.keys() <= STRUCTURE.keys()
-    return made
-
-
-def _measured(unit: str, pack: Pack) -> Schema:
-    return fact_schema(FactType("", parse_unit(unit, None).kind, parse_unit(unit, None)), pack)
-
-
-def _place(pack: Pack) -> Schema:
-    length = _measured("mm", pack)
-    return _closed(dict.fromkeys(("behind_front_axle", "left_of_centre", "right_of_centre"), length))
-
-
-def _tyres(pack: Pack, facts: Mapping[str, Schema]) -> Schema:
-    mm = _measured("mm", pack)
-    tyre = _closed({"mass": _measured("kg", pack), "section": mm, "radius": mm})
-    return {
-        "type": "object",
-        "description": "Each set: what a wheel and its tyre weigh, how wide the section is.",
-        "properties": dict(facts),
-        "additionalProperties": _closed(dict.fromkeys(AXLES, tyre)),
-    }
 
 
 def _closed(properties: Mapping[str, Schema], *required: str) -> Schema:

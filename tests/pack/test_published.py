@@ -1,0 +1,44 @@
+"""The schemas in the repository are up to date, and every pack and sample points to the one that describes it.
+
+To renew them: `checker pack schema rulepacks/dunlin --for pack --output rulepacks/schemas/pack.schema.json` and
+`checker pack schema rulepacks/dunlin --on 2026-05-03 --output rulepacks/dunlin/declaration.schema.json`.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from checker.pack.loading import load_edition
+from checker.pack.schema import declaration_schema, pack_schema
+from checker.pack.starting import as_text
+
+ROOT = Path(__file__).parents[2]
+PACK = ROOT / "rulepacks" / "schemas" / "pack.schema.json"
+DECLARATION = ROOT / "rulepacks" / "dunlin" / "declaration.schema.json"
+EDITION = ROOT / "rulepacks" / "dunlin" / "2026.1.yaml"
+MODELINE = "# yaml-language-server: $schema="
+
+
+def test_the_published_schemas_are_up_to_date() -> None:
+    assert PACK.read_text(encoding="utf-8") == as_text(pack_schema())
+    assert DECLARATION.read_text(encoding="utf-8") == as_text(declaration_schema(load_edition(str(EDITION))))
+
+
+def described() -> list[tuple[Path, Path]]:
+    """Every file that a schema describes, with that schema."""
+    packs = [
+        (path, PACK)
+        for path in sorted((ROOT / "rulepacks").glob("*/*.yaml"))
+        if path.name != "procedure.yaml"
+    ]
+    folders = (ROOT / "samples" / "cars", ROOT / "samples" / "readings")
+    return packs + [(path, DECLARATION) for folder in folders for path in sorted(folder.glob("*.yaml"))]
+
+
+@pytest.mark.parametrize(("path", "schema"), described(), ids=lambda path: path.name)
+def test_every_pack_and_sample_begins_with_its_modeline(path: Path, schema: Path) -> None:
+    first = path.read_text(encoding="utf-8").splitlines()[0]
+    assert first.startswith(MODELINE)
+    assert (path.parent / first.removeprefix(MODELINE)).resolve() == schema
