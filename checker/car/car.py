@@ -302,7 +302,7 @@ class Car:
 
 
 def _moved(stated: Stated, place: int | None, step: Fraction) -> Stated:
-    if place is None:
+    if not isinstance(stated.value, tuple):
         return replace(stated, value=stated.value + step)
-    values = tuple(v + step if at == place else v for at, v in enumerate(stated.value))
+    values = tuple(v + step if place in (None, at) else v for at, v in enumerate(stated.value))
     return replace(stated, value=values)

@@ -15,6 +15,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from checker.car.cures import Cure, better_gear
 from checker.car.geometry import ROLL_SPLIT
 from checker.car.stated import Entry, Stated
 from checker.quantities.kind import Unknown
@@ -55,7 +56,7 @@ class Source:
     """Of a standard uncertainty estimated from few repeats; None: known."""
     advice: str = ""
     """What would make it smaller."""
-    cure: Callable[[Fraction], str] | None = None
+    cure: Cure | None = None
     """What would make its standard uncertainty so small a share of what it is, "" where nothing would."""
     group: str = ""
     """Sources of one group have their degrees of freedom together."""
@@ -97,34 +98,40 @@ def fact_sources(car: Car) -> Iterator[Source]:
 
 @dataclass(frozen=True, slots=True)
 class _Part:
-    """One error of one value (of several: the one at `place`)."""
+    """One error of one value; of several values, of the one at `place` or (None) of all together."""
 
     what: str
     gear: str
     variance: Fraction
     place: int | None
+    cure: Cure | None = None
 
 
 def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
     if stated.origin == "default":
         return
-    values = stated.value if isinstance(stated.value, tuple) else (stated.value,)
-    places = range(len(values)) if isinstance(stated.value, tuple) else (None,)
-    for place, value in zip(places, values, strict=True):
-        if not isinstance(value, Fraction):
-            return
-        if stated.uncertainty is not None:
-            if stated.uncertainty:
-                yield _Part("stated uncertainty", "", stated.uncertainty**2, place)
-            continue  # stated as 0, it is exact, whatever it was measured with
-        gear = car.instrument(stated.instrument) if stated.instrument else None
-        if gear is None:
-            continue
-        if gear.resolution:
-            yield _Part("resolution", gear.name, resolution_variance(gear.resolution), place)
-        error = gear.permissible_error.at(value)
-        if error:
-            yield _Part("permissible error", gear.name, permissible_variance(error), place)
+    several = isinstance(stated.value, tuple)
+    values = stated.value if several else (stated.value,)
+    if not values or not all(isinstance(value, Fraction) for value in values):
+        return
+    places: Iterable[int | None] = range(len(values)) if several else (None,)
+    if stated.uncertainty is not None:
+        if stated.uncertainty:  # stated as 0, it is exact, whatever it was measured with
+            yield from (_Part("stated uncertainty", "", stated.uncertainty**2, place) for place in places)
+        return
+    gear = car.instrument(stated.instrument) if stated.instrument else None
+    if gear is None:
+        return
+    if gear.resolution:
+        cure = better_gear("something", gear.resolution / 2, stated.unit)
+        variance = resolution_variance(gear.resolution)
+        yield from (_Part("resolution", gear.name, variance, place, cure) for place in places)
+    error = max(gear.permissible_error.at(value) for value in values)
+    if (
+        error
+    ):  # one instrument is out by the same for all values that it measured in a row (JCGM 100, F.1.2.3)
+        cure = better_gear("something", error, stated.unit)
+        yield _Part("permissible error", gear.name, permissible_variance(error), None, cure)
 
 
 def _named(what: str, part: _Part) -> str:
@@ -132,12 +139,18 @@ def _named(what: str, part: _Part) -> str:
     return f"{what.rpartition('.')[2].replace('_', ' ')} ({gear})"
 
 
+def _advice(what: str, part: _Part) -> str:
+    name = what.rpartition(".")[2].replace("_", " ")
+    return f"measure the {name} with something finer" if part.gear else f"find the {name} more closely"
+
+
 def _fact_source(name: str, part: _Part) -> Source:
     def shift(car: Car, step: Fraction) -> Car:
         return car.with_value(name, part.place, step)
 
+    lever = Lever(f"{name}[{part.place}]", shift, "", part.place)
     return Source(
-        _named(name, part), part.variance, name, Lever(f"{name}[{part.place}]", shift, "", part.place)
+        _named(name, part), part.variance, name, lever, advice=_advice(name, part), cure=_cure(name, part)
     )
 
 
@@ -148,7 +161,27 @@ def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> Sour
         return car.with_field(list_name, path, field, part.place, step)
 
     lever = Lever(f"{path}.{field}[{part.place}]", shift, path, part.place)
-    return Source(f"{entry.label}: {_named(field, part)}", part.variance, f"{list_name}.{field}", lever)
+    return Source(
+        f"{entry.label}: {_named(field, part)}",
+        part.variance,
+        f"{list_name}.{field}",
+        lever,
+        advice=_advice(field, part),
+        cure=_cure(field, part),
+    )
+
+
+def _cure(what: str, part: _Part) -> Cure | None:
+    """ "measure the wheelbase left with something good to 0.3 mm"."""
+    if part.cure is None:
+        return None
+    how, name = part.cure, what.rpartition(".")[2].replace("_", " ")
+
+    def cure(share: Fraction) -> str:
+        used = how(share)
+        return f"measure the {name} with {used.removeprefix('use ')}" if used else ""
+
+    return cure
 
 
 def places_by_name(sources: Iterable[Source]) -> dict[str, list[int]]:

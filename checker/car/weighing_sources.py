@@ -12,10 +12,11 @@ and another loses is never counted as an error of the total.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
 
+from checker.car.cures import better_gear, level_pads, more_readings
 from checker.car.floor import ACROSS, ALONG, Slope
 from checker.car.instrument import Instrument
 from checker.car.pad_doubts import half_widths
@@ -25,6 +26,7 @@ from checker.car.weighing import Reading, Weighing
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
 from checker.quantities.rounding import round_to
+from checker.quantities.units import parse_unit
 
 if TYPE_CHECKING:
     from checker.car.car import Car
@@ -60,6 +62,7 @@ def weighing_sources(car: Car) -> Iterator[Source]:
             WEIGHTS,
             _lever("all pads in proportion", steps),
             advice="have the set adjusted against one weight",
+            cure=better_gear("a set", gear.common_error, parse_unit("%", None)),
         )
     yield from _floor(car, weighing)
 
@@ -88,9 +91,9 @@ def _display(weighing: Weighing, gear: Instrument) -> Iterator[Source]:
         lever = _load_lever(weighing, load)
         name = f"{gear.name}, resolution"
         advice = "weigh again and take the mean, or use pads that show finer"
-        yield Source(name, variance / times, MEAN, lever, advice=advice)
+        yield Source(name, variance / times, MEAN, lever, advice=advice, cure=more_readings(times))
         for which in range(times):
-            yield Source(name, variance, single(which), lever, advice=advice)
+            yield Source(name, variance, single(which), lever, advice="use pads that show finer")
 
 
 def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
@@ -110,6 +113,7 @@ def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
             WEIGHTS,
             lever,
             advice="use better pads, or weigh again with the pads swapped",
+            cure=better_gear("pads", half_width, parse_unit("kg", None)),
         )
 
 
@@ -140,6 +144,7 @@ def _repeats(weighing: Weighing) -> Iterator[Source]:
                     lever,
                     Fraction(degrees),
                     advice="weigh again and take the mean",
+                    cure=more_readings(times) if moves == MEAN else None,
                     group=REPEATS,
                 )
 
@@ -187,7 +192,7 @@ def _floor_source(direction: str, slope: Slope, lever_mm: Fraction, steps: Steps
         WEIGHTS,
         _lever(f"floor {direction}", steps),
         advice=f"level the pads {direction} to {_levelled(tangent * lever_mm)}",
-        cure=_level_to(direction, tangent * lever_mm),
+        cure=level_pads(direction, tangent * lever_mm),
     )
 
 
@@ -195,17 +200,6 @@ def _levelled(mm: Fraction) -> str:
     """A third of a difference in height, in half millimetres."""
     half = Fraction(1, 2)
     return f"{decimal_text(max(half, round_to(mm / 3, half, 'down')))} mm"
-
-
-def _level_to(direction: str, mm: Fraction) -> Callable[[Fraction], str]:
-    """What to do so that the floor's part shrinks to a share of what it is; "" where nobody can level so finely."""
-    half = Fraction(1, 2)
-
-    def cure(share: Fraction) -> str:
-        needed = round_to(mm * share, half, "down")
-        return f"level the pads {direction} to {decimal_text(needed)} mm" if needed >= half else ""
-
-    return cure
 
 
 def _across(car: Car, weighing: Weighing) -> Steps:

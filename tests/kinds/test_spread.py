@@ -149,3 +149,53 @@ def test_a_spread_that_cannot_be_told_is_no_pass() -> None:
     found = outcome_of(pack, blind).assessment
     assert found.outcome == NOT_SHOWN
     assert "dimensions.front_width_over_tyres is not stated" in found.unknown.says
+
+
+# -- what would settle it ----------------------------------------------------------------------------
+
+HEAVY = "{limit: weight.total, at_least: MINIMUM kg, condition: as_weighed}"
+
+
+def act_of(minimum: str, gear: str, readings: int = 1) -> str:
+    """The act for a car of 640 kg that is too close to a minimum."""
+    one = "{front_left: 150 kg, front_right: 148 kg, rear_left: 172 kg, rear_right: 170 kg}"
+    weighing = f"weighing: {{instrument: pads, readings: [{', '.join([one] * readings)}]}}"
+    pack = pack_of_check(HEAVY.replace("MINIMUM", minimum))
+    found = outcome_of(pack, f"{weighing}\ninstruments: {{pads: {gear}}}").assessment
+    return found.act if found.outcome == "too_close" else found.outcome
+
+
+def test_more_readings_settle_what_the_display_leaves_open() -> None:
+    """u = 1/sqrt(3) kg from four pads that show whole kilograms: 0.95 kg at 95 %."""
+    assert act_of("639.3", "{resolution: 1 kg}") == (
+        "add 0.3 kg to be clear of what the gear resolves; or weigh again once more and take the mean of all"
+        " (most of the doubt is pads, resolution)"
+    )
+    assert act_of("639.3", "{resolution: 1 kg}", readings=2) == "pass"
+    assert "10 times" not in act_of("639.99", "{resolution: 1 kg}")
+    assert act_of("639.99", "{resolution: 1 kg}").endswith(
+        "(mostly pads, resolution: weigh again and take the mean, or use pads that show finer)"
+    )
+
+
+def test_better_pads_settle_what_their_error_leaves_open() -> None:
+    act = act_of("639.5", "{permissible_error: 0.5 kg}")
+    assert act.endswith("or use pads good to 0.2 kg (most of the doubt is pads, permissible error)")
+    assert act_of("639.5", "{permissible_error: 0.2 kg}") == "pass"
+
+
+def test_where_no_one_cure_is_enough_the_largest_source_is_named() -> None:
+    act = act_of("639.9", "{permissible_error: 0.5 kg, resolution: 1 kg}")
+    assert act.endswith(
+        "(mostly pads, resolution: weigh again and take the mean, or use pads that show finer)"
+    )
+
+
+def test_several_values_of_one_instrument_are_out_together() -> None:
+    """JCGM 100, F.1.2.3: the mean of five readings with one caliper is no better than its calibration."""
+    facts = FACTS.replace("uncertainty: 0.1 mm}", "measured_with: caliper}")
+    found = outcome_of(
+        pack_of_check("{limit: body.panel, at_least: 2.2 mm, of_several: mean}", facts), CAR
+    ).assessment.spread
+    assert found is not None
+    assert found.variance == Fraction("0.05") ** 2 / 3 + Fraction("0.02") ** 2 / 12 / 3

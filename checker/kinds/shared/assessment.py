@@ -6,7 +6,7 @@ belong to the report.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
@@ -73,6 +73,8 @@ class Contribution:
     variance: Fraction
     advice: str = ""
     """What would make it smaller."""
+    cure: Callable[[Fraction], str] | None = field(default=None, compare=False)
+    """What would make its standard uncertainty so small a share of what it is; "" where nothing would."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,6 +19,7 @@ from checker.car.scene import Scene, entries_bound
 from checker.car.sources import WEIGHTS, Lever, Source
 from checker.car.weighing_sources import MEAN, single
 from checker.kinds.shared.assessment import Contribution, DecisionRule, Spread
+from checker.quantities.elementary import sqrt
 from checker.quantities.kind import Unknown
 
 if TYPE_CHECKING:
@@ -147,7 +148,7 @@ def spread_of(
     for one in found:
         by_name.setdefault(one.source.name, []).append(one)
     contributions = [
-        Contribution(name, total(s.variance for s in same), same[0].source.advice)
+        Contribution(name, total(s.variance for s in same), same[0].source.advice, same[0].source.cure)
         for name, same in by_name.items()
     ]
     contributions.sort(key=lambda c: c.variance, reverse=True)
@@ -194,5 +195,10 @@ def settling(spread: Spread, margin: Fraction) -> str:
     if margin * margin >= spread.factor**2 * spread.variance:
         return ""
     largest = spread.contributions[0]
+    allowed = (margin / spread.factor) ** 2 - (spread.variance - largest.variance)
+    if allowed > 0 and largest.cure is not None:
+        cure = largest.cure(sqrt(allowed / largest.variance))
+        if cure:
+            return f"; or {cure} (most of the doubt is {largest.name})"
     advice = f": {largest.advice}" if largest.advice else ""
     return f" (mostly {largest.name}{advice})"
