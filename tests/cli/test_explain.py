@@ -20,7 +20,7 @@ def test_it_explains_and_ends_in_the_cars_code(capsys: Capsys) -> None:
     ran = run(capsys, "explain", LIGHT, "3.1")
     assert (ran.code, ran.err) == (1, "")
     assert "weighing.fuel 14 L" in ran.out
-    assert f"{LIGHT}:7" in ran.out
+    assert f"{LIGHT}:8" in ran.out
     assert run(capsys, "explain", "samples/cars/legal.yaml", "3.1").code == 0
 
 
