@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from dataclasses import replace
+from fractions import Fraction
 
 from checker.kinds.shared.check import Check
 from checker.kinds.shared.framed import SUMMED
@@ -115,9 +116,19 @@ def _read(source: PackSource, number: str, around: Surroundings) -> Clause | Non
         since=since,
         until=until,
         earlier=earlier,
-        formerly=text("formerly"),
+        formerly=_formerly(source, number),
         span=source.document.key_span(path),
     )
+
+
+def _formerly(source: PackSource, number: str) -> str:
+    """The clause's number in the edition before; one without quotes is noted (102)."""
+    path = ("clauses", number, "formerly")
+    given = source.get(*path)
+    if isinstance(given, int | Fraction) and not isinstance(given, bool):
+        source.problem(102, f"'{source.document.written(path)}' needs quotes", *path, clause=number)
+        return ""
+    return source.text(*path, clause=number)
 
 
 def _numbers(source: PackSource, number: str) -> tuple[str, ...]:
@@ -246,6 +257,11 @@ def _penalty(source: PackSource, number: str, check: Check, around: Surroundings
             "amount",
             clause=number,
         )
+        return None
+    if "unit" in given and amount.kind != NUMBER:
+        message = f"the amount is {amount.kind}; beside `unit` it is a plain number"
+        hint = "divide by what counts as one: excess / 20 mm; or take `unit` away"
+        source.problem(301, message, *path, "amount", clause=number, hint=hint)
         return None
     unit = given.get("unit", "")
     return Penalty(amount, unit if isinstance(unit, str) else "")

@@ -75,7 +75,7 @@ def compile_check(reader: CheckReader) -> Check | None:
 
 def _kind_of(reader: CheckReader, data: Mapping[str, Any]) -> KindModule | None:
     kinds = all_kinds()
-    present = [key for key in kinds if key in data]
+    present = [key for key in data if key in kinds]
     if len(present) == 1:
         return kinds[present[0]]
     if not present:
