@@ -51,6 +51,8 @@ class Bundle:
     pack_files: Mapping[str, bytes]
     procedure: bytes
     """The procedure's file; empty where there was none."""
+    gear: bytes
+    """The meeting's gear file; empty where the gear is that of the pack."""
     readings: bytes
     """What officials measured, as a readings file."""
     judgement: Judgement
@@ -87,6 +89,7 @@ def gather(meeting: Meeting, number: str) -> Bundle:
         declaration=meeting.store.file(car.entered.content.declaration),
         pack_files={name: meeting.store.file(digest) for name, digest in opened.pack_files.items()},
         procedure=meeting.store.file(opened.procedure) if opened.procedure else b"",
+        gear=meeting.store.file(opened.gear) if opened.gear else b"",
         readings=as_file(meeting.judge.readings(meeting.day, car, occasion)),
         judgement=judgement,
         differences=tuple(differences(meeting, car, judgement.inspection.car)),

@@ -38,8 +38,8 @@ class Opened:
     officials: list[str]
     program: str
     """Version of the program."""
-    gear: dict[str, dict[str, str]]
-    """Gear that the meeting brings or describes otherwise than the pack: {pads: {resolution: 0.5 kg}}."""
+    gear: str = ""
+    """SHA-256 of the file that describes the gear in use; "" where it is that of the pack."""
     procedure: str = ""
     """SHA-256 of the procedure's file; "" where none was given."""
 

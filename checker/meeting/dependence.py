@@ -10,7 +10,9 @@ from collections.abc import Collection, Iterator, Mapping
 from typing import Any
 
 from checker.car.car import Car
-from checker.car.stated import DECLARED, READINGS, Entry, Stated
+from checker.car.standard import STRUCTURE, standard_facts
+from checker.car.stated import DECLARED, READINGS, Stated
+from checker.car.vocabulary import Vocabulary
 from checker.kinds.shared.check import uses
 from checker.pack.model import Clause, Pack, Penalty
 
@@ -26,8 +28,9 @@ MEASURED, PARTLY, DECLARED_ONLY, NOT_STATED = (
 """On whose word a clause rests: officials', both's, the entrant's, nobody's."""
 
 _WEIGHING_SECTIONS = ("weight", "percentage")
-_MODEL = ("dimensions", "fuel", "driver", "tyres", "wear", "weighing")
-"""Sections that weights in another state than the weighed one are worked out from."""
+_WEIGHED_BY = frozenset(
+    {name.partition(".")[0] for name in standard_facts()} | set(STRUCTURE) | {"ballast"}
+) - {"car"}
 
 
 def looks_at(clause: Clause) -> frozenset[str]:
@@ -45,19 +48,11 @@ def looks_at(clause: Clause) -> frozenset[str]:
 def clauses_that_follow(
     pack: Pack, looked_at: Mapping[str, frozenset[str]], changed: Collection[str]
 ) -> set[str]:
-    """Clauses that a change of these names can touch, with those that set them aside or are set aside by them."""
+    """Clauses that a change of these names can touch, with those that they set aside."""
     touched = {
         number for number, names in looked_at.items() if any(_touches(name, changed) for name in names)
     }
-    while True:
-        related = {
-            number
-            for number, clause in pack.clauses.items()
-            if (number in touched or touched & set(clause.instead_of))
-        } | {replaced for number in touched for replaced in pack.clauses[number].instead_of}
-        if related <= touched:
-            return touched
-        touched |= related
+    return touched | {replaced for number in touched for replaced in pack.clauses[number].instead_of}
 
 
 def _touches(name: str, changed: Collection[str]) -> bool:
@@ -67,56 +62,45 @@ def _touches(name: str, changed: Collection[str]) -> bool:
     return name in changed or first in changed
 
 
-def changed_names(before: Car, after: Car) -> set[str] | None:
-    """Facts by full name, lists, and `WEIGHTS`, that differ between two versions of a car; None: too much to tell."""
-    if before.sha256 != after.sha256 or before.instruments != after.instruments:
-        return None
-    if before.approvals != after.approvals or before.tyre_sets != after.tyre_sets:
-        return None
+def changed_names(before: Mapping[str, Any], after: Mapping[str, Any], vocabulary: Vocabulary) -> set[str]:
+    """What differs between two readings of a car, whose declaration, pack and gear are the same.
+
+    Args:
+        before: Readings as plain data, see `checker.meeting.readings`.
+        after: The later ones.
+        vocabulary: Of the pack.
+
+    Returns:
+        Facts by full name, lists, and `WEIGHTS` where anything changed that a weight may be worked out from: every
+        section that is the same in all packs counts as such.
+    """
     changed: set[str] = set()
-    for name in before.facts.keys() | after.facts.keys():
-        if _said(before.facts.get(name)) != _said(after.facts.get(name)):
-            changed.add(name)
-    if {n: _said(s) for n, s in before.structure.items()} != {
-        n: _said(s) for n, s in after.structure.items()
-    }:
-        changed.add(WEIGHTS)
-    if _weighing(before) != _weighing(after) or any(name.partition(".")[0] in _MODEL for name in changed):
-        changed.add(WEIGHTS)
-    for name in after.vocabulary.lists:
-        if (name in before.lists) != (name in after.lists) or _entries(before, name) != _entries(after, name):
-            changed.add(name)
+    for section in before.keys() | after.keys():
+        was, now = before.get(section), after.get(section)
+        if was == now:
+            continue
+        if section in vocabulary.lists:
+            changed.add(section)
+        else:
+            changed |= {
+                f"{section}.{key}" for key in _keys(was) | _keys(now) if _at(was, key) != _at(now, key)
+            }
+        if section in _WEIGHED_BY:
+            changed.add(WEIGHTS)
     return changed
 
 
-def _said(stated: Stated | None) -> Any:
-    if stated is None:
-        return None
-    return stated.value, stated.written, stated.unit, stated.instrument, stated.uncertainty
+def may_weigh(fact: str) -> bool:
+    """Whether a weight may be worked out from a fact."""
+    return fact.partition(".")[0] in _WEIGHED_BY
 
 
-def _weighing(car: Car) -> Any:
-    readings = [
-        (reading.pads, {name: _said(load) for name, load in reading.loads.items()})
-        for reading in car.weighing.readings
-    ]
-    return car.weighing.instrument, readings
+def _keys(section: Any) -> set[str]:
+    return set(section) if isinstance(section, dict) else set()
 
 
-def _entries(car: Car, name: str) -> Any:
-    return [
-        (e.label, e.path, e.count, e.parent.path if e.parent else "", _fields(e), _place(e))
-        for e in car.every_entry(name)
-    ]
-
-
-def _fields(entry: Entry) -> Any:
-    return {name: _said(stated) for name, stated in entry.fields.items()}
-
-
-def _place(entry: Entry) -> Any:
-    place = entry.place
-    return None if place is None else (_said(place.behind_front_axle), _said(place.left_of_centre))
+def _at(section: Any, key: str) -> Any:
+    return section.get(key) if isinstance(section, dict) else None
 
 
 def verified(names: frozenset[str], car: Car, *, seen: bool) -> str:

@@ -8,6 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.car import Car
+from checker.car.instrument import ZERO
 from checker.car.stated import READINGS, Stated
 from checker.kinds.shared.wording import show_value
 from checker.meeting.day import CarDay
@@ -63,7 +64,7 @@ def _one(
     if declared is None or measured is None or measured.origin != READINGS:
         return
     was, now = _values(declared), _values(measured)
-    allowance = _allowance(measured, gear)
+    allowance = _allowance(measured, now, gear)
     if len(was) == len(now) and all(_same(a, b, allowance) for a, b in zip(was, now, strict=True)):
         return
     explained = show(allowance, measured.unit) if allowance and measured.unit else ""
@@ -82,11 +83,12 @@ def _same(was: Any, now: Any, allowance: Fraction) -> bool:
     return bool(was == now)
 
 
-def _allowance(measured: Stated, gear: dict[str, Gear]) -> Fraction:
+def _allowance(measured: Stated, values: tuple[Any, ...], gear: dict[str, Gear]) -> Fraction:
     instrument = gear.get(measured.instrument)
     if measured.uncertainty is not None:
         return 2 * measured.uncertainty
-    return instrument.allowance() if instrument else Fraction(0)
+    amounts = [value for value in values if isinstance(value, Fraction)]
+    return max((instrument.allowance(value) for value in amounts), default=ZERO) if instrument else ZERO
 
 
 def _shown(values: tuple[Any, ...], kind: Kind, unit: Unit | None) -> str:
@@ -100,13 +102,13 @@ def _weights(declared: Car, measured: Car, gear: dict[str, Gear]) -> Iterator[Di
         return
     expected = expected_weights(declared, measured)
     its_gear = gear.get(measured.weighing.instrument)
-    loads = len(measured.weighing.shape)
+    loads = measured.weighing.loads()
     for name, said in expected.items():
         found = measured.weights().weight(name)
         if isinstance(found, Unknown):
             continue
-        counted = loads if name == "total" else max(1, loads // 2)
-        allowance = its_gear.allowance(counted) if its_gear else Fraction(0)
+        counted = [load for place, load in loads.items() if name in ("total", *place.split("_"))]
+        allowance = its_gear.allowance(*counted) if its_gear else ZERO
         if abs(found - said) > allowance:
             texts = (show(said, KILOGRAM), show(found, KILOGRAM), show(allowance, KILOGRAM))
             yield Difference(f"weight.{name}", *texts)

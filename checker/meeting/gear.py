@@ -12,8 +12,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 
+from checker.car.instrument import ZERO, Instrument
+from checker.car.reading_instruments import InstrumentReader
 from checker.car.standard import WHEELS
-from checker.car.vocabulary import Instrument
 from checker.meeting.contents import GearChecked, Weighed
 from checker.meeting.day import Day, Record
 from checker.meeting.refusal import refusal
@@ -24,10 +25,11 @@ from checker.quantities.kind import quantity
 from checker.quantities.literal import LiteralError, parse_literal, parse_quantity
 from checker.quantities.units import Unit, parse_unit
 from checker.quantities.words import fold
+from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
+from checker.reading.problems import Path, Problems
 
 KILOGRAM = parse_unit("kg", None)
-_KEYS = ("resolution", "permissible_error")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +37,7 @@ class Gear:
     """Something that is measured with."""
 
     name: str
-    resolution: Fraction
-    """One step of its display, in base units."""
-    permissible_error: Fraction
+    instrument: Instrument
     unit: Unit | None
     """What its display shows, where its description says."""
 
@@ -45,49 +45,58 @@ class Gear:
     def weighs(self) -> bool:
         return self.unit is not None and self.unit.kind == quantity(MASS)
 
-    def allowance(self, loads: int = 1) -> Fraction:
-        """How far a sum of so many readings may be out, at the worst, in base units."""
-        return loads * (self.permissible_error + self.resolution / 2)
+    def allowance(self, *values: Fraction) -> Fraction:
+        """How far the sum of these readings may be out, at the worst, in base units."""
+        gear = self.instrument
+        return sum(
+            (gear.permissible_error.at(v) + gear.common_error * abs(v) + gear.resolution / 2 for v in values),
+            ZERO,
+        )
 
 
-def gear_of(pack: Pack, described: Mapping[str, Mapping[str, str]]) -> dict[str, Gear]:
+def gear_of(pack: Pack, described: Document | None) -> dict[str, Gear]:
     """All gear by name: the pack's, and what the meeting describes, which goes before."""
-    found: dict[str, Gear] = {}
-    for name, instrument in pack.vocabulary.instruments.items():
-        texts = [pack.document.get(("instruments", name, key)) for key in _KEYS]
-        found[name] = _of_pack(name, instrument, [text for text in texts if isinstance(text, str)], pack)
-    for name, texts_by_key in described.items():
-        found[name] = described_gear(name, texts_by_key, pack.vocabulary.currency)
-    return found
+    found = {
+        name: Gear(name, instrument, _unit(pack.document, name, pack.vocabulary.currency))
+        for name, instrument in pack.vocabulary.instruments.items()
+    }
+    return found if described is None else {**found, **described_gear(described, pack.vocabulary.currency)}
 
 
-def _of_pack(name: str, instrument: Instrument, texts: list[str], pack: Pack) -> Gear:
-    unit = parse_literal(texts[0], pack.vocabulary.currency).unit if texts else None
-    return Gear(name, instrument.resolution, instrument.permissible_error.at(Fraction(0)), unit)
-
-
-def described_gear(name: str, texts: Mapping[str, str], currency: str | None) -> Gear:
-    """Gear as a meeting describes it: {resolution: 0.5 kg, permissible_error: 0.5 kg}.
+def described_gear(document: Document, currency: str | None) -> dict[str, Gear]:
+    """The instruments of a club's gear file, which may also hold its `checks`.
 
     Raises:
-        InputError: MT211, it cannot be read.
+        InputError: MT211, with every mistake found.
     """
-    read: dict[str, Fraction] = {}
-    unit: Unit | None = None
-    for key, text in texts.items():
-        if key not in _KEYS:
-            hint = did_you_mean(key, _KEYS) or f"known: {', '.join(_KEYS)}"
-            raise refusal("MT211", f"gear '{name}': '{key}' is not known", hint)
-        try:
-            literal = parse_literal(text, currency)
-        except LiteralError as error:
-            raise refusal("MT211", f"gear '{name}', {key}: {error.message}", error.hint) from None
-        if not isinstance(literal.value, Fraction) or literal.value < 0:
-            raise refusal("MT211", f"gear '{name}', {key}: '{text}' is no amount of 0 or more")
-        if unit is not None and literal.unit is not None and literal.kind != unit.kind:
-            raise refusal("MT211", f"gear '{name}' is described in units of two kinds")
-        read[key], unit = literal.value, literal.unit or unit
-    return Gear(name, read.get(_KEYS[0], Fraction(0)), read.get(_KEYS[1], Fraction(0)), unit)
+    problems = Problems()
+
+    def note(_: str, message: str, path: Path, hint: str) -> None:
+        problems.add("MT211", message, document.span(path), hint=hint)
+
+    names = document.get(("instruments",))
+    if not isinstance(names, dict) or not names:
+        note("", "the file describes no gear", (), "write instruments: {pads: {resolution: 0.5 kg, ...}}")
+        names = {}
+    reader = InstrumentReader(document, currency, note)
+    found = {name: reader.read(name, ("instruments", name)) for name in names}
+    problems.raise_if_any()
+    return {
+        name: Gear(name, instrument, _unit(document, name, currency))
+        for name, instrument in found.items()
+        if instrument is not None
+    }
+
+
+def _unit(document: Document, name: str, currency: str | None) -> Unit | None:
+    """The unit that gear shows: that of its resolution, of the interval on its plate, or of its permissible error."""
+    for path in (("resolution",), ("permissible_error", "interval"), ("permissible_error",)):
+        text = document.get(("instruments", name, *path))
+        if isinstance(text, str):
+            unit = parse_literal(text, currency).unit
+            if unit is not None and unit.kind.name != "percent":
+                return unit
+    return None
 
 
 def named_gear(all_gear: Mapping[str, Gear], name: str) -> Gear:
@@ -103,10 +112,11 @@ def named_gear(all_gear: Mapping[str, Gear], name: str) -> Gear:
     raise refusal("MT211", f"no gear '{name}' is described, in the pack or for this meeting", hint)
 
 
-def scales_of(all_gear: Mapping[str, Gear], described: Mapping[str, object]) -> Gear | None:
+def scales_of(all_gear: Mapping[str, Gear], described: Document | None) -> Gear | None:
     """What cars are weighed on where nobody says: what the meeting brought, else the pack's `pads`."""
+    own = described.get(("instruments",)) if described is not None else None
     for gear in all_gear.values():
-        if gear.weighs and gear.name in described:
+        if gear.weighs and isinstance(own, dict) and gear.name in own:
             return gear
     return all_gear.get("pads") or next((gear for gear in all_gear.values() if gear.weighs), None)
 
@@ -143,7 +153,7 @@ def kg(text: str) -> Fraction:
 
 
 def checked(gear: Gear, pad: str, applied: str, shown: str) -> GearChecked:
-    """A check of gear: what stood on it, what it showed, and whether that is within its permissible error.
+    """A check of gear: what stood on it, what it showed, and whether that is within what it may be out.
 
     Raises:
         InputError: MT209 a mass cannot be read, MT211 no such pad.
@@ -153,8 +163,9 @@ def checked(gear: Gear, pad: str, applied: str, shown: str) -> GearChecked:
         hint = did_you_mean(pad, WHEELS) or f"pads bear the names of wheels: {', '.join(WHEELS)}"
         raise refusal("MT211", f"there is no pad '{pad}'", hint)
     on, shows = read_mass(applied, gear), read_mass(shown, gear)
-    good = abs(kg(shows) - kg(on)) <= gear.permissible_error
-    return GearChecked(gear.name, wheel, on, shows, f"{decimal_text(gear.permissible_error)} kg", good)
+    allowed = gear.allowance(kg(on))
+    good = abs(kg(shows) - kg(on)) <= allowed
+    return GearChecked(gear.name, wheel, on, shows, f"{decimal_text(allowed)} kg", good)
 
 
 # -- what a bad check puts in doubt --------------------------------------------------------------------------

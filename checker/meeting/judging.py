@@ -6,7 +6,7 @@ had. `verify` always asks them all, so a verdict that was recorded is checked wi
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
@@ -16,7 +16,14 @@ from checker.car.declaration import load_car
 from checker.kinds.shared.assessment import Assessment, not_shown
 from checker.meeting.contents import Judged
 from checker.meeting.day import CarDay, Day
-from checker.meeting.dependence import changed_names, clauses_that_follow, looks_at, verified
+from checker.meeting.dependence import (
+    WEIGHTS,
+    changed_names,
+    clauses_that_follow,
+    looks_at,
+    may_weigh,
+    verified,
+)
 from checker.meeting.procedure import Procedure
 from checker.meeting.readings import as_file, gauged, readings_of
 from checker.meeting.stating import gauge_words
@@ -70,22 +77,23 @@ def exact_margin(assessment: Assessment) -> str:
 
 @dataclass(frozen=True, slots=True)
 class _Last:
-    """The car as it was judged last, and what came out, before gauges were looked at from their far end."""
+    """What a car was judged by last, and what came out before gauges were looked at from their far end."""
 
-    car: Car
+    declaration: str
+    """SHA-256 of its file."""
+    readings: Mapping[str, Any]
     outcomes: Mapping[str, Outcome]
 
 
 class Judge:
     """Judges the cars of one meeting, and remembers the last judgement of each."""
 
-    def __init__(
-        self, pack: Pack, on: date, procedure: Procedure, gear: Mapping[str, Mapping[str, str]]
-    ) -> None:
+    def __init__(self, pack: Pack, on: date, procedure: Procedure, gear: Document | None) -> None:
         self.pack = pack
         self.on = on
         self.procedure = procedure
         self.gear = gear
+        """The meeting's own description of its gear, if it brought one."""
         self._looks_at = {number: looks_at(clause) for number, clause in pack.clauses.items()}
         self._last: dict[str, _Last] = {}
         self._declared: dict[str, Car] = {}
@@ -98,7 +106,7 @@ class Judge:
         """
         name = f"readings of car {readings['car']['number']}"
         document = parse_document(as_file(readings), name, "RD")
-        return load_car(declaration, self.pack.vocabulary, document, audience=OFFICIAL)
+        return load_car(declaration, self.pack.vocabulary, document, audience=OFFICIAL, gear=self.gear)
 
     def declared(self, declaration: Document) -> Car:
         """A car as its entrant declares it, believed in everything.
@@ -112,7 +120,7 @@ class Judge:
 
     def readings(self, day: Day, car: CarDay, occasion: str, far: str = "") -> dict[str, Any]:
         """The readings of a car; see `readings_of`."""
-        return readings_of(day, car, occasion, self.pack.vocabulary, self.procedure, self.gear, far)
+        return readings_of(day, car, occasion, self.pack.vocabulary, self.procedure, far)
 
     def judge(
         self, day: Day, car: CarDay, declaration: Document, occasion: str, *, afresh: bool = False
@@ -129,42 +137,43 @@ class Judge:
         Raises:
             InputError: The declaration or a reading cannot be used.
         """
-        near = self.car(declaration, self.readings(day, car, occasion))
-        outcomes = self._outcomes(near, None if afresh else self._last.get(car.number))
-        self._last[car.number] = _Last(near, outcomes)
+        readings = self.readings(day, car, occasion)
+        near = self.car(declaration, readings)
+        touched = None if afresh or near.approvals else self._touched(car.number, declaration, readings)
+        inspection = inspect_car(self.pack, near, self.on, OFFICIAL, only=touched)
+        outcomes = {o.clause.number: o for o in inspection.outcomes}
+        if touched is not None:
+            outcomes = {**self._last[car.number].outcomes, **outcomes}
+        self._last[car.number] = _Last(declaration.sha256, readings, outcomes)
         for fact in gauged(car):
             far = self.car(declaration, self.readings(day, car, occasion, fact))
             measured = car.facts()[fact].content
             outcomes = self._at_both_ends(outcomes, fact, far, gauge_words(measured.value, measured.gauge))
         in_order = tuple(outcomes[number] for number in self.pack.clauses)
-        inspection = Inspection(self.pack, near, OFFICIAL, self.on, in_order)
         rests = {
             number: verified(names, near, seen=number in car.seen())
             for number, names in self._looks_at.items()
         }
-        return Judgement(inspection, occasion, day.number, rests)
+        return Judgement(replace(inspection, outcomes=in_order), occasion, day.number, rests)
 
-    def _outcomes(self, car: Car, last: _Last | None) -> dict[str, Outcome]:
-        """The outcome of every clause, those that nothing new touches taken from the last judgement."""
-        changed = None if last is None else changed_names(last.car, car)
-        if last is None or changed is None:
-            return self._asked(car, self.pack.clauses)
-        touched = clauses_that_follow(self.pack, self._looks_at, changed)
-        return {**last.outcomes, **self._asked(car, touched)}
-
-    def _asked(self, car: Car, clauses: Iterable[str]) -> dict[str, Outcome]:
-        """The outcomes of some clauses, which name no clause but each other as set aside."""
-        asked = set(clauses)
-        some = replace(self.pack, clauses={n: c for n, c in self.pack.clauses.items() if n in asked})
-        return {o.clause.number: o for o in inspect_car(some, car, self.on, OFFICIAL).outcomes}
+    def _touched(self, number: str, declaration: Document, readings: Mapping[str, Any]) -> set[str] | None:
+        """The clauses that anything new touches since the last judgement; None: there is none to go on from."""
+        last = self._last.get(number)
+        if last is None or last.declaration != declaration.sha256:
+            return None
+        changed = changed_names(last.readings, readings, self.pack.vocabulary)
+        return clauses_that_follow(self.pack, self._looks_at, changed)
 
     def _at_both_ends(
         self, outcomes: Mapping[str, Outcome], fact: str, far: Car, words: str
     ) -> dict[str, Outcome]:
         """What a gauge tells settles a clause only where both ends of it come to the same outcome."""
         settled = dict(outcomes)
-        touched = clauses_that_follow(self.pack, self._looks_at, {fact})
-        for number, at_far in self._asked(far, touched).items():
+        touched = clauses_that_follow(
+            self.pack, self._looks_at, {fact, WEIGHTS} if may_weigh(fact) else {fact}
+        )
+        for at_far in inspect_car(self.pack, far, self.on, OFFICIAL, only=touched).outcomes:
+            number = at_far.clause.number
             near = outcomes[number]
             if at_far.outcome != near.outcome:
                 reason = f"the gauge tells only that {fact} is {words}"

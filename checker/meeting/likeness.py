@@ -54,7 +54,8 @@ def unlike(
     else:
         expected, source = _predicted(meeting, car, read), "the declaration"
     gear = meeting.gear.get(weighed.gear)
-    allowance = gear.allowance(2) if gear else Fraction(2)
+    heaviest = max(shown.values())
+    allowance = gear.allowance(heaviest, heaviest) if gear else Fraction(2)
     found: list[Problem] = []
     total, wanted = sum(shown.values(), Fraction(0)), expected.get("total")
     if wanted and abs(total - wanted) > FAR_OFF * wanted:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import secrets
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -20,9 +19,8 @@ from checker.pack.finding import PackFolder, find_pack, open_folder
 from checker.pack.model import Pack
 from checker.quantities.calendar import parse_day
 from checker.quantities.words import fold
-from checker.reading.document import Document
 from checker.reading.file_bytes import read_bytes
-from checker.reading.strict_yaml import parse_document, read_document
+from checker.reading.strict_yaml import parse_document
 
 PROCEDURE_FILE = "procedure.yaml"
 """Looked for beside the pack where no other is named."""
@@ -40,7 +38,7 @@ class Opening:
     """Initials; the first opens the meeting."""
     title: str = ""
     gear: str | None = None
-    """File that describes the gear in use: `{instruments: {pads: {resolution: 0.5 kg, permissible_error: 0.5 kg}}}`."""
+    """A club's gear file: its instruments, and perhaps checks made of them; None: the gear is that of the pack."""
     procedure: str | None = None
     """File with the procedure; None: the one beside the pack, if there is one."""
     name: str = field(default_factory=lambda: secrets.token_hex(16))
@@ -63,7 +61,7 @@ def open_meeting(path: str | os.PathLike[str], opening: Opening, clock: Clock = 
     files = freeze(folder)
     pack = thaw(files, on)
     procedure = _procedure(opening, folder, pack)
-    gear = _gear(opening.gear, pack)
+    gear = _gear(opening.gear, pack) if opening.gear else None
     content = Opened(
         meeting=opening.name,
         title=opening.title or pack.title,
@@ -75,10 +73,10 @@ def open_meeting(path: str | os.PathLike[str], opening: Opening, clock: Clock = 
         pack_files={name: digest_of(data) for name, data in files.items()},
         officials=list(officials),
         program=program_version(),
-        gear=gear,
+        gear=digest_of(gear) if gear else "",
         procedure=digest_of(procedure) if procedure else "",
     )
-    kept = (*files.values(), *([procedure] if procedure else []))
+    kept = (*files.values(), *(data for data in (procedure, gear) if data))
     return Meeting.of(Store.create(path, [Draft(Opened.KIND, officials[0], to_plain(content), kept)], clock))
 
 
@@ -122,27 +120,7 @@ def _procedure(opening: Opening, folder: PackFolder, pack: Pack) -> bytes | None
     return data
 
 
-def _gear(file: str | None, pack: Pack) -> dict[str, dict[str, str]]:
-    if file is None:
-        return {}
-    document = read_document(file, "MT")
-    described = document.get(("instruments",))
-    if not isinstance(described, dict) or set(document.data if isinstance(document.data, dict) else ()) != {
-        "instruments"
-    }:
-        hint = "write instruments: {pads: {resolution: 0.5 kg, permissible_error: 0.5 kg}}"
-        raise refusal("MT211", f"'{file}' describes no gear", hint, document.span(()))
-    gear: dict[str, dict[str, str]] = {}
-    for name, texts in described.items():
-        gear[name] = _texts(document, name, texts)
-        described_gear(name, gear[name], pack.vocabulary.currency)
-    return gear
-
-
-def _texts(document: Document, name: str, texts: object) -> dict[str, str]:
-    if isinstance(texts, Mapping) and all(isinstance(text, str) for text in texts.values()):
-        return {str(key): str(text) for key, text in texts.items()}
-    hint = "write each amount with its unit: {resolution: 0.5 kg, permissible_error: 0.5 kg}"
-    raise refusal(
-        "MT211", f"gear '{name}' is not described by amounts", hint, document.span(("instruments", name))
-    )
+def _gear(file: str, pack: Pack) -> bytes:
+    data = read_bytes(file, "GR")
+    described_gear(parse_document(data, file, "GR"), pack.vocabulary.currency)
+    return data

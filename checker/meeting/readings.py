@@ -27,7 +27,6 @@ def readings_of(
     occasion: str,
     vocabulary: Vocabulary,
     procedure: Procedure,
-    gear: Mapping[str, Mapping[str, str]],
     far: str = "",
 ) -> dict[str, Any]:
     """The readings of a car as plain data.
@@ -38,7 +37,6 @@ def readings_of(
         occasion: Whose weighing counts.
         vocabulary: Of the pack.
         procedure: Says which weighings of a set count.
-        gear: Gear that the meeting describes.
         far: The one gauged fact that is put at the far end of what its gauge tells; "" for none.
     """
     data: dict[str, Any] = {
@@ -46,8 +44,6 @@ def readings_of(
         "car": {"number": car.number},
         "event": {"date": day.opened.content.on},
     }
-    if gear:
-        data["instruments"] = {name: dict(texts) for name, texts in gear.items()}
     weighings = car.weighings(occasion)
     if weighings:
         data["weighing"] = _weighing([record.content for record in weighings], procedure)

@@ -40,6 +40,8 @@ class Meeting:
         self._pack: Pack | None = None
         self._procedure: Procedure | None = None
         self._judge: Judge | None = None
+        self._gear_file: Document | None = None
+        self._gear: dict[str, Gear] | None = None
         self._declarations: dict[str, Document] = {}
 
     @classmethod
@@ -110,18 +112,28 @@ class Meeting:
     @property
     def judge(self) -> Judge:
         if self._judge is None:
-            self._judge = Judge(self.pack, self.on, self.procedure, self.day.opened.content.gear)
+            self._judge = Judge(self.pack, self.on, self.procedure, self.gear_file)
         return self._judge
+
+    @property
+    def gear_file(self) -> Document | None:
+        """The meeting's own description of its gear, if it brought one."""
+        digest = self.day.opened.content.gear
+        if digest and self._gear_file is None:
+            self._gear_file = parse_document(self.store.file(digest), "gear.yaml", "GR")
+        return self._gear_file
 
     @property
     def gear(self) -> dict[str, Gear]:
         """All gear by name."""
-        return gear_of(self.pack, self.day.opened.content.gear)
+        if self._gear is None:
+            self._gear = gear_of(self.pack, self.gear_file)
+        return self._gear
 
     @property
     def scales(self) -> Gear | None:
         """What cars are weighed on where nobody says."""
-        return scales_of(self.gear, self.day.opened.content.gear)
+        return scales_of(self.gear, self.gear_file)
 
     def declaration(self, car: CarDay) -> Document:
         """The car's file as it was entered."""
@@ -205,8 +217,12 @@ class Meeting:
     def judge_and_record(self, car: CarDay, by: str, occasion: str = "") -> Judgement:
         """The verdict on a car, recorded so that it can be worked out again and compared."""
         judgement = self.judgement(car, occasion)
-        self.record(by, lambda _: [judgement.as_content(program_version())])
+        self.record_judgement(judgement, by)
         return judgement
+
+    def record_judgement(self, judgement: Judgement, by: str) -> None:
+        """Record a verdict with the entry that it rests on."""
+        self.record(by, lambda _: [judgement.as_content(program_version())])
 
     def last_judged(self, car: CarDay) -> Judged | None:
         """What was last recorded as computed for a car, if nothing that bears on it has come since."""

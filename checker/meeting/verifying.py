@@ -16,7 +16,19 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.meeting.chain import Entry, Fault, faults, from_print
-from checker.meeting.contents import Content, Drawn, GearChecked, Judged, NotReadable, Ruled, read_content
+from checker.meeting.contents import (
+    Carried,
+    Content,
+    Drawn,
+    Entered,
+    GearChecked,
+    Imported,
+    Judged,
+    NotReadable,
+    Opened,
+    Ruled,
+    read_content,
+)
 from checker.meeting.day import Record, begin
 from checker.meeting.draw import in_drawn_order
 from checker.meeting.gear import kg
@@ -174,19 +186,18 @@ def _missing_files(entry: Entry, have: set[str]) -> Iterator[Fault]:
             yield Fault(entry.number, "MT403", f"the {what} that entry {entry.number} brought is missing")
 
 
-def _files_of(content: object) -> Iterator[tuple[str, str]]:
-    for what, name in (
-        ("declaration", "declaration"),
-        ("procedure", "procedure"),
-        ("table", "sha256"),
-        ("mapping", "mapping"),
-        ("results file", "results"),
-    ):
-        digest = getattr(content, name, "")
-        if isinstance(digest, str):
-            yield what, digest
-    for name, digest in getattr(content, "pack_files", {}).items():
-        yield f"pack's file {name}", digest
+def _files_of(content: Content) -> Iterator[tuple[str, str]]:
+    """What an entry brought, each with its digest."""
+    match content:
+        case Opened():
+            yield from (("procedure", content.procedure), ("gear's description", content.gear))
+            yield from ((f"pack's file {name}", digest) for name, digest in content.pack_files.items())
+        case Entered():
+            yield "declaration", content.declaration
+        case Imported():
+            yield from (("table", content.sha256), ("mapping", content.mapping))
+        case Carried():
+            yield "results file", content.results
 
 
 def _not_printed(entries: Sequence[Entry], wanted: Sequence[str]) -> Iterator[Fault]:

@@ -38,7 +38,6 @@ def opened(**changes: object) -> Draft:
         pack_files={},
         officials=["KV", "TB"],
         program="test",
-        gear={},
     )
     return Draft(Opened.KIND, "KV", {**to_plain(content), **changes})
 

@@ -6,6 +6,7 @@ import pytest
 
 from checker.meeting.contents import GearChecked
 from checker.meeting.correcting import strike
+from checker.meeting.entering import enter, handed_in
 from checker.meeting.gear import checked, doubts, kg, named_gear, read_mass, scales_of, weighed_since_good
 from checker.meeting.opening import Opening, open_meeting
 from checker.meeting.session import Meeting
@@ -39,7 +40,7 @@ def test_a_check_is_good_within_the_permissible_error_itself(
 ) -> None:
     with a_meeting(tmp_path, {}) as meeting:
         found = checked(meeting.gear["pads"], "Rear left", applied, shown)
-        assert (found.pad, found.allowed, found.good) == ("rear_left", "0.5 kg", good)
+        assert (found.pad, found.allowed, found.good) == ("rear_left", "0.75 kg", good)
 
 
 def test_a_pad_that_is_not_there_is_told(tmp_path: Path) -> None:
@@ -146,7 +147,7 @@ def test_the_meeting_s_own_gear_goes_before_the_pack_s(tmp_path: Path) -> None:
     with open_meeting(tmp_path / "day.meeting", opening) as meeting:
         pads = named_gear(meeting.gear, "PADS")
         assert meeting.scales == pads
-        assert pads.permissible_error == 2 * kg("1 lb")
+        assert pads.allowance(kg("20 lb")) == kg("2 lb") + kg("1 lb") / 2
         assert read_mass("349", pads) == "349 lb"
         assert not meeting.gear["dip stick"].weighs
         with pytest.raises(InputError) as error:
@@ -164,6 +165,7 @@ def test_the_meeting_s_own_gear_goes_before_the_pack_s(tmp_path: Path) -> None:
         "instruments: {pads: {resolution: 0.5 kgs}}",
         "instruments: {pads: {resolution: 0.5 kg, permissible_error: 1 mm}}",
         "instruments: {pads: {resolution: 2026-01-01}}",
+        "instruments: {}",
     ],
 )
 def test_gear_that_is_not_described_is_told(tmp_path: Path, text: str) -> None:
@@ -176,9 +178,38 @@ def test_gear_that_is_not_described_is_told(tmp_path: Path, text: str) -> None:
     assert not (tmp_path / "day.meeting").exists()
 
 
+def test_gear_by_its_class_shows_steps_of_its_interval_and_may_be_out_by_its_table(tmp_path: Path) -> None:
+    """Class III, interval 0.1 kg, in service: twice 0.5 intervals up to 500 of them (OIML R 76-1, 3.5.1, 3.5.2)."""
+    file = tmp_path / "gear.yaml"
+    file.write_text(
+        "instruments: {club pads: {permissible_error: {class: III, interval: 0.1 kg}, common_error: 0.1 %}}\n"
+    )
+    opening = Opening(str(pack_folder(tmp_path)), DAY, ("KV",), gear=str(file))
+    with open_meeting(tmp_path / "day.meeting", opening) as meeting:
+        (pads,) = (gear for name, gear in meeting.gear.items() if name == "club pads")
+        assert meeting.scales == pads
+        assert pads.weighs
+        assert pads.allowance(kg("20 kg")) == kg("0.1 kg") + kg("0.02 kg") + kg("0.05 kg")
+
+
+def test_the_meeting_s_gear_is_what_cars_are_judged_by(tmp_path: Path) -> None:
+    file = tmp_path / "gear.yaml"
+    file.write_text("instruments: {pads: {resolution: 0.5 kg, offset: {front_left: -2 kg}}}\n")
+    folder = str(pack_folder(tmp_path))
+    with open_meeting(
+        tmp_path / "day.meeting", Opening(folder, DAY, ("KV", "TB"), gear=str(file))
+    ) as meeting:
+        (tmp_path / "car.yaml").write_text(car_text())
+        enter(meeting, handed_in([tmp_path / "car.yaml"]), "KV")
+        file.unlink()
+        weighed(meeting)
+        car = meeting.judgement(meeting.car("7")).inspection.car
+        assert car.weights().weight("total") == 588
+
+
 def test_scales_are_pads_where_there_are_some_and_none_where_nothing_weighs(tmp_path: Path) -> None:
     with a_meeting(tmp_path, {}) as meeting:
         gear = meeting.gear
-        assert scales_of(gear, {}) == gear["pads"]
-        assert scales_of({"bridge": gear["bridge"]}, {}) == gear["bridge"]
-        assert scales_of({"caliper": gear["caliper"]}, {}) is None
+        assert scales_of(gear, None) == gear["pads"]
+        assert scales_of({"bridge": gear["bridge"]}, None) == gear["bridge"]
+        assert scales_of({"caliper": gear["caliper"]}, None) is None

@@ -8,11 +8,13 @@ from pathlib import Path
 
 import pytest
 
+from checker.meeting import judging
 from checker.meeting.contents import SCRUTINEERING, Announced
 from checker.meeting.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, looks_at
 from checker.meeting.judging import Judgement
 from checker.meeting.measuring import Finding, announce, measure
 from checker.meeting.session import Meeting
+from checker.verdict.inspection import inspect_car
 from tests.meeting.days import PACK, a_meeting, car_text, shifted, weighed
 
 
@@ -128,17 +130,16 @@ def test_a_clause_held_to_two_bounds_is_not_settled_by_one_gauge(tmp_path: Path)
 def test_only_the_clauses_that_a_change_can_touch_are_asked_again(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from checker.meeting import judging
-
     asked: list[set[str]] = []
-    original = judging.Judge._asked
+    original = inspect_car
+    everything = {str(number) for number in range(1, 9)}
 
-    def watched(self: judging.Judge, car: object, clauses: object) -> object:
-        asked.append(set(clauses))  # type: ignore[call-overload]
-        return original(self, car, clauses)  # type: ignore[arg-type]
+    def watched(*given: object, only: set[str] | None = None) -> object:
+        asked.append(everything if only is None else only)
+        return original(*given, only=only)  # type: ignore[arg-type]
 
     with a_meeting(tmp_path) as meeting:
-        monkeypatch.setattr(judging.Judge, "_asked", watched)
+        monkeypatch.setattr(judging, "inspect_car", watched)
         car = meeting.car("7")
         meeting.judgement(car)
         weighed(meeting)
@@ -149,7 +150,6 @@ def test_only_the_clauses_that_a_change_can_touch_are_asked_again(
         meeting.judgement(car)
         meeting.judgement(car)
         meeting.judgement(car, afresh=True)
-    everything = {str(number) for number in range(1, 9)}
     assert asked == [everything, {"1", "2"}, {"5"}, {"6"}, set(), everything]
 
 

@@ -62,7 +62,7 @@ def test_a_pack_is_found_by_the_name_of_its_formula(tmp_path: Path) -> None:
         (Opening("plover", "2020-05-03", ("KV",)), "PK620"),
         (Opening("no such pack", DAY, ("KV",)), "PK611"),
         (Opening("plover", DAY, ("KV",), procedure="none.yaml"), "MT110"),
-        (Opening("plover", DAY, ("KV",), gear="none.yaml"), "MT110"),
+        (Opening("plover", DAY, ("KV",), gear="none.yaml"), "GR110"),
     ],
 )
 def test_a_meeting_that_cannot_be_opened_leaves_no_file(tmp_path: Path, opening: Opening, code: str) -> None:
