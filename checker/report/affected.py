@@ -60,7 +60,7 @@ def _clause_data(tally: Tally, old: Pack, new: Pack) -> Data:
     clause = _clause(pair, old, new)
     return {
         "clause": pair.number,
-        "formerly": pair.old if pair.old != pair.new else None,
+        "formerly": pair.old if pair.new is not None and pair.old != pair.new else None,
         "title": clause.title,
         "severity": clause.severity,
         "change": _change(pair, old, new),
