@@ -1,14 +1,16 @@
 """Every command that the README shows is run, and prints what the README says it prints.
 
-A line of three dots stands for lines left out. `pytest --accept` puts in what is printed now, in full: what is long is
-then shortened again by hand.
+A line of three dots stands for lines left out. `pytest --accept` puts in what is printed now; of an output with
+lines left out it keeps the stretches that begin and end most like those that were shown.
 """
 
 from __future__ import annotations
 
 import re
 import shlex
+from difflib import SequenceMatcher
 from importlib import import_module
+from itertools import groupby
 from pathlib import Path
 
 import pytest
@@ -45,6 +47,27 @@ def agrees(expected: str, printed: str) -> bool:
     return re.fullmatch(pattern, printed) is not None
 
 
+def renewed(expected: str, printed: str) -> str:
+    """What was printed, with about the same lines left out as in what was shown."""
+    lines, kept, at = printed.splitlines(), [], 0
+    for dots, stretch in groupby(expected.splitlines(), lambda line: line == _DOTS):
+        if dots:
+            kept.append(_DOTS)
+            continue
+        shown_before = list(stretch)
+        begin = _likest(shown_before[0], lines, at)
+        at = _likest(shown_before[-1], lines, begin + min(1, len(shown_before) - 1)) + 1
+        kept += lines[begin:at]
+    return "".join(f"{line}\n" for line in kept)
+
+
+def _likest(wanted: str, lines: list[str], start: int) -> int:
+    """Where, from `start` on, the line stands that is most like `wanted`; the first of several."""
+    return max(
+        range(start, len(lines)), key=lambda at: (SequenceMatcher(None, wanted, lines[at]).ratio(), -at)
+    )
+
+
 @pytest.mark.parametrize(("command", "expected"), shown(), ids=[command for command, _ in shown()])
 def test_a_command_prints_what_is_shown(
     command: str, expected: str, capsys: pytest.CaptureFixture[str], request: pytest.FixtureRequest
@@ -56,10 +79,19 @@ def test_a_command_prints_what_is_shown(
         return
     if request.config.getoption("--accept"):
         text = README.read_text("utf-8")
-        old, new = f"$ {command}\n{expected}```", f"$ {command}\n{ran.out}```"
+        output = renewed(expected, ran.out) if expected else ran.out
+        old, new = f"$ {command}\n{expected}```", f"$ {command}\n{output}```"
         README.write_text(text.replace(old, new, 1), encoding="utf-8")
         return
     assert printed.splitlines() == without_digests(expected).splitlines()
+
+
+def test_an_output_is_renewed_with_the_same_lines_left_out() -> None:
+    printed = "car 1\nrules\nweight 580 kg\nfuel 14 L\nwear 2 kg\nresult\n"
+    assert renewed("car 1\n...\nweight 581 kg\nfuel 13 L\n...\n", printed) == (
+        "car 1\n...\nweight 580 kg\nfuel 14 L\n...\n"
+    )
+    assert renewed("...\nresult\n", printed) == "...\nresult\n"
 
 
 def test_lines_left_out_are_just_that() -> None:

@@ -58,8 +58,15 @@ def values_of(car: Car) -> Values:
     wear = {
         wheel: fact(f"wear.{wheel}") for wheel in ("front_left", "front_right", "rear_left", "rear_right")
     }
-    fuel_rear, fuel_left = car.geometry.shares("fuel")
-    driver_rear, driver_left = car.geometry.shares("driver")
+    wheelbase = (fact("dimensions.wheelbase_left") + fact("dimensions.wheelbase_right")) / 2
+    track = fact("dimensions.front_width_over_tyres") - fact("tyres.dry.front.section")
+    assert track == fact("dimensions.rear_width_over_tyres") - fact("tyres.dry.rear.section"), (
+        "one track only"
+    )
+    fuel_rear, driver_rear = (fact(f"{what}.at.behind_front_axle") / wheelbase for what in ("fuel", "driver"))
+    fuel_left, driver_left = (
+        F(1, 2) + fact(f"{what}.at.left_of_centre") / track for what in ("fuel", "driver")
+    )
     ballast = car.lists["ballast"]
     return Values(
         capacity=fact("engine.capacity"),
@@ -70,11 +77,11 @@ def values_of(car: Car) -> Values:
         tank=fact("fuel.capacity"),
         unusable=fact("fuel.unusable"),
         density=fact("fuel.density"),
-        fuel_rear=Fraction(fuel_rear),  # type: ignore[arg-type]
-        fuel_left=Fraction(fuel_left),  # type: ignore[arg-type]
+        fuel_rear=fuel_rear,
+        fuel_left=fuel_left,
         driver=fact("driver.mass"),
-        driver_rear=Fraction(driver_rear),  # type: ignore[arg-type]
-        driver_left=Fraction(driver_left),  # type: ignore[arg-type]
+        driver_rear=driver_rear,
+        driver_left=driver_left,
         wear=(
             sum(wear.values(), F(0)),
             wear["rear_left"] + wear["rear_right"],
