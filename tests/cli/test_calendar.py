@@ -10,6 +10,7 @@ import vobject
 
 from checker.cli import exits
 from tests.cli.running import Ran, run
+from tests.report.documents import valid
 
 Capsys = pytest.CaptureFixture[str]
 MEETINGS = ("--meetings", "samples/season/meetings.yaml", "--on", "2026-03-20")
@@ -56,7 +57,7 @@ def test_the_calendar_file_is_read_by_another_program(capsys: Capsys, tmp_path: 
 
 def test_json_is_one_document(capsys: Capsys) -> None:
     ran = calendar(capsys, "samples/cars/price-rise.yaml", *MEETINGS, "--format", "json")
-    document = json.loads(ran.out)
+    document = valid(json.loads(ran.out))
     assert (document["document"], document["version"], document["on"]) == ("calendar", 1, "2026-03-20")
     assert [(x["clause"], x["item"], x["last_day"]) for x in document["lapses"]] == [
         ("5.1", "front dampers", "2026-06-21"),

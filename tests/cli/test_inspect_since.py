@@ -9,6 +9,7 @@ import pytest
 
 from checker.cli import exits
 from tests.cli.running import run
+from tests.report.documents import valid
 
 Capsys = pytest.CaptureFixture[str]
 CAR = "samples/cars/built-2025.yaml"
@@ -61,7 +62,7 @@ def test_json_is_one_document_for_each_car(capsys: Capsys, report: str) -> None:
         "--format",
         "json",
     )
-    found = [json.loads(line) for line in ran.out.splitlines()]
+    found = [valid(json.loads(line)) for line in ran.out.splitlines()]
     assert [(one["document"], one["car"]["number"]) for one in found] == [("since", "75"), ("since", "27")]
     assert [c["clause"] for c in found[0]["changes"] if c["outcome"]] == ["3.3"]
 

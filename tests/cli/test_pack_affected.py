@@ -10,6 +10,7 @@ import pytest
 from checker.cli import exits, progress
 from tests.cli.running import Ran, run
 from tests.fleet import write_lines
+from tests.report.documents import valid
 from tests.studies.packs import PACK, car_document, car_line
 
 Capsys = pytest.CaptureFixture[str]
@@ -80,7 +81,7 @@ def test_an_unknown_car_is_a_mistake_of_the_command_line(capsys: Capsys) -> None
 def test_json_is_one_document(capsys: Capsys, packs: tuple[str, str], tmp_path: Path) -> None:
     (tmp_path / "cars.jsonl").write_text(car_line() + "\n" + car_line({"frame.width": "1370 mm"}) + "\n")
     ran = affected(capsys, *packs, str(tmp_path / "cars.jsonl"), "--format", "json")
-    document = json.loads(ran.out)
+    document = valid(json.loads(ran.out))
     assert (document["document"], document["version"], document["cars"]) == ("affected", 1, 2)
     [clause] = document["clauses"]
     assert (clause["clause"], clause["newly_failing"], clause["failing"]) == (
@@ -104,7 +105,7 @@ def test_every_car_is_written_down_as_it_comes(
     )
     lines = tmp_path / "lines.jsonl"
     affected(capsys, *packs, str(cars), "--lines", str(lines))
-    written = [json.loads(line) for line in lines.read_text().splitlines()]
+    written = [valid(json.loads(line)) for line in lines.read_text().splitlines()]
     assert [one["car"]["number"] for one in written] == [str(n) for n in range(1, 30)]
     assert sum(one["effects"][0]["newly_fails"] for one in written) == 19
 

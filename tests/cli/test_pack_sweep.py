@@ -11,6 +11,7 @@ import pytest
 from checker.cli import exits
 from tests.cli.running import Ran, run
 from tests.fleet import write_lines
+from tests.report.documents import valid
 from tests.studies.packs import PACK, car_line
 
 Capsys = pytest.CaptureFixture[str]
@@ -69,7 +70,7 @@ def test_each_column_is_as_high_as_the_most_cars_failing_in_it(
 
 def test_json_tells_every_step_exactly(capsys: Capsys, small: tuple[str, str]) -> None:
     ran = sweep(capsys, small[0], "1", small[1], "--from", "1350 mm", "--to", "1395 mm", "--format", "json")
-    document = json.loads(ran.out)
+    document = valid(json.loads(ran.out))
     assert (document["document"], document["version"], document["cars"]) == ("sweep", 1, 5)
     assert document["first"] == {"fail": 5}
     assert [(s["exact"], s["failing"]) for s in document["steps"]] == [
