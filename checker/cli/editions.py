@@ -10,6 +10,7 @@ from datetime import date
 import click
 
 from checker.pack.approvals import read_register
+from checker.pack.edition import Edition, in_force_on, newest
 from checker.pack.finding import PackFolder, open_folder
 from checker.pack.in_force import load_pack
 from checker.pack.loading import load_edition, read_pack_document
@@ -62,6 +63,19 @@ def edition_named(place: str, on: date) -> Pack:
             return pack
         return replace(pack, approvals=read_register(read_pack_document(register), pack, on))
     return load_pack(open_folder(name), day or on)
+
+
+def edition_with_cases(place: str) -> Edition:
+    """The edition whose cases a user asks for: a file's own, the newest of a folder, or that of PATH@DATE.
+
+    Raises:
+        InputError: It cannot be read, or nothing is in force on the day.
+    """
+    name, day = _split(place)
+    folder = open_folder(name)
+    if day is not None:
+        return in_force_on(folder, day)
+    return newest(folder)
 
 
 def _split(place: str) -> tuple[str, date | None]:

@@ -10,7 +10,7 @@ from datetime import date
 
 from checker.pack.approvals import read_register
 from checker.pack.finding import PackFolder
-from checker.pack.in_force import pack_of, text_in_force
+from checker.pack.in_force import choose, pack_of, text_in_force
 from checker.pack.loading import read_pack_document
 from checker.pack.model import Pack
 from checker.pack.peeking import Head, head_in, head_of
@@ -67,3 +67,12 @@ def newest(folder: PackFolder) -> Edition:
     """
     heads = [head_of(file) for file in folder.editions]
     return Edition(folder, max(heads, key=lambda head: head.first).file)
+
+
+def in_force_on(folder: PackFolder, on: date) -> Edition:
+    """The edition that speaks on a day.
+
+    Raises:
+        InputError: None does, or two do (620), or the head of a file cannot be read.
+    """
+    return Edition(folder, choose([head_of(file) for file in folder.editions], on).file)

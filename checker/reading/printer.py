@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from fractions import Fraction
 from typing import Final
 
@@ -18,20 +18,23 @@ _INDICATORS: Final = "-?:,[]{}#&*!|>'\"%@`=<"
 _ESCAPES: Final = {'"': '\\"', "\\": "\\\\", "\n": "\\n", "\t": "\\t", "\r": "\\r"}
 
 
-def to_yaml(data: Plain, comments: Mapping[Path, str] | None = None) -> str:
+def to_yaml(
+    data: Plain, comments: Mapping[Path, str] | None = None, quoted: Collection[Path] = frozenset()
+) -> str:
     """`data` as YAML, keys in the order given, fractions as exact decimals.
 
     Args:
         data: Anything a file can say.
         comments: Text to print above the key or entry at a path.
+        quoted: Paths of texts to write in quotes, though they need none to be read back.
 
     Raises:
         ValueError: Something in `data` cannot be written so that it would be read back equal.
     """
-    return "\n".join(_lines(data, (), comments or {})) + "\n"
+    return "\n".join(_lines(data, (), comments or {}, quoted)) + "\n"
 
 
-def _lines(data: object, path: Path, comments: Mapping[Path, str]) -> list[str]:
+def _lines(data: object, path: Path, comments: Mapping[Path, str], quoted: Collection[Path]) -> list[str]:
     if len(path) > DEEPEST:
         raise ValueError(f"{format_path(path[:3])}... is nested more than {DEEPEST} levels deep")
     lines: list[str] = []
@@ -45,7 +48,7 @@ def _lines(data: object, path: Path, comments: Mapping[Path, str]) -> list[str]:
             if len(head) > _LONGEST_KEY:
                 lines.append(f"? {_text(key)}")
                 head = ":"
-            written = _lines(value, inner, comments)
+            written = _lines(value, inner, comments, quoted)
             if value and isinstance(value, dict | list):
                 lines.append(head)
                 lines += [_indented(line) for line in written]
@@ -56,12 +59,12 @@ def _lines(data: object, path: Path, comments: Mapping[Path, str]) -> list[str]:
         for position, value in enumerate(data):
             inner = (*path, position)
             lines += _comment(inner, comments)
-            written = _lines(value, inner, comments)
+            written = _lines(value, inner, comments, quoted)
             above = next(index for index, line in enumerate(written) if not line.startswith("#"))
             lines += [*written[:above], f"- {written[above]}"]
             lines += [_indented(line) for line in written[above + 1 :]]
     else:
-        lines += _scalar(data, path)
+        lines += _scalar(data, path, path in quoted)
     return lines
 
 
@@ -76,14 +79,14 @@ def _indented(line: str) -> str:
     return f"  {line}" if line else ""
 
 
-def _scalar(value: object, path: Path) -> list[str]:
+def _scalar(value: object, path: Path, quoted: bool) -> list[str]:
     """The lines of a scalar or an empty collection; those after the first are indented already."""
     if value is None:
         return ["null"]
     if isinstance(value, bool):
         return ["true" if value else "false"]
     if isinstance(value, str):
-        return _block(value) or [_text(value)]
+        return _block(value) or [_text(value, quoted)]
     if isinstance(value, int | Fraction):
         return [number_text(value)]
     if isinstance(value, dict | list):
@@ -122,9 +125,9 @@ def _decimal_text(number: Fraction) -> str:
     return ""
 
 
-def _text(text: str) -> str:
-    """Text on one line, in quotes where it would else be read as something else."""
-    if _reads_as_itself(text):
+def _text(text: str, quoted: bool = False) -> str:
+    """Text on one line, in quotes where asked for or where it would else be read as something else."""
+    if not quoted and _reads_as_itself(text):
         return text
     return '"' + "".join(_escaped(character) for character in text) + '"'
 

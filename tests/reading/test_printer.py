@@ -186,3 +186,8 @@ def test_data_nested_too_deep_to_be_read_is_refused() -> None:
     endless.append(endless)
     with pytest.raises(ValueError, match="nested more than 40 levels"):
         to_yaml(endless)
+
+
+def test_a_text_can_be_kept_in_quotes() -> None:
+    written = to_yaml({"a": "12 kg", "b": ["12 kg", "x"]}, quoted={("b", 0)})
+    assert written == 'a: 12 kg\nb:\n  - "12 kg"\n  - x\n'

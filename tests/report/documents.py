@@ -14,7 +14,17 @@ from checker.report.schemas import schema
 from checker.verdict.inspection import Inspection
 from checker.verdict.run import Request, inspect_request
 
-NAMES = ("inspection", "explanation", "affected", "affected_car", "sweep", "calendar", "since")
+NAMES = (
+    "inspection",
+    "explanation",
+    "comparison",
+    "cases",
+    "affected",
+    "affected_car",
+    "sweep",
+    "calendar",
+    "since",
+)
 
 STORIES = (
     "legal",
