@@ -84,11 +84,17 @@ def _from_file(source: PackSource, given: dict[str, Any], path: tuple[str, ...])
         )
         return []
     shown = os.path.join(os.path.dirname(source.document.name), name)
+    if os.path.exists(shown) and not os.path.isfile(shown):
+        source.problem(109, f"'{name}' is no ordinary file", *path, "words_from")  # a pipe would be waited for
+        return []
     try:
         document = read_document(shown, "PK")
     except InputError as error:
-        source.problem(109, f"'{name}' cannot be read: {error.problems[0].message}", *path, "words_from")
-        source.problems.found.extend(error.problems)
+        first = error.problems[0]
+        if first.span is not None:
+            source.problems.found.extend(error.problems)
+        else:
+            source.problem(109, f"'{name}' is not there to read", *path, "words_from", hint=first.hint)
         return []
     source.files.append(document)
     words = document.data
