@@ -82,7 +82,7 @@ def _value(number: Number, value: Fraction) -> Data:
 
 
 def _counts(counts: Counter[str]) -> dict[str, int]:
-    return {outcome: counts[outcome] for outcome in OUTCOMES if counts[outcome]}
+    return {outcome: counts[outcome] for outcome in OUTCOMES}
 
 
 def _step(number: Number, point: Point) -> Data:
@@ -136,7 +136,7 @@ def sweep_text(document: Data, page: Page, *, every_step: bool = False) -> None:
     steps = document["steps"]
     if not steps:
         page.blank()
-        page.put(f"No car's outcome changes: {document['first'].get(FAIL, 0)} fail at every value.", 2)
+        page.put(f"No car's outcome changes: {document['first'][FAIL]} fail at every value.", 2)
     elif len(steps) <= MOST_STEPS or every_step:
         _steps(document, page)
     else:
@@ -226,7 +226,7 @@ def _per_column(document: Data, ends: list[Fraction], page: Page) -> list[int]:
     low, high = ends
     counts: list[int] = []
     steps = [(_position(step), step["failing"]) for step in document["steps"]]
-    running, place = document["first"].get(FAIL, 0), 0
+    running, place = document["first"][FAIL], 0
     for column in range(columns):
         right = low + (high - low) * (column + 1) / columns
         here = running
