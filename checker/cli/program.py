@@ -12,6 +12,7 @@ from checker import __version__
 COMMANDS = {
     "inspect": "inspect",
     "explain": "explain",
+    "conditions": "conditions",
     "declare": "declare",
     "calendar": "calendar",
     "pack new": "pack_new",

@@ -24,6 +24,7 @@ NAMES = (
     "sweep",
     "calendar",
     "since",
+    "conditions",
 )
 
 STORIES = (

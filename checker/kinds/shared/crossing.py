@@ -26,34 +26,50 @@ def find_crossing(framed: Framed, worst: Assessment, scene: Scene, rule: Decisio
     Returns:
         The crossing, or None where it fails with any amount of fuel or nothing turns with fuel.
     """
-    from checker.car.conditions import between, fuel_legs
+    from checker.car.conditions import fuel_legs
 
     condition = next((c for c in framed.conditions if c.name == worst.condition), None)
     if condition is None or worst.state is None:
         return None
+    for low, high in fuel_legs(scene.car, condition):
+        if _belongs(worst.state, low, high):
+            found = crossing_between(framed, low, high, scene, rule)
+            if found is not None:
+                return found
+    return None
+
+
+def crossing_between(
+    framed: Framed, low: State, high: State, scene: Scene, rule: DecisionRule
+) -> Crossing | None:
+    """Where the check turns between two states that differ only in fuel; None where it does not.
+
+    Args:
+        framed: The check.
+        low: The state with less fuel.
+        high: The state with more.
+        scene: The car.
+        rule: How values near a limit are taken; the crossing itself is that of the exact margin.
+    """
+    from checker.car.conditions import between
 
     def margin(state: State) -> Fraction | None:
         return framed.in_one_state(scene.in_state(state), rule).margin_value
 
-    for low, high in fuel_legs(scene.car, condition):
-        if not _belongs(worst.state, low, high):
-            continue
-        at_low, at_high = margin(low), margin(high)
-        if at_low is None or at_high is None or (at_low < 0) == (at_high < 0):
-            continue
-        if not isinstance(low.fuel, Fraction) or not isinstance(high.fuel, Fraction):
-            continue
-        middle = margin(between(low, high, Fraction(1, 2)))
-        if middle is None:
-            continue
-        part = _root(at_low, middle, at_high)
-        if part is None or margin(between(low, high, part)) != 0:
-            part = _halved(lambda x, a=low, b=high: margin(between(a, b, x)), at_low)
-        if part is None:
-            continue
-        fuel = low.fuel + part * (high.fuel - low.fuel)
-        return Crossing(fuel, "below" if at_low < 0 else "above")
-    return None
+    at_low, at_high = margin(low), margin(high)
+    if at_low is None or at_high is None or (at_low < 0) == (at_high < 0):
+        return None
+    if not isinstance(low.fuel, Fraction) or not isinstance(high.fuel, Fraction):
+        return None
+    middle = margin(between(low, high, Fraction(1, 2)))
+    if middle is None:
+        return None
+    part = _root(at_low, middle, at_high)
+    if part is None or margin(between(low, high, part)) != 0:
+        part = _halved(lambda x: margin(between(low, high, x)), at_low)
+    if part is None:
+        return None
+    return Crossing(low.fuel + part * (high.fuel - low.fuel), "below" if at_low < 0 else "above")
 
 
 def _belongs(state: State, low: State, high: State) -> bool:
