@@ -211,9 +211,11 @@ def path_of(amendment: Amendment, document: Document, problems: Problems) -> Pat
 
 
 def amends(document: Document, pack: str, edition: str) -> bool:
-    """Whether a bulletin says that it amends that edition, before anything else of it is read."""
+    """Whether a bulletin amends that edition, or does not say clearly that it amends another."""
     named, its_edition = document.get(("amends", "pack")), document.get(("amends", "edition"))
-    return isinstance(named, str) and fold(named) == fold(pack) and its_edition == edition
+    other_pack = isinstance(named, str) and fold(named) != fold(pack)
+    other_edition = isinstance(its_edition, str) and its_edition != edition
+    return not (other_pack or other_edition)
 
 
 def refuse_stranger(bulletin: Bulletin, pack: str, editions: dict[str, date | None], own: str) -> bool:

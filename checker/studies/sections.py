@@ -9,7 +9,7 @@ from checker.kinds.shared.comparing import compare_words
 from checker.kinds.shared.meaning import same_meaning
 from checker.pack.model import Pack
 from checker.quantities.display import decimal_text
-from checker.studies.foundations import fact_changes
+from checker.studies.moved import fact_changes
 from checker.studies.table_changes import table_changes
 
 Told = tuple[str, str, tuple[str, ...]]

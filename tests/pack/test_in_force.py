@@ -51,6 +51,14 @@ def test_a_file_is_one_edition_with_the_bulletins_beside_it(tmp_path: Path) -> N
     assert bound(pack, "1") == "1390 mm"
 
 
+def test_a_bulletin_that_does_not_say_clearly_what_it_amends_is_not_passed_over(tmp_path: Path) -> None:
+    unquoted = bulletin('{withdraw: "1"}').replace('edition: "1"', "edition: 1")
+    write(tmp_path, {"e.yaml": EDITION, "b.yaml": unquoted})
+    with pytest.raises(InputError) as caught:
+        load_pack(open_folder(tmp_path / "e.yaml"), date(2026, 7, 1))
+    assert [problem.code for problem in caught.value.problems] == ["PK102"]
+
+
 def test_days_of_change_are_first_days_and_the_days_after_last_days(tmp_path: Path) -> None:
     days = "from: 2026-06-01, until: 2026-06-30"
     write(tmp_path, {"e.yaml": EDITION, "n.yaml": NEXT, "b.yaml": bulletin('{withdraw: "1"}', days=days)})

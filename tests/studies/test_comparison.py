@@ -13,6 +13,8 @@ from checker.pack.finding import open_folder
 from checker.pack.in_force import load_pack
 from checker.pack.loading import build_pack, load_edition
 from checker.pack.model import Pack
+from checker.reading.document import Plain
+from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import parse_document
 from checker.studies.comparison import CHANGES, Change, compare
 from tests.building import HEAD, pack_of
@@ -511,3 +513,18 @@ def test_the_dunlin_bulletins() -> None:
         ("6.3", "relaxed", ""),
         ("6.5", "reworded", ""),
     ]
+
+
+def turned_round(value: Plain) -> Plain:
+    """The same data with the keys of every mapping in the opposite order."""
+    if isinstance(value, dict):
+        return {key: turned_round(inside) for key, inside in reversed(value.items())}
+    return [turned_round(one) for one in value] if isinstance(value, list) else value
+
+
+def test_a_file_in_another_order_is_the_same_pack() -> None:
+    pack = load_edition(str(DUNLIN / "2026.1.yaml"))
+    text = to_yaml(turned_round(pack.document.data))
+    again = build_pack(parse_document(text.encode(), str(DUNLIN / "turned.yaml"), "PK"))
+    assert list(again.clauses) == list(pack.clauses)[::-1]
+    assert compare(pack, again) == compare(again, pack) == ()
