@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from checker.cli import progress
-from checker.cli.progress import each
+from checker.cli.progress import each, each_of
 
 Capsys = pytest.CaptureFixture[str]
 
@@ -30,3 +30,25 @@ def test_a_single_car_has_no_bar(capsys: Capsys, monkeypatch: pytest.MonkeyPatch
     monkeypatch.setattr(progress, "stderr_is_terminal", lambda: True)
     assert list(each(["car"])) == ["car"]
     assert capsys.readouterr().err == ""
+
+
+def test_things_that_cannot_all_be_held_are_counted_only_for_a_terminal(
+    capsys: Capsys, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    asked: list[int] = []
+
+    def count() -> int:
+        asked.append(1)
+        return 4
+
+    assert list(each_of(iter(range(4)), count)) == [0, 1, 2, 3]
+    assert (asked, capsys.readouterr().err) == ([], "")
+    monkeypatch.setattr(progress, "stderr_is_terminal", lambda: True)
+    assert list(each_of(iter(range(4)), count)) == [0, 1, 2, 3]
+    assert "3 of 4" in capsys.readouterr().err
+
+
+def test_more_things_than_were_counted_do_no_harm(capsys: Capsys, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(progress, "stderr_is_terminal", lambda: True)
+    assert list(each_of(iter(range(9)), lambda: 3)) == list(range(9))
+    assert "[########################] 8 of 3" in capsys.readouterr().err

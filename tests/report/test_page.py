@@ -93,3 +93,13 @@ def test_blank_lines_never_stand_first_or_twice() -> None:
     page.blank()
     page.heading("two", capitals=False)
     assert page.text() == "ONE\n\ntwo\n"
+
+
+@given(width=st.integers(32, 100), line=st.text(max_size=150))
+def test_a_drawing_keeps_its_blanks_and_is_cut_at_the_width(width: int, line: str) -> None:
+    page = Page(width)
+    page.drawn(f"  |   {line}")
+    [drawn] = page.text().splitlines()
+    assert len(drawn) <= page.width
+    assert drawn.startswith("  |   " if drawn != "  |" else "  |")
+    assert drawn.isprintable()

@@ -261,3 +261,22 @@ def test_the_small_rulebook_reads_the_car() -> None:
     judged = inspect_document(pack(), parse_document(CAR.encode(), "car.yaml", "CD"), DAY, "entrant")
     assert judged.complies is True
     assert replace(judged, what_if=()) == judged
+
+
+def test_a_dispensation_is_no_fail(tmp_path: Path) -> None:
+    """Approvals of the register count on both sides, as they do for `inspect`."""
+    (tmp_path / "edition.yaml").write_text(PACK)
+    (tmp_path / "b.yaml").write_text(
+        'bulletin: B1\namends: {pack: test, edition: "1"}\nin_force: {from: 2026-07-01}\nreason: For a test\n'
+        'changes:\n  - {change: "1", at: check.at_most, for: 1400 mm, read: 1380 mm}\n'
+    )
+    (tmp_path / "approvals.yaml").write_text(
+        'approvals: [{reference: A-1, clauses: ["1"], cars: ["7"], from: 2026-01-01, until: 2026-12-31, reason: So}]'
+    )
+    folder, on = open_folder(tmp_path), date(2026, 7, 5)
+    old, new = load_pack(folder, date(2026, 6, 30)), load_pack(folder, on)
+    with_it = affected(old, new, {"approvals": ["A-1"]}, on).effects[0]
+    without = affected(old, new, None, on).effects[0]
+    assert (with_it.before, with_it.after, with_it.newly_fails) == ("pass", "dispensation", False)
+    assert (without.after, without.newly_fails) == ("fail", True)
+    assert with_it.margin_after == without.margin_after
