@@ -16,6 +16,7 @@ from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
 from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
 from checker.cli.progress import each_of
+from checker.quantities.words import fold
 from checker.reading.problems import InputError
 from checker.report.affected import affected_document, car_data
 from checker.report.affected_text import affected_text, todo_text
@@ -75,6 +76,10 @@ def command(
         refuse_overwriting(file, (*cars, old, new))
     judged_on = day_named(on, new)
     old_pack, new_pack = (edition_named(place, judged_on) for place in (old, new))
+    if fold(old_pack.name) != fold(new_pack.name):
+        raise click.UsageError(
+            f"OLD is the formula {old_pack.name}, NEW is {new_pack.name}: they have no cars in common"
+        )
     comparator = Comparator(old_pack, new_pack, audience=audience, on=judged_on)
     if todo is not None:
         return _todo(comparator, cars, todo, form, output_file, width)

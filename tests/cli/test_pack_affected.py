@@ -168,3 +168,18 @@ def test_a_fleet_of_generated_cars_is_judged(capsys: Capsys, tmp_path: Path) -> 
 
 def test_the_small_car_is_what_its_document_says() -> None:
     assert car_document().get(("frame", "width")) == "1390 mm"
+
+
+def test_packs_of_two_formulas_have_no_cars_in_common(capsys: Capsys, packs: tuple[str, str]) -> None:
+    ran = affected(capsys, packs[0], EDITION, SAMPLES)
+    assert ran.code == exits.USAGE
+    assert "OLD is the formula test, NEW is dunlin" in ran.err
+
+
+def test_a_folder_without_declarations_is_no_success(
+    capsys: Capsys, packs: tuple[str, str], tmp_path: Path
+) -> None:
+    (tmp_path / "empty").mkdir()
+    ran = affected(capsys, *packs, str(tmp_path / "empty"))
+    assert ran.code == exits.UNSETTLED
+    assert "0 cars judged by both." in ran.out
