@@ -13,6 +13,7 @@ COMMANDS = {
     "inspect": "inspect",
     "explain": "explain",
     "conditions": "conditions",
+    "compare-weighings": "compare_weighings",
     "declare": "declare",
     "calendar": "calendar",
     "pack new": "pack_new",

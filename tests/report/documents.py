@@ -25,6 +25,7 @@ NAMES = (
     "calendar",
     "since",
     "conditions",
+    "weighing_comparison",
 )
 
 STORIES = (

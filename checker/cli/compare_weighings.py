@@ -1,0 +1,70 @@
+"""`checker compare-weighings`: a weighing at home against the club's, and the offset to enter at home."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from checker.car.declaration import formula_of, load_car
+from checker.cli import exits, output
+from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
+from checker.pack.finding import find_pack, open_folder
+from checker.reading.strict_yaml import read_document
+from checker.report.weighing_comparison import comparison_document, comparison_text
+from checker.studies.weighing_comparison import compare_weighings
+from checker.verdict.run import dated, day_for, pack_on
+
+_OPTIONS = (
+    click.option("--pack", metavar="PATH",
+                 help="Rule pack that the files are read by: a file, or a folder of editions."),
+    click.option("--on", callback=day, metavar="DATE",
+                 help="Day to read them for. Without it: the event's day in HOME, else today."),
+    click.option("--gear", metavar="FILE", help="The club's instruments and the checks made of its pads."),
+)  # fmt: skip
+
+
+@click.command(
+    "compare-weighings",
+    short_help="A weighing at home against the club's, and the offset to enter at home.",
+    epilog="""\b
+    Examples:
+      checker compare-weighings car.yaml weigh-in.yaml
+      checker compare-weighings car.yaml weigh-in.yaml --gear club.yaml""",
+)
+@click.argument("home", metavar="HOME")
+@click.argument("club", metavar="CLUB")
+@with_options(*_OPTIONS)
+@printing
+def command(
+    home: str,
+    club: str,
+    pack: str | None,
+    on: str | None,
+    gear: str | None,
+    form: str,
+    output_file: str | None,
+    width: int | None,
+) -> int:
+    """Hold the weighing in HOME, a car's file, against that in CLUB, a weigh-in slip or readings file of the same car.
+
+    The club's weighing is corrected to the fuel, driver, tyres and wear at home. The differences are held against what
+    both sets of gear leave open. It exits with 0 where they agree, 1 where they differ by more, 4 where that cannot be
+    told.
+    """
+    refuse_overwriting(output_file, (home, club, gear, pack))
+    document, slip = read_document(home, "CD"), read_document(club, "RD")
+    described = read_document(gear, "GR") if gear else None
+    today = day_for(document, None, on)
+    rules = pack_on(open_folder(pack) if pack else find_pack(formula_of(document)), today)
+    own = load_car(dated(document, today), rules.vocabulary)
+    theirs = load_car(dated(document, today), rules.vocabulary, slip, gear=described)
+    output.show_problems(list(dict.fromkeys((*own.warnings, *theirs.warnings))))
+    found = comparison_document(compare_weighings(own, theirs, rules.decision.confidence))
+    if form == "json":
+        output.deliver(json.dumps(found, ensure_ascii=False) + "\n", output_file, utf8=True)
+    else:
+        page = page_for(width, output_file)
+        comparison_text(found, page)
+        output.deliver(page.text(), output_file)
+    return exits.result(found["agrees"])
