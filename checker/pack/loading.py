@@ -25,12 +25,11 @@ from checker.pack.scope import (
     derived_binding,
     fact_bindings,
     list_entries,
-    weight_bindings,
     worked_out_field,
 )
 from checker.pack.source import PackSource
 from checker.pack.tables import ReadTable, Watch, read_tables, refuse_strange_words
-from checker.pack.told import silence
+from checker.pack.told import bind_weights, silence
 from checker.pack.words import read_categories, read_materials
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.functions import FUNCTIONS
@@ -199,7 +198,8 @@ def _names(
     told: dict[str, set[str]],
     watch: Watch | None,
 ) -> _Names:
-    bindings: OnDemand[Binding] = OnDemand({**fact_bindings(facts), **weight_bindings()})
+    bindings = OnDemand(fact_bindings(facts))
+    bind_weights(bindings, course_given=source.has("course"))
     entries = list_entries(lists)
     tables = read_tables(source, watch)
     callable_tables = OnDemand({name: table.table for name, table in tables.items()})
@@ -308,7 +308,7 @@ def _derived(source: PackSource, names: _Names) -> dict[str, Derived]:
             names.bindings.later(name, maker(name))
     from checker.quantities.formula.problem import FormulaError
 
-    for name in list(names.bindings):
+    for name in [n for n in source.mapping("derived") if n in names.bindings]:
         try:
             names.bindings[name]
         except FormulaError as error:

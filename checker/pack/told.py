@@ -5,13 +5,14 @@ Without this, one misspelt unit in a fact would be followed by "unknown name" at
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
+from functools import partial
 from typing import Generic, TypeVar
 
-from checker.pack.scope import OnDemand
+from checker.pack.scope import OnDemand, weight_bindings
 from checker.pack.source import PackSource
-from checker.quantities.formula.problem import FormulaError
+from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field, Table
 
 T = TypeVar("T")
@@ -34,6 +35,31 @@ class _AnyName(Mapping[str, T], Generic[T]):
 
     def __len__(self) -> int:
         return 0
+
+
+def bind_weights(bindings: OnDemand[Binding], *, course_given: bool) -> None:
+    """Bind `weight.*` and `percentage.*`.
+
+    A pack that does not say which way the course goes is refused inside, outside and cross (108) where it asks for
+    them: a side taken for granted would judge half of all courses the wrong way round.
+    """
+    for name, binding in weight_bindings().items():
+        which = name.partition(".")[2]
+        sided = which == "cross" or which.endswith("side")
+        bindings.later(name, _refusing(name) if sided and not course_given else partial(_same, binding))
+
+
+def _same(binding: Binding) -> Binding:
+    return binding
+
+
+def _refusing(name: str) -> Callable[[], Binding]:
+    def refuse() -> Binding:
+        message = f"'{name}' asks for a side, and the pack does not say which side is inside"
+        hint = "add course: anticlockwise (inside is left), or course: clockwise"
+        raise FormulaError(FormulaProblem(108, message, hint=hint))
+
+    return refuse
 
 
 def silence(

@@ -12,6 +12,7 @@ from tests.kinds.judging import codes, inspect, judge, pack_of, problems, shown
 
 FACTS = "{a.wet: {type: truth}, a.capacity: {unit: cc}, a.place: {one_of: [front, mid]}}"
 MORE = """{
+  course: anticlockwise,
   conditions: {
     presented: {fuel: 4 L, driver: aboard, wear: new}, sets: {fuel: 4 L, driver: out or aboard, tyres: every set, wear: new},
     burning: {fuel: unusable to full}, wearing: {wear: new to worn}
