@@ -67,6 +67,12 @@ _PRINTING = (
 )  # fmt: skip
 
 
+JOBS = click.option(
+    "--jobs", type=click.IntRange(1), metavar="NUMBER",
+    help="Processes that judge a large fleet. Without it: as many as the machine has cores.",
+)  # fmt: skip
+
+
 def judging(function: Function) -> Function:
     """Add the options that say how a car is judged."""
     return with_options(*_JUDGING)(function)

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import json
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
+from datetime import date
+from functools import partial
 from typing import IO
 
 import click
@@ -14,7 +16,7 @@ from checker.car.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
-from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
+from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, with_options
 from checker.cli.progress import each_of
 from checker.quantities.words import fold
 from checker.reading.problems import InputError
@@ -24,6 +26,7 @@ from checker.report.amounts import Data
 from checker.studies.affected import Affected, Comparator
 from checker.studies.fleet import Record, count, records
 from checker.studies.tally import Fleet, counting
+from checker.studies.workers import Work, cores, judge_all
 
 _OPTIONS = (
     click.option("--on", callback=day, metavar="DATE",
@@ -33,6 +36,7 @@ _OPTIONS = (
     click.option("--todo", metavar="CAR", help="What this one car has to do by when: its number, or its file."),
     click.option("--lines", "lines_file", metavar="FILE",
                  help="Write a line of JSON for every car, as it is judged."),
+    JOBS,
 )  # fmt: skip
 
 
@@ -59,6 +63,7 @@ def command(
     audience: str,
     todo: str | None,
     lines_file: str | None,
+    jobs: int | None,
     form: str,
     output_file: str | None,
     width: int | None,
@@ -83,7 +88,9 @@ def command(
     comparator = Comparator(old_pack, new_pack, audience=audience, on=judged_on)
     if todo is not None:
         return _todo(comparator, cars, todo, form, output_file, width)
-    fleet, unusable, codes = _judge_all(comparator, cars, lines_file)
+    make = partial(_work, old, new, judged_on, audience)
+    found = judge_all(records(cars), comparator.judge, make, jobs or cores())
+    fleet, unusable, codes = _add_up(comparator, each_of(found, lambda: count(cars)), lines_file)
     document = affected_document(comparator, fleet, unusable)
     _print(document, form, output_file, width)
     if not fleet.cars:
@@ -91,20 +98,24 @@ def command(
     return exits.worst([*codes, exits.FAILS if fleet.newly_failing else exits.COMPLIES])
 
 
-def _judge_all(
-    comparator: Comparator, cars: tuple[str, ...], lines_file: str | None
+def _work(old: str, new: str, on: date, audience: str) -> Work[Affected]:
+    """In a helper process: the same comparison from the same files."""
+    return Comparator(edition_named(old, on), edition_named(new, on), audience=audience, on=on).judge
+
+
+def _add_up(
+    comparator: Comparator, found: Iterable[Affected | InputError], lines_file: str | None
 ) -> tuple[Fleet, int, list[int]]:
+    """The fleet as a whole, how many could not be judged, and the codes of those; each car's line is written."""
     fleet = Fleet(comparator.pairs)
     real = counting(comparator.old, comparator.new, comparator.pairs)
     unusable, codes = 0, set[int]()
     with _lines(lines_file) as lines:
-        for record in each_of(records(cars), lambda: count(cars)):
-            try:
-                car = _judged(comparator, record)
-            except InputError as error:
-                output.show_problems(error.problems)
+        for car in found:
+            if isinstance(car, InputError):
+                output.show_problems(car.problems)
                 unusable += 1
-                codes.add(code_of(error))
+                codes.add(code_of(car))
                 continue
             fleet.add(car, real)
             if lines is not None:

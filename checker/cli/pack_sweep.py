@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from datetime import date
+from fractions import Fraction
+from functools import partial
 
 import click
 
@@ -11,13 +14,14 @@ from checker.car.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
-from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
+from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, with_options
 from checker.cli.progress import each_of
 from checker.reading.problems import InputError
 from checker.report.sweep import sweep_document, sweep_text
 from checker.studies.fleet import count, records
 from checker.studies.sweep import Sweeper, Swept, curve
 from checker.studies.varied import CannotVaryError, find_number
+from checker.studies.workers import Work, cores, judge_all
 
 _OPTIONS = (
     click.option("--from", "low", required=True, metavar="VALUE", help="The lowest value, with its unit."),
@@ -31,6 +35,7 @@ _OPTIONS = (
                  help="Count what the gear cannot resolve, as for them. Without it every value is taken as exact, and "
                  "so is every step."),
     click.option("--steps", "every_step", is_flag=True, help="List every step with its cars, however many."),
+    JOBS,
 )  # fmt: skip
 
 
@@ -58,6 +63,7 @@ def command(
     on: str | None,
     audience: str | None,
     every_step: bool,
+    jobs: int | None,
     form: str,
     output_file: str | None,
     width: int | None,
@@ -80,7 +86,9 @@ def command(
     except CannotVaryError as error:
         raise click.UsageError(str(error)) from None
     codes: set[int] = set()
-    found = curve(_swept(sweeper, cars, codes))
+    make = partial(_work, path, judged_on, clause, at, ends, audience)
+    swept = judge_all(records(cars), sweeper.sweep, make, jobs or cores())
+    found = curve(_usable(each_of(swept, lambda: count(cars)), codes))
     if not found.first:
         return exits.worst(codes)
     document = sweep_document(pack, number, *ends, found, audience=audience, on=judged_on.isoformat())
@@ -93,11 +101,19 @@ def command(
     return exits.worst([*codes, exits.COMPLIES])
 
 
-def _swept(sweeper: Sweeper, cars: tuple[str, ...], codes: set[int]) -> Iterator[Swept]:
+def _work(
+    path: str, on: date, clause: str, at: str | None, ends: tuple[Fraction, Fraction], audience: str | None
+) -> Work[Swept]:
+    """In a helper process: the same sweep from the same files."""
+    pack = edition_named(path, on)
+    return Sweeper(pack, find_number(pack, clause, at), *ends, audience=audience, on=on).sweep
+
+
+def _usable(cars: Iterable[Swept | InputError], codes: set[int]) -> Iterator[Swept]:
     """Each car through all values; those that cannot be used are told, with their code noted."""
-    for record in each_of(records(cars), lambda: count(cars)):
-        try:
-            yield record.judged(lambda document, place=record.place: sweeper.sweep(document, place))  # type: ignore[misc]
-        except InputError as error:
-            output.show_problems(error.problems)
-            codes.add(code_of(error))
+    for car in cars:
+        if isinstance(car, InputError):
+            output.show_problems(car.problems)
+            codes.add(code_of(car))
+        else:
+            yield car

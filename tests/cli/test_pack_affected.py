@@ -183,3 +183,13 @@ def test_a_folder_without_declarations_is_no_success(
     ran = affected(capsys, *packs, str(tmp_path / "empty"))
     assert ran.code == exits.UNSETTLED
     assert "0 cars judged by both." in ran.out
+
+
+def test_several_processes_tell_the_same(capsys: Capsys, packs: tuple[str, str], tmp_path: Path) -> None:
+    cars = tmp_path / "cars.jsonl"
+    lines = [car_line({"car.number": str(n), "frame.width": f"{1360 + n} mm"}) for n in range(44)]
+    cars.write_text("\n".join([*lines, "{}"]))
+    ran = [affected(capsys, *packs, str(cars), "--jobs", jobs) for jobs in ("1", "2")]
+    assert ran[0] == ran[1]
+    assert "44 cars judged by both." in ran[0].out
+    assert f"{cars}:45:" in ran[0].err

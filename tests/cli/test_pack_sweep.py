@@ -157,3 +157,9 @@ def test_nothing_read_is_no_success(capsys: Capsys, small: tuple[str, str]) -> N
 def test_a_number_that_changes_nothing_is_said_to(capsys: Capsys, small: tuple[str, str]) -> None:
     ran = sweep(capsys, small[0], "1", small[1], "--from", "1401 mm", "--to", "1500 mm")
     assert "No car's outcome changes: 0 fail at every value." in ran.out
+
+
+def test_several_processes_tell_the_same(capsys: Capsys, small: tuple[str, str]) -> None:
+    Path(small[1]).write_text("".join(car_line({"frame.width": f"{1351 + n} mm"}) + "\n" for n in range(44)))
+    arguments = (small[0], "1", small[1], "--from", "1350 mm", "--to", "1400 mm")
+    assert sweep(capsys, *arguments, "--jobs", "1") == sweep(capsys, *arguments, "--jobs", "2")
