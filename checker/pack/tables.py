@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from itertools import islice, pairwise, product
 from typing import Any
 
@@ -391,7 +392,17 @@ def _table(
         asked.append(given)
         return _uncovered(name, rows, given)
 
-    return Table(name, keys, columns, lookup, check_words=check_words)
+    edges = tuple(_edges(rows, place) for place in range(len(keys)))
+    return Table(name, keys, columns, lookup, check_words=check_words, edges=edges)
+
+
+def _edges(rows: tuple[Row, ...], place: int) -> tuple[Fraction, ...]:
+    """Where the bands of one key begin and end, from low to high; only numbers, for days are never uncertain."""
+    bands = [row.keys[place].band for row in rows]
+    ends = {
+        end.value for band in bands if band is not None for end in (band.low, band.high) if end is not None
+    }
+    return tuple(sorted(end for end in ends if isinstance(end, Fraction)))
 
 
 def _shown(value: Any) -> str:

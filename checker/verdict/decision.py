@@ -8,13 +8,14 @@ entrant), goes by what is displayed, or demands a proven pass (strict), as the p
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from statistics import NormalDist
 
 from checker.car.vocabulary import ENTRANT
-from checker.kinds.shared.assessment import FAIL, PASS, TOO_CLOSE
+from checker.kinds.shared.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import AS_DISPLAYED, BENEFIT, Decision
 
 
@@ -57,6 +58,33 @@ class Rule:
         if self.official == BENEFIT:
             return PASS if met or not beyond else FAIL
         return PASS if met and beyond else FAIL
+
+    def between(self, measured: str, others: Collection[str]) -> str:
+        """The outcome where the car stands nearer the edge of a case than the gear resolves.
+
+        Args:
+            measured: The outcome as measured.
+            others: The outcomes on the other side of such an edge, one for each.
+        """
+        found = {_as_met(measured), *(_as_met(other) for other in others)}
+        if len(found) == 1:
+            return measured
+        if self.audience == ENTRANT:
+            return TOO_CLOSE
+        if self.official == AS_DISPLAYED:
+            return measured
+        order = _FAVOURING if self.official == BENEFIT else tuple(reversed(_FAVOURING))
+        chosen = next(outcome for outcome in order if outcome in found)
+        return measured if chosen == _as_met(measured) else chosen
+
+
+_FAVOURING = (PASS, TOO_CLOSE, NOT_SHOWN, FAIL)
+"""Outcomes, the best for the car first."""
+
+
+def _as_met(outcome: str) -> str:
+    """What does not apply binds the car no more than what is met."""
+    return PASS if outcome == NOT_APPLICABLE else outcome
 
 
 def rule_for(audience: str, decision: Decision) -> Rule:

@@ -32,6 +32,7 @@ from checker.kinds.shared.assessment import (
     softened,
 )
 from checker.kinds.shared.check import Check
+from checker.kinds.shared.near_edges import judged
 from checker.kinds.shared.wording import show_value
 from checker.pack.model import Clause, Pack, Penalty
 from checker.quantities.kind import Unknown
@@ -155,16 +156,16 @@ def _present_or_earlier(
             older = (
                 not_applicable(_binds_not(entry.before))
                 if entry.check is None
-                else entry.check.assess(scene, rule)
+                else judged(entry.check, scene, rule)
             )
             doubtful.append((entry.check, older, built))
         elif built < entry.before:
             if entry.check is None:
                 check, assessment = None, not_applicable(_binds_not(entry.before))
             else:
-                check, assessment = entry.check, entry.check.assess(scene, rule)
+                check, assessment = entry.check, judged(entry.check, scene, rule)
             return _same_or_not_shown(check, assessment, doubtful)
-    return _same_or_not_shown(clause.check, clause.check.assess(scene, rule), doubtful)
+    return _same_or_not_shown(clause.check, judged(clause.check, scene, rule), doubtful)
 
 
 def _binds_not(before: date) -> str:
@@ -209,9 +210,7 @@ def _penalty(clause: Clause, assessment: Assessment, scene: Scene) -> str:
 
 
 def _worked_out(penalty: Penalty, margin: Amount | None, scene: Scene) -> str:
-    excess = (
-        Unknown(reasons=("this breach has no margin",)) if margin is None else -Fraction(margin.value)
-    )
+    excess = Unknown(reasons=("this breach has no margin",)) if margin is None else -Fraction(margin.value)
     amount = penalty.amount.evaluate(scene.bind("excess", excess))
     if isinstance(amount, Unknown):
         return f"cannot be worked out: {'; '.join(amount.says)}"

@@ -6,7 +6,7 @@ belong to the report.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
@@ -145,6 +145,10 @@ class DecisionRule(Protocol):
 
     def decide(self, margin: Fraction, guard_squared: Fraction, inclusive: bool) -> str:
         """pass, fail or too_close, for a margin and the square of its guard band, in one unit."""
+
+    def between(self, measured: str, others: Collection[str]) -> str:
+        """The outcome where a car stands nearer the edge of a case than its gear resolves: as measured, and on the
+        other side of each such edge."""
 
 
 NO_LIMIT = Assessment(PASS, text="no limit")

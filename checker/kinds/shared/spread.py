@@ -28,6 +28,9 @@ if TYPE_CHECKING:
 STEP = Fraction(1, 10**12)
 """In base units: small against any measurement, large against the 30 digits that roots and angles are carried to."""
 
+STEEP = 10**7
+"""A slope so steep may be a jump: then half the step gives twice the slope."""
+
 Compute = Callable[[Scene], "tuple[Fraction, ...] | Unknown"]
 
 
@@ -117,19 +120,36 @@ def _weight(scene: Scene, name: str) -> Any:
 def _slopes(
     compute: Compute, scene: Scene, lever: Lever, here: tuple[Fraction, ...]
 ) -> tuple[Fraction, ...] | Unknown:
-    """Slopes to the one side; where a result is not known there, or does not change, to the other."""
-    ahead = compute(scene.moved(lever, STEP))
-    if not isinstance(ahead, Unknown):
-        slopes = tuple((there - at) / STEP for there, at in zip(ahead, here, strict=True))
-        if all(slopes):
-            return slopes
-    behind = compute(scene.moved(lever, -STEP))
+    """Slopes to the one side; where a result is not known there, jumps or does not change, to the other."""
+    ahead = _to_side(compute, scene, lever, here, STEP)
+    if not isinstance(ahead, Unknown) and all(ahead):
+        return tuple(slope for slope in ahead if slope is not None)
+    behind = _to_side(compute, scene, lever, here, -STEP)
     if isinstance(behind, Unknown):
-        return ahead if isinstance(ahead, Unknown) else slopes
-    backward = tuple((at - there) / STEP for there, at in zip(behind, here, strict=True))
+        return ahead if isinstance(ahead, Unknown) else tuple(slope or Fraction(0) for slope in ahead)
     if isinstance(ahead, Unknown):
-        return backward
-    return tuple(one or other for one, other in zip(slopes, backward, strict=True))
+        return tuple(slope or Fraction(0) for slope in behind)
+    return tuple(one or other or Fraction(0) for one, other in zip(ahead, behind, strict=True))
+
+
+def _to_side(
+    compute: Compute, scene: Scene, lever: Lever, here: tuple[Fraction, ...], step: Fraction
+) -> tuple[Fraction | None, ...] | Unknown:
+    """Slopes to one side; None where a result jumps there, which is for `checker.kinds.shared.near_edges` to judge."""
+    there = compute(scene.moved(lever, step))
+    if isinstance(there, Unknown):
+        return there
+    slopes = tuple((moved - at) / step for moved, at in zip(there, here, strict=True))
+    if all(abs(slope) < STEEP for slope in slopes):
+        return slopes
+    nearer = compute(scene.moved(lever, step / 2))
+    if isinstance(nearer, Unknown):
+        return nearer
+    again = ((moved - at) / (step / 2) for moved, at in zip(nearer, here, strict=True))
+    return tuple(
+        slope if abs(half - slope) <= abs(slope) / 2 else None
+        for slope, half in zip(slopes, again, strict=True)
+    )
 
 
 def spread_of(

@@ -17,6 +17,7 @@ from checker.quantities.formula.agreement import (
     spelt,
 )
 from checker.quantities.formula.compiler import Compiler
+from checker.quantities.formula.edges import Edge, apart, is_noting, note
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.logic import opposite, sameness, three_valued
 from checker.quantities.formula.scope import WordTree
@@ -62,9 +63,30 @@ def _link(
     else:
         single(compiler, operands[1], sides[1])
         run = _known(sides[0].run, sides[1].run, _test(compiler, node, symbol, operands, sides))
+        if type(symbol) in _ORDER and sides[0].kind.is_measure:
+            run = _with_edge(
+                run, sides, f"{compiler.source(operands[0])} against {compiler.source(operands[1])}"
+            )
     if isinstance(symbol, (ast.NotEq, ast.NotIn)):
         run = opposite(run)
     return merged(TRUTH, run, sides, function_of(sides[0].form, sides[1].form), marks=())
+
+
+def _with_edge(run: Run, sides: tuple[Typed, Typed], text: str) -> Run:
+    """The comparison, which is an edge to whoever asks for edges."""
+    uses = sides[0].uses | sides[1].uses
+    if not uses:
+        return run
+    distance = apart(sides[0].run, sides[1].run)
+    marks = [mark for side in sides for mark in side.marks if mark.kind.same_measure(sides[0].kind)]
+
+    def noted(scene: Any) -> Any:
+        if is_noting(scene):
+            unit = marks[0].unit(scene) if marks else None
+            note(Edge(distance, scene, uses, text, unit, distance))
+        return run(scene)
+
+    return noted
 
 
 def _test(

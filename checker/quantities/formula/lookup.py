@@ -6,13 +6,14 @@ A key that is unknown, or a word that its tree does not know, finds no row, not 
 from __future__ import annotations
 
 import ast
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
 from checker.quantities.formula.agreement import described, single
 from checker.quantities.formula.comparison import not_known
 from checker.quantities.formula.compiler import Compiler
+from checker.quantities.formula.edges import Edge, apart, is_noting, note
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.names import of_cell
 from checker.quantities.formula.scope import Table, WordTree
@@ -34,10 +35,16 @@ def called_table(compiler: Compiler, node: ast.Call, table: Table) -> Typed:
         raise compiler.refused(node.args[place], number, message, hint)
     runs, lookup = tuple(p.run for p in parts), table.lookup
 
+    edges = _Edges(table, tuple(parts), tuple(compiler.source(argument) for argument in node.args))
+
     def row(scene: Any) -> Any:
         values = tuple(run(scene) for run in runs)
         absent = [v for v in values if isinstance(v, Unknown)]
-        return unite(absent) if absent else lookup(values)
+        if absent:
+            return unite(absent)
+        if is_noting(scene):
+            edges.note(scene, values)
+        return lookup(values)
 
     form = function_of(*(p.form for p in parts))
     uses = table.uses.union({table.name}, *(p.uses for p in parts))
@@ -56,6 +63,36 @@ def called_table(compiler: Compiler, node: ast.Call, table: Table) -> Typed:
     )
     single_column = tuple(table.columns) == ("value",)
     return of_cell(table.columns["value"].kind, found, "value") if single_column else found
+
+
+@dataclass(frozen=True, slots=True)
+class _Edges:
+    """The edges of a table's bands at one place where it is called."""
+
+    table: Table
+    parts: tuple[Typed, ...]
+    sources: tuple[str, ...]
+
+    def note(self, scene: Any, values: tuple[Any, ...]) -> None:
+        """Note the edges next to each key, below and above it."""
+        for place, edges in enumerate(self.table.edges):
+            value, part = values[place], self.parts[place]
+            if not part.uses or not isinstance(value, Fraction):
+                continue
+            below = max((edge for edge in edges if edge <= value), default=None)
+            above = min((edge for edge in edges if edge > value), default=None)
+            for edge in (below, above):
+                if edge is not None:
+                    note(self._edge(scene, place, edge))
+
+    def _edge(self, scene: Any, place: int, edge: Fraction) -> Edge:
+        part, source = self.parts[place], self.sources[place]
+        marks = [mark for mark in part.marks if mark.kind.same_measure(part.kind)]
+        unit = marks[0].unit(scene) if marks else None
+        text = f"{source} against an edge of table {self.table.name}"
+        return Edge(
+            apart(part.run, lambda _: edge), scene, part.uses, text, unit, (self.table.name, source, edge)
+        )
 
 
 def _key(compiler: Compiler, node: ast.expr, table: Table, name: str, kind: Kind) -> Typed:

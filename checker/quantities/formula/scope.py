@@ -13,6 +13,7 @@ from __future__ import annotations
 from collections import ChainMap
 from collections.abc import Callable, Mapping, MutableMapping
 from dataclasses import dataclass, field, replace
+from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol, TypeVar, cast
 
 from checker.quantities.formula.form import CONSTANT, Form
@@ -117,6 +118,8 @@ class Table:
     check_words: Callable[[tuple[Kind, ...]], tuple[int, int, str, str] | None] | None = None
     """From the kinds of the arguments to what is wrong with the words that these can be, if anything: which
     argument, the problem's number, message and hint."""
+    edges: tuple[tuple[Fraction, ...], ...] = ()
+    """For each key the edges of its bands, where they are numbers."""
 
 
 class NoLimit(Unknown):

@@ -1,0 +1,81 @@
+"""Edges: the comparisons and the bands of tables on which a result turns, noted while formulas are worked out.
+
+A value that stands nearer such an edge than it was measured might as well stand on the other side. Whoever judges asks
+for the edges that a check met, and judges both sides where it must.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from contextvars import ContextVar
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from checker.quantities.formula.typed import Run
+from checker.quantities.kind import Unknown
+from checker.quantities.units import Unit
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Edge:
+    """One edge that was met."""
+
+    distance: Run
+    """From a scene to how far the value lies above the edge (below: negative), or Unknown."""
+    scene: Any
+    """Where it was met."""
+    uses: frozenset[str]
+    """Full names of all that the distance is made of."""
+    text: str
+    """As it is written: "engine.capacity > 1300 cc"."""
+    unit: Unit | None
+    """The unit that the distance is shown in."""
+    site: Any = None
+    """Where in the pack it stands: the same for every time that it is met there."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Notebook:
+    wanted: Callable[[Any], bool]
+    edges: list[Edge]
+
+
+_open: ContextVar[_Notebook | None] = ContextVar("edges that are noted", default=None)
+
+
+@contextmanager
+def noting(wanted: Callable[[Any], bool]) -> Iterator[list[Edge]]:
+    """Note every edge that is met in the block, in scenes that are wanted."""
+    notebook = _Notebook(wanted, [])
+    token = _open.set(notebook)
+    try:
+        yield notebook.edges
+    finally:
+        _open.reset(token)
+
+
+def is_noting(scene: Any) -> bool:
+    """Whether edges met in that scene are to be noted."""
+    notebook = _open.get()
+    return notebook is not None and notebook.wanted(scene)
+
+
+def note(edge: Edge) -> None:
+    """Note an edge; only where `is_noting` says so."""
+    notebook = _open.get()
+    if notebook is not None:
+        notebook.edges.append(edge)
+
+
+def apart(left: Run, right: Run) -> Run:
+    """From a scene to left minus right, or Unknown."""
+
+    def distance(scene: Any) -> Fraction | Unknown:
+        x, y = left(scene), right(scene)
+        if isinstance(x, Fraction) and isinstance(y, Fraction):
+            return x - y
+        return Unknown()
+
+    return distance
