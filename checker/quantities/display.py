@@ -125,13 +125,13 @@ def _rounded(amount: Fraction, places: int, mode: str, unit: Unit) -> str:
 
 def _exact_places(x: Fraction) -> int | None:
     """The decimals of `x`, or None if it has more than `MOST_PLACES`."""
-    scaled = x * 10**MOST_PLACES
-    if scaled.denominator != 1:
-        return None
-    places = MOST_PLACES
-    while places and (x * 10 ** (places - 1)).denominator == 1:
-        places -= 1
-    return places
+    rest, twos, fives = x.denominator, 0, 0
+    while rest % 2 == 0 and twos <= MOST_PLACES:
+        rest, twos = rest // 2, twos + 1
+    while rest % 5 == 0 and fives <= MOST_PLACES:
+        rest, fives = rest // 5, fives + 1
+    places = max(twos, fives)
+    return places if rest == 1 and places <= MOST_PLACES else None
 
 
 def _significant_places(x: Fraction, digits: int) -> int:
