@@ -1,351 +1,189 @@
-"""Random data that several tests draw from: exact numbers, and formulas of every kind over the facts of a small car.
+"""Strategies that several tests share: random checks and cars to judge by them.
 
-A formula is drawn as text, so that it goes the whole way through the reader. The facts and lists it names are those of
-`FACTS` and `ITEMS`; the values they take are few and small, so that comparisons often stand exactly on the limit.
+Checks are plain data, as YAML would hold them, over a fixed set of facts and one list, so that a law can change a
+pack or a car and judge again.
 """
 
 from __future__ import annotations
 
-import re
-from datetime import date
-from fractions import Fraction
+from typing import Any
 
 from hypothesis import strategies as st
 
-NUMBERS = tuple(Fraction(text) for text in ("0", "1", "2", "3", "-1", "1/2", "5/2", "1/3", "12"))
-MASSES_KG = tuple(Fraction(text) for text in ("0", "1", "2", "3", "1/2", "0.45359237", "0.90718474", "-1"))
-LENGTHS_MM = tuple(Fraction(text) for text in ("0", "1", "2", "25.4", "50.8", "12.7", "100"))
-RATIOS = tuple(Fraction(text) for text in ("0", "1/2", "53/100", "1/100", "1"))
-DAYS = (date(2024, 2, 29), date(2025, 2, 28), date(2026, 1, 31), date(2026, 3, 1))
-WORDS = ("front", "mid", "rear")
-
-FACTS: dict[str, tuple[str, st.SearchStrategy[object]]] = {
-    "n.a": ("number", st.sampled_from(NUMBERS)),
-    "n.b": ("number", st.sampled_from(NUMBERS)),
-    "m.a": ("mass", st.sampled_from(MASSES_KG)),
-    "m.b": ("mass", st.sampled_from(MASSES_KG)),
-    "l.a": ("length", st.sampled_from(LENGTHS_MM)),
-    "l.b": ("length", st.sampled_from(LENGTHS_MM)),
-    "p.a": ("percent", st.sampled_from(RATIOS)),
-    "t.a": ("truth", st.booleans()),
-    "t.b": ("truth", st.booleans()),
-    "w.a": ("word", st.sampled_from(WORDS)),
-    "d.a": ("day", st.sampled_from(DAYS)),
-    "d.b": ("day", st.sampled_from(DAYS)),
-    "m.many": ("masses", st.lists(st.sampled_from(MASSES_KG), max_size=3).map(tuple)),
+LENGTHS = ("f.p", "f.q", "f.r")
+TRUTHS = ("f.s", "f.t", "f.u")
+FACTS = {
+    **{name: {"unit": "mm"} for name in LENGTHS},
+    **{name: {"type": "truth"} for name in TRUTHS},
+    "f.w": {"one_of": ["x", "y", "z"]},
+    "f.g": {"grades": ["C", "B", "A"]},
+    "f.several": {"unit": "mm", "several": True},
 }
-"""Every fact: the kind of its values, and the values it is given."""
-
-FIELDS: dict[str, tuple[str, st.SearchStrategy[object]]] = {
-    "mass": ("mass", st.sampled_from(MASSES_KG)),
-    "width": ("length", st.sampled_from(LENGTHS_MM)),
-    "locked": ("truth", st.booleans()),
-    "place": ("word", st.sampled_from(WORDS)),
+LISTS = {
+    "holes": {
+        "known_by": "name",
+        "fields": {
+            "name": {"type": "text"},
+            "size": {"unit": "mm"},
+            "deep": {"type": "truth"},
+            "sort": {"one_of": ["x", "y"]},
+        },
+    }
 }
-"""The fields of an entry of the list `items`."""
+CATEGORIES = ["brakes/disc", "wheels"]
+MATERIALS = {"steel": [], "light metal": ["aluminium"]}
+
+Data = dict[str, Any]
 
 
-def facts(known: float = 1.0) -> st.SearchStrategy[dict[str, object]]:
-    """Values of the facts; below 1.0 some are left out."""
-    if known >= 1:
-        return st.fixed_dictionaries({name: values for name, (_, values) in FACTS.items()})
-    return st.fixed_dictionaries({}, optional={name: values for name, (_, values) in FACTS.items()})
+def lengths() -> st.SearchStrategy[str]:
+    """Quantities that often meet each other and their bounds."""
+    return st.integers(0, 6).map(lambda number: f"{number} mm")
 
 
-def items(known: float = 1.0) -> st.SearchStrategy[list[dict[str, object]]]:
-    """Entries of the list `items`, at most three; below 1.0 some fields are left out."""
-    values = {name: values for name, (_, values) in FIELDS.items()}
-    entry = st.fixed_dictionaries(values) if known >= 1 else st.fixed_dictionaries({}, optional=values)
-    return st.lists(entry, max_size=3)
-
-
-# --- formulas ----------------------------------------------------------------------------------------------------
-
-_ORDER = ("<", "<=", ">", ">=", "==", "!=")
-_ROUNDINGS = ("round_half_up", "round_half_even", "round_up", "round_down")
-
-_LEAVES: dict[str, tuple[str, ...]] = {
-    "number": ("n.a", "n.b", "0", "1", "2", "0.5", "2 1/2", "1/3", "12", "count(items)", "count(m.many)"),
-    "mass": (
-        "m.a",
-        "m.b",
-        "1 kg",
-        "2 kg",
-        "0.5 kg",
-        "1000 g",
-        "1 lb",
-        "1 lb 16 oz",
-        "0 kg",
-        "1/2 kg",
-        "sum(m.many)",
-    ),
-    "length": ("l.a", "l.b", "1 mm", "2 mm", "1 in", "1/2 in", "2 inch", "10 cm"),
-    "percent": ("p.a", "50 %", "53.0 %", "1 %", "100%"),
-    "day": ("d.a", "d.b", "2024-02-29", "2026-03-01"),
-    "word": ("w.a", "'front'", "'mid'", "'REAR'"),
-    "truth": (
-        "t.a",
-        "t.b",
-        "true",
-        "false",
-        "(w.a in ['mid', 'Rear'])",
-        "(w.a not in ['front'])",
-        "(m.a in m.many)",
-        "stated(n.a)",
-        "(w.a == 'mid')",
-    ),
-    "item mass": ("x.mass", "x.mass", "1 kg", "m.a"),
-    "item truth": (
-        "x.locked",
-        "(x.place == 'mid')",
-        "(x.place in ['mid', 'rear'])",
-        "t.a",
-        "(x.width > 1 in)",
-    ),
-}
-_SHAPES: dict[str, tuple[str, ...]] = {
-    "number": (
-        *("({number} + {number})", "({number} - {number})", "({number} * {number})", "({number} / {number})"),
-        *(
-            "({mass} / {mass})",
-            "({length} / {length})",
-            "({percent} / {percent})",
-            "(({day} - {day}) / 1 day)",
-        ),
-        *(
-            "min({number}, {number})",
-            "max({number}, {number}, {number})",
-            "abs({number})",
-            "(-{number})",
-            "({number} ** 2)",
-        ),
-        *("{rounding}({number}, 1)", "{rounding}({number}, 0.5)", "{rounding}({number}, n.b)"),
-        *("({number} if {truth} else {number})", "count(x for x in items if {item truth})"),
-    ),
-    "mass": (
-        *(
-            "({mass} + {mass})",
-            "({mass} - {mass})",
-            "({number} * {mass})",
-            "({mass} * {number})",
-            "({mass} / {number})",
-        ),
-        *(
-            "({percent} * {mass})",
-            "({mass} / {percent})",
-            "min({mass}, {mass})",
-            "max({mass}, {mass})",
-            "abs({mass})",
-        ),
-        *("(-{mass})", "{rounding}({mass}, 1 kg)", "{rounding}({mass}, 1 lb)", "{rounding}({mass}, 100 g)"),
-        *("({mass} if {truth} else {mass})", "mean(m.many)", "min(m.many)", "max(2 * y for y in m.many)"),
-        *(
-            "sum(y for y in m.many if y > 1 kg)",
-            "sum({item mass} for x in items)",
-            "mean({item mass} for x in items)",
-        ),
-        *(
-            "sum({item mass} for x in items if {item truth})",
-            "max({item mass} for x in items if {item truth})",
-        ),
-        "min({item mass} for x in items if {item truth} if {item truth})",
-    ),
-    "length": (
-        *(
-            "({length} + {length})",
-            "({length} - {length})",
-            "({number} * {length})",
-            "max({length}, {length})",
-        ),
-        *(
-            "({length} if {truth} else {length})",
-            "{rounding}({length}, 1 mm)",
-            "{rounding}({length}, 1/2 in)",
-        ),
-    ),
-    "percent": (
-        *(
-            "({percent} + {percent})",
-            "({percent} - {percent})",
-            "({percent} * {percent})",
-            "({percent} * {number})",
-        ),
-        *(
-            "({percent} / {number})",
-            "percent({number})",
-            "min({percent}, {percent})",
-            "({percent} if {truth} else {percent})",
-        ),
-    ),
-    "day": (
-        *(
-            "({day} + 1 month)",
-            "({day} - 1 month)",
-            "({day} + 2 years)",
-            "({day} + 30 days)",
-            "({day} - 1 day)",
-        ),
-        *("max({day}, {day})", "end_of_month({day})", "end_of_year({day})", "({day} if {truth} else {day})"),
-    ),
-    "word": ("({word} if {truth} else {word})",),
-    "truth": (
-        *(
-            "({number} {order} {number})",
-            "({mass} {order} {mass})",
-            "({length} {order} {length})",
-            "({day} {order} {day})",
-        ),
-        *(
-            "({percent} {order} {percent})",
-            "({mass} {order} {mass} {order} {mass})",
-            "({word} == w.a)",
-            "({word} != w.a)",
-        ),
-        *("({truth} and {truth})", "({truth} or {truth})", "({truth} == {truth})", "(not {truth})"),
-        *("({truth} and {truth} and {truth})", "({truth} if {truth} else {truth})"),
-        *("(({number}) in [{number}, {number}])", "(({number}) not in [{number}, 1])"),
-        *("any({item truth} for x in items)", "all({item truth} for x in items)"),
-        *(
-            "any({item truth} for x in items if {item truth})",
-            "all({item truth} for x in items if {item truth})",
-        ),
-    ),
-    "item mass": (
-        "({item mass} + {item mass})",
-        "({item mass} - {item mass})",
-        "(n.a * {item mass})",
-        "(count(items) * {item mass})",
-    ),
-    "item truth": (
-        *(
-            "({item mass} {order} {item mass})",
-            "({item truth} and {item truth})",
-            "({item truth} or {item truth})",
-        ),
-        "(not {item truth})",
-    ),
-}
-_WORDS: dict[str, tuple[str, ...]] = {"order": _ORDER, "rounding": _ROUNDINGS}
-_BLANK = re.compile(r"\{([a-z ]+)\}")
-
-
-def formula_of(kind: str, choices: bytes, depth: int = 4) -> str:
-    """A formula of one kind, as text: sound, but for divisions by a constant zero.
-
-    Args:
-        kind: number, mass, length, percent, day, word or truth; "item mass" and "item truth" inside a `for x in items`.
-        choices: What to take at each turn, one byte each; where there are none left, names and literals.
-        depth: How deep parts may be nested.
-    """
-    left = iter(choices)
-
-    def filled(kind: str, depth: int) -> str:
-        choice = next(left, 0)
-        if kind in _WORDS:
-            return _WORDS[kind][choice % len(_WORDS[kind])]
-        leaves, shapes = _LEAVES[kind], _SHAPES[kind] if depth else ()
-        place = choice % (len(leaves) + len(shapes))
-        if place < len(leaves):
-            return leaves[place]
-        return _BLANK.sub(lambda blank: filled(blank[1], depth - 1), shapes[place - len(leaves)])
-
-    return filled(kind, depth)
-
-
-def formulas_of(kind: str) -> st.SearchStrategy[str]:
-    """Formulas of one kind, as text."""
-    return (
-        st.binary(max_size=24)
-        .map(lambda choices: formula_of(kind, choices))
-        .filter(lambda text: len(text) <= 500)
+def truth_formulas() -> st.SearchStrategy[str]:
+    atoms = st.one_of(
+        st.sampled_from(TRUTHS),
+        st.tuples(st.sampled_from(LENGTHS), st.sampled_from(("<", "<=", "==", ">")), lengths()).map(" ".join),
+        st.sampled_from(("f.w == 'x'", "f.w in ['x', 'y']", "f.g > 'C'")),
+    )
+    return st.one_of(
+        atoms,
+        st.tuples(atoms, st.sampled_from(("and", "or")), atoms).map(" ".join),
+        atoms.map(lambda text: f"not ({text})"),
     )
 
 
-KINDS = ("number", "mass", "length", "percent", "day", "word", "truth")
-formulas = st.one_of(*(formulas_of(kind) for kind in KINDS))
-"""Formulas of any kind, as text."""
-truths = formulas_of("truth")
+def length_formulas() -> st.SearchStrategy[str]:
+    names = st.sampled_from(LENGTHS)
+    return st.one_of(
+        names,
+        st.tuples(names, names).map(lambda two: f"abs({two[0]} - {two[1]})"),
+        st.tuples(names, names).map(lambda two: f"min({two[0]}, {two[1]})"),
+        st.tuples(names, st.sampled_from(TRUTHS), names).map(lambda t: f"{t[0]} if {t[1]} else {t[2]}"),
+        st.tuples(names, lengths()).map(" + ".join),
+    )
 
-TOKENS = (
-    *(
-        "n.a",
-        "m.a",
-        "t.a",
-        "w.a",
-        "d.a",
-        "m.many",
-        "items",
-        "x",
-        "x.mass",
-        "n",
-        "weight.total",
-        "pi",
-        "true",
-        "class",
-    ),
-    *("and", "or", "not", "in", "if", "else", "for", "is", "lambda", "None", "__class__", "_", "__"),
-    *(
-        "sum",
-        "mean",
-        "min",
-        "max",
-        "count",
-        "any",
-        "all",
-        "abs",
-        "round_up",
-        "percent",
-        "sqrt",
-        "hypot",
-        "tan",
-        "first",
-    ),
-    *("year", "day", "end_of_month", "stated", "tables"),
-    *(
-        "0",
-        "1",
-        "12",
-        "0.5",
-        "5/8",
-        "1 1/2",
-        "3 kg",
-        "2 in",
-        "53 %",
-        "1 lb 4 oz",
-        "2026-03-01",
-        "2026-02-30",
-        "18 months",
-    ),
-    *("'mid'", '"front"', "''", "'\u00fc'", "'a", "9" * 39, "1e5", "007", "0x1", "1_0", "3 kgs", "5 GBP"),
-    *(
-        "+",
-        "-",
-        "*",
-        "/",
-        "**",
-        "//",
-        "%",
-        "<",
-        "<=",
-        "==",
-        "!=",
-        "=",
-        ">",
-        "(",
-        ")",
-        "[",
-        "]",
-        ",",
-        ".",
-        ":",
-        ";",
-        "@",
-    ),
-    *("\n", "\t", " ", "#", "\\", "{", "}", "\x00", "\u00a0", "\u0430", "\u2264", "\ud800", "\U0001f3c1"),
-)
-"""Words and signs of the language, and some that only look like it."""
 
-token_soups = st.lists(st.sampled_from(TOKENS), max_size=25).flatmap(
-    lambda tokens: st.sampled_from([" ", ""]).map(lambda between: between.join(tokens))
-)
-"""Texts of the language's own words in any order, with and without blanks."""
+def bounds(extra: st.SearchStrategy[str] | None = None) -> st.SearchStrategy[Data]:
+    """One bound or two of a length; `extra` gives further bounds than literals."""
+    bound = lengths() if extra is None else st.one_of(lengths(), extra)
+    one = st.tuples(st.sampled_from(("at_least", "above", "at_most", "below", "exactly")), bound).map(
+        lambda pair: {pair[0]: pair[1]}
+    )
+    band = st.tuples(lengths(), st.integers(0, 3)).map(
+        lambda pair: {"nominal": pair[0], "plus_minus": f"{pair[1]} mm"}
+    )
+    tolerance = st.sampled_from(({}, {}, {"tolerance": "1 mm"}))
+    return st.tuples(st.one_of(one, band), tolerance).map(lambda pair: {**pair[0], **pair[1]})
+
+
+def limits() -> st.SearchStrategy[Data]:
+    """A limit on a length."""
+    return st.tuples(length_formulas(), bounds(st.sampled_from(LENGTHS))).map(
+        lambda pair: {"limit": pair[0], **pair[1]}
+    )
+
+
+def _words() -> st.SearchStrategy[Data]:
+    some = st.lists(st.sampled_from(("x", "y", "z")), min_size=1, max_size=2, unique=True)
+    return st.one_of(
+        st.tuples(st.sampled_from(("allowed", "banned")), some).map(
+            lambda pair: {pair[0]: pair[1], "of": "f.w"}
+        ),
+        st.sampled_from(("x", "y")).map(lambda word: {"limit": "f.w", "exactly": word}),
+        st.sampled_from(("B", "A")).map(lambda word: {"limit": "f.g", "at_least": word}),
+    )
+
+
+def _many() -> st.SearchStrategy[Data]:
+    """Checks for many, over holes or components."""
+    each = st.fixed_dictionaries(
+        {"each": st.just("holes"), "limit": st.just("size"), "at_least": lengths()},
+        optional={
+            "where": st.sampled_from(("deep", "sort == 'x'")),
+            "unless": st.sampled_from(("deep", "f.s", "size > 3 mm")),
+            "if_none": st.sampled_from(("pass", "fail", "not_shown", "not_applicable")),
+        },
+    )
+    pairs = lengths().map(
+        lambda most: {
+            "pairs": "holes",
+            "where": "a.sort == b.sort",
+            "limit": "abs(a.size - b.size)",
+            "at_most": most,
+        }
+    )
+    bans = st.fixed_dictionaries(
+        {"banned": st.sampled_from((["light metal"], ["wheels"], ["steel", "brakes"]))},
+        optional={"unless": st.sampled_from(("category in 'wheels'", "f.t"))},
+    )
+    within = st.fixed_dictionaries(
+        {"within": st.just("brakes"), "allowed": st.just(["steel"])},
+        optional={"if_none": st.sampled_from(("pass", "fail", "not_applicable"))},
+    )
+    counts = st.integers(0, 3).map(lambda n: {"limit": "count(h for h in holes if h.deep)", "at_least": n})
+    required = st.sampled_from((["wheels"], ["brakes", "wheels"])).map(lambda words: {"required": words})
+    several = st.tuples(st.sampled_from(("worst", "mean")), lengths()).map(
+        lambda pair: {"limit": "f.several", "at_most": pair[1], "of_several": pair[0]}
+    )
+    return st.one_of(each, pairs, bans, within, counts, required, several)
+
+
+def checks() -> st.SearchStrategy[Data]:
+    """Checks of every kind, combined to a small depth, some with guards."""
+    leaves = st.one_of(limits(), limits(), truth_formulas().map(lambda t: {"holds": t}), _words(), _many())
+
+    def combined(inner: st.SearchStrategy[Data]) -> st.SearchStrategy[Data]:
+        branches = st.lists(inner, min_size=1, max_size=3)
+        return st.one_of(
+            st.tuples(st.sampled_from(("all_of", "any_of", "none_of")), branches).map(
+                lambda pair: {pair[0]: pair[1]}
+            ),
+            st.tuples(st.sampled_from(("at_least_of", "at_most_of")), st.integers(0, 1), branches).map(
+                lambda triple: {triple[0]: {"count": triple[1], "of": triple[2]}}
+            ),
+        )
+
+    whole = st.recursive(leaves, combined, max_leaves=4)
+    return st.tuples(whole, st.sampled_from(("", "", "when", "unless")), truth_formulas()).map(_guarded)
+
+
+def _guarded(triple: tuple[Data, str, str]) -> Data:
+    check, guard, formula = triple
+    return check if not guard or guard in check else {guard: formula, **check}
+
+
+def cars() -> st.SearchStrategy[Data]:
+    """Cars of which everything that `checks` can ask for is stated."""
+    section = {
+        **{name.partition(".")[2]: lengths() for name in LENGTHS},
+        **{name.partition(".")[2]: st.booleans() for name in TRUTHS},
+        "w": st.sampled_from(("x", "y", "z")),
+        "g": st.sampled_from(("C", "B", "A")),
+        "several": st.lists(lengths(), min_size=1, max_size=3),
+    }
+    hole = st.fixed_dictionaries(
+        {
+            "name": st.sampled_from(("one", "two")),
+            "size": lengths(),
+            "deep": st.booleans(),
+            "sort": st.sampled_from("xy"),
+        }
+    )
+    component = st.fixed_dictionaries(
+        {
+            "name": st.sampled_from(("disc", "wheel")),
+            "category": st.sampled_from(("brakes", "brakes/disc", "wheels")),
+            "materials": st.lists(
+                st.sampled_from(("steel", "aluminium")), min_size=1, max_size=2, unique=True
+            ),
+        }
+    )
+    return st.fixed_dictionaries(
+        {
+            "f": st.fixed_dictionaries(section),
+            "holes": st.lists(hole, max_size=3),
+            "components": st.lists(component, max_size=3),
+        }
+    )
