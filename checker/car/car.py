@@ -34,35 +34,6 @@ WEIGHT_MODEL = ("dimensions.", "fuel.", "driver.", "tyres.", "wear.", "fluids.",
 class Car:
     """One car as declared and measured; never changed after it is made."""
 
-    __slots__ = (
-        "_all_entries",
-        "_as_weighed",
-        "_geometry",
-        "_moved",
-        "_pad_doubts",
-        "_source_places",
-        "_sources",
-        "_weights",
-        "approvals",
-        "assumed",
-        "changes",
-        "checks",
-        "facts",
-        "fluids",
-        "instruments",
-        "lists",
-        "raised",
-        "readings_sha256",
-        "roll_split",
-        "sha256",
-        "structure",
-        "tank_levels",
-        "tyre_sets",
-        "vocabulary",
-        "warnings",
-        "weighing",
-    )
-
     def __init__(
         self,
         *,
@@ -295,8 +266,7 @@ class Car:
     def _copy(self) -> Car:
         """The same car, which shares what has been worked out; whoever changes it takes away what no longer holds."""
         copy = object.__new__(Car)
-        for name in Car.__slots__:
-            setattr(copy, name, getattr(self, name))
+        copy.__dict__.update(self.__dict__)
         copy._moved = {}
         return copy
 
