@@ -146,7 +146,8 @@ def worked_out_field(list_name: str, name: str, expression: Expression, unit: An
         return expression.evaluate(scene.bind(ITEM, entry))
 
     uses = expression.uses | {f"{list_name}.{name}"}
-    return Field(expression.kind, read, lambda _: False, unit or expression.written_unit(None, (0, 2)), uses)
+    shown = unit or expression.written_unit(None, (0, 2))
+    return Field(expression.kind, read, lambda _: False, shown, uses, expression)
 
 
 def derived_binding(expression: Expression, unit: Any) -> Binding:
