@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.benchmarks import cold_start, judging
+from tests.benchmarks import cold_start, files, judging
 
 
 def main() -> None:
@@ -15,6 +15,10 @@ def main() -> None:
     print(f"judging {clauses} clauses {1000 * engine:7.2f} ms")
     print(f"the same by hand   {1000 * by_hand:7.2f} ms")
     print(f"ratio              {engine / by_hand:7.1f}")
+    plain, reading, linting = files.measure()
+    print(f"yaml.load of a pack{1000 * plain:7.1f} ms")
+    print(f"reading it strictly{1000 * reading:7.1f} ms, {reading / plain:.1f} times that, at most 3")
+    print(f"linting it         {1000 * linting:7.1f} ms, {linting / plain:.1f} times that, at most 10")
 
 
 if __name__ == "__main__":

@@ -8,8 +8,6 @@ from __future__ import annotations
 
 import json
 import os
-import timeit
-from collections.abc import Callable
 from fractions import Fraction
 from pathlib import Path
 
@@ -281,17 +279,6 @@ def test_a_file_is_read_under_the_name_given(tmp_path: Path) -> None:
     assert document.data == {"a": 1}
     # printf 'a: 1\r\n' | sha256sum
     assert document.sha256 == "db9bda4272ee21cda5ff1d213fa8366a2cca3143c5a795bdcd5f75a85106033d"
-
-
-def test_reading_is_no_slower_than_three_times_the_loader_that_keeps_no_places() -> None:
-    clause = "  'n.{}':\n    check: {{limit: percentage.inside, at_most: 53.0 %}}\n    count: 3.5\n"
-    text = "clauses:\n" + "".join(clause.format(number) for number in range(200))
-
-    def seconds(read_it: Callable[[], object]) -> float:
-        return min(timeit.repeat(read_it, number=1, repeat=7))
-
-    theirs = seconds(lambda: yaml.load(text, Loader=yaml.CSafeLoader))
-    assert seconds(lambda: read(text)) < 3 * theirs
 
 
 def test_every_character_that_is_let_through_is_one_that_libyaml_reads() -> None:
