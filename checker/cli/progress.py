@@ -1,4 +1,4 @@
-"""A bar on the terminal while many cars are judged."""
+"""A bar on the terminal while many cars are judged; the library that draws it is loaded only where one is shown."""
 
 from __future__ import annotations
 
@@ -9,9 +9,6 @@ from typing import TypeVar
 from checker.cli.output import stderr_is_terminal
 
 T = TypeVar("T")
-
-_CELLS = 24
-_CLEAR = "\r\x1b[K"
 
 
 def each(things: Sequence[T]) -> Iterator[T]:
@@ -26,14 +23,17 @@ def each_of(things: Iterable[T], count: Callable[[], int]) -> Iterator[T]:
         count: How many there will be; asked only where a bar is shown.
     """
     total = count() if stderr_is_terminal() else 0
-    shown = total > 1
-    try:
-        for place, thing in enumerate(things):
-            if shown:
-                full = min(_CELLS, _CELLS * place // total)
-                bar = "#" * full + "." * (_CELLS - full)
-                print(f"{_CLEAR}judging [{bar}] {place} of {total}", end="", file=sys.stderr, flush=True)
+    return _with_bar(things, total) if total > 1 else iter(things)
+
+
+def _with_bar(things: Iterable[T], total: int) -> Iterator[T]:
+    """The things one by one, under a bar that is gone when they are through."""
+    from rich.console import Console
+    from rich.progress import BarColumn, MofNCompleteColumn, Progress, TextColumn, TimeRemainingColumn
+
+    columns = (TextColumn("judging"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
+    with Progress(*columns, console=Console(file=sys.stderr), transient=True, redirect_stdout=False) as bar:
+        task = bar.add_task("judging", total=total)
+        for thing in things:
             yield thing
-    finally:
-        if shown:
-            print(_CLEAR, end="", file=sys.stderr, flush=True)
+            bar.advance(task)
