@@ -31,8 +31,8 @@ def read_register(document: Document, pack: Pack, on: date) -> tuple[Approval, .
 
     Raises:
         InputError: With every mistake: 101, 102, 106, 108 and 601; 641 a reference given twice; and in what is
-            in force on the day 602 a clause that the pack does not have, and what is wrong with `when` and
-            `changes`.
+            in force on the day 602 a clause that the pack does not have or the approval is not for, and what is
+            wrong with `when` and `changes`.
     """
     source = PackSource(document, currency=pack.vocabulary.currency)
     source.known_keys(source.mapping(), ("approvals",), what="a register")
@@ -108,7 +108,13 @@ def _changed(source: PackSource, path: Path, approval: Approval, pack: Pack) -> 
         return {}
     read = [read_amendment(source, (*path, "changes", place)) for place in range(len(listed))]
     amendments = [amendment for amendment in read if amendment is not None]
-    if len(amendments) < len(read):
+    astray = [a for a in amendments if a.part in pack.clauses and a.part not in approval.clauses]
+    for amendment in astray:
+        message = (
+            f"approval {approval.reference} is not for clause {amendment.part}, so changing it has no effect"
+        )
+        source.problem(602, message, *amendment.place, amendment.verb, hint="name the clause under `clauses`")
+    if len(amendments) < len(read) or astray:
         return {}
     first = approval.first_day or date.min
     try:

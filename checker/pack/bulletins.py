@@ -82,7 +82,7 @@ def _read(source: PackSource) -> Bulletin | None:
         source.problem(108, "a bulletin is a mapping", hint="begin with bulletin: and its name")
         return None
     source.known_keys(data, _KEYS, what="a bulletin")
-    for key in ("bulletin", "amends", "in_force", "changes"):
+    for key in ("bulletin", "amends", "in_force", "reason", "changes"):
         if key not in data:
             source.problem(108, f"the bulletin has no `{key}`", hint=_NEEDED[key])
     first, last = read_in_force(source)
@@ -116,6 +116,7 @@ _NEEDED = {
     "bulletin": 'bulletin: "2026-B1"',
     "amends": 'amends: {pack: dunlin, edition: "2026.1"}',
     "in_force": "in_force: {from: 2026-06-01}",
+    "reason": "reason: why, in a few words",
     "changes": 'changes: [{change: "3.3", at: check.at_most, for: 53.0 %, read: 52.5 %}]',
 }
 

@@ -215,7 +215,7 @@ class _Work:
         if last is not None and last.bulletin != bulletin.name and last.first_day == bulletin.first_day:
             return  # told as a collision
         written = _shown(amendment.given["for"])
-        message = f"{_named(path)}: the bulletin replaces {written}, but {_shown(was)} stands there"
+        message = f"{_named(path)}: `for` says {written}, but {_shown(was)} stands there"
         hint = f"bulletin {last.bulletin} put it there on {last.first_day.isoformat()}" if last else ""
         self._problem(630, message, amendment, path=path, hint=hint, at="for")
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -25,6 +26,7 @@ from checker.pack.lint_texts import text_contradictions
 from checker.pack.loading import build_pack, clauses_of, read_pack_document
 from checker.pack.model import Clause, Pack, Penalty
 from checker.pack.peeking import head_of, kind_of
+from checker.quantities.calendar import parse_day
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem, Problems
@@ -114,7 +116,7 @@ def _on_the_days_of_change(
 ) -> list[Problem]:
     found: list[Problem] = []
     heads = [head_of(file) for file in folder.editions]
-    for day in days_of_change(folder):
+    for day in sorted({*days_of_change(folder), *_first_days(register)}):
         if not any(head.covers(day) for head in heads):
             continue
         try:
@@ -128,6 +130,16 @@ def _on_the_days_of_change(
         except InputError as error:
             found += error.problems
     return found
+
+
+def _first_days(register: Document | None) -> Iterator[date]:
+    """The days from which approvals speak, as far as they can be read."""
+    entries = register.get(("approvals",)) if register is not None else None
+    for entry in entries if isinstance(entries, list) else ():
+        given = entry.get("from") if isinstance(entry, dict) else None
+        if isinstance(given, str):
+            with suppress(ValueError):  # told when the register is read
+                yield parse_day(given)
 
 
 def _fits(bulletin: Bulletin, folder: PackFolder, packs: dict[str, Pack]) -> None:

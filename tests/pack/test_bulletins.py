@@ -126,7 +126,7 @@ STALE = '{change: "1", at: check.at_most, for: 1410 mm, read: 1390 mm}'
         (
             STALE,
             "PK630",
-            "clause 1, check.at_most: the bulletin replaces '1410 mm', but '1400 mm' stands there",
+            "clause 1, check.at_most: `for` says '1410 mm', but '1400 mm' stands there",
         ),
         ('{change: "3", at: check.at_most, for: 1 mm, read: 2 mm}', "PK602", "there is no clause 3"),
         ('{withdraw: "3"}', "PK602", "there is no clause 3"),
