@@ -26,10 +26,31 @@ COMMANDS = {
     "pack sweep": "pack_sweep",
     "pack book": "pack_book",
     "pack schema": "pack_schema",
+    "meeting open": "meeting_open",
+    "meeting enter": "meeting_enter",
+    "meeting carry": "meeting_carry",
+    "meeting gear": "meeting_gear",
+    "meeting weigh": "meeting_weigh",
+    "meeting measure": "meeting_measure",
+    "meeting announce": "meeting_announce",
+    "meeting board": "meeting_board",
+    "meeting slip": "meeting_slip",
+    "meeting protest": "meeting_protest",
+    "meeting rule": "meeting_rule",
+    "meeting strike": "meeting_strike",
+    "meeting draw": "meeting_draw",
+    "meeting bundle": "meeting_bundle",
+    "meeting close": "meeting_close",
+    "meeting results": "meeting_results",
+    "meeting verify": "meeting_verify",
+    "meeting export": "meeting_export",
 }
 """By the words typed: the file that holds it. The order is that of the help."""
 
-_GROUPS = {"pack": "Write, check and read rule packs."}
+_GROUPS = {
+    "pack": "Write, check and read rule packs.",
+    "meeting": "Run the officials' day: enter, weigh, judge, rule, and keep the record.",
+}
 
 
 class Commands(click.Group):
@@ -70,7 +91,7 @@ program = Commands(
 
     \b
     Entrants:    checker inspect CAR, then checker explain CAR CLAUSE
-    Officials:   checker inspect CAR --for official --readings FILE
+    Officials:   checker inspect CAR --for official --readings FILE, or a whole day with checker meeting
     Secretaries: checker pack show PACK
 
     Exit codes: 0 complies, 1 a clause fails, 2 wrong command line, 3 a file cannot be used, 4 nothing fails but

@@ -11,11 +11,10 @@ from dataclasses import replace
 from checker.car.standard import WHEELS
 from checker.meeting.contents import SCRUTINEERING
 from checker.meeting.day import CarDay
-from checker.meeting.gear import doubts
+from checker.meeting.gear import is_doubted, read_mass
 from checker.meeting.judging import Judgement
 from checker.meeting.session import Meeting
 from checker.meeting.weighing import Reading, Settled, weigh
-from checker.quantities.words import fold
 from checker.reading.problems import InputError, Problem
 
 CAR, REASON, FUEL, PADS, VERDICT, LEFT = "car", "reason", "fuel", "pads", "verdict", "left"
@@ -25,7 +24,9 @@ ENTER, BACK, LEAVE = "enter", "back", "leave"
 """Keys that are no characters."""
 
 MISTYPED = "typed wrongly at the scales"
-LONGEST = 40
+LONGEST, LONGEST_NUMBER = 40, 6
+"""Characters that can be typed; so many figures fit the screen."""
+
 _NUMBER = set("0123456789.,")
 
 
@@ -93,8 +94,9 @@ class Desk:
                 self._enter()
             except InputError as error:
                 self.problems = error.problems
-        elif self.stage in (PADS, FUEL) and key not in _NUMBER:
-            return
+        elif self.stage in (PADS, FUEL):
+            if key in _NUMBER and len(self.typed) < LONGEST_NUMBER:
+                self.typed += key
         elif self.stage != VERDICT and key.isprintable() and len(self.typed) < LONGEST:
             self.typed += key
 
@@ -134,6 +136,10 @@ class Desk:
         self.settled = self.judgement = None
         self._corrects = 0
 
+    def clear(self) -> None:
+        """Take back all that is typed for the present question."""
+        self.typed = ""
+
     # -- one car -----------------------------------------------------------------------------------------
 
     def _car(self) -> None:
@@ -153,12 +159,12 @@ class Desk:
     @property
     def is_doubted(self) -> bool:
         """Whether the car was weighed on gear that failed its check."""
-        number = self.car.number if self.car else ""
-        return any(fold(doubt.car) == fold(number) for doubt in doubts(self.meeting.day))
+        return self.car is not None and is_doubted(self.meeting.day, self.car.weighings(self.occasion))
 
     def _load(self) -> None:
         if not self.typed:
             return
+        read_mass(self.typed, self.meeting.scales)
         self.loads.append(self.typed)
         self.typed = ""
         if len(self.loads) < len(WHEELS):

@@ -10,13 +10,17 @@ from typing import Any
 from checker.car.car import Car
 from checker.car.instrument import ZERO
 from checker.car.stated import READINGS, Stated
+from checker.car.vocabulary import ENTRANT, FactType
 from checker.kinds.shared.wording import show_value
+from checker.meeting.contents import Measured
 from checker.meeting.day import CarDay
 from checker.meeting.gear import KILOGRAM, Gear
 from checker.meeting.likeness import expected_weights
 from checker.meeting.session import Meeting
+from checker.meeting.stating import GO, gauge_words
 from checker.quantities.display import show
 from checker.quantities.kind import Kind, Unknown
+from checker.quantities.literal import parse_quantity
 from checker.quantities.units import Unit
 from checker.quantities.words import fold
 
@@ -44,8 +48,11 @@ def differences(meeting: Meeting, car: CarDay, measured: Car) -> list[Difference
     declared = meeting.judge.declared(meeting.declaration(car))
     gear = meeting.gear
     found = list(_weights(declared, measured, gear))
+    gauges = {name: record.content for name, record in car.facts().items() if record.content.gauge}
     for name, fact in measured.vocabulary.facts.items():
-        if not name.startswith("weighing."):
+        if name in gauges:
+            found += _beyond(declared.facts.get(name), fact, gauges[name])
+        elif not name.startswith("weighing.") and fact.stated_by == ENTRANT:
             found += _one(name, fact.kind, declared.facts.get(name), measured.facts.get(name), gear)
     for list_name, its_list in measured.vocabulary.lists.items():
         before = {fold(entry.label): entry for entry in declared.every_entry(list_name)}
@@ -53,6 +60,10 @@ def differences(meeting: Meeting, car: CarDay, measured: Car) -> list[Difference
             twin = before.get(fold(entry.label))
             for field, stated in entry.fields.items():
                 name = f"{list_name}.{entry.label}.{field}"
+                if name in gauges:
+                    declared_field = twin.fields.get(field) if twin else None
+                    found += _beyond(declared_field, its_list.fields[field], gauges[name])
+                    continue
                 kind = its_list.fields[field].kind
                 found += _one(name, kind, twin.fields.get(field) if twin else None, stated, gear)
     return found
@@ -69,6 +80,17 @@ def _one(
         return
     explained = show(allowance, measured.unit) if allowance and measured.unit else ""
     yield Difference(name, _shown(was, kind, declared.unit), _shown(now, kind, measured.unit), explained)
+
+
+def _beyond(declared: Stated | None, fact: FactType, gauged: Measured) -> Iterator[Difference]:
+    """A declared value that lies on the other side of a gauge."""
+    if declared is None:
+        return
+    size = parse_quantity(gauged.value, fact.kind, None).value
+    went = gauged.gauge == GO
+    if any((value < size) if went else (value > size) for value in _values(declared)):
+        shown = _shown(_values(declared), fact.kind, declared.unit)
+        yield Difference(gauged.fact, shown, gauge_words(gauged.value, gauged.gauge))
 
 
 def _values(stated: Stated) -> tuple[Any, ...]:

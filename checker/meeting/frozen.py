@@ -10,13 +10,14 @@ import os
 import re
 import tempfile
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from checker.meeting.refusal import refusal
 from checker.pack.finding import PackFolder, open_folder
 from checker.pack.in_force import load_pack
-from checker.pack.model import Pack
+from checker.pack.model import Clause, Pack
 from checker.reading.file_bytes import read_bytes
 from checker.reading.strict_yaml import parse_document
 
@@ -59,11 +60,24 @@ def thaw(files: Mapping[str, bytes], on: date) -> Pack:
                 path = Path(home, *name.split("/"))
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_bytes(data)
-            return load_pack(open_folder(home), on)
+            return _told_by_name(load_pack(open_folder(home), on), home)
     except OSError as error:
         message = f"the frozen pack cannot be laid out to be read: {error.strerror or error}"
         hint = "make room where temporary files go"
         raise refusal("MT215", message, hint) from None
+
+
+def _told_by_name(pack: Pack, home: str) -> Pack:
+    """The pack with its clauses told by their file's name in the pack, not by where it was laid out for a moment."""
+    clauses = {number: _named_by(clause, home) for number, clause in pack.clauses.items()}
+    return replace(pack, clauses=clauses)
+
+
+def _named_by(clause: Clause, home: str) -> Clause:
+    if clause.span is None:
+        return clause
+    name = f"pack/{_name_in(Path(home), Path(clause.span.file))}"
+    return replace(clause, span=replace(clause.span, file=name))
 
 
 def check_digest(pack: Pack, recorded: str) -> None:

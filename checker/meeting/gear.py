@@ -8,7 +8,7 @@ own last good one. Order is that of the record, never that of the clock.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -182,14 +182,21 @@ class Doubt:
 
 def doubts(day: Day) -> list[Doubt]:
     """Every weighing that counts today and is in doubt, in the order of the record."""
+    series = _all_series(day)
     found: dict[int, Doubt] = {}
     for car in day.cars.values():
         for occasion in car.occasions():
             for weighing in car.weighings(occasion):
-                check = _bad_check(day, weighing)
+                check = _bad_check(series, weighing)
                 if check is not None:
                     found[weighing.place] = Doubt(car.number, weighing, check)
     return [found[place] for place in sorted(found)]
+
+
+def is_doubted(day: Day, weighings: Sequence[Record[Weighed]]) -> bool:
+    """Whether a bad check puts any of these weighings in doubt, whether they still count or not."""
+    series = _all_series(day)
+    return any(_bad_check(series, weighing) is not None for weighing in weighings)
 
 
 def weighed_since_good(day: Day, check: Record[GearChecked]) -> list[Record[Weighed]]:
@@ -204,11 +211,20 @@ def weighed_since_good(day: Day, check: Record[GearChecked]) -> list[Record[Weig
     ]
 
 
-def _bad_check(day: Day, weighing: Record[Weighed]) -> Record[GearChecked] | None:
+def _all_series(day: Day) -> dict[str, list[list[Record[GearChecked]]]]:
+    """The checks of each gear, by its folded name: one list for each series, in order."""
+    found: dict[str, dict[tuple[str, str, bool], list[Record[GearChecked]]]] = {}
+    for check in day.gear_checks:
+        series = _series(check)
+        found.setdefault(series[0], {}).setdefault(series, []).append(check)
+    return {gear: list(by_series.values()) for gear, by_series in found.items()}
+
+
+def _bad_check(
+    series: Mapping[str, list[list[Record[GearChecked]]]], weighing: Record[Weighed]
+) -> Record[GearChecked] | None:
     """The bad check next before or after a weighing, in any series of its gear."""
-    of_gear = [c for c in day.gear_checks if fold(c.content.gear) == fold(weighing.content.gear)]
-    for series in dict.fromkeys(_series(check) for check in of_gear):
-        checks = [check for check in of_gear if _series(check) == series]
+    for checks in series.get(fold(weighing.content.gear), ()):
         after = next((c for c in checks if c.place > weighing.place), None)
         before = next((c for c in reversed(checks) if c.place < weighing.place), None)
         for check in (after, before):

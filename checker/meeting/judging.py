@@ -79,10 +79,18 @@ def exact_margin(assessment: Assessment) -> str:
 class _Last:
     """What a car was judged by last, and what came out before gauges were looked at from their far end."""
 
-    declaration: str
-    """SHA-256 of its file."""
+    declaration: Document
     readings: Mapping[str, Any]
     outcomes: Mapping[str, Outcome]
+
+
+@dataclass(frozen=True, slots=True)
+class _Loaded:
+    """A car as it was read last: a reading is first checked and then judged, and both read the same."""
+
+    declaration: Document
+    readings: Mapping[str, Any]
+    car: Car
 
 
 class Judge:
@@ -96,6 +104,7 @@ class Judge:
         """The meeting's own description of its gear, if it brought one."""
         self._looks_at = {number: looks_at(clause) for number, clause in pack.clauses.items()}
         self._last: dict[str, _Last] = {}
+        self._loaded: dict[str, _Loaded] = {}
         self._declared: dict[str, Car] = {}
 
     def car(self, declaration: Document, readings: Mapping[str, Any]) -> Car:
@@ -104,9 +113,13 @@ class Judge:
         Raises:
             InputError: CDxxx and RDxxx.
         """
-        name = f"readings of car {readings['car']['number']}"
-        document = parse_document(as_file(readings), name, "RD")
-        return load_car(declaration, self.pack.vocabulary, document, audience=OFFICIAL, gear=self.gear)
+        number = readings["car"]["number"]
+        last = self._loaded.get(number)
+        if last is None or last.declaration is not declaration or last.readings != readings:
+            document = parse_document(as_file(readings), f"readings of car {number}", "RD")
+            car = load_car(declaration, self.pack.vocabulary, document, audience=OFFICIAL, gear=self.gear)
+            last = self._loaded[number] = _Loaded(declaration, readings, car)
+        return last.car
 
     def declared(self, declaration: Document) -> Car:
         """A car as its entrant declares it, believed in everything.
@@ -144,7 +157,7 @@ class Judge:
         outcomes = {o.clause.number: o for o in inspection.outcomes}
         if touched is not None:
             outcomes = {**self._last[car.number].outcomes, **outcomes}
-        self._last[car.number] = _Last(declaration.sha256, readings, outcomes)
+        self._last[car.number] = _Last(declaration, readings, outcomes)
         for fact in gauged(car):
             far = self.car(declaration, self.readings(day, car, occasion, fact))
             measured = car.facts()[fact].content
@@ -159,7 +172,7 @@ class Judge:
     def _touched(self, number: str, declaration: Document, readings: Mapping[str, Any]) -> set[str] | None:
         """The clauses that anything new touches since the last judgement; None: there is none to go on from."""
         last = self._last.get(number)
-        if last is None or last.declaration != declaration.sha256:
+        if last is None or last.declaration is not declaration:
             return None
         changed = changed_names(last.readings, readings, self.pack.vocabulary)
         return clauses_that_follow(self.pack, self._looks_at, changed)
@@ -178,7 +191,7 @@ class Judge:
             if at_far.outcome != near.outcome:
                 reason = f"the gauge tells only that {fact} is {words}"
                 settled[number] = replace(near, assessment=not_shown(Unknown(reasons=(reason,))), penalty="")
-            elif not near.assessment.branches and near.assessment.value is not None:
+            elif fact in self._looks_at[number] and not near.assessment.branches and near.assessment.value:
                 told = replace(near.assessment, margin=None, value=None, text=f"{fact} is {words}")
                 settled[number] = replace(near, assessment=told)
         return settled

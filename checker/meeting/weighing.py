@@ -16,7 +16,7 @@ from checker.car.weighing import PADS, SHAPES
 from checker.meeting.contents import SCRUTINEERING, Content, Weighed
 from checker.meeting.correcting import correctable, placeless, trial_of
 from checker.meeting.day import CarDay, Day, Record
-from checker.meeting.gear import Gear, doubts, named_gear, read_mass
+from checker.meeting.gear import Gear, is_doubted, named_gear, read_mass
 from checker.meeting.likeness import unlike
 from checker.meeting.procedure import AFTER_A_FAIL, NEVER
 from checker.meeting.refusal import problem, refusal
@@ -215,40 +215,31 @@ def _refuse_too_many(
     meeting: Meeting, day: Day, car: CarDay, reading: Reading, before: Sequence[Record[Weighed]]
 ) -> None:
     procedure = meeting.procedure
-    due = procedure.weighings_on(reading.occasion == SCRUTINEERING)
-    doubted = any(doubt.weighing in before for doubt in doubts(day))
     if not reading.again:
+        due = procedure.weighings_on(reading.occasion == SCRUTINEERING)
         if len(before) >= due:
             times = {1: "once", 2: "twice"}.get(due, f"{due} times")
             hint = "correct the reading that was wrong, or weigh again with a reason: --again REASON"
             raise refusal("MT309", f"car {car.number} has been weighed {times} at {reading.occasion}", hint)
         return
     if not before:
-        raise refusal(
-            "MT210", f"car {car.number} has not been weighed at {reading.occasion}", "leave --again away"
-        )
-    if doubted:
+        message = f"car {car.number} has not been weighed at {reading.occasion}"
+        raise refusal("MT210", message, "leave --again away")
+    if is_doubted(day, before):
         return  # weighed on gear that failed its check: nobody's re-weighing is used up
     if procedure.reweigh == NEVER:
-        raise refusal(
-            "MT210", "the procedure allows no re-weighing", "correct a reading that was written down wrongly"
-        )
+        hint = "correct a reading that was written down wrongly"
+        raise refusal("MT210", "the procedure allows no re-weighing", hint)
     judged = meeting.last_judged(car)
     if procedure.reweigh == AFTER_A_FAIL and (judged is None or judged.complies != "no"):
-        raise refusal(
-            "MT210", f"car {car.number} does not fail; the procedure allows re-weighing {AFTER_A_FAIL} only"
-        )
+        message = f"car {car.number} does not fail; the procedure allows re-weighing {AFTER_A_FAIL} only"
+        raise refusal("MT210", message)
     most = procedure.reweigh_at_most
-    asked = sum(1 for weighings in car.sets(reading.occasion)[1:] if not _on_doubted_gear(day, weighings))
+    earlier = car.sets(reading.occasion)[:-1]
+    asked = sum(1 for weighings in earlier if not is_doubted(day, weighings))
     if most is not None and asked >= most:
-        raise refusal(
-            "MT210", f"car {car.number} has been re-weighed {asked} times; the procedure allows {most}"
-        )
-
-
-def _on_doubted_gear(day: Day, weighings: Sequence[Record[Weighed]]) -> bool:
-    doubted = {doubt.weighing.number for doubt in doubts(day)}
-    return any(weighing.number in doubted for weighing in weighings)
+        message = f"car {car.number} has been re-weighed {asked} times; the procedure allows {most}"
+        raise refusal("MT210", message)
 
 
 def _refuse_other_state(weighed: Weighed, first: Weighed) -> None:

@@ -41,6 +41,19 @@ def test_what_it_does_not_explain_is_listed(tmp_path: Path) -> None:
         ]
 
 
+def test_a_gauge_is_held_against_what_is_declared(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        measured(meeting, "dimensions.ride_height", "85 mm", gauge="go")
+        measured(meeting, "components.front discs.thickness", "10 mm", gauge="no-go")
+        assert found(meeting) == []
+        measured(meeting, "dimensions.ride_height", "85 mm", gauge="no-go")
+        measured(meeting, "components.front discs.thickness", "10 mm", gauge="go")
+        assert found(meeting) == [
+            Difference("dimensions.ride_height", "90 mm", "below 85 mm (gauge did not go)"),
+            Difference("components.front discs.thickness", "9 mm", "above 10 mm (gauge went)"),
+        ]
+
+
 def test_what_only_officials_state_is_no_difference(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
         measured(meeting, "seals.sump", "SO 8")

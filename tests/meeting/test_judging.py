@@ -117,6 +117,18 @@ def test_a_gauge_settles_a_clause_only_where_its_size_does(
             assert ("above" if result == "go" else "below") in found.assessment.text
 
 
+def test_a_gauge_changes_nothing_of_clauses_that_do_not_look_at_it(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        weighed(meeting)
+        before = meeting.judgement(meeting.car("7"))
+        measured(meeting, "dimensions.ride_height", "85 mm", gauge="go")
+        after = meeting.judgement(meeting.car("7"))
+        others = [number for number in margins(before) if number != "3"]
+        assert {n: margins(after)[n] for n in others} == {n: margins(before)[n] for n in others}
+        texts = {o.clause.number: o.assessment.text for o in after.inspection.outcomes}
+        assert texts["1"] == "total 590 kg is 10 kg above the minimum of 580 kg"
+
+
 def test_a_clause_held_to_two_bounds_is_not_settled_by_one_gauge(tmp_path: Path) -> None:
     pack = PACK.replace("at_most: 36.0 mm}", "at_least: 30 mm, at_most: 36.0 mm}")
     with a_meeting(tmp_path, pack=pack) as meeting:

@@ -37,6 +37,13 @@ def test_word_lists_in_folders_below_are_frozen_too(tmp_path: Path) -> None:
         assert meeting.pack.vocabulary.materials.canonical("beryllium") == "beryllium"
 
 
+def test_a_clause_is_told_by_its_file_s_name_in_the_pack(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        span = meeting.pack.clauses["1"].span
+        assert span is not None
+        assert span.file == "pack/1.yaml"
+
+
 def test_a_single_file_will_do_whatever_its_name_ends_in(tmp_path: Path) -> None:
     file = tmp_path / "rules.txt"
     file.write_text(PACK)

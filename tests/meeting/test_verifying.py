@@ -4,11 +4,9 @@ from __future__ import annotations
 
 import json
 import random
-import sqlite3
 from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
-from typing import Any
 
 import pytest
 
@@ -23,8 +21,7 @@ from checker.meeting.verifying import Verification, verify
 from checker.reading.problems import InputError
 from tests.meeting.days import a_meeting, car_text, shifted, weighed
 from tests.meeting.records import MORNING, ToldClock
-
-CHANGES = 100
+from tests.meeting.tampering import name_random_changes, rows, tampered, unlocked
 
 
 @pytest.fixture(scope="module")
@@ -55,37 +52,6 @@ def day(sound: bytes, tmp_path: Path) -> Path:
     return path
 
 
-def unlocked(path: Path) -> sqlite3.Connection:
-    """The file in the hands of somebody who knows SQLite; the protection is put back as it was afterwards."""
-    database = sqlite3.connect(path, isolation_level=None)
-    database.execute("PRAGMA synchronous = OFF")
-    return database
-
-
-def tampered(path: Path, *statements: tuple[str, tuple[Any, ...]]) -> None:
-    """Change rows behind the triggers' backs, and leave no trace of that in the database's own form."""
-    database = unlocked(path)
-    database.execute("BEGIN")
-    triggers = database.execute("SELECT name, sql FROM sqlite_master WHERE type = 'trigger'").fetchall()
-    for name, _ in triggers:
-        database.execute(f"DROP TRIGGER {name}")
-    for statement, values in statements:
-        database.execute(statement, values)
-    for _, text in triggers:
-        database.execute(text)
-    database.execute("COMMIT")
-    database.close()
-
-
-def rows(path: Path) -> list[Entry]:
-    database = unlocked(path)
-    found = database.execute(
-        "SELECT number, kind, at, by, content, previous, hash FROM entry ORDER BY number"
-    ).fetchall()
-    database.close()
-    return [Entry(*row) for row in found]
-
-
 def codes(found: Verification) -> set[str]:
     return {fault.code for fault in found.faults}
 
@@ -101,75 +67,8 @@ def test_a_sound_record_is_clean_and_every_verdict_comes_out_again(day: Path) ->
 # -- rows ----------------------------------------------------------------------------------------------------
 
 
-def a_change(chance: random.Random, entries: list[Entry]) -> tuple[int, list[tuple[str, tuple[Any, ...]]]]:
-    """A random change to one logical entry: its number, and the statements that make it."""
-    entry = chance.choice(entries[1:])
-    kind = chance.choice(
-        ("content", "content", "content", "at", "by", "kind", "hash", "previous", "drop", "number")
-    )
-    if kind == "drop":
-        return entry.number, [("DELETE FROM file WHERE entry = ?", (entry.number,)), _delete(entry.number)]
-    if kind == "number":
-        moved = len(entries) + 100 + chance.randrange(100)
-        statements = [("UPDATE file SET entry = ? WHERE entry = ?", (moved, entry.number))]
-        return entry.number, [
-            *statements,
-            ("UPDATE entry SET number = ? WHERE number = ?", (moved, entry.number)),
-        ]
-    if kind == "content":
-        value = _changed_content(chance, entry)
-    elif kind in ("hash", "previous"):
-        value = f"{chance.getrandbits(256):064x}"
-    else:
-        value = {
-            "at": "2026-05-03T23:59:59.000Z",
-            "by": "XX",
-            "kind": "noted" if entry.kind != "noted" else "struck",
-        }[kind]
-    return entry.number, [(f"UPDATE entry SET {kind} = ? WHERE number = ?", (value, entry.number))]
-
-
-def _delete(number: int) -> tuple[str, tuple[Any, ...]]:
-    return "DELETE FROM entry WHERE number = ?", (number,)
-
-
-def _changed_content(chance: random.Random, entry: Entry) -> str:
-    """One character of the content put up or down by one, a digit if there is one."""
-    digits = [at for at, character in enumerate(entry.content) if character.isdigit()]
-    at = chance.choice(digits) if digits else chance.randrange(1, len(entry.content) - 1)
-    character = entry.content[at]
-    other = str((int(character) + 1 + chance.randrange(9)) % 10) if digits else chr(ord(character) ^ 1)
-    return entry.content[:at] + other + entry.content[at + 1 :]
-
-
 def test_a_hundred_random_changes_to_logical_records_are_each_named(sound: bytes, tmp_path: Path) -> None:
-    chance = random.Random(7)
-    for change in range(CHANGES):
-        path = tmp_path / "changed.meeting"
-        path.write_bytes(sound)
-        number, statements = a_change(chance, rows(path))
-        tampered(path, *statements)
-        found = verify(path, [rows_hash(sound, tmp_path)])
-        told = " ".join(fault.message for fault in found.faults)
-        assert not found.sound, f"change {change} to entry {number} was not found: {statements}"
-        assert _names(number, told, found), f"change {change} to entry {number} was not named: {told}"
-        assert found.recomputed == 0
-        assert found.skipped
-
-
-def rows_hash(sound: bytes, tmp_path: Path) -> str:
-    """The last hash, as it was printed while the record was sound."""
-    path = tmp_path / "sound.meeting"
-    if not path.exists():
-        path.write_bytes(sound)
-    return rows(path)[-1].hash
-
-
-def _names(number: int, told: str, found: Verification) -> bool:
-    """Whether what is told points at the entry: by its number, as missing, or as cut off at the end."""
-    if f"entry {number} " in told or f"entry {number}:" in told or f"entries {number} " in told:
-        return True
-    return "MT405" in codes(found) and number > found.entries
+    name_random_changes(sound, tmp_path, count=100, seed=7)
 
 
 @pytest.mark.parametrize("seed", range(20))

@@ -126,6 +126,20 @@ def test_a_car_weighed_on_gear_that_failed_its_check_may_always_be_weighed_again
         assert len(meeting.car("7").sets(SCRUTINEERING)) == 2
 
 
+def test_a_re_weighing_for_the_gear_s_sake_is_not_the_entrant_s_one(tmp_path: Path) -> None:
+    with light_car(tmp_path) as meeting:
+        bad, good = (checked(meeting.gear["bridge"], "", "20", shown) for shown in ("30", "20"))
+        meeting.record("TB", lambda _: [bad, good])
+        for again in ("the bridge failed its check", "the entrant asks"):
+            weighed(meeting, loads={"total": "570"}, gear="bridge", again=again)
+            weighed(meeting, loads={"total": "570"}, gear="bridge")
+            meeting.record("TB", lambda _: [good])
+            meeting.judge_and_record(meeting.car("7"), "TB")
+        with pytest.raises(InputError) as error:
+            weighed(meeting, loads={"total": "570"}, gear="bridge", again="once more")
+        assert "has been re-weighed 1 times" in error.value.problems[0].message
+
+
 def test_a_first_weighing_cannot_be_a_re_weighing(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting, pytest.raises(InputError) as error:
         weighed(meeting, again="why not")

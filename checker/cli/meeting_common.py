@@ -1,0 +1,60 @@
+"""What the commands of a meeting share: the file, the official's initials, how an entry is acknowledged."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+from checker.cli import output
+from checker.cli.options import page_for
+
+if TYPE_CHECKING:
+    from checker.meeting.session import Meeting
+
+Function = TypeVar("Function", bound=Callable[..., Any])
+
+day_argument = click.argument("day", metavar="DAY.meeting")
+by_option = click.option(
+    "--by",
+    envvar="CHECKER_BY",
+    default="",
+    metavar="INITIALS",
+    help="Who you are. Not needed where one official has signed on, or where CHECKER_BY says it.",
+)
+occasion_option = click.option(
+    "--occasion",
+    default="",
+    metavar="WORDS",
+    help="When not at scrutineering: for instance 'after the final'.",
+)
+car_argument = click.argument("car", metavar="CAR")
+
+
+def reason_option(words: str) -> Callable[[Function], Function]:
+    """`--reason`, with what it is asked for."""
+    return click.option("--reason", default="", metavar="WORDS", help=words)
+
+
+def acknowledge(meeting: Meeting, first: int, what: str) -> None:
+    """Say what is on disk now, from entry `first` on, with the hash to hold it to."""
+    from checker.meeting.chain import printed
+
+    _warn_of_the_clock(meeting, first)
+    page = page_for(None, None)
+    last = meeting.day.number
+    numbers = f"entry {last}" if first == last else f"entries {first} to {last}"
+    page.put(f"{what}: {numbers}, on disk. Hash {printed(meeting.day.hash)}")
+    output.deliver(page.text())
+
+
+def _warn_of_the_clock(meeting: Meeting, first: int) -> None:
+    """Tell when the computer's clock was set back before one of the new entries."""
+    for number, gap in meeting.day.set_back:
+        if number >= first:
+            minutes = gap.total_seconds() / 60
+            output.complain(
+                f"MT409 warning: the computer's clock is {minutes:.0f} min behind the last entry; entry {number} bears "
+                "the earlier time. The order is kept by number. Set the clock right."
+            )

@@ -1,0 +1,296 @@
+"""The commands of a meeting, from opening to the bundle, as officials type them."""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import os
+import re
+import sys
+import zipfile
+from pathlib import Path
+
+import pytest
+
+from checker.cli.program import COMMANDS
+from tests.cli.running import Ran, environment, finish, run, start
+from tests.meeting.days import DAY, PROCEDURE, car_text, pack_folder
+
+GROUP = "meeting "
+
+
+class Day:
+    """A meeting under test: commands without the words that are always the same."""
+
+    def __init__(self, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
+        self.folder = folder
+        self.file = str(folder / "day.meeting")
+        self.capsys = capsys
+
+    def __call__(self, command: str, *arguments: str) -> Ran:
+        return run(self.capsys, "meeting", command, self.file, *arguments)
+
+    def put(self, name: str, text: str) -> str:
+        (self.folder / name).write_text(text)
+        return str(self.folder / name)
+
+
+@pytest.fixture
+def day(tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Day:
+    """Opened, with cars 7 and 8 entered; officials KV and TB."""
+    monkeypatch.setenv("CHECKER_BY", "TB")
+    found = Day(tmp_path, capsys)
+    officials = ("--official", "KV", "--official", "TB")
+    opened = found("open", "--pack", str(pack_folder(tmp_path)), "--on", DAY, *officials)
+    assert opened.code == 0, opened.err
+    home = tmp_path / "cars"
+    home.mkdir()
+    (home / "7.yaml").write_text(car_text())
+    (home / "8.yaml").write_text(car_text("8", "Knot", dimensions="{ride_height: 80 mm}"))
+    assert found("enter", str(home)).code == 0
+    return found
+
+
+FOUR = ("155.0", "141.0", "153.0", "141.0")
+
+
+def test_what_is_recorded_is_acknowledged_with_its_entry_and_hash(day: Day) -> None:
+    ran = day("weigh", "7", *FOUR, "--fuel", "6 L")
+    assert re.search(r"Car 7 weighed: entry 4, on disk\. Hash( [0-9a-f]{4}){5}", " ".join(ran.out.split()))
+    assert "CAR 7 Ruff: NOT SETTLED" in ran.out
+    assert "Weighing 1 of 2; the next with the pads swapped side to side." in ran.out
+    assert ran.code == 4
+
+
+def test_the_exit_code_of_a_weighing_is_that_of_the_car(day: Day) -> None:
+    assert day("measure", "7", "seals.sump", "SO 7").code == 0
+    assert day("weigh", "7", *FOUR, "--fuel", "6 L").code == 0
+    assert day("weigh", "8", *FOUR, "--fuel", "6 L").code == 1
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "word"),
+    [
+        (("weigh", "7", "155", "141"), 2, "give four loads"),
+        (("weigh", "7", "155", "141", "153", "total=9"), 2, "give four loads"),
+        (("weigh", "7", *FOUR), 3, "MT210 the fuel on board is not stated"),
+        (("weigh", "71", *FOUR, "--fuel", "6 L"), 3, "MT203 car 71 is not entered"),
+        (("weigh", "7", *FOUR, "--fuel", "6 L", "--by", "XX"), 3, "MT202 no official signs as 'XX'"),
+        (("weigh", "--import", "x.csv"), 2, "--mapping"),
+        (("measure", "7"), 2, "give FACT and VALUE"),
+        (("measure", "7", "seals.sump"), 2, "give FACT and VALUE"),
+        (("measure", "7", "seals.sumps", "x"), 3, "MT208 the pack has no fact 'seals.sumps'"),
+        (("enter",), 2, "give declarations"),
+        (("gear", "pads"), 2, "--shows is needed"),
+        (("gear", "pats", "--shows", "0"), 3, "MT211 no gear 'pats'"),
+        (("rule", "7", "3", "allow"), 3, "MT206"),
+        (("strike", "99", "--reason", "x"), 3, "MT207 there is no entry 99"),
+        (("draw", "--sample", "9"), 3, "MT214"),
+        (("carry",), 3, "MT213"),
+        (("close", "--reopen", "why"), 3, "MT216"),
+        (("verify", "--hash", "zz"), 3, "MT209"),
+        (("board", "--watch", "--format", "json"), 2, "--watch shows text"),
+        (("slip", "71"), 3, "MT203"),
+    ],
+)
+def test_what_cannot_be_done_ends_in_a_clear_word_and_records_nothing(
+    day: Day, arguments: tuple[str, ...], code: int, word: str
+) -> None:
+    before = day("export").out
+    ran = day(*arguments)
+    assert (ran.code, ran.out) == (code, "")
+    assert word in ran.err
+    assert day("export").out == before
+
+
+def test_a_meeting_that_is_none_is_told(day: Day, tmp_path: Path) -> None:
+    other = tmp_path / "other.meeting"
+    for command in ("board", "verify", "results"):
+        ran = run(day.capsys, "meeting", command, str(other))
+        assert (ran.code, "MT101" in ran.err) == (3, True)
+    other.write_text("no meeting")
+    ran = run(day.capsys, "meeting", "verify", str(other))
+    assert (ran.code, "MT102" in ran.err) == (3, True)
+
+
+def test_a_declaration_that_cannot_be_used_is_told_and_the_others_are_entered(day: Day) -> None:
+    bad = day.put("bad.yaml", car_text("11").replace("sound: true", "sond: true"))
+    good = day.put("good.yaml", car_text("12", "Tern"))
+    ran = day("enter", bad, good, "--late")
+    assert ran.code == 3
+    assert f"not entered: {bad}" in ran.err
+    assert "CD201" in ran.err
+    assert "Entered: 12" in ran.out
+    assert day("enter", "--withdraw", "12", "--reason", "engine").code == 0
+    assert "withdrawn" in day("board").out
+
+
+def test_a_bad_gear_check_names_the_cars_in_doubt(day: Day) -> None:
+    assert day("gear", "pads", "--pad", "rear_left", "--weight", "20", "--shows", "20.5").code == 0
+    day("weigh", "7", *FOUR, "--fuel", "6 L")
+    ran = day("gear", "pads", "--pad", "rear_left", "--weight", "20", "--shows", "11")
+    assert ran.code == 1
+    assert "In doubt, to be weighed again: cars 7." in ran.out
+    ran = day("gear")
+    assert (ran.code, "pads rear_left: 11 kg for 20 kg, BAD" in ran.out) == (1, True)
+    assert "car 7: entry 5 is in doubt since check 7" in ran.out
+
+
+def test_a_table_is_imported_and_every_car_judged(day: Day) -> None:
+    table = day.put("pads.csv", "No;FL;FR;RL;RR\n7;155,0;141,0;153,0;141,0\n8;155,0;141,0;153,0;141,0\n")
+    columns = "columns: {car: No, front_left: FL, front_right: FR, rear_left: RL, rear_right: RR}"
+    mapping = day.put("map.yaml", f"import: weighings\n{columns}\nfixed: {{fuel: 6 L, gear: pads}}\n")
+    ran = day("weigh", "--import", table, "--mapping", mapping)
+    assert ran.code == 1
+    assert "2 weighings imported: entries 4 to 6" in ran.out
+    again = day("weigh", "--import", table, "--mapping", mapping)
+    assert (again.code, "MT311" in again.err) == (3, True)
+
+
+def test_an_announcement_judges_again_whom_it_touches(day: Day) -> None:
+    day("weigh", "7", *FOUR, "--fuel", "6 L")
+    ran = day("announce", "results.carried", "9 kg")
+    assert ran.code == 0
+    assert "judged again: 7" in ran.out
+
+
+def test_a_protest_from_paper_to_bundle(day: Day, tmp_path: Path) -> None:
+    day("weigh", "8", *FOUR, "--fuel", "6 L")
+    assert "entry 6" in day("protest", "8", "3", "it drags on the ground", "--from", "7").out
+    ran = day("rule", "8", "3", "reject", "--reason", "measured before us", "--protest", "6", "--by", "kv")
+    assert ran.code == 0
+    assert "computed: fail. ride height 80 mm is 5 mm below the minimum of 85 mm" in ran.out
+    target = tmp_path / "protest.zip"
+    assert day("bundle", "8", "--output", str(target)).code == 0
+    with zipfile.ZipFile(target) as archive:
+        assert "protest/README.txt" in archive.namelist()
+    assert day("bundle", "8", "--output", str(target)).code == 2
+    assert day("bundle", "8", "--output", str(tmp_path / "folder")).code == 0
+    assert (tmp_path / "folder" / "SHA256SUMS").is_file()
+
+
+def test_slips_results_and_verification_hold_each_other(day: Day) -> None:
+    day("weigh", "7", *FOUR, "--fuel", "6 L")
+    slip = day("slip", "7")
+    assert slip.code == 4
+    printed = re.search(r"hash ((?:[0-9a-f]{4} ?){5})", slip.out)
+    assert printed
+    assert day("close").out.startswith("The meeting is closed")
+    results = day("results")
+    whole = re.search(r"hash ((?:[0-9a-f]{4}\s?){16})", results.out)
+    assert whole
+    ran = day("verify", "--hash", printed[1], "--hash", whole[1])
+    assert (ran.code, "sound." in ran.out) == (0, True)
+    ran = day("verify", "--hash", "0" * 20)
+    assert (ran.code, "MT405" in ran.out) == (1, True)
+    assert day("weigh", "7", *FOUR).code == 3
+    assert day("close", "--reopen", "a protest came in time").code == 0
+
+
+@pytest.mark.parametrize("command", ["board", "results", "slip", "verify"])
+def test_json_is_one_document_and_nothing_more(day: Day, command: str) -> None:
+    day("weigh", "7", *FOUR, "--fuel", "6 L")
+    ran = day(command, *(["7"] if command == "slip" else []), "--format", "json")
+    document = json.loads(ran.out)
+    assert document["document"] in ("meeting", "slip", "verification")
+    assert document["version"] == 1
+    assert ran.out.count("\n") == 1
+
+
+def test_exports_go_to_a_file_and_never_over_the_record(day: Day, tmp_path: Path) -> None:
+    day("weigh", "7", *FOUR, "--fuel", "6 L")
+    target = str(tmp_path / "w.csv")
+    assert day("export", "--csv", "weighings", "--output", target).code == 0
+    assert Path(target).read_text().startswith("entry,time,by,car")
+    before = Path(day.file).read_bytes()
+    assert day("export", "--output", day.file).code == 2
+    assert Path(day.file).read_bytes() == before
+
+
+def test_a_draw_prints_its_seed_and_can_be_drawn_again(day: Day) -> None:
+    first = day("draw", "--seed", "page 14", "--purpose", "fuel")
+    again = day("draw", "--seed", "page 14")
+    assert "Seed: page 14" in first.out
+    order = [re.search(r"Drawn(?: for fuel)?: (.*)", ran.out) for ran in (first, again)]
+    assert order[0]
+    assert order[1]
+    assert order[0][1] == order[1][1]
+
+
+def test_a_clock_set_back_is_told_when_it_happens(day: Day, monkeypatch: pytest.MonkeyPatch) -> None:
+    from datetime import UTC, datetime
+
+    monkeypatch.setattr(
+        "checker.meeting.session.Meeting.open.__func__.__kwdefaults__",
+        {"writing": True, "clock": lambda: datetime(2020, 1, 1, tzinfo=UTC)},
+    )
+    ran = day("weigh", "7", *FOUR, "--fuel", "6 L")
+    assert "MT409 warning: the computer's clock is" in ran.err
+    assert "Car 7 weighed: entry 4, on disk." in ran.out
+
+
+def test_the_desk_answers_lines_where_there_is_no_terminal(day: Day, monkeypatch: pytest.MonkeyPatch) -> None:
+    import io
+
+    monkeypatch.setattr(
+        sys, "stdin", io.StringIO("\n".join(["7", "6", *FOUR, "", *FOUR[:3], "<", "154", "141"]) + "\n")
+    )
+    ran = day("weigh")
+    assert ran.code == 0
+    assert "\x1b" not in ran.out
+    assert "Weighing 2 of 2" in ran.out
+    rows = day("export", "--csv", "weighings").out.splitlines()
+    assert len(rows) == 3
+    assert ",154 kg," in rows[2]
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="needs a pseudo-terminal")
+def test_the_desk_on_a_terminal_takes_keys_one_by_one(day: Day) -> None:
+    import pty
+
+    before = os.environ.get("TERM")
+    keys = b"7\r6\r155.0\r141.0\r\x1b[A153.0\r14x1.5\x7f0\r\x1b"
+    controller, terminal = pty.openpty()
+    try:
+        process = start(
+            "meeting", "weigh", day.file, "--by", "TB", stdin=terminal, stdout=terminal,
+            env=environment({"TERM": before or "xterm", "NO_COLOR": "1"}),
+        )  # fmt: skip
+        os.close(terminal)
+        shown = b""
+        while b"Esc: leave" not in shown:
+            shown += os.read(controller, 65536)
+        os.write(controller, keys)
+        with contextlib.suppress(OSError):  # the other end is closed
+            while data := os.read(controller, 65536):
+                shown += data
+        ran = finish(process)
+    finally:
+        os.close(controller)
+    assert ran.code == 0, ran.err
+    assert b"\x1b[3" not in shown.replace(b"\x1b[H\x1b[2J", b"")
+    rows = day("export", "--csv", "weighings").out.splitlines()
+    assert len(rows) == 2
+    assert ",155.0 kg,141.0 kg,153.0 kg,141.0 kg," in rows[1]
+
+
+def test_every_command_has_help_and_an_example_that_names_it(capsys: pytest.CaptureFixture[str]) -> None:
+    commands = [name for name in COMMANDS if name.startswith(GROUP)]
+    assert len(commands) == 18
+    for name in commands:
+        ran = run(capsys, *name.split(), "--help")
+        assert ran.code == 0
+        assert f"checker {name}" in ran.out
+        assert "Examples:" in ran.out
+
+
+def test_a_whole_day_on_the_dunlin_pack(day: Day, tmp_path: Path) -> None:
+    """The pack's own procedure is found beside it."""
+    path = str(tmp_path / "dunlin.meeting")
+    common = ("--pack", "dunlin", "--on", "2026-05-24", "--official", "TB")
+    assert run(day.capsys, "meeting", "open", path, *common).code == 0
+    assert run(day.capsys, "meeting", "enter", path, "samples/cars/legal.yaml").code == 0
+    four = ("159.0", "147.5", "148.5", "141.0")
+    ran = run(day.capsys, "meeting", "weigh", path, "27", *four, "--fuel", "6 L")
+    assert "the next with the pads swapped side to side" in ran.out
+    assert PROCEDURE.startswith("procedure: plover")

@@ -1,0 +1,171 @@
+"""Board, slip, results and verification as an official reads them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+import pytest
+
+from checker.meeting.after_race import look_again
+from checker.meeting.contents import SCRUTINEERING, Noted, Protested
+from checker.meeting.differences import differences
+from checker.meeting.entering import enter, handed_in, withdraw
+from checker.meeting.gear import checked
+from checker.meeting.measuring import Finding, measure, note
+from checker.meeting.ruling import Ruling, protest, rule
+from checker.meeting.session import Meeting
+from checker.meeting.verifying import verify
+from checker.report.meeting_board import board_text, results_text
+from checker.report.meeting_document import meeting_document, slip_document, verification_document
+from checker.report.meeting_slip import slip_text, verdict_text
+from checker.report.meeting_verification import verification_text
+from checker.report.page import Page
+from tests.meeting.days import a_meeting, car_text, shifted, weighed
+
+Golden = Callable[[str, str], None]
+
+
+def a_day(tmp_path: Path) -> Meeting:
+    """One of everything: a car that complies, fails, is allowed, is in doubt, waits, is late, has withdrawn."""
+    cars = {
+        "7": car_text("7", "Ruff"),
+        "8": car_text("8", "Knot", dimensions="{ride_height: 80 mm}"),
+        "9": car_text("9", "Gull", dimensions="{ride_height: 80 mm}"),
+        "10": car_text("10", "Whimbrel of the long bill"),
+        "11": car_text("11", "Smew"),
+        "12": car_text("12", "Tern"),
+    }
+    meeting = a_meeting(tmp_path, cars)
+    weighed(meeting, "12")
+    weighed(meeting, "12")
+    bad, good = (checked(meeting.gear["pads"], "rear_left", "20", shown) for shown in ("14", "20"))
+    meeting.record("TB", lambda _: [bad, good])
+    for number in ("7", "8", "9"):
+        weighed(meeting, number)
+        weighed(meeting, number, shifted(front_left=1))
+        measure(meeting, [Finding(number, "seals.sump", f"SO {number}")], "KV")
+        measure(meeting, [Finding(number, "engine.inlet_bore", "36.0 mm", gauge="no-go")], "KV")
+        meeting.judge_and_record(meeting.car(number), "KV")
+    measure(meeting, [Finding("7", "dimensions.ride_height", "88 mm")], "KV")
+    note(meeting, [Noted("7", SCRUTINEERING, "seal", "SO 7", part="sump", state="intact")], "KV")
+    meeting.judge_and_record(meeting.car("7"), "KV")
+    against = protest(meeting, Protested("8", "3", "it drags on the ground", "7"), "KV")
+    rule(meeting, Ruling("8", "3", "reject", "measured before us", against), "KV")
+    rule(meeting, Ruling("9", "3", "allow", "the gauge stood on a stone"), "TB")
+    withdraw(meeting, "11", "gearbox", "KV")
+    (tmp_path / "late.yaml").write_text(car_text("13", "Late Bird"))
+    enter(meeting, handed_in([tmp_path / "late.yaml"], late=True), "KV")
+    return meeting
+
+
+def slip(meeting: Meeting, number: str, width: int = 80) -> str:
+    car = meeting.car(number)
+    judgement = meeting.judgement(car)
+    found = differences(meeting, car, judgement.inspection.car)
+    again = look_again(meeting, car, judgement.occasion) if judgement.occasion != SCRUTINEERING else []
+    page = Page(width)
+    slip_text(slip_document(meeting, car, judgement, found, again), page)
+    return page.text()
+
+
+def test_the_board_shows_what_presses_first(tmp_path: Path, golden: Golden) -> None:
+    with a_day(tmp_path) as meeting:
+        page = Page(80)
+        board_text(meeting_document(meeting), page)
+        golden("meeting-board.txt", page.text())
+
+
+def test_a_board_without_room_says_how_many_are_left_out(tmp_path: Path) -> None:
+    with a_day(tmp_path) as meeting:
+        page = Page(80)
+        board_text(meeting_document(meeting), page, most=3)
+        assert page.text().splitlines()[-1] == "... and 4 more"
+
+
+@pytest.mark.parametrize("width", [32, 42, 80, 100])
+def test_nothing_is_wider_than_the_page(tmp_path: Path, width: int) -> None:
+    with a_day(tmp_path) as meeting:
+        page = Page(width)
+        board_text(meeting_document(meeting), page)
+        results_text(meeting_document(meeting), page)
+        text = page.text() + "".join(slip(meeting, number, width) for number in ("7", "8", "12"))
+        assert max(map(len, text.splitlines())) <= width
+
+
+def test_the_results_name_every_car_every_ruling_and_the_whole_hash(tmp_path: Path, golden: Golden) -> None:
+    with a_day(tmp_path) as meeting:
+        page = Page(80)
+        results_text(meeting_document(meeting), page)
+        text = page.text()
+        assert meeting.day.hash in "".join(text.split())
+        golden("meeting-results.txt", _without_hash(text))
+
+
+@pytest.mark.parametrize("number", ["7", "8", "12"])
+def test_a_slip_tells_an_entrant_everything(tmp_path: Path, golden: Golden, number: str) -> None:
+    with a_day(tmp_path) as meeting:
+        golden(f"meeting-slip-{number}.txt", _without_hash(slip(meeting, number)))
+
+
+def _without_hash(text: str) -> str:
+    """The record's hash depends on the program's version; the rest does not."""
+    head, found, tail = text.partition("hash ")
+    return head + found + "(hash)\n" + "\n".join(tail.splitlines()[2:]) if found else text
+
+
+def test_a_slip_after_a_race_tells_what_to_look_at_again(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        weighed(meeting)
+        weighed(meeting)
+        weighed(meeting, loads=shifted(front_left=-15), occasion="after the final", fuel="1 L", wear="worn")
+        text = slip(meeting, "7")
+        assert "LOOK AT AGAIN" in text
+        assert "1 Weight: the procedure says so; pass at scrutineering, fail now" in " ".join(text.split())
+        assert "1 L on board, driver out, dry tyres, worn" in text
+
+
+def test_a_car_that_was_not_weighed_has_a_slip_that_says_so(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        assert "Not weighed yet: weights are as declared." in slip(meeting, "7")
+
+
+def test_the_short_verdict_names_what_fails_and_what_is_open(tmp_path: Path) -> None:
+    from checker.report.document import inspection_document
+
+    with a_meeting(tmp_path, {"7": car_text(dimensions="{ride_height: 80 mm}")}) as meeting:
+        page = Page(80)
+        verdict_text(inspection_document(meeting.judgement(meeting.car("7")).inspection), page)
+        assert page.text().splitlines()[0] == "CAR 7 Ruff: FAILS"
+        assert "ride height 80 mm is 5 mm below the minimum of 85 mm" in page.text()
+        assert "not shown: 5" in page.text()
+
+
+def test_text_from_files_cannot_move_the_cursor(tmp_path: Path) -> None:
+    with a_meeting(tmp_path, {"7": car_text(name='"Ruff\\u001b[2J"')}) as meeting:
+        note(meeting, [Noted("7", SCRUTINEERING, "remark", "\x1b[2J\u202e")], "KV")
+        page = Page(80)
+        board_text(meeting_document(meeting), page)
+        results_text(meeting_document(meeting), page)
+        text = page.text() + slip(meeting, "7")
+        assert "\x1b" not in text
+        assert "\u202e" not in text
+
+
+def test_a_verification_tells_what_was_looked_at(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        weighed(meeting)
+        meeting.judge_and_record(meeting.car("7"), "KV")
+        last = meeting.day.hash
+    path = tmp_path / "day.meeting"
+    page = Page(80)
+    verification_text(verification_document(verify(path, [last])), page)
+    text = " ".join(page.text().split())
+    assert "day.meeting: sound. 4 entries, last hash" in text
+    assert "1 recorded verdicts were worked out again from the frozen pack." in text
+    page = Page(80)
+    verification_text(verification_document(verify(path, ["a" * 20])), page)
+    text = " ".join(page.text().split())
+    assert text.startswith("MT405 no entry has the printed hash aaaaaaaaaaaaaaaaaaaa")
+    assert "1 fault found" in text
+    assert "No verdict was worked out again: the record is not whole." in text
