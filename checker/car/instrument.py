@@ -39,6 +39,8 @@ class Instrument:
     """One step of the display."""
     permissible_error: Permissible = field(default_factory=Permissible)
     """Of each pad by itself, where it is a set of pads."""
+    uncertainty: Fraction = ZERO
+    """Standard uncertainty that a certificate states, of each pad by itself."""
     common_error: Fraction = ZERO
     """Half-width, as a share of what is shown, of an error that all pads of the set have in common."""
     offsets: Mapping[str, Fraction] = field(default_factory=dict)

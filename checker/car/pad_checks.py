@@ -52,7 +52,11 @@ class PadCheck:
     def is_out(self, pad: str, gear: Instrument) -> bool:
         """Whether the pad shows more or less than it may; half a step of the display is rounding."""
         return any(
-            abs(error) > gear.permissible_error.at(load) + gear.common_error * load + gear.resolution / 2
+            abs(error)
+            > gear.permissible_error.at(load)
+            + 2 * gear.uncertainty
+            + gear.common_error * load
+            + gear.resolution / 2
             for load, error in self.errors(pad)
         )
 

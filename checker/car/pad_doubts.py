@@ -63,7 +63,9 @@ def differences(weighing: Weighing, gear: Instrument) -> tuple[Difference, ...]:
         times = len(under_both)
         difference = sum((d for d, _ in under_both), Fraction(0)) / times
         rounding = sum((n for _, n in under_both), Fraction(0)) * gear.resolution**2 / 12 / times**2
-        stated = sum((_half_width(weighing, gear, pad) ** 2 / 3 for pad in (a, b)), Fraction(0))
+        stated = sum(
+            (_half_width(weighing, gear, pad) ** 2 / 3 + gear.uncertainty**2 for pad in (a, b)), Fraction(0)
+        )
         allowed = COVERAGE * sqrt(stated + rounding)
         more, less = (a, b) if difference >= 0 else (b, a)
         found.append(Difference(more, less, abs(difference), allowed))

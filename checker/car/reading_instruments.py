@@ -29,6 +29,7 @@ from checker.reading.problems import Path
 KEYS = (
     "resolution",
     "permissible_error",
+    "uncertainty",
     "common_error",
     "offset",
     "calibrated",
@@ -79,17 +80,24 @@ class InstrumentReader:
         if resolution is None and permissible and permissible[0].accuracy:
             resolution = (permissible[0].accuracy.interval_kg, quantity(MASS))
         kind = kind or (permissible[1] if permissible else None)
+        known = self._amount((*path, "uncertainty"), kind)
+        kind = kind or (known[1] if known else None)
         offsets = self._offsets((*path, "offset"), kind)
         common = self._share((*path, "common_error"))
         first, last = self._day((*path, "calibrated")), self._day((*path, "calibrated_until"))
-        read = {"resolution": resolution, "permissible_error": permissible, "offset": offsets}
-        dates = {"common_error": common, "calibrated": first, "calibrated_until": last}
-        if not sound or any(found is None and key in data for key, found in {**read, **dates}.items()):
+        read: dict[str, object] = {
+            "resolution": resolution,
+            "permissible_error": permissible,
+            "uncertainty": known,
+        }
+        read |= {"offset": offsets, "common_error": common, "calibrated": first, "calibrated_until": last}
+        if not sound or any(found is None and key in data for key, found in read.items()):
             return None
         return Instrument(
             name,
             resolution[0] if resolution else ZERO,
             permissible[0] if permissible else Permissible(),
+            known[0] if known else ZERO,
             common or ZERO,
             offsets or {},
             kind,

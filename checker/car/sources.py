@@ -126,6 +126,9 @@ def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
         cure = better_gear("something", gear.resolution / 2, stated.unit)
         variance = resolution_variance(gear.resolution)
         yield from (_Part("resolution", gear.name, variance, place, cure) for place in places)
+    if gear.uncertainty:
+        cure = better_gear("something", gear.uncertainty, stated.unit)
+        yield _Part("uncertainty", gear.name, gear.uncertainty**2, None, cure)
     error = max(gear.permissible_error.at(value) for value in values)
     if (
         error

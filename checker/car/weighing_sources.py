@@ -97,24 +97,28 @@ def _display(weighing: Weighing, gear: Instrument) -> Iterator[Source]:
 
 
 def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
-    """The stated error of each pad, or what it is out by where it is in doubt."""
+    """The stated error and uncertainty of each pad, or what it is out by where it is in doubt."""
+    kg = parse_unit("kg", None)
     for pad, half_width in half_widths(weighing, gear, car.pad_doubts).items():
-        if not half_width:
-            continue
         steps = [
             {load: Fraction(1) for load in r.loads if r.pad_under(load) == pad} for r in weighing.readings
         ]
         only = {load for reading in steps for load in reading}
         alone = len(only) == 1 and all(reading.keys() == only for reading in steps)
         lever = _load_lever(weighing, only.pop()) if alone else _lever(f"pad {pad}", steps)
-        yield Source(
-            f"{gear.name}, permissible error",
-            permissible_variance(half_width),
-            WEIGHTS,
-            lever,
-            advice="use better pads, or weigh again with the pads swapped",
-            cure=better_gear("pads", half_width, parse_unit("kg", None)),
-        )
+        for what, variance, size in (
+            ("permissible error", permissible_variance(half_width), half_width),
+            ("uncertainty", gear.uncertainty**2, gear.uncertainty),
+        ):
+            if variance:
+                yield Source(
+                    f"{gear.name}, {what}",
+                    variance,
+                    WEIGHTS,
+                    lever,
+                    advice="use better pads, or weigh again with the pads swapped",
+                    cure=better_gear("pads", size, kg),
+                )
 
 
 def _repeats(weighing: Weighing) -> Iterator[Source]:

@@ -60,7 +60,10 @@ SCHEMA: dict[str, Any] = {
         "at_most": {**_FORMULA, "description": "The highest value that passes."},
         "above": {**_FORMULA, "description": "The value itself fails; anything above it passes."},
         "below": {**_FORMULA, "description": "The value itself fails; anything below it passes."},
-        "exactly": {"type": [*_FORMULA["type"], "array"], "description": "The only value, or list, that passes."},
+        "exactly": {
+            "type": [*_FORMULA["type"], "array"],
+            "description": "The only value, or list, that passes.",
+        },
         "nominal": {**_FORMULA, "description": "The middle of a band; with plus_minus, or plus and minus."},
         "plus_minus": {**_FORMULA, "description": "How far the value may lie to either side of nominal."},
         "plus": {**_FORMULA, "description": "How far the value may lie above nominal."},
@@ -235,7 +238,7 @@ class Limit:
                     met_by_nature=not side.tells,
                     spread=spread,
                     act="" if outcome == PASS else self._act(side, margin, kind, unit, scene, spread),
-                    text=self._text(shown, bound, amount, side),
+                    text=self._text(shown, bound, amount, side) + _in_doubt(outcome, margin),
                     workings=workings,
                 )
             )
@@ -382,6 +385,15 @@ class Limit:
                 compare_text("of several", older.of_several, self.of_several),
             ]
         )
+
+
+def _in_doubt(outcome: str, margin: Fraction) -> str:
+    """Why an outcome is not what the margin alone would make it."""
+    if outcome == PASS and margin < 0:
+        return ", but by less than the gear resolves: the entrant has the benefit of the doubt"
+    if outcome == FAIL and margin > 0:
+        return ", but by less than the gear resolves: the rules ask for a proven pass"
+    return ""
 
 
 def _further(kind: Kind, raise_it: bool) -> str:

@@ -51,6 +51,7 @@ def instruments_schema(amount: Schema) -> Schema:
                     "anyOf": [amount, by_class],
                     "description": "How far it may be out: an amount, a percentage of what it shows, or by its class.",
                 },
+                "uncertainty": {**amount, "description": "Standard uncertainty that its certificate states."},
                 "common_error": {
                     **_TEXT,
                     "description": "A percentage that all pads of the set may be out by together.",

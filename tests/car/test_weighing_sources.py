@@ -233,3 +233,10 @@ def test_a_floor_that_cannot_be_is_refused(floor: dict[str, Any], number: int) -
     from tests.car.cars import problems
 
     assert [p.code for p in problems(varied({"weighing.floor": floor}))] == [f"CD{number}"]
+
+
+def test_what_a_certificate_states_is_a_standard_uncertainty() -> None:
+    car = weighed([ONE], {"uncertainty": "0.2 kg"})
+    assert variance(car, "total") == Fraction("0.4") ** 2
+    both = weighed([ONE], {"uncertainty": "0.2 kg", "permissible_error": "0.3 kg"})
+    assert variance(both, "total") == 4 * (Fraction("0.04") + Fraction("0.09") / 3)
