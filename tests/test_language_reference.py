@@ -1,144 +1,138 @@
-"""The language reference keeps its word: every example in it is read and judged, and its table of codes is the program's."""
+"""The language reference: every example in it is extracted and run, and its table of codes is the program's own.
+
+Examples are fenced as ```yaml WORD: `section` and `clauses` together make one pack; `cases` are run with it, `car`,
+`bulletin` and `approvals` are read with it; `pack` is one by itself.
+"""
 
 from __future__ import annotations
 
+import json
 import re
-import shlex
-import shutil
-from datetime import date
 from fractions import Fraction
 from pathlib import Path
+from textwrap import dedent
+from typing import Any
 
 import pytest
 
 from checker.car.declaration import load_car
-from checker.cli.main import main
-from checker.pack.codes import CODES
-from checker.pack.edition import newest
+from checker.pack.codes import table
+from checker.pack.edition import Edition
 from checker.pack.finding import open_folder
 from checker.pack.in_force import load_pack
 from checker.pack.lint import lint
 from checker.pack.loading import build_pack
+from checker.pack.schema import declaration_schema
+from checker.pack.starting import new_pack
+from checker.quantities.calendar import parse_day
+from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import parse_document
 from checker.studies.casebook import read_cases
 from checker.studies.cases import run_cases
-from checker.verdict.inspection import inspect_car
+from tests.pack.folders import write
+from tests.pack.test_schema import PACK, accepts, as_json
 
-ROOT = Path(__file__).parent.parent
-REFERENCE = ROOT / "rulepacks" / "README.md"
-HEAD = 'pack: dunlin\nedition: "2026.1"\ntitle: T\nin_force: {from: 2026-03-01}\ncourse: anticlockwise\ncurrency: GBP\n'
-CLAUSE = 'clauses: {"1": {title: T, check: {limit: fuel.capacity, at_most: 24 L}}}\n'
-KINDS = ("pack", "formula", "tables", "conditions", "facts", "dimensions", "cases", "bulletin")
-
-
-def blocks() -> dict[str, str]:
-    """The YAML examples by the word they begin with."""
-    found = re.findall(
-        r"^```yaml\n(.*?)^```", REFERENCE.read_text(encoding="utf-8"), re.DOTALL | re.MULTILINE
-    )
-    return {block.partition(":")[0]: block for block in found}
+FILE = Path(__file__).parents[1] / "rulepacks" / "README.md"
+TEXT = FILE.read_text(encoding="utf-8")
+BLOCK = re.compile(r"^( *)```yaml(?: (\w+))?\n(.*?)^ *```$", re.MULTILINE | re.DOTALL)
+HEAD = 'pack: example\nedition: "2026.1"\ntitle: Example\nin_force: {from: 2026-01-01}\ncourse: anticlockwise\ncurrency: GBP\n'
 
 
-def pack_in(text: str, folder: Path):  # type: ignore[no-untyped-def]
-    """A pack made of an example, with the files that it names."""
-    (folder / "exotic.yaml").write_text("[titanium, magnesium]\n")
-    return build_pack(parse_document(text.encode(), str(folder / "pack.yaml"), "PK"))
+def blocks(word: str) -> list[str]:
+    """The examples of one sort, without their indent."""
+    return [dedent(text) for _, its_word, text in BLOCK.findall(TEXT) if its_word == word]
 
 
-def test_every_example_is_one_that_is_tested() -> None:
-    assert tuple(blocks()) == KINDS
+def parsed(text: str) -> Any:
+    return parse_document(text.encode(), "README.md", "PK").data
 
 
-def test_the_first_pack_reads_without_a_mistake(tmp_path: Path) -> None:
-    file = tmp_path / "pack.yaml"
-    file.write_text(blocks()["pack"])
-    assert {problem.code for problem in lint(str(file))} == {"PK704"}, (
-        "only its cases are still to be written"
-    )
+def merged(texts: list[str]) -> dict[str, Any]:
+    """Several mappings of sections as one; nothing may stand in two of them."""
+    whole: dict[str, Any] = {}
+    for text in texts:
+        for section, content in parsed(text).items():
+            if isinstance(content, list):
+                whole.setdefault(section, []).extend(content)
+            else:
+                here = whole.setdefault(section, {})
+                assert here.keys().isdisjoint(content), (section, here.keys() & content.keys())
+                here.update(content)
+    return whole
 
 
-def test_the_first_car_is_judged_by_the_first_pack(tmp_path: Path) -> None:
-    pack = pack_in(blocks()["pack"], tmp_path)
-    car = load_car(parse_document(blocks()["formula"].encode(), "car.yaml", "CD"), pack.vocabulary)
-    judged = {
-        o.clause.number: o.outcome for o in inspect_car(pack, car, date(2026, 5, 3), "entrant").outcomes
-    }
-    assert judged == {
-        "3.1": "not_shown",
-        "3.3": "not_shown",
-        "5.1": "pass",
-        "5.6": "not_shown",
-        "9.1": "not_shown",
-    }
+def whole_pack() -> str:
+    """The pack that the examples make together."""
+    clauses = {"clauses": merged([f"clauses:\n{_indented(text)}" for text in blocks("clauses")])["clauses"]}
+    return HEAD + to_yaml({**merged(blocks("section")), **clauses})
 
 
-@pytest.mark.parametrize("section", ["tables", "conditions", "facts"])
-def test_sections_read_as_parts_of_a_pack(section: str, tmp_path: Path) -> None:
-    assert pack_in(HEAD + blocks()[section] + CLAUSE, tmp_path).clauses
+def _indented(text: str) -> str:
+    return "".join(f"  {line}\n" for line in text.splitlines())
 
 
-def test_facts_are_declared_as_sections_and_keys(tmp_path: Path) -> None:
-    pack = pack_in(HEAD + blocks()["facts"] + CLAUSE, tmp_path)
-    text = 'formula: dunlin\ncar: {number: "27"}\n' + blocks()["dimensions"]
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The examples as files of one folder."""
+    files = {"rules.yaml": whole_pack() + "cases: cases.yaml\n", "cases.yaml": "\n".join(blocks("cases"))}
+    files["bulletin.yaml"], files["approvals.yaml"] = blocks("bulletin")[0], blocks("approvals")[0]
+    return write(tmp_path_factory.mktemp("reference"), files)
+
+
+def test_every_example_says_what_it_is() -> None:
+    words = {word for _, word, _ in BLOCK.findall(TEXT)}
+    assert words == {"section", "clauses", "cases", "car", "bulletin", "approvals", "pack"}
+    assert len(BLOCK.findall(TEXT)) == TEXT.count("```yaml")
+
+
+def test_the_examples_make_a_pack_without_a_mistake(folder: Path) -> None:
+    assert [problem for problem in lint(folder) if not problem.warning] == []
+
+
+def test_the_cases_come_out(folder: Path) -> None:
+    runs = run_cases(read_cases(Edition(open_folder(folder), str(folder / "rules.yaml"))))
+    assert len(runs) == sum(text.count("name: ") - text.count("{name: arm") for text in blocks("cases"))
+    assert [(run.case.name, [p.message for p in run.problems]) for run in runs if run.problems] == []
+
+
+def test_the_bulletin_changes_the_rules(folder: Path) -> None:
+    before, after = (load_pack(open_folder(folder), parse_day(day)) for day in ("2026-05-31", "2026-06-01"))
+    assert "52.5 %" in after.clauses["6.1"].check.sentence()
+    assert "53.0 %" in before.clauses["6.1"].check.sentence()
+    assert ("6.9" in after.clauses, "7.3" in after.clauses) == (True, False)
+    assert after.approvals is not None
+
+
+def test_the_declaration_is_read_and_fits_its_schema(folder: Path) -> None:
+    pack = load_pack(open_folder(folder), parse_day("2026-05-03"))
+    (text,) = blocks("car")
     car = load_car(parse_document(text.encode(), "car.yaml", "CD"), pack.vocabulary)
-    assert car.value("dimensions.rear_width_over_tyres") == Fraction("1768.475")
-    assert car.approvals == ("A-2026-014",)
+    assert car.value("dimensions.rear_width_over_tyres") == Fraction("69.625") * Fraction("25.4")
+    assert accepts(declaration_schema(pack), as_json(parsed(text)))
 
 
-def test_the_case_comes_out_on_the_pack_that_it_is_about(tmp_path: Path) -> None:
-    folder = tmp_path / "rulepacks" / "dunlin"
-    shutil.copytree(ROOT / "rulepacks" / "dunlin", folder)
-    shutil.copytree(ROOT / "samples" / "cars", tmp_path / "samples" / "cars")
-    lines = blocks()["cases"].splitlines(keepends=True)[1:]
-    (folder / "2026.1.cases.yaml").write_text("".join(line[2:] for line in lines))
-    runs = run_cases(read_cases(newest(open_folder(folder))))
-    assert [run.problems for run in runs] == [()]
+def test_the_whole_pack_stands_by_itself() -> None:
+    (text,) = blocks("pack")
+    pack = build_pack(parse_document(text.encode(), "README.md", "PK"))
+    assert list(pack.clauses) == ["1"]
 
 
-def test_the_bulletin_changes_the_first_pack(tmp_path: Path) -> None:
-    (tmp_path / "pack.yaml").write_text(blocks()["pack"])
-    (tmp_path / "b3.yaml").write_text(blocks()["bulletin"])
-    before, after, later = (
-        load_pack(open_folder(tmp_path), day)
-        for day in (date(2026, 5, 31), date(2026, 6, 1), date(2027, 1, 1))
-    )
-    assert list(before.clauses) == list(later.clauses) == ["3.1", "3.3", "5.1", "5.6", "9.1"]
-    assert sorted(after.clauses) == ["10.1", "3.1", "3.3", "5.1", "9.1"]
-    assert "52.5 %" in after.clauses["3.3"].check.sentence()
+@pytest.mark.parametrize("word", ["pack", "bulletin", "approvals", "cases"])
+def test_examples_fit_the_schema_of_packs(word: str) -> None:
+    for text in blocks(word):
+        assert accepts(PACK, as_json(parsed(text)))
+    assert accepts(PACK, as_json(parsed(whole_pack())))
 
 
-def commands() -> list[list[str]]:
-    """The whole commands of part A's first section, in order."""
-    section = REFERENCE.read_text(encoding="utf-8").partition("## Your first pack")[2].partition("\n## ")[0]
-    found = [shlex.split(command) for command in re.findall(r"`checker ([^`]+)`", section)]
-    return [["heron/car.yaml" if word == "CARS" else word for word in command] for command in found]
-
-
-def test_the_commands_of_the_first_ten_minutes_run_in_their_order(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
-) -> None:
-    monkeypatch.chdir(tmp_path)
-    ended = {" ".join(command): main(command) for command in commands()}
-    assert len(ended) >= 9
-    assert set(ended.values()) == {0}, {command: code for command, code in ended.items() if code}
-    assert "Heron technical regulations" in capsys.readouterr().out
-
-
-def table_of_codes() -> str:
-    rows = [
-        f"| {code} | {about.wrong}{' (warning)' if about.warning else ''} | {about.cure} |"
-        for code, about in CODES.items()
-    ]
-    return "\n".join(["| code | what is wrong | cure |", "|---|---|---|", *rows])
-
-
-def test_the_table_of_codes_is_the_programs(request: pytest.FixtureRequest) -> None:
-    text = REFERENCE.read_text(encoding="utf-8")
-    whole = re.compile(r"<!-- codes -->\n.*<!-- /codes -->", re.DOTALL)
-    wanted = f"<!-- codes -->\n{table_of_codes()}\n<!-- /codes -->"
-    if request.config.getoption("--accept"):
-        text = whole.sub(lambda _: wanted, text)
-        REFERENCE.write_text(text, encoding="utf-8")
-    found = whole.search(text)
+def test_the_table_of_codes_is_the_programs_own() -> None:
+    found = re.search(r"<!-- codes -->\n(.*?)<!-- /codes -->", TEXT, re.DOTALL)
     assert found is not None
-    assert found.group() == wanted
+    assert found[1].strip() == table(), "put the output of checker.pack.codes.table() between the marks"
+
+
+def test_the_first_steps_are_those_of_the_program() -> None:
+    said = re.search(r"\$ checker pack new spring-cup\n(.*?)```", TEXT, re.DOTALL)
+    assert said is not None
+    assert said[1].splitlines()[0] == "spring-cup holds a pack of five clauses with its cases and a car. Now:"
+    assert len(parsed(new_pack("spring-cup")["pack.yaml"])["clauses"]) == 5
+    assert json.loads(new_pack("spring-cup")["pack.schema.json"]) == PACK

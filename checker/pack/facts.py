@@ -21,6 +21,7 @@ from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
 
 RESERVED_SECTIONS = ("weight", "percentage")
+TYRES = "tyres"
 _SORTS = ("unit", "one_of", "grades", "type")
 _TYPES = ("number", "count", "text", "truth", "date", "material", "category")
 _ATTRIBUTES = (
@@ -103,7 +104,8 @@ class FactReader:
             )
             return True
         structure = STRUCTURE.get(section)
-        if structure is not None and (not structure or rest in structure):
+        whole = structure == () and section != TYRES  # beside facts of tyres stand the tyre sets
+        if structure is not None and (whole or rest in structure):
             self.source.key_problem(
                 202, f"'{section}.{rest}' is part of every declaration and cannot be a fact", *path
             )

@@ -80,6 +80,12 @@ def test_who_states_a_fact_and_how_it_is_measured() -> None:
     )
 
 
+def test_facts_of_tyres_stand_beside_the_tyre_sets() -> None:
+    car = {"tyres": {"pressure": "2.4 bar", "dry": {"front": {"mass": "14 kg"}}}}
+    found = judge("{limit: tyres.pressure, at_most: 2.4 bar}", car, "{tyres.pressure: {unit: bar}}")
+    assert shown(found) == ("pass", "0 bar")
+
+
 def test_a_standard_fact_can_be_told_more_of() -> None:
     pack = pack_of(
         CHECK,
@@ -134,7 +140,7 @@ def test_standard_lists_can_be_added_to() -> None:
         ("{a.in: {unit: mm}}", "PK202", "a.in"),
         ("{weight.total: {unit: kg}}", "PK202", "weight.total"),
         ("{weighing.readings: {type: text}}", "PK202", "weighing.readings"),
-        ("{tyres.dry: {type: text}}", "PK202", "tyres.dry"),
+        ("{fluids.oil: {type: text}}", "PK202", "fluids.oil"),
         ("{a.b: {one_of: []}}", "PK108", "[]"),
         ("{a.b: {one_of: [x, 1]}}", "PK108", "[x, 1]"),
         ("{a.b: {one_of: [x, X]}}", "PK202", "X"),
