@@ -137,6 +137,8 @@ def _words(interval: Interval, kind: Kind) -> str:
         unit = base_unit(kind, None) if kind.name in ("quantity", "percent") else None
         return show_value(value, kind, unit)
 
+    if interval.low == interval.high:
+        return shown(interval.low)
     if interval.high is None:
         return f"{shown(interval.low)} or more"
     return (
@@ -158,6 +160,8 @@ def _of_words(check: Allowed | Banned) -> tuple[str, str] | None:
 
 def _occurs(limit: Expression, many: str, pack: Pack) -> Interval | None:
     """The values that what is limited can take; None where nothing is known of them."""
+    if (value := _place(_constant(limit), limit.kind)) is not None:
+        return Interval(value, value)
     fact = pack.vocabulary.facts.get(limit.text)
     if fact is None and many and (its_list := pack.vocabulary.lists.get(many)) is not None:
         fact = its_list.fields.get(limit.text)
