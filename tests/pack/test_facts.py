@@ -114,7 +114,7 @@ def test_lists_and_worked_out_fields() -> None:
     )
     assert shown(judge("{each: joints, limit: both, at_most: wall}", {"joints": joints}, more=LISTS)) == (
         "fail",
-        "-0.3 cm",
+        "-3 mm",
     )
 
 
