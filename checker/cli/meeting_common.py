@@ -40,21 +40,11 @@ def reason_option(words: str) -> Callable[[Function], Function]:
 def acknowledge(meeting: Meeting, first: int, what: str) -> None:
     """Say what is on disk now, from entry `first` on, with the hash to hold it to."""
     from checker.meeting.chain import printed
+    from checker.meeting.clock import set_back
 
-    _warn_of_the_clock(meeting, first)
+    output.show_problems(set_back(meeting.day, first))
     page = page_for(None, None)
     last = meeting.day.number
     numbers = f"entry {last}" if first == last else f"entries {first} to {last}"
     page.put(f"{what}: {numbers}, on disk. Hash {printed(meeting.day.hash)}")
     output.deliver(page.text())
-
-
-def _warn_of_the_clock(meeting: Meeting, first: int) -> None:
-    """Tell when the computer's clock was set back before one of the new entries."""
-    for number, gap in meeting.day.set_back:
-        if number >= first:
-            minutes = gap.total_seconds() / 60
-            output.complain(
-                f"MT409 warning: the computer's clock is {minutes:.0f} min behind the last entry; entry {number} bears "
-                "the earlier time. The order is kept by number. Set the clock right."
-            )

@@ -27,6 +27,7 @@ COMMANDS = {
     "pack book": "pack_book",
     "pack schema": "pack_schema",
     "meeting open": "meeting_open",
+    "meeting sign-on": "meeting_sign_on",
     "meeting enter": "meeting_enter",
     "meeting carry": "meeting_carry",
     "meeting gear": "meeting_gear",

@@ -16,6 +16,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.meeting.chain import Entry, Fault, faults, from_print
+from checker.meeting.clock import set_back
 from checker.meeting.contents import (
     Carried,
     Content,
@@ -238,10 +239,7 @@ class _Reading:
             self.faults += _untrue(entry.number, read_content(entry))
             for record in due.get(day.number, ()):
                 self._compare(meeting, record)
-        self.clock = tuple(
-            f"entry {number} bears a time {gap.total_seconds():.0f} s before the latest: the clock was set back"
-            for number, gap in day.set_back
-        )
+        self.clock = tuple(found.message for found in set_back(day))
 
     def _compare(self, meeting: Meeting, record: Record[Judged | Ruled]) -> None:
         recorded = record.content

@@ -6,6 +6,7 @@ import contextlib
 import json
 import os
 import re
+import signal
 import sys
 import zipfile
 from pathlib import Path
@@ -217,6 +218,30 @@ def test_a_draw_prints_its_seed_and_can_be_drawn_again(day: Day) -> None:
     assert order[0][1] == order[1][1]
 
 
+def test_an_official_who_signed_on_later_may_record(day: Day) -> None:
+    assert day("measure", "7", "seals.sump", "SO 7", "--by", "AL").code == 3
+    assert day("sign-on", "AL").code == 0
+    assert day("measure", "7", "seals.sump", "SO 7", "--by", "al").code == 0
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="ends the program by a signal")
+def test_a_watched_board_shows_what_is_new_until_it_is_stopped(day: Day) -> None:
+    process = start("meeting", "board", day.file, "--watch")
+    assert process.stdout is not None
+    try:
+        shown = b""
+        while b"Knot" not in shown:
+            shown += os.read(process.stdout.fileno(), 65536)
+        assert b"1/2" not in shown
+        day("weigh", "7", *FOUR, "--fuel", "6 L")
+        while b"1/2" not in shown:
+            shown += os.read(process.stdout.fileno(), 65536)
+        process.send_signal(signal.SIGINT)
+        assert finish(process).code == 130
+    finally:
+        process.kill()
+
+
 def test_a_clock_set_back_is_told_when_it_happens(day: Day, monkeypatch: pytest.MonkeyPatch) -> None:
     from datetime import UTC, datetime
 
@@ -225,7 +250,7 @@ def test_a_clock_set_back_is_told_when_it_happens(day: Day, monkeypatch: pytest.
         {"writing": True, "clock": lambda: datetime(2020, 1, 1, tzinfo=UTC)},
     )
     ran = day("weigh", "7", *FOUR, "--fuel", "6 L")
-    assert "MT409 warning: the computer's clock is" in ran.err
+    assert "MT409 warning: entry 4 bears a time" in ran.err
     assert "Car 7 weighed: entry 4, on disk." in ran.out
 
 
@@ -276,7 +301,7 @@ def test_the_desk_on_a_terminal_takes_keys_one_by_one(day: Day) -> None:
 
 def test_every_command_has_help_and_an_example_that_names_it(capsys: pytest.CaptureFixture[str]) -> None:
     commands = [name for name in COMMANDS if name.startswith(GROUP)]
-    assert len(commands) == 18
+    assert len(commands) == 19
     for name in commands:
         ran = run(capsys, *name.split(), "--help")
         assert ran.code == 0

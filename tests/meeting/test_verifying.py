@@ -314,7 +314,9 @@ def test_a_clock_set_back_is_told_and_is_no_fault(tmp_path: Path) -> None:
         assert meeting.day.set_back == [(4, timedelta(hours=1))]
     found = verify(tmp_path / "day.meeting")
     assert found.sound
-    assert found.clock == ("entry 4 bears a time 3600 s before the latest: the clock was set back",)
+    assert found.clock == (
+        "entry 4 bears a time 3600 s before the latest: the computer's clock was set back",
+    )
 
 
 def test_a_hash_that_is_none_is_told(day: Path) -> None:
