@@ -24,7 +24,7 @@ from checker.kinds.shared.check import Check, Comparison
 from checker.kinds.shared.comparing import compare_formulas
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.reader import CheckReader
-from checker.kinds.shared.working import with_numbers
+from checker.kinds.shared.working import as_statement
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import TRUTH, Unknown
 
@@ -61,7 +61,7 @@ class Holds:
             return not_shown(value, workings=workings)
         if value:
             return Assessment(PASS, workings=workings)
-        return Assessment(FAIL, text=f"not so: {with_numbers(self.formula, scene)}", workings=workings)
+        return Assessment(FAIL, text=f"not so: {as_statement(self.formula, scene)}", workings=workings)
 
     def sentence(self) -> str:
         return self.formula.text

@@ -20,7 +20,7 @@ from checker.kinds.shared.assessment import (
     TOO_CLOSE,
     softened,
 )
-from checker.kinds.shared.working import with_numbers
+from checker.kinds.shared.working import as_statement
 from checker.pack.model import Approval, Clause, Pack
 from checker.quantities.kind import Unknown
 from checker.quantities.words import fold
@@ -101,7 +101,7 @@ def _granted(approval: Approval, car: Car, scene: Scene, on: date, notes: list[s
             return Grant(approval, answer)
         if answer:
             return Grant(approval)
-        notes.append(f"{name} is cited, but does not apply: {with_numbers(approval.when, scene)} is false")
+        notes.append(f"{name} is cited, but does not apply: {as_statement(approval.when, scene)} is false")
     return None
 
 

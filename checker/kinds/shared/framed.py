@@ -26,7 +26,7 @@ from checker.kinds.shared.crossing import find_crossing
 from checker.kinds.shared.divisors import turned_divisor
 from checker.kinds.shared.items import Many, Member, members, stated_empty
 from checker.kinds.shared.ranking import all_hold
-from checker.kinds.shared.working import with_numbers
+from checker.kinds.shared.working import as_statement
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import NUMBER, Unknown, unite
 
@@ -237,7 +237,7 @@ def _same_but_branches(a: Assessment, b: Assessment) -> bool:
 
 
 def _because(guard: Expression, needed: bool, scene: Scene) -> str:
-    return f"does not apply: {with_numbers(guard, scene)} is {'false' if needed else 'true'}"
+    return f"does not apply: {as_statement(guard, scene)} is {'false' if needed else 'true'}"
 
 
 def _many_words(check: Framed) -> str:

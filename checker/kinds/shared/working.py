@@ -28,6 +28,12 @@ def with_numbers(expression: Expression, scene: Any) -> str:
     return text.strip()
 
 
+def as_statement(expression: Expression, scene: Any) -> str:
+    """A truth with numbers in place; a name alone stays a name, for "true is false" tells nobody anything."""
+    alone = len(expression.leaves) == 1 and expression.leaves[0].text == expression.text.strip()
+    return expression.text.strip() if alone else with_numbers(expression, scene)
+
+
 def ingredients(expression: Expression, scene: Any) -> tuple[Ingredient, ...]:
     """The names that went into a formula, each once, with their values."""
     found: dict[str, Ingredient] = {}
