@@ -95,12 +95,18 @@ def _compare(outcome: Outcome, wanted: Any) -> Iterator[str]:
     word, _, margin = str(more.pop("is")).partition(" ")
     if assessment.outcome != word:
         yield f"{assessment.outcome} ({_why(assessment)}), not {word}"
-    if margin and shown(assessment.margin) != margin:
+    if margin and shown(assessment.margin) != _reduced(margin):
         yield f"margin {shown(assessment.margin)}, not {margin}"
     for key, value in more.items():
         got = _property(outcome, key)
         if got != value:
             yield f"{key} {got!r}, not {value!r}"
+
+
+def _reduced(margin: str) -> str:
+    """A margin as `shown` writes it: its fraction in lowest terms."""
+    amount, _, unit = margin.partition(" ")
+    return margin if amount == "none" else f"{Fraction(amount)} {unit}".strip()
 
 
 def _property(outcome: Outcome, key: str) -> Any:

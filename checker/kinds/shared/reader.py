@@ -233,7 +233,12 @@ class CheckReader:
         """A YAML list of literals or words."""
         element = expected.element
         assert element is not None
-        found = [self.formula(*keys, place, expected=element) for place in range(len(given))]
+        found = [
+            constant_word(one, element)
+            if isinstance(one, str) and element.name == "text" and not is_listed(element)
+            else self.formula(*keys, place, expected=element)
+            for place, one in enumerate(given)
+        ]
         known = [e for e in found if e is not None]
         if len(known) < len(found):
             return None
