@@ -77,13 +77,13 @@ class FactReader:
                     *path,
                     hint="a fact is section.name, e.g. engine.capacity",
                 )
+                self._tell("", name)
                 continue
-            if not (
-                self.source.name(section, *path, what="a section")
-                and self.source.name(rest, *path, what="a fact")
-            ):
-                continue
-            if self._taken(section, rest, path):
+            named = self.source.name(section, *path, what="a section") and self.source.name(
+                rest, *path, what="a fact"
+            )
+            if not named or self._taken(section, rest, path):
+                self._tell("", name)
                 continue
             standard = found.get(name)
             fact = self._type(name, path, standard)
@@ -151,6 +151,7 @@ class FactReader:
         path: Path = ("lists", list_name, "fields", name)
         if name in STRUCTURAL_FIELDS:
             self.source.key_problem(202, f"every entry has '{name}' already; it cannot be a field", *path)
+            self._tell(list_name, name)
             return
         if not self.source.name(name, *path, what="a field"):
             return
@@ -158,6 +159,7 @@ class FactReader:
             self.source.key_problem(
                 202, f"'{name}' is a function and cannot be a field", *path, hint="choose another name"
             )
+            self._tell(list_name, name)
             return
         given = self.source.mapping(*path, what=name)
         if "formula" in given:
