@@ -8,6 +8,8 @@ from pathlib import Path
 from types import ModuleType
 from typing import Any
 
+import pytest
+
 from checker.meeting.contents import SCRUTINEERING, Protested, Weighed
 from checker.meeting.standing import COMPLIES, FAILS, WITHDRAWN, standings
 from checker.meeting.verifying import verify
@@ -40,7 +42,7 @@ def test_the_files_are_those_that_the_script_makes(tmp_path: Path) -> None:
     assert made == kept
 
 
-def test_the_day_is_played_as_its_readme_tells_and_verifies(tmp_path: Path) -> None:
+def test_the_day_is_played_as_its_readme_tells(tmp_path: Path) -> None:
     path = tmp_path / "day.meeting"
     with script("replay").replay(path) as meeting:
         day = meeting.day
@@ -81,10 +83,28 @@ def test_the_day_is_played_as_its_readme_tells_and_verifies(tmp_path: Path) -> N
         "11",
     ]
 
+    assert verify(path, [last], recompute=False).sound
+    name_random_changes(path.read_bytes(), tmp_path, count=20, seed=24)
+
+
+@pytest.mark.deep
+def test_the_day_verifies_and_a_hundred_changes_are_each_named(tmp_path: Path) -> None:
+    path = tmp_path / "day.meeting"
+    with script("replay").replay(path) as meeting:
+        last = meeting.day.hash
     verification = verify(path, [last])
     assert verification.sound
     assert verification.recomputed == 38
     name_random_changes(path.read_bytes(), tmp_path, count=100, seed=20260524)
+
+
+@pytest.mark.deep
+def test_the_day_is_the_same_to_its_last_hash_whenever_it_is_played(tmp_path: Path) -> None:
+    hashes = set()
+    for turn in range(2):
+        with script("replay").replay(tmp_path / f"{turn}.meeting") as meeting:
+            hashes.add(meeting.day.hash)
+    assert len(hashes) == 1
 
 
 def test_every_step_of_the_script_is_one_that_the_player_knows() -> None:
