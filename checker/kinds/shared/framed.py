@@ -166,11 +166,13 @@ class Framed:
                 return not_shown(Unknown(reasons=(f"there are no {self.many.mode} of {what} to check",)))
             kind = "component within" if self.many.mode == "within" else "entry of"
             return not_shown(Unknown(reasons=(f"no {kind} {what} is declared that this clause is about",)))
+        of = f"{self.many.mode} of " if self.many.mode in ("pairs", "runs") else ""
+        told = f"there are no {of}{what}" + (" that this clause is about" if self.where is not None else "")
         if says == NOT_APPLICABLE:
-            return not_applicable(f"there are no {what}")
+            return not_applicable(told)
         if says == FAIL:
-            return Assessment(FAIL, text=f"there is no {what}", act=f"fit or declare {what}")
-        return Assessment(PASS, margin=self._none_margin(), met_by_nature=True, text=f"there are no {what}")
+            return Assessment(FAIL, text=told, act=f"fit or declare {what}")
+        return Assessment(PASS, margin=self._none_margin(), met_by_nature=True, text=told)
 
     def _none_margin(self) -> Amount | None:
         return Amount(Fraction(0), NUMBER) if self.kind in SUMMED else None
