@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import shutil
 import sys
 from pathlib import Path
 from types import ModuleType
@@ -98,12 +99,17 @@ def test_the_day_verifies_and_a_hundred_changes_are_each_named(tmp_path: Path) -
     name_random_changes(path.read_bytes(), tmp_path, count=100, seed=20260524)
 
 
-@pytest.mark.deep
-def test_the_day_is_the_same_to_its_last_hash_whenever_it_is_played(tmp_path: Path) -> None:
+def test_the_same_steps_give_the_same_record_to_its_last_hash(tmp_path: Path) -> None:
+    """Shown on the morning's first steps."""
+    folder = tmp_path / "morning"
+    shutil.copytree(SAMPLE, folder, ignore=shutil.ignore_patterns("*.py", "__pycache__"))
+    lines = (folder / "day.yaml").read_text().splitlines(keepends=True)
+    (folder / "day.yaml").write_text("".join(lines[:20]))
     hashes = set()
     for turn in range(2):
-        with script("replay").replay(tmp_path / f"{turn}.meeting") as meeting:
+        with script("replay").replay(tmp_path / f"{turn}.meeting", folder) as meeting:
             hashes.add(meeting.day.hash)
+            assert meeting.day.number > 40
     assert len(hashes) == 1
 
 
