@@ -29,7 +29,12 @@ __version__ = "0.1.0"
 
 
 def inspect_files(
-    car: str, *, pack: str | None = None, on: str | None = None, readings: str | None = None, audience: str = "entrant"
+    car: str,
+    *,
+    pack: str | None = None,
+    on: str | None = None,
+    readings: str | None = None,
+    audience: str = "entrant",
 ) -> Inspection:
     """Judge a car's file by the pack of its formula.
 

@@ -2,7 +2,7 @@
 
 It rewrites literals by a pattern, lets Python parse the rest, and walks the tree for one car. It knows no kinds, checks
 nothing, and shares no code with the checker: `None` is unknown, quantities are Fractions in kg, mm, days and months.
-It reads what `tests.strategies.formulas` writes, no more.
+It reads what `tests.quantities.formula.drawn.formulas` writes, no more.
 """
 
 from __future__ import annotations

@@ -18,7 +18,7 @@ from checker.quantities.formula.expression import Expression, compile_formula
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TRUTH, Kind, Unknown, quantity
-from tests import strategies as drawn
+from tests.quantities.formula import drawn
 from tests.quantities.formula.naive import Naive
 from tests.quantities.formula.workshop import SCOPE, Entry, Scene, entries, fact
 
