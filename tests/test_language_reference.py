@@ -1,7 +1,7 @@
 """The language reference: every example in it is extracted and run, and its table of codes is the program's own.
 
 Examples are fenced as ```yaml WORD: `section` and `clauses` together make one pack; `cases` are run with it, `car`,
-`bulletin` and `approvals` are read with it; `pack` is one by itself.
+`bulletin` and `approvals` are read with it; `pack` is one by itself; `procedure` is read by tests/meeting/test_procedure.py.
 """
 
 from __future__ import annotations
@@ -81,7 +81,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def test_every_example_says_what_it_is() -> None:
     words = {word for _, word, _ in BLOCK.findall(TEXT)}
-    assert words == {"section", "clauses", "cases", "car", "bulletin", "approvals", "pack"}
+    assert words == {"section", "clauses", "cases", "car", "bulletin", "approvals", "pack", "procedure"}
     assert len(BLOCK.findall(TEXT)) == TEXT.count("```yaml")
 
 

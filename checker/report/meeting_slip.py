@@ -60,6 +60,10 @@ def _result(document: Data, page: Page) -> None:
 def _weighings(document: Data, page: Page) -> None:
     if not document["weighings"]:
         page.put("Not weighed yet: weights are as declared.", style=YELLOW)
+        if document["prepare"]:
+            page.heading("Before the scales")
+            for words in document["prepare"]:
+                page.put(f"- {words}", 2, 4)
         return
     page.heading("Weighed")
     first = document["weighings"][0]

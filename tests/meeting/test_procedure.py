@@ -1,12 +1,18 @@
 from __future__ import annotations
 
+import re
+from datetime import date
+
 import pytest
 
 from checker.meeting.procedure import Procedure, Step, Success, read_procedure
+from checker.pack.finding import open_folder
+from checker.pack.in_force import load_pack
 from checker.pack.loading import build_pack
 from checker.pack.model import Pack
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document, read_document
+from tests.conftest import ROOT
 from tests.meeting.days import PACK, PROCEDURE
 
 
@@ -95,14 +101,42 @@ def test_every_mistake_is_told_in_one_run(pack: Pack) -> None:
     assert len(error.value.problems) == 3
 
 
-def test_the_dunlin_procedure_fits_its_pack() -> None:
-    from datetime import date
+@pytest.fixture(scope="module")
+def dunlin() -> Pack:
+    return load_pack(open_folder("rulepacks/dunlin"), date(2026, 5, 24))
 
-    from checker.pack.finding import open_folder
-    from checker.pack.in_force import load_pack
 
-    dunlin = load_pack(open_folder("rulepacks/dunlin"), date(2026, 5, 24))
+def test_the_dunlin_procedure_fits_its_pack(dunlin: Pack) -> None:
     found = read_procedure(read_document("rulepacks/dunlin/procedure.yaml", "MT"), dunlin)
     assert found.weighings == 2
     assert found.success is not None
     assert sum(step.weighing for step in found.steps) == 1
+
+
+def test_the_example_in_the_language_reference_says_what_it_seems_to_say(dunlin: Pack) -> None:
+    text = (ROOT / "rulepacks" / "README.md").read_text("utf-8")
+    (example,) = re.findall(r"^```yaml procedure\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    assert read(example, dunlin) == Procedure(
+        weighings=2,
+        pads="swapped side to side",
+        presented={"driver": "out", "wear": "new"},
+        reweigh="after a fail",
+        reweigh_at_most=1,
+        prepare=("Car clean and dry, tyres at racing pressure, nothing loose in it.",),
+        steps=(
+            Step("papers", clauses=("11.1", "11.2")),
+            Step("scales", weighing=True),
+            Step("tape and gauges", clauses=("4.1", "4.4")),
+        ),
+        after_race_prepare=(
+            "Straight from the track to the scales; nothing is added, taken off or topped up on the way.",
+        ),
+        after_race_clauses=("3.1", "3.3"),
+        success=Success(
+            "results.last_place",
+            {1: "winner", 2: "second"},
+            "lower",
+            "results.carried_over",
+            "success_ballast_due",
+        ),
+    )

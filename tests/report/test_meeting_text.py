@@ -21,7 +21,7 @@ from checker.report.meeting_document import meeting_document, slip_document, ver
 from checker.report.meeting_slip import slip_text, verdict_text
 from checker.report.meeting_verification import verification_text
 from checker.report.page import Page
-from tests.meeting.days import a_meeting, car_text, shifted, weighed
+from tests.meeting.days import PROCEDURE, a_meeting, car_text, shifted, weighed
 
 Golden = Callable[[str, str], None]
 
@@ -125,9 +125,13 @@ def test_a_slip_after_a_race_tells_what_to_look_at_again(tmp_path: Path) -> None
         assert "1 L on board, driver out, dry tyres, worn" in text
 
 
-def test_a_car_that_was_not_weighed_has_a_slip_that_says_so(tmp_path: Path) -> None:
-    with a_meeting(tmp_path) as meeting:
-        assert "Not weighed yet: weights are as declared." in slip(meeting, "7")
+def test_a_car_that_was_not_weighed_has_a_slip_that_says_so_and_how_to_come_to_the_scales(
+    tmp_path: Path,
+) -> None:
+    with a_meeting(tmp_path, procedure=f"{PROCEDURE}prepare: [Dry and clean.]\n") as meeting:
+        text = slip(meeting, "7")
+        assert "Not weighed yet: weights are as declared." in text
+        assert "BEFORE THE SCALES\n  - Dry and clean.\n" in text
 
 
 def test_the_short_verdict_names_what_fails_and_what_is_open(tmp_path: Path) -> None:
