@@ -29,10 +29,13 @@ _NAMES = {
 """What the keyboard sends, and what it means to the desk."""
 
 
-def desk(day: str, by: str, occasion: str) -> int:
-    """Take cars until the official leaves."""
+def desk(day: str, by: str, occasion: str, car: str = "") -> int:
+    """Take cars until the official leaves, this one first."""
     with Meeting.open(day) as meeting:
         at = Desk(meeting, by, occasion)
+        for key in car:
+            at.key(key)
+        at.key(ENTER)
         if sys.stdin is not None and sys.stdin.isatty() and output.stdout_is_terminal():
             _on_a_terminal(at)
         else:

@@ -16,10 +16,11 @@ if TYPE_CHECKING:
 
 @click.command(
     "weigh",
-    short_help="Take readings of the scales and judge at once; without CAR, a desk.",
+    short_help="Take readings of the scales and judge at once; without loads, a desk.",
     epilog="""\b
     Examples:
       checker meeting weigh day.meeting --by TB
+      checker meeting weigh day.meeting 27 --by TB
       checker meeting weigh day.meeting 27 159.0 147.5 148.5 141.0 --fuel "6 L" --by TB
       checker meeting weigh day.meeting 27 left=307.5 right=288.5 --with bridge --fuel "6 L" --by TB
       checker meeting weigh day.meeting 27 158.5 147.5 148.5 141.0 --corrects 57 --reason "misread" --by TB
@@ -67,9 +68,9 @@ def command(
 ) -> int:
     """Record a reading of CAR and judge the car at once.
 
-    LOADS are four pads, front left, front right, rear left, rear right, as the display shows them, or named values such
-    as total=596 or left=307.5 right=288.5. Without CAR a desk opens that takes car after car, pad by pad; what is typed
-    is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
+    LOADS are four pads, front left, front right, rear left, rear right, as the display shows them, or named values
+    such as total=596 or left=307.5 right=288.5. Without LOADS a desk opens that takes car after car, pad by pad; what
+    is typed is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
     """
     from checker.meeting.contents import SCRUTINEERING
     from checker.meeting.session import Meeting
@@ -80,10 +81,10 @@ def command(
             raise click.UsageError("--import FILE and --mapping FILE go together, without CAR")
         return _import(day, table, mapping, by, as_it_is)
     when = occasion or SCRUTINEERING
-    if car is None:
+    if car is None or not loads:
         from checker.cli.meeting_keys import desk
 
-        return desk(day, by, when)
+        return desk(day, by, when, car or "")
     given = _named(loads)
     with Meeting.open(day) as meeting:
         reading = Reading(

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import contextlib
+import io
 import json
 import os
 import re
@@ -255,8 +256,6 @@ def test_a_clock_set_back_is_told_when_it_happens(day: Day, monkeypatch: pytest.
 
 
 def test_the_desk_answers_lines_where_there_is_no_terminal(day: Day, monkeypatch: pytest.MonkeyPatch) -> None:
-    import io
-
     monkeypatch.setattr(
         sys, "stdin", io.StringIO("\n".join(["7", "6", *FOUR, "", *FOUR[:3], "<", "154", "141"]) + "\n")
     )
@@ -267,6 +266,16 @@ def test_the_desk_answers_lines_where_there_is_no_terminal(day: Day, monkeypatch
     rows = day("export", "--csv", "weighings").out.splitlines()
     assert len(rows) == 3
     assert ",154 kg," in rows[2]
+
+
+def test_the_desk_begins_with_the_car_that_is_named(day: Day, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(["6", *FOUR]) + "\n"))
+    ran = day("weigh", "7")
+    assert ran.code == 0
+    assert ran.out.startswith("CAR 7 Ruff")
+    assert len(day("export", "--csv", "weighings").out.splitlines()) == 2
+    monkeypatch.setattr(sys, "stdin", io.StringIO(""))
+    assert "car 71 is not entered" in day("weigh", "71").out
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a pseudo-terminal")
