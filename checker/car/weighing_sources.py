@@ -12,6 +12,7 @@ and another loses is never counted as an error of the total.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 from typing import TYPE_CHECKING
@@ -53,21 +54,21 @@ def weighing_sources(car: Car) -> Iterator[Source]:
         return
     yield from _display(weighing, gear)
     yield from _pads(car, weighing, gear)
-    yield from _repeats(weighing)
+    yield from repeats(weighing)
     if gear.common_error:
         steps = [{load: stated.value for load, stated in r.loads.items()} for r in weighing.readings]
         yield Source(
             f"{gear.name}, common error",
             permissible_variance(gear.common_error),
             WEIGHTS,
-            _lever("all pads in proportion", steps),
+            moving_loads("all pads in proportion", steps),
             advice="have the set adjusted against one weight",
             cure=better_gear("a set", gear.common_error, parse_unit("%", None)),
         )
     yield from _floor(car, weighing)
 
 
-def _lever(key: str, steps: Steps) -> Lever:
+def moving_loads(key: str, steps: Steps) -> Lever:
     """Moves the loads of each reading by a multiple of `steps`."""
 
     def shift(car: Car, step: Fraction) -> Car:
@@ -78,7 +79,7 @@ def _lever(key: str, steps: Steps) -> Lever:
 
 
 def _load_lever(weighing: Weighing, load: str) -> Lever:
-    return _lever(f"load {load}", [{load: Fraction(1)} for _ in weighing.readings])
+    return moving_loads(f"load {load}", [{load: Fraction(1)} for _ in weighing.readings])
 
 
 def _display(weighing: Weighing, gear: Instrument) -> Iterator[Source]:
@@ -105,7 +106,7 @@ def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
         ]
         only = {load for reading in steps for load in reading}
         alone = len(only) == 1 and all(reading.keys() == only for reading in steps)
-        lever = _load_lever(weighing, only.pop()) if alone else _lever(f"pad {pad}", steps)
+        lever = _load_lever(weighing, only.pop()) if alone else moving_loads(f"pad {pad}", steps)
         for what, variance, size in (
             ("permissible error", permissible_variance(half_width), half_width),
             ("uncertainty", gear.uncertainty**2, gear.uncertainty),
@@ -121,7 +122,7 @@ def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
                 )
 
 
-def _repeats(weighing: Weighing) -> Iterator[Source]:
+def repeats(weighing: Weighing) -> Iterator[Source]:
     """How readings with the pads in the same places scatter: nothing where none is repeated."""
     by_arrangement: dict[tuple[tuple[str, str], ...], list[Reading]] = {}
     for reading in weighing.readings:
@@ -130,34 +131,33 @@ def _repeats(weighing: Weighing) -> Iterator[Source]:
     degrees = times - len(by_arrangement)
     if not degrees:
         return
-    number = 0
-    for same in by_arrangement.values():
-        for deviation in _deviations(same):
-            if not any(deviation.values()):
-                continue
-            number += 1
-            lever = _lever(f"repeat {number}", [deviation] * times)
-            for moves, variance in (
-                (MEAN, Fraction(1, times * degrees)),
-                *((single(which), Fraction(1, degrees)) for which in range(times)),
-            ):
-                yield Source(
-                    REPEATS,
-                    variance,
-                    moves,
-                    lever,
-                    Fraction(degrees),
-                    advice="weigh again and take the mean",
-                    cure=more_readings(times) if moves == MEAN else None,
-                    group=REPEATS,
-                )
+    deviations = Counter(deviation for same in by_arrangement.values() for deviation in _deviations(same))
+    for number, (deviation, often) in enumerate(deviations.items()):
+        lever = moving_loads(f"repeat {number}", [dict(deviation)] * times)
+        for moves, variance in (
+            (MEAN, Fraction(often, times * degrees)),
+            *((single(which), Fraction(often, degrees)) for which in range(times)),
+        ):
+            yield Source(
+                REPEATS,
+                variance,
+                moves,
+                lever,
+                Fraction(degrees),
+                advice="weigh again and take the mean",
+                cure=more_readings(times) if moves == MEAN else None,
+                group=REPEATS,
+            )
 
 
-def _deviations(readings: list[Reading]) -> Iterator[Mapping[str, Fraction]]:
+def _deviations(readings: list[Reading]) -> Iterator[tuple[tuple[str, Fraction], ...]]:
+    """How far each reading lies from the mean, in each load; what lies on it says nothing."""
     loads = tuple(readings[0].loads)
     mean = {load: sum((r.loads[load].value for r in readings), Fraction(0)) / len(readings) for load in loads}
     for reading in readings:
-        yield {load: reading.loads[load].value - mean[load] for load in loads}
+        deviation = tuple((load, reading.loads[load].value - mean[load]) for load in loads)
+        if any(kg for _, kg in deviation):
+            yield deviation
 
 
 # -- the floor ---------------------------------------------------------------------------------------
@@ -194,7 +194,7 @@ def _floor_source(direction: str, slope: Slope, lever_mm: Fraction, steps: Steps
         f"floor out of level {direction}",
         permissible_variance(tangent),
         WEIGHTS,
-        _lever(f"floor {direction}", steps),
+        moving_loads(f"floor {direction}", steps),
         advice=f"level the pads {direction} to {_levelled(tangent * lever_mm)}",
         cure=level_pads(direction, tangent * lever_mm),
     )

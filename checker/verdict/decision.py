@@ -96,11 +96,12 @@ def rule_for(audience: str, decision: Decision) -> Rule:
 def coverage_factor(confidence: Fraction, degrees_of_freedom: Fraction | None = None) -> Fraction:
     """One-sided coverage factor, to 6 decimals: of the normal distribution, or of Student's for few repeats.
 
-    Source: JCGM 100, G.3 and G.4 (degrees of freedom are cut to the next lower whole number, as G.4.1 allows).
+    Source: JCGM 100, G.3 and G.4. Degrees of freedom are cut to the next lower whole number, as G.4.1 allows, but for
+    those that would be rounded up to it anyway: 18.9987 are 19 there.
     """
     if degrees_of_freedom is None:
         return Fraction(round(NormalDist().inv_cdf(float(confidence)) * 10**6), 10**6)
     from checker.quantities.student import quantile
 
-    whole = max(1, int(degrees_of_freedom))
+    whole = max(1, int(degrees_of_freedom + Fraction(1, 20)))
     return Fraction(round(quantile(float(confidence), whole) * 10**6), 10**6)
