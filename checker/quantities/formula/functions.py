@@ -16,6 +16,7 @@ from checker.quantities.formula.agreement import common_kind, described, grade_o
 from checker.quantities.formula.compiler import Compiler, Function, Stop
 from checker.quantities.formula.lookup import called_table
 from checker.quantities.formula.names import binding_at
+from checker.quantities.formula.steps import with_edges
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TRUTH, Kind, Unknown, quantity, unite
 from checker.quantities.rounding import round_to
@@ -123,7 +124,8 @@ def _rounding(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     def rounded(x: Fraction, by: Fraction) -> Any:
         return round_to(x if exact else _settled(x, by), by, mode)
 
-    return _applied(kind, [value, step], rounded)
+    applied = _applied(kind, [value, step], rounded)
+    return with_edges(applied, value, step, mode, compiler.source(node.args[0]))
 
 
 def _settled(x: Fraction, step: Fraction) -> Fraction:

@@ -1,0 +1,46 @@
+"""The steps of `round_up(x, 1 cc)` and its sisters: each is an edge, on which the rounded value jumps."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from checker.quantities.formula.edges import Edge, apart, is_noting, note
+from checker.quantities.formula.typed import Typed
+from checker.quantities.rounding import round_to
+
+
+def with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str) -> Typed:
+    """The rounded value, which notes the steps below and above to whoever asks for edges.
+
+    Args:
+        rounded: As compiled.
+        value: What is rounded.
+        step: To what.
+        mode: As for `round_to`: up and down jump at multiples of the step, the others half a step beside them.
+        text: What is rounded, as written.
+    """
+    if not value.uses:
+        return rounded
+    run = rounded.run
+    marks = [mark for mark in value.marks if mark.kind.same_measure(value.kind)]
+
+    def noted(scene: Any) -> Any:
+        if is_noting(scene):
+            x, by = value.run(scene), step.run(scene)
+            if isinstance(x, Fraction) and isinstance(by, Fraction) and by > 0:
+                shift = Fraction(0) if mode in ("up", "down") else by / 2
+                below = round_to(x - shift, by, "down") + shift
+                unit = marks[0].unit(scene) if marks else None
+                for edge in (below, below + by):
+                    distance = apart(value.run, _fixed(edge))
+                    words = f"{text} against a step of its rounding"
+                    note(Edge(distance, scene, value.uses, words, unit, (noted, edge)))
+        return run(scene)
+
+    return replace(rounded, run=noted)
+
+
+def _fixed(edge: Fraction) -> Any:
+    return lambda _: edge
