@@ -55,9 +55,11 @@ def read_header(source: PackSource) -> Header:
     """The head; what is missing or wrong is noted, and a stand-in taken so that reading can go on."""
     data = source.mapping()
     source.known_keys(data, SECTIONS, what="a pack")
-    for key in ("pack", "edition", "title", "in_force", "clauses"):
+    for key, cure in _NEEDED.items():
         if key not in data:
-            source.problem(108, f"the pack has no `{key}`", hint=_NEEDED[key])
+            source.problem(108, f"the pack has no `{key}`", hint=cure)
+        elif data[key] is None or (isinstance(data[key], str) and not data[key].strip()):
+            source.key_problem(108, f"nothing is written for `{key}`", key, hint=cure)
     first, last = read_in_force(source)
     source.currency = _currency(source)
     course = source.get("course") if source.has("course") else COURSES[1]

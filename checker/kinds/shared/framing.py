@@ -59,7 +59,11 @@ def compile_check(reader: CheckReader) -> Check | None:
         inner = inner.knowing(of_several=several)
     if conditions:
         inner = inner.knowing(frame_condition=True)
-    check = kind.compile(inner)
+    try:
+        check = kind.compile(inner)
+    except FormulaError as error:  # it looks at a name that could not be made
+        inner.note(error, ())
+        check = None
     if check is None or not sound or None in guards.values() or lets is None or conditions is None:
         return None
     framed = Framed(

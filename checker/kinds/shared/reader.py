@@ -133,7 +133,8 @@ class CheckReader:
         span = self.key_span(*keys)
         self.around.problems.add(f"PK{number}", message, span, hint=hint, clause=self.around.clause)
 
-    def _note(self, error: FormulaError, keys: tuple[str | int, ...]) -> None:
+    def note(self, error: FormulaError, keys: tuple[str | int, ...]) -> None:
+        """Note the mistakes of a formula below this check; one without any was told already."""
         for found in error.problems:
             self._note_one(found, keys)
 
@@ -199,7 +200,7 @@ class CheckReader:
             if plain and expected is not None and is_listed(expected):
                 self._no_such_word(text, expected, keys)
             else:
-                self._note(error, keys)
+                self.note(error, keys)
             return None
 
     def _possible_words(
