@@ -21,6 +21,7 @@ from checker.pack.bulletins import Bulletin, read_bulletin, refuse_stranger
 from checker.pack.consolidation import consolidate
 from checker.pack.finding import PackFolder, open_folder
 from checker.pack.in_force import choose, days_of_change, refuse_namesakes
+from checker.pack.lint_cases import without_cases
 from checker.pack.lint_checks import always_or_never, contradictions
 from checker.pack.lint_texts import text_contradictions
 from checker.pack.loading import build_pack, clauses_of, read_pack_document
@@ -28,16 +29,15 @@ from checker.pack.model import Clause, Pack, Penalty
 from checker.pack.peeking import head_of, kind_of
 from checker.quantities.calendar import parse_day
 from checker.reading.document import Document
-from checker.reading.nearest import did_you_mean
-from checker.reading.problems import InputError, Problem, Problems
-from checker.reading.problems import Path as Place
+from checker.reading.problems import InputError, Problem
 
 
 def lint(place: str | os.PathLike[str]) -> tuple[Problem, ...]:
     """Every mistake and every warning about a pack.
 
     Args:
-        place: A pack's folder, or a file of one. An edition by itself is read without what stands beside it.
+        place: A pack's folder, or a file of one. Of an edition's file only the edition is looked at, of any other file
+            its whole folder.
 
     Returns:
         In the order of files, lines and columns; () for a clean pack.
@@ -47,7 +47,7 @@ def lint(place: str | os.PathLike[str]) -> tuple[Problem, ...]:
     """
     path = Path(place)
     if path.is_file() and kind_of(path) == "pack":
-        found = _edition(str(place))[1]
+        found = _edition(str(place), open_folder(place))[1]
     else:
         found = _folder(open_folder(path.parent if path.is_file() else place))
     return tuple(sorted(dict.fromkeys(found), key=_position))
@@ -72,19 +72,19 @@ def _folder(folder: PackFolder) -> list[Problem]:
     return found
 
 
-def _edition(file: str, folder: PackFolder | None = None) -> tuple[Pack | None, list[Problem]]:
+def _edition(file: str, folder: PackFolder) -> tuple[Pack | None, list[Problem]]:
     try:
         pack = build_pack(read_pack_document(file))
     except InputError as error:
         return None, list(error.problems)
-    later = [] if folder is None else _later_uses(folder)
+    later = _later_uses(folder)
     return pack, [
         *pack.warnings,
         *_unused(pack, later),
         *always_or_never(pack),
         *contradictions(pack),
         *text_contradictions(pack),
-        *_without_cases(pack),
+        *without_cases(pack, later),
     ]
 
 
@@ -251,52 +251,3 @@ def used_by(clause: Clause) -> set[str]:
     if isinstance(clause.penalty, Penalty):
         names |= clause.penalty.amount.uses
     return names
-
-
-# --- clauses without cases -----------------------------------------------------------------------------------
-
-
-def _without_cases(pack: Pack) -> list[Problem]:
-    """Clauses that no case expects anything of (704), and cases that cannot be read."""
-    try:
-        document, place = _cases_of(pack)
-    except InputError as error:
-        return list(error.problems)
-    cases = document.get(place)
-    if not isinstance(cases, list) or not cases:
-        span = pack.document.key_span(("clauses",))
-        hint = "add `cases:`, each clause once on its limit and once just beyond it"
-        return [Problem("PK704", "the pack has no cases", span, hint=hint, warning=True)]
-    expected: set[str] = set()
-    problems = Problems()
-    for at in range(len(cases)):
-        where = (*place, at, "expect")
-        given = document.get(where)
-        if not isinstance(given, dict) or not given:
-            problems.add(
-                "PK108", "a case needs `expect`", document.span((*place, at)), hint='expect: {"3.1": pass}'
-            )
-            continue
-        for number in given:
-            if number not in pack.clauses:
-                message, hint = f"there is no clause {number}", did_you_mean(number, pack.clauses)
-                problems.add("PK602", message, document.key_span((*where, number)), hint=hint)
-        expected.update(given)
-    missing = [number for number in pack.clauses if number not in expected]
-    for number in missing:
-        place_of_clause = pack.clauses[number].span
-        problems.add("PK704", f"clause {number} has no case", place_of_clause, clause=number, warning=True)
-    return problems.found
-
-
-def _cases_of(pack: Pack) -> tuple[Document, Place]:
-    """Where the pack's cases stand.
-
-    Raises:
-        InputError: They are in a file that cannot be read.
-    """
-    if pack.cases is None:
-        return pack.document, ("cases",)
-    file = os.path.join(os.path.dirname(pack.document.name), pack.cases)
-    document = read_pack_document(file)
-    return document, ("cases",) if isinstance(document.data, dict) else ()

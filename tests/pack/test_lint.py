@@ -248,8 +248,19 @@ def test_clauses_without_cases(tmp_path: Path) -> None:
         ("PK108", "own.yaml"),
         ("PK704", "pack.yaml"),
     ]
+    found = linted(tmp_path, text, "cases: ../own.yaml\n")
+    assert told(found)[-1] == ("PK109", "../own.yaml")
     found = linted(tmp_path, text, "cases: none.yaml\n")
     assert "PK110" in [p.code for p in found]
+
+
+def test_a_case_may_speak_of_a_clause_that_a_bulletin_adds(tmp_path: Path) -> None:
+    cases = 'cases: [{name: x, on: 2026-07-01, expect: {"1": pass, "2": pass, "10": pass, "11": pass}}]\n'
+    write(tmp_path, {"pack.yaml": EDITION + cases})
+    assert [p.code for p in lint(tmp_path)] == ["PK602"]
+    added = bulletin('{add: "11", read: {title: T, check: {limit: frame.width, at_least: 5 mm}}}')
+    write(tmp_path, {"b1.yaml": added})
+    assert lint(tmp_path) == lint(tmp_path / "pack.yaml") == ()
 
 
 def test_a_mistake_that_a_bulletin_makes_is_found_with_its_place(tmp_path: Path) -> None:
