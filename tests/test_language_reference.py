@@ -103,12 +103,14 @@ def test_the_bulletin_changes_the_rules(folder: Path) -> None:
     assert after.approvals is not None
 
 
-def test_the_declaration_is_read_and_fits_its_schema(folder: Path) -> None:
+def test_the_declarations_are_read_and_fit_their_schema(folder: Path) -> None:
     pack = load_pack(open_folder(folder), parse_day("2026-05-03"))
-    (text,) = blocks("car")
-    car = load_car(parse_document(text.encode(), "car.yaml", "CD"), pack.vocabulary)
-    assert car.value("dimensions.rear_width_over_tyres") == Fraction("69.625") * Fraction("25.4")
-    assert accepts(declaration_schema(pack), as_json(parsed(text)))
+    first, weighed = (
+        load_car(parse_document(text.encode(), "car.yaml", "CD"), pack.vocabulary) for text in blocks("car")
+    )
+    assert first.value("dimensions.rear_width_over_tyres") == Fraction("69.625") * Fraction("25.4")
+    assert (weighed.tank_levels, weighed.fluids, weighed.warnings) == (2, ("water",), ())
+    assert all(accepts(declaration_schema(pack), as_json(parsed(text))) for text in blocks("car"))
 
 
 def test_the_whole_pack_stands_by_itself() -> None:

@@ -49,6 +49,7 @@ class Car:
         assumed: tuple[str, ...],
         warnings: tuple[Problem, ...],
         readings_sha256: str = "",
+        gear_sha256: str = "",
         tank_levels: int = 0,
         fluids: tuple[str, ...] = (),
         raised: tuple[RaisedAxle, ...] = (),
@@ -59,6 +60,8 @@ class Car:
         """Of the declaration's bytes, in hex."""
         self.readings_sha256 = readings_sha256
         """Of the bytes of what officials measured; "" where there are no readings."""
+        self.gear_sha256 = gear_sha256
+        """Of the bytes of a club's gear file; "" where there is none."""
         self.facts = facts
         """Facts of the vocabulary by full name, defaults included."""
         self.structure = structure

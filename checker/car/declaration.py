@@ -99,6 +99,7 @@ def load_car(
         assumed=(*assumed, *field_defaults(entries, vocabulary)),
         warnings=problems.warnings,
         readings_sha256="" if readings is None else readings.sha256,
+        gear_sha256="" if gear is None else gear.sha256,
         tank_levels=contents.tank_levels,
         fluids=contents.fluids,
         raised=contents.raised,

@@ -75,15 +75,21 @@ def _calibration(car: Car, code: str) -> Iterator[Problem]:
 
 
 def weighing_assumptions(car: Car) -> Iterator[str]:
-    """Sentences on what is taken for granted of the weighing, because its gear is stated and the rest is not."""
+    """Sentences on what the weighing rests on, for the report: findings, offsets, and what is taken for granted."""
     from checker.car.centre_of_gravity import HEIGHT
     from checker.car.weighing_sources import assumed_slope
 
     gear = car.gear
-    if gear is None or not car.weighing.readings or car.weighing.shape == ("total",):
+    for finding in gear_findings(car):
+        yield finding.message
+    if gear is None or not car.weighing.readings:
         return
+    if car.pad_doubts:
+        yield f"{gear.name}: pads that are in doubt are taken to be out by as much as they differ"
     if gear.offsets:
         yield f"{gear.name}: the readings are corrected by the offsets that are stated for it"
+    if car.weighing.shape == ("total",):
+        return
     floor = car.weighing.floor
     if floor.across is None or floor.along is None:
         level = assumed_slope(car).written

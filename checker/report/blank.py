@@ -21,6 +21,9 @@ _PLACE = "at: {behind_front_axle: , left_of_centre: }"
 
 _FIRST = ("car", "event", "weighing", "dimensions", "tyres", "fuel", "driver", "wear")
 
+_MORE = ("fluids", "centre_of_gravity")
+"""Sections without facts that come after these."""
+
 _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
     "weighing": (
         ("The pads or scales, by the name that they have under instruments.", ("instrument:    # text",)),
@@ -29,6 +32,10 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
             "{front: , rear: } or {left: , right: } or {total: } instead. Let nobody get in, out or under "
             "while the car is on pads.",
             ("readings:", "  - {front_left: , front_right: , rear_left: , rear_right: }    # kg"),
+        ),
+        (
+            "How level the pads are: to within so much from side to side, and from axle to axle.",
+            ("floor: {across: , along: }    # mm",),
         ),
     ),
     "tyres": (
@@ -48,6 +55,13 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
             tuple(f"{wheel}:    # kg" for wheel in WHEELS),
         ),
     ),
+    "fluids": (
+        (
+            "Fluids that are used up as tyres and brakes wear, each by its name: how much is lost, and where.",
+            ("water: {lost: , at: {behind_front_axle: , left_of_centre: }}    # kg, mm",),
+        ),
+    ),
+    "centre_of_gravity": (("How high it is above the ground, where that is known.", ("height:    # mm",)),),
     "instruments": (
         (
             "Gear of your own, by its name: one step of its display, and the error that its maker allows.",
@@ -63,7 +77,7 @@ def blank_declaration(pack: Pack) -> str:
     """The blank as YAML. With `car.number` filled in it is a declaration, of which nothing is shown yet."""
     lines = [*_opening(pack), *to_yaml({"formula": pack.name}).splitlines()]
     sections = _sections(pack)
-    for section in dict.fromkeys((*_FIRST, *sections, "instruments", "approvals")):
+    for section in dict.fromkeys((*_FIRST, *_MORE, *sections, "instruments", "approvals")):
         lines += ["", f"{section}:"]
         for remark, fills in _STRUCTURE.get(section, ()):
             lines += [*_remark(remark), *(_to_fill(fill) for fill in fills)]

@@ -62,6 +62,7 @@ def heading_data(inspection: Inspection) -> Data:
         "pack": pack_data(inspection.pack),
         "car": {"number": car.number, "name": car.name or None, "sha256": car.sha256},
         "readings": {"sha256": car.readings_sha256} if car.readings_sha256 else None,
+        "gear": {"sha256": car.gear_sha256} if car.gear_sha256 else None,
         "on": inspection.on.isoformat(),
     }
 

@@ -71,6 +71,8 @@ def identity(document: Data, page: Page) -> None:
     digests = f"pack {pack['sha256'][:12]}, car {document['car']['sha256'][:12]}"
     if document["readings"] is not None:
         digests += f", readings {document['readings']['sha256'][:12]}"
+    if document["gear"] is not None:
+        digests += f", gear {document['gear']['sha256'][:12]}"
     page.labelled("sha256", digests, _FIRST_COLUMN, 2)
     for change in document["what_if"]:
         page.labelled("what if", change, _FIRST_COLUMN, 2, OUTCOME_COLOURS["not_shown"])

@@ -20,7 +20,9 @@ def test_a_clubs_gear_counts(capsys: Capsys, tmp_path: Path) -> None:
     better.write_text("instruments: {home pads: {resolution: 0.5 kg, permissible_error: 2 kg}}\n")
     ran = run(capsys, "inspect", AVOCET, "--gear", str(better))
     assert "CD221" not in ran.err, "two kilograms each explain what the pads differ by"
-    assert run(capsys, "inspect", AVOCET, "--gear", CLUB).err.count("CD221") == 1
+    ran = run(capsys, "inspect", AVOCET, "--gear", CLUB)
+    assert ran.err.count("CD221") == 1
+    assert ", gear " in ran.out, "the digest of the gear's file stands beside the others"
     assert run(capsys, "explain", AVOCET, "3.1", "--gear", str(better)).code == 4
 
 
