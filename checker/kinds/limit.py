@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.scene import ITEM, Scene
-from checker.kinds.shared.acts import act_on, act_words, called
+from checker.kinds.shared.acts import act_on, act_words, called, further
 from checker.kinds.shared.assessment import (
     FAIL,
     NO_LIMIT,
@@ -39,7 +39,7 @@ from checker.kinds.shared.examples import Example
 from checker.kinds.shared.meaning import same_meaning
 from checker.kinds.shared.ranking import all_hold
 from checker.kinds.shared.reader import CheckReader
-from checker.kinds.shared.reading_bounds import read_bounds, read_rounding, read_tolerance
+from checker.kinds.shared.reading_bounds import read_bounds, read_rounding, read_several, read_tolerance
 from checker.kinds.shared.shown_units import margin_unit
 from checker.kinds.shared.spread import guard_band, relevant, sensitivities, settling, spread_of
 from checker.kinds.shared.wording import distance, phrase, show_amount
@@ -322,7 +322,7 @@ class Limit:
         each = getattr(entry, "standing", 1) > 1
         if kind.name in ("date", "grade"):
             wanted = show_amount(Amount(side.bound, kind))
-            return f"{called(self.limit)}: {wanted} or {_further(kind, raise_it)}"
+            return f"{called(self.limit)}: {wanted} or {further(kind, raise_it)}"
         short = -margin + (guard_band(spread) if spread else 0)
         if short == 0:
             return f"{'raise' if raise_it else 'lower'} {called(self.limit)}: on the limit is not enough"
@@ -355,9 +355,7 @@ class Limit:
         extra = f", tolerance {self.tolerance.text}" if self.tolerance is not None and widened else ""
         if self.rounding is not None:
             extra += f", rounded {self.rounding[1].replace('_', ' ')} to {self.rounding[0].text}"
-        several = {"worst": " (the worst of several)", "mean": " (the mean of several)"}.get(
-            self.of_several, ""
-        )
+        several = f" (the {self.of_several} of several)" if self.of_several else ""
         return f"{self.limit.text}{several} {bounds}{extra}"
 
     def expressions(self) -> Iterator[tuple[str, Expression]]:
@@ -394,12 +392,6 @@ def _in_doubt(outcome: str, margin: Fraction) -> str:
     if outcome == FAIL and margin > 0:
         return ", but by less than the gear resolves: the rules ask for a proven pass"
     return ""
-
-
-def _further(kind: Kind, raise_it: bool) -> str:
-    if kind.name == "grade":
-        return "better" if raise_it else "lower"
-    return "later" if raise_it else "earlier"
 
 
 def _margin_kind(kind: Kind) -> Kind:
@@ -448,7 +440,7 @@ def compile(reader: CheckReader) -> Limit | None:
     limit = reader.formula("limit")
     if limit is None:
         return None
-    settled = _settle_several(reader, limit)
+    settled = read_several(reader, limit)
     if settled is None:
         return None
     kind, several = settled
@@ -458,34 +450,3 @@ def compile(reader: CheckReader) -> Limit | None:
     if bounds is None or widened is None or rounded is None:
         return None
     return Limit(limit, bounds, widened[0], rounded[0], several)
-
-
-def _settle_several(reader: CheckReader, limit: Expression) -> tuple[Kind, str] | None:
-    """The kind that the bounds must have, and what counts of several values; None where it cannot be told."""
-    kind, several = limit.kind, reader.around.of_several
-    if kind.name == "items":
-        reader.problem(304, f"'{limit.text}' is a list of entries", "limit", hint=f"count({limit.text})")
-        return None
-    if kind.name in ("item", "row"):
-        reader.problem(
-            302, f"'{limit.text}' is {kind}, not a value", "limit", hint="name what of it is meant"
-        )
-        return None
-    if kind.name != "list" or kind.element is None:
-        return kind, several if limit.follows_condition else ""
-    if reader.has("exactly") and (not several or reader.gives_list("exactly")):
-        return kind, ""
-    if not several:
-        reader.problem(
-            304,
-            f"'{limit.text}' has several values; one is needed",
-            "limit",
-            hint="say `of_several: worst` or `of_several: mean`, or use min, max, sum or mean",
-        )
-        return None
-    if several == "mean" and not kind.element.is_measure:
-        reader.problem(
-            302, f"several values of {kind.element} have no mean", "limit", hint="of_several: worst"
-        )
-        return None
-    return kind.element, several

@@ -88,3 +88,10 @@ def act_words(kind: Kind, wanted: Any) -> str:
     if kind.name == "truth":
         return "make it so" if wanted else "undo it"
     return f"make it {wanted}"
+
+
+def further(kind: Kind, raise_it: bool) -> str:
+    """Which way a grade or a day has to go."""
+    if kind.name == "grade":
+        return "better" if raise_it else "lower"
+    return "later" if raise_it else "earlier"

@@ -1,4 +1,4 @@
-"""Reading what stands beside a `limit`: its bounds, its tolerance, how the value is rounded."""
+"""Reading what stands beside a `limit`: bounds, tolerance, rounding, and which of several values counts."""
 
 from __future__ import annotations
 
@@ -108,6 +108,37 @@ def _crossed(reader: CheckReader, kind: Kind, bounds: list[BoundExpression]) -> 
         )
         return True
     return False
+
+
+def read_several(reader: CheckReader, limit: Expression) -> tuple[Kind, str] | None:
+    """The kind that the bounds must have, and what counts of several values; None where it cannot be told."""
+    kind, several = limit.kind, reader.around.of_several
+    if kind.name == "items":
+        reader.problem(304, f"'{limit.text}' is a list of entries", "limit", hint=f"count({limit.text})")
+        return None
+    if kind.name in ("item", "row"):
+        reader.problem(
+            302, f"'{limit.text}' is {kind}, not a value", "limit", hint="name what of it is meant"
+        )
+        return None
+    if kind.name != "list" or kind.element is None:
+        return kind, several if limit.follows_condition else ""
+    if reader.has("exactly") and (not several or reader.gives_list("exactly")):
+        return kind, ""
+    if not several:
+        reader.problem(
+            304,
+            f"'{limit.text}' has several values; one is needed",
+            "limit",
+            hint="say `of_several: worst` or `of_several: mean`, or use min, max, sum or mean",
+        )
+        return None
+    if several == "mean" and not kind.element.is_measure:
+        reader.problem(
+            302, f"several values of {kind.element} have no mean", "limit", hint="of_several: worst"
+        )
+        return None
+    return kind.element, several
 
 
 def read_tolerance(reader: CheckReader, kind: Kind) -> tuple[Expression | None] | None:
