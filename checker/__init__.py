@@ -35,6 +35,7 @@ def inspect_files(
     on: str | None = None,
     readings: str | None = None,
     audience: str = "entrant",
+    gear: str | None = None,
 ) -> Inspection:
     """Judge a car's file by the pack of its formula.
 
@@ -44,10 +45,11 @@ def inspect_files(
         on: Day to judge for, YYYY-MM-DD; the day of the event in the car's file where not given, else today.
         readings: Path of a file with what officials measured.
         audience: "entrant" or "official".
+        gear: Path of a club's file of its instruments and the checks of its pads.
 
     Raises:
         InputError: A file cannot be used; with every problem found.
     """
     from checker.verdict.run import Request, inspect_request
 
-    return inspect_request(Request(car, pack, on, readings, audience))
+    return inspect_request(Request(car, pack, on, readings, audience, gear=gear))

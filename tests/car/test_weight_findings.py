@@ -120,3 +120,28 @@ def test_ballast_left_off_the_scales_is_on_the_car_in_every_other_state() -> Non
 def test_ballast_left_off_must_be_described() -> None:
     (found,) = problems(varied({"ballast": [S1], "weighing.without": ["S2"]}))
     assert (found.code, found.hint) == ("CD214", "described are: S1")
+
+
+@pytest.mark.parametrize(
+    ("changes", "number"),
+    [
+        ({"weighing.when": "Sunday"}, 206),
+        ({"weighing.when": 2026}, 206),
+        ({"weighing.when": "2026-05-03 9:15"}, 206),
+        ({"weighing.without": [7]}, 210),
+        ({"weighing.without": "S1"}, 202),
+        ({"fuel.expansion": "5 %"}, 208),
+        ({"fuel.temperature": "300 degC"}, 208),
+        ({"dimensions.front_camber": "40 deg"}, 208),
+        ({"tyres.dry.front.radius": "5 mm"}, 208),
+        ({"fuel.density": "1 kg/L"}, 208),
+        ({"weighing.fuel": "30 L"}, 214),
+        ({"weighing.readings": [{"total": "0 kg"}]}, 214),
+        ({"weighing.readings": [{"total": "-3 kg"}]}, 207),
+        ({"tyres.dry.front.section": "700 mm"}, 220),
+    ],
+)
+def test_what_cannot_be_of_a_weighing_is_refused_with_its_code(changes: dict[str, Any], number: int) -> None:
+    found = problems(varied(changes))
+    assert [p.code for p in found] == [f"CD{number}"]
+    assert all(p.span for p in found)

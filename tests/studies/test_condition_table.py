@@ -190,3 +190,30 @@ def test_corners_are_those_of_the_widest_condition() -> None:
     assert [c.state for c in table.corners] == list(
         table.inspection.car.states(any_condition(table.inspection.car))
     )
+
+
+def test_every_known_place_has_its_kilogram() -> None:
+    more = """
+fluids: {water: {lost: 1 kg, at: {behind_front_axle: -100 mm, left_of_centre: 0 mm}}, oil: {lost: 1 kg}}
+ballast: [{label: B1, mass: 5 kg, at: {behind_front_axle: 1500 mm, left_of_centre: 500 mm}}, {label: B2, mass: 2 kg}]
+components: [{name: battery, at: {behind_front_axle: 1900 mm, right_of_centre: 300 mm}}]
+"""
+    car = CAR.replace(
+        "fuel: {capacity: 20 L, density: 0.75 kg/L, at: {behind_front_axle: 1100 mm, right_of_centre: 300 mm}}",
+        "fuel: {capacity: 20 L, density: 0.75 kg/L, at: [{level: 8 L, behind_front_axle: 1100 mm, left_of_centre: 0 mm},"
+        " {level: 20 L, behind_front_axle: 1200 mm, left_of_centre: 0 mm}]}",
+    )
+    places = [effect.place for effect in table_of(car=car + more).effects]
+    assert places == ["fuel, layer 1", "fuel, layer 2", "water", "B1", "battery"], (
+        "the driver sits where the tank is"
+    )
+    shifted = {effect.place: effect for effect in table_of(car=car + more).effects}
+    assert known(shifted["battery"].inside) < 0 < known(shifted["B1"].inside)
+
+
+def test_a_car_whose_unusable_fuel_is_not_known_has_no_least_fuel() -> None:
+    table = condition_table(
+        inspection_of(pack_of(CLAUSES.replace("MINIMUM", "600")), "weighing: {driver: out}")
+    )
+    assert table.complies is None
+    assert table.turns == ()
