@@ -111,7 +111,9 @@ CODES: Mapping[str, Code] = {
         "two clauses that no value satisfies together", "check both bounds, or guard one of them", True
     ),
     "PK509": Code(
-        "a text whose amount the check does not have", "correct the text or the check, so that both say one", True
+        "a text whose amount the check does not have",
+        "correct the text or the check, so that both say one",
+        True,
     ),
     # --- time ---
     "PK601": Code("a last day before the first", "check both days"),

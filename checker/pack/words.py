@@ -85,7 +85,9 @@ def _from_file(source: PackSource, given: dict[str, Any], path: tuple[str, ...])
         return []
     shown = os.path.join(os.path.dirname(source.document.name), name)
     if os.path.exists(shown) and not os.path.isfile(shown):
-        source.problem(109, f"'{name}' is no ordinary file", *path, "words_from")  # a pipe would be waited for
+        source.problem(
+            109, f"'{name}' is no ordinary file", *path, "words_from"
+        )  # a pipe would be waited for
         return []
     try:
         document = read_document(shown, "PK")
