@@ -156,12 +156,13 @@ def test_text_from_files_cannot_move_the_cursor(tmp_path: Path) -> None:
         assert "\u202e" not in text
 
 
-def test_a_verification_tells_what_was_looked_at(tmp_path: Path) -> None:
+def test_a_verification_tells_what_was_looked_at(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(tmp_path)  # a short name, which no width breaks
     with a_meeting(tmp_path) as meeting:
         weighed(meeting)
         meeting.judge_and_record(meeting.car("7"), "KV")
         last = meeting.day.hash
-    path = tmp_path / "day.meeting"
+    path = Path("day.meeting")
     page = Page(80)
     verification_text(verification_document(verify(path, [last])), page)
     text = " ".join(page.text().split())
