@@ -14,7 +14,7 @@ from fractions import Fraction
 
 from checker.car.reader import Reader, name_of
 from checker.quantities.dimension import ANGLE, LENGTH
-from checker.quantities.elementary import tan
+from checker.quantities.elementary import PI
 from checker.quantities.kind import quantity
 from checker.quantities.literal import LiteralError, parse_literal
 from checker.reading.problems import Path
@@ -39,7 +39,13 @@ class Slope:
         """Of the steepest angle, where the pads are so far apart."""
         if self.mm is not None:
             return self.mm / lever_mm
-        return tan(self.deg or Fraction(0))
+        return _tangent(self.deg or Fraction(0))
+
+
+def _tangent(deg: Fraction) -> Fraction:
+    """Of a small angle, by its series: at 5 degrees good to ten digits, and quicker to have than by a library."""
+    x = deg * PI / 180
+    return x + x**3 / 3 + 2 * x**5 / 15 + 17 * x**7 / 315
 
 
 @dataclass(frozen=True, slots=True)

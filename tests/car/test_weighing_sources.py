@@ -240,3 +240,11 @@ def test_what_a_certificate_states_is_a_standard_uncertainty() -> None:
     assert variance(car, "total") == Fraction("0.4") ** 2
     both = weighed([ONE], {"uncertainty": "0.2 kg", "permissible_error": "0.3 kg"})
     assert variance(both, "total") == 4 * (Fraction("0.04") + Fraction("0.09") / 3)
+
+
+@pytest.mark.parametrize("deg", ["0.01", "0.1", "1", "5"])
+def test_the_tangent_of_a_slope(deg: str) -> None:
+    from checker.car.floor import Slope
+
+    found = float(Slope(deg=Fraction(deg)).tangent(Fraction(1500)))
+    assert found == pytest.approx(math.tan(math.radians(float(deg))), rel=1e-9)
