@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import os
 from collections.abc import Sequence
 
-from checker.pack.loading import read_pack_document
+from checker.pack.beside import read_beside
 from checker.pack.model import Pack
 from checker.pack.source import PackSource
 from checker.reading.document import Document
@@ -62,11 +61,7 @@ def _cases_of(pack: Pack) -> tuple[Document, Path]:
     if pack.cases is None:
         return pack.document, ("cases",)
     source = PackSource(pack.document)
-    home = os.path.realpath(source.folder)
-    target = os.path.realpath(os.path.join(home, pack.cases))
-    if os.path.isabs(pack.cases) or os.path.commonpath([target, home]) != home:
-        hint = "keep the cases beside the pack"
-        source.problem(109, f"'{pack.cases}' leads out of the pack's folder", "cases", hint=hint)
-        source.problems.raise_if_any()
-    document = read_pack_document(os.path.join(os.path.dirname(pack.document.name), pack.cases))
+    document = read_beside(source, pack.cases, ("cases",))
+    if document is None:
+        raise InputError(source.problems.found)
     return document, ("cases",) if isinstance(document.data, dict) else ()

@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-import os
 from typing import Any
 
 from checker.car.trees import Tree
+from checker.pack.beside import read_beside
 from checker.pack.source import PackSource
 from checker.quantities.words import fold
-from checker.reading.problems import InputError
-from checker.reading.strict_yaml import read_document
 
 
 def read_categories(source: PackSource) -> Tree:
@@ -72,31 +70,8 @@ def _from_file(source: PackSource, given: dict[str, Any], path: tuple[str, ...])
         source.problem(108, "write {words_from: file.yaml}, or a list of words", *path)
         return []
     name = given["words_from"]
-    target = os.path.realpath(os.path.join(source.folder, name))
-    home = os.path.realpath(source.folder)
-    if os.path.isabs(name) or "\\" in name or os.path.commonpath([target, home]) != home:
-        source.problem(
-            109,
-            f"'{name}' leads out of the pack's folder",
-            *path,
-            "words_from",
-            hint="keep word lists beside the pack",
-        )
-        return []
-    shown = os.path.join(os.path.dirname(source.document.name), name)
-    if os.path.exists(shown) and not os.path.isfile(shown):
-        source.problem(
-            109, f"'{name}' is no ordinary file", *path, "words_from"
-        )  # a pipe would be waited for
-        return []
-    try:
-        document = read_document(shown, "PK")
-    except InputError as error:
-        first = error.problems[0]
-        if first.span is not None:
-            source.problems.found.extend(error.problems)
-        else:
-            source.problem(109, f"'{name}' is not there to read", *path, "words_from", hint=first.hint)
+    document = read_beside(source, name, (*path, "words_from"))
+    if document is None:
         return []
     source.files.append(document)
     words = document.data

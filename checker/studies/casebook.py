@@ -15,6 +15,7 @@ from checker.car.car import Car
 from checker.car.declaration import load_car
 from checker.car.vocabulary import ENTRANT
 from checker.kinds.shared.assessment import OUTCOMES
+from checker.pack.beside import read_beside
 from checker.pack.edition import Edition
 from checker.pack.model import Pack
 from checker.pack.source import PackSource
@@ -115,19 +116,9 @@ def _where(edition: Edition) -> tuple[Document | None, Path]:
     if not isinstance(given, str):
         return edition.document, ("cases",)
     source = PackSource(edition.document)
-    target = os.path.realpath(os.path.join(source.folder, given))
-    home = os.path.realpath(source.folder)
-    if os.path.isabs(given) or "\\" in given or os.path.commonpath([target, home]) != home:
-        hint = "keep the cases beside the pack"
-        source.problem(109, f"'{given}' leads out of the pack's folder", "cases", hint=hint)
-        source.problems.raise_if_any()
-    shown = os.path.join(os.path.dirname(edition.document.name), given)
-    try:
-        document = read_document(shown, "PK")
-    except InputError as error:
-        source.problem(109, f"'{given}' cannot be read: {error.problems[0].message}", "cases")
-        source.problems.found.extend(error.problems)
-        raise InputError(source.problems.found) from None
+    document = read_beside(source, given, ("cases",))
+    if document is None:
+        raise InputError(source.problems.found)
     return document, ("cases",) if isinstance(document.data, dict) else ()
 
 

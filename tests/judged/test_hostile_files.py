@@ -5,6 +5,7 @@ from pathlib import Path
 
 import pytest
 
+from checker.pack.lint import lint
 from checker.pack.loading import load_edition
 from checker.reading.problems import InputError
 
@@ -69,6 +70,13 @@ def test_word_lists_are_ordinary_files_of_the_packs_own_folder(
     folder: Path, name: str, codes: list[str]
 ) -> None:
     assert refused(folder, f"materials: {{exotic: {{words_from: '{name}'}}}}\n") == codes
+
+
+@pytest.mark.parametrize("name", ["../secret.yaml", "link.yaml", "pipe.yaml", "lists", "absent.yaml"])
+def test_cases_are_an_ordinary_file_of_the_packs_own_folder(folder: Path, name: str) -> None:
+    file = folder / "rules.yaml"
+    file.write_text(f"{PACK}cases: {name}\n", encoding="utf-8")
+    assert [problem.code for problem in lint(file)] == ["PK109"]
 
 
 @pytest.mark.parametrize(
