@@ -22,11 +22,10 @@ from checker.kinds.shared.assessment import (
     DecisionRule,
     not_shown,
 )
-from checker.kinds.shared.check import Check, Comparison, together
-from checker.kinds.shared.comparing import compare_formulas, compare_sources, compare_words
+from checker.kinds.shared.check import Check, Comparison
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.members import Finding, Source, findings, sources_of
-from checker.kinds.shared.offenders import offence
+from checker.kinds.shared.offenders import compare_lists, expressions_of, offence
 from checker.kinds.shared.reader import CheckReader
 from checker.kinds.shared.word_sets import WordSet, read_words
 from checker.quantities.formula.expression import Expression
@@ -119,10 +118,7 @@ class Banned:
         return f"{looked_at}: no {self.words.text}"
 
     def expressions(self) -> Iterator[tuple[str, Expression]]:
-        for source in self.sources:
-            yield "of", source.expression
-        if self.words.formula is not None:
-            yield "banned", self.words.formula
+        return expressions_of(KEY, self.sources, self.words)
 
     def branches(self) -> tuple[Check, ...]:
         return ()
@@ -130,13 +126,8 @@ class Banned:
     def compared_with(self, older: Check) -> Comparison:
         if not isinstance(older, Banned):
             return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
-        return together(
-            [
-                compare_words("banned", older.words.fixed, self.words.fixed, more_is_tighter=True),
-                compare_formulas("banned", older.words.formula, self.words.formula),
-                compare_sources([s.expression for s in older.sources], [s.expression for s in self.sources]),
-            ]
-        )
+        before, after = (older.words, older.sources), (self.words, self.sources)
+        return compare_lists(KEY, before, after, more_is_tighter=True)
 
 
 def _named(bad: Finding) -> str:

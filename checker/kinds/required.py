@@ -27,6 +27,7 @@ from checker.kinds.shared.check import SAME, Check, Comparison, together
 from checker.kinds.shared.comparing import compare_formulas, compare_sources, compare_words
 from checker.kinds.shared.examples import Example
 from checker.kinds.shared.members import Source, all_categories, findings, sources_of
+from checker.kinds.shared.offenders import expressions_of
 from checker.kinds.shared.reader import CheckReader
 from checker.kinds.shared.word_sets import WordSet, read_words
 from checker.quantities.formula.expression import Expression
@@ -125,10 +126,7 @@ class Required:
         return f"{looked_at}: {count}{self.words.text} required"
 
     def expressions(self) -> Iterator[tuple[str, Expression]]:
-        for source in self.sources:
-            yield "of", source.expression
-        if self.words.formula is not None:
-            yield "required", self.words.formula
+        yield from expressions_of(KEY, self.sources, self.words)
         if self.at_least is not None:
             yield "at_least", self.at_least
 

@@ -199,18 +199,6 @@ def is_doubted(day: Day, weighings: Sequence[Record[Weighed]]) -> bool:
     return any(_bad_check(series, weighing) is not None for weighing in weighings)
 
 
-def weighed_since_good(day: Day, check: Record[GearChecked]) -> list[Record[Weighed]]:
-    """The weighings, counting or not, between a failed check and the last good one of the same series."""
-    earlier = [c for c in day.gear_checks if _series(c) == _series(check) and c.place < check.place]
-    start = max((c.place for c in earlier if c.content.good), default=0)
-    return [
-        weighing
-        for car in day.cars.values()
-        for weighing in car.of(Weighed)
-        if start < weighing.place < check.place and fold(weighing.content.gear) == fold(check.content.gear)
-    ]
-
-
 def _all_series(day: Day) -> dict[str, list[list[Record[GearChecked]]]]:
     """The checks of each gear, by its folded name: one list for each series, in order."""
     found: dict[str, dict[tuple[str, str, bool], list[Record[GearChecked]]]] = {}

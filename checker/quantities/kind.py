@@ -15,7 +15,7 @@ At run time values are plain Python objects; the kind says how to understand the
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 
 from checker.quantities.dimension import NO_DIMENSION, Dimension
 
@@ -69,9 +69,6 @@ class Kind:
     def listed(self) -> Kind:
         """The kind of a list of these."""
         return Kind("list", element=self)
-
-    def without_words(self) -> Kind:
-        return replace(self, words=None)
 
 
 NUMBER = Kind("number")

@@ -143,6 +143,7 @@ def _race_data(race: Race) -> Data:
         "least_start": None
         if race.least_start_mm3 is None
         else _amount(race.least_start_mm3, LITRE, 2, "up"),
+        "over_capacity": race.over_capacity,
         "clause": None if race.finish is None or race.finish.clause is None else race.finish.clause.number,
         "dry_after": race.dry_after,
         "run": [_lap_data(lap) for lap in race.laps],
@@ -287,7 +288,7 @@ def _start(race: Data, page: Page) -> None:
     else:
         why = f", or clause {race['clause']} fails at the flag" if race["clause"] else ""
         page.put(f"Start with at least {_shown(race['least_start'])}{tyres}{why}.", 2, style=BOLD)
-        if Fraction(race["start"]["exact"]) < Fraction(race["least_start"]["exact"]):
+        if race["over_capacity"]:
             page.put(f"The run below starts with {_shown(race['start'])}.", 2, style=YELLOW)
     if race["dry_after"] is not None:
         page.put(f"The fuel gives out on lap {race['dry_after']}.", 2, style=RED)

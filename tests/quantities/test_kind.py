@@ -46,10 +46,6 @@ def test_measures_are_the_same_only_with_the_same_dimension() -> None:
     assert not NUMBER.same_measure(PERCENT)
 
 
-def test_words_can_be_dropped_from_a_kind() -> None:
-    assert Kind("text", words=("mid", "rear")).without_words() == TEXT
-
-
 def test_an_unknown_says_all_that_would_settle_it() -> None:
     both = Unknown(("engine.capacity",), ("table tyre has no row for 'odd'",))
     assert both.says == ("engine.capacity is not stated", "table tyre has no row for 'odd'")

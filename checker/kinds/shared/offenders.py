@@ -1,13 +1,17 @@
-"""The assessment of `allowed` and `banned`: who offends, how many there are, and what to do."""
+"""What the kinds on words share: who offends and what to do, their formulas, and how two lists compare."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 
 from checker.car.scene import ITEM, Scene
 from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, Amount, Assessment
-from checker.kinds.shared.members import Finding
+from checker.kinds.shared.check import Comparison, together
+from checker.kinds.shared.comparing import compare_formulas, compare_sources, compare_words
+from checker.kinds.shared.members import Finding, Source
+from checker.kinds.shared.word_sets import WordSet
+from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import NUMBER, Unknown
 
 
@@ -45,4 +49,30 @@ def offence(
         unknown=unknown,
         act="; ".join(acts),
         text="; ".join(texts),
+    )
+
+
+def expressions_of(key: str, sources: tuple[Source, ...], words: WordSet) -> Iterator[tuple[str, Expression]]:
+    """The formulas of a check on words: where it looks, and the words where a formula gives them."""
+    for source in sources:
+        yield "of", source.expression
+    if words.formula is not None:
+        yield key, words.formula
+
+
+def compare_lists(
+    key: str,
+    older: tuple[WordSet, tuple[Source, ...]],
+    newer: tuple[WordSet, tuple[Source, ...]],
+    *,
+    more_is_tighter: bool,
+) -> Comparison:
+    """Two lists of words and where they look: what came, what went, and which way that goes."""
+    (old_words, old_sources), (new_words, new_sources) = older, newer
+    return together(
+        [
+            compare_words(key, old_words.fixed, new_words.fixed, more_is_tighter=more_is_tighter),
+            compare_formulas(key, old_words.formula, new_words.formula),
+            compare_sources([s.expression for s in old_sources], [s.expression for s in new_sources]),
+        ]
     )

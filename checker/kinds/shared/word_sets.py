@@ -40,10 +40,6 @@ class WordSet:
     def text(self) -> str:
         return ", ".join(self.fixed) if self.formula is None else self.formula.text
 
-    @property
-    def formula_text(self) -> str:
-        return "" if self.formula is None else self.formula.text
-
 
 def read_words(reader: CheckReader, key: str, kinds: Iterable[Kind]) -> WordSet | None:
     """The words under `key`; None when they cannot be used (problems 204 and 302 noted).

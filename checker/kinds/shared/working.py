@@ -2,22 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 from checker.kinds.shared.wording import show_value
 from checker.quantities.formula.expression import Expression, Leaf
 from checker.quantities.kind import Unknown
-
-
-@dataclass(frozen=True, slots=True)
-class Ingredient:
-    """One name in a formula with its value."""
-
-    name: str
-    shown: str
-    uses: frozenset[str]
-    """Full names of the facts and lists behind it."""
 
 
 def with_numbers(expression: Expression, scene: Any) -> str:
@@ -32,14 +21,6 @@ def as_statement(expression: Expression, scene: Any) -> str:
     """A truth with numbers in place; a name alone stays a name, for "true is false" tells nobody anything."""
     alone = len(expression.leaves) == 1 and expression.leaves[0].text == expression.text.strip()
     return expression.text.strip() if alone else with_numbers(expression, scene)
-
-
-def ingredients(expression: Expression, scene: Any) -> tuple[Ingredient, ...]:
-    """The names that went into a formula, each once, with their values."""
-    found: dict[str, Ingredient] = {}
-    for leaf in expression.leaves:
-        found.setdefault(leaf.text, Ingredient(leaf.text, _shown(leaf, scene), leaf.uses))
-    return tuple(found.values())
 
 
 def _shown(leaf: Leaf, scene: Any) -> str:
