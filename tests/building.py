@@ -6,8 +6,8 @@ from datetime import date
 from textwrap import dedent, indent
 
 from checker.car.car import Car
-from checker.car.declaration import load_car
-from checker.pack.loading import build_pack
+from checker.car.declaration.loading import load_car
+from checker.pack.editions.loading import build_pack
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.strict_yaml import parse_document

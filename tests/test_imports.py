@@ -69,7 +69,7 @@ def test_the_package_itself_imports_nothing_until_it_is_asked() -> None:
     assert _python(code) == "[]"
 
 
-JUDGES = {"checker.verdict.decision", "checker.kinds.shared.ranking", "checker.kinds.shared.spread"}
+JUDGES = {"checker.verdict.decision", "checker.kinds.judging.ranking", "checker.kinds.judging.spread"}
 """Where outcomes are decided, ranked and their uncertainty is worked out."""
 
 
@@ -79,7 +79,7 @@ def test_report_and_cli_judge_nothing() -> None:
         for file in (PACKAGE / folder).rglob("*.py"):
             judges = {name for _, name in imported(file)} & JUDGES
             ranks = (
-                {"checker.kinds.shared.ranking"} if file.name == "document.py" else set()
+                {"checker.kinds.judging.ranking"} if file.name == "document.py" else set()
             )  # an order to show
             assert judges <= ranks, f"{file.relative_to(ROOT)} imports {judges}"
 
@@ -102,7 +102,7 @@ SLOW = (
     ("arguments", "spared"),
     [
         (["inspect", "samples/cars/legal.yaml"], SLOW[:-1]),
-        (["inspect", "samples/cars/legal.yaml", "--format", "json"], (*SLOW, "checker.report.text")),
+        (["inspect", "samples/cars/legal.yaml", "--format", "json"], (*SLOW, "checker.report.one_car.text")),
         (["--version"], (*SLOW, "yaml", "checker.reading.strict_yaml")),
     ],
     ids=["text", "json", "version"],

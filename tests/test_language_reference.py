@@ -15,22 +15,22 @@ from typing import Any
 
 import pytest
 
-from checker.car.declaration import load_car
-from checker.pack.codes import table
-from checker.pack.edition import Edition
-from checker.pack.finding import open_folder
-from checker.pack.in_force import load_pack
-from checker.pack.lint import lint
-from checker.pack.loading import build_pack
-from checker.pack.schema import declaration_schema
-from checker.pack.starting import new_pack
-from checker.quantities.calendar import parse_day
+from checker.car.declaration.loading import load_car
+from checker.pack.editions.edition import Edition
+from checker.pack.editions.in_force import load_pack
+from checker.pack.editions.loading import build_pack
+from checker.pack.editors.new_pack import new_pack
+from checker.pack.editors.pack_schema import declaration_schema
+from checker.pack.lint.everything import lint
+from checker.pack.reading.codes import table
+from checker.pack.reading.finding import open_folder
+from checker.quantities.days import parse_day
 from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import parse_document
-from checker.studies.casebook import read_cases
-from checker.studies.cases import run_cases
+from checker.studies.cases.casebook import read_cases
+from checker.studies.cases.running import run_cases
+from tests.pack.editors.test_pack_schema import PACK, accepts, as_json
 from tests.pack.folders import write
-from tests.pack.test_schema import PACK, accepts, as_json
 
 FILE = Path(__file__).parents[1] / "rulepacks" / "README.md"
 TEXT = FILE.read_text(encoding="utf-8")
@@ -129,7 +129,9 @@ def test_examples_fit_the_schema_of_packs(word: str) -> None:
 def test_the_table_of_codes_is_the_programs_own() -> None:
     found = re.search(r"<!-- codes -->\n(.*?)<!-- /codes -->", TEXT, re.DOTALL)
     assert found is not None
-    assert found[1].strip() == table(), "put the output of checker.pack.codes.table() between the marks"
+    assert found[1].strip() == table(), (
+        "put the output of checker.pack.reading.codes.table() between the marks"
+    )
 
 
 def test_the_first_steps_are_those_of_the_program() -> None:

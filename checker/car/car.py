@@ -10,22 +10,22 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
-from checker.car.centre_of_gravity import HEIGHT, RaisedAxle, height_of_centre
-from checker.car.changes import Change
-from checker.car.geometry import Amount, Geometry
-from checker.car.instrument import Instrument
-from checker.car.pad_checks import PadCheck
-from checker.car.pad_doubts import Doubt, doubts
-from checker.car.stated import Entry, Stated
-from checker.car.vocabulary import Condition, Vocabulary
-from checker.car.weighing import Weighing
-from checker.car.weights import State, Weights, as_weighed
+from checker.car.described.instrument import Instrument
+from checker.car.described.stated import Entry, Stated
+from checker.car.described.vocabulary import Condition, Vocabulary
+from checker.car.gear.pad_checks import PadCheck
+from checker.car.gear.pad_doubts import Doubt, doubts
+from checker.car.gear.weighing import Weighing
+from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, height_of_centre
+from checker.car.weights.differences import Change
+from checker.car.weights.geometry import Amount, Geometry
+from checker.car.weights.weights import State, Weights, as_weighed
+from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
-from checker.quantities.words import fold
 from checker.reading.problems import Problem
 
 if TYPE_CHECKING:
-    from checker.car.sources import Lever, Source
+    from checker.car.gear.error_sources import Lever, Source
 
 WEIGHT_MODEL = ("dimensions.", "fuel.", "driver.", "tyres.", "wear.", "fluids.", "weighing.")
 """Beginnings of the names that weights are worked out from in another state than the weighed one."""
@@ -94,7 +94,7 @@ class Car:
         self._geometry: Geometry | None = None
         self._as_weighed: dict[int | None, dict[str, Amount]] = {}
         self.changes: dict[tuple[Any, Any], Change | None] = {}
-        """Kept by `checker.car.changes`: what each fuel, driver, tyre set and wear changes."""
+        """Kept by `checker.car.weights.differences`: what each fuel, driver, tyre set and wear changes."""
         self._weights: dict[tuple[State | None, int | None], Weights] = {}
         self._sources: tuple[Source, ...] | None = None
         self._source_places: Mapping[str, Sequence[int]] = {}
@@ -161,7 +161,7 @@ class Car:
 
     def states(self, condition: Condition) -> tuple[State, ...]:
         """All corners of a condition, in a fixed order."""
-        from checker.car.conditions import states
+        from checker.car.weights.states import states
 
         return states(self, condition)
 
@@ -204,8 +204,8 @@ class Car:
     def sources(self) -> tuple[Source, ...]:
         """Every source of error, of single measurements and of the weighing."""
         if self._sources is None:
-            from checker.car.sources import fact_sources, places_by_name, roll_source
-            from checker.car.weighing_sources import weighing_sources
+            from checker.car.gear.error_sources import fact_sources, places_by_name, roll_source
+            from checker.car.gear.weighing_errors import weighing_sources
 
             self._sources = (*fact_sources(self), *roll_source(self), *weighing_sources(self))
             self._source_places = places_by_name(self._sources)

@@ -10,14 +10,14 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any
 
-from checker.car.stated import Entry
+from checker.car.described.stated import Entry
 
 if TYPE_CHECKING:
     from fractions import Fraction
 
     from checker.car.car import Car
-    from checker.car.sources import Lever
-    from checker.car.weights import State
+    from checker.car.gear.error_sources import Lever
+    from checker.car.weights.weights import State
 
 ITEM = ""
 """The name under which the entry that a check is made for is bound."""

@@ -7,17 +7,17 @@ from datetime import date
 
 import click
 
-from checker.car.declaration import formula_of
-from checker.car.vocabulary import ENTRANT, OFFICIAL
+from checker.car.declaration.loading import formula_of
+from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
 from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
-from checker.pack.finding import find_pack, open_folder
-from checker.quantities.calendar import parse_day
+from checker.pack.reading.finding import find_pack, open_folder
+from checker.quantities.days import parse_day
 from checker.reading.strict_yaml import read_document
 from checker.report.amounts import Data
-from checker.report.calendar import calendar_document, calendar_text
-from checker.studies.calendar import season
-from checker.studies.season import PREFIX, read_meetings
+from checker.report.one_car.lapses import calendar_document, calendar_text
+from checker.studies.one_car.lapses import season
+from checker.studies.one_car.season import PREFIX, read_meetings
 
 _OPTIONS = (
     click.option("--meetings", required=True, metavar="FILE",
@@ -82,7 +82,7 @@ def command(
 
 def _write_ics(document: Data, file: str) -> None:
     """The calendar file; a calendar without an event is none, so then nothing is written."""
-    from checker.report.ics import calendar_ics
+    from checker.report.one_car.ics import calendar_ics
 
     if document["lapses"]:
         output.deliver(calendar_ics(document).decode(), file)

@@ -6,13 +6,13 @@ import json
 
 import click
 
-from checker.car.declaration import formula_of, load_car
+from checker.car.declaration.loading import formula_of, load_car
 from checker.cli import exits, output
 from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
-from checker.pack.finding import find_pack, open_folder
+from checker.pack.reading.finding import find_pack, open_folder
 from checker.reading.strict_yaml import read_document
-from checker.report.weighing_comparison import comparison_document, comparison_text
-from checker.studies.weighing_comparison import compare_weighings
+from checker.report.one_car.weighing_comparison import comparison_document, comparison_text
+from checker.studies.one_car.weighing_comparison import compare_weighings
 from checker.verdict.run import dated, day_for, pack_on
 
 _OPTIONS = (

@@ -9,9 +9,9 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.options import judging, page_for, printing, refuse_overwriting, with_options
-from checker.report.conditions import conditions_document, conditions_text
-from checker.studies.condition_table import condition_table
-from checker.studies.race import Plan, race
+from checker.report.one_car.condition_table import conditions_document, conditions_text
+from checker.studies.one_car.condition_table import condition_table
+from checker.studies.one_car.race import Plan, race
 from checker.verdict.run import Request, inspect_request
 
 MOST_LAPS = 1000
@@ -19,7 +19,7 @@ MOST_LAPS = 1000
 
 def _litres(ctx: click.Context, param: click.Parameter, value: str | None) -> Fraction | None:
     """An amount of fuel above nothing, in mm3; for `callback`."""
-    from checker.car.changes import LITRE
+    from checker.car.weights.differences import LITRE
     from checker.quantities.literal import LiteralError, parse_quantity
 
     if value is None:

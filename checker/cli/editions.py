@@ -9,13 +9,13 @@ from datetime import date
 
 import click
 
-from checker.pack.approvals import read_register
-from checker.pack.edition import Edition, in_force_on, newest
-from checker.pack.finding import PackFolder, open_folder
-from checker.pack.in_force import load_pack
-from checker.pack.loading import load_edition, read_pack_document
+from checker.pack.editions.approvals import read_register
+from checker.pack.editions.edition import Edition, in_force_on, newest
+from checker.pack.editions.in_force import load_pack
+from checker.pack.editions.loading import load_edition, read_pack_document
 from checker.pack.model import Pack
-from checker.quantities.calendar import parse_day
+from checker.pack.reading.finding import PackFolder, open_folder
+from checker.quantities.days import parse_day
 from checker.reading.problems import InputError
 
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")

@@ -8,7 +8,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.options import judging, page_for, printing, refuse_overwriting, refuse_unknown_clause
-from checker.report.explanation import explanation_document
+from checker.report.one_car.explanation import explanation_document
 from checker.verdict.run import Request, inspect_request
 
 
@@ -50,7 +50,7 @@ def command(
     if form == "json":
         output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
     else:
-        from checker.report.explain import explanation_text
+        from checker.report.one_car.explain import explanation_text
 
         page = page_for(width, output_file)
         explanation_text(document, page)

@@ -13,7 +13,7 @@ from checker.cli.options import judging, page_for, printing, refuse_overwriting
 from checker.cli.progress import each
 from checker.reading.problems import InputError, Problem
 from checker.report.amounts import Data
-from checker.report.document import inspection_document
+from checker.report.one_car.document import inspection_document
 from checker.report.page import Page
 from checker.verdict.run import Request, inspect_request
 
@@ -89,17 +89,17 @@ def command(
 
 def _since(document: Data, report: str) -> Data:
     """What changed for a car since the report of it in a file."""
-    from checker.report.earlier import read_report
-    from checker.studies.since import since
+    from checker.report.one_car.earlier import read_report
+    from checker.studies.one_car.since import since
 
     return since(read_report(report, document["car"]["number"], document["pack"]["pack"]), document)
 
 
 def _print(documents: Sequence[Data], unusable: Sequence[str], page: Page, every_clause: bool) -> None:
-    from checker.report.text import inspection_text
+    from checker.report.one_car.text import inspection_text
 
     if any(document["document"] == "since" for document in documents):
-        from checker.report.since import since_text
+        from checker.report.one_car.since import since_text
 
         for document in documents:
             since_text(document, page)
@@ -109,6 +109,6 @@ def _print(documents: Sequence[Data], unusable: Sequence[str], page: Page, every
         for document in documents:
             inspection_text(document, page, every_clause=every_clause)
     if several:
-        from checker.report.fleet import fleet_text
+        from checker.report.one_car.fleet import fleet_text
 
         fleet_text(documents, unusable, page)

@@ -8,7 +8,7 @@ from typing import Any, TypeVar
 
 import click
 
-from checker.car.vocabulary import ENTRANT, OFFICIAL
+from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import output
 from checker.pack.model import Pack
 from checker.report.page import NARROWEST, WIDEST, Page
@@ -18,7 +18,7 @@ Function = TypeVar("Function", bound=Callable[..., Any])
 
 def day(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
     """Refuse what is no day of the calendar; for `callback`."""
-    from checker.quantities.calendar import parse_day
+    from checker.quantities.days import parse_day
 
     try:
         return None if value is None else parse_day(value).isoformat()

@@ -10,12 +10,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import FAIL, PASS, Assessment, DecisionRule
-from checker.kinds.shared.check import Check, Comparison
-from checker.kinds.shared.combination import compare_branches, joined, list_schema, no_expressions
-from checker.kinds.shared.examples import Example
-from checker.kinds.shared.ranking import all_hold
-from checker.kinds.shared.reader import CheckReader
+from checker.kinds.combining.branches import compare_branches, joined, list_schema, no_expressions
+from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
+from checker.kinds.judging.check import Check, Comparison
+from checker.kinds.judging.examples import Example
+from checker.kinds.judging.ranking import all_hold
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 
 KEY = "all_of"

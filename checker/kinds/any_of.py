@@ -11,9 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
-from checker.kinds.shared.check import Check, Comparison
-from checker.kinds.shared.combination import (
+from checker.kinds.combining.branches import (
     applicable,
     compare_branches,
     joined,
@@ -21,9 +19,11 @@ from checker.kinds.shared.combination import (
     no_expressions,
     open_to_choice,
 )
-from checker.kinds.shared.examples import Example
-from checker.kinds.shared.ranking import ANY_ORDER, first_of, ranked
-from checker.kinds.shared.reader import CheckReader
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
+from checker.kinds.judging.check import Check, Comparison
+from checker.kinds.judging.examples import Example
+from checker.kinds.judging.ranking import ANY_ORDER, first_of, ranked
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import unite
 

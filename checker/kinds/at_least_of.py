@@ -11,19 +11,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE, Assessment, DecisionRule
-from checker.kinds.shared.check import Check, Comparison, together
-from checker.kinds.shared.combination import (
+from checker.kinds.combining.branches import (
     compare_branches,
     count_schema,
     joined,
     no_expressions,
     open_to_choice,
 )
-from checker.kinds.shared.counting import compare_counts, read_count
-from checker.kinds.shared.examples import Example
-from checker.kinds.shared.ranking import ranked
-from checker.kinds.shared.reader import CheckReader
+from checker.kinds.combining.counting import compare_counts, read_count
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE, Assessment, DecisionRule
+from checker.kinds.judging.check import Check, Comparison, together
+from checker.kinds.judging.examples import Example
+from checker.kinds.judging.ranking import ranked
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import unite
 

@@ -10,9 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import FAIL, PASS, Assessment, DecisionRule
-from checker.kinds.shared.check import Check, Comparison, together
-from checker.kinds.shared.combination import (
+from checker.kinds.combining.branches import (
     at_most_met,
     compare_branches,
     count_schema,
@@ -20,9 +18,11 @@ from checker.kinds.shared.combination import (
     no_expressions,
     reversed_comparison,
 )
-from checker.kinds.shared.counting import compare_counts, read_count
-from checker.kinds.shared.examples import Example
-from checker.kinds.shared.reader import CheckReader
+from checker.kinds.combining.counting import compare_counts, read_count
+from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
+from checker.kinds.judging.check import Check, Comparison, together
+from checker.kinds.judging.examples import Example
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 
 KEY = "at_most_of"

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import (
+from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
     NOT_SHOWN,
@@ -22,16 +22,16 @@ from checker.kinds.shared.assessment import (
     DecisionRule,
     not_shown,
 )
-from checker.kinds.shared.check import Check, Comparison
-from checker.kinds.shared.examples import Example
-from checker.kinds.shared.members import Finding, Source, findings, sources_of
-from checker.kinds.shared.offenders import compare_lists, expressions_of, offence
-from checker.kinds.shared.reader import CheckReader
-from checker.kinds.shared.word_sets import WordSet, read_words
+from checker.kinds.judging.check import Check, Comparison
+from checker.kinds.judging.examples import Example
+from checker.kinds.reading.reader import CheckReader
+from checker.kinds.words.members import Finding, Source, findings, sources_of
+from checker.kinds.words.offenders import compare_lists, expressions_of, offence
+from checker.kinds.words.word_sets import WordSet, read_words
+from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Unknown, unite
-from checker.quantities.words import fold
 
 KEY = "banned"
 COVERS = "components"

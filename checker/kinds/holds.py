@@ -11,7 +11,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import (
+from checker.kinds.comparing.changes import compare_formulas
+from checker.kinds.judging.assessment import (
     FAIL,
     NOT_SHOWN,
     PASS,
@@ -20,11 +21,10 @@ from checker.kinds.shared.assessment import (
     Working,
     not_shown,
 )
-from checker.kinds.shared.check import Check, Comparison
-from checker.kinds.shared.comparing import compare_formulas
-from checker.kinds.shared.examples import Example
-from checker.kinds.shared.reader import CheckReader
-from checker.kinds.shared.working import as_statement
+from checker.kinds.judging.check import Check, Comparison
+from checker.kinds.judging.examples import Example
+from checker.kinds.judging.working import as_statement
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import TRUTH, Unknown
 

@@ -13,8 +13,15 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.scene import ITEM, Scene
-from checker.kinds.shared.acts import act_on, act_words, called, further
-from checker.kinds.shared.assessment import (
+from checker.kinds.comparing.changes import (
+    compare_bounds,
+    compare_formulas,
+    compare_moving,
+    compare_text,
+)
+from checker.kinds.comparing.meaning import same_meaning
+from checker.kinds.judging.acts import act_on, act_words, called, further
+from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
     NOT_SHOWN,
@@ -27,28 +34,21 @@ from checker.kinds.shared.assessment import (
     Working,
     not_shown,
 )
-from checker.kinds.shared.bounds import LOWER, BoundExpression, Side, no_limit, sides
-from checker.kinds.shared.check import SAME, Check, Comparison, together
-from checker.kinds.shared.comparing import (
-    compare_bounds,
-    compare_formulas,
-    compare_moving,
-    compare_text,
-)
-from checker.kinds.shared.examples import Example
-from checker.kinds.shared.meaning import same_meaning
-from checker.kinds.shared.ranking import all_hold
-from checker.kinds.shared.reader import CheckReader
-from checker.kinds.shared.reading_bounds import read_bounds, read_rounding, read_several, read_tolerance
-from checker.kinds.shared.shown_units import margin_unit
-from checker.kinds.shared.spread import guard_band, relevant, sensitivities, settling, spread_of
-from checker.kinds.shared.wording import distance, phrase, show_amount
+from checker.kinds.judging.bounds import LOWER, BoundExpression, Side, no_limit, sides
+from checker.kinds.judging.check import SAME, Check, Comparison, together
+from checker.kinds.judging.examples import Example
+from checker.kinds.judging.ranking import all_hold
+from checker.kinds.judging.shown_units import margin_unit
+from checker.kinds.judging.spread import guard_band, relevant, sensitivities, settling, spread_of
+from checker.kinds.judging.wording import distance, phrase, show_amount
+from checker.kinds.reading.bounds import read_bounds, read_rounding, read_several, read_tolerance
+from checker.kinds.reading.reader import CheckReader
+from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown, unite
 from checker.quantities.rounding import round_to
 from checker.quantities.units import Unit
-from checker.quantities.words import fold
 
 KEY = "limit"
 _FORMULA = {"type": ["string", "number", "boolean"]}

@@ -13,7 +13,8 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import (
+from checker.kinds.comparing.changes import compare_formulas, compare_sources, compare_words
+from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
     NOT_SHOWN,
@@ -23,17 +24,16 @@ from checker.kinds.shared.assessment import (
     DecisionRule,
     not_shown,
 )
-from checker.kinds.shared.check import SAME, Check, Comparison, together
-from checker.kinds.shared.comparing import compare_formulas, compare_sources, compare_words
-from checker.kinds.shared.examples import Example
-from checker.kinds.shared.members import Source, all_categories, findings, sources_of
-from checker.kinds.shared.offenders import expressions_of
-from checker.kinds.shared.reader import CheckReader
-from checker.kinds.shared.word_sets import WordSet, read_words
+from checker.kinds.judging.check import SAME, Check, Comparison, together
+from checker.kinds.judging.examples import Example
+from checker.kinds.reading.reader import CheckReader
+from checker.kinds.words.members import Source, all_categories, findings, sources_of
+from checker.kinds.words.offenders import expressions_of
+from checker.kinds.words.word_sets import WordSet, read_words
+from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Unknown, unite
-from checker.quantities.words import fold
 
 KEY = "required"
 SCHEMA: dict[str, Any] = {

@@ -12,7 +12,8 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import (
+from checker.kinds.comparing.changes import compare_formulas, compare_moving
+from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
     NOT_SHOWN,
@@ -24,10 +25,9 @@ from checker.kinds.shared.assessment import (
     Working,
     not_shown,
 )
-from checker.kinds.shared.check import Check, Comparison, together
-from checker.kinds.shared.comparing import compare_formulas, compare_moving
-from checker.kinds.shared.examples import Example
-from checker.kinds.shared.reader import CheckReader
+from checker.kinds.judging.check import Check, Comparison, together
+from checker.kinds.judging.examples import Example
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression, compile_formula
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DATE, DAYS, Unknown, unite

@@ -8,10 +8,10 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from checker.car.vocabulary import Vocabulary
-from checker.kinds.shared.check import Check
-from checker.kinds.shared.reader import Surroundings
-from checker.pack.cells import Row
+from checker.car.described.vocabulary import Vocabulary
+from checker.kinds.judging.check import Check
+from checker.kinds.reading.reader import Surroundings
+from checker.pack.reading.cells import Row
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Scope
 from checker.reading.document import Document, Plain

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
-from checker.quantities.calendar import parse_day
+from checker.quantities.days import parse_day
 from checker.quantities.dimension import MONEY
 from checker.quantities.kind import DATE, NUMBER, Kind
 from checker.quantities.misread import cure_for_no_digit, cure_for_rest, shorten, strange_sign, unknown_join

@@ -12,8 +12,8 @@ import math
 from fractions import Fraction
 from typing import Any
 
-from checker.kinds.shared.assessment import Amount, Bound, Spread
-from checker.kinds.shared.wording import show_amount, show_margin_amount
+from checker.kinds.judging.assessment import Amount, Bound, Spread
+from checker.kinds.judging.wording import show_amount, show_margin_amount
 from checker.quantities.units import parse_unit
 
 Data = dict[str, Any]

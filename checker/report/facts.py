@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from checker.car.vocabulary import ENTRANT, FactType, Vocabulary
-from checker.kinds.shared.wording import show_value
+from checker.car.described.vocabulary import ENTRANT, FactType, Vocabulary
+from checker.kinds.judging.wording import show_value
 from checker.pack.model import Pack
 
 MOST_WORDS = 12

@@ -12,7 +12,7 @@ from datetime import date
 
 from checker.car.car import Car
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import (
+from checker.kinds.judging.assessment import (
     DISPENSATION,
     FAIL,
     NOT_APPLICABLE,
@@ -20,10 +20,10 @@ from checker.kinds.shared.assessment import (
     TOO_CLOSE,
     softened,
 )
-from checker.kinds.shared.working import as_statement
+from checker.kinds.judging.working import as_statement
 from checker.pack.model import Approval, Clause, Pack
+from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
-from checker.quantities.words import fold
 from checker.reading.nearest import did_you_mean
 from checker.verdict.outcome import Outcome
 

@@ -14,8 +14,8 @@ from fractions import Fraction
 from functools import lru_cache
 from statistics import NormalDist
 
-from checker.car.vocabulary import ENTRANT
-from checker.kinds.shared.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.car.described.vocabulary import ENTRANT
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import AS_DISPLAYED, BENEFIT, Decision
 
 

@@ -16,7 +16,7 @@ from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import (
+from checker.kinds.judging.assessment import (
     DISPENSATION,
     FAIL,
     NOT_APPLICABLE,
@@ -31,9 +31,9 @@ from checker.kinds.shared.assessment import (
     not_shown,
     softened,
 )
-from checker.kinds.shared.check import Check
-from checker.kinds.shared.near_edges import judged
-from checker.kinds.shared.wording import show_value
+from checker.kinds.judging.check import Check
+from checker.kinds.judging.near_edges import judged
+from checker.kinds.judging.wording import show_value
 from checker.pack.model import Clause, Pack, Penalty
 from checker.quantities.kind import Unknown
 from checker.verdict.approvals import changed_clause, citations, permitted, unused

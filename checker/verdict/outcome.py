@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from checker.kinds.shared.assessment import Assessment
-from checker.kinds.shared.check import Check
+from checker.kinds.judging.assessment import Assessment
+from checker.kinds.judging.check import Check
 from checker.pack.model import ADVISORY, Clause
 
 

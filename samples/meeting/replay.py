@@ -15,19 +15,19 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-from checker.car.standard import WHEELS
-from checker.meeting.carrying import carry
-from checker.meeting.closing import close
-from checker.meeting.contents import SCRUTINEERING, Noted, Protested, Weighed
-from checker.meeting.draw import draw
-from checker.meeting.entering import Handed, enter, withdraw
-from checker.meeting.gear import checked
-from checker.meeting.importing import import_weighings
-from checker.meeting.measuring import Finding, measure, note
-from checker.meeting.opening import Opening, open_meeting
-from checker.meeting.ruling import Ruling, protest, rule
-from checker.meeting.session import Meeting
-from checker.meeting.weighing import Reading, weigh
+from checker.car.described.standard import WHEELS
+from checker.meeting.record.contents import SCRUTINEERING, Noted, Protested, Weighed
+from checker.meeting.session.gear import checked
+from checker.meeting.session.session import Meeting
+from checker.meeting.taking.carrying import carry
+from checker.meeting.taking.closing import close
+from checker.meeting.taking.draw import draw
+from checker.meeting.taking.entering import Handed, enter, withdraw
+from checker.meeting.taking.importing import import_weighings
+from checker.meeting.taking.measuring import Finding, measure, note
+from checker.meeting.taking.opening import Opening, open_meeting
+from checker.meeting.taking.ruling import Ruling, protest, rule
+from checker.meeting.taking.weighing import Reading, weigh
 from checker.quantities.display import decimal_text
 from checker.reading.excerpt import render
 from checker.reading.problems import InputError

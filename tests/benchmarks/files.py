@@ -7,7 +7,7 @@ from time import process_time
 
 import yaml
 
-from checker.pack.lint import lint
+from checker.pack.lint.everything import lint
 from checker.reading.strict_yaml import parse_document
 from tests.conftest import ROOT
 

@@ -8,8 +8,8 @@ from datetime import date
 from statistics import median
 from time import perf_counter
 
-from checker.car.declaration import load_car
-from checker.pack.loading import load_edition
+from checker.car.declaration.loading import load_car
+from checker.pack.editions.loading import load_edition
 from checker.reading.strict_yaml import read_document
 from checker.verdict.inspection import inspect_car
 from tests.benchmarks.by_hand import judge, values_of

@@ -14,12 +14,12 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from checker.car.conditions import BUILT_IN
-from checker.car.declaration import Car, load_car
-from checker.car.instrument import Instrument, Permissible
-from checker.car.standard import measured, standard_facts, standard_lists
-from checker.car.trees import Tree
-from checker.car.vocabulary import FactType, ListType, Vocabulary
+from checker.car.declaration.loading import Car, load_car
+from checker.car.described.instrument import Instrument, Permissible
+from checker.car.described.standard import measured, standard_facts, standard_lists
+from checker.car.described.vocabulary import FactType, ListType, Vocabulary
+from checker.car.described.word_trees import Tree
+from checker.car.weights.states import BUILT_IN
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, TRUTH, Kind
 from checker.quantities.units import parse_unit
 from checker.reading.paths import parse_path

@@ -8,11 +8,11 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.car.conditions import BUILT_IN
-from checker.car.weights import PAIRS
+from checker.car.weights.states import BUILT_IN
+from checker.car.weights.weights import PAIRS
 from checker.reading.problems import InputError, Problem
 from tests.car.cars import COMPLETE, loaded, varied
-from tests.car.test_declaration import PARTS, RESERVED
+from tests.car.declaration.test_loading import PARTS, RESERVED
 
 FULL = varied(
     {

@@ -8,9 +8,9 @@ from typing import Any
 
 import pytest
 
-from checker.car.conditions import BUILT_IN, state_of
+from checker.car.weights.states import BUILT_IN, state_of
 from tests.car.cars import COMPLETE, known, loaded, varied
-from tests.car.test_fuel import level
+from tests.car.weights.test_fuel import level
 
 pytestmark = pytest.mark.deep
 

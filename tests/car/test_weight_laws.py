@@ -9,11 +9,11 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checker.car.conditions import BUILT_IN, state_of
-from checker.car.declaration import Car
-from checker.car.stated import Stated
-from checker.car.weighing import Reading, Weighing
-from checker.car.weights import PAIRS, State
+from checker.car.declaration.loading import Car
+from checker.car.described.stated import Stated
+from checker.car.gear.weighing import Reading, Weighing
+from checker.car.weights.states import BUILT_IN, state_of
+from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
 from tests.car.cars import ABSENT, WHEELS, decimals, known, loaded, made_up_cars, varied
 

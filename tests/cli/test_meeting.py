@@ -247,7 +247,7 @@ def test_a_clock_set_back_is_told_when_it_happens(day: Day, monkeypatch: pytest.
     from datetime import UTC, datetime
 
     monkeypatch.setattr(
-        "checker.meeting.session.Meeting.open.__func__.__kwdefaults__",
+        "checker.meeting.session.session.Meeting.open.__func__.__kwdefaults__",
         {"writing": True, "clock": lambda: datetime(2020, 1, 1, tzinfo=UTC)},
     )
     ran = day("weigh", "7", *FOUR, "--fuel", "6 L")

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from checker.pack.lint import lint
+from checker.pack.lint.everything import lint
 from checker.reading.problems import Problem
 
 BROKEN = Path(__file__).parent / "broken"

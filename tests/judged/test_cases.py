@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.pack.lint import lint
+from checker.pack.lint.everything import lint
 from tests.judged.cases import PACKS, Case, cases, differences
 
 CASES = list(cases())

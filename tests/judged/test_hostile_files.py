@@ -5,8 +5,8 @@ from pathlib import Path
 
 import pytest
 
-from checker.pack.lint import lint
-from checker.pack.loading import load_edition
+from checker.pack.editions.loading import load_edition
+from checker.pack.lint.everything import lint
 from checker.reading.problems import InputError
 
 PACK = """\

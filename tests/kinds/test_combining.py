@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.kinds.judging import codes, judge, problems, shown
+from tests.kinds.workbench import codes, judge, problems, shown
 
 FACTS = """{
   a.one: {unit: mm}, a.two: {unit: mm}, a.kilos: {unit: kg}, a.worn: {type: truth}, a.fit: {type: truth}, a.good: {type: truth},

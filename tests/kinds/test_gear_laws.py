@@ -9,10 +9,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from checker.car.car import Car
-from checker.car.conditions import state_of
 from checker.car.scene import Scene
-from checker.kinds.shared.assessment import FAIL, PASS, TOO_CLOSE
-from checker.kinds.shared.spread import relevant, sensitivities, total
+from checker.car.weights.states import state_of
+from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
+from checker.kinds.judging.spread import relevant, sensitivities, total
 from checker.quantities.kind import Unknown
 from tests.building import outcome_of, pack_of_check
 from tests.car.cars import loaded, made_up_cars, varied

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.kinds.judging import codes, judge, pack_of, problems, shown
+from tests.kinds.workbench import codes, judge, pack_of, problems, shown
 
 FACTS = """{
   a.length: {unit: mm}, a.width: {unit: in}, a.mass: {unit: kg}, a.share: {type: number}, a.bolts: {type: count},

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.kinds.judging import judge, problems, shown
+from tests.kinds.workbench import judge, problems, shown
 
 FACTS = "{car.class: {one_of: [open, closed]}}"
 MORE = """{

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.kinds.judging import judge, problems, shown
+from tests.kinds.workbench import judge, problems, shown
 
 FACTS = """{
   seat.made: {type: date, to: [day, month, year]}, seat.checked: {type: date, optional: true}, bottle.filled: {type: date},

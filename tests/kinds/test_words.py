@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from tests.kinds.judging import codes, judge, problems, shown
+from tests.kinds.workbench import codes, judge, problems, shown
 
 FACTS = """{
   body.kind: {one_of: [open, closed]}, body.seats: {type: count}, paint.colours: {type: text, several: true},

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.contents import SCRUTINEERING
-from checker.meeting.entering import enter, handed_in
-from checker.meeting.opening import Opening, open_meeting
-from checker.meeting.session import Meeting
-from checker.meeting.weighing import Reading, Settled, weigh
+from checker.meeting.record.contents import SCRUTINEERING
+from checker.meeting.session.session import Meeting
+from checker.meeting.taking.entering import enter, handed_in
+from checker.meeting.taking.opening import Opening, open_meeting
+from checker.meeting.taking.weighing import Reading, Settled, weigh
 from checker.reading.problems import InputError
 from tests.meeting.records import ToldClock
 

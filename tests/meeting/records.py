@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from checker.meeting.chain import Entry
-from checker.meeting.contents import Announced, Opened, to_plain
-from checker.meeting.store import Draft, Store
+from checker.meeting.record.chain import Entry
+from checker.meeting.record.contents import Announced, Opened, to_plain
+from checker.meeting.record.store import Draft, Store
 
 MORNING = datetime(2026, 5, 3, 7, 0, tzinfo=UTC)
 

@@ -7,8 +7,8 @@ import sqlite3
 from pathlib import Path
 from typing import Any
 
-from checker.meeting.chain import Entry
-from checker.meeting.verifying import Verification, verify
+from checker.meeting.record.chain import Entry
+from checker.meeting.standing.verifying import Verification, verify
 
 Statement = tuple[str, tuple[Any, ...]]
 

@@ -18,8 +18,8 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.chain import faults
-from checker.meeting.store import Store, digest_of
+from checker.meeting.record.chain import faults
+from checker.meeting.record.store import Store, digest_of
 from tests.meeting.processes import forked
 from tests.meeting.records import append, new_record, said
 

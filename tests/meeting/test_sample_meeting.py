@@ -11,9 +11,9 @@ from typing import Any
 
 import pytest
 
-from checker.meeting.contents import SCRUTINEERING, Protested, Weighed
-from checker.meeting.standing import COMPLIES, FAILS, WITHDRAWN, standings
-from checker.meeting.verifying import verify
+from checker.meeting.record.contents import SCRUTINEERING, Protested, Weighed
+from checker.meeting.standing.standing import COMPLIES, FAILS, WITHDRAWN, standings
+from checker.meeting.standing.verifying import verify
 from tests.conftest import ROOT
 from tests.meeting.tampering import name_random_changes
 

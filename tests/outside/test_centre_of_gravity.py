@@ -13,7 +13,7 @@ from fractions import Fraction
 
 import pytest
 
-from checker.car.centre_of_gravity import RaisedAxle, height_of_centre
+from checker.car.weights.centre_of_gravity import RaisedAxle, height_of_centre
 
 T, FRONT, BASE, RADIUS, LIFT = (Fraction(x) for x in ("640", "300", "2400", "280", "600"))
 

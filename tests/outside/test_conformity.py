@@ -15,8 +15,8 @@ from itertools import pairwise
 import pytest
 from scipy import integrate, stats
 
-from checker.kinds.shared.assessment import FAIL, PASS, TOO_CLOSE
-from checker.kinds.shared.spread import probability_of
+from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
+from checker.kinds.judging.spread import probability_of
 from checker.pack.model import AS_DISPLAYED, BENEFIT
 from checker.verdict.decision import Rule, coverage_factor
 from tests.building import outcome_of, pack_of_check

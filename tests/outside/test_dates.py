@@ -10,7 +10,7 @@ from dateutil.relativedelta import relativedelta
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.quantities.calendar import add_days, add_months, end_of_month, parse_day
+from checker.quantities.days import add_days, add_months, end_of_month, parse_day
 
 DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 

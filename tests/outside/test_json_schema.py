@@ -9,7 +9,7 @@ import jsonschema_rs
 import pytest
 from jsonschema import Draft202012Validator
 
-from tests.pack.test_schema import DECLARATION, PACK
+from tests.pack.editors.test_pack_schema import DECLARATION, PACK
 
 
 @pytest.mark.parametrize("schema", [PACK, DECLARATION], ids=["pack", "declaration"])

@@ -19,7 +19,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.car.levers import HALF, contact_track, left_share, rear_share
+from checker.car.weights.levers import HALF, contact_track, left_share, rear_share
 from tests.car.cars import known, loaded, varied
 
 Items = tuple[tuple[str, str], ...]

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from checker.car.fuel import STANDARD_DEGC, density
-from checker.car.sources import permissible_variance
-from checker.pack.loading import load_edition
+from checker.car.gear.error_sources import permissible_variance
+from checker.car.weights.fuel import STANDARD_DEGC, density
+from checker.pack.editions.loading import load_edition
 from tests.building import outcome_of, pack_of_check
 from tests.car.cars import known, loaded, problems, varied
 

@@ -16,11 +16,11 @@ from typing import Any
 
 import pytest
 
-from checker.car.conditions import state_of
-from checker.car.declaration import load_car
+from checker.car.declaration.loading import load_car
+from checker.car.gear.error_sources import Source
 from checker.car.scene import Scene
-from checker.car.sources import Source
-from checker.kinds.shared.spread import relevant, sensitivities, total
+from checker.car.weights.states import state_of
+from checker.kinds.judging.spread import relevant, sensitivities, total
 from checker.quantities.kind import Unknown
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import WHEELS, vocabulary

@@ -11,9 +11,9 @@ from fractions import Fraction
 
 import pytest
 
-from checker.car.stated import Stated
-from checker.car.weighing import Reading, Weighing
-from checker.car.weighing_sources import MEAN, repeats, single
+from checker.car.described.stated import Stated
+from checker.car.gear.weighing import Reading, Weighing
+from checker.car.gear.weighing_errors import MEAN, repeats, single
 
 BIGS = {"NumAcc3": 1_000_000, "NumAcc4": 10_000_000}
 

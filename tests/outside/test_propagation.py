@@ -16,11 +16,11 @@ import pytest
 import uncertainties
 
 from checker.car.car import Car
+from checker.car.described.standard import WHEELS
+from checker.car.gear.error_sources import WEIGHTS, Lever, Source, permissible_variance, resolution_variance
+from checker.car.gear.weighing_errors import moving_loads
 from checker.car.scene import Scene
-from checker.car.sources import WEIGHTS, Lever, Source, permissible_variance, resolution_variance
-from checker.car.standard import WHEELS
-from checker.car.weighing_sources import moving_loads
-from checker.kinds.shared.spread import Sensitivity, effective_degrees, sensitivities, total
+from checker.kinds.judging.spread import Sensitivity, effective_degrees, sensitivities, total
 from checker.quantities.elementary import cos, sin
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Unknown

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.kinds.judging import judge
+from tests.kinds.workbench import judge
 
 FACTS = """{
   steel.yield_point: {unit: psi}, alloy.nickel: {unit: '%'}, water.conductivity: {type: number}, salt.bicarbonate: {unit: '%'}

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from checker.car.conditions import state_of
+from checker.car.weights.states import state_of
 from checker.quantities.kind import Unknown
 from tests.car.cars import COMPLETE, known, loaded, varied
 

@@ -13,11 +13,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checker.pack.loading import build_pack, load_edition
+from checker.pack.editions.loading import build_pack, load_edition
 from checker.pack.model import Pack
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document, read_document
-from tests.kinds.judging import HEAD, inspect, problems_in, read_pack
+from tests.kinds.workbench import HEAD, inspect, problems_in, read_pack
 from tests.pack.folders import write
 
 RULES = Path(__file__).parent / "packs" / "language" / "rules.yaml"

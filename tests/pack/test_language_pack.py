@@ -6,11 +6,11 @@ from pathlib import Path
 
 import pytest
 
-from checker.pack.edition import Edition
-from checker.pack.finding import open_folder
-from checker.pack.lint import lint
-from checker.studies.casebook import read_cases
-from checker.studies.cases import Run, run_cases
+from checker.pack.editions.edition import Edition
+from checker.pack.lint.everything import lint
+from checker.pack.reading.finding import open_folder
+from checker.studies.cases.casebook import read_cases
+from checker.studies.cases.running import Run, run_cases
 
 FOLDER = Path(__file__).parent / "packs" / "language"
 RUNS = run_cases(read_cases(Edition(open_folder(FOLDER), str(FOLDER / "rules.yaml"))))

@@ -11,11 +11,11 @@ from typing import Any
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checker.kinds.shared.assessment import FAIL, NOT_APPLICABLE, PASS, Assessment
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Assessment
 from checker.pack.model import Pack
 from checker.reading.printer import to_yaml
 from tests.car.cars import made_up_cars
-from tests.kinds.judging import inspect, read_pack
+from tests.kinds.workbench import inspect, read_pack
 from tests.strategies import CATEGORIES, FACTS, LISTS, MATERIALS, bounds, cars, checks, length_formulas
 
 Data = dict[str, Any]

@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from checker.pack.loading import load_edition
-from checker.pack.schema import declaration_schema, pack_schema
-from checker.pack.starting import as_text
+from checker.pack.editions.loading import load_edition
+from checker.pack.editors.new_pack import as_text
+from checker.pack.editors.pack_schema import declaration_schema, pack_schema
 
 ROOT = Path(__file__).parents[2]
 PACK = ROOT / "rulepacks" / "schemas" / "pack.schema.json"

@@ -8,8 +8,8 @@ from typing import Any
 from jsonschema import Draft202012Validator
 from referencing import Registry, Resource
 
-from checker.report.document import inspection_document
-from checker.report.explanation import explanation_document
+from checker.report.one_car.document import inspection_document
+from checker.report.one_car.explanation import explanation_document
 from checker.report.schemas import schema
 from checker.verdict.inspection import Inspection
 from checker.verdict.run import Request, inspect_request

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from checker.kinds.shared.assessment import Amount, Bound, Contribution, Spread
+from checker.kinds.judging.assessment import Amount, Bound, Contribution, Spread
 from checker.quantities.dimension import LENGTH, MASS, MONEY
 from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT, TEXT, TRUTH, Kind, quantity
 from checker.quantities.units import Unit, parse_unit

@@ -7,19 +7,19 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.after_race import look_again
-from checker.meeting.contents import SCRUTINEERING, Noted, Protested
-from checker.meeting.differences import differences
-from checker.meeting.entering import enter, handed_in, withdraw
-from checker.meeting.gear import checked
-from checker.meeting.measuring import Finding, measure, note
-from checker.meeting.ruling import Ruling, protest, rule
-from checker.meeting.session import Meeting
-from checker.meeting.verifying import verify
-from checker.report.meeting_board import board_text, results_text
-from checker.report.meeting_document import meeting_document, slip_document, verification_document
-from checker.report.meeting_slip import slip_text, verdict_text
-from checker.report.meeting_verification import verification_text
+from checker.meeting.record.contents import SCRUTINEERING, Noted, Protested
+from checker.meeting.session.gear import checked
+from checker.meeting.session.session import Meeting
+from checker.meeting.standing.differences import differences
+from checker.meeting.standing.verifying import verify
+from checker.meeting.taking.after_race import look_again
+from checker.meeting.taking.entering import enter, handed_in, withdraw
+from checker.meeting.taking.measuring import Finding, measure, note
+from checker.meeting.taking.ruling import Ruling, protest, rule
+from checker.report.meeting.board import board_text, results_text
+from checker.report.meeting.document import meeting_document, slip_document, verification_document
+from checker.report.meeting.slip import slip_text, verdict_text
+from checker.report.meeting.verification import verification_text
 from checker.report.page import Page
 from tests.meeting.days import PROCEDURE, a_meeting, car_text, shifted, weighed
 
@@ -135,7 +135,7 @@ def test_a_car_that_was_not_weighed_has_a_slip_that_says_so_and_how_to_come_to_t
 
 
 def test_the_short_verdict_names_what_fails_and_what_is_open(tmp_path: Path) -> None:
-    from checker.report.document import inspection_document
+    from checker.report.one_car.document import inspection_document
 
     with a_meeting(tmp_path, {"7": car_text(dimensions="{ride_height: 80 mm}")}) as meeting:
         page = Page(80)

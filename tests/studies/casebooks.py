@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 from textwrap import dedent, indent
 
-from checker.pack.edition import newest
-from checker.pack.finding import open_folder
-from checker.studies.casebook import Casebook, read_cases
-from checker.studies.cases import Run, run_cases
+from checker.pack.editions.edition import newest
+from checker.pack.reading.finding import open_folder
+from checker.studies.cases.casebook import Casebook, read_cases
+from checker.studies.cases.running import Run, run_cases
 
 PACK = """\
 pack: kart

@@ -6,7 +6,7 @@ import json
 from datetime import date
 from functools import lru_cache
 
-from checker.pack.loading import build_pack
+from checker.pack.editions.loading import build_pack
 from checker.pack.model import Pack
 from checker.reading.document import REMOVE, Change, Document, Plain
 from checker.reading.paths import parse_path

@@ -6,12 +6,12 @@ from pathlib import Path
 
 import pytest
 
-from checker.pack.edition import Edition
-from checker.pack.finding import open_folder
-from checker.studies.casebook import read_cases
-from checker.studies.cases import run_cases
-from checker.studies.coverage import coverage_of
-from checker.studies.strength import strength_of
+from checker.pack.editions.edition import Edition
+from checker.pack.reading.finding import open_folder
+from checker.studies.cases.casebook import read_cases
+from checker.studies.cases.coverage import coverage_of
+from checker.studies.cases.running import run_cases
+from checker.studies.cases.strength import strength_of
 
 FOLDER = Path(__file__).parents[2] / "rulepacks/dunlin"
 

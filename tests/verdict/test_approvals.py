@@ -9,8 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.kinds.shared.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS
-from checker.pack.approvals import read_register
+from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS
+from checker.pack.editions.approvals import read_register
 from checker.pack.model import Pack
 from checker.reading.strict_yaml import parse_document
 from checker.verdict.inspection import Inspection

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.kinds.shared.assessment import FAIL, PASS, TOO_CLOSE
+from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
 from checker.pack.model import AS_DISPLAYED, BENEFIT, STRICT, Decision
 from checker.verdict.decision import Rule, coverage_factor, rule_for
 

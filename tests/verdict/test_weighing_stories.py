@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from checker.kinds.shared.assessment import FAIL, PASS, TOO_CLOSE
+from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
 from checker.verdict.inspection import Outcome
 from checker.verdict.run import Request, inspect_request
 from tests.building import outcome_of, pack_of_check

@@ -14,7 +14,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from checker.quantities.calendar import add_days, add_months
+from checker.quantities.days import add_days, add_months
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.agreement import described, mismatch, single, singles
 from checker.quantities.formula.compiler import Compiler

@@ -7,6 +7,7 @@ import operator
 from collections.abc import Callable
 from typing import Any
 
+from checker.quantities.folding import fold
 from checker.quantities.formula.agreement import (
     check_words,
     described,
@@ -23,7 +24,6 @@ from checker.quantities.formula.logic import opposite, sameness, three_valued
 from checker.quantities.formula.scope import WordTree
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import TRUTH, Kind, Unknown, unite
-from checker.quantities.words import fold
 
 Test = Callable[[Any, Any], Any]
 """From two known values to true, false or Unknown."""

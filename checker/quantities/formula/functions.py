@@ -8,7 +8,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from checker.quantities.calendar import end_of_month, end_of_year, parse_day
+from checker.quantities.days import end_of_month, end_of_year, parse_day
 from checker.quantities.dimension import ANGLE
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.aggregates import AGGREGATES, aggregate

@@ -10,12 +10,12 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
+from checker.quantities.folding import fold
 from checker.quantities.formula.agreement import common_kind, described, single, singles
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.form import chosen, function_of
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown, unite
-from checker.quantities.words import fold
 
 
 def constant(compiler: Compiler, node: ast.Constant) -> Typed:

@@ -8,7 +8,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from checker.car.trees import Tree
+from checker.car.described.word_trees import Tree
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.expression import Expression, compile_formula

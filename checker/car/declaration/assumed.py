@@ -1,0 +1,86 @@
+"""What a car is judged by though nobody entitled has stated it, and the sentences that say so.
+A default stands where nothing is stated. A fact that the pack keeps for officials or the organiser is
+believed from the car's own file only while an entrant looks at home; for an official it is set aside,
+with a warning.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from checker.car.declaration.facts import by_default, default_in_words
+from checker.car.declaration.overlaying import Contents
+from checker.car.described.standard import ANYONE_STATES
+from checker.car.described.stated import DEFAULT, READINGS, Entry, Stated
+from checker.car.described.vocabulary import ENTRANT, ORGANISER, FactType, Vocabulary
+from checker.reading.problems import Problems
+
+
+def settle(
+    contents: Contents, vocabulary: Vocabulary, audience: str, problems: Problems
+) -> tuple[dict[str, Stated], list[str]]:
+    """The facts that count, defaults included, and sentences on what was assumed.
+
+    Reserved fields that do not count are taken out of the lists' drafts.
+    """
+    facts = dict(contents.facts)
+    assumed: list[str] = []
+    for name, stated in contents.facts.items():
+        fact = vocabulary.facts[name]
+        if not _is_reserved(fact) or stated.origin == READINGS:
+            continue
+        if audience == ENTRANT:
+            assumed.append(f"{name} is {stated.written}, as the car's own file says; {_for_whom(fact)}")
+        else:
+            del facts[name]
+            _warn(name, fact, stated, problems)
+    for name, fact in vocabulary.facts.items():
+        default = by_default(fact)
+        if name not in facts and default is not None:
+            facts[name] = default
+            assumed.append(f"{name} is taken as {default_in_words(fact)}, as it is not stated")
+    return facts, assumed + _settle_fields(contents, vocabulary, audience, problems)
+
+
+def _settle_fields(
+    contents: Contents, vocabulary: Vocabulary, audience: str, problems: Problems
+) -> list[str]:
+    assumed: list[str] = []
+    for list_name, drafts in contents.lists.items():
+        every = [draft for top in drafts for draft in top.with_parts()]
+        for field in vocabulary.lists[list_name].fields.values():
+            if not _is_reserved(field):
+                continue
+            own = [draft for draft in every if field.name in draft.fields]
+            own = [draft for draft in own if draft.fields[field.name].origin != READINGS]
+            if own and audience == ENTRANT:
+                assumed.append(f"{list_name}: {field.name} is as the car's own file says; {_for_whom(field)}")
+            elif audience != ENTRANT:
+                for draft in own:
+                    _warn(f"{list_name}: {field.name}", field, draft.fields.pop(field.name), problems)
+    return assumed
+
+
+def field_defaults(entries: Mapping[str, tuple[Entry, ...]], vocabulary: Vocabulary) -> list[str]:
+    """A sentence for each field of a list that was taken by default somewhere."""
+    return [
+        f"{name}: {field.name} is taken as {default_in_words(field)} where it is not stated"
+        for name, every in entries.items()
+        for field in vocabulary.lists[name].fields.values()
+        if any(
+            (stated := entry.stated(field.name)) is not None and stated.origin == DEFAULT for entry in every
+        )
+    ]
+
+
+def _is_reserved(fact: FactType) -> bool:
+    return fact.stated_by != ENTRANT and fact.name not in ANYONE_STATES
+
+
+def _for_whom(fact: FactType) -> str:
+    return "the organiser states it" if fact.stated_by == ORGANISER else "an official states it"
+
+
+def _warn(name: str, fact: FactType, stated: Stated, problems: Problems) -> None:
+    message = f"{name} in the car's own file is not counted: {_for_whom(fact)}"
+    problems.add("CD213", message, stated.span, hint="state it in the readings file", warning=True)

@@ -1,0 +1,152 @@
+"""Checks that a car's facts fit together, once every file has been read."""
+
+from __future__ import annotations
+
+from checker.car.declaration.entries import Draft
+from checker.car.declaration.overlaying import Contents
+from checker.car.described.standard import AXLES
+from checker.car.described.stated import READINGS, Stated
+from checker.car.described.vocabulary import ListType, Vocabulary
+from checker.quantities.dimension import MASS
+from checker.quantities.folding import fold
+from checker.quantities.kind import quantity
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import Problems, Span
+
+
+def check_together(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
+    """Note what contradicts itself: fuel, tank, tyre sets and sections, ballast left off, labels."""
+    _check_fuel(contents, problems)
+    _check_tank(contents, problems)
+    _check_left_off(contents, vocabulary, problems)
+    _check_gear(contents, vocabulary, problems)
+    _check_tyres(contents, problems)
+    for name, drafts in contents.lists.items():
+        _check_labels(drafts, vocabulary.lists[name], problems)
+
+
+def _code(number: int, stated: Stated) -> str:
+    return f"{'RD' if stated.origin == READINGS else 'CD'}{number}"
+
+
+def _check_fuel(contents: Contents, problems: Problems) -> None:
+    capacity = contents.facts.get("fuel.capacity")
+    for name, what in (("weighing.fuel", "on board when weighed"), ("fuel.unusable", "unusable")):
+        fuel = contents.facts.get(name)
+        if capacity and fuel and fuel.value > capacity.value:
+            problems.add(
+                _code(214, fuel),
+                f"{name}: {fuel.written} {what} is more than the tank holds, {capacity.written}",
+                fuel.span,
+                related=_here("the tank's capacity", capacity.span),
+            )
+
+
+def _check_tank(contents: Contents, problems: Problems) -> None:
+    """A table of levels reaches up to the top of the tank."""
+    capacity = contents.facts.get("fuel.capacity")
+    highest = contents.structure.get(f"fuel.at[{contents.tank_levels - 1}].level")
+    if capacity and highest and highest.value < capacity.value:
+        problems.add(
+            _code(219, highest),
+            f"fuel.at ends at {highest.written}, and the tank holds {capacity.written}",
+            highest.span,
+            hint="add the centre of all the fuel in the full tank",
+            related=_here("the tank's capacity", capacity.span),
+        )
+
+
+def _check_left_off(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
+    """Ballast that was not on the car when it was weighed is described under ballast."""
+    drafts = contents.lists.get("ballast", ())
+    labels = [draft.label(vocabulary.lists["ballast"]) for draft in drafts]
+    known = [label for label in labels if label is not None]
+    for label in contents.weighing.without:
+        if fold(label) not in {fold(one) for one in known}:
+            problems.add(
+                _weighing_code(contents, 214),
+                f"weighing.without: no ballast {label!r} is described under ballast",
+                contents.weighing.span,
+                hint=did_you_mean(label, known) or f"described are: {', '.join(known) or 'none'}",
+            )
+
+
+def _check_gear(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
+    """Gear measures what it is said to have measured: a tape weighs nothing."""
+    instruments = {**vocabulary.instruments, **contents.instruments}
+    named = [(name, stated, vocabulary.facts[name].kind) for name, stated in contents.facts.items()]
+    for name, drafts in contents.lists.items():
+        fields = vocabulary.lists[name].fields
+        every = [(one, key) for top in drafts for one in top.with_parts() for key in one.fields]
+        named += [(f"{name}: {key}", one.fields[key], fields[key].kind) for one, key in every]
+    for name, stated, kind in named:
+        gear = instruments.get(stated.instrument)
+        if gear and gear.kind is not None and not gear.kind.same_measure(kind):
+            message = f"{name}: {gear.name} measures {gear.kind}, and this is {kind}"
+            problems.add(
+                _code(204, stated), message, stated.span, hint="name the gear that it was measured with"
+            )
+    gear = instruments.get(contents.weighing.instrument)
+    mass = quantity(MASS)
+    if gear and gear.kind is not None and not gear.kind.same_measure(mass):
+        message = f"weighing.instrument: {gear.name} measures {gear.kind}, and a weighing is {mass}"
+        problems.add(
+            _weighing_code(contents, 204), message, contents.weighing.span, hint="name the pads or scales"
+        )
+
+
+def _weighing_code(contents: Contents, number: int) -> str:
+    """The code of a problem with the weighing, by the file that it stands in."""
+    first = next((s for r in contents.weighing.readings for s in r.loads.values()), None)
+    return f"CD{number}" if first is None else _code(number, first)
+
+
+def _check_tyres(contents: Contents, problems: Problems) -> None:
+    fitted = contents.facts.get("weighing.tyres")
+    sets = contents.tyre_sets
+    if fitted and sets and fold(fitted.value) not in {fold(name) for name in sets}:
+        problems.add(
+            _code(214, fitted),
+            f"weighing.tyres: no tyre set {fitted.written!r} is described under tyres",
+            fitted.span,
+            hint=did_you_mean(fitted.value, sets) or f"described are: {', '.join(sets)}",
+        )
+    for axle in AXLES:
+        width = contents.facts.get(f"dimensions.{axle}_width_over_tyres")
+        for name in sets:
+            section = contents.structure.get(f"tyres.{name}.{axle}.section")
+            if width and section and 3 * section.value > width.value:
+                problems.add(
+                    _code(220, section),
+                    f"tyres.{name}.{axle}.section: {section.written} is more than half the track that is left"
+                    f" of {width.written} over the tyres",
+                    section.span,
+                    hint="the section is the width of one tyre",
+                    related=_here("width over tyres", width.span),
+                )
+
+
+def _check_labels(drafts: list[Draft], its_list: ListType, problems: Problems) -> None:
+    """Entries of one name cannot be told apart in a report; documents of one kind may be many."""
+    if its_list.name == "documents":
+        return
+    first: dict[str, Draft] = {}
+    for draft in drafts:
+        label = draft.label(its_list)
+        if label is None:
+            continue
+        same = first.setdefault(fold(label), draft)
+        if same is not draft:
+            stated = draft.fields[its_list.known_by]
+            problems.add(
+                _code(215, stated),
+                f"{its_list.name} has two entries called {label!r}",
+                stated.span,
+                hint="call them by different names, or write one entry with count: 2",
+                related=_here("the first", same.span),
+                warning=True,
+            )
+
+
+def _here(what: str, span: Span | None) -> tuple[tuple[str, Span], ...]:
+    return ((what, span),) if span else ()

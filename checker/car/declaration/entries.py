@@ -1,0 +1,139 @@
+"""Reads the lists of a declaration: components with parts, ballast, documents, what the pack defines.
+An entry stays a draft until an official's readings have been laid over it; then it is made final, with
+defaults taken and a part's category inherited.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from checker.car.declaration.facts import by_default
+from checker.car.declaration.structure import read_place
+from checker.car.described.standard import STRUCTURAL_FIELDS
+from checker.car.described.stated import Entry, Place, Stated
+from checker.car.described.vocabulary import FactType, ListType
+from checker.car.reading.mistakes import Reader, name_of, shape
+from checker.car.reading.values import read_value
+from checker.quantities.folding import fold
+from checker.quantities.kind import NUMBER
+from checker.reading.paths import format_path
+from checker.reading.problems import Path, Span
+
+_COUNT = FactType("count", NUMBER, whole=True)
+
+
+@dataclass(slots=True)
+class Draft:
+    """An entry as one file states it."""
+
+    path: Path
+    span: Span
+    fields: dict[str, Stated] = field(default_factory=dict)
+    count: Stated | None = None
+    place: Place | None = None
+    parts: list[Draft] = field(default_factory=list)
+
+    def label(self, its_list: ListType) -> str | None:
+        """What the entry is called; None where it has no name."""
+        stated = self.fields.get(its_list.known_by)
+        return str(stated.value) if stated else None
+
+    def with_parts(self) -> Iterator[Draft]:
+        """Itself, then all that is inside it."""
+        yield self
+        for part in self.parts:
+            yield from part.with_parts()
+
+
+def read_lists(reader: Reader) -> dict[str, list[Draft]]:
+    """Every list that the file states; one stated empty is there and empty."""
+    found: dict[str, list[Draft]] = {}
+    for name, its_list in reader.vocabulary.lists.items():
+        if reader.sequence((name,), "a list") is not None:
+            found[name] = read_entries(reader, its_list, (name,))
+    return found
+
+
+def read_entries(reader: Reader, its_list: ListType, path: Path) -> list[Draft]:
+    data = reader.sequence(path, "a list") or []
+    read = [_read_entry(reader, its_list, (*path, at)) for at in range(len(data))]
+    return [draft for draft in read if draft is not None]
+
+
+def _read_entry(reader: Reader, its_list: ListType, path: Path) -> Draft | None:
+    data = reader.document.get(path)
+    if not isinstance(data, dict):
+        message = f"{name_of(path)} holds {shape(data)}; an entry with its fields was wanted"
+        reader.problem(202, message, path, hint=f"write it as {{{its_list.known_by or 'field'}: ...}}")
+        return None
+    draft = Draft(path, reader.document.span(path))
+    has_parts = its_list.name == "components"
+    for key in data:
+        here = (*path, key)
+        known = its_list.fields.get(key)
+        if known is not None and known.formula is not None:
+            message = f"{name_of(here)} is worked out from other fields and is not declared"
+            reader.problem(218, message, here, hint="take it away", at_key=True)
+        elif known is not None:
+            stated = read_value(reader, known, here)
+            if stated is not None:
+                draft.fields[key] = stated
+        elif key == "count":
+            draft.count = _read_count(reader, here)
+        elif key == "at":
+            draft.place = read_place(reader, here)
+        elif key == "parts" and has_parts:
+            draft.parts = read_entries(reader, its_list, here)
+        else:
+            others = STRUCTURAL_FIELDS if has_parts else STRUCTURAL_FIELDS[:2]
+            reader.unknown_key(here, f"field of {its_list.name}", (*its_list.fields, *others))
+    return draft
+
+
+def _read_count(reader: Reader, path: Path) -> Stated | None:
+    stated = read_value(reader, _COUNT, path)
+    if stated is not None and stated.value < 1:
+        hint = "take the entry away if there is none"
+        reader.problem(
+            208, f"{name_of(path)} is {stated.written}; an entry stands at least once", path, hint=hint
+        )
+        return None
+    return stated
+
+
+def final_entries(its_list: ListType, drafts: list[Draft], parent: Entry | None = None) -> list[Entry]:
+    """The entries of a list, each before its parts."""
+    found: list[Entry] = []
+    for draft in drafts:
+        fields = dict(draft.fields)
+        if parent is not None and "category" not in fields and "category" in parent.fields:
+            fields["category"] = parent.fields["category"]
+        for name, its_field in its_list.fields.items():
+            default = by_default(its_field)
+            if name not in fields and default is not None:
+                fields[name] = default
+        path = format_path(draft.path)
+        entry = Entry(
+            list_name=its_list.name,
+            label=draft.label(its_list) or path,
+            path=path,
+            fields=fields,
+            count=int(draft.count.value) if draft.count else 1,
+            parent=parent,
+            span=draft.span,
+            place=draft.place,
+        )
+        found.append(entry)
+        found.extend(final_entries(its_list, draft.parts, entry))
+    return found
+
+
+def entry_labelled(drafts: list[Draft], its_list: ListType, label: str) -> list[Draft]:
+    """All entries and parts that bear the label."""
+    return [
+        draft
+        for top in drafts
+        for draft in top.with_parts()
+        if (its := draft.label(its_list)) is not None and fold(its) == fold(label)
+    ]

@@ -1,0 +1,250 @@
+"""Reads `instruments:`, the same in a rule pack, a car's file, a club's gear file and an official's readings.
+
+instruments:
+  tape: {resolution: 1 mm, permissible_error: 1 mm}
+  club pads: {permissible_error: {class: III, interval: 0.1 kg}, common_error: 0.1 %, calibrated_until: 2027-02-28}
+  home pads: {resolution: 0.5 kg, permissible_error: 0.3 %, offset: {front_left: -0.4 kg}}
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from typing import Any
+
+from checker.car.described.instrument import ZERO, Instrument, Permissible
+from checker.car.gear.accuracy_classes import CLASSES, OIML, STANDARDS, AccuracyClass, has_table
+from checker.quantities.days import parse_day
+from checker.quantities.dimension import MASS
+from checker.quantities.folding import fold
+from checker.quantities.kind import NUMBER, Kind, quantity
+from checker.quantities.literal import LiteralError, parse_literal
+from checker.reading.document import Document
+from checker.reading.nearest import did_you_mean
+from checker.reading.paths import format_path
+from checker.reading.problems import Path
+
+KEYS = (
+    "resolution",
+    "permissible_error",
+    "uncertainty",
+    "common_error",
+    "offset",
+    "calibrated",
+    "calibrated_until",
+)
+_CLASS_KEYS = ("class", "interval", "in_service", "standard")
+
+UNKNOWN_KEY, SHAPE, UNREADABLE, UNIT, OTHER_KIND, WORD, DAY, BELOW_ZERO, TRUTH = (
+    "unknown key",
+    "shape",
+    "unreadable",
+    "unit",
+    "other kind",
+    "word",
+    "day",
+    "below zero",
+    "truth",
+)
+"""What may be wrong; each kind of file has its own code for it."""
+
+
+@dataclass(frozen=True, slots=True)
+class InstrumentReader:
+    """Stands at the instruments of one file."""
+
+    document: Document
+    currency: str | None
+    note: Callable[[str, str, Path, str], None]
+    """Notes a problem: what is wrong, the message, where, and the cure."""
+    bare_numbers: bool = False
+    """A number without a unit may stand for what is only counted, as hardness is."""
+
+    def read(self, name: str, path: Path) -> Instrument | None:
+        """The instrument at `path`; None, with problems noted, where something of it cannot be used."""
+        data = self.document.get(path)
+        if not isinstance(data, dict):
+            self.note(
+                SHAPE,
+                f"{format_path(path)} does not describe an instrument; a mapping was wanted",
+                path,
+                "write it as {resolution: 0.5 kg, permissible_error: 0.5 kg}",
+            )
+            return None
+        sound = self._known(data, path, KEYS, "an instrument")
+        resolution = self._amount((*path, "resolution"))
+        kind = resolution[1] if resolution else None
+        permissible = self._permissible((*path, "permissible_error"), kind)
+        if resolution is None and permissible and permissible[0].accuracy:
+            resolution = (permissible[0].accuracy.interval_kg, quantity(MASS))
+        kind = kind or (permissible[1] if permissible else None)
+        known = self._amount((*path, "uncertainty"), kind)
+        kind = kind or (known[1] if known else None)
+        offsets = self._offsets((*path, "offset"), kind)
+        common = self._share((*path, "common_error"))
+        first, last = self._day((*path, "calibrated")), self._day((*path, "calibrated_until"))
+        read: dict[str, object] = {
+            "resolution": resolution,
+            "permissible_error": permissible,
+            "uncertainty": known,
+        }
+        read |= {"offset": offsets, "common_error": common, "calibrated": first, "calibrated_until": last}
+        if not sound or any(found is None and key in data for key, found in read.items()):
+            return None
+        return Instrument(
+            name,
+            resolution[0] if resolution else ZERO,
+            permissible[0] if permissible else Permissible(),
+            known[0] if known else ZERO,
+            common or ZERO,
+            offsets or {},
+            kind,
+            first,
+            last,
+        )
+
+    def _known(self, data: dict[str, Any], path: Path, known: tuple[str, ...], what: str) -> bool:
+        strangers = [key for key in data if key not in known]
+        for key in strangers:
+            hint = did_you_mean(key, known) or f"known here: {', '.join(known)}"
+            self.note(
+                UNKNOWN_KEY, f"{format_path((*path, key))}: '{key}' is no key of {what}", (*path, key), hint
+            )
+        return not strangers
+
+    def _amount(
+        self, path: Path, kind: Kind | None = None, *, signed: bool = False
+    ) -> tuple[Fraction, Kind] | None:
+        """A quantity, of `kind` where that is known already; None where there is none or it cannot be used."""
+        given = self.document.get(path)
+        if given is None and not self.document.has(path):
+            return None
+        value: Fraction | date
+        if self.bare_numbers and isinstance(given, (int, Fraction)) and not isinstance(given, bool):
+            value, its_kind = Fraction(given), NUMBER
+        elif isinstance(given, str):
+            try:
+                literal = parse_literal(given, self.currency)
+            except LiteralError as error:
+                what = UNIT if error.code_number == 104 else UNREADABLE
+                self.note(what, f"{format_path(path)}: {error.message}", path, error.hint)
+                return None
+            value, its_kind = literal.value, literal.kind
+        else:
+            self.note(
+                UNREADABLE, f"{format_path(path)} needs a number with its unit", path, "write it as in 0.5 kg"
+            )
+            return None
+        if not isinstance(value, Fraction) or (kind is not None and not its_kind.same_measure(kind)):
+            wanted = f"{kind} was wanted" if kind else "an amount was wanted"
+            self.note(OTHER_KIND, f"{format_path(path)}: {given} is {its_kind}; {wanted}", path, "")
+            return None
+        if value < 0 and not signed:
+            self.note(BELOW_ZERO, f"{format_path(path)} is {given}; it cannot be below zero", path, "")
+            return None
+        return value, its_kind
+
+    def _permissible(self, path: Path, kind: Kind | None) -> tuple[Permissible, Kind | None] | None:
+        if isinstance(self.document.get(path), dict):
+            return self._by_class(path, kind)
+        found = self._amount(path)
+        if found is None:
+            return None
+        value, its_kind = found
+        if its_kind.name == "percent" and (kind is None or kind.name != "percent"):
+            return Permissible(share=value), kind
+        if kind is not None and not its_kind.same_measure(kind):
+            self.note(
+                OTHER_KIND,
+                f"{format_path(path)}: {its_kind} does not fit the rest of the instrument, {kind}",
+                path,
+                "",
+            )
+            return None
+        return Permissible(value), its_kind
+
+    def _by_class(self, path: Path, kind: Kind | None) -> tuple[Permissible, Kind] | None:
+        """`{class: III, interval: 0.1 kg, in_service: false, standard: NIST Handbook 44}`"""
+        data = self.document.get(path)
+        assert isinstance(data, dict)
+        if not self._known(data, path, _CLASS_KEYS, "an accuracy class"):
+            return None
+        mass = quantity(MASS)
+        interval = self._amount((*path, "interval"), mass)
+        if "interval" not in data or (interval and interval[0] == 0):
+            self.note(
+                UNREADABLE,
+                f"{format_path(path)} needs the interval on its plate",
+                path,
+                "add interval: 0.1 kg",
+            )
+            return None
+        name = self._word((*path, "class"), CLASSES)
+        standard = self._word((*path, "standard"), STANDARDS) if "standard" in data else OIML
+        in_service = data.get("in_service", True)
+        if not isinstance(in_service, bool):
+            self.note(
+                TRUTH, f"{format_path((*path, 'in_service'))} is true or false", (*path, "in_service"), ""
+            )
+            return None
+        if name is None or standard is None or interval is None:
+            return None
+        if not has_table(name, standard):
+            self.note(
+                WORD, f"{format_path(path)}: {standard} gives no tolerances for class {name} here", path, ""
+            )
+            return None
+        if kind is not None and not kind.same_measure(mass):
+            self.note(OTHER_KIND, f"{format_path(path)}: a class weighs; the resolution is {kind}", path, "")
+            return None
+        return Permissible(accuracy=AccuracyClass(name, interval[0], in_service, standard)), mass
+
+    def _word(self, path: Path, words: tuple[str, ...]) -> str | None:
+        given = self.document.get(path)
+        for word in words:
+            if isinstance(given, str) and fold(word) == fold(given):
+                return word
+        hint = (
+            did_you_mean(given, words) if isinstance(given, str) else ""
+        ) or f"write one of: {', '.join(words)}"
+        self.note(WORD, f"{format_path(path)}: {given!r} is not among the words", path, hint)
+        return None
+
+    def _share(self, path: Path) -> Fraction | None:
+        found = self._amount(path)
+        if found is None:
+            return None
+        if found[1].name != "percent":
+            self.note(
+                OTHER_KIND,
+                f"{format_path(path)}: an error that all pads share is a percentage of what they show",
+                path,
+                "write it as in 0.2 %",
+            )
+            return None
+        return found[0]
+
+    def _offsets(self, path: Path, kind: Kind | None) -> dict[str, Fraction] | None:
+        """What is added to each pad's reading: one amount for a single plate, or one for each pad by its name."""
+        given = self.document.get(path)
+        if not isinstance(given, dict):
+            found = self._amount(path, kind, signed=True)
+            return None if found is None else {"": found[0]}
+        read = {pad: self._amount((*path, pad), kind, signed=True) for pad in given}
+        if None in read.values():
+            return None
+        return {pad: found[0] for pad, found in read.items() if found is not None}
+
+    def _day(self, path: Path) -> date | None:
+        given = self.document.get(path)
+        if given is None and not self.document.has(path):
+            return None
+        try:
+            if not isinstance(given, str):
+                raise ValueError(f"{given!r} is not a day")
+            return parse_day(given)
+        except ValueError as error:
+            self.note(DAY, f"{format_path(path)}: {error}", path, "a day is written 2026-03-01")
+            return None

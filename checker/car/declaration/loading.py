@@ -1,0 +1,147 @@
+"""From a declaration, and what officials measured with what gear, to one car.
+Every mistake in all files is found in one run. What is misspelt, doubled, out of range or unreadable is
+an error with its place; what is not stated at all is no mistake here, but leaves `Unknown` wherever it is
+asked for.
+"""
+
+from __future__ import annotations
+
+from checker.car.car import Car
+from checker.car.declaration.assumed import field_defaults, settle
+from checker.car.declaration.consistency import check_together
+from checker.car.declaration.entries import final_entries
+from checker.car.declaration.overlaying import Contents, laid_over, read_contents, with_gear
+from checker.car.described.stated import DECLARED, GEAR, READINGS
+from checker.car.described.vocabulary import ENTRANT, Vocabulary
+from checker.car.gear.findings import gear_findings, weighing_assumptions
+from checker.car.reading.mistakes import Reader
+from checker.car.weights.findings import weight_findings
+from checker.quantities.folding import fold
+from checker.reading.document import Document
+from checker.reading.problems import InputError, Problem, Problems
+
+__all__ = ["Car", "formula_of", "load_car"]
+
+
+def formula_of(document: Document, code: str = "CD211") -> str:
+    """The formula that a car's file names, which tells the pack to judge it by.
+
+    Raises:
+        InputError: It names none.
+    """
+    formula = document.get(("formula",))
+    if isinstance(formula, str) and formula.strip():
+        return formula.strip()
+    hint = "begin the file with the formula's name, as in formula: dunlin"
+    if not isinstance(document.data, dict):
+        message = "this is not a declaration: it holds no sections"
+    else:
+        message = "the file does not say by which formula to judge"
+    raise InputError([Problem(code, message, document.span(("formula",)), hint=hint)])
+
+
+def load_car(
+    document: Document,
+    vocabulary: Vocabulary,
+    readings: Document | None = None,
+    *,
+    audience: str = ENTRANT,
+    gear: Document | None = None,
+) -> Car:
+    """The car that a declaration describes, with an official's readings over it.
+
+    Args:
+        document: The declaration.
+        vocabulary: What the pack lets it say.
+        readings: What officials measured or ruled, in the same shape; it counts before the declaration.
+        audience: "entrant" or "official". For an official, facts that are not for the entrant to state
+            count only from the readings.
+        gear: A club's description of its instruments and the checks made of them; it counts before the declaration.
+
+    Raises:
+        InputError: With every mistake of all files: codes CDxxx, RDxxx and GRxxx, see `CODES`.
+    """
+    problems = Problems()
+    files = [file for file in (document, readings, gear) if file is not None]
+    names = frozenset(vocabulary.instruments).union(*(_instrument_names(file) for file in files))
+    own = Reader(document, vocabulary, problems, DECLARED, names)
+    _check_formula(own)
+    contents = read_contents(own)
+    _check_number(own, contents)
+    if gear is not None:
+        contents = with_gear(contents, Reader(gear, vocabulary, problems, GEAR, names))
+    if readings is not None:
+        reader = Reader(readings, vocabulary, problems, READINGS, names)
+        _check_formula(reader)
+        official = read_contents(reader)
+        _check_same_number(reader, official, contents)
+        contents = laid_over(contents, official, reader)
+    check_together(contents, vocabulary, problems)
+    problems.found.sort(key=_place)
+    problems.raise_if_any()
+    facts, assumed = settle(contents, vocabulary, audience, problems)
+    entries = {
+        name: tuple(final_entries(vocabulary.lists[name], drafts)) for name, drafts in contents.lists.items()
+    }
+    instruments = {**vocabulary.instruments, **contents.instruments}
+    used = instruments.get(contents.weighing.instrument)
+    weighing = contents.weighing.with_offsets(used.offsets) if used else contents.weighing
+    car = Car(
+        vocabulary=vocabulary,
+        sha256=document.sha256,
+        facts=facts,
+        structure=contents.structure,
+        tyre_sets=contents.tyre_sets,
+        weighing=weighing,
+        instruments=instruments,
+        entries=entries,
+        approvals=contents.approvals,
+        assumed=(*assumed, *field_defaults(entries, vocabulary)),
+        warnings=problems.warnings,
+        readings_sha256="" if readings is None else readings.sha256,
+        gear_sha256="" if gear is None else gear.sha256,
+        tank_levels=contents.tank_levels,
+        fluids=contents.fluids,
+        raised=contents.raised,
+        checks=contents.checks,
+    )
+    car.assumed = (*car.assumed, *weighing_assumptions(car))
+    car.warnings = (*car.warnings, *weight_findings(car), *gear_findings(car))
+    return car
+
+
+def _instrument_names(document: Document) -> frozenset[str]:
+    described = document.get(("instruments",))
+    return frozenset(described) if isinstance(described, dict) else frozenset()
+
+
+def _place(problem: Problem) -> tuple[bool, int, int]:
+    """Where a problem comes in the list: the car's file from top to bottom, then the others."""
+    span = problem.span
+    return (problem.code[:2] != "CD", span.line, span.column) if span else (False, 0, 0)
+
+
+def _check_formula(reader: Reader) -> None:
+    formula = formula_of(reader.document, reader.code(211))
+    pack = reader.vocabulary.pack
+    if fold(formula) != fold(pack):
+        message = f"the file is for the formula {formula!r}; the pack is that of {pack!r}"
+        span = reader.document.span(("formula",))
+        hint = f"judge it by the pack of {formula}, or correct the name"
+        raise InputError([Problem(reader.code(211), message, span, hint=hint)])
+
+
+def _check_number(reader: Reader, contents: Contents) -> None:
+    path = ("car", "number")
+    if "car.number" in contents.facts or reader.document.has(path):
+        return  # stated, or found wrong when it was read
+    hint = 'write car: {number: "27"}'
+    reader.problem(212, "car.number is not stated: a report must say which car it is about", path, hint=hint)
+
+
+def _check_same_number(reader: Reader, official: Contents, declared: Contents) -> None:
+    theirs, ours = official.facts.get("car.number"), declared.facts.get("car.number")
+    if theirs and ours and fold(theirs.value) != fold(ours.value):
+        message = f"the readings are of car {theirs.value!r}, the declaration is of car {ours.value!r}"
+        related = (("the declaration's number", ours.span),) if ours.span else ()
+        reader.problem(212, message, ("car", "number"), related=related)

@@ -1,0 +1,167 @@
+"""Lays an official's readings, and a club's gear, over an entrant's declaration.
+What an official states counts. A weighing replaces the declared one as a whole, for its fuel and its
+loads belong together; an entry with the label of a declared one replaces the fields that it states; other
+entries are added.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from checker.car.declaration.entries import Draft, entry_labelled, read_lists
+from checker.car.declaration.facts import read_facts
+from checker.car.declaration.structure import (
+    fluids_in,
+    read_approvals,
+    read_instruments,
+    read_structure,
+    tank_levels_in,
+    tyre_sets_in,
+)
+from checker.car.described.instrument import Instrument
+from checker.car.described.stated import Place, Stated
+from checker.car.described.vocabulary import ListType
+from checker.car.gear.pad_checks import PadCheck, read_checks
+from checker.car.gear.weighing import Weighing, read_weighing
+from checker.car.reading.mistakes import Reader, name_of
+from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, read_centre_of_gravity
+from checker.reading.problems import Path
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """What one file states, or what both state together."""
+
+    facts: Mapping[str, Stated]
+    structure: Mapping[str, Stated]
+    tyre_sets: tuple[str, ...]
+    tank_levels: int
+    fluids: tuple[str, ...]
+    weighing: Weighing
+    raised: tuple[RaisedAxle, ...]
+    instruments: Mapping[str, Instrument]
+    checks: tuple[PadCheck, ...]
+    lists: Mapping[str, list[Draft]]
+    approvals: tuple[str, ...]
+
+
+def read_contents(reader: Reader) -> Contents:
+    """Everything that the file states; problems are noted for what cannot be read."""
+    height, raised = read_centre_of_gravity(reader)
+    measured = {} if height is None else {HEIGHT: height}
+    return Contents(
+        facts=read_facts(reader),
+        structure={**read_structure(reader), **measured},
+        tyre_sets=tyre_sets_in(reader),
+        tank_levels=tank_levels_in(reader),
+        fluids=fluids_in(reader),
+        weighing=read_weighing(reader),
+        raised=raised,
+        instruments=read_instruments(reader),
+        checks=read_checks(reader),
+        lists=read_lists(reader),
+        approvals=read_approvals(reader),
+    )
+
+
+def with_gear(contents: Contents, reader: Reader) -> Contents:
+    """The declaration with a club's gear file beside it: its instruments count, its checks are added."""
+    for key in reader.mapping((), "instruments: and checks:"):
+        if key not in ("instruments", "checks"):
+            reader.unknown_key((key,), "section of a gear file", ("instruments", "checks"))
+    return replace(
+        contents,
+        instruments={**contents.instruments, **read_instruments(reader)},
+        checks=(*contents.checks, *read_checks(reader)),
+    )
+
+
+def laid_over(declared: Contents, official: Contents, reader: Reader) -> Contents:
+    """The declaration with the official's readings over it; `reader` is that of the readings."""
+    kept = dict(declared.facts)
+    weighing = declared.weighing
+    if isinstance(reader.document.get(("weighing",)), dict):
+        kept = {name: stated for name, stated in kept.items() if not name.startswith("weighing.")}
+        weighing = official.weighing
+    structure = dict(declared.structure)
+    tank = reader.document.has(("fuel", "at")) and (declared.tank_levels or official.tank_levels)
+    if tank:  # a table of levels is taken as a whole
+        structure = {name: stated for name, stated in structure.items() if not name.startswith("fuel.at")}
+    if official.raised:
+        structure.pop(HEIGHT, None)
+    own_height = HEIGHT in official.structure
+    return Contents(
+        facts={**kept, **official.facts},
+        structure={**structure, **official.structure},
+        tyre_sets=tuple(dict.fromkeys((*declared.tyre_sets, *official.tyre_sets))),
+        tank_levels=official.tank_levels if tank else declared.tank_levels,
+        fluids=tuple(dict.fromkeys((*declared.fluids, *official.fluids))),
+        weighing=weighing,
+        raised=official.raised or (() if own_height else declared.raised),
+        instruments={**declared.instruments, **official.instruments},
+        checks=(*declared.checks, *official.checks),
+        lists=_lists(declared.lists, official.lists, reader),
+        approvals=tuple(dict.fromkeys((*declared.approvals, *official.approvals))),
+    )
+
+
+def _lists(
+    declared: Mapping[str, list[Draft]], official: Mapping[str, list[Draft]], reader: Reader
+) -> dict[str, list[Draft]]:
+    both = dict(declared)
+    for name, drafts in official.items():
+        its_list = reader.vocabulary.lists[name]
+        if its_list.known_by:
+            both[name] = _entries((name,), list(declared.get(name, ())), drafts, its_list, reader)
+        else:
+            both[name] = drafts  # entries without names cannot be matched: the official's list counts
+    return both
+
+
+def _entries(
+    path: Path, declared: list[Draft], official: list[Draft], its_list: ListType, reader: Reader
+) -> list[Draft]:
+    """The declared entries with the official's in their places, or after them; `path` is that of their list."""
+    added: list[Draft] = []
+    for draft in official:
+        label = draft.label(its_list)
+        if label is None:
+            message = f"{name_of(draft.path)} does not say which entry it is about"
+            reader.problem(215, message, draft.path, hint=f"state its {its_list.known_by}")
+            continue
+        same = entry_labelled(declared, its_list, label)
+        if len(same) > 1:
+            message = f"{name_of(draft.path)}: {len(same)} declared entries are called {label!r}"
+            related = tuple((f"called {label!r}", one.span) for one in same)
+            hint = "have the declaration call them by different names"
+            reader.problem(215, message, draft.path, hint=hint, related=related)
+        elif same:
+            _overlay(same[0], draft, its_list, reader)
+        else:
+            _move(draft, (*path, len(declared) + len(added)))
+            added.append(draft)
+    return declared + added
+
+
+def _move(draft: Draft, path: Path) -> None:
+    """Give an added entry a path of its own: entries of one car are told apart by their paths."""
+    draft.path = path
+    for at, part in enumerate(draft.parts):
+        _move(part, (*path, "parts", at))
+
+
+def _overlay(declared: Draft, official: Draft, its_list: ListType, reader: Reader) -> None:
+    """Put what the official states of an entry in place of what is declared."""
+    label = declared.fields[its_list.known_by]
+    declared.fields.update(official.fields)
+    declared.fields[its_list.known_by] = label
+    declared.count = official.count or declared.count
+    if official.place is not None:
+        below = declared.place or Place()
+        declared.place = Place(
+            official.place.behind_front_axle or below.behind_front_axle,
+            official.place.left_of_centre or below.left_of_centre,
+        )
+    path = (*declared.path, "parts")
+    declared.parts = _entries(path, declared.parts, official.parts, its_list, reader)

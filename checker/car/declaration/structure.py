@@ -1,0 +1,226 @@
+"""Reads what stands in a declaration beside plain facts: where things sit, tyre sets, wear, instruments.
+
+All of it ends up under dotted names just like facts ("fuel.at.behind_front_axle", "tyres.dry.front.mass",
+"wear.front_left"), so that a report names what is missing by the words that the file would use.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from fractions import Fraction
+
+from checker.car.declaration.instruments import (
+    BELOW_ZERO,
+    DAY,
+    OTHER_KIND,
+    SHAPE,
+    TRUTH,
+    UNIT,
+    UNKNOWN_KEY,
+    UNREADABLE,
+    WORD,
+    InstrumentReader,
+)
+from checker.car.described.instrument import Instrument
+from checker.car.described.standard import AXLES, WHEELS, measured
+from checker.car.described.stated import Place, Stated
+from checker.car.reading.mistakes import Reader, name_of
+from checker.car.reading.values import read_value
+from checker.reading.problems import Path
+
+_ALONG = measured("behind_front_axle", "mm", positive=False, low=-5000, high=10000)
+_ACROSS = measured("left_of_centre", "mm", positive=False, low=-3000, high=3000)
+_TYRE = {
+    "mass": measured("mass", "kg", high=200, about="Of one wheel with its tyre"),
+    "section": measured("section", "mm", low=20, high=800, about="How wide the tyre's section is"),
+    "radius": measured("radius", "mm", low=100, high=600, about="From the hub to the ground, under the car"),
+}
+_LEVEL = measured("level", "L", high=1000)
+_LOST = measured("lost", "kg", high=100)
+_WEAR = measured("wear", "kg", high=50)
+
+
+def read_structure(reader: Reader) -> dict[str, Stated]:
+    """Places of fuel and driver, tyre sets and wear, by dotted name."""
+    found = dict(_read_tyres(reader))
+    for section in ("fuel", "driver"):
+        if section == "fuel" and isinstance(reader.document.get(("fuel", "at")), list):
+            found.update(_read_levels(reader))
+        elif reader.document.has((section, "at")):
+            found.update(_named_place(f"{section}.at", read_place(reader, (section, "at"))))
+    found.update(_read_fluids(reader))
+    for wheel in WHEELS:
+        if reader.document.has(("wear", wheel)):
+            stated = read_value(reader, _WEAR, ("wear", wheel))
+            if stated is not None:
+                found[f"wear.{wheel}"] = stated
+    return found
+
+
+_PLACE_KEYS = ("behind_front_axle", "left_of_centre")
+
+
+def read_place(reader: Reader, path: Path, beside: tuple[str, ...] = ()) -> Place:
+    """The place at `path`: `{behind_front_axle, left_of_centre or right_of_centre}`, each may be negative.
+
+    Args:
+        beside: Other keys that may stand there.
+    """
+    keys = ("behind_front_axle", "left_of_centre", "right_of_centre")
+    read: dict[str, Stated | None] = {}
+    data = reader.mapping(path, "a place as {behind_front_axle: 1900 mm, left_of_centre: 20 mm}")
+    for key in data:
+        if key in beside:
+            continue
+        if key in keys:
+            read[key] = read_value(reader, _ALONG if key == keys[0] else _ACROSS, (*path, key))
+        else:
+            reader.unknown_key((*path, key), "key of a place", keys)
+    if keys[1] in read and keys[2] in read:
+        message = f"{name_of(path)} gives both left_of_centre and right_of_centre"
+        reader.problem(219, message, path, hint="keep one; a negative value lies on the other side")
+    right = read.get(keys[2])
+    return Place(read.get(keys[0]), read.get(keys[1]) or (_turned(right) if right else None))
+
+
+def _named_place(name: str, place: Place) -> Iterator[tuple[str, Stated]]:
+    for key in _PLACE_KEYS:
+        stated: Stated | None = getattr(place, key)
+        if stated is not None:
+            yield f"{name}.{key}", stated
+
+
+def _read_levels(reader: Reader) -> Iterator[tuple[str, Stated]]:
+    """A tank as a table: `[{level: 10 L, behind_front_axle: 2050 mm, left_of_centre: 0 mm}, ...]`, from low to high."""
+    path: Path = ("fuel", "at")
+    if not reader.document.get(path):
+        reader.problem(
+            219, "fuel.at is an empty list", path, hint="write a place, or the levels from low to high"
+        )
+    before = Fraction(0)
+    for at in range(len(reader.sequence(path, "a place, or a list of levels,") or ())):
+        here = (*path, at)
+        stated = read_value(reader, _LEVEL, (*here, "level"))
+        if stated is None:
+            continue
+        if stated.value <= before:
+            message = (
+                f"{name_of(here)}: {stated.written} is not above {'the level before' if before else '0 L'}"
+            )
+            hint = "write the levels from low to high, each with the centre of all the fuel up to it"
+            reader.problem(219, message, (*here, "level"), hint=hint)
+        before = stated.value
+        yield f"fuel.at[{at}].level", stated
+        yield from _named_place(f"fuel.at[{at}]", read_place(reader, here, beside=("level",)))
+
+
+def tank_levels_in(reader: Reader) -> int:
+    """How many levels the tank is described at; 0 where it has one place."""
+    at = reader.document.get(("fuel", "at"))
+    return len(at) if isinstance(at, list) else 0
+
+
+def _read_fluids(reader: Reader) -> Iterator[tuple[str, Stated]]:
+    """Fluids used up over a race: `{water: {lost: 0.8 kg, at: {...}}}`."""
+    for name in reader.mapping(("fluids",), "fluids by name"):
+        path: Path = ("fluids", name)
+        data = reader.mapping(path, "what is lost and where, as {lost: 0.8 kg, at: {...}},")
+        for key in data:
+            if key not in ("lost", "at"):
+                reader.unknown_key((*path, key), "key of a fluid", ("lost", "at"))
+        if "lost" not in data:
+            message = f"{name_of(path)} does not say how much is lost"
+            reader.problem(
+                202, message, path, hint="add lost: with what it loses from new to worn, as in 0.8 kg"
+            )
+            continue
+        stated = read_value(reader, _LOST, (*path, "lost"))
+        if stated is not None:
+            yield f"fluids.{name}.lost", stated
+        if "at" in data:
+            yield from _named_place(f"fluids.{name}.at", read_place(reader, (*path, "at")))
+
+
+def fluids_in(reader: Reader) -> tuple[str, ...]:
+    """Names of the fluids that the file describes."""
+    data = reader.document.get(("fluids",))
+    return tuple(data) if isinstance(data, dict) else ()
+
+
+def _turned(right: Stated) -> Stated:
+    return Stated(
+        -right.value, right.written, right.unit, right.origin, right.span, right.instrument, right.uncertainty
+    )
+
+
+def _read_tyres(reader: Reader) -> Iterator[tuple[str, Stated]]:
+    """Tyre sets: `{dry: {front: {mass: .., section: ..}, rear: {..}}}`."""
+    for name, data in reader.mapping(("tyres",), "tyre sets, such as dry: and wet:,").items():
+        if f"tyres.{name}" in reader.vocabulary.facts:
+            continue
+        if data is None:
+            message = f"nothing is written for the tyre set tyres.{name}"
+            reader.problem(202, message, ("tyres", name), hint="state its masses, or take the line away")
+            continue
+        for axle in reader.mapping(("tyres", name), "front: and rear:"):
+            if axle not in AXLES:
+                reader.unknown_key(("tyres", name, axle), "axle", AXLES)
+                continue
+            for key in reader.mapping(("tyres", name, axle), "mass: and section:"):
+                path = ("tyres", name, axle, key)
+                if key not in _TYRE:
+                    reader.unknown_key(path, "key of a tyre", _TYRE)
+                    continue
+                stated = read_value(reader, _TYRE[key], path)
+                if stated is not None:
+                    yield f"tyres.{name}.{axle}.{key}", stated
+
+
+def tyre_sets_in(reader: Reader) -> tuple[str, ...]:
+    """Names of the tyre sets that the file describes, in its order."""
+    data = reader.document.get(("tyres",))
+    sets = data.items() if isinstance(data, dict) else ()
+    return tuple(
+        name
+        for name, inside in sets
+        if isinstance(inside, dict) and f"tyres.{name}" not in reader.vocabulary.facts
+    )
+
+
+def read_instruments(reader: Reader) -> dict[str, Instrument]:
+    """The instruments that the file describes; what cannot be used is left out, with problems noted."""
+    codes = {
+        UNKNOWN_KEY: 201,
+        SHAPE: 202,
+        UNREADABLE: 203,
+        UNIT: 203,
+        OTHER_KIND: 204,
+        WORD: 205,
+        DAY: 206,
+        BELOW_ZERO: 207,
+        TRUTH: 210,
+    }
+
+    def note(what: str, message: str, path: Path, hint: str) -> None:
+        reader.problem(codes[what], message, path, hint=hint, at_key=what == UNKNOWN_KEY)
+
+    instruments = InstrumentReader(reader.document, reader.vocabulary.currency, note)
+    names = reader.mapping(("instruments",), "instruments by name")
+    read = {name: instruments.read(name, ("instruments", name)) for name in names}
+    return {name: instrument for name, instrument in read.items() if instrument is not None}
+
+
+def read_approvals(reader: Reader) -> tuple[str, ...]:
+    """References of approvals that the file cites."""
+    cited: list[str] = []
+    for at, reference in enumerate(reader.sequence(("approvals",), "references as in [A-2026-014]") or ()):
+        if isinstance(reference, str) and reference.strip():
+            cited.append(reference)
+        else:
+            reader.problem(
+                210,
+                f"approvals[{at}] is not a reference in words",
+                ("approvals", at),
+                hint="put it in quotes",
+            )
+    return tuple(cited)

@@ -1,0 +1,228 @@
+"""The facts and lists that every pack has, whatever its formula.
+
+A pack adds its own to any section and may say more of these (a range, an instrument). The ranges here only
+catch slips such as a wheelbase in metres written as millimetres; a rule's limits are the pack's affair.
+
+What describes where things sit and what was weighed is structure, not fact: no formula names it.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+from typing import Any
+
+from checker.car.described.vocabulary import FactType, ListType
+from checker.quantities.dimension import MONEY
+from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, Kind, quantity
+from checker.quantities.units import parse_unit
+
+AXLES = ("front", "rear")
+WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
+
+STRUCTURE: dict[str, tuple[str, ...]] = {
+    "weighing": ("instrument", "readings", "floor", "without", "when"),
+    "fuel": ("at",),
+    "driver": ("at",),
+    "wear": WHEELS,
+    "tyres": (),
+    "fluids": (),
+    "centre_of_gravity": (),
+    "instruments": (),
+    "checks": (),
+    "approvals": (),
+    "formula": (),
+}
+"""Sections, and the keys in them, that are structure. A pack may not name a list or a fact like these."""
+
+STRUCTURAL_FIELDS = ("count", "at", "parts")
+"""Keys of an entry that are no fields: a pack may not name a field like these."""
+
+ANYONE_STATES = frozenset({"event.date", "event.session"})
+"""Facts that may stand in the car's own file, whoever a pack reserves them for."""
+
+
+def measured(
+    name: str,
+    unit: str,
+    *,
+    positive: bool = True,
+    low: int | Fraction | None = None,
+    high: int | Fraction | None = None,
+    **more: Any,
+) -> FactType:
+    """The type of a quantity shown in that unit; `low` and `high` are in that unit too."""
+    its_unit = parse_unit(unit, None)
+    bounds = [None if bound is None else bound * its_unit.factor for bound in (low, high)]
+    return FactType(name, its_unit.kind, its_unit, positive=positive, low=bounds[0], high=bounds[1], **more)
+
+
+def _one_of(name: str, *words: str, **more: Any) -> FactType:
+    return FactType(name, Kind("text", words=words), **more)
+
+
+def standard_facts() -> dict[str, FactType]:
+    """The standard facts by full name."""
+    facts = (
+        FactType("car.number", TEXT, about="The car's racing number, in quotes"),
+        FactType("car.name", TEXT, optional=True, about="What the car is called"),
+        FactType("car.chassis_built", DATE, about="The day the chassis was built"),
+        FactType("event.date", DATE, optional=True, about="The day the car is judged for"),
+        FactType("event.session", TEXT, optional=True, about="The session the car is judged for"),
+        measured("fuel.capacity", "L", high=1000, about="What the tank holds when full"),
+        measured(
+            "fuel.unusable",
+            "L",
+            high=100,
+            default=Fraction(0),
+            default_text="0 L",
+            about="What stays in the tank when the engine runs dry",
+        ),
+        measured(
+            "fuel.density",
+            "kg/L",
+            low=Fraction(6, 10),
+            high=Fraction(95, 100),
+            about="Mass of one litre of the fuel",
+        ),
+        measured(
+            "driver.mass", "kg", low=20, high=250, about="The driver as seated, with all equipment worn"
+        ),
+        measured(
+            "fuel.temperature",
+            "degC",
+            positive=False,
+            low=-40,
+            high=80,
+            optional=True,
+            about="Of the fuel on board; warm fuel is lighter by the litre",
+        ),
+        measured(
+            "fuel.density_temperature",
+            "degC",
+            positive=False,
+            low=-40,
+            high=80,
+            optional=True,
+            about="The temperature that the density is stated for; 15 degC if not said",
+        ),
+        FactType(
+            "fuel.expansion",
+            PERCENT,
+            parse_unit("%", None),
+            positive=True,
+            low=Fraction(0),
+            high=Fraction(1, 100),
+            optional=True,
+            about="What the fuel gains in volume for each degree; 0.095 % if not said",
+        ),
+        FactType("driver.born", DATE, optional=True, about="The driver's day of birth"),
+        measured("weighing.fuel", "L", high=1000, about="Fuel on board when weighed"),
+        _one_of("weighing.driver", "out", "aboard", about="Where the driver was when the car was weighed"),
+        FactType("weighing.tyres", TEXT, about="The tyre set on the car when weighed and measured"),
+        _one_of(
+            "weighing.wear",
+            "new",
+            "worn",
+            default="new",
+            default_text="new",
+            about="Whether tyres and brakes were new or worn when weighed",
+        ),
+        measured(
+            "dimensions.wheelbase_left", "mm", low=500, high=6000, about="Between the hub centres, left side"
+        ),
+        measured(
+            "dimensions.wheelbase_right",
+            "mm",
+            low=500,
+            high=6000,
+            about="Between the hub centres, right side",
+        ),
+        measured(
+            "dimensions.front_width_over_tyres",
+            "mm",
+            low=300,
+            high=4000,
+            about="Outside to outside of the front tyres at hub height",
+        ),
+        measured(
+            "dimensions.rear_width_over_tyres",
+            "mm",
+            low=300,
+            high=4000,
+            about="Outside to outside of the rear tyres at hub height",
+        ),
+        *(fact for axle in AXLES for fact in _axle_facts(axle)),
+    )
+    return {fact.name: fact for fact in facts}
+
+
+def _axle_facts(axle: str) -> tuple[FactType, ...]:
+    """What moves an axle's contact centres, where it is worth stating."""
+    return (
+        measured(
+            f"dimensions.{axle}_camber",
+            "deg",
+            positive=False,
+            low=-15,
+            high=15,
+            optional=True,
+            about=f"Of each {axle} wheel, negative where its top leans in; it needs the tyre's radius",
+        ),
+        measured(
+            f"dimensions.{axle}_centre_line_offset",
+            "mm",
+            positive=False,
+            low=-500,
+            high=500,
+            optional=True,
+            about=f"How far the car's centre line lies left of the middle between the {axle} wheels",
+        ),
+    )
+
+
+def standard_lists(currency: str | None) -> dict[str, ListType]:
+    """The standard lists by name; only a pack with a currency has prices.
+
+    `count`, `at` and `parts` go without saying: they are structure.
+    """
+    day_or_month = ("day", "month")
+    prices = (
+        FactType(
+            "price", quantity(MONEY), parse_unit(currency, currency), positive=True, about="For one piece"
+        )
+        if currency
+        else None,
+        FactType("price_basis", TEXT, about="What the price rests on: a receipt, a price list"),
+        FactType("price_date", DATE, about="The day of the receipt or list"),
+        FactType("receipt", TEXT, about="The receipt's reference"),
+    )
+    components = (
+        FactType("name", TEXT, about="What it is called"),
+        FactType("category", Kind("text", tree="category"), about="In full, as brakes/disc"),
+        measured("mass", "kg", about="Of one piece"),
+        *(price for price in prices if price),
+        FactType("materials", Kind("text", tree="material"), several=True, about="All that it is made of"),
+        FactType("made", DATE, precision=day_or_month, about="Day or month of manufacture"),
+        FactType("expires", DATE, precision=day_or_month, about="Last day or month that its label allows"),
+        FactType("standards", TEXT, several=True, about="Standards on its label"),
+    )
+    ballast = (
+        FactType("label", TEXT, about="The mark on the piece"),
+        measured("mass", "kg", about="Of one piece"),
+        FactType("fixings", NUMBER, whole=True, about="Bolts that hold it"),
+        FactType("material", Kind("text", tree="material"), about="What it is made of"),
+    )
+    documents = (
+        FactType("kind", TEXT, about="What paper it is"),
+        FactType("reference", TEXT, about="Its number"),
+        FactType("issued", DATE, about="Day of issue"),
+        FactType("expires", DATE, precision=day_or_month, about="Last day or month that it is valid"),
+    )
+    return {
+        name: ListType(name, {field.name: field for field in fields}, known_by)
+        for name, fields, known_by in (
+            ("components", components, "name"),
+            ("ballast", ballast, "label"),
+            ("documents", documents, "kind"),
+        )
+    }

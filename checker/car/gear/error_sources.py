@@ -1,0 +1,195 @@
+"""What makes a car's numbers uncertain: each source of error, how large it is, and what it moves.
+
+The law of propagation (JCGM 100, 5.1.2 and 5.2.2) needs the sensitivity of a result to each source. Here a
+source can make a copy of the car with its error moved by a small step; whatever is computed from the copy
+shows the sensitivity exactly as it enters, however the formula is written. Errors that several readings
+share are one source, so correlation takes care of itself.
+
+Variances are exact rationals, so that a margin can be compared with its uncertainty without a root.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from checker.car.described.stated import Entry, Stated
+from checker.car.gear.cures import Cure, better_gear
+from checker.car.weights.geometry import ROLL_SPLIT
+from checker.quantities.kind import Unknown
+
+if TYPE_CHECKING:
+    from checker.car.car import Car
+
+WEIGHTS = "weight"
+"""Stands in `Source.moves` for the weighing itself, which everything named `weight.` or `percentage.` rests on."""
+
+
+@dataclass(frozen=True, slots=True)
+class Lever:
+    """One thing that errors move; those that move the same thing share it, and with it the sensitivity."""
+
+    key: str
+    """Unique for the car."""
+    shift: Callable[[Car, Fraction], Car]
+    """A copy of the car with it moved by so many base units."""
+    entry: str = ""
+    """For a field of a list: the path of its entry."""
+    place: int | None = None
+    """Of several values of one fact: which one it moves."""
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One source of error."""
+
+    name: str
+    """For reports; sources of one name are shown as one."""
+    variance: Fraction
+    """Square of its standard uncertainty, in base units."""
+    moves: str
+    """What it moves: a fact or part of the structure by its full name, a field ("ballast.mass"), or `WEIGHTS`."""
+    lever: Lever
+    degrees_of_freedom: Fraction | None = None
+    """Of a standard uncertainty estimated from few repeats; None: known."""
+    advice: str = ""
+    """What would make it smaller."""
+    cure: Cure | None = None
+    """What would make its standard uncertainty so small a share of what it is, "" where nothing would."""
+    group: str = ""
+    """Sources of one group have their degrees of freedom together."""
+
+
+def resolution_variance(step: Fraction) -> Fraction:
+    """Variance of a display that shows steps of that size: a rectangular error of half a step (JCGM 100, F.2.2.1)."""
+    return step * step / 12
+
+
+def permissible_variance(half_width: Fraction) -> Fraction:
+    """Variance of an error anywhere within plus or minus `half_width` (JCGM 100, 4.3.7)."""
+    return half_width * half_width / 3
+
+
+def roll_source(car: Car) -> Iterator[Source]:
+    """How the springs share a leaning mass between unequal tracks: nowhere stated, and anything is possible."""
+    front, rear = car.geometry.tracks.values()
+    if isinstance(front, Unknown) or isinstance(rear, Unknown) or front == rear:
+        return
+    yield Source("unequal tracks", permissible_variance(Fraction(1)), ROLL_SPLIT, Lever(ROLL_SPLIT, _roll))
+
+
+def _roll(car: Car, step: Fraction) -> Car:
+    return car.with_roll_split(step)
+
+
+def fact_sources(car: Car) -> Iterator[Source]:
+    """Sources of every single fact and every part of the structure that was measured."""
+    for name, stated in (*car.facts.items(), *car.structure.items()):
+        for part in _parts(car, stated):
+            yield _fact_source(name, part)
+    for list_name in car.vocabulary.lists:
+        for entry in car.every_entry(list_name):
+            for field, stated in entry.fields.items():
+                for part in _parts(car, stated):
+                    yield _field_source(list_name, entry, field, part)
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """One error of one value; of several values, of the one at `place` or (None) of all together."""
+
+    what: str
+    gear: str
+    variance: Fraction
+    place: int | None
+    cure: Cure | None = None
+
+
+def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
+    if stated.origin == "default":
+        return
+    several = isinstance(stated.value, tuple)
+    values = stated.value if several else (stated.value,)
+    if not values or not all(isinstance(value, Fraction) for value in values):
+        return
+    places: Iterable[int | None] = range(len(values)) if several else (None,)
+    if stated.uncertainty is not None:
+        if stated.uncertainty:  # stated as 0, it is exact, whatever it was measured with
+            yield from (_Part("stated uncertainty", "", stated.uncertainty**2, place) for place in places)
+        return
+    gear = car.instrument(stated.instrument) if stated.instrument else None
+    if gear is None:
+        return
+    if gear.resolution:
+        cure = better_gear("something", gear.resolution / 2, stated.unit)
+        variance = resolution_variance(gear.resolution)
+        yield from (_Part("resolution", gear.name, variance, place, cure) for place in places)
+    if gear.uncertainty:
+        cure = better_gear("something", gear.uncertainty, stated.unit)
+        yield _Part("uncertainty", gear.name, gear.uncertainty**2, None, cure)
+    error = max(gear.permissible_error.at(value) for value in values)
+    if (
+        error
+    ):  # one instrument is out by the same for all values that it measured in a row (JCGM 100, F.1.2.3)
+        cure = better_gear("something", error, stated.unit)
+        yield _Part("permissible error", gear.name, permissible_variance(error), None, cure)
+
+
+def _named(what: str, part: _Part) -> str:
+    gear = f"{part.gear}, {part.what}" if part.gear else part.what
+    return f"{what.rpartition('.')[2].replace('_', ' ')} ({gear})"
+
+
+def _advice(what: str, part: _Part) -> str:
+    name = what.rpartition(".")[2].replace("_", " ")
+    return f"measure the {name} with something finer" if part.gear else f"find the {name} more closely"
+
+
+def _fact_source(name: str, part: _Part) -> Source:
+    def shift(car: Car, step: Fraction) -> Car:
+        return car.with_value(name, part.place, step)
+
+    lever = Lever(f"{name}[{part.place}]", shift, "", part.place)
+    return Source(
+        _named(name, part), part.variance, name, lever, advice=_advice(name, part), cure=_cure(name, part)
+    )
+
+
+def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> Source:
+    path = entry.path
+
+    def shift(car: Car, step: Fraction) -> Car:
+        return car.with_field(list_name, path, field, part.place, step)
+
+    lever = Lever(f"{path}.{field}[{part.place}]", shift, path, part.place)
+    return Source(
+        f"{entry.label}: {_named(field, part)}",
+        part.variance,
+        f"{list_name}.{field}",
+        lever,
+        advice=_advice(field, part),
+        cure=_cure(field, part),
+    )
+
+
+def _cure(what: str, part: _Part) -> Cure | None:
+    """ "measure the wheelbase left with something good to 0.3 mm"."""
+    if part.cure is None:
+        return None
+    how, name = part.cure, what.rpartition(".")[2].replace("_", " ")
+
+    def cure(share: Fraction) -> str:
+        used = how(share)
+        return f"measure the {name} with {used.removeprefix('use ')}" if used else ""
+
+    return cure
+
+
+def places_by_name(sources: Iterable[Source]) -> dict[str, list[int]]:
+    """Places of the sources by what they move."""
+    found: dict[str, list[int]] = {}
+    for place, source in enumerate(sources):
+        found.setdefault(source.moves, []).append(place)
+    return found

@@ -1,0 +1,92 @@
+"""How far the floor under the pads may be out of level, and what that does to the loads.
+
+A car whose floor falls by the angle phi towards one side presses more on that side: its centre of gravity, at the
+height h, moves by h tan phi towards it, so the side's part of the weight grows by h tan phi over the track. Along the
+car it is the same over the wheelbase. One floor is under all pads, so this is one error for all readings.
+
+Source: moments about the contact line of a body on a plane that is tilted by a small angle.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from checker.car.reading.mistakes import Reader, name_of
+from checker.quantities.dimension import ANGLE, LENGTH
+from checker.quantities.elementary import PI
+from checker.quantities.kind import quantity
+from checker.quantities.literal import LiteralError, parse_literal
+from checker.reading.problems import Path
+
+ACROSS, ALONG = "across", "along"
+MOST_DEG, MOST_MM = 5, 100
+"""More is taken for a slip."""
+
+_LENGTH, _ANGLE = quantity(LENGTH), quantity(ANGLE)
+
+
+@dataclass(frozen=True, slots=True)
+class Slope:
+    """How far out of level the floor may be in one direction, either way."""
+
+    deg: Fraction | None = None
+    mm: Fraction | None = None
+    """The difference in height between the pads."""
+    written: str = ""
+
+    def tangent(self, lever_mm: Fraction) -> Fraction:
+        """Of the steepest angle, where the pads are so far apart."""
+        if self.mm is not None:
+            return self.mm / lever_mm
+        return _tangent(self.deg or Fraction(0))
+
+
+def _tangent(deg: Fraction) -> Fraction:
+    """Of a small angle, by its series: at 5 degrees good to ten digits, and quicker to have than by a library."""
+    x = deg * PI / 180
+    return x + x**3 / 3 + 2 * x**5 / 15 + 17 * x**7 / 315
+
+
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """What is stated of the floor; None where nothing is."""
+
+    across: Slope | None = None
+    along: Slope | None = None
+
+
+def read_floor(reader: Reader, path: Path) -> Floor:
+    """`{across: 2 mm, along: 0.1 deg}`: level to within so much, as found with a level."""
+    read: dict[str, Slope | None] = {}
+    for key in reader.mapping(path, "how level it is, as {across: 2 mm, along: 3 mm},"):
+        if key in (ACROSS, ALONG):
+            read[key] = _read_slope(reader, (*path, key))
+        else:
+            reader.unknown_key((*path, key), "direction", (ACROSS, ALONG))
+    return Floor(**read)
+
+
+def _read_slope(reader: Reader, path: Path) -> Slope | None:
+    given = reader.document.get(path)
+    hint = "write the difference in height between the pads, as in 2 mm, or the angle, as in 0.1 deg"
+    try:
+        literal = parse_literal(given, None) if isinstance(given, str) else None
+    except LiteralError as error:
+        reader.problem(203, f"{name_of(path)}: {error.message}", path, hint=error.hint or hint)
+        return None
+    if literal is None:
+        reader.problem(203, f"{name_of(path)} needs a length or an angle with its unit", path, hint=hint)
+        return None
+    value, text = literal.value, literal.text
+    if not isinstance(value, Fraction) or literal.kind not in (_LENGTH, _ANGLE):
+        reader.problem(204, f"{name_of(path)}: {given} is {literal.kind}", path, hint=hint)
+        return None
+    if value <= 0:
+        message = f"{name_of(path)} is {given}; it counts either way, and no floor is quite level"
+        reader.problem(207, message, path)
+        return None
+    if value > (MOST_MM if literal.kind == _LENGTH else MOST_DEG):
+        reader.problem(208, f"{name_of(path)} is {given}, taken for a slip", path, hint=hint)
+        return None
+    return Slope(mm=value, written=text) if literal.kind == _LENGTH else Slope(deg=value, written=text)

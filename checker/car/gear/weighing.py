@@ -1,0 +1,210 @@
+"""Reads what the pads or a weighbridge showed.
+Each reading gives the four wheels, or the two axles, or the two sides, or only the total. Several
+readings are repeats of one weighing: each load counts by its mean, and what a reading cannot tell stays
+untold. Which pad stood under which wheel is kept with each reading.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from checker.car.described.standard import WHEELS, measured
+from checker.car.described.stated import Stated
+from checker.car.gear.floor import Floor, read_floor
+from checker.car.gear.pads import PADS as PADS
+from checker.car.gear.pads import Arrangement, read_arrangement
+from checker.car.gear.times import Moment, parse_moment
+from checker.car.reading.mistakes import Reader, name_of
+from checker.car.reading.values import read_instrument_name, read_value
+from checker.reading.problems import Path, Span
+
+SHAPES = (WHEELS, ("front", "rear"), ("left", "right"), ("total",))
+"""The sets of loads that one reading may give."""
+
+_LOAD = measured("load", "kg", high=5000)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """What was shown at one weighing."""
+
+    loads: Mapping[str, Stated]
+    """kg under each wheel, axle or side, or in total."""
+    pads: Arrangement = field(default_factory=dict)
+    """The pad under each of them."""
+
+    def pad_under(self, load: str) -> str:
+        return self.pads.get(load, load)
+
+
+@dataclass(frozen=True, slots=True)
+class Weighing:
+    """One weighing of the car, with its repeats."""
+
+    readings: tuple[Reading, ...] = ()
+    instrument: str = ""
+    """Name of the gear, if one is stated."""
+    floor: Floor = field(default_factory=Floor)
+    without: tuple[str, ...] = ()
+    """Labels of ballast that was not on the car."""
+    when: Moment | None = None
+    span: Span | None = None
+    """Where the readings are written."""
+
+    @property
+    def shape(self) -> tuple[str, ...]:
+        """The loads that were read; () if none."""
+        return tuple(self.readings[0].loads) if self.readings else ()
+
+    @property
+    def pads(self) -> tuple[str, ...]:
+        """Every pad that carried a load, each once."""
+        return tuple(dict.fromkeys(r.pad_under(load) for r in self.readings for load in r.loads))
+
+    def loads(self, which: int | None = None) -> dict[str, Fraction]:
+        """kg, by name as in `shape`: of repeat number `which` (from 0), or the mean of all."""
+        readings = self.readings if which is None else self.readings[which : which + 1]
+        return {
+            name: sum((reading.loads[name].value for reading in readings), Fraction(0)) / len(readings)
+            for name in self.shape
+        }
+
+    def shifted(self, steps: Sequence[Mapping[str, Fraction]]) -> Weighing:
+        """The weighing with so many kg added to the loads of each reading."""
+        readings = tuple(_shifted(r, step) for r, step in zip(self.readings, steps, strict=True))
+        return replace(self, readings=readings)
+
+    def with_offsets(self, offsets: Mapping[str, Fraction]) -> Weighing:
+        """The weighing with what is to be added to each pad's reading ("": to every pad's) added."""
+        if not offsets:
+            return self
+        every = offsets.get("", Fraction(0))
+        return self.shifted(
+            [{load: offsets.get(r.pad_under(load), every) for load in r.loads} for r in self.readings]
+        )
+
+
+def _shifted(reading: Reading, steps: Mapping[str, Fraction]) -> Reading:
+    loads = {
+        name: replace(stated, value=stated.value + steps[name]) if steps.get(name) else stated
+        for name, stated in reading.loads.items()
+    }
+    return replace(reading, loads=loads)
+
+
+def read_weighing(reader: Reader) -> Weighing:
+    """Readings and what belongs to them; the facts of the section `weighing` are read with the other facts."""
+    instrument = ""
+    path: Path = ("weighing", "instrument")
+    if reader.document.has(path):
+        instrument = read_instrument_name(reader, path) or ""
+    path = ("weighing", "readings")
+    data = reader.sequence(path, "a list of readings")
+    if data == []:
+        reader.problem(
+            214, "weighing.readings is empty", path, hint="take the line away if the car was not weighed"
+        )
+    read = [_read_reading(reader, (*path, at)) for at in range(len(data or ()))]
+    readings = [reading for reading in read if reading is not None]
+    for at, reading in enumerate(read):
+        if reading is not None:
+            _check_like_first(reader, (*path, at), reading, readings[0])
+    return Weighing(
+        tuple(readings),
+        instrument,
+        read_floor(reader, ("weighing", "floor")),
+        _read_without(reader, ("weighing", "without")),
+        _read_when(reader, ("weighing", "when")),
+        reader.document.span(path) if readings else None,
+    )
+
+
+def _check_like_first(reader: Reader, path: Path, reading: Reading, first: Reading) -> None:
+    if reading.loads.keys() != first.loads.keys():
+        here, there = _listed(tuple(reading.loads)), _listed(tuple(first.loads))
+        message = f"{name_of(path)} gives {here}, the first {there}"
+        reader.problem(214, message, path, hint="repeat readings give the same loads")
+    elif set(reading.pads.values()).isdisjoint(first.pads.values()):
+        message = f"{name_of(path)} names no pad that the first reading names"
+        reader.problem(214, message, path, hint="name the pads the same way in every reading")
+
+
+def _read_reading(reader: Reader, path: Path) -> Reading | None:
+    data = reader.mapping(path, "loads as {front_left: 158.5 kg, ...}")
+    names = [name for shape in SHAPES for name in shape]
+    loads: dict[str, Stated] = {}
+    sound = isinstance(reader.document.get(path), dict)
+    for key in data:
+        if key == "pads":
+            continue
+        if key not in names:
+            reader.unknown_key((*path, key), "load", (*names, "pads"))
+            sound = False
+            continue
+        load = _read_load(reader, (*path, key))
+        if load is None:
+            sound = False
+        else:
+            loads[key] = load
+    if not sound:
+        return None
+    shape = _shape_of(reader, path, tuple(loads))
+    pads = read_arrangement(reader, (*path, "pads"), shape) if shape else None
+    return None if pads is None else Reading({name: loads[name] for name in shape}, pads)
+
+
+def _read_load(reader: Reader, path: Path) -> Stated | None:
+    stated = read_value(reader, _LOAD, path)
+    if stated is not None and stated.value == 0:
+        reader.problem(
+            214, f"{name_of(path)} is {stated.written}: no wheel of a car on its pads shows nothing", path
+        )
+        return None
+    return stated
+
+
+def _shape_of(reader: Reader, path: Path, names: Sequence[str]) -> tuple[str, ...]:
+    """The one shape that these loads make up; () with a problem noted where they make up none."""
+    for shape in SHAPES:
+        if set(names) == set(shape):
+            return shape
+    begun = [shape for shape in SHAPES if set(shape) & set(names)]
+    if len(begun) == 1:
+        lacking = [name for name in begun[0] if name not in names]
+        message = f"{name_of(path)} does not give {_listed(lacking)}"
+        hint = "give all of them, or another set: four wheels, front and rear, left and right, or total"
+    else:
+        message = f"{name_of(path)} gives {_listed(names)}" if names else f"{name_of(path)} gives no load"
+        hint = "give one set: the four wheels, or front and rear, or left and right, or total"
+    reader.problem(214, message, path, hint=hint)
+    return ()
+
+
+def _read_without(reader: Reader, path: Path) -> tuple[str, ...]:
+    """Labels of the ballast that was not on the car; whether there is such ballast is seen later."""
+    found: list[str] = []
+    for at, label in enumerate(reader.sequence(path, "labels of ballast as in [S1]") or ()):
+        if isinstance(label, str) and label.strip():
+            found.append(label)
+        else:
+            reader.problem(210, f"{name_of((*path, at))} is not the label of a piece of ballast", (*path, at))
+    return tuple(found)
+
+
+def _read_when(reader: Reader, path: Path) -> Moment | None:
+    given = reader.document.get(path)
+    if given is None and not reader.document.has(path):
+        return None
+    try:
+        if not isinstance(given, str):
+            raise ValueError(f"{given!r} is not a day")
+        return parse_moment(given)
+    except ValueError as error:
+        reader.problem(206, f"{name_of(path)}: {error}", path, hint="write it as in 2026-05-03 10:15")
+        return None
+
+
+def _listed(names: Sequence[str]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))

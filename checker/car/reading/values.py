@@ -1,0 +1,292 @@
+"""Reads one value by the type that the pack gives it.
+A bare value, or `{value: 1768 mm, with: steel tape, uncertainty: 0.4 mm}` for what is measured. Nothing
+is guessed: a number without its unit, a word that is nearly right, a day that does not exist are errors
+with the cure.
+"""
+
+from __future__ import annotations
+
+import re
+from datetime import date
+from fractions import Fraction
+from typing import Any, NamedTuple
+
+from checker.car.described.stated import Stated
+from checker.car.described.vocabulary import FactType
+from checker.car.reading.mistakes import Reader, name_of, shape
+from checker.quantities.days import parse_day, parse_month, parse_year
+from checker.quantities.display import decimal_text, show
+from checker.quantities.folding import fold
+from checker.quantities.kind import NUMBER, Kind
+from checker.quantities.literal import LiteralError, kind_in_words, parse_literal, parse_quantity
+from checker.quantities.units import Unit
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import Path
+
+_YEAR, _MONTH = re.compile(r"[0-9]{4}"), re.compile(r"[0-9]{4}-[0-9]{2}")
+
+
+class _One(NamedTuple):
+    value: Any
+    written: str
+    unit: Unit | None = None
+
+
+def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
+    """The value at `path`; None, with a problem noted, where it cannot be read as the type asks."""
+    value_path, instrument, uncertainty = path, fact.measured_with, fact.uncertainty
+    data = reader.document.get(path)
+    if isinstance(data, dict):
+        if not fact.kind.is_measure or fact.whole:
+            reader.problem(202, f"{name_of(path)} holds a mapping; {_wanted(fact)} was wanted", path)
+            return None
+        unwrapped = _unwrap(reader, fact, path, data)
+        if unwrapped is None:
+            return None
+        instrument, uncertainty = unwrapped
+        value_path = (*path, "value")
+        data = data["value"]
+    if fact.several and isinstance(data, list):
+        ones = [_read_one(reader, fact, (*value_path, at)) for at in range(len(data))]
+    else:
+        ones = [_read_one(reader, fact, value_path)]
+    read = [one for one in ones if one is not None]
+    if len(read) < len(ones):
+        return None
+    span = reader.document.span(value_path)
+    return Stated(
+        value=tuple(one.value for one in read) if fact.several else read[0].value,
+        written=", ".join(one.written for one in read),
+        unit=read[0].unit if read else None,
+        origin=reader.origin_at(span),
+        span=span,
+        instrument=instrument,
+        uncertainty=uncertainty,
+    )
+
+
+def _unwrap(
+    reader: Reader, fact: FactType, path: Path, data: dict[str, Any]
+) -> tuple[str, Fraction | None] | None:
+    """Instrument and uncertainty beside a value; None, with a problem noted, if they cannot be read."""
+    keys = ("value", "with", "uncertainty")
+    strangers = [key for key in data if key not in keys]
+    for key in strangers:
+        reader.unknown_key((*path, key), "key", keys)
+    if "value" not in data:
+        if not strangers:
+            reader.problem(202, f"{name_of(path)} has no value", path, hint="add value:")
+        return None
+    instrument: str | None = fact.measured_with
+    uncertainty = fact.uncertainty
+    if "with" in data:
+        instrument, uncertainty = read_instrument_name(reader, (*path, "with")), None
+    if "uncertainty" in data:
+        as_stated = FactType(name_of((*path, "uncertainty")), fact.kind, fact.unit, positive=True)
+        one = _read_one(reader, as_stated, (*path, "uncertainty"))
+        uncertainty = one.value if one else None
+    return None if strangers or instrument is None else (instrument, uncertainty)
+
+
+def read_instrument_name(reader: Reader, path: Path) -> str | None:
+    """The name at `path` of an instrument that is described; None with a problem noted if none is."""
+    name = reader.document.get(path)
+    if not isinstance(name, str):
+        reader.problem(
+            210, f"{name_of(path)} holds {_described(name)}; the name of an instrument was wanted", path
+        )
+        return None
+    for known in reader.instruments:
+        if fold(known) == fold(name):
+            return known
+    hint = did_you_mean(name, reader.instruments) or "describe it under instruments:"
+    reader.problem(216, f"{name_of(path)}: no instrument {name!r} is described", path, hint=hint)
+    return None
+
+
+def _read_one(reader: Reader, fact: FactType, path: Path) -> _One | None:
+    """One value, without the wrapping and not several."""
+    data = reader.document.get(path)
+    if data is None:
+        hint = "state a value, or take the line away"
+        reader.problem(
+            202, f"nothing is written for {name_of(path)}; {_wanted(fact)} was wanted", path, hint=hint
+        )
+        return None
+    if isinstance(data, dict | list):
+        hint = "it takes one value only" if isinstance(data, list) and not fact.several else ""
+        reader.problem(
+            202, f"{name_of(path)} holds {shape(data)}; {_wanted(fact)} was wanted", path, hint=hint
+        )
+        return None
+    if fact.kind.name == "truth":
+        return _truth(reader, path, data)
+    if fact.kind.name == "date":
+        one = _day(reader, fact, path, data)
+    elif fact.kind.is_word:
+        return _word(reader, fact.kind, path, data)
+    elif fact.whole:
+        one = _count(reader, path, data)
+    else:
+        one = _measure(reader, fact, path, data)
+    return one if one is not None and _within_bounds(reader, fact, path, one) else None
+
+
+def _truth(reader: Reader, path: Path, data: object) -> _One | None:
+    if isinstance(data, bool):
+        return _One(data, "true" if data else "false")
+    reader.problem(
+        210,
+        f"{name_of(path)} holds {_described(data)}; true or false was wanted",
+        path,
+        hint="write true or false",
+    )
+    return None
+
+
+def _count(reader: Reader, path: Path, data: object) -> _One | None:
+    number = None if isinstance(data, bool) or not isinstance(data, int | Fraction) else Fraction(data)
+    if number is not None and number < 0:
+        reader.problem(207, f"{name_of(path)} is {number}; a count is 0 or more", path)
+        return None
+    if number is None or number.denominator != 1:
+        hint = "write it as a plain whole number, without a unit or quotes"
+        reader.problem(
+            210, f"{name_of(path)} holds {_described(data)}; a whole number was wanted", path, hint=hint
+        )
+        return None
+    return _One(number, str(number))
+
+
+def _measure(reader: Reader, fact: FactType, path: Path, data: object) -> _One | None:
+    """A number, quantity, percentage or calendar time."""
+    if isinstance(data, int | Fraction) and not isinstance(data, bool) and fact.kind == NUMBER:
+        return _One(Fraction(data), reader.document.written(path))
+    quoted_number = fact.kind == NUMBER and not reader.document.is_plain(path)
+    if isinstance(data, bool) or quoted_number:
+        hint = "write it without quotes" if quoted_number else ""
+        reader.problem(
+            210, f"{name_of(path)} holds {_described(data)}; {_wanted(fact)} was wanted", path, hint=hint
+        )
+        return None
+    text = str(data) if isinstance(data, str) else reader.document.written(path)
+    currency = reader.vocabulary.currency
+    try:
+        literal = parse_quantity(text, fact.kind, currency)
+    except LiteralError as error:
+        code = 204 if _is_other_measure(text, currency) else 203
+        reader.problem(
+            code, f"{name_of(path)}: {error.message}", path, hint=error.hint, within=(error.start, error.end)
+        )
+        return None
+    return _One(literal.value, text, literal.unit)
+
+
+def _is_other_measure(text: str, currency: str | None) -> bool:
+    """Whether the text is a sound literal, though not of the kind wanted, and not for want of a unit."""
+    try:
+        return parse_literal(text, currency).kind != NUMBER
+    except LiteralError:
+        return False
+
+
+def _day(reader: Reader, fact: FactType, path: Path, data: object) -> _One | None:
+    text = data.strip() if isinstance(data, str) else reader.document.written(path)
+    if _YEAR.fullmatch(text):
+        precision, parse = "year", parse_year
+    elif _MONTH.fullmatch(text):
+        precision, parse = "month", parse_month
+    else:
+        precision, parse = "day", parse_day
+    if precision not in fact.precision and precision != "day":
+        message = f"{name_of(path)}: {text} is only a {precision}; {_wanted(fact)} was wanted"
+        reader.problem(206, message, path, hint=f"write it as in {_DATE_EXAMPLES[fact.precision[0]]}")
+        return None
+    try:
+        value = parse(text)
+    except ValueError as error:
+        reader.problem(206, f"{name_of(path)}: {error}", path)
+        return None
+    if precision not in fact.precision:
+        message = f"{name_of(path)}: {text} is a day; {_wanted(fact)} was wanted"
+        reader.problem(206, message, path, hint=f"write it as in {_DATE_EXAMPLES[fact.precision[0]]}")
+        return None
+    return _One(value, text)
+
+
+def _word(reader: Reader, kind: Kind, path: Path, data: object) -> _One | None:
+    tree = reader.vocabulary.tree(kind)
+    if kind.words is not None:
+        written = data if isinstance(data, str) else reader.document.written(path)
+        for word in kind.words:
+            if fold(word) == fold(written):
+                return _One(word, written)
+        hint = did_you_mean(written, kind.words) or f"write one of: {', '.join(kind.words)}"
+        allowed = f"allowed are {', '.join(kind.words)}"
+        reader.problem(
+            205, f"{name_of(path)}: {written!r} is not among the words; {allowed}", path, hint=hint
+        )
+        return None
+    if not isinstance(data, str) or not data.strip():
+        hint = "put it in quotes" if isinstance(data, int | Fraction) else ""
+        reader.problem(210, f"{name_of(path)} holds {_described(data)}; a text was wanted", path, hint=hint)
+        return None
+    if tree is None:
+        return _One(data, data)
+    known = tree.canonical(data)
+    if known is None and tree is reader.vocabulary.categories:
+        hint = did_you_mean(data, tree.words)
+        reader.problem(217, f"{name_of(path)}: the pack has no category {data!r}", path, hint=hint)
+        return None
+    return _One(known or data, data)
+
+
+def _within_bounds(reader: Reader, fact: FactType, path: Path, one: _One) -> bool:
+    what = f"{name_of(path)} is {one.written}"
+    if fact.positive and one.value < 0:
+        reader.problem(207, f"{what}; it cannot be below zero", path)
+    elif (fact.low is not None and one.value < fact.low) or (fact.high is not None and one.value > fact.high):
+        reader.problem(208, f"{what}, taken for a slip: {_range(fact)} was expected", path)
+    elif fact.kind.name == "percent" and fact.high is None and one.value > 1:
+        reader.problem(209, f"{what}; a share is at most 100 %", path)
+    else:
+        return True
+    return False
+
+
+def _range(fact: FactType) -> str:
+    low, high = (_in_unit(fact, bound) for bound in (fact.low, fact.high))
+    if fact.low is None:
+        return f"at most {high}"
+    return f"at least {low}" if fact.high is None else f"{low} to {high}"
+
+
+def _in_unit(fact: FactType, bound: Any) -> str:
+    if bound is None or isinstance(bound, date):
+        return str(bound)
+    return show(bound, fact.unit) if fact.unit else decimal_text(bound)
+
+
+_DATE_EXAMPLES = {"day": "2026-03-01", "month": "2026-03", "year": "2026"}
+
+
+def _wanted(fact: FactType) -> str:
+    """What the type asks for, in words."""
+    kind = fact.kind
+    if fact.whole:
+        return "a whole number"
+    if kind.name == "date":
+        return "a " + " or ".join(fact.precision)
+    if kind.is_word:
+        return "a word" if kind.words else "a text"
+    if kind.name == "truth":
+        return "true or false"
+    return kind_in_words(kind)
+
+
+def _described(data: object) -> str:
+    if isinstance(data, bool):
+        return f"{'true' if data else 'false'}"
+    if isinstance(data, str):
+        return f"the text {data!r}"
+    return f"the number {data}" if isinstance(data, int | Fraction) else shape(data)

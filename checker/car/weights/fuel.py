@@ -1,0 +1,97 @@
+"""What fuel weighs and where it acts.
+
+A tank whose shape moves the centre of the fuel with its level is described by a table of levels, each with the centre
+of all the fuel up to it. What lies between two levels then acts at one place, the one that makes the moments of both
+levels right. So weights run straight with the fuel from level to level, and the levels are corners of every condition
+that reaches over them.
+
+A density is stated for 15 degC unless said otherwise. Fuel that is warmer is lighter by the litre.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import pairwise
+from typing import TYPE_CHECKING
+
+from checker.car.weights.geometry import Amount, Spot, where_known
+from checker.quantities.kind import Unknown
+
+if TYPE_CHECKING:
+    from checker.car.car import Car
+
+STANDARD_DEGC = Fraction(15)
+"""The temperature that a fuel's density is stated for (EN 228)."""
+
+EXPANSION = Fraction(95, 100_000)
+"""What petrol gains in volume for each degree, as a share (common practice, no source)."""
+
+_OF_WARMTH = ("fuel.temperature", "fuel.density_temperature", "fuel.expansion")
+
+
+def density(car: Car) -> Amount:
+    """kg/mm3 of the fuel on board, at its temperature."""
+    stated: Amount = car.value("fuel.density")
+    now = car.stated("fuel.temperature")
+    if now is None or isinstance(stated, Unknown):
+        return stated
+    then, expansion = car.stated("fuel.density_temperature"), car.stated("fuel.expansion")
+    warmer: Fraction = now.value - (STANDARD_DEGC if then is None else then.value)
+    return stated * (1 - Fraction(EXPANSION if expansion is None else expansion.value) * warmer)
+
+
+@dataclass(frozen=True, slots=True)
+class Layer:
+    """Fuel between two levels, which acts at one spot."""
+
+    low_mm3: Fraction
+    high_mm3: Fraction | None
+    """None: up to the top."""
+    spot: Spot
+
+    def part_of(self, amount_mm3: Amount) -> Amount:
+        """What of an amount in the tank lies in this layer."""
+        if self.low_mm3 == 0 and self.high_mm3 is None:
+            return amount_mm3
+        return where_known(self._part, amount_mm3)
+
+    def _part(self, amount_mm3: Fraction) -> Fraction:
+        top = amount_mm3 if self.high_mm3 is None else min(amount_mm3, self.high_mm3)
+        return max(Fraction(0), top - self.low_mm3)
+
+
+def layers(car: Car) -> tuple[Layer, ...]:
+    """The tank from bottom to top; one layer where its place is the same at every level."""
+    if not car.tank_levels:
+        spot = Spot(car.value("fuel.at.behind_front_axle"), car.value("fuel.at.left_of_centre"))
+        return (Layer(Fraction(0), None, spot),)
+    table = [_level(car, place) for place in range(car.tank_levels)]
+    found = [Layer(Fraction(0), table[0][0], table[0][1])]
+    for (low, below), (high, whole) in pairwise(table):
+        spot = Spot(
+            _between(low, below.along, high, whole.along), _between(low, below.across, high, whole.across)
+        )
+        found.append(Layer(low, high, spot))
+    last = found.pop()
+    return (*found, Layer(last.low_mm3, None, last.spot))
+
+
+def _between(low: Fraction, below: Amount, high: Fraction, whole: Amount) -> Amount:
+    """Where the fuel between two levels acts, by the moments of all the fuel up to each."""
+    return where_known(lambda under, up: (high * up - low * under) / (high - low), below, whole)
+
+
+def _level(car: Car, place: int) -> tuple[Fraction, Spot]:
+    along, across = (car.value(f"fuel.at[{place}].{key}") for key in ("behind_front_axle", "left_of_centre"))
+    return car.value(f"fuel.at[{place}].level"), Spot(along, across)
+
+
+def uses(car: Car) -> tuple[str, ...]:
+    """Names of all that the fuel's density and place are worked out from."""
+    warmth = tuple(name for name in _OF_WARMTH if car.stated(name) is not None)
+    keys = ("behind_front_axle", "left_of_centre")
+    if not car.tank_levels:
+        return ("fuel.density", *warmth, *(f"fuel.at.{key}" for key in keys))
+    levels = (f"fuel.at[{n}].{key}" for n in range(car.tank_levels) for key in ("level", *keys))
+    return ("fuel.density", *warmth, *levels)

@@ -1,0 +1,133 @@
+"""The levers of one car: mean wheelbase, each axle's track between contact centres, and where its middle lies.
+
+The track is the width over the tyres less one section, less what the camber takes away between hub height, where the
+width is measured, and the ground. Where the tracks differ, what an item off the centre line puts on each side depends
+on how the car's springs and bars share the roll between the axles; each axle is then given its own track, and how far
+that may be wrong is carried as a source of error.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from checker.car.described.standard import AXLES
+from checker.car.weights.levers import (
+    HALF,
+    contact_track,
+    left_share,
+    left_share_of_car,
+    mean_wheelbase,
+    rear_share,
+)
+from checker.quantities.kind import Unknown, unite
+
+if TYPE_CHECKING:
+    from checker.car.car import Car
+
+Amount = Fraction | Unknown
+
+
+def where_known(compute: Callable[..., Fraction], *values: Any) -> Amount:
+    """The result, or one `Unknown` that lacks all that the values lack."""
+    unknown = [value for value in values if isinstance(value, Unknown)]
+    return unite(unknown) if unknown else compute(*values)
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where a mass acts."""
+
+    along: Amount
+    """mm behind the front axle."""
+    across: Amount
+    """mm left of the car's centre line."""
+
+
+class Geometry:
+    """The levers of one car in mm."""
+
+    __slots__ = ("_offsets", "_roll", "_shares", "tracks", "uses", "wheelbase")
+
+    def __init__(self, car: Car) -> None:
+        self.wheelbase: Amount = where_known(
+            mean_wheelbase, car.value("dimensions.wheelbase_left"), car.value("dimensions.wheelbase_right")
+        )
+        self.tracks: dict[str, Amount] = {axle: _track(car, axle) for axle in AXLES}
+        """Between contact centres, by axle."""
+        self._offsets: dict[str, Fraction] = {axle: _offset(car, axle) for axle in AXLES}
+        self._roll = car.roll_split
+        self._shares: dict[tuple[Amount, Amount], tuple[Amount, Amount]] = {}
+        self.uses: tuple[str, ...] = tuple(_uses(car))
+        """Names of all that the levers are worked out from."""
+
+    def shares(self, spot: Spot) -> tuple[Amount, Amount]:
+        """The parts of a mass at that spot that fall on the rear axle and on the left side."""
+        key = (spot.along, spot.across)
+        if key not in self._shares:
+            to_rear = Fraction(0) if spot.along == 0 else where_known(rear_share, spot.along, self.wheelbase)
+            self._shares[key] = (to_rear, self._left_share(to_rear, spot.across))
+        return self._shares[key]
+
+    def _left_share(self, to_rear: Amount, across: Amount) -> Amount:
+        """The part on the left side; asks only for the levers that matter at that spot."""
+        front, rear = (self._share_of_axle(axle, across) for axle in AXLES)
+        if front == rear or (to_rear == 0 and not self._roll):
+            return front
+        if to_rear == 1 and not self._roll:
+            return rear
+        split = where_known(lambda part: part + self._roll, to_rear)
+        return where_known(left_share_of_car, split, front, rear)
+
+    def _share_of_axle(self, axle: str, across: Amount) -> Amount:
+        from_middle = where_known(lambda y: y + self._offsets[axle], across)
+        return HALF if from_middle == 0 else where_known(left_share, from_middle, self.tracks[axle])
+
+
+ROLL_SPLIT = "roll split"
+"""How the springs share a leaning mass between unequal tracks: it moves what the tracks alone would give."""
+
+
+def _uses(car: Car) -> Iterator[str]:
+    """What the levers need, and of what may be left out that which is stated."""
+    yield from ("dimensions.wheelbase_left", "dimensions.wheelbase_right", "weighing.tyres")
+    fitted = car.value("weighing.tyres")
+    sets = car.tyre_sets if isinstance(fitted, Unknown) else (car.tyre_set(fitted),)
+    for axle in AXLES:
+        camber, offset = f"dimensions.{axle}_camber", f"dimensions.{axle}_centre_line_offset"
+        yield f"dimensions.{axle}_width_over_tyres"
+        yield from (name for name in (camber, offset) if car.stated(name) is not None)
+        for name in sets:
+            yield f"tyres.{name}.{axle}.section"
+            if car.stated(camber) is not None:
+                yield f"tyres.{name}.{axle}.radius"
+
+
+def _offset(car: Car, axle: str) -> Fraction:
+    """How far the car's centre line lies left of the middle between the contact centres."""
+    stated = car.stated(f"dimensions.{axle}_centre_line_offset")
+    return Fraction(0) if stated is None else stated.value
+
+
+def _track(car: Car, axle: str) -> Amount:
+    width = car.value(f"dimensions.{axle}_width_over_tyres")
+    section = _measured_tyre(car, axle, "section")
+    camber = car.stated(f"dimensions.{axle}_camber")
+    if camber is None or camber.value == 0:
+        return where_known(contact_track, width, section)
+    return where_known(contact_track, width, section, camber.value, _measured_tyre(car, axle, "radius"))
+
+
+def _measured_tyre(car: Car, axle: str, what: str) -> Amount:
+    """A measure of the tyres that were on the axle when measured; that of every set, if all are alike."""
+    if not car.tyre_sets:
+        return Unknown(absent=("tyres",))
+    fitted = car.value("weighing.tyres")
+    if isinstance(fitted, Unknown):
+        measures = {car.value(f"tyres.{name}.{axle}.{what}") for name in car.tyre_sets}
+        alike = measures.pop()
+        return fitted if measures or isinstance(alike, Unknown) else alike
+    measure: Amount = car.value(f"tyres.{car.tyre_set(fitted)}.{axle}.{what}")
+    return measure

@@ -1,0 +1,155 @@
+"""What the car weighs, on which wheels, in any state.
+A state differs from the weighing by what it names: fuel on board, the driver, the tyre set, wear. What it
+leaves out is as weighed. The weights are those of the weighing plus what each difference adds
+(`checker.car.weights.differences`), so a state equal to the weighing gives the weighing itself, to the last digit.
+
+Single wheels and the cross weight depend on springs, bars and pressures. They are measured, never
+predicted: in any state but the weighed one they are unknown.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from typing import TYPE_CHECKING
+
+from checker.car.described.standard import WHEELS
+from checker.car.gear.weighing import Weighing
+from checker.car.weights.differences import Change, Changes, changes
+from checker.car.weights.geometry import Amount, where_known
+from checker.quantities.kind import Unknown, unite
+
+if TYPE_CHECKING:
+    from checker.car.car import Car
+
+PAIRS = ("total", "front", "rear", "left", "right")
+"""What can be told in every state; `inside` and `outside` are two of these."""
+
+_NOTHING = Changes((), frozenset())
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """One state of the car. None: as weighed."""
+
+    fuel: Fraction | Unknown | None = None
+    """mm3 on board; unknown where it is a full tank of unknown capacity."""
+    driver: str | None = None
+    """ "out" or "aboard"."""
+    tyres: str | Unknown | None = None
+    """Name of the tyre set; unknown where every set is meant and none is declared."""
+    wear: Fraction | None = None
+    """0 new to 1 worn, all four wheels alike."""
+    words: str = field(default="as weighed", compare=False)
+    """For reports: "0 L on board, driver out, dry tyres, worn"."""
+    _hash: int = field(init=False, repr=False, compare=False)
+
+    def __post_init__(self) -> None:
+        # States are looked up again and again, and a fraction takes long to hash.
+        object.__setattr__(self, "_hash", hash((self.fuel, self.driver, self.tyres, self.wear)))
+
+    def __hash__(self) -> int:
+        return self._hash
+
+    @property
+    def is_as_weighed(self) -> bool:
+        return self.fuel is None and self.driver is None and self.tyres is None and self.wear is None
+
+
+class Weights:
+    """The weights of one car in one state."""
+
+    __slots__ = ("_base", "_found", "_inside", "changes", "uses")
+
+    def __init__(self, car: Car, state: State | None, base: Mapping[str, Amount]) -> None:
+        """As `Car.weights`, which keeps what it has worked out.
+
+        Args:
+            state: None: as weighed.
+            base: The weights as weighed, by `as_weighed`.
+        """
+        self._base = base
+        self._found: dict[str, Amount] = {}
+        self._inside = car.vocabulary.inside
+        differs = _NOTHING if state is None or state.is_as_weighed else changes(car, state)
+        self.changes: tuple[Change, ...] = differs.changes
+        """What differs from the weighing, each with what it adds."""
+        self.uses: frozenset[str] = differs.uses
+        """Names of all that the weights rest on beside the weighing."""
+
+    def weight(self, name: str) -> Amount:
+        """`weight.NAME` in kg, or unknown.
+
+        Raises:
+            KeyError: There is no weight of that name.
+        """
+        if name == "cross":
+            inside = self._inside
+            outside = "right" if inside == "left" else "left"
+            return where_known(
+                lambda a, b: a + b, self._wheel(f"front_{outside}"), self._wheel(f"rear_{inside}")
+            )
+        name = self._by_side(name)
+        if name in WHEELS:
+            return self._wheel(name)
+        if name not in self._found:
+            parts = [amount for _, amount in self.steps(name)]
+            self._found[name] = where_known(lambda first, *more: sum(more, first), *parts)
+        return self._found[name]
+
+    def percentage(self, name: str) -> Amount:
+        """`percentage.NAME`, the part of the total as a ratio (53 % is 53/100), or unknown."""
+        part, total = self.weight(name), self.weight("total")
+        if isinstance(part, Unknown) or isinstance(total, Unknown):
+            return unite(value for value in (part, total) if isinstance(value, Unknown))
+        if total <= 0:
+            return Unknown(reasons=("the total comes out at 0 kg or less",))
+        return part / total
+
+    def steps(self, name: str) -> tuple[tuple[str, Amount], ...]:
+        """How the weight of two wheels or all is made up: the weighing first, then each change, in kg.
+
+        Raises:
+            KeyError: It is not one of `PAIRS`, `inside` and `outside`.
+        """
+        name = self._by_side(name)
+        return (
+            ("as weighed", self._base[name]),
+            *((change.words, change.kg[name]) for change in self.changes),
+        )
+
+    def _wheel(self, name: str) -> Amount:
+        if self.changes:
+            reason = (
+                f"weight.{name} can only be told as weighed, for how an axle's load splits is never predicted"
+            )
+            return Unknown(reasons=(reason,))
+        return self._base[name]
+
+    def _by_side(self, name: str) -> str:
+        """The name with left or right for inside or outside."""
+        outside = "right" if self._inside == "left" else "left"
+        return name.replace("inside", self._inside).replace("outside", outside)
+
+
+def as_weighed(weighing: Weighing, which: int | None) -> dict[str, Amount]:
+    """kg of every pair and wheel, as far as the weighing tells them.
+
+    Args:
+        which: Which repeat reading counts, from 0; None: the mean of all.
+    """
+    loads = weighing.loads(which)
+    if not loads:
+        nothing = Unknown(absent=("weighing.readings",))
+        return dict.fromkeys((*PAIRS, *WHEELS), nothing)
+    untold = Unknown(reasons=(f"the weighing gives only {' and '.join(loads)}",))
+    found: dict[str, Amount] = dict.fromkeys((*PAIRS, *WHEELS), untold)
+    found.update(loads)
+    if len(loads) == len(WHEELS):
+        for name in PAIRS[1:]:
+            found[name] = sum(
+                (load for wheel, load in loads.items() if name in wheel.split("_")), Fraction(0)
+            )
+    found["total"] = sum(loads.values(), Fraction(0))
+    return found

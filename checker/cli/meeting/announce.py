@@ -1,0 +1,40 @@
+"""`checker meeting announce`: what the organiser states, for all cars or for one."""
+
+from __future__ import annotations
+
+import click
+
+from checker.cli import exits
+from checker.cli.meeting.common import acknowledge, by_option, day_argument
+
+
+@click.command(
+    "announce",
+    short_help="Record what the organiser states: a wet meeting, a car's last place.",
+    epilog="""\b
+    Examples:
+      checker meeting announce day.meeting event.declared_wet yes --by KV
+      checker meeting announce day.meeting results.last_place winner --car 27 --by KV""",
+)
+@day_argument
+@click.argument("fact", metavar="FACT")
+@click.argument("value", metavar="VALUE")
+@click.option("--car", default="", metavar="CAR", help="For this car only. Without it: for all.")
+@by_option
+def command(day: str, fact: str, value: str, car: str, by: str) -> int:
+    """Record what the organiser states of a FACT that the pack keeps for the organiser.
+
+    Cars that were judged before are judged again.
+    """
+    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.measuring import announce
+
+    with Meeting.open(day) as meeting:
+        first = announce(meeting, fact, value, by, car=car)
+        judged = [one for one in meeting.day.cars.values() if one.judged and meeting.last_judged(one) is None]
+        for one in judged:
+            meeting.judge_and_record(one, by)
+        acknowledge(
+            meeting, first, f"{fact} {value}; judged again: {', '.join(o.number for o in judged) or 'none'}"
+        )
+    return exits.COMPLIES

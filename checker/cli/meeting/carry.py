@@ -1,0 +1,34 @@
+"""`checker meeting carry`: take over defects, seals and success ballast from the meeting before."""
+
+from __future__ import annotations
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.meeting.common import acknowledge, by_option, day_argument
+
+
+@click.command(
+    "carry",
+    short_help="Take over open defects, broken seals and success ballast.",
+    epilog="""\b
+    Examples:
+      checker meeting carry day.meeting --before last.meeting --results results.csv --by KV""",
+)
+@day_argument
+@click.option("--before", default="", metavar="FILE", help="The record of the meeting before.")
+@click.option("--results", default="", metavar="FILE", help="Its results: a CSV with columns place and car.")
+@by_option
+def command(day: str, before: str, results: str, by: str) -> int:
+    """Take over what follows the entered cars: open defects, broken seals, and what places mean for ballast."""
+    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.carrying import carry
+
+    with Meeting.open(day) as meeting:
+        first = meeting.day.number + 1
+        taken = carry(meeting, by, before=before, results=results)
+        if taken.not_entered:
+            output.complain(f"in the results, but not entered here: {', '.join(taken.not_entered)}")
+        what = f"{len(taken.notes)} defects and seals, {len(taken.announced)} statements taken over"
+        acknowledge(meeting, first, what)
+    return exits.COMPLIES

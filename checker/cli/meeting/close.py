@@ -1,0 +1,44 @@
+"""`checker meeting close`: close the day, or open it again."""
+
+from __future__ import annotations
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.meeting.common import acknowledge, by_option, day_argument
+from checker.cli.options import page_for
+
+
+@click.command(
+    "close",
+    short_help="Close the day; with --reopen, go on.",
+    epilog="""\b
+    Examples:
+      checker meeting close day.meeting --by KV
+      checker meeting close day.meeting --reopen "a protest came in time" --by KV""",
+)
+@day_argument
+@click.option(
+    "--reopen", metavar="REASON", help="The meeting was closed, and something is still to be recorded."
+)
+@by_option
+def command(day: str, reopen: str | None, by: str) -> int:
+    """Close the meeting: nothing more is recorded, and the hash to print on the results is its last.
+
+    Cars that are left open are listed; they do not hold it up.
+    """
+    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking import closing
+
+    with Meeting.open(day) as meeting:
+        if reopen is not None:
+            closing.reopen(meeting, reopen, by)
+            acknowledge(meeting, meeting.day.number, "The meeting is open again")
+            return exits.COMPLIES
+        left = closing.close(meeting, by)
+        acknowledge(meeting, meeting.day.number, "The meeting is closed")
+        if left:
+            page = page_for(None, None)
+            page.put("Left open: " + "; ".join(f"car {one.car} {one.status}" for one in left))
+            output.deliver(page.text())
+    return exits.COMPLIES

@@ -1,0 +1,87 @@
+"""`checker meeting gear`: check the gear, and see which cars a bad check puts in doubt."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.meeting.common import acknowledge, by_option, day_argument
+from checker.cli.options import page_for
+
+if TYPE_CHECKING:
+    from checker.meeting.session.session import Meeting
+
+
+@click.command(
+    "gear",
+    short_help="Check zero or a test weight; a failed check lists the cars in doubt.",
+    epilog="""\b
+    Examples:
+      checker meeting gear day.meeting pads --pad front_left --shows 0.0 --by TB
+      checker meeting gear day.meeting pads --pad front_left --weight 20 --shows 20.5 --by TB
+      checker meeting gear day.meeting""",
+)
+@day_argument
+@click.argument("name", required=False, metavar="[GEAR]")
+@click.option(
+    "--pad", default="", metavar="WHEEL", help="The wheel whose mark the pad bears, such as front_left."
+)
+@click.option(
+    "--weight", "applied", default="0", metavar="MASS", help="The test weight. Without it: a zero check."
+)
+@click.option("--shows", "shown", metavar="MASS", help="What the display shows.")
+@by_option
+def command(day: str, name: str | None, pad: str, applied: str, shown: str | None, by: str) -> int:
+    """Record a zero or test-weight check of GEAR; without GEAR, show the newest checks and every car in doubt.
+
+    A check is good within the gear's permissible error. One that fails puts in doubt every car weighed on that gear
+    since the last good check of the same kind, until it is weighed again.
+    """
+    from checker.meeting.session.gear import checked, doubts, named_gear
+    from checker.meeting.session.session import Meeting
+
+    with Meeting.open(day, writing=name is not None) as meeting:
+        if name is None:
+            return _show(meeting)
+        if shown is None:
+            raise click.UsageError("--shows is needed: what does the display show?")
+        content = checked(named_gear(meeting.gear, name), pad, applied, shown)
+        meeting.record(by, lambda _: [content])
+        what = f"{content.gear} {pad} {'good' if content.good else 'BAD'}"
+        acknowledge(meeting, meeting.day.number, what)
+        if content.good:
+            return exits.COMPLIES
+        cars = list(dict.fromkeys(doubt.car for doubt in doubts(meeting.day)))
+        page = page_for(None, None)
+        page.put(f"{content.shown} for {content.applied} is beyond the {content.allowed} that are allowed.")
+        if cars:
+            page.put(f"In doubt, to be weighed again: cars {', '.join(cars)}.")
+        else:
+            page.put("No car was weighed since the last good check.")
+        output.deliver(page.text())
+    return exits.FAILS
+
+
+def _show(meeting: Meeting) -> int:
+    from checker.meeting.session.gear import doubts
+    from checker.report.meeting.document import meeting_document
+
+    document = meeting_document(meeting)
+    page = page_for(None, None)
+    for check in document["gear"]:
+        result = "good" if check["good"] else "BAD"
+        pad = f" {check['pad']}" if check["pad"] else ""
+        page.put(
+            f"{check['gear']}{pad}: {check['shown']} for {check['applied']}, {result} (entry {check['entry']})"
+        )
+    if not document["gear"]:
+        page.put("The gear has not been checked yet.")
+    found = doubts(meeting.day)
+    for doubt in found:
+        page.put(
+            f"car {doubt.car}: entry {doubt.weighing.number} is in doubt since check {doubt.check.number}"
+        )
+    output.deliver(page.text())
+    return exits.FAILS if found else exits.COMPLIES

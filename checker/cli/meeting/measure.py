@@ -1,0 +1,119 @@
+"""`checker meeting measure`: facts measured, gauges, clauses looked at, defects, seals, samples, lost parts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.meeting.common import (
+    acknowledge,
+    by_option,
+    car_argument,
+    day_argument,
+    occasion_option,
+    reason_option,
+)
+from checker.cli.options import page_for
+
+_TOPICS = ("defect", "seal", "sample", "lost", "remark")
+
+if TYPE_CHECKING:
+    from checker.meeting.session.session import Meeting
+
+
+@click.command(
+    "measure",
+    short_help="Record what is measured, gauged or seen on a car.",
+    epilog="""\b
+    Examples:
+      checker meeting measure day.meeting 27 dimensions.ride_height "94 mm, 93 mm, 96 mm, 95 mm"
+      checker meeting measure day.meeting 27 "components.front discs.thickness" "8.9 mm" --with caliper
+      checker meeting measure day.meeting 27 engine.inlet_bore "36.0 mm" --gauge no-go
+      checker meeting measure day.meeting 27 --seen 11.1 --seen 11.2
+      checker meeting measure day.meeting 27 --note seal --part sump --state broken --text "SO 4418"
+      checker meeting measure day.meeting 27 --note sample --text "fuel bottle 12, seal 4401" """,
+)
+@day_argument
+@car_argument
+@click.argument("fact", required=False, metavar="[FACT]")
+@click.argument("value", required=False, metavar="[VALUE]")
+@click.option(
+    "--gauge", type=click.Choice(["go", "no-go"]), help="VALUE is the size of a gauge that went, or did not."
+)
+@click.option(
+    "--with", "gear", default="", metavar="GEAR", help="What it was measured with, if not as the pack says."
+)
+@click.option("--new", "new_entry", is_flag=True, help="The part is not declared; it was found on the car.")
+@click.option(
+    "--seen", "seen", multiple=True, metavar="CLAUSE", help="Looked at, and as declared. May be repeated."
+)
+@click.option("--note", "topic", type=click.Choice(_TOPICS), help="Something that is no fact of the pack.")
+@click.option("--text", default="", metavar="WORDS", help="What a note says.")
+@click.option("--part", default="", metavar="NAME", help="The place of a seal, or the part that was lost.")
+@click.option(
+    "--state", default="", metavar="WORD", help="Seal: fitted, intact, broken. Defect: open, mended."
+)
+@click.option("--clause", default="", metavar="NUMBER", help="The clause that a note is about.")
+@click.option(
+    "--corrects", type=int, default=0, metavar="ENTRY", help="The entry that this one stands in place of."
+)
+@reason_option("Why an entry is corrected.")
+@occasion_option
+@by_option
+def command(
+    day: str,
+    car: str,
+    fact: str | None,
+    value: str | None,
+    gauge: str | None,
+    gear: str,
+    new_entry: bool,
+    seen: tuple[str, ...],
+    topic: str | None,
+    text: str,
+    part: str,
+    state: str,
+    clause: str,
+    corrects: int,
+    reason: str,
+    occasion: str,
+    by: str,
+) -> int:
+    """Record what an official found on CAR.
+
+    FACT is named as in the pack, or list.entry.field for a part; VALUE is as it would stand in a file. What is measured
+    counts before what is declared. The clauses that it touches are judged again at once.
+    """
+    from checker.meeting.record.contents import SCRUTINEERING, Noted
+    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.measuring import Finding, measure, note
+
+    if sum((fact is not None, bool(seen), topic is not None)) != 1 or (fact is None) != (value is None):
+        raise click.UsageError("give FACT and VALUE, or --seen CLAUSE, or --note")
+    with Meeting.open(day) as meeting:
+        first = meeting.day.number + 1
+        when = occasion or SCRUTINEERING
+        if fact is not None and value is not None:
+            finding = Finding(car, fact, value, when, gear, gauge or "", new_entry, corrects, reason)
+            measure(meeting, [finding], by)
+        elif topic is not None:
+            note(meeting, [Noted(car, when, topic, text, clause, part, state, False, corrects, reason)], by)
+        else:
+            note(meeting, [Noted(car, when, "seen", "", number) for number in seen], by)
+        acknowledge(meeting, first, f"Car {car}")
+        if fact is None:
+            return exits.COMPLIES
+        return _judged(meeting, car, by)
+
+
+def _judged(meeting: Meeting, car: str, by: str) -> int:
+    from checker.report.meeting.slip import verdict_text
+    from checker.report.one_car.document import inspection_document
+
+    judgement = meeting.judge_and_record(meeting.car(car), by)
+    page = page_for(None, None)
+    verdict_text(inspection_document(judgement.inspection), page)
+    output.deliver(page.text())
+    return exits.result(judgement.inspection.complies)

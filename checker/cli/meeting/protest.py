@@ -1,0 +1,33 @@
+"""`checker meeting protest`: take down a protest against a car."""
+
+from __future__ import annotations
+
+import click
+
+from checker.cli import exits
+from checker.cli.meeting.common import acknowledge, by_option, car_argument, day_argument
+
+
+@click.command(
+    "protest",
+    short_help="Take down a protest against a car; a ruling answers it.",
+    epilog="""\b
+    Examples:
+      checker meeting protest day.meeting 35 3.6 "the seat plate is ballast" --from 27 --by KV""",
+)
+@day_argument
+@car_argument
+@click.argument("clause", metavar="CLAUSE")
+@click.argument("text", metavar="WORDS")
+@click.option("--from", "by_car", default="", metavar="CAR", help="The car whose entrant protests.")
+@by_option
+def command(day: str, car: str, clause: str, text: str, by_car: str, by: str) -> int:
+    """Take down a protest against CAR under CLAUSE, in the protester's words."""
+    from checker.meeting.record.contents import Protested
+    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.ruling import protest
+
+    with Meeting.open(day) as meeting:
+        number = protest(meeting, Protested(car, clause, text, by_car), by)
+        acknowledge(meeting, number, f"Protest against car {car}, clause {clause}")
+    return exits.COMPLIES

@@ -1,0 +1,47 @@
+"""`checker meeting rule`: an official's decision on one clause, beside what was computed."""
+
+from __future__ import annotations
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.meeting.common import acknowledge, by_option, car_argument, day_argument, reason_option
+from checker.cli.options import page_for
+
+
+@click.command(
+    "rule",
+    short_help="Decide on a clause: let it stand, reject the car, or allow it.",
+    epilog="""\b
+    Examples:
+      checker meeting rule day.meeting 27 3.6 reject --reason "the plate is ballast" --protest 412 --by KV
+      checker meeting rule day.meeting 27 2.7 allow --reason "resealed in our presence" --by KV""",
+)
+@day_argument
+@car_argument
+@click.argument("clause", metavar="CLAUSE")
+@click.argument("decision", type=click.Choice(["stand", "reject", "allow"]))
+@reason_option("Why it is decided so; needed.")
+@click.option("--protest", type=int, default=0, metavar="ENTRY", help="The protest that it answers.")
+@click.option(
+    "--corrects", type=int, default=0, metavar="ENTRY", help="The ruling that this one stands in place of."
+)
+@by_option
+def command(
+    day: str, car: str, clause: str, decision: str, reason: str, protest: int, corrects: int, by: str
+) -> int:
+    """Record a decision on CLAUSE for CAR: the computed outcome stands, the car is rejected, or it is allowed.
+
+    What was computed is recorded with it and stays in every report; a decision stands beside it, never instead of it.
+    """
+    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.ruling import Ruling, rule
+
+    with Meeting.open(day) as meeting:
+        number = rule(meeting, Ruling(car, clause, decision, reason, protest, corrects), by)
+        ruled = meeting.car(car).rulings()[clause].content
+        acknowledge(meeting, number, f"Car {car}, clause {clause}: {decision}")
+        page = page_for(None, None)
+        page.put(f"computed: {ruled.computed.replace('_', ' ')}. {ruled.found}")
+        output.deliver(page.text())
+    return exits.COMPLIES

@@ -1,0 +1,30 @@
+"""`checker meeting strike`: an entry no longer counts, and nothing stands in its place."""
+
+from __future__ import annotations
+
+import click
+
+from checker.cli import exits
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, reason_option
+
+
+@click.command(
+    "strike",
+    short_help="Say that an entry no longer counts. It stays in the record.",
+    epilog="""\b
+    Examples:
+      checker meeting strike day.meeting 57 --reason "it was car 72" --by KV""",
+)
+@day_argument
+@click.argument("entry", type=int, metavar="ENTRY")
+@reason_option("Why; needed.")
+@by_option
+def command(day: str, entry: int, reason: str, by: str) -> int:
+    """Strike a weighing, a measurement, a gear check, a note or a ruling by the number of its entry."""
+    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.correcting import strike
+
+    with Meeting.open(day) as meeting:
+        strike(meeting, entry, reason, by)
+        acknowledge(meeting, meeting.day.number, f"Entry {entry} no longer counts")
+    return exits.COMPLIES

@@ -1,0 +1,51 @@
+"""`checker meeting verify`: that nothing was changed, and that every verdict comes out again."""
+
+from __future__ import annotations
+
+import json
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.meeting.common import day_argument
+from checker.cli.options import page_for, printing
+
+
+@click.command(
+    "verify",
+    short_help="Find every change to a record, and work out its verdicts again.",
+    epilog="""\b
+    Examples:
+      checker meeting verify day.meeting
+      checker meeting verify day.meeting --hash "3f2a 91c0 7d1e 44b8 0c57" """,
+)
+@day_argument
+@click.option(
+    "--hash",
+    "printed",
+    multiple=True,
+    metavar="HASH",
+    help="Printed on a slip or on results. May be repeated.",
+)
+@click.option("--quick", is_flag=True, help="Do not work out the verdicts again.")
+@printing
+def command(
+    day: str, printed: tuple[str, ...], quick: bool, form: str, output_file: str | None, width: int | None
+) -> int:
+    """Look a record over from itself alone: entries changed, taken out, put in or moved; files; verdicts.
+
+    With a hash from paper it also finds a tail that was cut off and a record that was built anew. It ends in 1 where
+    anything is found.
+    """
+    from checker.meeting.standing.verifying import verify
+    from checker.report.meeting.document import verification_document
+    from checker.report.meeting.verification import verification_text
+
+    document = verification_document(verify(day, printed, recompute=not quick))
+    if form == "json":
+        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
+    else:
+        page = page_for(width, output_file)
+        verification_text(document, page)
+        output.deliver(page.text(), output_file)
+    return exits.COMPLIES if document["sound"] else exits.FAILS

@@ -1,0 +1,141 @@
+"""`checker meeting weigh`: readings of the scales, typed, given or imported, each with its verdict."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, occasion_option, reason_option
+from checker.cli.options import page_for
+
+if TYPE_CHECKING:
+    from checker.meeting.session.session import Meeting
+
+
+@click.command(
+    "weigh",
+    short_help="Take readings of the scales and judge at once; without loads, a desk.",
+    epilog="""\b
+    Examples:
+      checker meeting weigh day.meeting --by TB
+      checker meeting weigh day.meeting 27 --by TB
+      checker meeting weigh day.meeting 27 159.0 147.5 148.5 141.0 --fuel "6 L" --by TB
+      checker meeting weigh day.meeting 27 left=307.5 right=288.5 --with bridge --fuel "6 L" --by TB
+      checker meeting weigh day.meeting 27 158.5 147.5 148.5 141.0 --corrects 57 --reason "misread" --by TB
+      checker meeting weigh day.meeting --import pads.csv --mapping pads-mapping.yaml --by TB""",
+)
+@day_argument
+@click.argument("car", required=False, metavar="[CAR]")
+@click.argument("loads", nargs=-1, metavar="[LOADS...]")
+@click.option("--fuel", default="", metavar="LITRES", help="Fuel on board, such as '6 L'.")
+@click.option("--driver", default="", metavar="WORD", help="out or aboard.")
+@click.option("--tyres", default="", metavar="NAME", help="The tyre set on the car.")
+@click.option("--wear", default="", metavar="WORD", help="new or worn.")
+@click.option(
+    "--pads", default="", metavar="WORDS", help="'as marked', 'swapped side to side', 'swapped diagonally'."
+)
+@click.option("--with", "gear", default="", metavar="GEAR", help="What it was weighed on, if not the pads.")
+@click.option("--again", default="", metavar="REASON", help="Weigh anew; earlier readings no longer count.")
+@click.option(
+    "--corrects", type=int, default=0, metavar="ENTRY", help="The reading that this one stands in place of."
+)
+@reason_option("Why a reading is corrected.")
+@click.option("--import", "table", metavar="FILE", help="Readings from a table, in any order of columns.")
+@click.option("--mapping", metavar="FILE", help="How that table is to be read.")
+@click.option("--as-it-is", is_flag=True, help="Import also what looks wrong.")
+@occasion_option
+@by_option
+def command(
+    day: str,
+    car: str | None,
+    loads: tuple[str, ...],
+    fuel: str,
+    driver: str,
+    tyres: str,
+    wear: str,
+    pads: str,
+    gear: str,
+    again: str,
+    corrects: int,
+    reason: str,
+    table: str | None,
+    mapping: str | None,
+    as_it_is: bool,
+    occasion: str,
+    by: str,
+) -> int:
+    """Record a reading of CAR and judge the car at once.
+
+    LOADS are four pads, front left, front right, rear left, rear right, as the display shows them, or named values
+    such as total=596 or left=307.5 right=288.5. Without LOADS a desk opens that takes car after car, pad by pad; what
+    is typed is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
+    """
+    from checker.meeting.record.contents import SCRUTINEERING
+    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.weighing import Reading, weigh
+
+    if table is not None or mapping is not None:
+        if table is None or mapping is None or car is not None:
+            raise click.UsageError("--import FILE and --mapping FILE go together, without CAR")
+        return _import(day, table, mapping, by, as_it_is)
+    when = occasion or SCRUTINEERING
+    if car is None or not loads:
+        from checker.cli.meeting.keys import desk
+
+        return desk(day, by, when, car or "")
+    given = _named(loads)
+    with Meeting.open(day) as meeting:
+        reading = Reading(
+            car, given, when, gear, pads, fuel, driver, tyres, wear, again, "", corrects, reason
+        )
+        settled = weigh(meeting, reading, by)
+        acknowledge(meeting, settled.number, f"Car {settled.content.car} weighed")
+        output.show_problems(settled.warnings)
+        return _verdict(meeting, car, when, by)
+
+
+def _named(loads: tuple[str, ...]) -> dict[str, str]:
+    """Four bare values are the pads in their usual order; others bear their names."""
+    from checker.car.described.standard import WHEELS
+
+    if loads and all("=" in load for load in loads):
+        return {name: value for name, _, value in (load.partition("=") for load in loads)}
+    if len(loads) != len(WHEELS) or any("=" in load for load in loads):
+        raise click.UsageError(
+            "give four loads (front left, front right, rear left, rear right), or NAME=LOAD each"
+        )
+    return dict(zip(WHEELS, loads, strict=True))
+
+
+def _verdict(meeting: Meeting, car: str, occasion: str, by: str) -> int:
+    from checker.meeting.record.contents import SCRUTINEERING
+    from checker.report.meeting.slip import verdict_text
+    from checker.report.one_car.document import inspection_document
+
+    entered = meeting.car(car)
+    judgement = meeting.judge_and_record(entered, by, occasion)
+    page = page_for(None, None)
+    verdict_text(inspection_document(judgement.inspection), page)
+    done = len(entered.weighings(occasion))
+    due = meeting.procedure.weighings_on(occasion == SCRUTINEERING)
+    if done < due:
+        page.put(f"Weighing {done} of {due}; the next with the pads {meeting.procedure.pads}.")
+    output.deliver(page.text())
+    return exits.result(judgement.inspection.complies)
+
+
+def _import(day: str, table: str, mapping: str, by: str, as_it_is: bool) -> int:
+    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.importing import import_weighings
+
+    with Meeting.open(day) as meeting:
+        first = meeting.day.number + 1
+        done = import_weighings(meeting, table, mapping, by, as_it_is=as_it_is)
+        output.show_problems(done.warnings)
+        acknowledge(meeting, first, f"{len(done.readings)} weighings imported")
+        verdicts: list[bool | None] = []
+        for number in dict.fromkeys(reading.car for reading in done.readings):
+            verdicts.append(meeting.judge_and_record(meeting.car(number), by).inspection.complies)
+        return exits.worst(exits.result(complies) for complies in verdicts)

@@ -1,0 +1,172 @@
+"""`checker pack affected`: whom a change of the rules hurts, by how much, and what they must do by when."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterable, Iterator
+from contextlib import contextmanager
+from datetime import date
+from functools import partial
+from typing import IO
+
+import click
+
+from checker.car.described.vocabulary import ENTRANT, OFFICIAL
+from checker.cli import exits, output
+from checker.cli.editions import day_named, edition_named
+from checker.cli.guard import code_of
+from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, with_options
+from checker.cli.progress import each_of
+from checker.quantities.folding import fold
+from checker.reading.problems import InputError
+from checker.report.amounts import Data
+from checker.report.change.affected import affected_document, car_data
+from checker.report.change.affected_text import affected_text, todo_text
+from checker.studies.change.affected import Affected, Comparator
+from checker.studies.change.tally import Fleet, counting
+from checker.studies.fleet.reading import Record, count, records
+from checker.studies.fleet.workers import Work, cores, judge_all
+
+_OPTIONS = (
+    click.option("--on", callback=day, metavar="DATE",
+                 help="Day to judge every car for. Without it: that of NEW@DATE, else today."),
+    click.option("--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]), default=ENTRANT, show_default=True,
+                 help="Whose question it is: decides how values near a limit are taken."),
+    click.option("--todo", metavar="CAR", help="What this one car has to do by when: its number, or its file."),
+    click.option("--lines", "lines_file", metavar="FILE",
+                 help="Write a line of JSON for every car, as it is judged."),
+    JOBS,
+)  # fmt: skip
+
+
+@click.command(
+    "affected",
+    short_help="Whom a change of the rules affects, by how much, and by when they must act.",
+    epilog="""\b
+    Examples:
+      checker pack affected rulepacks/dunlin/2025.1.yaml rulepacks/dunlin/2026.1.yaml cars/
+      checker pack affected rulepacks/dunlin@2026-06-30 rulepacks/dunlin@2026-07-01 cars/ --on 2026-07-05
+      checker pack affected OLD NEW fleet.jsonl --lines every-car.jsonl
+      checker pack affected OLD NEW cars/ --todo 27""",
+)
+@click.argument("old", metavar="OLD")
+@click.argument("new", metavar="NEW")
+@click.argument("cars", nargs=-1, required=True, metavar="CARS...")
+@with_options(*_OPTIONS)
+@printing
+def command(
+    old: str,
+    new: str,
+    cars: tuple[str, ...],
+    on: str | None,
+    audience: str,
+    todo: str | None,
+    lines_file: str | None,
+    jobs: int | None,
+    form: str,
+    output_file: str | None,
+    width: int | None,
+) -> int:
+    """Judge all CARS by the rules before (OLD) and after (NEW), on the same day, and tell what is different.
+
+    OLD and NEW are each the file of an edition, or the folder of a pack. A file alone is that edition without
+    bulletins; PATH@DATE is what is in force on that day, bulletins included. CARS are files, folders of files, and
+    files *.jsonl with one declaration a line.
+
+    For every clause that changed: who newly fails, who no longer does, the margins before and after, and what those
+    that fail have to do by when.
+    """
+    for file in (output_file, lines_file):
+        refuse_overwriting(file, (*cars, old, new))
+    judged_on = day_named(on, new)
+    old_pack, new_pack = (edition_named(place, judged_on) for place in (old, new))
+    if fold(old_pack.name) != fold(new_pack.name):
+        raise click.UsageError(
+            f"OLD is the formula {old_pack.name}, NEW is {new_pack.name}: they have no cars in common"
+        )
+    comparator = Comparator(old_pack, new_pack, audience=audience, on=judged_on)
+    if todo is not None:
+        return _todo(comparator, cars, todo, form, output_file, width)
+    make = partial(_work, old, new, judged_on, audience)
+    found = judge_all(records(cars), comparator.judge, make, jobs or cores())
+    fleet, unusable, codes = _add_up(comparator, each_of(found, lambda: count(cars)), lines_file)
+    document = affected_document(comparator, fleet, unusable)
+    _print(document, form, output_file, width)
+    if not fleet.cars:
+        return exits.worst(codes)
+    return exits.worst([*codes, exits.FAILS if fleet.newly_failing else exits.COMPLIES])
+
+
+def _work(old: str, new: str, on: date, audience: str) -> Work[Affected]:
+    """In a helper process: the same comparison from the same files."""
+    return Comparator(edition_named(old, on), edition_named(new, on), audience=audience, on=on).judge
+
+
+def _add_up(
+    comparator: Comparator, found: Iterable[Affected | InputError], lines_file: str | None
+) -> tuple[Fleet, int, list[int]]:
+    """The fleet as a whole, how many could not be judged, and the codes of those; each car's line is written."""
+    fleet = Fleet(comparator.pairs)
+    real = counting(comparator.old, comparator.new, comparator.pairs)
+    unusable, codes = 0, set[int]()
+    with _lines(lines_file) as lines:
+        for car in found:
+            if isinstance(car, InputError):
+                output.show_problems(car.problems)
+                unusable += 1
+                codes.add(code_of(car))
+                continue
+            fleet.add(car, real)
+            if lines is not None:
+                data = car_data(car, comparator.old, comparator.new)
+                lines.write(json.dumps(data, ensure_ascii=False) + "\n")
+    return fleet, unusable, sorted(codes)
+
+
+def _judged(comparator: Comparator, record: Record) -> Affected:
+    return record.judged(lambda document: comparator.judge(document, record.place))
+
+
+@contextmanager
+def _lines(file: str | None) -> Iterator[IO[str] | None]:
+    """The file that takes a line for every car, or None."""
+    if file is None:
+        yield None
+        return
+    with output.told_in_words(f"'{file}'"), open(file, "w", encoding="utf-8") as opened:
+        yield opened
+
+
+def _todo(
+    comparator: Comparator,
+    cars: tuple[str, ...],
+    todo: str,
+    form: str,
+    output_file: str | None,
+    width: int | None,
+) -> int:
+    """The list of one car: the first that has the number, or the file."""
+    places = [todo] if os.path.isfile(todo) else cars
+    for record in each_of(records(places), lambda: count(places)):
+        try:
+            car = _judged(comparator, record)
+        except InputError as error:
+            if os.path.isfile(todo):
+                raise
+            output.show_problems(error.problems)
+            continue
+        if os.path.isfile(todo) or car.number == todo:
+            document = car_data(car, comparator.old, comparator.new)
+            _print(document, form, output_file, width)
+            return exits.FAILS if any(e.newly_fails or e.fails_later for e in car.effects) else exits.COMPLIES
+    raise click.UsageError(f"no car of the number {todo} is among CARS, and no file is called so")
+
+
+def _print(document: Data, form: str, output_file: str | None, width: int | None) -> None:
+    if form == "json":
+        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
+        return
+    page = page_for(width, output_file)
+    (affected_text if document["document"] == "affected" else todo_text)(document, page)
+    output.deliver(page.text(), output_file)

@@ -1,0 +1,63 @@
+"""`checker pack book`: the rulebook as Markdown, from the pack, to print or publish."""
+
+from __future__ import annotations
+
+import os
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.editions import day_named, edition_named
+from checker.cli.options import day, refuse_overwriting
+from checker.pack.editions.file_heads import head_of
+from checker.pack.editions.loading import load_edition
+from checker.pack.model import Pack
+from checker.pack.reading.finding import open_folder
+from checker.reading.problems import InputError
+from checker.report.rulebook.whole import rulebook
+
+
+@click.command(
+    "book",
+    short_help="The rulebook as Markdown, made from the pack, with changes marked.",
+    epilog="""\b
+    Examples:
+      checker pack book rulepacks/dunlin --output dunlin.md
+      checker pack book rulepacks/dunlin --on 2026-07-05
+      checker pack book rulepacks/dunlin/2026.1.yaml --against rulepacks/dunlin/2025.1.yaml""",
+)
+@click.argument("path", metavar="PATH")
+@click.option("--on", callback=day, metavar="DATE", help="What is in force on that day. Without it: today.")
+@click.option(
+    "--against",
+    metavar="PATH",
+    help="The rules before, whose differences are marked. Without it: the edition "
+    "before in the same folder, if there is one.",
+)
+@click.option(
+    "--output", "output_file", metavar="FILE", help="Write the book to a file, all at once or not at all."
+)
+def command(path: str, on: str | None, against: str | None, output_file: str | None) -> int:
+    """Write the rulebook of the pack at PATH: contents, clauses with text and check, tables, facts and an index.
+
+    The printed rules and every check come from one source. What is not as in the edition before carries a bar in the
+    margin. PATH is a folder of editions, or the file of one; PATH@DATE is what is in force on that day.
+    """  # fmt: skip
+    refuse_overwriting(output_file, (path, against))
+    judged_on = day_named(on, path)
+    pack = edition_named(path, judged_on)
+    before = edition_named(against, judged_on) if against is not None else _edition_before(path, pack)
+    output.deliver(rulebook(pack, before), output_file, utf8=True)
+    return exits.COMPLIES
+
+
+def _edition_before(path: str, pack: Pack) -> Pack | None:
+    """The last edition in the pack's folder that came into force before it; None where there is none."""
+    place = path.partition("@")[0] if not os.path.exists(path) else path
+    try:
+        folder = open_folder(place if os.path.isdir(place) else os.path.dirname(place) or ".")
+        heads = [(head_of(file).first, file) for file in folder.editions]
+    except InputError:
+        return None
+    earlier = [(first, file) for first, file in heads if first < pack.first_day]
+    return load_edition(max(earlier)[1]) if earlier else None

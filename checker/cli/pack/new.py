@@ -1,0 +1,47 @@
+"""`checker pack new`: a small pack to begin with."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import click
+
+from checker.cli import exits, output
+from checker.pack.editors.new_pack import NAME, new_pack
+
+
+@click.command(
+    "new",
+    short_help="Write a small pack that works, to begin with.",
+    epilog="""\b
+    Examples:
+      checker pack new spring-cup
+      checker pack new spring-cup --output rulepacks/spring-cup""",
+)
+@click.argument("name", metavar="NAME")
+@click.option(
+    "--output", "folder", metavar="DIR", help="The folder to write it to. Without it: one called NAME."
+)
+def command(name: str, folder: str | None) -> int:
+    """Write a pack for the formula NAME: five clauses, cases that pass, a car to judge, and schemas for editors.
+
+    NAME is of small letters, digits and -. No file is overwritten.
+    """
+    if NAME.fullmatch(name) is None:
+        raise click.UsageError(
+            f"'{name}' cannot be a pack's name; use small letters, digits and -, as in spring-cup"
+        )
+    place = Path(folder if folder is not None else name)
+    if place.exists() and (not place.is_dir() or any(place.iterdir())):
+        raise click.UsageError(f"'{place}' is there already and not empty; give another folder with --output")
+    with output.told_in_words(f"'{place}'"):
+        place.mkdir(parents=True, exist_ok=True)
+    for file, text in new_pack(name).items():
+        output.deliver(text, str(place / file))
+    output.deliver(
+        f"{place} holds a pack of five clauses with its cases and a car. Now:\n"
+        f"  checker pack lint {place}\n"
+        f"  checker inspect {place / 'car.yaml'} --pack {place}\n"
+        f"then change {place / 'pack.yaml'} clause by clause.\n"
+    )
+    return exits.COMPLIES

@@ -1,0 +1,48 @@
+"""`checker pack schema`: the JSON Schema of packs, or of one pack's declarations, for editors."""
+
+from __future__ import annotations
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.editions import edition_for
+from checker.cli.options import day, refuse_overwriting
+from checker.pack.editors.new_pack import as_text
+from checker.pack.editors.pack_schema import declaration_schema, pack_schema
+from checker.pack.reading.finding import open_folder
+
+
+@click.command(
+    "schema",
+    short_help="Print the JSON Schema of a pack's declarations, or of packs, for editors.",
+    epilog="""\b
+    Examples:
+      checker pack schema rulepacks/dunlin --output declaration.schema.json
+      checker pack schema rulepacks/dunlin --for pack
+
+    An editor that knows YAML completes and checks by it when the file begins with:
+      # yaml-language-server: $schema=declaration.schema.json""",
+)
+@click.argument("path", metavar="PATH")
+@click.option(
+    "--for",
+    "what",
+    type=click.Choice(["declaration", "pack"]),
+    default="declaration",
+    show_default=True,
+    help="What it describes: declarations for this pack, or the files of any pack.",
+)
+@click.option(
+    "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
+)
+@click.option("--output", "output_file", metavar="FILE", help="Write to a file, all at once or not at all.")
+def command(path: str, what: str, on: str | None, output_file: str | None) -> int:
+    """Print the JSON Schema (draft 2020-12) of declarations for the pack at PATH.
+
+    It holds the pack's facts and lists with help, units and allowed words.
+    """
+    refuse_overwriting(output_file, (path,))
+    pack = edition_for(open_folder(path), on)
+    schema = pack_schema() if what == "pack" else declaration_schema(pack)
+    output.deliver(as_text(schema), output_file, utf8=True)
+    return exits.COMPLIES

@@ -1,0 +1,61 @@
+"""`checker pack show`: the packs that are found, or one pack in words."""
+
+from __future__ import annotations
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.editions import edition_for
+from checker.cli.options import day, page_for, refuse_overwriting, text_printing
+from checker.pack.model import Clause, Pack
+from checker.pack.reading.finding import find_packs, open_folder
+from checker.report.rulebook.in_words import pack_text, packs_text
+
+
+@click.command(
+    "show",
+    short_help="Show a pack in words: its clauses, facts and tables, without a car.",
+    epilog="""\b
+    Examples:
+      checker pack show
+      checker pack show rulepacks/dunlin
+      checker pack show rulepacks/dunlin --clause 3.1""",
+)
+@click.argument("path", required=False, metavar="[PATH]")
+@click.option(
+    "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
+)
+@click.option(
+    "--clause",
+    "numbers",
+    multiple=True,
+    metavar="NUMBER",
+    help="Only this clause. May be given several times.",
+)
+@text_printing
+def command(
+    path: str | None, on: str | None, numbers: tuple[str, ...], output_file: str | None, width: int | None
+) -> int:
+    """Show the rule pack at PATH in words, or list the packs that are found.
+
+    Each clause stands with the check that is made of it, so that a rulebook's author sees how it was understood.
+    """
+    refuse_overwriting(output_file, (path,))
+    page = page_for(width, output_file)
+    if path is None:
+        if on is not None or numbers:
+            raise click.UsageError("--on and --clause need the PATH of a pack")
+        packs_text(find_packs(), page)
+    else:
+        pack = edition_for(open_folder(path), on)
+        pack_text(pack, page, _chosen(pack, numbers) if numbers else None)
+    output.deliver(page.text(), output_file)
+    return exits.COMPLIES
+
+
+def _chosen(pack: Pack, numbers: tuple[str, ...]) -> list[Clause]:
+    from checker.cli.options import refuse_unknown_clause
+
+    for number in numbers:
+        refuse_unknown_clause(number, pack)
+    return [pack.clauses[number] for number in numbers]

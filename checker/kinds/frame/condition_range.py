@@ -1,0 +1,187 @@
+"""In which conditions a check must hold, and whether it can be judged in all of them.
+
+Over a range (fuel from unusable to full) a check is exact at the corners only when what it compares is
+linear, or linear over linear, in the weights (`checker.quantities.formula.form`). A pack that asks for more
+over a range, or for a single wheel anywhere but as weighed, is refused: problem 505.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from checker.car.described.vocabulary import AS_WEIGHED, Condition
+from checker.kinds.frame.divisors import is_range
+from checker.kinds.frame.framed import Framed
+from checker.kinds.judging.check import Check, follows_condition
+from checker.quantities.formula import form as forms
+from checker.reading.nearest import did_you_mean
+
+if TYPE_CHECKING:
+    from checker.kinds.reading.reader import CheckReader
+
+SINGLE = (
+    *("front_left", "front_right", "rear_left", "rear_right"),
+    *("front_inside", "front_outside", "rear_inside", "rear_outside"),
+    "cross",
+)
+"""Names of single wheels and the diagonal: measured, never predicted."""
+
+
+def settle_conditions(reader: CheckReader) -> tuple[Condition, ...] | None:
+    """The conditions named beside this check; () where none is; None when one is unknown (problem 504 noted)."""
+    if not reader.has("condition"):
+        return ()
+    given = reader.get("condition")
+    names = given if isinstance(given, list) else [given]
+    found: list[Condition] = []
+    for place, name in enumerate(names):
+        keys = ("condition", place) if isinstance(given, list) else ("condition",)
+        condition = AS_WEIGHED if name == AS_WEIGHED.name else None
+        if isinstance(name, str) and condition is None:
+            condition = reader.around.conditions.get(name)
+        if condition is None:
+            known = tuple(reader.around.conditions)
+            hint = did_you_mean(str(name), known) or f"conditions: {', '.join(known)}"
+            reader.problem(504, f"'{name}' is no condition of this pack", *keys, hint=hint)
+            return None
+        found.append(condition)
+    if not found:
+        reader.problem(504, "`condition` is an empty list", "condition")
+        return None
+    return tuple(found)
+
+
+def refuse_unjudgeable(reader: CheckReader, check: Check, conditions: tuple[Condition, ...]) -> Check | None:
+    """Put the conditions round the check, or note why it cannot be judged in them (504 or 505)."""
+    own = follows_condition(check) if conditions else _follows_here(check)
+    if not own:
+        return check
+    if not conditions:
+        if reader.around.frame_condition:
+            return check
+        conditions = reader.around.default_condition
+        if not conditions:
+            reader.problem(
+                504,
+                "the check depends on weights but names no condition",
+                *_place(reader, check),
+                hint=f"say condition: any, or one of {', '.join(reader.around.conditions)}",
+            )
+            return None
+    sound = [_judgeable(reader, check, condition) for condition in conditions]
+    if not all(sound):
+        return None
+    framed = check if isinstance(check, Framed) else Framed(check)
+    return replace(framed, conditions=conditions)
+
+
+def _follows_here(check: Check) -> bool:
+    """Whether the check itself, not a branch that has settled its own conditions, depends on the condition."""
+    if isinstance(check, Framed) and check.conditions:
+        return False
+    if any(e.follows_condition for _, e in check.expressions()):
+        return True
+    return any(_follows_here(branch) for branch in check.branches() if isinstance(check, Framed))
+
+
+def _place(reader: CheckReader, check: Check) -> tuple[str, ...]:
+    """The key whose formula depends on the condition."""
+    parts = (check, *check.branches()) if isinstance(check, Framed) else (check,)
+    for part in parts:
+        for role, expression in part.expressions():
+            if expression.follows_condition and reader.has(role):
+                return (role,)
+    return ("condition",) if reader.has("condition") else ()
+
+
+def _judgeable(reader: CheckReader, check: Check, condition: Condition) -> bool:
+    if condition.is_as_weighed:
+        return True
+    single = sorted(
+        n for n in _open_uses(check) if n.partition(".")[0] in ("weight", "percentage") and _is_single(n)
+    )
+    if single:
+        reader.problem(
+            505,
+            f"{single[0]} is measured, never predicted: it is known as weighed only, not in '{condition.name}'",
+            *_place(reader, check),
+            hint="condition: as_weighed",
+        )
+        return False
+    if not is_range(condition):
+        return True
+    reason = _obstacle(check, negated=False)
+    if reason:
+        reader.problem(
+            505,
+            f"in the range of conditions '{condition.name}' this cannot be judged exactly: {reason}",
+            *_place(reader, check),
+            hint="name single conditions, where everything is allowed",
+        )
+        return False
+    return True
+
+
+def _is_single(name: str) -> bool:
+    return name.partition(".")[2] in SINGLE
+
+
+def _open_uses(check: Check) -> frozenset[str]:
+    """What the check uses, without branches that have conditions of their own."""
+    if isinstance(check, Framed) and check.conditions:
+        return frozenset()
+    names: frozenset[str] = frozenset()
+    for _, expression in check.expressions():
+        names |= expression.uses
+    for branch in check.branches():
+        names |= _open_uses(branch)
+    return names
+
+
+def _obstacle(check: Check, negated: bool) -> str:
+    """Why a check is not worst at a corner of the range; "" when it is."""
+    if isinstance(check, Framed):
+        if check.conditions:
+            return ""
+        for role, expression in check.expressions():
+            if role in ("when", "unless", "where") and expression.follows_condition:
+                return f"`{role}: {expression.text}` depends on the condition"
+        if negated and check.many is not None and follows_condition(check.check):
+            return "a check for many inside a branch that must not be met"
+        return _obstacle(check.check, negated)
+    if check.kind == "limit":
+        return _limit_obstacle(check, negated)
+    branches = check.branches()
+    if branches:
+        dependent = [
+            b for b in branches if not (isinstance(b, Framed) and b.conditions) and follows_condition(b)
+        ]
+        if (check.kind != "all_of" or negated) and len(dependent) > 1:
+            return f"more than one branch of {check.kind} depends on the condition"
+        reverse = negated or check.kind in ("none_of", "at_most_of")
+        return next((reason for b in dependent if (reason := _obstacle(b, reverse))), "")
+    for _, expression in check.expressions():
+        if expression.follows_condition:
+            return f"'{expression.text}' has no margin to follow through the range"
+    return ""
+
+
+def _limit_obstacle(check: Check, negated: bool) -> str:
+    parts = dict(check.expressions())
+    limit = parts.pop("limit")
+    for extra in ("tolerance", "rounded", "plus", "minus"):
+        expression = parts.pop(extra, None)
+        if expression is not None and expression.follows_condition:
+            return f"`{extra}: {expression.text}` depends on the condition"
+    if not limit.follows_condition and not any(e.follows_condition for e in parts.values()):
+        return ""
+    if negated and (len(parts) > 1 or not {"nominal", "exactly"}.isdisjoint(parts)):
+        return "a limit with two bounds inside a branch that must not be met"
+    for sense, bound in parts.items():
+        difference = forms.added(limit.form, forms.negative(bound.form))
+        helpful = {"at_least": "dip", "above": "dip", "at_most": "peak", "below": "peak"}.get(sense, "")
+        if difference.is_monotone or (not negated and difference.name == helpful):
+            continue
+        return f"'{limit.text}' against '{bound.text}' is not linear, nor linear over linear, in the weights"
+    return ""

@@ -1,0 +1,264 @@
+"""Checks for many: which list a check goes through, and what its formulas may then name.
+
+`within` a category, `each` entry of a list, every two entries (`pairs`, called a and b), every run of
+neighbours (`runs`, called run).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from checker.car.scene import ITEM, Scene
+from checker.quantities.formula.form import CONSTANT
+from checker.quantities.formula.scope import Binding, Entries, Field, Scope
+from checker.quantities.kind import Kind, Unknown
+from checker.reading.nearest import did_you_mean
+
+if TYPE_CHECKING:
+    from checker.kinds.reading.reader import CheckReader
+
+MODES = ("within", "each", "pairs", "runs")
+IF_NONE = ("not_shown", "pass", "fail", "not_applicable")
+
+
+@dataclass(frozen=True, slots=True)
+class Many:
+    """How a check goes through a list."""
+
+    mode: str = ""
+    """One of `MODES`, or "" for a check that goes through none."""
+    list_name: str = ""
+    category: str = ""
+    """For `within`."""
+    if_none: str = ""
+    """One of `IF_NONE`; "" where the check does not say."""
+    shortest: int = 2
+    longest: int | None = None
+    entries: Entries | None = None
+    tree: Any = None
+    """The categories, for `within`."""
+
+    @property
+    def words(self) -> str:
+        """In words: "each of joints"."""
+        return {
+            "within": f"within {self.category}",
+            "each": f"each of {self.list_name}",
+            "pairs": f"every two of {self.list_name}",
+            "runs": f"every run of {self.list_name}",
+        }.get(self.mode, "")
+
+
+@dataclass(frozen=True, slots=True)
+class Member:
+    """One entry, pair or run that a check is made for."""
+
+    scene: Scene
+    label: str
+    standing: int
+    doubt: Unknown | None = None
+    """Why it is not known whether it belongs here at all."""
+
+
+def read_many(reader: CheckReader, covers: str) -> Many | None:
+    """Which list the check goes through; None when that cannot be used (the problems are noted).
+
+    Args:
+        reader: Stands at the check.
+        covers: A list that the kind goes through where the check names none and nothing to look at.
+    """
+    present = [mode for mode in MODES if reader.has(mode)]
+    if not present:
+        covering = bool(covers) and not reader.has("of") and not reader.around.item_list
+        for key in ("if_none", "where", "shortest", "longest"):
+            if reader.has(key) and not (covering and key in ("if_none", "where")):
+                reader.key_problem(502, f"`{key}` goes with within, each, pairs or runs", key)
+                return None
+        if not covering:
+            return Many()
+        if_none = _if_none(reader)
+        entries = reader.scope.entries[covers]
+        return None if if_none is None else Many("each", covers, if_none=if_none or "pass", entries=entries)
+    if len(present) > 1:
+        reader.key_problem(501, f"{' and '.join(present)} do not go together", present[1])
+        return None
+    mode = present[0]
+    if reader.around.many:
+        reader.key_problem(
+            506, f"`{mode}` inside `{reader.around.many}`: a check goes through one list at a time", mode
+        )
+        return None
+    return _read_mode(reader, mode)
+
+
+def _read_mode(reader: CheckReader, mode: str) -> Many | None:
+    named = reader.get(mode)
+    category, tree, list_name = "", None, named
+    if mode == "within":
+        tree = reader.scope.trees["category"]
+        known = tree.canonical(named) if isinstance(named, str) else None
+        if known is None:
+            reader.problem(
+                204, f"'{named}' is no category of this pack", mode, hint=did_you_mean(str(named), tree.words)
+            )
+            return None
+        category, list_name = known, "components"
+    if not isinstance(list_name, str) or list_name not in reader.scope.entries:
+        lists = tuple(reader.scope.entries)
+        hint = did_you_mean(str(named), lists) or f"lists: {', '.join(lists)}"
+        reader.problem(201, f"'{named}' is no list of this pack", mode, hint=hint)
+        return None
+    if_none = _if_none(reader)
+    lengths = _read_lengths(reader, mode)
+    if if_none is None or lengths is None:
+        return None
+    shortest, longest = lengths
+    entries = reader.scope.entries[list_name]
+    return Many(mode, list_name, category, if_none, shortest, longest, entries, tree)
+
+
+def _if_none(reader: CheckReader) -> str | None:
+    """What is said under `if_none`; "" for nothing, None where it cannot be used (502 noted)."""
+    if not reader.has("if_none"):
+        return ""
+    given = reader.get("if_none")
+    if given in IF_NONE:
+        return str(given)
+    hint = did_you_mean(str(given), IF_NONE)
+    reader.problem(502, f"`if_none` is one of {', '.join(IF_NONE)}", "if_none", hint=hint)
+    return None
+
+
+def _read_lengths(reader: CheckReader, mode: str) -> tuple[int, int | None] | None:
+    lengths: dict[str, int | None] = {"shortest": 2, "longest": None}
+    for key in lengths:
+        if not reader.has(key):
+            continue
+        value = reader.get(key)
+        if mode != "runs":
+            reader.key_problem(502, f"`{key}` goes with `runs`", key)
+            return None
+        if isinstance(value, bool) or not isinstance(value, int) or value < 1:
+            reader.problem(302, f"`{key}` is a whole number of 1 or more", key)
+            return None
+        lengths[key] = value
+    shortest, longest = lengths["shortest"] or 2, lengths["longest"]
+    if longest is not None and longest < shortest:
+        reader.problem(503, "`longest` is below `shortest`", "longest")
+        return None
+    return shortest, longest
+
+
+def item_scope(scope: Scope, many: Many) -> tuple[Mapping[str, Binding], Mapping[str, Entries]]:
+    """The names that a check for many adds to its scope."""
+    entries = many.entries
+    if entries is None:
+        return {}, {}
+    if many.mode == "pairs":
+        kind = Kind("item", items=many.list_name)
+        return {name: _named_item(name, kind) for name in ("a", "b")}, {}
+    if many.mode == "runs":
+        run = Entries("run", entries.fields, lambda scene, _: scene.names["run"], lambda _: 1)
+        return {}, {"run": run}
+    return _FieldNames(scope, entries.fields), {}
+
+
+class _FieldNames(Mapping[str, Binding]):
+    """The fields of the entry by their bare names, bound when they are asked for: some are still to be worked out."""
+
+    def __init__(self, scope: Scope, fields: Mapping[str, Field]) -> None:
+        self._scope = scope
+        self._fields = fields
+
+    def __getitem__(self, name: str) -> Binding:
+        field = self._fields[name]
+        return _ambiguous(name, field) if _taken(self._scope, name) else _field_binding(field)
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._fields)
+
+    def __len__(self) -> int:
+        return len(self._fields)
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._fields
+
+
+def _taken(scope: Scope, name: str) -> bool:
+    return name in scope.names or name in scope.entries or name in scope.tables
+
+
+def _ambiguous(name: str, field: Field) -> Binding:
+    """A field whose name something else of the pack has too: using it is an error."""
+    return Binding(Kind("ambiguous", items=name), lambda _: None, uses=field.uses)
+
+
+def _named_item(name: str, kind: Kind) -> Binding:
+    return Binding(kind, lambda scene: scene.names[name], locals=frozenset({name}))
+
+
+def _field_binding(field: Field) -> Binding:
+    read, stated = field.read, field.stated
+    return Binding(
+        field.kind,
+        lambda scene: read(scene, scene.names[ITEM]),
+        unit=field.unit,
+        form=CONSTANT if field.expression is None else field.expression.form,
+        expression=field.expression,
+        stated=lambda scene: stated(scene.names[ITEM]),
+        locals=frozenset({ITEM}),
+        uses=field.uses,
+    )
+
+
+def members(many: Many, scene: Scene) -> list[Member] | Unknown:
+    """Everything a check is made for, before `where`.
+
+    Returns:
+        The members, or Unknown where the list is not declared.
+    """
+    assert many.entries is not None
+    entries = many.entries.read(scene, True)
+    if isinstance(entries, Unknown):
+        return entries
+    standing = many.entries.standing
+    if many.mode == "within":
+        return list(_within(many, scene, entries, standing))
+    if many.mode == "each":
+        return [Member(scene.bind(ITEM, e), e.label, standing(e)) for e in entries]
+    if many.mode == "pairs":
+        doubled = [e for e in entries for _ in range(min(2, standing(e)))]
+        return [
+            Member(scene.bind("a", first).bind("b", second), f"{first.label} and {second.label}", 1)
+            for place, first in enumerate(doubled)
+            for second in doubled[place + 1 :]
+        ]
+    repeated = [e for e in entries for _ in range(standing(e))]
+    return list(_runs(many, scene, repeated))
+
+
+def stated_empty(many: Many, scene: Scene) -> bool:
+    """Whether the list is declared, and declared to be empty."""
+    assert many.entries is not None
+    entries = many.entries.read(scene, True)
+    return not isinstance(entries, Unknown) and not entries
+
+
+def _within(many: Many, scene: Scene, entries: Any, standing: Any) -> Iterator[Member]:
+    for entry in entries:
+        category = entry.value("category")
+        if isinstance(category, Unknown):
+            yield Member(scene.bind(ITEM, entry), entry.label, standing(entry), category)
+        elif many.tree.belongs(category, many.category):
+            yield Member(scene.bind(ITEM, entry), entry.label, standing(entry))
+
+
+def _runs(many: Many, scene: Scene, entries: list[Any]) -> Iterator[Member]:
+    longest = len(entries) if many.longest is None else min(many.longest, len(entries))
+    for length in range(many.shortest, longest + 1):
+        for start in range(len(entries) - length + 1):
+            run = tuple(entries[start : start + length])
+            label = run[0].label if length == 1 else f"{run[0].label} to {run[-1].label}"
+            yield Member(scene.bind("run", run), label, 1)

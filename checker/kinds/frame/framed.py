@@ -1,0 +1,281 @@
+"""A check with its frame: guards, the list it goes through, the conditions it must hold in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from checker.car.described.vocabulary import Condition
+from checker.car.scene import Scene
+from checker.kinds.comparing.changes import compare_formulas, compare_text
+from checker.kinds.frame.crossing import find_crossing
+from checker.kinds.frame.divisors import turned_divisor
+from checker.kinds.frame.entries import Many, Member, members, stated_empty
+from checker.kinds.judging.assessment import (
+    FAIL,
+    NOT_APPLICABLE,
+    NOT_SHOWN,
+    PASS,
+    Amount,
+    Assessment,
+    DecisionRule,
+    not_applicable,
+    not_shown,
+    softened,
+)
+from checker.kinds.judging.check import SAME, Check, Comparison, together
+from checker.kinds.judging.ranking import all_hold
+from checker.kinds.judging.working import as_statement
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import NUMBER, Unknown, unite
+
+SUMMED = ("allowed", "banned")
+"""Kinds whose margins over many entries are added up."""
+
+
+@dataclass(frozen=True, slots=True)
+class Framed:
+    """A check and what stands round it."""
+
+    check: Check
+    when: Expression | None = None
+    unless: Expression | None = None
+    where: Expression | None = None
+    many: Many | None = None
+    names: tuple[tuple[str, Expression], ...] = ()
+    conditions: tuple[Condition, ...] = ()
+
+    @property
+    def kind(self) -> str:
+        return self.check.kind
+
+    @property
+    def has_frame(self) -> bool:
+        return bool(self.when or self.unless or self.where or self.many or self.conditions or self.names)
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        if not self.conditions:
+            return self._guarded(scene, rule)
+        found: list[Assessment] = []
+        for condition in self.conditions:
+            for state in scene.car.states(condition):
+                judged = self._guarded(scene.in_state(state), rule)
+                if judged.condition == "":
+                    judged = replace(judged, state=state, condition=condition.name)
+                found.append(judged)
+        worst = all_hold(found)
+        turned = turned_divisor(self, scene)
+        if turned is not None:
+            return not_shown(turned, branches=tuple(found))
+        chosen = next((a for a in found if _same_but_branches(a, worst)), found[0])
+        worst = replace(worst, branches=chosen.branches, act=chosen.act)
+        if worst.outcome == FAIL and worst.state is not None:
+            crossing = find_crossing(self, worst, scene, rule)
+            worst = replace(worst, crossing=crossing)
+        return worst
+
+    def in_one_state(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        """The assessment in the state that the scene is in already."""
+        return self._guarded(scene, rule)
+
+    # --- guards --------------------------------------------------------------------------------------------
+
+    def _guarded(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        """Guards that name nothing of an entry are asked once, before the list is looked at."""
+        doubts: list[Unknown] = []
+        for guard, needed in self._guards(once=True):
+            answer = guard.evaluate(scene)
+            if isinstance(answer, Unknown):
+                doubts.append(answer)
+            elif answer is not needed:
+                return not_applicable(_because(guard, needed, scene))
+        judged = self._over_many(scene, rule)
+        for doubt in doubts:
+            judged = softened(judged, doubt)
+        return judged
+
+    def _guards(self, *, once: bool) -> Iterator[tuple[Expression, bool]]:
+        """Guards with the answer that makes the check applicable."""
+        for guard, needed in ((self.when, True), (self.unless, False)):
+            if guard is not None and once == (self.many is None or not guard.locals):
+                yield guard, needed
+
+    # --- many ----------------------------------------------------------------------------------------------
+
+    def _over_many(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        if self.many is None:
+            return self.check.assess(scene, rule)
+        found = members(self.many, scene)
+        if isinstance(found, Unknown):
+            return not_shown(found)
+        kept = [m for m in (self._kept(member) for member in found) if m is not None]
+        judged = [self._one(member, rule) for member in kept]
+        if any(member.doubt is None for member in kept):
+            return self._summed(all_hold(judged), judged)
+        filtered = self.many.mode == "within" or self.where is not None
+        none = self._none(not filtered and stated_empty(self.many, scene))
+        return self._perhaps_none(kept, judged, none) if kept else none
+
+    def _perhaps_none(self, kept: list[Member], judged: list[Assessment], none: Assessment) -> Assessment:
+        """It is not known of any entry whether the check is for it: what holds either way holds."""
+        whole = self._summed(all_hold(judged), judged)
+        if none.outcome in (whole.outcome, NOT_APPLICABLE):
+            return whole
+        doubts = unite(member.doubt for member in kept if member.doubt is not None)
+        return not_shown(unite([doubts, none.unknown]), branches=tuple(judged))
+
+    def _kept(self, member: Member) -> Member | None:
+        """The member, with doubt where `where` cannot be told; None where it does not belong here."""
+        if self.where is None:
+            return member
+        answer = self.where.evaluate(member.scene)
+        if answer is False:
+            return None
+        if isinstance(answer, Unknown):
+            doubt = answer if member.doubt is None else unite([answer, member.doubt])
+            return replace(member, doubt=doubt)
+        return member
+
+    def _one(self, member: Member, rule: DecisionRule) -> Assessment:
+        """The check for one member, under its own guards."""
+        doubts = [] if member.doubt is None else [member.doubt]
+        for guard, needed in self._guards(once=False):
+            answer = guard.evaluate(member.scene)
+            if isinstance(answer, Unknown):
+                doubts.append(answer)
+            elif answer is not needed:
+                return replace(not_applicable(_because(guard, needed, member.scene)), item=member.label)
+        judged = self.check.assess(member.scene, rule)
+        for doubt in doubts:
+            judged = softened(judged, doubt)
+        act = judged.act
+        if act and member.label and member.label not in act:
+            act = f"{member.label}: {act}"
+        return replace(judged, item=member.label, standing=member.standing, act=act)
+
+    def _none(self, declared_empty: bool) -> Assessment:
+        """Nothing is left to be checked."""
+        assert self.many is not None
+        says = self.many.if_none
+        what = self.many.category or self.many.list_name
+        if not says:
+            says = NOT_APPLICABLE if declared_empty else NOT_SHOWN
+        if says == NOT_SHOWN:
+            if self.many.mode in ("pairs", "runs"):
+                return not_shown(Unknown(reasons=(f"there are no {self.many.mode} of {what} to check",)))
+            kind = "component within" if self.many.mode == "within" else "entry of"
+            return not_shown(Unknown(reasons=(f"no {kind} {what} is declared that this clause is about",)))
+        of = f"{self.many.mode} of " if self.many.mode in ("pairs", "runs") else ""
+        told = f"there are no {of}{what}" + (" that this clause is about" if self.where is not None else "")
+        if says == NOT_APPLICABLE:
+            return not_applicable(told)
+        if says == FAIL:
+            return Assessment(FAIL, text=told, act=f"fit or declare {what}")
+        return Assessment(PASS, margin=self._none_margin(), met_by_nature=True, text=told)
+
+    def _none_margin(self) -> Amount | None:
+        return Amount(Fraction(0), NUMBER) if self.kind in SUMMED else None
+
+    def _summed(self, whole: Assessment, judged: list[Assessment]) -> Assessment:
+        """`banned` and `allowed` count their offenders over all entries."""
+        if self.kind not in SUMMED or whole.margin is None:
+            return whole
+        total = sum((a.margin_value for a in judged if a.margin_value is not None), Fraction(0))
+        texts = [f"{a.item}: {a.text}" for a in judged if a.outcome == FAIL and a.text]
+        return replace(
+            whole, margin=Amount(total, NUMBER), text="; ".join(dict.fromkeys(texts)) or whole.text
+        )
+
+    # --- words ---------------------------------------------------------------------------------------------
+
+    def sentence(self) -> str:
+        parts: list[str] = []
+        if self.many is not None:
+            parts.append(f"{self.many.words}{f' where {self.where.text}' if self.where else ''}:")
+        parts.append(self.check.sentence())
+        for name, expression in self.names:
+            parts.append(f"(with {name} = {expression.text})")
+        if self.conditions:
+            parts.append(f"in {' and '.join(c.words or c.name for c in self.conditions)}")
+        if self.when is not None:
+            parts.append(f"when {self.when.text}")
+        if self.unless is not None:
+            parts.append(f"unless {self.unless.text}")
+        return " ".join(parts)
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        for role, expression in (("when", self.when), ("unless", self.unless), ("where", self.where)):
+            if expression is not None:
+                yield role, expression
+        for name, expression in self.names:
+            yield name, expression
+
+    def branches(self) -> tuple[Check, ...]:
+        return (self.check,)
+
+    def compared_with(self, older: Check) -> Comparison:
+        before = older if isinstance(older, Framed) else Framed(older)
+        inner, old = self.check, before.check
+        if type(inner) is not type(old):
+            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+        return together(
+            [
+                inner.compared_with(old),
+                compare_text("goes through", _many_words(before), _many_words(self)),
+                compare_formulas("where", before.where, self.where),
+                compare_formulas("when", before.when, self.when),
+                compare_formulas("unless", before.unless, self.unless),
+                _conditions(before.conditions, self.conditions),
+                *_names(dict(before.names), dict(self.names)),
+            ]
+        )
+
+
+def _same_but_branches(a: Assessment, b: Assessment) -> bool:
+    return (
+        a.outcome == b.outcome and a.state == b.state and a.condition == b.condition and a.margin == b.margin
+    )
+
+
+def _because(guard: Expression, needed: bool, scene: Scene) -> str:
+    return f"does not apply: {as_statement(guard, scene)} is {'false' if needed else 'true'}"
+
+
+def _many_words(check: Framed) -> str:
+    if check.many is None:
+        return ""
+    lengths = (
+        f" of {check.many.shortest} to {check.many.longest or 'all'}" if check.many.mode == "runs" else ""
+    )
+    if_none = f", if none: {check.many.if_none}" if check.many.if_none else ""
+    return f"{check.many.words}{lengths}{if_none}"
+
+
+def _conditions(older: tuple[Condition, ...], newer: tuple[Condition, ...]) -> Comparison:
+    """A condition more tightens, one less relaxes; what a condition is called does not matter, but what it is."""
+    before, after = ([replace(c, name="", words="") for c in side] for side in (older, newer))
+    gone = [c for c, bare in zip(older, before, strict=True) if bare not in after]
+    new = [c for c, bare in zip(newer, after, strict=True) if bare not in before]
+    words = tuple(
+        f"in {c.name}{f' ({c.words})' if c.words else ''} is {said}"
+        for side, said in ((gone, "gone"), (new, "new"))
+        for c in side
+    )
+    if gone and new:
+        return Comparison("changed", words)
+    return Comparison("tightened" if new else "relaxed", words) if words else SAME
+
+
+def _names(older: dict[str, Expression], newer: dict[str, Expression]) -> list[Comparison]:
+    return [
+        compare_formulas(f"{name} =", older.get(name), newer.get(name))
+        for name in dict.fromkeys([*older, *newer])
+    ]
+
+
+def compare_checks(newer: Check, older: Check) -> Comparison:
+    """How a check differs from an older one, where either may have a frame or none."""
+    if isinstance(older, Framed) and not isinstance(newer, Framed):
+        newer = Framed(newer)
+    return newer.compared_with(older)

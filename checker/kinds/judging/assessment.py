@@ -1,0 +1,179 @@
+"""What judging a check gives: the outcome with its value, bound and margin, and what lies behind them.
+
+A fail is not an error: it is an assessment. Everything a report shows is here, exact; rounding and words
+belong to the report.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Iterable
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any, Protocol
+
+from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.units import Unit
+
+if TYPE_CHECKING:
+    from checker.car.scene import Scene
+    from checker.car.weights.weights import State
+    from checker.quantities.formula.expression import Expression
+
+PASS, FAIL, TOO_CLOSE, NOT_SHOWN = "pass", "fail", "too_close", "not_shown"
+NOT_APPLICABLE, DISPENSATION = "not_applicable", "dispensation"
+
+OUTCOMES = (FAIL, TOO_CLOSE, NOT_SHOWN, DISPENSATION, PASS, NOT_APPLICABLE)
+"""Every outcome, the most pressing first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """A value to show: exact, with its kind and the unit it is shown in."""
+
+    value: Any
+    """As `checker.quantities.kind` says: a Fraction in base units, a day, a word, a truth, a tuple."""
+    kind: Kind
+    unit: Unit | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Bound:
+    """What the value was held to."""
+
+    sense: str
+    """at_least, at_most, above, below, exactly, nominal; for other kinds their own word, e.g. "last day"."""
+    amount: Amount | None
+    """None: no limit."""
+
+
+@dataclass(frozen=True, slots=True)
+class Crossing:
+    """Where, as fuel is burnt, the check stops holding."""
+
+    fuel_mm3: Fraction
+    fails: str
+    """"below" or "above" this amount."""
+
+
+@dataclass(frozen=True, slots=True)
+class Working:
+    """One formula that went into the assessment, to print it with numbers in place."""
+
+    role: str
+    """limit, at_least, when, ...: the key it stands under."""
+    expression: Expression
+    scene: Scene
+
+
+@dataclass(frozen=True, slots=True)
+class Contribution:
+    """A named part of the variance of a margin, in squared base units."""
+
+    name: str
+    variance: Fraction
+    advice: str = ""
+    """What would make it smaller."""
+    cure: Callable[[Fraction], str] | None = field(default=None, compare=False)
+    """What would make its standard uncertainty so small a share of what it is; "" where nothing would."""
+
+
+@dataclass(frozen=True, slots=True)
+class Spread:
+    """How well a margin is known. Nothing of it is rounded but the factor and the probability."""
+
+    variance: Fraction
+    """Square of the standard uncertainty, in squared base units."""
+    factor: Fraction
+    """Coverage factor of the confidence that the pack asks for, one-sided."""
+    contributions: tuple[Contribution, ...]
+    """The largest first."""
+    probability: float | None = None
+    """Probability of conformity (JCGM 106, 7.2 to 7.4), for reports; never decides."""
+
+
+@dataclass(frozen=True, slots=True)
+class Assessment:
+    """The result of one check."""
+
+    outcome: str
+    value: Amount | None = None
+    bounds: tuple[Bound, ...] = ()
+    """Every bound of the check; the one that decides stands first."""
+    margin: Amount | None = None
+    """Distance to the bound, positive when legal."""
+    size: Fraction = Fraction(1)
+    """Size of the bound (of the band for two), to rank margins of different kinds."""
+    met_by_nature: bool = False
+    """A margin of 0 says nothing of how near the car is (lists, bans, `exactly`)."""
+    spread: Spread | None = None
+    """None where every value that went in is exact."""
+    state: State | None = None
+    """The state of the car that decides."""
+    condition: str = ""
+    """Name of the condition it was judged in."""
+    crossing: Crossing | None = None
+    item: str = ""
+    """The entry it is about."""
+    standing: int = 1
+    """How often that entry stands."""
+    branches: tuple[Assessment, ...] = ()
+    """Of a combination, or of a check for many: one for each."""
+    unknown: Unknown = field(default_factory=Unknown)
+    """What is not shown."""
+    doubt: Unknown | None = None
+    """Why it is not known whether the check applies at all."""
+    act: str = ""
+    """What to do about it."""
+    text: str = ""
+    """What was found, in a sentence."""
+    workings: tuple[Working, ...] = ()
+
+    @property
+    def margin_value(self) -> Fraction | None:
+        return None if self.margin is None else Fraction(self.margin.value)
+
+
+class DecisionRule(Protocol):
+    """How near a margin may come to its bound before it is too close to call."""
+
+    @property
+    def exact(self) -> bool:
+        """Every value is taken as exact: no uncertainty is looked at."""
+
+    def factor(self, degrees_of_freedom: Fraction | None) -> Fraction:
+        """One-sided coverage factor; degrees of freedom None: the uncertainty is known, not estimated."""
+
+    def decide(self, margin: Fraction, guard_squared: Fraction, inclusive: bool) -> str:
+        """pass, fail or too_close, for a margin and the square of its guard band, in one unit."""
+
+    def between(self, measured: str, others: Collection[str]) -> str:
+        """The outcome where a car stands nearer the edge of a case than its gear resolves: as measured, and on the
+        other side of each such edge."""
+
+
+NO_LIMIT = Assessment(PASS, text="no limit")
+"""Where a table says `no limit`: met by anything, and without a margin."""
+
+
+def not_applicable(reason: str = "") -> Assessment:
+    return Assessment(NOT_APPLICABLE, text=reason)
+
+
+def not_shown(unknown: Unknown, **more: Any) -> Assessment:
+    return Assessment(NOT_SHOWN, unknown=unknown, **more)
+
+
+def softened(assessment: Assessment, unknown: Unknown) -> Assessment:
+    """An assessment that may not apply: a pass stays one, anything that judges against the car is not shown."""
+    doubt = unknown if assessment.doubt is None else unite([unknown, assessment.doubt])
+    if assessment.outcome in (PASS, NOT_APPLICABLE):
+        return replace(assessment, doubt=doubt)
+    says = unite([unknown, assessment.unknown])
+    return replace(assessment, outcome=NOT_SHOWN, margin=None, unknown=says, doubt=doubt, act="", text="")
+
+
+def every(assessment: Assessment) -> Iterable[Assessment]:
+    """The assessment and all that it is made of."""
+    yield assessment
+    for branch in assessment.branches:
+        yield from every(branch)

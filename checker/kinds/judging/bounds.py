@@ -1,0 +1,144 @@
+"""Bounds of a limit: the distance of a value to each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import Any
+
+from checker.quantities.folding import fold
+from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import NoLimit
+from checker.quantities.kind import Kind, Unknown
+
+SENSES = ("at_least", "above", "at_most", "below", "exactly", "nominal")
+LOWER, UPPER, BOTH = "lower", "upper", "both"
+
+LOWER_SENSES = ("at_least", "above")
+UPPER_SENSES = ("at_most", "below")
+
+
+@dataclass(frozen=True, slots=True)
+class BoundExpression:
+    """One bound as written: its key and its formula."""
+
+    sense: str
+    """A word of `SENSES`, or "plus" or "minus" beside nominal."""
+    expression: Expression
+
+
+@dataclass(frozen=True, slots=True)
+class Side:
+    """A value held against one bound."""
+
+    sense: str
+    direction: str
+    """`LOWER`: the value may not be less; `UPPER`: not more."""
+    bound: Any
+    """As shown, before tolerance; None for no limit."""
+    margin: Fraction | None
+    size: Fraction = Fraction(1)
+    inclusive: bool = True
+    tells: bool = True
+    """A margin of 0 tells how near the value is; not so where only one value passes."""
+    unknown: Unknown | None = None
+
+
+def sides(
+    bounds: Sequence[BoundExpression], value: Any, kind: Kind, tolerance: Fraction, scene: Any
+) -> list[Side]:
+    """The value held against each bound, with the margin to the bound widened by `tolerance`.
+
+    Args:
+        bounds: As read.
+        value: In base units of `kind`; a day; or a grade's word.
+        tolerance: 0 or more, in base units (days for days).
+        scene: What the bounds are evaluated in.
+    """
+    values = {b.sense: b.expression.evaluate(scene) for b in bounds}
+    if "nominal" in values:
+        return _sized_as_band(_band(values, value, kind, tolerance), kind)
+    found: list[Side] = []
+    for sense in SENSES[:-1]:
+        if sense not in values:
+            continue
+        bound = values[sense]
+        direction = LOWER if sense in LOWER_SENSES else UPPER
+        if isinstance(bound, NoLimit):
+            found.append(Side(sense, direction, None, None))
+        elif isinstance(bound, Unknown):
+            found.append(Side(sense, direction, None, None, unknown=bound))
+        elif sense == "exactly":
+            found.append(_exact(bound, value, kind, tolerance))
+        else:
+            distance = measure(value, bound, kind) if direction == LOWER else measure(bound, value, kind)
+            size = size_of(bound, kind, tolerance if direction == UPPER else -tolerance)
+            inclusive = sense in ("at_least", "at_most")
+            found.append(Side(sense, direction, bound, distance + tolerance, size, inclusive))
+    return _sized_as_band(found, kind)
+
+
+def _sized_as_band(found: list[Side], kind: Kind) -> list[Side]:
+    """For two bounds the size is that of the band between them."""
+    if len(found) != 2 or kind.name in ("date", "grade") or any(s.margin is None for s in found):
+        return found
+    band = sum((s.margin for s in found if s.margin is not None), Fraction(0))
+    return [replace(s, size=abs(band)) for s in found]
+
+
+def _band(values: dict[str, Any], value: Any, kind: Kind, tolerance: Fraction) -> list[Side]:
+    nominal = values["nominal"]
+    if isinstance(nominal, NoLimit):
+        return [Side("nominal", LOWER, None, None)]
+    if isinstance(nominal, Unknown):
+        return [Side("nominal", LOWER, None, None, unknown=nominal)]
+    off = measure(value, nominal, kind)
+    size = size_of(nominal, kind, Fraction(0))
+    found: list[Side] = []
+    for key, direction, distance in (("minus", LOWER, off), ("plus", UPPER, -off)):
+        spread = values.get(key, Fraction(0))
+        if isinstance(spread, NoLimit):
+            found.append(Side("nominal", direction, None, None))
+        elif isinstance(spread, Unknown):
+            found.append(Side("nominal", direction, None, None, unknown=spread))
+        else:
+            found.append(Side("nominal", direction, nominal, distance + spread + tolerance, size))
+    return found
+
+
+def _exact(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
+    off = measure(value, bound, kind)
+    direction = LOWER if off < 0 else UPPER
+    size = 2 * tolerance if tolerance and kind.is_measure else size_of(bound, kind, Fraction(0))
+    return Side("exactly", direction, bound, tolerance - abs(off), size, tells=tolerance > 0)
+
+
+def no_limit(bounds: Sequence[BoundExpression], scene: Any) -> bool:
+    """Whether a table says `no limit` for every bound: then anything passes, also what nobody declared."""
+    values = {b.sense: b.expression.evaluate(scene) for b in bounds}
+    if isinstance(values.get("nominal"), NoLimit):
+        return True
+    spreads = [value for sense, value in values.items() if sense in ("plus", "minus")]
+    if spreads:
+        return len(spreads) == 2 and all(isinstance(value, NoLimit) for value in spreads)
+    return all(isinstance(value, NoLimit) for value in values.values())
+
+
+def measure(high: Any, low: Any, kind: Kind) -> Fraction:
+    """high minus low: days for days, steps for grades, else in base units."""
+    if kind.name == "date":
+        return Fraction((high - low).days)
+    if kind.name == "grade":
+        order = [fold(word) for word in kind.words or ()]
+        return Fraction(order.index(fold(high)) - order.index(fold(low)))
+    return Fraction(high - low)
+
+
+def size_of(bound: Any, kind: Kind, widened: Fraction) -> Fraction:
+    """The size of a bound, to rank margins: 365 for days, 1 for grades."""
+    if kind.name == "date":
+        return Fraction(365)
+    if kind.name == "grade":
+        return Fraction(1)
+    return abs(Fraction(bound) + widened)

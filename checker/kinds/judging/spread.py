@@ -1,0 +1,224 @@
+"""The uncertainty of a margin, by the law of propagation (JCGM 100, 5.1.2 and 5.2.2).
+
+The margin is computed again with each source of error moved by a tiny step. In exact arithmetic nothing is lost in
+the difference, so its quotient is the sensitivity to a dozen digits, however the formula is written. Sources that
+several values share move them together, so correlation needs no extra term, and a share whose numerator is part of
+its denominator comes out right.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from dataclasses import dataclass
+from fractions import Fraction
+from statistics import NormalDist
+from typing import TYPE_CHECKING, Any
+
+from checker.car.gear.error_sources import WEIGHTS, Lever, Source
+from checker.car.gear.weighing_errors import MEAN, single
+from checker.car.scene import Scene, entries_bound
+from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
+from checker.quantities.elementary import sqrt
+from checker.quantities.kind import Unknown
+
+if TYPE_CHECKING:
+    from collections.abc import Iterable
+
+STEP = Fraction(1, 10**12)
+"""In base units: small against any measurement, large against the 30 digits that roots and angles are carried to."""
+
+STEEP = 10**7
+"""A slope so steep may be a jump: then half the step gives twice the slope."""
+
+Compute = Callable[[Scene], "tuple[Fraction, ...] | Unknown"]
+
+
+@dataclass(frozen=True, slots=True)
+class Sensitivity:
+    """How a result follows one source of error."""
+
+    source: Source
+    slope: Fraction
+    """Change of the result per base unit of the source."""
+    variance: Fraction
+    """What the source adds to the result's variance."""
+
+
+def relevant(scene: Scene, uses: Iterable[str]) -> tuple[Source, ...]:
+    """The sources of error that a formula which uses these names can depend on.
+
+    A formula that does not name a list as a whole sees only the entries that a check has bound.
+    """
+    names = set(uses)
+    if any(name.startswith(("weight.", "percentage.")) for name in names):
+        names |= {WEIGHTS, MEAN if scene.weighing is None else single(scene.weighing)}
+        names |= scene.car.weights(scene.state, scene.weighing).uses
+    found = scene.car.sources_of(names)
+    if not any(source.lever.entry for source in found):
+        return found
+    bound = entries_bound(scene.names)
+    return tuple(
+        source
+        for source in found
+        if not source.lever.entry or source.lever.entry in bound or source.moves.partition(".")[0] in names
+    )
+
+
+def sensitivities(
+    compute: Compute,
+    scene: Scene,
+    sources: Iterable[Source],
+    uses: frozenset[str],
+    here: tuple[Fraction, ...],
+) -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
+    """How several results follow each source of error.
+
+    Args:
+        compute: Gives the results in a scene.
+        scene: Where they are judged.
+        sources: All that may matter, as by `relevant`.
+        uses: Names that the results are made of.
+        here: The results in that scene.
+
+    Returns:
+        For each result its sensitivities, without those that are zero; unknown where a result is not known beside
+        the place it is judged at.
+    """
+    weights = tuple(name for name in uses if name.startswith(("weight.", "percentage.")))
+    found: list[list[Sensitivity]] = [[] for _ in here]
+    levers: dict[str, tuple[Fraction, ...]] = {}
+    for source in sources:
+        lever = source.lever
+        slopes = levers.get(lever.key)
+        if slopes is None:
+            if source.moves not in uses and not _moves_any(scene, lever, weights):
+                slopes = ()
+            else:
+                by_side = _slopes(compute, scene, lever, here)
+                if isinstance(by_side, Unknown):
+                    return by_side
+                slopes = by_side
+            levers[lever.key] = slopes
+        for place, slope in enumerate(slopes):
+            if slope:
+                found[place].append(Sensitivity(source, slope, slope * slope * source.variance))
+    return tuple(tuple(one) for one in found)
+
+
+def _moves_any(scene: Scene, lever: Lever, weights: Iterable[str]) -> bool:
+    """Whether any of these weights and percentages follows the lever at all."""
+    there = scene.moved(lever, STEP)
+    return any(_weight(there, name) != _weight(scene, name) for name in weights)
+
+
+def _weight(scene: Scene, name: str) -> Any:
+    what, _, which = name.partition(".")
+    return scene.weight(which) if what == "weight" else scene.percentage(which)
+
+
+def _slopes(
+    compute: Compute, scene: Scene, lever: Lever, here: tuple[Fraction, ...]
+) -> tuple[Fraction, ...] | Unknown:
+    """Slopes to the one side; where a result is not known there, jumps or does not change, to the other."""
+    ahead = _to_side(compute, scene, lever, here, STEP)
+    if not isinstance(ahead, Unknown) and all(ahead):
+        return tuple(slope for slope in ahead if slope is not None)
+    behind = _to_side(compute, scene, lever, here, -STEP)
+    if isinstance(behind, Unknown):
+        return ahead if isinstance(ahead, Unknown) else tuple(slope or Fraction(0) for slope in ahead)
+    if isinstance(ahead, Unknown):
+        return tuple(slope or Fraction(0) for slope in behind)
+    return tuple(one or other or Fraction(0) for one, other in zip(ahead, behind, strict=True))
+
+
+def _to_side(
+    compute: Compute, scene: Scene, lever: Lever, here: tuple[Fraction, ...], step: Fraction
+) -> tuple[Fraction | None, ...] | Unknown:
+    """Slopes to one side; None where a result jumps there, which is for `checker.kinds.judging.near_edges` to judge."""
+    there = compute(scene.moved(lever, step))
+    if isinstance(there, Unknown):
+        return there
+    slopes = tuple((moved - at) / step for moved, at in zip(there, here, strict=True))
+    if all(abs(slope) < STEEP for slope in slopes):
+        return slopes
+    nearer = compute(scene.moved(lever, step / 2))
+    if isinstance(nearer, Unknown):
+        return nearer
+    again = ((moved - at) / (step / 2) for moved, at in zip(nearer, here, strict=True))
+    return tuple(
+        slope if abs(half - slope) <= abs(slope) / 2 else None
+        for slope, half in zip(slopes, again, strict=True)
+    )
+
+
+def spread_of(
+    found: tuple[Sensitivity, ...], margins: tuple[Fraction, ...], rule: DecisionRule
+) -> Spread | None:
+    """The spread of a margin; None where it is exact.
+
+    Args:
+        found: How the margin follows each source.
+        margins: Distances to every bound that the value is held to, for the probability of conformity.
+        rule: Gives the coverage factor.
+    """
+    if not found:
+        return None
+    by_name: dict[str, list[Sensitivity]] = {}
+    for one in found:
+        by_name.setdefault(one.source.name, []).append(one)
+    contributions = [
+        Contribution(name, total(s.variance for s in same), same[0].source.advice, same[0].source.cure)
+        for name, same in by_name.items()
+    ]
+    contributions.sort(key=lambda c: c.variance, reverse=True)
+    variance = total(c.variance for c in contributions)
+    factor = rule.factor(effective_degrees(found, variance))
+    return Spread(variance, factor, tuple(contributions), probability_of(margins, variance))
+
+
+def total(parts: Iterable[Fraction]) -> Fraction:
+    """The exact sum, brought to lowest terms once."""
+    numerator, denominator = 0, 1
+    for part in parts:
+        numerator = numerator * part.denominator + part.numerator * denominator
+        denominator *= part.denominator
+    return Fraction(numerator, denominator)
+
+
+def effective_degrees(found: Iterable[Sensitivity], variance: Fraction) -> Fraction | None:
+    """Effective degrees of freedom by the Welch-Satterthwaite formula (JCGM 100, G.4.1); None: infinite."""
+    groups: dict[tuple[str, Fraction], Fraction] = {}
+    for place, one in enumerate(found):
+        if one.source.degrees_of_freedom is not None:
+            group = (one.source.group or str(place), one.source.degrees_of_freedom)
+            groups[group] = groups.get(group, Fraction(0)) + one.variance
+    estimated = total(part**2 / degrees for (_, degrees), part in groups.items())
+    return variance**2 / estimated if estimated else None
+
+
+def probability_of(margins: tuple[Fraction, ...], variance: Fraction) -> float:
+    """The probability that the true value keeps every bound (JCGM 106, 7.2: normal distribution)."""
+    standard = math.sqrt(variance)
+    inside = sum(NormalDist().cdf(float(margin) / standard) for margin in margins)
+    return max(0.0, inside - (len(margins) - 1))
+
+
+def guard_band(spread: Spread) -> Fraction:
+    """Coverage factor times standard uncertainty, rounded up in the ninth digit: for acts, never for verdicts."""
+    band = float(spread.factor) * math.sqrt(spread.variance)
+    return Fraction(band * (1 + 1e-9))
+
+
+def settling(spread: Spread, margin: Fraction) -> str:
+    """What else would settle a margin that is nearer the limit than the gear resolves, as the end of a sentence."""
+    if margin * margin >= spread.factor**2 * spread.variance:
+        return ""
+    largest = spread.contributions[0]
+    allowed = (margin / spread.factor) ** 2 - (spread.variance - largest.variance)
+    if allowed > 0 and largest.cure is not None:
+        cure = largest.cure(sqrt(allowed / largest.variance))
+        if cure:
+            return f"; or {cure} (most of the doubt is {largest.name})"
+    advice = f": {largest.advice}" if largest.advice else ""
+    return f" (mostly {largest.name}{advice})"

@@ -1,0 +1,187 @@
+"""Reading what stands beside a `limit`: bounds, tolerance, rounding, and which of several values counts."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from checker.kinds.judging.bounds import LOWER_SENSES, SENSES, UPPER_SENSES, BoundExpression, measure
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import DAYS, Kind, Unknown
+from checker.quantities.rounding import MODES
+from checker.reading.nearest import did_you_mean
+
+if TYPE_CHECKING:
+    from checker.kinds.reading.reader import CheckReader
+
+
+def read_bounds(reader: CheckReader, kind: Kind) -> tuple[BoundExpression, ...] | None:
+    """The bounds beside a limit of `kind`; None when they cannot be used (problems 302, 502, 503 noted)."""
+    present = [sense for sense in SENSES if reader.has(sense)]
+    if not present and any(did_you_mean(key, SENSES) for key in reader.data):
+        return None  # a misspelt bound, which is told as such
+    if not present:
+        reader.problem(
+            502,
+            "the limit has no bound",
+            "limit",
+            hint="give at_least, at_most, above, below, exactly, or nominal with plus_minus",
+        )
+        return None
+    if not _go_together(reader, present, kind):
+        return None
+    bounds: list[BoundExpression] = []
+    failed = False
+    for sense in present:
+        expression = reader.formula(sense, expected=kind)
+        if expression is None:
+            failed = True
+            continue
+        bounds.append(BoundExpression(sense, expression))
+    spread = _read_spread(reader, kind, "nominal" in present)
+    if failed or spread is None:
+        return None
+    bounds.extend(spread)
+    return None if _crossed(reader, kind, bounds) else tuple(bounds)
+
+
+def _go_together(reader: CheckReader, present: list[str], kind: Kind) -> bool:
+    alone = [sense for sense in present if sense in ("exactly", "nominal")]
+    lower = [sense for sense in present if sense in LOWER_SENSES]
+    upper = [sense for sense in present if sense in UPPER_SENSES]
+    if (alone and len(present) > 1) or len(lower) > 1 or len(upper) > 1:
+        reader.key_problem(
+            502,
+            f"{' and '.join(present)} do not go together",
+            present[-1],
+            hint="one lower and one upper bound may be given together; exactly and nominal stand alone",
+        )
+        return False
+    if not (kind.is_measure or kind.name in ("date", "grade")) and present != ["exactly"]:
+        reader.key_problem(302, f"{kind} has no more or less; it can only be held `exactly`", present[0])
+        return False
+    if kind.name == "grade" and "nominal" in present:
+        reader.key_problem(302, "a grade has no band", "nominal")
+        return False
+    return True
+
+
+def _read_spread(reader: CheckReader, kind: Kind, nominal: bool) -> list[BoundExpression] | None:
+    """plus_minus, or plus and minus, as a plus and a minus."""
+    given = [key for key in ("plus_minus", "plus", "minus") if reader.has(key)]
+    if not nominal:
+        if given:
+            reader.key_problem(502, f"`{given[0]}` goes with `nominal`", given[0])
+            return None
+        return []
+    if given not in (["plus_minus"], ["plus", "minus"], ["plus"], ["minus"]):
+        reader.key_problem(502, "`nominal` needs plus_minus, or plus and minus", "nominal")
+        return None
+    spread: list[BoundExpression] = []
+    for key in given:
+        expression = reader.formula(key, expected=DAYS if kind.name == "date" else kind)
+        if expression is None:
+            return None
+        if expression.constant and not isinstance(expression.value, Unknown) and expression.value < 0:
+            reader.problem(503, f"`{key}` is below zero", key)
+            return None
+        senses = ("plus", "minus") if key == "plus_minus" else (key,)
+        spread.extend(BoundExpression(sense, expression) for sense in senses)
+    return spread
+
+
+def _crossed(reader: CheckReader, kind: Kind, bounds: list[BoundExpression]) -> bool:
+    """A lower bound above the upper one lets nothing pass."""
+    lower = next((b for b in bounds if b.sense in LOWER_SENSES), None)
+    upper = next((b for b in bounds if b.sense in UPPER_SENSES), None)
+    if lower is None or upper is None or not (lower.expression.constant and upper.expression.constant):
+        return False
+    low, high = lower.expression.value, upper.expression.value
+    if isinstance(low, Unknown) or isinstance(high, Unknown):
+        return False
+    room = measure(high, low, kind)
+    if room < 0 or (room == 0 and {lower.sense, upper.sense} != {"at_least", "at_most"}):
+        reader.problem(
+            503,
+            f"the lower bound {lower.expression.text} is not below the upper bound {upper.expression.text}",
+            lower.sense,
+            hint="no value can pass; check both numbers",
+        )
+        return True
+    return False
+
+
+def read_several(reader: CheckReader, limit: Expression) -> tuple[Kind, str] | None:
+    """The kind that the bounds must have, and what counts of several values; None where it cannot be told."""
+    kind, several = limit.kind, reader.around.of_several
+    if kind.name == "items":
+        reader.problem(304, f"'{limit.text}' is a list of entries", "limit", hint=f"count({limit.text})")
+        return None
+    if kind.name in ("item", "row"):
+        reader.problem(
+            302, f"'{limit.text}' is {kind}, not a value", "limit", hint="name what of it is meant"
+        )
+        return None
+    if kind.name != "list" or kind.element is None:
+        return kind, several if limit.follows_condition else ""
+    if reader.has("exactly") and (not several or reader.gives_list("exactly")):
+        return kind, ""
+    if not several:
+        reader.problem(
+            304,
+            f"'{limit.text}' has several values; one is needed",
+            "limit",
+            hint="say `of_several: worst` or `of_several: mean`, or use min, max, sum or mean",
+        )
+        return None
+    if several == "mean" and not kind.element.is_measure:
+        reader.problem(
+            302, f"several values of {kind.element} have no mean", "limit", hint="of_several: worst"
+        )
+        return None
+    return kind.element, several
+
+
+def read_tolerance(reader: CheckReader, kind: Kind) -> tuple[Expression | None] | None:
+    """The tolerance of the check, else the pack's for that dimension, in a tuple of its own; None: unusable."""
+    measure = DAYS if kind.name == "date" else kind
+    if not reader.has("tolerance"):
+        return (next((t for t in reader.around.tolerances if t.kind.same_measure(measure)), None),)
+    if not measure.is_measure:
+        reader.key_problem(302, f"{kind} has no tolerance", "tolerance")
+        return None
+    expression = reader.formula("tolerance", expected=measure)
+    if expression is None:
+        return None
+    if expression.constant and expression.value < 0:
+        reader.problem(503, "`tolerance` is below zero", "tolerance", hint="a tolerance widens a bound")
+        return None
+    return (expression,)
+
+
+def read_rounding(reader: CheckReader, kind: Kind) -> tuple[tuple[Expression, str] | None] | None:
+    """Step and mode, in a tuple of their own; None: unusable."""
+    if not reader.has("rounded"):
+        return (None,)
+    given = reader.get("rounded")
+    hint = "rounded: {to: 0.1 kg, mode: half_up}"
+    if not isinstance(given, dict) or not {"to", "mode"} <= set(given):
+        reader.problem(502, "`rounded` needs `to` and `mode`", "rounded", hint=hint)
+        return None
+    strange = next((key for key in given if key not in ("to", "mode")), None)
+    if strange is not None:
+        reader.key_problem(101, f"'{strange}' is not a key of `rounded`", "rounded", strange, hint=hint)
+        return None
+    if given["mode"] not in MODES:
+        near = did_you_mean(str(given["mode"]), MODES) or f"modes: {', '.join(MODES)}"
+        reader.problem(502, f"there is no rounding mode '{given['mode']}'", "rounded", "mode", hint=near)
+        return None
+    if not kind.is_measure:
+        reader.key_problem(302, f"{kind} cannot be rounded", "rounded")
+        return None
+    step = reader.formula("rounded", "to", expected=kind)
+    if step is None:
+        return None
+    if step.constant and step.value <= 0:
+        reader.problem(503, "the step of a rounding must be above 0", "rounded", "to")
+        return None
+    return ((step, given["mode"]),)

@@ -1,0 +1,293 @@
+"""Reading a check from a pack: where we stand in the file, what names mean there, and the problems found.
+
+A kind's `compile` is handed a `CheckReader` that stands at its check. The reader compiles formulas in the
+right scope, understands word lists, goes down into branches, and notes every mistake with its exact place.
+After a mistake it hands back None and goes on, so that all mistakes of a pack are found in one reading.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+from typing import TYPE_CHECKING, Any
+
+from checker.car.described.vocabulary import Condition
+from checker.kinds.words.word_sets import is_listed, listed_word, words_of
+from checker.quantities.formula.expression import (
+    Expression,
+    compile_formula,
+    constant_number,
+    constant_truth,
+    constant_word,
+    expect,
+)
+from checker.quantities.formula.problem import FormulaError, FormulaProblem
+from checker.quantities.formula.scope import Binding, Scope
+from checker.quantities.kind import Kind
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import Path, Problems, Span
+
+if TYPE_CHECKING:
+    from checker.kinds.judging.check import Check
+    from checker.reading.document import Document
+
+FRAME_KEYS = (
+    "within",
+    "each",
+    "pairs",
+    "runs",
+    "shortest",
+    "longest",
+    "where",
+    "if_none",
+    "when",
+    "unless",
+    "let",
+    "condition",
+    "of_several",
+)
+"""Keys that may stand beside any kind."""
+
+_PLAIN_WORDS = re.compile(r"[A-Za-z][A-Za-z0-9_/ -]*\Z")
+"""Text that may have been meant as a word, not as a formula."""
+_OPERATORS = re.compile(r"\b(if|else|and|or|not|in)\b")
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """What a check inherits from the pack and from the checks around it."""
+
+    scope: Scope
+    problems: Problems
+    conditions: Mapping[str, Condition]
+    tolerances: tuple[Expression, ...] = ()
+    """The pack's default tolerances, one for each dimension."""
+    default_condition: tuple[Condition, ...] = ()
+    clause: str = ""
+    item_list: str = ""
+    """The list whose entry the check is made for; "" for none."""
+    many: str = ""
+    """within, each, pairs or runs, when this check or one around it goes through a list."""
+    many_here: bool = False
+    """It is this check that does, not one around it."""
+    own_condition: tuple[Condition, ...] = ()
+    """The condition that stands beside a combination around it."""
+    of_several: str = ""
+    known_by: Mapping[str, str] = field(default_factory=dict)
+    """For each list the field that its entries are called by."""
+    frame_condition: bool = False
+    """A frame around this check already goes through the conditions."""
+
+
+@dataclass(frozen=True, slots=True)
+class CheckReader:
+    """Stands at one check of a pack."""
+
+    document: Document
+    path: Path
+    around: Surroundings
+    data: Mapping[str, Any] = field(init=False, compare=False)
+    """What stands here; empty where it is no mapping."""
+
+    def __post_init__(self) -> None:
+        data = self.document.get(self.path)
+        object.__setattr__(self, "data", data if isinstance(data, dict) else {})
+
+    # --- looking -------------------------------------------------------------------------------------------
+
+    @property
+    def scope(self) -> Scope:
+        return self.around.scope
+
+    def has(self, key: str) -> bool:
+        return key in self.data
+
+    def get(self, key: str) -> Any:
+        return self.data.get(key)
+
+    def span(self, *keys: str | int) -> Span:
+        return self.document.span((*self.path, *keys))
+
+    def key_span(self, *keys: str | int) -> Span:
+        return self.document.key_span((*self.path, *keys))
+
+    def knowing(self, **changes: Any) -> CheckReader:
+        """The same place with other surroundings."""
+        return replace(self, around=replace(self.around, **changes))
+
+    # --- problems ------------------------------------------------------------------------------------------
+
+    def problem(
+        self, number: int, message: str, *keys: str | int, hint: str = "", warning: bool = False
+    ) -> None:
+        """Note a problem at a value below this check."""
+        span = self.span(*keys)
+        self.around.problems.add(
+            f"PK{number}", message, span, hint=hint, clause=self.around.clause, warning=warning
+        )
+
+    def key_problem(self, number: int, message: str, *keys: str | int, hint: str = "") -> None:
+        """Note a problem at a key below this check."""
+        span = self.key_span(*keys)
+        self.around.problems.add(f"PK{number}", message, span, hint=hint, clause=self.around.clause)
+
+    def note(self, error: FormulaError, keys: tuple[str | int, ...]) -> None:
+        """Note the mistakes of a formula below this check; one without any was told already."""
+        for found in error.problems:
+            self._note_one(found, keys)
+
+    def _note_one(self, found: FormulaProblem, keys: tuple[str | int, ...]) -> None:
+        path = (*self.path, *keys)
+        span = self.document.span_within(path, found.start, max(found.end, found.start + 1))
+        self.around.problems.add(
+            f"PK{found.number}", found.message, span, hint=found.hint, clause=self.around.clause
+        )
+
+    # --- formulas ------------------------------------------------------------------------------------------
+
+    def formula(self, *keys: str | int, expected: Kind | None = None, what: str = "") -> Expression | None:
+        """The formula under `keys`: text is read as one, YAML numbers and truths are literals.
+
+        Args:
+            keys: Where it stands below the check.
+            expected: The kind it must have.
+            what: What to call it in messages; the last key by default.
+
+        Returns:
+            The compiled formula, or None when it cannot be used; the problems are noted.
+        """
+        value: Any = self.document.get((*self.path, *keys))
+        if isinstance(value, bool):
+            expression = constant_truth(value)
+        elif isinstance(value, (int, Fraction)):
+            expression = constant_number(value, self.document.written((*self.path, *keys)))
+        elif isinstance(value, str):
+            if expected is not None and expected.is_word and (word := self._listed(value, expected)):
+                return constant_word(word, expected)
+            compiled = self._compiled(value, keys, expected)
+            if compiled is None:
+                return None
+            expression = compiled
+        elif isinstance(value, list) and expected is not None and expected.name == "list":
+            return self._list(value, keys, expected)
+        else:
+            self.problem(103, f"`{keys[-1]}` needs a formula, a number or a quantity", *keys)
+            return None
+        if expected is None:
+            return expression
+        if expected.is_word and expression.kind.is_word:
+            return self._possible_words(expression, expected, keys)
+        try:
+            expect(expression, expected, what or f"`{keys[-1]}`")
+        except FormulaError as error:
+            unitless = expression.kind.name == "number" and expected.is_measure
+            for found in error.problems:
+                hint = found.hint or ("give the number a unit" if unitless else "")
+                self._note_one(replace(found, hint=hint), keys)
+            return None
+        return expression
+
+    def _listed(self, word: str, kind: Kind) -> str | None:
+        return listed_word(word, kind, self.scope)
+
+    def _compiled(self, text: str, keys: tuple[str | int, ...], expected: Kind | None) -> Expression | None:
+        try:
+            return compile_formula(text, self.scope)
+        except FormulaError as error:
+            plain = _PLAIN_WORDS.match(text) and not _OPERATORS.search(text)
+            if plain and expected is not None and is_listed(expected):
+                self._no_such_word(text, expected, keys)
+            else:
+                self.note(error, keys)
+            return None
+
+    def _possible_words(
+        self, expression: Expression, expected: Kind, keys: tuple[str | int, ...]
+    ) -> Expression | None:
+        """Text where words of a list, or grades, are wanted: a literal must be one of them."""
+        kind = expression.kind
+        if expression.word is not None and is_listed(expected):
+            listed = self._listed(expression.word, expected)
+            if listed is None:
+                self._no_such_word(expression.word, expected, keys)
+            return None if listed is None else constant_word(listed, expected)
+        if expected.name != "grade" or kind.words == expected.words:
+            return expression
+        stranger = next((w for w in kind.words or () if self._listed(w, expected) is None), None)
+        if stranger is not None:
+            self._no_such_word(stranger, expected, keys)
+            return None
+        if kind.words is None:
+            grades = ", ".join(expected.words or ())
+            self.problem(302, f"`{keys[-1]}` is free text; a grade ({grades}) was expected", *keys)
+            return None
+        return expression
+
+    def _no_such_word(self, word: str, expected: Kind, keys: tuple[str | int, ...]) -> None:
+        known = words_of(expected, self.scope)
+        hint = did_you_mean(word, known) or f"possible: {', '.join(known[:12])}"
+        self.problem(204, f"'{word}' is not one of the possible words", *keys, hint=hint)
+
+    def _list(self, given: list[Any], keys: tuple[str | int, ...], expected: Kind) -> Expression | None:
+        """A YAML list of literals or words."""
+        element = expected.element
+        assert element is not None
+        found = [
+            constant_word(one, element)
+            if isinstance(one, str) and element.name == "text" and not is_listed(element)
+            else self.formula(*keys, place, expected=element)
+            for place, one in enumerate(given)
+        ]
+        known = [e for e in found if e is not None]
+        if len(known) < len(found):
+            return None
+        strange = next((place for place, e in enumerate(known) if not e.constant), None)
+        if strange is not None:
+            self.problem(302, "a list holds words or literals, never formulas", *keys, strange)
+            return None
+        values = tuple(e.value for e in known)
+        return Expression(
+            ", ".join(e.text for e in known),
+            expected,
+            lambda _: values,
+            constant=True,
+            marks=known[0].marks if known else (),
+        )
+
+    def gives_list(self, key: str) -> bool:
+        """Whether what stands under `key` is a list, or a formula that gives one."""
+        value = self.get(key)
+        if not isinstance(value, str):
+            return isinstance(value, list)
+        try:
+            return compile_formula(value, self.scope).kind.name == "list"
+        except FormulaError:
+            return False
+
+    def optional(self, key: str, expected: Kind | None = None) -> Expression | None:
+        """The formula under `key`, or None where there is none."""
+        return self.formula(key, expected=expected) if self.has(key) else None
+
+    # --- branches ------------------------------------------------------------------------------------------
+
+    def branch(self, *keys: str | int) -> Check | None:
+        """The check under `keys`, compiled in these surroundings."""
+        from checker.kinds.frame.framing import compile_check
+
+        around = replace(self.around, many_here=False) if self.around.many_here else self.around
+        return compile_check(CheckReader(self.document, (*self.path, *keys), around))
+
+    def branch_list(self, *keys: str | int) -> tuple[Check, ...] | None:
+        """The list of checks under `keys`; None when any cannot be used."""
+        value = self.document.get((*self.path, *keys))
+        if not isinstance(value, list) or not value:
+            self.problem(501, f"`{keys[-1]}` needs a list of checks", *keys)
+            return None
+        compiled = [self.branch(*keys, place) for place in range(len(value))]
+        whole = tuple(c for c in compiled if c is not None)
+        return whole if len(whole) == len(compiled) else None
+
+    def having(self, names: Mapping[str, Binding]) -> CheckReader:
+        return self.knowing(scope=self.scope.having(names))

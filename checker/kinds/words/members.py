@@ -1,0 +1,162 @@
+"""What a check on words looks at: the materials and category of a component, or whatever `of` names.
+
+A material that no family knows is not shown, never "not banned": a ban is not dodged by a misspelling.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TYPE_CHECKING, Any
+
+from checker.car.scene import ITEM, Scene
+from checker.quantities.formula.comparison import word_test
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import Kind, Unknown, unite
+
+if TYPE_CHECKING:
+    from checker.kinds.reading.reader import CheckReader
+
+COMPONENTS = "components"
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """One place where words are found."""
+
+    expression: Expression
+    kind: Kind
+    """Of one word."""
+    field: str = ""
+    """For entries of a list: the field that is looked at."""
+    tree: Any = None
+
+    def words(self, scene: Scene) -> Iterator[tuple[str, Any]]:
+        """Pairs of whose word it is and the word, or Unknown in its place."""
+        found = self.expression.evaluate(scene)
+        if isinstance(found, Unknown):
+            yield "", found
+        elif self.field:
+            for entry in found:
+                yield from ((entry.label, word) for word in self._each(entry.value(self.field)))
+        else:
+            yield from (("", word) for word in self._each(found))
+
+    def _each(self, value: Any) -> Iterator[Any]:
+        """One word or several. Everything is made of something: no materials at all say nothing."""
+        if not isinstance(value, tuple):
+            yield value
+        elif value or self.kind.tree != "material":
+            yield from value
+        else:
+            yield Unknown(reasons=("the materials are stated as an empty list",))
+
+    def knows(self, word: str) -> bool:
+        """Whether a word of the set can be found here: each word only in its own tree."""
+        return self.tree is None or self.tree.canonical(word) is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """A word looked at and whether it is, or belongs to, one of the set."""
+
+    owner: str
+    word: str
+    belongs_to: str
+    """The word of the set; "" when it belongs to none."""
+    unknown: Unknown | None = None
+
+
+def sources_of(reader: CheckReader, key: str, default_fields: tuple[str, ...]) -> tuple[Source, ...] | None:
+    """Where a check looks: under `of`, else the fields of the component it is made for.
+
+    Args:
+        reader: Stands at the check.
+        key: The kind's.
+        default_fields: Fields of a component looked at where `of` is not given.
+    """
+    if reader.has("of"):
+        expression = reader.formula("of")
+        return None if expression is None else _of(reader, expression)
+    if reader.around.item_list != COMPONENTS or reader.around.many in ("pairs", "runs") or not default_fields:
+        reader.key_problem(
+            502,
+            f"`{key}` does not say what it looks at",
+            key,
+            hint="say `of:` and a fact or field, or check components with `within:`",
+        )
+        return None
+    found: list[Source] = []
+    for name in default_fields:
+        binding = reader.scope.names[name]
+        expression = Expression(name, binding.kind, binding.read, locals=frozenset({ITEM}), uses=binding.uses)
+        element = binding.kind.element or binding.kind
+        found.append(Source(expression, element, tree=reader.scope.trees.get(element.tree or "")))
+    return tuple(found)
+
+
+def _of(reader: CheckReader, expression: Expression) -> tuple[Source, ...] | None:
+    kind = expression.kind
+    if kind.name == "items":
+        name = kind.items or ""
+        known_by = reader.around.known_by.get(name, "")
+        if not known_by:
+            reader.problem(302, f"entries of {name} have no `known_by` field to look at", "of")
+            return None
+        element = reader.scope.entries[name].fields[known_by].kind
+        return (Source(expression, element, known_by, reader.scope.trees.get(element.tree or "")),)
+    element = kind.element if kind.name == "list" and kind.element is not None else kind
+    if not element.is_word:
+        reader.problem(302, f"`of` needs words; '{expression.text}' is {kind}", "of")
+        return None
+    return (Source(expression, element, tree=reader.scope.trees.get(element.tree or "")),)
+
+
+def all_categories(reader: CheckReader) -> tuple[Source, ...]:
+    """The categories of all components: what `required` looks at where `of` is not given."""
+    entries = reader.scope.entries[COMPONENTS]
+    kind = Kind("items", items=COMPONENTS)
+    expression = Expression(
+        "components", kind, lambda scene: entries.read(scene, True), uses=frozenset({"components"})
+    )
+    category = entries.fields["category"].kind
+    return (Source(expression, category, "category", reader.scope.trees.get("category")),)
+
+
+def findings(
+    sources: tuple[Source, ...], words: tuple[str, ...], scene: Scene, *, only_own: bool = False
+) -> list[Finding]:
+    """Every word looked at, with the word of the set that it belongs to.
+
+    Args:
+        sources: Where words are looked for.
+        words: The set.
+        scene: What is looked at.
+        only_own: Leave out sources in whose tree no word of the set stands: a ban on a category does not care
+            what a thing is made of.
+    """
+    found: list[Finding] = []
+    for source in sources:
+        test = word_test(source.tree)
+        wanted = [w for w in words if source.knows(w) or not any(s.knows(w) for s in sources)]
+        if only_own and not wanted:
+            continue
+        for owner, word in source.words(scene):
+            if isinstance(word, Unknown):
+                found.append(Finding(owner, "", "", word))
+            else:
+                found.append(_finding(owner, word, wanted, test, source))
+    return found
+
+
+def _finding(owner: str, word: str, wanted: list[str], test: Any, source: Source) -> Finding:
+    unknown: list[Unknown] = []
+    for one in wanted:
+        answer = test(word, one)
+        if isinstance(answer, Unknown):
+            unknown.append(answer)
+        elif answer:
+            return Finding(owner, word, one)
+    if not wanted and not source.knows(word):
+        unknown.append(Unknown(reasons=(f"'{word}' is no {source.tree.what} that this pack knows",)))
+    return Finding(owner, word, "", unite(unknown) if unknown else None)

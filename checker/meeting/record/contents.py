@@ -1,0 +1,371 @@
+"""What the entries of a record say: one frozen value for each kind.
+
+Everything is text, whole numbers, truths, and lists and maps of text, so that it has one exact canonical form.
+Quantities are kept as the official wrote them, with their units, and read by the pack's types when they are used.
+A correction is a new entry of the same kind whose `corrects` names the old one, with a reason; nothing is overwritten.
+"""
+
+from __future__ import annotations
+
+import json
+from dataclasses import MISSING, dataclass, fields
+from functools import cache
+from typing import Any, ClassVar, get_args, get_origin, get_type_hints
+
+from checker.meeting.record.chain import Entry
+
+SCRUTINEERING = "scrutineering"
+"""The first occasion of a day. Others are named when they come: "after the final"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """The first entry: what the day is judged by."""
+
+    KIND: ClassVar[str] = "opened"
+    meeting: str
+    """A random name, so that no two records are alike."""
+    title: str
+    on: str
+    """The day judged for, YYYY-MM-DD."""
+    pack: str
+    edition: str
+    pack_place: str
+    """The pack's path as it was given."""
+    pack_sha256: str
+    pack_files: dict[str, str]
+    """SHA-256 of every file of the pack by its name in the pack's folder; the bytes are kept in the record."""
+    officials: list[str]
+    program: str
+    """Version of the program."""
+    gear: str = ""
+    """SHA-256 of the file that describes the gear in use; "" where it is that of the pack."""
+    procedure: str = ""
+    """SHA-256 of the procedure's file; "" where none was given."""
+
+
+@dataclass(frozen=True, slots=True)
+class SignedOn:
+    """An official who came later."""
+
+    KIND: ClassVar[str] = "signed_on"
+    initials: str
+
+
+@dataclass(frozen=True, slots=True)
+class Entered:
+    """A car with its declaration, or a declaration in place of an earlier one."""
+
+    KIND: ClassVar[str] = "entered"
+    car: str
+    name: str
+    declaration: str
+    """SHA-256 of the file; the bytes are kept in the record."""
+    file: str
+    late: bool = False
+    reason: str = ""
+    """Why an earlier declaration was replaced, or a withdrawn car is back."""
+
+
+@dataclass(frozen=True, slots=True)
+class Withdrawn:
+    """A car that does not take part any more."""
+
+    KIND: ClassVar[str] = "withdrawn"
+    car: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Announced:
+    """What the organiser states, for all cars or for one: that the meeting is wet, the place at the meeting before."""
+
+    KIND: ClassVar[str] = "announced"
+    fact: str
+    value: str
+    car: str = ""
+    source: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class GearChecked:
+    """A zero or a test weight on one pad, or on gear that has none."""
+
+    KIND: ClassVar[str] = "gear_checked"
+    gear: str
+    pad: str
+    """The wheel whose mark the pad bears; "" for gear without pads."""
+    applied: str
+    """What stood on it, "0 kg" for a zero check."""
+    shown: str
+    allowed: str
+    """The largest error that counts as good, as it was when the check was made."""
+    good: bool
+    corrects: int = 0
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Weighed:
+    """One reading of the pads, or of a weighbridge."""
+
+    KIND: ClassVar[str] = "weighed"
+    car: str
+    occasion: str
+    loads: dict[str, str]
+    """By wheel, axle or side, or `total`."""
+    gear: str
+    pads: str
+    """How the pads stood: as marked, swapped side to side, swapped diagonally."""
+    fuel: str
+    driver: str
+    tyres: str
+    wear: str
+    again: str = ""
+    """Why the car is weighed anew; such a reading begins a new set, and earlier ones no longer count."""
+    source: str = ""
+    """Where it was imported from: "file.csv, line 12"."""
+    corrects: int = 0
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """One fact as an official measured, read or saw it."""
+
+    KIND: ClassVar[str] = "measured"
+    car: str
+    occasion: str
+    fact: str
+    """`section.name`, or `list.entry.field`."""
+    value: str
+    """As it would stand in a file."""
+    gear: str = ""
+    gauge: str = ""
+    """For a gauge of the size `value`: "go" where it went, "no-go" where it did not; "" for a measured value."""
+    corrects: int = 0
+    reason: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """What was seen or done and is no fact of the pack: a clause looked at, a defect, a seal, a sample, a lost part."""
+
+    KIND: ClassVar[str] = "noted"
+    car: str
+    occasion: str
+    topic: str
+    """One of `TOPICS`."""
+    text: str
+    clause: str = ""
+    part: str = ""
+    """The component that was lost, or the place of a seal."""
+    state: str = ""
+    """Of a seal: fitted, intact or broken. Of a defect: open or mended."""
+    carried: bool = False
+    """It came from the meeting before."""
+    corrects: int = 0
+    reason: str = ""
+
+
+TOPICS = ("seen", "defect", "seal", "sample", "lost", "remark")
+
+
+@dataclass(frozen=True, slots=True)
+class Struck:
+    """An entry that no longer counts, with nothing in its place."""
+
+    KIND: ClassVar[str] = "struck"
+    entry: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """What was computed and shown, so that it can be computed again and compared."""
+
+    KIND: ClassVar[str] = "judged"
+    car: str
+    occasion: str
+    rests_on: int
+    """The entry up to which the record was looked at."""
+    complies: str
+    """"yes", "no" or "open"."""
+    outcomes: dict[str, str]
+    """By clause."""
+    margins: dict[str, str]
+    """By clause, exact: "4.65 kg" as "93/20 kg"."""
+    program: str
+
+
+@dataclass(frozen=True, slots=True)
+class Protested:
+    """A protest against a car."""
+
+    KIND: ClassVar[str] = "protested"
+    car: str
+    clause: str
+    text: str
+    by_car: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Ruled:
+    """What an official decided on one clause, beside what was computed."""
+
+    KIND: ClassVar[str] = "ruled"
+    car: str
+    clause: str
+    decision: str
+    """"stand": the computed outcome stands; "reject"; "allow"."""
+    reason: str
+    computed: str
+    """The outcome that was computed when the official decided."""
+    found: str
+    """Its sentence."""
+    rests_on: int
+    protest: int = 0
+    """The protest that it answers."""
+    corrects: int = 0
+
+
+DECISIONS = ("stand", "reject", "allow")
+
+
+@dataclass(frozen=True, slots=True)
+class Imported:
+    """A table of weighings that was read; its rows follow as entries of their own."""
+
+    KIND: ClassVar[str] = "imported"
+    file: str
+    sha256: str
+    mapping: str
+    """SHA-256 of the mapping."""
+    rows: int
+
+
+@dataclass(frozen=True, slots=True)
+class Carried:
+    """What was taken over from the meeting before; the defects, seals and places follow as entries of their own."""
+
+    KIND: ClassVar[str] = "carried"
+    on: str
+    """The day of the meeting before; "" where there was only a results file."""
+    hash: str
+    """Last hash of its record."""
+    results: str
+    """SHA-256 of the results file; "" where there was none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Drawn:
+    """A random order, or a sample, that anybody can draw again from its seed."""
+
+    KIND: ClassVar[str] = "drawn"
+    purpose: str
+    seed: str
+    among: list[str]
+    drawn: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """The end of the day: the tally, and the hash to be printed is this entry's own."""
+
+    KIND: ClassVar[str] = "closed"
+    tally: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Reopened:
+    """The meeting goes on after it was closed."""
+
+    KIND: ClassVar[str] = "reopened"
+    reason: str
+
+
+Content = (
+    Opened
+    | SignedOn
+    | Entered
+    | Withdrawn
+    | Announced
+    | GearChecked
+    | Weighed
+    | Measured
+    | Noted
+    | Struck
+    | Judged
+    | Protested
+    | Ruled
+    | Imported
+    | Carried
+    | Drawn
+    | Closed
+    | Reopened
+)
+
+KINDS: dict[str, type[Content]] = {kind.KIND: kind for kind in get_args(Content)}
+CORRECTABLE = (GearChecked, Weighed, Measured, Noted, Ruled)
+
+
+class NotReadable(ValueError):
+    """An entry that no program of this kind writes; the text says what is wrong with it."""
+
+
+def to_plain(content: Content) -> dict[str, object]:
+    """The content as it is kept. What is at its default is left out, so that a later field changes no older entry."""
+    plain: dict[str, object] = {}
+    for its_field in fields(content):
+        value = getattr(content, its_field.name)
+        if value != its_field.default:
+            plain[its_field.name] = value
+    return plain
+
+
+def read_content(entry: Entry) -> Content:
+    """What an entry says.
+
+    Raises:
+        NotReadable: Its kind is unknown, or something is missing, unknown or of another type.
+    """
+    kind = KINDS.get(entry.kind)
+    if kind is None:
+        raise NotReadable(f"entry {entry.number} is of a kind that is not known: {entry.kind!r}")
+    try:
+        data = json.loads(entry.content)
+    except ValueError:
+        raise NotReadable(f"entry {entry.number} is no JSON") from None
+    if not isinstance(data, dict):
+        raise NotReadable(f"entry {entry.number} is no JSON object")
+    hints = _hints(entry.kind)
+    strangers = set(data) - set(hints)
+    if strangers:
+        raise NotReadable(f"entry {entry.number} says what is not known: {', '.join(sorted(strangers))}")
+    for name, value in data.items():
+        if not _is_a(value, hints[name]):
+            raise NotReadable(f"entry {entry.number}: {name} is not what it should be")
+    try:
+        return kind(**data)
+    except TypeError:
+        missing = [f.name for f in fields(kind) if f.name not in data and f.default is MISSING]
+        raise NotReadable(f"entry {entry.number} does not say {', '.join(missing)}") from None
+
+
+@cache
+def _hints(kind: str) -> dict[str, Any]:
+    """The types of a kind's fields."""
+    hints = get_type_hints(KINDS[kind])
+    return {its_field.name: hints[its_field.name] for its_field in fields(KINDS[kind])}
+
+
+def _is_a(value: object, hint: Any) -> bool:
+    """Whether a JSON value is of the type that a field has."""
+    origin = get_origin(hint)
+    if origin is list:
+        (inner,) = get_args(hint)
+        return isinstance(value, list) and all(_is_a(one, inner) for one in value)
+    if origin is dict:
+        _, inner = get_args(hint)
+        return isinstance(value, dict) and all(_is_a(one, inner) for one in value.values())
+    return type(value) is hint

@@ -1,0 +1,305 @@
+"""The state of the day, worked out from the record alone by going through its entries in order.
+
+Nothing here is kept on disk: whoever holds the record can work it all out again. What was corrected or struck no longer
+counts, but a correction stands in the place of what it corrects, so that a first weighing stays the first.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import datetime, timedelta
+from typing import Generic, TypeVar, cast
+
+from checker.meeting.record.chain import FIRST, Entry
+from checker.meeting.record.contents import (
+    CORRECTABLE,
+    SCRUTINEERING,
+    Announced,
+    Carried,
+    Closed,
+    Content,
+    Drawn,
+    Entered,
+    GearChecked,
+    Imported,
+    Judged,
+    Measured,
+    Noted,
+    NotReadable,
+    Opened,
+    Protested,
+    Reopened,
+    Ruled,
+    SignedOn,
+    Struck,
+    Weighed,
+    Withdrawn,
+    read_content,
+)
+from checker.quantities.folding import fold
+
+C = TypeVar("C", bound=Content)
+C_co = TypeVar("C_co", bound=Content, covariant=True)
+
+
+@dataclass(frozen=True)
+class Record(Generic[C_co]):
+    """An entry with what it says."""
+
+    number: int
+    at: str
+    by: str
+    content: C_co
+    place: int
+    """Where it counts in the order of the day: its own number, or that of the entry it corrects."""
+
+
+@dataclass(slots=True)
+class CarDay:
+    """One car's day."""
+
+    number: str
+    """As it was entered."""
+    entered: Record[Entered]
+    """The declaration that counts."""
+    withdrawn: str = ""
+    """Why it does not take part; "" where it does."""
+    records: list[Record[Content]] = field(default_factory=list)
+    """Everything about it that counts, in order."""
+    judged: list[Record[Judged]] = field(default_factory=list)
+    touched: int = 0
+    """The newest entry that changed what it is judged by."""
+
+    @property
+    def name(self) -> str:
+        return self.entered.content.name
+
+    def of(self, kind: type[C]) -> list[Record[C]]:
+        """Its records of one kind, in order."""
+        return [cast(Record[C], record) for record in self.records if isinstance(record.content, kind)]
+
+    def occasions(self) -> tuple[str, ...]:
+        """The occasions on which it was weighed, in the order of the day."""
+        return tuple(dict.fromkeys(record.content.occasion for record in self.of(Weighed)))
+
+    def latest_occasion(self) -> str:
+        return (self.occasions() or (SCRUTINEERING,))[-1]
+
+    def sets(self, occasion: str) -> list[list[Record[Weighed]]]:
+        """Its weighings on an occasion, in sets: a re-weighing begins a new one, and the last set counts."""
+        found: list[list[Record[Weighed]]] = []
+        for record in self.of(Weighed):
+            if record.content.occasion == occasion:
+                if record.content.again or not found:
+                    found.append([])
+                found[-1].append(record)
+        return found
+
+    def weighings(self, occasion: str) -> list[Record[Weighed]]:
+        """The set that counts on an occasion."""
+        return (self.sets(occasion) or [[]])[-1]
+
+    def facts(self) -> dict[str, Record[Measured]]:
+        """What officials measured, the newest of each fact."""
+        return {record.content.fact: record for record in self.of(Measured)}
+
+    def seen(self) -> frozenset[str]:
+        """Clauses that an official looked at on the car and found as declared."""
+        return frozenset(record.content.clause for record in self.of(Noted) if record.content.topic == "seen")
+
+    def rulings(self) -> dict[str, Record[Ruled]]:
+        """The newest ruling on each clause."""
+        return {record.content.clause: record for record in self.of(Ruled)}
+
+
+@dataclass(slots=True)
+class Day:
+    """The whole meeting up to one entry."""
+
+    opened: Record[Opened]
+    number: int = 0
+    """Of the last entry."""
+    hash: str = FIRST
+    """Of the last entry."""
+    officials: list[str] = field(default_factory=list)
+    cars: dict[str, CarDay] = field(default_factory=dict)
+    """By folded racing number, in the order entered."""
+    gear_checks: list[Record[GearChecked]] = field(default_factory=list)
+    announced: list[Record[Announced]] = field(default_factory=list)
+    imports: list[Record[Imported]] = field(default_factory=list)
+    carried: list[Record[Carried]] = field(default_factory=list)
+    draws: list[Record[Drawn]] = field(default_factory=list)
+    closed: Record[Closed] | None = None
+    latest_at: str = ""
+    """The latest time that an entry bears so far."""
+    set_back: list[tuple[int, timedelta]] = field(default_factory=list)
+    """Entries before which the clock was set back, and by how much."""
+    _all: dict[int, Record[Content]] = field(default_factory=dict)
+    """Every entry by its number, those that no longer count included."""
+    _gone: dict[int, int] = field(default_factory=dict)
+    """Entries that no longer count, each with the one that corrected or struck it."""
+
+    # -- asking ------------------------------------------------------------------------------------------
+
+    def car(self, number: str) -> CarDay | None:
+        """The car of that racing number."""
+        return self.cars.get(fold(number))
+
+    def record(self, number: int) -> Record[Content] | None:
+        """An entry of the record."""
+        return self._all.get(number)
+
+    def gone_by(self, number: int) -> int | None:
+        """The entry that corrected or struck this one, if any."""
+        return self._gone.get(number)
+
+    def announced_for(self, car: str) -> dict[str, Record[Announced]]:
+        """What the organiser stated that counts for a car: the newest, its own before what is for all."""
+        own = [r for r in self.announced if r.content.car and fold(r.content.car) == fold(car)]
+        return {r.content.fact: r for r in (*(r for r in self.announced if not r.content.car), *own)}
+
+    def bearing(self, car: CarDay) -> int:
+        """The newest entry that bears on how a car is judged."""
+        announced = [record.number for record in self.announced_for(car.number).values()]
+        return max([car.touched, *announced])
+
+    # -- going on ----------------------------------------------------------------------------------------
+
+    def add(self, entry: Entry) -> None:
+        """Take in the next entry.
+
+        Raises:
+            NotReadable: The entry says what none can say at this place.
+        """
+        content = read_content(entry)
+        record: Record[Content] = Record(entry.number, entry.at, entry.by, content, entry.number)
+        self._watch_clock(entry)
+        self._all[entry.number] = record
+        self._take(record)
+        self.number, self.hash = entry.number, entry.hash
+
+    def _watch_clock(self, entry: Entry) -> None:
+        try:
+            moment = datetime.fromisoformat(entry.at)
+            latest = datetime.fromisoformat(self.latest_at) if self.latest_at else moment
+            if moment < latest:
+                self.set_back.append((entry.number, latest - moment))
+        except (ValueError, TypeError):
+            raise NotReadable(f"entry {entry.number} bears no time: {entry.at!r}") from None
+        self.latest_at = max(self.latest_at, entry.at) if moment >= latest else self.latest_at
+
+    def _take(self, record: Record[Content]) -> None:
+        content = record.content
+        match content:
+            case Opened():
+                raise NotReadable(f"entry {record.number} opens a meeting that is open already")
+            case SignedOn(initials):
+                self.officials.append(initials)
+            case Entered():
+                self._enter(record, content)
+            case Withdrawn(number, reason):
+                self._needed(record, number).withdrawn = reason or "withdrawn"
+            case Struck():
+                self._strike(record, content)
+            case Judged(car=number):
+                self._needed(record, number).judged.append(cast(Record[Judged], record))
+            case Announced():
+                self.announced.append(cast(Record[Announced], record))
+            case GearChecked():
+                self._place(record, cast(list[Record[Content]], self.gear_checks))
+            case Weighed(car=number) | Measured(car=number):
+                car = self._needed(record, number)
+                self._place(record, car.records)
+                car.touched = record.number
+            case Noted(car=number) | Protested(car=number) | Ruled(car=number):
+                self._place(record, self._needed(record, number).records)
+            case Imported():
+                self.imports.append(cast(Record[Imported], record))
+            case Carried():
+                self.carried.append(cast(Record[Carried], record))
+            case Drawn():
+                self.draws.append(cast(Record[Drawn], record))
+            case Closed():
+                self.closed = cast(Record[Closed], record)
+            case Reopened():
+                self.closed = None
+
+    def _enter(self, record: Record[Content], content: Entered) -> None:
+        car = self.car(content.car)
+        entered = cast(Record[Entered], record)
+        if car is None:
+            self.cars[fold(content.car)] = CarDay(content.car, entered, touched=record.number)
+        else:
+            car.entered, car.withdrawn, car.touched = entered, "", record.number
+
+    def _needed(self, record: Record[Content], number: str) -> CarDay:
+        car = self.car(number)
+        if car is None:
+            raise NotReadable(f"entry {record.number} is of car {number}, which was not entered before it")
+        return car
+
+    def _place(self, record: Record[Content], among: list[Record[Content]]) -> None:
+        """Add a record, or put a correction in the place of what it corrects."""
+        corrected = getattr(record.content, "corrects", 0)
+        if not corrected:
+            among.append(record)
+            return
+        at = self._standing(record, corrected, among)
+        if type(among[at].content) is not type(record.content):
+            raise NotReadable(f"entry {record.number} corrects entry {corrected}, which is of another kind")
+        among[at] = Record(record.number, record.at, record.by, record.content, among[at].place)
+        self._gone[corrected] = record.number
+
+    def _strike(self, record: Record[Content], content: Struck) -> None:
+        target = self._all.get(content.entry)
+        if target is None or not isinstance(target.content, CORRECTABLE):
+            raise NotReadable(f"entry {record.number} strikes entry {content.entry}, which cannot be struck")
+        if isinstance(target.content, GearChecked):
+            among = cast(list[Record[Content]], self.gear_checks)
+        else:
+            car = self._needed(record, target.content.car)
+            among = car.records
+            if isinstance(target.content, Weighed | Measured):
+                car.touched = record.number
+        del among[self._standing(record, content.entry, among)]
+        self._gone[content.entry] = record.number
+
+    def _standing(self, record: Record[Content], number: int, among: list[Record[Content]]) -> int:
+        for at, standing in enumerate(among):
+            if standing.number == number:
+                return at
+        raise NotReadable(
+            f"entry {record.number} is about entry {number}, which does not count there any more"
+        )
+
+
+def replay(entries: Iterable[Entry]) -> Day:
+    """The state of the day after these entries.
+
+    Raises:
+        NotReadable: An entry says what none can say at its place, or there is no first entry that opens the meeting.
+    """
+    going = iter(entries)
+    first = next(going, None)
+    if first is None:
+        raise NotReadable("the record is empty")
+    day = begin(first)
+    for entry in going:
+        day.add(entry)
+    return day
+
+
+def begin(entry: Entry) -> Day:
+    """The state after the first entry.
+
+    Raises:
+        NotReadable: It does not open a meeting.
+    """
+    content = read_content(entry)
+    if not isinstance(content, Opened):
+        raise NotReadable(f"entry {entry.number} does not open the meeting")
+    record: Record[Opened] = Record(entry.number, entry.at, entry.by, content, entry.number)
+    day = Day(record, entry.number, entry.hash, list(content.officials), latest_at=entry.at)
+    day._all[entry.number] = record
+    return day

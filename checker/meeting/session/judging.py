@@ -1,0 +1,197 @@
+"""From the record to a verdict: the declaration, what officials measured over it, and the frozen pack.
+
+Judging again after one more reading asks only the clauses that what changed can touch; the others keep the outcome they
+had. `verify` always asks them all, so a verdict that was recorded is checked without this shortcut.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from datetime import date
+from typing import Any
+
+from checker.car.car import Car
+from checker.car.declaration.loading import load_car
+from checker.kinds.judging.assessment import Assessment, not_shown
+from checker.meeting.record.contents import Judged
+from checker.meeting.record.day import CarDay, Day
+from checker.meeting.session.dependence import (
+    WEIGHTS,
+    changed_names,
+    clauses_that_follow,
+    looks_at,
+    may_weigh,
+    verified,
+)
+from checker.meeting.session.procedure import Procedure
+from checker.meeting.session.readings import as_file, gauged, readings_of
+from checker.meeting.session.stating import gauge_words
+from checker.pack.model import Pack
+from checker.quantities.kind import Unknown
+from checker.reading.document import Document
+from checker.reading.strict_yaml import parse_document
+from checker.verdict.inspection import Inspection, Outcome, inspect_car
+
+OFFICIAL = "official"
+YES, NO, OPEN = "yes", "no", "open"
+
+
+@dataclass(frozen=True, slots=True)
+class Judgement:
+    """One car as judged from the record."""
+
+    inspection: Inspection
+    occasion: str
+    rests_on: int
+    """The entry of the record up to which was looked."""
+    verified: Mapping[str, str]
+    """By clause: on whose word it rests, as `checker.meeting.session.dependence` says."""
+
+    @property
+    def complies(self) -> str:
+        """`YES`, `NO`, or `OPEN` where something is too close or not shown."""
+        return {True: YES, False: NO, None: OPEN}[self.inspection.complies]
+
+    def as_content(self, program: str) -> Judged:
+        """What is recorded of it."""
+        outcomes = {o.clause.number: o.outcome for o in self.inspection.outcomes}
+        margins = {
+            o.clause.number: exact_margin(o.assessment)
+            for o in self.inspection.outcomes
+            if o.assessment.margin is not None
+        }
+        return Judged(
+            self.inspection.car.number, self.occasion, self.rests_on, self.complies, outcomes, margins, program
+        )  # fmt: skip
+
+
+def exact_margin(assessment: Assessment) -> str:
+    """A margin as "n/d unit", exact."""
+    margin = assessment.margin
+    if margin is None:
+        return ""
+    value = margin.value if margin.unit is None else margin.value / margin.unit.factor
+    return f"{value} {margin.unit.name if margin.unit else ''}".strip()
+
+
+@dataclass(frozen=True, slots=True)
+class _Last:
+    """What a car was judged by last, and what came out before gauges were looked at from their far end."""
+
+    declaration: Document
+    readings: Mapping[str, Any]
+    outcomes: Mapping[str, Outcome]
+
+
+@dataclass(frozen=True, slots=True)
+class _Loaded:
+    """A car as it was read last: a reading is first checked and then judged, and both read the same."""
+
+    declaration: Document
+    readings: Mapping[str, Any]
+    car: Car
+
+
+class Judge:
+    """Judges the cars of one meeting, and remembers the last judgement of each."""
+
+    def __init__(self, pack: Pack, on: date, procedure: Procedure, gear: Document | None) -> None:
+        self.pack = pack
+        self.on = on
+        self.procedure = procedure
+        self.gear = gear
+        """The meeting's own description of its gear, if it brought one."""
+        self._looks_at = {number: looks_at(clause) for number, clause in pack.clauses.items()}
+        self._last: dict[str, _Last] = {}
+        self._loaded: dict[str, _Loaded] = {}
+        self._declared: dict[str, Car] = {}
+
+    def car(self, declaration: Document, readings: Mapping[str, Any]) -> Car:
+        """A car as declared, with readings over it.
+
+        Raises:
+            InputError: CDxxx and RDxxx.
+        """
+        number = readings["car"]["number"]
+        last = self._loaded.get(number)
+        if last is None or last.declaration is not declaration or last.readings != readings:
+            document = parse_document(as_file(readings), f"readings of car {number}", "RD")
+            car = load_car(declaration, self.pack.vocabulary, document, audience=OFFICIAL, gear=self.gear)
+            last = self._loaded[number] = _Loaded(declaration, readings, car)
+        return last.car
+
+    def declared(self, declaration: Document) -> Car:
+        """A car as its entrant declares it, believed in everything.
+
+        Raises:
+            InputError: CDxxx.
+        """
+        if declaration.sha256 not in self._declared:
+            self._declared[declaration.sha256] = load_car(declaration, self.pack.vocabulary)
+        return self._declared[declaration.sha256]
+
+    def readings(self, day: Day, car: CarDay, occasion: str, far: str = "") -> dict[str, Any]:
+        """The readings of a car; see `readings_of`."""
+        return readings_of(day, car, occasion, self.pack.vocabulary, self.procedure, far)
+
+    def judge(
+        self, day: Day, car: CarDay, declaration: Document, occasion: str, *, afresh: bool = False
+    ) -> Judgement:
+        """The verdict on a car.
+
+        Args:
+            day: The state of the record.
+            car: The car in it.
+            declaration: The car's file.
+            occasion: Whose weighing counts.
+            afresh: Ask every clause, whatever was found before.
+
+        Raises:
+            InputError: The declaration or a reading cannot be used.
+        """
+        readings = self.readings(day, car, occasion)
+        near = self.car(declaration, readings)
+        touched = None if afresh or near.approvals else self._touched(car.number, declaration, readings)
+        inspection = inspect_car(self.pack, near, self.on, OFFICIAL, only=touched)
+        outcomes = {o.clause.number: o for o in inspection.outcomes}
+        if touched is not None:
+            outcomes = {**self._last[car.number].outcomes, **outcomes}
+        self._last[car.number] = _Last(declaration, readings, outcomes)
+        for fact in gauged(car):
+            far = self.car(declaration, self.readings(day, car, occasion, fact))
+            measured = car.facts()[fact].content
+            outcomes = self._at_both_ends(outcomes, fact, far, gauge_words(measured.value, measured.gauge))
+        in_order = tuple(outcomes[number] for number in self.pack.clauses)
+        rests = {
+            number: verified(names, near, seen=number in car.seen())
+            for number, names in self._looks_at.items()
+        }
+        return Judgement(replace(inspection, outcomes=in_order), occasion, day.number, rests)
+
+    def _touched(self, number: str, declaration: Document, readings: Mapping[str, Any]) -> set[str] | None:
+        """The clauses that anything new touches since the last judgement; None: there is none to go on from."""
+        last = self._last.get(number)
+        if last is None or last.declaration is not declaration:
+            return None
+        changed = changed_names(last.readings, readings, self.pack.vocabulary)
+        return clauses_that_follow(self.pack, self._looks_at, changed)
+
+    def _at_both_ends(
+        self, outcomes: Mapping[str, Outcome], fact: str, far: Car, words: str
+    ) -> dict[str, Outcome]:
+        """What a gauge tells settles a clause only where both ends of it come to the same outcome."""
+        settled = dict(outcomes)
+        touched = clauses_that_follow(
+            self.pack, self._looks_at, {fact, WEIGHTS} if may_weigh(fact) else {fact}
+        )
+        for at_far in inspect_car(self.pack, far, self.on, OFFICIAL, only=touched).outcomes:
+            number = at_far.clause.number
+            near = outcomes[number]
+            if at_far.outcome != near.outcome:
+                reason = f"the gauge tells only that {fact} is {words}"
+                settled[number] = replace(near, assessment=not_shown(Unknown(reasons=(reason,))), penalty="")
+            elif fact in self._looks_at[number] and not near.assessment.branches and near.assessment.value:
+                told = replace(near.assessment, margin=None, value=None, text=f"{fact} is {words}")
+                settled[number] = replace(near, assessment=told)
+        return settled

@@ -1,0 +1,115 @@
+"""Everything that a protest about one car needs, gathered from the record.
+
+`checker.report.meeting.bundle` writes it as files that can be read without this program.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from checker.meeting.record.chain import Entry
+from checker.meeting.record.contents import (
+    Announced,
+    Closed,
+    Entered,
+    GearChecked,
+    Imported,
+    Judged,
+    Measured,
+    Noted,
+    Opened,
+    Protested,
+    Reopened,
+    Ruled,
+    SignedOn,
+    Struck,
+    Weighed,
+    Withdrawn,
+    read_content,
+)
+from checker.meeting.record.day import Record
+from checker.meeting.session.judging import Judgement
+from checker.meeting.session.readings import as_file
+from checker.meeting.session.session import Meeting
+from checker.meeting.standing.differences import Difference, differences
+from checker.meeting.standing.standing import Standing, standings
+from checker.quantities.folding import fold
+
+_OF_A_CAR = (Entered, Withdrawn, Weighed, Measured, Noted, Judged, Protested, Ruled)
+_OF_THE_DAY = (Opened, SignedOn, GearChecked, Closed, Reopened)
+
+
+@dataclass(frozen=True, slots=True)
+class Bundle:
+    """What a protest needs."""
+
+    opened: Record[Opened]
+    standing: Standing
+    declaration_name: str
+    declaration: bytes
+    pack_files: Mapping[str, bytes]
+    procedure: bytes
+    """The procedure's file; empty where there was none."""
+    gear: bytes
+    """The meeting's gear file; empty where the gear is that of the pack."""
+    readings: bytes
+    """What officials measured, as a readings file."""
+    judgement: Judgement
+    differences: tuple[Difference, ...]
+    gear_checks: tuple[Record[GearChecked], ...]
+    entries: tuple[Entry, ...]
+    """Every entry about this car, those that no longer count included, and those about the whole day."""
+    gone: Mapping[int, int]
+    """Entries that no longer count, each with the one that corrected or struck it."""
+    tables: Mapping[str, bytes]
+    """Tables that weighings of this car were imported from, by name."""
+    chain: tuple[tuple[int, str], ...]
+    """Number and hash of every entry of the record."""
+
+
+def gather(meeting: Meeting, number: str) -> Bundle:
+    """The bundle of one car.
+
+    Raises:
+        InputError: MT203 it is not entered; its declaration or a reading cannot be used.
+    """
+    car = meeting.car(number)
+    occasion = car.latest_occasion()
+    judgement = meeting.judgement(car, afresh=True)
+    entries = meeting.store.entries()
+    opened = meeting.day.opened.content
+    chosen = tuple(entry for entry in entries if _concerns(meeting, entry, car.number))
+    imported = {r.content.file: meeting.store.file(r.content.sha256) for r in meeting.day.imports}
+    sources = {r.content.source.partition(", line ")[0] for r in car.of(Weighed)}
+    return Bundle(
+        opened=meeting.day.opened,
+        standing=next(one for one in standings(meeting) if one.car == car.number),
+        declaration_name=car.entered.content.file,
+        declaration=meeting.store.file(car.entered.content.declaration),
+        pack_files={name: meeting.store.file(digest) for name, digest in opened.pack_files.items()},
+        procedure=meeting.store.file(opened.procedure) if opened.procedure else b"",
+        gear=meeting.store.file(opened.gear) if opened.gear else b"",
+        readings=as_file(meeting.judge.readings(meeting.day, car, occasion)),
+        judgement=judgement,
+        differences=tuple(differences(meeting, car, judgement.inspection.car)),
+        gear_checks=tuple(meeting.day.gear_checks),
+        entries=chosen,
+        gone={e.number: by for e in chosen if (by := meeting.day.gone_by(e.number)) is not None},
+        tables={name: data for name, data in imported.items() if name in sources},
+        chain=tuple((entry.number, entry.hash) for entry in entries),
+    )
+
+
+def _concerns(meeting: Meeting, entry: Entry, number: str) -> bool:
+    content = read_content(entry)
+    if isinstance(content, Struck):
+        target = meeting.day.record(content.entry)
+        return target is not None and fold(getattr(target.content, "car", number)) == fold(number)
+    if isinstance(content, Announced):
+        return not content.car or fold(content.car) == fold(number)
+    if isinstance(content, Imported):
+        return True
+    if isinstance(content, _OF_A_CAR):
+        return fold(content.car) == fold(number)
+    return isinstance(content, _OF_THE_DAY)

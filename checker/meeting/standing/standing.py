@@ -1,0 +1,193 @@
+"""Where each car stands: what the board shows, what a result says, and what is to be done with the car next.
+
+All of it comes from what is recorded, without judging anything again: a verdict that something newer bears on is shown
+as waiting to be judged, never as it was.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
+from checker.meeting.record.contents import SCRUTINEERING, Judged, Ruled
+from checker.meeting.record.day import CarDay
+from checker.meeting.session.dependence import looks_at
+from checker.meeting.session.gear import Doubt, doubts
+from checker.meeting.session.procedure import Step
+from checker.meeting.session.session import Meeting
+from checker.meeting.taking.ruling import standing_with
+from checker.pack.model import ADVISORY
+from checker.quantities.display import decimal_text
+from checker.quantities.folding import fold
+from checker.quantities.rounding import round_to
+
+WAITS, WEIGHED_PARTLY, TO_JUDGE = "waits", "on the scales", "to be judged"
+IN_DOUBT, FAILS, UNSETTLED, COMPLIES, WITHDRAWN = "in doubt", "fails", "unsettled", "complies", "withdrawn"
+STATUSES = (FAILS, IN_DOUBT, UNSETTLED, TO_JUDGE, WEIGHED_PARTLY, WAITS, COMPLIES, WITHDRAWN)
+"""The most pressing first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Where one car stands."""
+
+    car: str
+    name: str
+    status: str
+    """One of `STATUSES`, officials' rulings taken in."""
+    computed: str
+    """"yes", "no", "open", or "" where nothing was computed since the last change."""
+    failing: tuple[str, ...] = ()
+    """Clauses that it fails, rulings taken in."""
+    unsettled: tuple[str, ...] = ()
+    """Clauses that are too close to call or not shown."""
+    margins: Mapping[str, str] = field(default_factory=dict)
+    """Shown margins of the clauses it fails."""
+    rulings: tuple[Ruled, ...] = ()
+    weighings: int = 0
+    due: int = 0
+    doubt: Doubt | None = None
+    """A weighing that a bad check of the gear puts in doubt."""
+    next_step: str = ""
+    late: bool = False
+    occasion: str = SCRUTINEERING
+
+
+def standings(meeting: Meeting) -> list[Standing]:
+    """Where every car stands, in the order entered."""
+    doubted = {fold(doubt.car): doubt for doubt in doubts(meeting.day)}
+    return [standing(meeting, car, doubted.get(fold(car.number))) for car in meeting.day.cars.values()]
+
+
+def standing(meeting: Meeting, car: CarDay, doubt: Doubt | None) -> Standing:
+    """Where one car stands."""
+    occasion = car.latest_occasion()
+    weighings = len(car.weighings(occasion))
+    due = meeting.procedure.weighings_on(occasion == SCRUTINEERING)
+    judged = meeting.last_judged(car)
+    rulings = car.rulings()
+    failing, unsettled = _settled(meeting, judged, {n: r.content for n, r in rulings.items()})
+    return Standing(
+        car=car.number,
+        name=car.name,
+        status=_status(car, weighings, due, judged, failing, unsettled, doubt),
+        computed=judged.complies if judged else "",
+        failing=failing,
+        unsettled=unsettled,
+        margins={n: shown_exact(judged.margins[n]) for n in failing if judged and n in judged.margins},
+        rulings=tuple(record.content for record in rulings.values()),
+        weighings=weighings,
+        due=due,
+        doubt=doubt,
+        next_step="" if car.withdrawn else next_step(meeting, car, doubt),
+        late=car.entered.content.late,
+        occasion=occasion,
+    )
+
+
+def tally(found: list[Standing]) -> dict[str, int]:
+    """How many cars stand where, without what is nowhere."""
+    counted = Counter(one.status for one in found)
+    return {status: counted[status] for status in STATUSES if counted[status]}
+
+
+def _settled(
+    meeting: Meeting, judged: Judged | None, rulings: Mapping[str, Ruled]
+) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Clauses that fail, and those that are open, once officials' rulings are taken in; advice never counts."""
+    if judged is None:
+        return (), ()
+    outcomes = {
+        number: standing_with(rulings.get(number), outcome)
+        for number, outcome in judged.outcomes.items()
+        if (clause := meeting.pack.clauses.get(number)) is None or clause.severity != ADVISORY
+    }
+    failing = tuple(number for number, outcome in outcomes.items() if outcome == FAIL)
+    return failing, tuple(n for n, outcome in outcomes.items() if outcome in (TOO_CLOSE, NOT_SHOWN))
+
+
+def _status(
+    car: CarDay,
+    weighings: int,
+    due: int,
+    judged: Judged | None,
+    failing: tuple[str, ...],
+    unsettled: tuple[str, ...],
+    doubt: Doubt | None,
+) -> str:
+    if car.withdrawn:
+        return WITHDRAWN
+    if not weighings:
+        return WAITS
+    if weighings < due:
+        return WEIGHED_PARTLY
+    if doubt is not None:
+        return IN_DOUBT
+    if judged is None:
+        return TO_JUDGE
+    if failing:
+        return FAILS
+    return UNSETTLED if unsettled else COMPLIES
+
+
+def next_step(meeting: Meeting, car: CarDay, doubt: Doubt | None) -> str:
+    """What the procedure has the car do next; "" where every step is done."""
+    if doubt is not None:
+        return f"weigh again: {doubt.check.content.gear} failed a check"
+    procedure = meeting.procedure
+    occasion = car.latest_occasion()
+    if occasion != SCRUTINEERING:
+        missing = procedure.after_race_weighings - len(car.weighings(occasion))
+        return f"weigh ({occasion})" if missing > 0 else ""
+    for step in procedure.steps:
+        left = _left(meeting, car, step)
+        if left:
+            return f"{step.name}: {left}"
+    if not procedure.steps and len(car.weighings(occasion)) < procedure.weighings:
+        return _weighing_left(meeting, car)
+    return ""
+
+
+def _left(meeting: Meeting, car: CarDay, step: Step) -> str:
+    """What is left of a step."""
+    if step.weighing:
+        return _weighing_left(meeting, car)
+    stated = {*car.facts(), *meeting.day.announced_for(car.number)}
+    left = [number for number in step.clauses if not _looked_at(meeting, car, number, stated)]
+    return f"clause{'s' if len(left) > 1 else ''} {', '.join(left)}" if left else ""
+
+
+def _weighing_left(meeting: Meeting, car: CarDay) -> str:
+    procedure = meeting.procedure
+    done = len(car.weighings(SCRUTINEERING))
+    if done >= procedure.weighings:
+        return ""
+    pads = f", pads {procedure.pads}" if done and procedure.pads != "as marked" else ""
+    return f"weighing {done + 1} of {procedure.weighings}{pads}"
+
+
+def _looked_at(meeting: Meeting, car: CarDay, number: str, stated: set[str]) -> bool:
+    """Whether an official has seen the clause, or stated something that it looks at."""
+    if number in car.seen():
+        return True
+    names = looks_at(meeting.pack.clauses[number])
+    plain = {_without_entry(name) for name in stated}
+    return bool(names & plain)
+
+
+def _without_entry(name: str) -> str:
+    """`components.front discs.thickness` as a clause names it: `components.thickness`."""
+    first, _, rest = name.partition(".")
+    return f"{first}.{rest.rpartition('.')[2]}"
+
+
+def shown_exact(text: str) -> str:
+    """A recorded exact value, "93/20 kg", as people write it, "+4.65 kg"; what must be rounded is, against the car."""
+    number, _, unit = text.partition(" ")
+    value = Fraction(number)
+    if 10**4 % value.denominator:
+        value = round_to(value, Fraction(1, 100), "down")
+    return f"{'+' if value > 0 else ''}{decimal_text(value)} {unit}".strip()

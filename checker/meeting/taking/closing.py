@@ -1,0 +1,45 @@
+"""Closes the day, and opens it again where something is still to be recorded."""
+
+from __future__ import annotations
+
+from checker.meeting.record.contents import Closed, Content, Reopened
+from checker.meeting.record.day import Day
+from checker.meeting.record.refusal import refusal
+from checker.meeting.session.session import Meeting
+from checker.meeting.standing.standing import COMPLIES, WITHDRAWN, Standing, standings, tally
+
+
+def close(meeting: Meeting, by: str) -> list[Standing]:
+    """Close the meeting with its tally; on disk when this returns.
+
+    Returns:
+        The cars that are left with something open: not weighed, in doubt, unsettled.
+
+    Raises:
+        InputError: MT201, it is closed already.
+    """
+    found: list[Standing] = []
+
+    def decide(_: Day) -> list[Content]:
+        found[:] = standings(meeting)
+        return [Closed(tally(found))]
+
+    meeting.record(by, decide)
+    return [one for one in found if one.status not in (COMPLIES, WITHDRAWN) and not one.failing]
+
+
+def reopen(meeting: Meeting, reason: str, by: str) -> None:
+    """Go on after the meeting was closed.
+
+    Raises:
+        InputError: MT206 no reason, MT216 it is open.
+    """
+    if not reason.strip():
+        raise refusal("MT206", "why the meeting is opened again is not said", "give a reason")
+
+    def decide(day: Day) -> list[Content]:
+        if day.closed is None:
+            raise refusal("MT216", "the meeting is open")
+        return [Reopened(" ".join(reason.split()))]
+
+    meeting.record(by, decide)

@@ -1,0 +1,133 @@
+"""Says how a table of weighings is to be read: which column is what, in which units, which words mean what.
+
+A mapping is a YAML file that goes with one kind of display or spreadsheet and is kept from meeting to meeting.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Any
+
+from checker.car.described.standard import WHEELS
+from checker.meeting.taking.table import COMMA, POINT
+from checker.quantities.folding import fold
+from checker.reading.document import Document
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import Path, Problems
+
+LOADS = (*WHEELS, "front", "rear", "left", "right", "total")
+STATE = ("gear", "pads", "fuel", "driver", "tyres", "wear")
+THINGS = ("car", *LOADS, *STATE, "time", "occasion", "again")
+"""What a column may hold."""
+
+_KEYS = ("import", "columns", "units", "decimal", "separator", "encoding", "time", "words", "fixed")
+_UNITS = ("loads", "fuel")
+_SEPARATORS = {";": ";", ",": ",", "tab": "\t"}
+_CODE = "MT251"
+
+
+@dataclass(frozen=True, slots=True)
+class TableMapping:
+    """How to read a table of weighings."""
+
+    columns: Mapping[str, str]
+    """By what it holds (one of `THINGS`), the heading of the column."""
+    load_unit: str = "kg"
+    fuel_unit: str = "L"
+    decimal: str = ""
+    """`POINT`, `COMMA`, or "" where the table speaks for itself."""
+    separator: str = ""
+    encoding: str = ""
+    time: str = ""
+    """How days and times are written: a pattern, "serial 1900", "serial 1904", or "" for ISO 8601 or a day number."""
+    words: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
+    """What the table's own words mean, by what the column holds."""
+    fixed: Mapping[str, str] = field(default_factory=dict)
+    """What holds for every row."""
+
+    def meaning(self, thing: str, word: str) -> str:
+        """A word of the table in the record's words; a word that is not listed stays as it is."""
+        for own, meant in self.words.get(thing, {}).items():
+            if fold(own) == fold(word):
+                return meant
+        return word
+
+
+def read_mapping(document: Document) -> TableMapping:
+    """The mapping that a file describes.
+
+    Raises:
+        InputError: MT251, with every mistake found.
+    """
+    return _Reader(document).mapping()
+
+
+class _Reader:
+    def __init__(self, document: Document) -> None:
+        self._document = document
+        self._problems = Problems()
+
+    def mapping(self) -> TableMapping:
+        top = self._known((), _KEYS)
+        if top.get("import") != "weighings":
+            self._note(("import",), "this is no mapping of weighings", "begin it with import: weighings")
+        columns = self._texts(("columns",), THINGS)
+        if "car" not in columns:
+            self._note(("columns",), "no column tells the car", "columns: {car: HEADING, ...}")
+        units = self._texts(("units",), _UNITS) if "units" in top else {}
+        words: dict[str, dict[str, str]] = {}
+        for thing in self._known(("words",), STATE) if "words" in top else {}:
+            words[thing] = self._texts(("words", thing), None)
+        found = TableMapping(
+            columns=columns,
+            load_unit=units.get("loads", "kg"),
+            fuel_unit=units.get("fuel", "L"),
+            decimal=self._one_of("decimal", (POINT, COMMA)) if "decimal" in top else "",
+            separator=_SEPARATORS[self._one_of("separator", tuple(_SEPARATORS))]
+            if "separator" in top
+            else "",
+            encoding=self._text(("encoding",)) if "encoding" in top else "",
+            time=self._text(("time",)) if "time" in top else "",
+            words=words,
+            fixed=self._texts(("fixed",), (*STATE, "occasion")) if "fixed" in top else {},
+        )
+        for thing in found.fixed:
+            if thing in columns:
+                self._note(
+                    ("fixed", thing), f"{thing} is fixed, and a column holds it", "keep one of the two"
+                )
+        self._problems.raise_if_any()
+        return found
+
+    def _note(self, path: Path, message: str, hint: str = "") -> None:
+        self._problems.add(_CODE, message, self._document.span(path), hint=hint)
+
+    def _known(self, path: Path, known: tuple[str, ...] | None) -> dict[str, Any]:
+        data = self._document.get(path)
+        if not isinstance(data, dict):
+            self._note(path, f"{path[-1] if path else 'the file'} needs names and values")
+            return {}
+        for key in data:
+            if known is not None and key not in known:
+                hint = did_you_mean(key, known) or f"known here: {', '.join(known)}"
+                span = self._document.key_span((*path, key))
+                self._problems.add(_CODE, f"'{key}' is not known here", span, hint=hint)
+        return data
+
+    def _texts(self, path: Path, known: tuple[str, ...] | None) -> dict[str, str]:
+        return {key: self._text((*path, key)) for key in self._known(path, known)}
+
+    def _text(self, path: Path) -> str:
+        data = self._document.get(path)
+        if isinstance(data, str) and data.strip():
+            return data
+        self._note(path, f"`{path[-1]}` needs a text", "put it in quotes")
+        return ""
+
+    def _one_of(self, key: str, words: tuple[str, ...]) -> str:
+        data = self._document.get((key,))
+        if data in words:
+            return str(data)
+        self._note((key,), f"'{data}' is not known here", f"one of: {', '.join(words)}")
+        return words[0]

@@ -1,0 +1,146 @@
+"""The register of approvals: what the organising body has permitted, to whom, and until when.
+
+The register is kept beside the pack; a declaration only cites references. An approval that is not in force on
+the day is not held against the pack, for it may have been given under another edition.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from checker.pack.editions.bulletins import read_amendment
+from checker.pack.editions.consolidation import amended
+from checker.pack.editions.loading import clauses_of
+from checker.pack.model import Approval, Clause, Pack
+from checker.pack.reading.source import PackSource
+from checker.quantities.folding import fold
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import TRUTH
+from checker.reading.document import Document
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import InputError, Path
+
+_KEYS = ("reference", "clauses", "cars", "when", "from", "until", "reason", "changes")
+_EXAMPLE = 'reference: A-2026-014, clauses: ["4.2"], cars: ["27"], until: 2026-12-31, reason: why'
+
+
+def read_register(document: Document, pack: Pack, on: date) -> tuple[Approval, ...]:
+    """The approvals of a register, for a pack in force on a day.
+
+    Raises:
+        InputError: With every mistake: 101, 102, 106, 108 and 601; 641 a reference given twice; and in what is
+            in force on the day 602 a clause that the pack does not have or the approval is not for, and what is
+            wrong with `when` and `changes`.
+    """
+    source = PackSource(document, currency=pack.vocabulary.currency)
+    source.known_keys(source.mapping(), ("approvals",), what="a register")
+    listed = source.get("approvals")
+    if not isinstance(listed, list):
+        if listed is not None:
+            source.problem(108, "`approvals` needs a list", "approvals", hint=f"approvals: [{{{_EXAMPLE}}}]")
+        listed = []
+    found: list[Approval] = []
+    first: dict[str, int] = {}
+    for place in range(len(listed)):
+        approval = _read(source, ("approvals", place), pack, on)
+        if approval is None:
+            continue
+        same = first.setdefault(fold(approval.reference), place)
+        if same != place:
+            where: Path = ("approvals", place, "reference")
+            related = (("the first", document.span(("approvals", same, "reference"))),)
+            message = f"approval {approval.reference} stands twice in the register"
+            source.problems.add("PK641", message, document.span(where), related=related)
+        found.append(approval)
+    source.problems.raise_if_any()
+    return tuple(found)
+
+
+def _read(source: PackSource, path: Path, pack: Pack, on: date) -> Approval | None:
+    given = source.mapping(*path, what="an approval")
+    if not given or not source.known_keys(given, _KEYS, *path, what="an approval"):
+        if not given:
+            source.problem(108, "an approval is a mapping", *path, hint=_EXAMPLE)
+        return None
+    sound = True
+    for key in ("reference", "clauses", "reason"):
+        if key not in given:
+            source.problem(108, f"the approval has no `{key}`", *path, hint=_EXAMPLE)
+            sound = False
+    clauses, cars = _numbers(source, (*path, "clauses")), _numbers(source, (*path, "cars"))
+    reference = _quoted(source, (*path, "reference"))
+    first, last = source.day(*path, "from"), source.day(*path, "until")
+    if first and last and last < first:
+        source.problem(601, "`until` is before `from`", *path, "until")
+        sound = False
+    days_read = all(key not in given or day is not None for key, day in (("from", first), ("until", last)))
+    if not sound or clauses is None or cars is None or not reference or not days_read:
+        return None
+    approval = Approval(
+        reference, clauses, cars, first, last, source.text(*path, "reason"), span=source.document.span(path)
+    )
+    return _in_full(source, path, approval, pack) if approval.covers(on) else approval
+
+
+def _in_full(source: PackSource, path: Path, approval: Approval, pack: Pack) -> Approval | None:
+    """An approval in force, held against the pack: its clauses, its guard and its changes."""
+    unknown = [place for place, number in enumerate(approval.clauses) if number not in pack.clauses]
+    for place in unknown:
+        number = approval.clauses[place]
+        listed = isinstance(source.get(*path, "clauses"), list)
+        where: Path = (*path, "clauses", place) if listed else (*path, "clauses")
+        message = f"approval {approval.reference} is for clause {number}, which the pack does not have"
+        source.problem(602, message, *where, hint=did_you_mean(number, pack.clauses), clause=number)
+    when: Expression | None = None
+    if source.has(*path, "when"):
+        when = source.formula(pack.scope, *path, "when", expected=TRUTH)
+    changed = _changed(source, path, approval, pack) if not unknown and source.has(*path, "changes") else {}
+    return replace(approval, when=when, changed=changed)
+
+
+def _changed(source: PackSource, path: Path, approval: Approval, pack: Pack) -> dict[str, Clause]:
+    """The approval's clauses as its changes have them."""
+    listed = source.get(*path, "changes")
+    if not isinstance(listed, list) or not listed:
+        source.problem(108, "`changes` needs a list", *path, "changes", hint="as in a bulletin")
+        return {}
+    read = [read_amendment(source, (*path, "changes", place)) for place in range(len(listed))]
+    amendments = [amendment for amendment in read if amendment is not None]
+    astray = [a for a in amendments if a.part in pack.clauses and a.part not in approval.clauses]
+    for amendment in astray:
+        message = (
+            f"approval {approval.reference} is not for clause {amendment.part}, so changing it has no effect"
+        )
+        source.problem(602, message, *amendment.place, amendment.verb, hint="name the clause under `clauses`")
+    if len(amendments) < len(read) or astray:
+        return {}
+    first = approval.first_day or date.min
+    try:
+        text = amended(pack.document, amendments, approval.reference, first, approval.last_day)
+        clauses = clauses_of(pack, text.document, approval.clauses)
+    except InputError as error:
+        source.problems.found.extend(error.problems)
+        return {}
+    return clauses
+
+
+def _numbers(source: PackSource, path: Path) -> tuple[str, ...] | None:
+    """Clause or car numbers, one or a list of them, each in quotes; () where none is given."""
+    given = source.get(*path)
+    if given is None or given == "any":
+        return ()
+    paths: list[Path] = [(*path, place) for place in range(len(given))] if isinstance(given, list) else [path]
+    read = [_quoted(source, one) for one in paths]
+    return tuple(read) if all(read) else None
+
+
+def _quoted(source: PackSource, path: Path) -> str:
+    """Text; a number without quotes is noted (102)."""
+    given: Any = source.get(*path)
+    if isinstance(given, str) and given.strip():
+        return given.strip()
+    if given is not None:
+        source.problem(102, f"'{source.document.written(path)}' needs quotes", *path)
+    return ""

@@ -1,0 +1,249 @@
+"""The JSON Schema of a pack's declarations, for editors that complete and check while one types.
+
+A section for each first part of facts, a key for each fact, an array of closed objects for each list. Nothing is
+required but the formula and the car's number: what is absent is an outcome, not a mistake of form. Ranges, days of
+the calendar and everything that one value demands of another are the loader's business.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from fractions import Fraction
+from typing import Any
+
+from checker.car.described.standard import AXLES, STRUCTURE, WHEELS
+from checker.car.described.vocabulary import ENTRANT, FactType, ListType
+from checker.car.gear.weighing import SHAPES
+from checker.pack.editors.gear_schema import (
+    checks_schema,
+    further_sections,
+    instruments_schema,
+    pads_schema,
+    tank_schema,
+    weighing_extras,
+)
+from checker.pack.model import Pack
+from checker.quantities.display import decimal_text, show
+from checker.quantities.kind import Kind
+from checker.quantities.units import parse_unit, units_of
+
+Schema = dict[str, Any]
+
+_NUMBER = r"-?(?:[0-9]+(?:\.[0-9]+)?|(?:[0-9]+ )?[0-9]+/[0-9]+)"
+_JOINED = r"[A-Za-z0-9]+(?:/[A-Za-z0-9]+)+"
+_DATES = {"day": "[0-9]{4}-[0-9]{2}-[0-9]{2}", "month": "[0-9]{4}-[0-9]{2}", "year": "[0-9]{4}"}
+_TEXT: Schema = {"type": "string", "minLength": 1}
+
+
+def declaration_schema(pack: Pack) -> Schema:
+    """The schema of a declaration for that pack; readings files have the same form. Draft 2020-12."""
+    return _Builder(pack).declaration()
+
+
+class _Builder:
+    """Builds the schema; what several facts share stands once under `$defs`."""
+
+    def __init__(self, pack: Pack) -> None:
+        self.pack = pack
+        self.defs: dict[str, Schema] = {}
+
+    def declaration(self) -> Schema:
+        vocabulary = self.pack.vocabulary
+        sections: dict[str, dict[str, Schema]] = {}
+        for name, fact in vocabulary.facts.items():
+            section, _, key = name.partition(".")
+            sections.setdefault(section, {})[key] = self.fact(fact)
+        for section, more in self.structure().items():
+            sections[section] = {**sections.get(section, {}), **more}
+        properties: dict[str, Schema] = {
+            "formula": {"const": self.pack.name, "description": "The formula to judge by."},
+            **{section: _closed(keys) for section, keys in sections.items()},
+            "tyres": self.tyres(sections.get("tyres", {})),
+            "instruments": instruments_schema(_TEXT),
+            "checks": checks_schema(self.measured("kg")),
+            **further_sections(self.measured, self.place()),
+            "approvals": {
+                "type": "array",
+                "items": _TEXT,
+                "description": "References of approvals that are cited.",
+            },
+        }
+        properties["car"]["required"] = ["number"]
+        entries: dict[str, Schema] = {}
+        for name, its_list in vocabulary.lists.items():
+            properties[name] = {"type": "array", "items": {"$ref": f"#/$defs/{name}"}}
+            entries[name] = self.entry(its_list)
+        return {
+            "$schema": "https://json-schema.org/draft/2020-12/schema",
+            "title": f"Declaration for {self.pack.title}, edition {self.pack.edition}",
+            "type": "object",
+            "required": ["formula", "car"],
+            "additionalProperties": False,
+            "properties": properties,
+            "$defs": {**self.defs, **entries},
+        }
+
+    # --- facts -----------------------------------------------------------------------------------------------
+
+    def fact(self, fact: FactType) -> Schema:
+        """The schema of one fact or field."""
+        schema = {**self.values(fact), "description": _described(fact)}
+        if fact.default is not None:
+            schema["default"] = fact.default_text or fact.default
+        return schema
+
+    def values(self, fact: FactType) -> Schema:
+        """One value or several, alone or with what it was measured with."""
+        one = self.one(fact)
+        whole: Schema = {"anyOf": [one, {"type": "array", "items": one}]} if fact.several else one
+        if not fact.kind.is_measure or fact.whole:
+            return whole
+        uncertainty = {**one, "description": "Its standard uncertainty."}
+        instrument = {**_TEXT, "description": "The instrument it was measured with."}
+        wrapped = _closed({"value": whole, "with": instrument, "uncertainty": uncertainty}, "value")
+        name = f"measured {fact.kind}{' several' if fact.several else ''}"
+        return self.shared(name, {"anyOf": [*whole.get("anyOf", [whole]), wrapped]})
+
+    def shared(self, name: str, schema: Schema) -> Schema:
+        """A reference to a schema that stands once, under a key that no list can have."""
+        key = f"a {name}"
+        self.defs[key] = schema
+        return {"$ref": f"#/$defs/{key.replace(' ', '%20')}"}
+
+    def one(self, fact: FactType) -> Schema:
+        """One value."""
+        kind = fact.kind
+        if kind.name == "truth":
+            return {"type": "boolean"}
+        if kind.name == "date":
+            patterns = "|".join(_DATES[precision] for precision in fact.precision)
+            text: Schema = {"type": "string", "pattern": f"^(?:{patterns})$"}
+            return {"anyOf": [text, {"type": "integer"}]} if "year" in fact.precision else text
+        if kind.is_word:
+            return self.words(kind)
+        if fact.whole:
+            return {"type": "integer", "minimum": 0}
+        if kind.name == "number":
+            return {"anyOf": [{"type": "number"}, {"type": "string", "pattern": f"^{_NUMBER}$"}]}
+        return self.shared(str(kind), self.quantity(kind))
+
+    def words(self, kind: Kind) -> Schema:
+        """One word, of the listed ones where they are listed."""
+        if kind.tree == "category":
+            return self.shared("category", {"enum": list(self.pack.vocabulary.categories.words)})
+        if kind.tree == "material":  # a maker's alloy may be new to the pack
+            known = {"enum": list(self.pack.vocabulary.materials.words)}
+            return self.shared("material", {"anyOf": [known, _TEXT]})
+        if kind.words is None:
+            return _TEXT
+        numbers = [int(word) for word in kind.words if word.isdecimal() and str(int(word)) == word]
+        return {"enum": [*kind.words, *numbers]}
+
+    def quantity(self, kind: Kind) -> Schema:
+        """A quantity as text: numbers, each with a unit of its dimension."""
+        names = list(units_of(kind, self.pack.vocabulary.currency))
+        example = f"As in 1 {names[0]}." if names else ""
+        if kind.name == "quantity" and any("/" in name for name in names):
+            names.append(_JOINED)
+        part = rf"{_NUMBER}\s*(?:{'|'.join(names) or _JOINED})"
+        return {"type": "string", "pattern": rf"^\s*{part}(?:\s+{part})*\s*$", "description": example}
+
+    # --- lists -----------------------------------------------------------------------------------------------
+
+    def entry(self, its_list: ListType) -> Schema:
+        """One entry of a list, closed."""
+        fields = {name: self.fact(field) for name, field in its_list.fields.items() if field.formula is None}
+        fields["count"] = {
+            "type": "integer",
+            "minimum": 1,
+            "description": "How often it stands; 1 without it.",
+        }
+        fields["at"] = self.shared("place", self.place())
+        if its_list.name == "components":
+            parts = "Components inside this one; their mass and price are contained in its own."
+            items = {"$ref": "#/$defs/components"}
+            fields["parts"] = {"type": "array", "items": items, "description": parts}
+        return _closed(fields)
+
+    # --- what is no fact -------------------------------------------------------------------------------------
+
+    def structure(self) -> Mapping[str, dict[str, Schema]]:
+        """What stands in sections beside facts."""
+        load = self.measured("kg")
+        shapes = [
+            _closed({**dict.fromkeys(shape, load), "pads": pads_schema(shape)}, *shape) for shape in SHAPES
+        ]
+        level = {"anyOf": [self.measured("mm"), self.measured("deg")]}
+        made: dict[str, dict[str, Schema]] = {
+            "weighing": {
+                "instrument": {**_TEXT, "description": "What it was weighed with."},
+                "readings": {
+                    "type": "array",
+                    "minItems": 1,
+                    "description": "Repeat weighings, each with the same loads.",
+                    "items": {"anyOf": shapes},
+                },
+                **weighing_extras(level),
+            },
+            "fuel": {"at": tank_schema(self.place(), self.measured("L"))},
+            "driver": {"at": self.shared("place", self.place())},
+            "wear": {
+                wheel: {**load, "description": "Lost at this wheel from new to worn."} for wheel in WHEELS
+            },
+        }
+        assert made.keys() <= STRUCTURE.keys()
+        return made
+
+    def measured(self, unit: str) -> Schema:
+        """A measured quantity of that unit's dimension."""
+        return self.values(FactType("", parse_unit(unit, None).kind, parse_unit(unit, None)))
+
+    def place(self) -> Schema:
+        """Where something sits."""
+        length = self.measured("mm")
+        return _closed(dict.fromkeys(("behind_front_axle", "left_of_centre", "right_of_centre"), length))
+
+    def tyres(self, facts: Mapping[str, Schema]) -> Schema:
+        """The tyre sets by name."""
+        mm = self.measured("mm")
+        tyre = _closed({"mass": self.measured("kg"), "section": mm, "radius": mm})
+        return {
+            "type": "object",
+            "description": "Each set: what a wheel and its tyre weigh, how wide the section is.",
+            "properties": dict(facts),
+            "additionalProperties": _closed(dict.fromkeys(AXLES, tyre)),
+        }
+
+
+def _described(fact: FactType) -> str:
+    """Help, state, range and who states it, in sentences."""
+    parts = [fact.about]
+    if fact.taken:
+        parts.append(f"Taken: {fact.taken}")
+    if fact.measured_with:
+        parts.append(f"Measured with: {fact.measured_with}")
+    if fact.low is not None or fact.high is not None:
+        parts.append(_range(fact))
+    if fact.stated_by != ENTRANT:
+        parts.append(f"For {'officials' if fact.stated_by == 'official' else 'the organiser'} to state")
+    if fact.formula is None and fact.unit is not None:
+        parts.append(f"Unit: {fact.unit.name}")
+    return ". ".join(part.rstrip(".") for part in parts if part) + "."
+
+
+def _range(fact: FactType) -> str:
+    def shown(value: Any) -> str:
+        if not isinstance(value, Fraction):
+            return str(value)
+        return show(value, fact.unit) if fact.unit is not None else decimal_text(value)
+
+    if fact.low is None:
+        return f"At most {shown(fact.high)}, else taken for a slip"
+    if fact.high is None:
+        return f"At least {shown(fact.low)}, else taken for a slip"
+    return f"{shown(fact.low)} to {shown(fact.high)}, else taken for a slip"
+
+
+def _closed(properties: Mapping[str, Schema], *required: str) -> Schema:
+    needed: dict[str, Iterable[str]] = {"required": list(required)} if required else {}
+    return {"type": "object", **needed, "additionalProperties": False, "properties": dict(properties)}

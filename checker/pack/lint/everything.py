@@ -1,0 +1,253 @@
+"""Everything that can be said against a pack before a car is seen.
+
+Reading a pack finds what cannot be used. What is said here besides are warnings: names that nothing uses, clauses
+that no car or every car meets, clauses without cases. None of it is on the way of judging a car.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import replace
+from datetime import date
+from pathlib import Path
+
+from checker.car.described.standard import standard_facts, standard_lists
+from checker.kinds.frame.framed import Framed
+from checker.kinds.judging.check import uses, walk
+from checker.pack.editions.approvals import read_register
+from checker.pack.editions.bulletins import Bulletin, read_bulletin, refuse_stranger
+from checker.pack.editions.consolidation import consolidate
+from checker.pack.editions.file_heads import head_of, kind_of
+from checker.pack.editions.in_force import choose, days_of_change, refuse_namesakes
+from checker.pack.editions.loading import build_pack, clauses_of, read_pack_document
+from checker.pack.lint.cases import without_cases
+from checker.pack.lint.checks import always_or_never, contradictions
+from checker.pack.lint.texts import text_contradictions
+from checker.pack.model import Clause, Pack, Penalty
+from checker.pack.reading.finding import PackFolder, open_folder
+from checker.quantities.days import parse_day
+from checker.reading.document import Document
+from checker.reading.problems import InputError, Problem
+
+
+def lint(place: str | os.PathLike[str]) -> tuple[Problem, ...]:
+    """Every mistake and every warning about a pack.
+
+    Args:
+        place: A pack's folder, or a file of one. Of an edition's file only the edition is looked at, of any other file
+            its whole folder.
+
+    Returns:
+        In the order of files, lines and columns; () for a clean pack.
+
+    Raises:
+        InputError: There is no pack there.
+    """
+    path = Path(place)
+    if path.is_file() and kind_of(path) == "pack":
+        found = _edition(str(place), open_folder(place))[1]
+    else:
+        found = _folder(open_folder(path.parent if path.is_file() else place))
+    return tuple(sorted(dict.fromkeys(found), key=_position))
+
+
+def _position(problem: Problem) -> tuple[str, int, int, str]:
+    span = problem.span
+    return ("", 0, 0, problem.code) if span is None else (span.file, span.line, span.column, problem.code)
+
+
+def _folder(folder: PackFolder) -> list[Problem]:
+    """All editions, and the text on every day on which a bulletin changes it."""
+    found: list[Problem] = []
+    packs: dict[str, Pack] = {}
+    for file in folder.editions:
+        pack, problems = _edition(file, folder)
+        found += problems
+        if pack is not None:
+            packs[pack.edition] = pack
+    if not found or all(problem.warning for problem in found):
+        found += _through_time(folder, packs)
+    return found
+
+
+def _edition(file: str, folder: PackFolder) -> tuple[Pack | None, list[Problem]]:
+    try:
+        pack = build_pack(read_pack_document(file))
+    except InputError as error:
+        return None, list(error.problems)
+    later = _later_uses(folder)
+    return pack, [
+        *pack.warnings,
+        *_unused(pack, later),
+        *always_or_never(pack),
+        *contradictions(pack),
+        *text_contradictions(pack),
+        *without_cases(pack, later),
+    ]
+
+
+# --- bulletins and the register ------------------------------------------------------------------------------
+
+
+def _through_time(folder: PackFolder, packs: dict[str, Pack]) -> list[Problem]:
+    """What goes wrong when bulletins are laid over their editions, and in the register."""
+    try:
+        register = read_pack_document(folder.approvals) if folder.approvals else None
+    except InputError as error:
+        return list(error.problems)
+    found: list[Problem] = []
+    bulletins: list[Bulletin] = []
+    for file in folder.bulletins:
+        try:
+            bulletin = read_bulletin(read_pack_document(file))
+            _fits(bulletin, folder, packs)
+            bulletins.append(bulletin)
+        except InputError as error:
+            found += error.problems
+    if not found:
+        found += _on_the_days_of_change(folder, packs, bulletins, register)
+    return found
+
+
+def _on_the_days_of_change(
+    folder: PackFolder, packs: dict[str, Pack], bulletins: list[Bulletin], register: Document | None
+) -> list[Problem]:
+    found: list[Problem] = []
+    heads = [head_of(file) for file in folder.editions]
+    for day in sorted({*days_of_change(folder), *_first_days(register)}):
+        if not any(head.covers(day) for head in heads):
+            continue
+        try:
+            base = packs[choose(heads, day).edition]
+            speaking = [b for b in bulletins if b.edition == base.edition and _covers(b, day)]
+            refuse_namesakes(speaking)
+            pack = _amended(base, speaking)
+            found += text_contradictions(pack)
+            if register is not None:
+                read_register(register, pack, day)
+        except InputError as error:
+            found += error.problems
+    return found
+
+
+def _first_days(register: Document | None) -> Iterator[date]:
+    """The days from which approvals speak, as far as they can be read."""
+    entries = register.get(("approvals",)) if register is not None else None
+    for entry in entries if isinstance(entries, list) else ():
+        given = entry.get("from") if isinstance(entry, dict) else None
+        if isinstance(given, str):
+            with suppress(ValueError):  # told when the register is read
+                yield parse_day(given)
+
+
+def _fits(bulletin: Bulletin, folder: PackFolder, packs: dict[str, Pack]) -> None:
+    """Refuse a bulletin that amends what is not there, or what has ended when it comes into force."""
+    own = next((edition for edition, pack in packs.items() if _covers(pack, bulletin.first_day)), "")
+    try:
+        refuse_stranger(
+            bulletin, folder.name, {edition: pack.last_day for edition, pack in packs.items()}, own
+        )
+    except InputError as error:
+        if own:
+            raise
+        raise InputError([replace(p, hint="check both days") for p in error.problems]) from None
+
+
+def _covers(text: Pack | Bulletin, day: date) -> bool:
+    return text.first_day <= day and (text.last_day is None or day <= text.last_day)
+
+
+def _amended(base: Pack, bulletins: list[Bulletin]) -> Pack:
+    """The pack with its bulletins; clauses that they do not bear on are not compiled again."""
+    if not bulletins:
+        return base
+    consolidated = consolidate(base.document, bulletins)
+    document = consolidated.document
+    touched: set[str] = set()
+    names: set[str] = set()
+    for origin in consolidated.origins:
+        section, part = str(origin.path[0]), str(origin.path[1]) if len(origin.path) > 1 else ""
+        if section == "clauses":
+            touched.add(part)
+        elif section in ("facts", "derived", "tables"):
+            names.add(part)
+        else:
+            return build_pack(document)
+    touched |= {
+        number
+        for number, clause in base.clauses.items()
+        if not (names.isdisjoint(used_by(clause)) and touched.isdisjoint(clause.instead_of))
+    }
+    clauses = clauses_of(base, document, [n for n in touched if document.has(("clauses", n))])
+    kept = {n: clause for n, clause in base.clauses.items() if document.has(("clauses", n))}
+    return replace(base, document=document, clauses={**kept, **clauses})
+
+
+def _later_uses(folder: PackFolder) -> list[str]:
+    """The text of bulletins and of the register, where a name may be used that no clause uses yet."""
+    files = [*folder.bulletins, *([folder.approvals] if folder.approvals else [])]
+    return [Path(file).read_text(encoding="utf-8", errors="replace") for file in files]
+
+
+# --- names that nothing uses ---------------------------------------------------------------------------------
+
+
+def _unused(pack: Pack, later: list[str]) -> Iterator[Problem]:
+    used = _used(pack)
+
+    def told(name: str, what: str, *place: str) -> Iterator[Problem]:
+        if name not in used and not any(name in text for text in later):
+            message = f"{what} '{name}' is never used"
+            yield Problem("PK206", message, pack.document.key_span(place), warning=True)
+
+    standard = standard_facts()
+    for name, fact in pack.vocabulary.facts.items():
+        if fact.span is not None and name not in standard:
+            yield from told(name, "fact", "facts", name)
+    for name in pack.derived:
+        yield from told(name, "derived value", "derived", name)
+    for name in pack.tables:
+        yield from told(name, "table", "tables", name)
+    fields = standard_lists(pack.vocabulary.currency)
+    for name, its_list in pack.vocabulary.lists.items():
+        if its_list.span is None:
+            continue
+        of_list = [f"{name}.{field}" for field in its_list.fields]
+        if name not in fields and used.isdisjoint([name, *of_list]):
+            yield from told(name, "list", "lists", name)
+            continue
+        own = pack.document.get(("lists", name, "fields"), {})
+        for field in own if isinstance(own, dict) else ():
+            known = its_list.known_by == field or (name in fields and field in fields[name].fields)
+            if not known:
+                yield from told(f"{name}.{field}", "field", "lists", name, "fields", field)
+
+
+def _used(pack: Pack) -> frozenset[str]:
+    """Full names of everything that a formula of the pack uses."""
+    names: set[str] = set()
+    for clause in pack.clauses.values():
+        names |= used_by(clause)
+    for name, derived in pack.derived.items():
+        names |= derived.expression.uses - {name}
+    for entries in pack.scope.entries.values():
+        for name, field in entries.fields.items():
+            names |= field.uses - {f"{entries.name}.{name}"}
+    for tolerance in pack.surroundings.tolerances:
+        names |= tolerance.uses
+    return frozenset(names)
+
+
+def used_by(clause: Clause) -> set[str]:
+    """Full names of everything that a formula of the clause uses."""
+    names: set[str] = set()
+    for check in (clause.check, *(e.check for e in clause.earlier if e.check is not None)):
+        names |= uses(check)
+        names |= {part.many.list_name for part in walk(check) if isinstance(part, Framed) and part.many}
+    for entry in clause.earlier:
+        names |= entry.by.uses
+    if isinstance(clause.penalty, Penalty):
+        names |= clause.penalty.amount.uses
+    return names

@@ -1,0 +1,287 @@
+"""`clauses:` the numbered rules."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Collection
+from dataclasses import replace
+from fractions import Fraction
+
+from checker.kinds.frame.entries import MODES
+from checker.kinds.frame.framed import SUMMED
+from checker.kinds.frame.framing import compile_check
+from checker.kinds.judging.check import Check
+from checker.kinds.reading.reader import CheckReader, Surroundings
+from checker.pack.model import ADVISORY, MANDATORY, Clause, Earlier, Penalty
+from checker.pack.reading.source import PackSource
+from checker.quantities.formula.expression import Expression, compile_formula
+from checker.quantities.formula.scope import Binding
+from checker.quantities.kind import DATE, DAYS, NUMBER, Kind
+from checker.reading.nearest import did_you_mean
+
+KEYS = (
+    "title",
+    "text",
+    "check",
+    "severity",
+    "consequence",
+    "penalty",
+    "act",
+    "interpretation",
+    "instead_of",
+    "since",
+    "until",
+    "earlier",
+    "formerly",
+)
+
+_EXCESS = re.compile(r"\bexcess\b")
+
+
+def read_clauses(
+    source: PackSource, around: Surroundings, only: Collection[str] | None = None
+) -> dict[str, Clause]:
+    """Every clause that can be used, by number, in the order written; mistakes are noted.
+
+    Args:
+        source: Stands at the pack.
+        around: What the checks inherit.
+        only: Numbers of the clauses to read; None: all.
+    """
+    found: dict[str, Clause] = {}
+    for number in source.mapping("clauses"):
+        if only is not None and number not in only:
+            continue
+        clause = _read(source, number, replace(around, clause=number))
+        if clause is not None:
+            found[number] = clause
+    _check_instead_of(source)
+    return found
+
+
+def _read(source: PackSource, number: str, around: Surroundings) -> Clause | None:
+    path = ("clauses", number)
+    given = source.get(*path)
+    if not isinstance(given, dict):
+        source.problem(108, f"clause {number} needs `title`, `text` and `check`", *path, clause=number)
+        return None
+    sound = source.known_keys(given, KEYS, *path, what="a clause", clause=number)
+    if not number.strip():
+        source.key_problem(102, "a clause has a number", *path, hint='"3.1": {...}')
+        return None
+    if "check" not in given:
+        source.key_problem(501, f"clause {number} has no `check`", *path, clause=number)
+        return None
+    check = compile_check(CheckReader(source.document, (*path, "check"), around))
+    earlier = _earlier(source, number, around)
+    penalty = None if check is None else _penalty(source, number, check, around)
+    severity = given.get("severity", MANDATORY)
+    if severity not in (MANDATORY, ADVISORY):
+        hint = did_you_mean(str(severity), (MANDATORY, ADVISORY))
+        source.problem(
+            108, f"`severity` is {MANDATORY} or {ADVISORY}", *path, "severity", clause=number, hint=hint
+        )
+        sound = False
+    since, until = source.day(*path, "since", clause=number), source.day(*path, "until", clause=number)
+    if since and until and until < since:
+        source.problem(601, "`until` is before `since`", *path, "until", clause=number)
+    instead_of = _numbers(source, number)
+    written = given["check"]
+    if instead_of and isinstance(written, dict) and any(mode in written for mode in MODES):
+        source.problem(
+            605,
+            "a check for many cannot take the place of another clause: it would set aside too much",
+            *path,
+            "instead_of",
+            clause=number,
+            hint="say `unless:` in the general clause",
+        )
+    if check is None or earlier is None or penalty is None or not sound:
+        return None
+
+    def text(key: str) -> str:
+        return source.text(*path, key, clause=number)
+
+    return Clause(
+        number,
+        title=text("title"),
+        text=text("text"),
+        check=check,
+        severity=severity,
+        consequence=text("consequence"),
+        penalty=penalty,
+        act=text("act"),
+        interpretation=text("interpretation"),
+        instead_of=instead_of,
+        since=since,
+        until=until,
+        earlier=earlier,
+        formerly=_formerly(source, number),
+        span=source.document.key_span(path),
+    )
+
+
+def _formerly(source: PackSource, number: str) -> str:
+    """The clause's number in the edition before; one without quotes is noted (102)."""
+    path = ("clauses", number, "formerly")
+    given = source.get(*path)
+    if isinstance(given, int | Fraction) and not isinstance(given, bool):
+        source.problem(102, f"'{source.document.written(path)}' needs quotes", *path, clause=number)
+        return ""
+    return source.text(*path, clause=number)
+
+
+def _numbers(source: PackSource, number: str) -> tuple[str, ...]:
+    path = ("clauses", number, "instead_of")
+    given = source.get(*path)
+    if given is None:
+        return ()
+    numbers = given if isinstance(given, list) else [given]
+    known = source.mapping("clauses")
+    found: list[str] = []
+    for place, one in enumerate(numbers):
+        where = (*path, place) if isinstance(given, list) else path
+        if not isinstance(one, str):
+            source.problem(102, f"'{source.document.written(where)}' needs quotes", *where, clause=number)
+        elif one not in known:
+            hint = did_you_mean(one, known)
+            source.problem(602, f"there is no clause {one}", *where, clause=number, hint=hint)
+        else:
+            found.append(one)
+    return tuple(found)
+
+
+def _check_instead_of(source: PackSource) -> None:
+    """No clause may stand in its own place, directly or in a circle (603)."""
+    places: dict[str, list[str]] = {}
+    for number, clause in source.mapping("clauses").items():
+        given = clause.get("instead_of", []) if isinstance(clause, dict) else []
+        places[number] = [n for n in (given if isinstance(given, list) else [given]) if isinstance(n, str)]
+    told: set[str] = set()
+    for number in places:
+        waiting = list(places[number])
+        seen: set[str] = set()
+        while waiting:
+            here = waiting.pop()
+            if here == number and number not in told:
+                told |= seen | {number}
+                message = (
+                    f"clause {number} stands in its own place"
+                    if len(seen) == 0
+                    else (f"clause {number} stands in its own place through {', '.join(sorted(seen))}")
+                )
+                source.problem(603, message, "clauses", number, "instead_of", clause=number)
+                break
+            if here not in seen and here in places:
+                seen.add(here)
+                waiting.extend(places[here])
+
+
+def _earlier(source: PackSource, number: str, around: Surroundings) -> tuple[Earlier, ...] | None:
+    path = ("clauses", number, "earlier")
+    given = source.get(*path)
+    if given is None:
+        return ()
+    if not isinstance(given, list):
+        source.problem(
+            108,
+            "`earlier` needs a list",
+            *path,
+            clause=number,
+            hint="earlier: [{before: 2021-01-01, check: none}]",
+        )
+        return None
+    found: list[Earlier] = []
+    for place in range(len(given)):
+        entry = _one_earlier(source, number, (*path, place), around)
+        if entry is None:
+            return None
+        found.append(entry)
+    return tuple(found)
+
+
+def _one_earlier(
+    source: PackSource, number: str, path: tuple[str | int, ...], around: Surroundings
+) -> Earlier | None:
+    given = source.mapping(*path, what="earlier", clause=number)
+    if not source.known_keys(
+        given, ("before", "by", "until", "check"), *path, what="`earlier`", clause=number
+    ):
+        return None
+    before, until = source.day(*path, "before", clause=number), source.day(*path, "until", clause=number)
+    if before is None or "check" not in given:
+        if not ("before" in given and before is None):
+            source.problem(604, "`earlier` needs `before` and `check`", *path, clause=number)
+        return None
+    by: Expression | None
+    if "by" in given:
+        by = source.formula(around.scope, *path, "by", expected=DATE, clause=number)
+    else:
+        by = compile_formula("car.chassis_built", around.scope)
+    if by is None:
+        return None
+    if given["check"] == "none":
+        return Earlier(before, by, until, None)
+    check = compile_check(CheckReader(source.document, (*path, "check"), around))
+    return None if check is None else Earlier(before, by, until, check)
+
+
+def _penalty(source: PackSource, number: str, check: Check, around: Surroundings) -> str | Penalty | None:
+    path = ("clauses", number, "penalty")
+    given = source.get(*path)
+    if given is None:
+        return ""
+    if isinstance(given, str):
+        return given
+    if not isinstance(given, dict) or "amount" not in given:
+        source.problem(108, "`penalty` is text, or {amount: formula, unit: laps}", *path, clause=number)
+        return None
+    if not source.known_keys(given, ("amount", "unit"), *path, what="a penalty", clause=number):
+        return None
+    kind = margin_kind(check)
+    names = {}
+    if kind is not None:
+        names["excess"] = Binding(kind, lambda scene: scene.names["excess"], locals=frozenset({"excess"}))
+    elif isinstance(given["amount"], str) and _EXCESS.search(given["amount"]):
+        message = "the margins of this check have no one kind, so there is no `excess`"
+        source.problem(302, message, *path, "amount", clause=number)
+        return None
+    amount = source.formula(around.scope.having(names), *path, "amount", clause=number)
+    if amount is None:
+        return None
+    if not (amount.kind.is_measure):
+        source.problem(
+            302,
+            f"a penalty's amount is a number or quantity, not {amount.kind}",
+            *path,
+            "amount",
+            clause=number,
+        )
+        return None
+    if "unit" in given and amount.kind != NUMBER:
+        message = f"the amount is {amount.kind}; beside `unit` it is a plain number"
+        hint = "divide by what counts as one: excess / 20 mm; or take `unit` away"
+        source.problem(301, message, *path, "amount", clause=number, hint=hint)
+        return None
+    unit = given.get("unit", "")
+    return Penalty(amount, unit if isinstance(unit, str) else "")
+
+
+def margin_kind(check: Check) -> Kind | None:
+    """The kind that every margin of the check has; None where they differ or there is none."""
+    kinds = _margin_kinds(check)
+    return kinds.pop() if len(kinds) == 1 else None
+
+
+def _margin_kinds(check: Check) -> set[Kind]:
+    if check.kind in (*SUMMED, "required", "none_of", "at_most_of"):
+        return {NUMBER}
+    if check.branches():
+        return set().union(*(_margin_kinds(branch) for branch in check.branches()))
+    if check.kind == "valid":
+        return {DAYS}
+    if check.kind != "limit":
+        return set()
+    limit = dict(check.expressions())["limit"].kind
+    element = limit.element if limit.name == "list" and limit.element else limit
+    return {DAYS if element.name == "date" else element if element.is_measure else NUMBER}

@@ -1,0 +1,88 @@
+"""`instruments`, `gear` and `conditions`: what officials measure with, what is taken for granted of a weighing, and the
+states of a car that clauses ask for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+
+from checker.car.declaration.instruments import (
+    BELOW_ZERO,
+    DAY,
+    OTHER_KIND,
+    SHAPE,
+    TRUTH,
+    UNIT,
+    UNKNOWN_KEY,
+    UNREADABLE,
+    WORD,
+    InstrumentReader,
+)
+from checker.car.described.instrument import Assumptions, Instrument
+from checker.car.described.vocabulary import AS_WEIGHED, Condition
+from checker.car.weights.states import BUILT_IN, parse_condition
+from checker.pack.reading.source import PackSource
+from checker.quantities.dimension import ANGLE, LENGTH
+from checker.quantities.kind import quantity
+from checker.quantities.literal import LiteralError, parse_quantity
+from checker.reading.problems import Path
+
+_CODES = {
+    UNKNOWN_KEY: 101,
+    SHAPE: 108,
+    UNREADABLE: 103,
+    UNIT: 104,
+    OTHER_KIND: 301,
+    WORD: 204,
+    DAY: 106,
+    BELOW_ZERO: 503,
+    TRUTH: 303,
+}
+_ASSUMED = {
+    "floor_out_of_level": (quantity(ANGLE), "floor_out_of_level_deg"),
+    "centre_of_gravity_height": (quantity(LENGTH), "centre_of_gravity_height_mm"),
+}
+
+
+def read_instruments(source: PackSource) -> dict[str, Instrument]:
+    """The pack's instruments by name; what cannot be read is noted and left out."""
+
+    def note(what: str, message: str, path: Path, hint: str) -> None:
+        add = source.key_problem if what == UNKNOWN_KEY else source.problem
+        add(_CODES[what], message, *path, hint=hint)
+
+    instruments = InstrumentReader(source.document, source.currency, note, bare_numbers=True)
+    read = {name: instruments.read(name, ("instruments", name)) for name in source.mapping("instruments")}
+    return {name: instrument for name, instrument in read.items() if instrument is not None}
+
+
+def read_assumptions(source: PackSource) -> Assumptions:
+    """`gear:`, what is taken for granted of a weighing where nobody states it; never nothing."""
+    given = source.mapping("gear")
+    source.known_keys(given, _ASSUMED, "gear", what="gear")
+    found: dict[str, Fraction] = {}
+    for key, (kind, name) in _ASSUMED.items():
+        if key not in given:
+            continue
+        try:
+            literal = parse_quantity(str(given[key]), kind, None)
+        except LiteralError as error:
+            source.problem(error.code_number, error.message, "gear", key, hint=error.hint)
+            continue
+        if isinstance(literal.value, Fraction) and literal.value > 0:
+            found[name] = literal.value
+        else:
+            source.problem(503, f"`{key}` is {given[key]}; it is never nothing", "gear", key)
+    return Assumptions(**found)
+
+
+def read_conditions(source: PackSource) -> dict[str, Condition]:
+    """The built-in conditions, and those of the pack over them."""
+    found = dict(BUILT_IN)
+    for name in source.mapping("conditions"):
+        condition = parse_condition(name, source.document, ("conditions", name), source.problems, "PK504")
+        if condition is not None:
+            found[name] = condition
+        elif name not in found:
+            found[name] = replace(AS_WEIGHED, name=name)  # so that what asks for it is not told again
+    return found

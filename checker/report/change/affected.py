@@ -1,0 +1,172 @@
+"""Whom a change of the rules affects, as one document of plain data; and one car's part of it, a line for each.
+
+The document holds counts and the hardest hit, whatever the size of the fleet; every car's own line is written as it
+comes (`car_data`), so that nothing is lost that a club may want to go through.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from checker import __version__
+from checker.kinds.judging.assessment import Amount
+from checker.pack.model import Clause, Pack
+from checker.quantities.display import decimal_text
+from checker.report.amounts import Data, exact_text, margin_data
+from checker.report.one_car.document import pack_data
+from checker.studies.change.affected import Affected, Comparator, Deadline, Effect, binding_from
+from checker.studies.change.bands import Bands, side_by_side
+from checker.studies.change.pairing import Pair
+from checker.studies.change.tally import Fleet, Tally
+
+VERSION = 1
+
+BANDS = 12
+"""How many bands a spread of margins is shown in, at most."""
+
+
+def affected_document(comparator: Comparator, fleet: Fleet, unusable: int) -> Data:
+    """What a change means for a fleet.
+
+    Args:
+        unusable: How many declarations could not be judged.
+    """
+    old, new = comparator.old, comparator.new
+    tallies = [tally.settled() for tally in fleet.tallies.values()]
+    return {
+        "document": "affected",
+        "version": VERSION,
+        "checker": __version__,
+        "old": pack_data(old),
+        "new": pack_data(new),
+        "for": comparator.audience,
+        "on": comparator.on.isoformat(),
+        "cars": fleet.cars,
+        "unusable": unusable,
+        "newly_failing": fleet.newly_failing,
+        "no_longer_failing": fleet.no_longer_failing,
+        "failing_later": fleet.failing_later,
+        "clauses": [_clause_data(tally, old, new) for tally in tallies if tally.changed],
+        "without_effect": [tally.pair.number for tally in tallies if not tally.changed],
+    }
+
+
+def _clause(pair: Pair, old: Pack, new: Pack) -> Clause:
+    return new.clauses[pair.new] if pair.new is not None else old.clauses[str(pair.old)]
+
+
+def _clause_data(tally: Tally, old: Pack, new: Pack) -> Data:
+    pair = tally.pair
+    clause = _clause(pair, old, new)
+    return {
+        "clause": pair.number,
+        "formerly": pair.old if pair.new is not None and pair.old != pair.new else None,
+        "title": clause.title,
+        "severity": clause.severity,
+        "change": _change(pair, old, new),
+        "binds": deadline_data(binding_from(old, new, pair)),
+        "failing": {"before": tally.failing[0], "after": tally.failing[1]},
+        "newly_failing": tally.newly_failing,
+        "no_longer_failing": tally.no_longer_failing,
+        "now_in_doubt": tally.now_in_doubt,
+        "failing_later": tally.failing_later,
+        "margins": [_margins_data(unit, *sides) for unit, sides in tally.margins.items()],
+        "hardest": [_hit_data(car, effect) for car, effect in tally.hardest],
+    }
+
+
+def _change(pair: Pair, old: Pack, new: Pack) -> list[str]:
+    """What is different, in the rulebook's words."""
+    if pair.old is None:
+        return ["new clause"]
+    if pair.new is None:
+        return ["withdrawn"]
+    before, after = old.clauses[pair.old], new.clauses[pair.new]
+    words = list(after.check.compared_with(before.check).words)
+    return words or ["what it rests on is different"]
+
+
+def deadline_data(deadline: Deadline | None) -> Data | None:
+    """From which day a clause binds as it newly reads."""
+    return None if deadline is None else {"from": deadline.first.isoformat(), "because": deadline.because}
+
+
+def _margins_data(unit: str, before: Bands, after: Bands) -> Data:
+    bands = side_by_side((before, after), BANDS)
+    return {
+        "unit": unit or None,
+        "before": _extremes(before),
+        "after": _extremes(after),
+        "bands": [
+            {
+                "from": decimal_text(b.low),
+                "below": decimal_text(b.high),
+                "before": b.counts[0],
+                "after": b.counts[1],
+            }
+            for b in bands
+        ],
+    }
+
+
+def _extremes(bands: Bands) -> Data:
+    return {"cars": bands.number, "least": _number(bands.least), "greatest": _number(bands.greatest)}
+
+
+def _number(number: Fraction | None) -> Data | None:
+    return None if number is None else {"value": decimal_text(number, 2), "exact": exact_text(number)}
+
+
+def _hit_data(car: Affected, effect: Effect) -> Data:
+    later = effect.later
+    return {
+        "place": car.place,
+        "car": {"number": car.number, "name": car.name or None},
+        "margin": margin_data(_breach(effect)),
+        "text": later.text if later else effect.text,
+        "act": later.act if later else effect.act,
+        "until": later.until.isoformat() if later else None,
+    }
+
+
+def _breach(effect: Effect) -> Amount | None:
+    return effect.later.margin if effect.later else effect.margin_after
+
+
+def car_data(car: Affected, old: Pack, new: Pack) -> Data:
+    """What a change means for one car."""
+    return {
+        "document": "affected_car",
+        "version": VERSION,
+        "place": car.place,
+        "car": {"number": car.number, "name": car.name or None},
+        "on": car.on.isoformat(),
+        "effects": [_effect_data(effect, old, new) for effect in car.effects if effect.is_change],
+    }
+
+
+def _effect_data(effect: Effect, old: Pack, new: Pack) -> Data:
+    clause, later = _clause(effect.pair, old, new), effect.later
+    return {
+        "clause": effect.pair.number,
+        "title": clause.title,
+        "severity": clause.severity,
+        "before": effect.before,
+        "after": effect.after,
+        "newly_fails": effect.newly_fails,
+        "no_longer_fails": effect.no_longer_fails,
+        "now_in_doubt": effect.now_in_doubt,
+        "margin_before": margin_data(effect.margin_before),
+        "margin_after": margin_data(effect.margin_after),
+        "text": effect.text,
+        "act": effect.act,
+        "binds": deadline_data(binding_from(old, new, effect.pair)),
+        "later": None
+        if later is None
+        else {
+            "until": later.until.isoformat(),
+            "margin": margin_data(later.margin),
+            "text": later.text,
+            "act": later.act,
+        },
+    }

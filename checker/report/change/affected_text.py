@@ -1,0 +1,171 @@
+"""Whom a change affects, as text: for a committee by clause, for one car as a list of what to do by when."""
+
+from __future__ import annotations
+
+from checker.report.amounts import Data, shown
+from checker.report.page import BOLD, DIM, RED, Page
+from checker.report.wording import CAUTION, OUTCOME_WORDS, listed, rules_words
+
+LISTED = 8
+"""How many of the hardest hit are listed for each clause."""
+
+_COLUMN = 9
+
+
+def affected_text(document: Data, page: Page) -> None:
+    """Print the document of a fleet."""
+    page.heading("Whom the change affects")
+    page.labelled("before", rules_words({"pack": document["old"]}), _COLUMN, 2)
+    page.labelled("after", rules_words({"pack": document["new"]}), _COLUMN, 2)
+    viewed = "an entrant, at home" if document["for"] == "entrant" else "an official"
+    page.labelled("judged", f"each car for {document['on']}, for {viewed}", _COLUMN, 2)
+    for clause in document["clauses"]:
+        _clause(clause, page)
+    if document["without_effect"]:
+        page.blank()
+        told = listed(document["without_effect"])
+        many = "clauses" if len(document["without_effect"]) > 1 else "clause"
+        page.put(f"Judged too, without any difference for these cars: {many} {told}.")
+    page.heading("Result")
+    _result(document, page)
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def _result(document: Data, page: Page) -> None:
+    cars = document["cars"]
+    page.put(f"{cars} car{'' if cars == 1 else 's'} judged by both.", 2)
+    if document["unusable"]:
+        page.put(f"{document['unusable']} not judged: their files cannot be used.", 2, style=RED)
+    if not document["clauses"]:
+        page.put("No car is affected: nothing is judged otherwise.", 2)
+        return
+    for number, words in (
+        (document["newly_failing"], "newly fail a clause that counts"),
+        (document["no_longer_failing"], "no longer fail a clause that counts"),
+        (document["failing_later"], "will fail when a time of grace ends"),
+    ):
+        page.put(
+            f"{number} {words if number != 1 else _one(words)}.",
+            2,
+            style=RED if number and "newly" in words else "",
+        )
+
+
+def _one(words: str) -> str:
+    return words.replace("fail a", "fails a") if "will" not in words else words
+
+
+def _clause(clause: Data, page: Page) -> None:
+    advice = " (advice only)" if clause["severity"] == "advisory" else ""
+    number = f"{clause['clause']}, formerly {clause['formerly']}," if clause["formerly"] else clause["clause"]
+    page.heading(f"{number} {clause['title']}{advice}")
+    page.put("; ".join(clause["change"]), 2, 4)
+    if clause["binds"]:
+        page.put(clause["binds"]["because"], 2, 4)
+    failing = clause["failing"]
+    page.labelled("fail:", f"{failing['before']} before, {failing['after']} after", 20, 2)
+    for label, key in (("newly fail:", "newly_failing"), ("no longer fail:", "no_longer_failing")):
+        page.labelled(label, str(clause[key]), 20, 2)
+    if clause["now_in_doubt"]:
+        page.labelled("now in doubt:", f"{clause['now_in_doubt']} too close or not shown", 20, 2)
+    if clause["failing_later"]:
+        page.labelled("fail later:", f"{clause['failing_later']}, when a time of grace ends", 20, 2)
+    for margins in clause["margins"]:
+        _spread(margins, page)
+    _hardest(clause, page)
+
+
+def _spread(margins: Data, page: Page) -> None:
+    """Counts by band before and after, with a bar for each; the line is where legal begins."""
+    bands = margins["bands"]
+    if not bands:
+        return
+    page.blank()
+    unit = f" in {margins['unit']}" if margins["unit"] else ""
+    heads = (f"margin{unit}", "before", "after")
+    labels = [f"{band['from']} to {band['below']}" for band in bands]
+    first = max(map(len, (heads[0], *labels)))
+    most = max(max(band["before"], band["after"]) for band in bands) or 1
+    room = (page.width - 2 - first - 2 * 8 - 4) // 2
+    page.drawn(
+        f"  {heads[0]:<{first}}  {heads[1]:>6}{' ' * (room + 2 if room >= 6 else 2)}{heads[2]:>5}", BOLD
+    )
+    legal = False
+    for band, label in zip(bands, labels, strict=True):
+        if not legal and not band["from"].startswith("-"):
+            legal = True
+            if band is not bands[0]:
+                page.drawn("  " + "-" * (first + 17 + (2 * room if room >= 6 else 0)))
+        sides = [(band["before"], 6), (band["after"], 5)]
+        told = [
+            f"{number:>{size}}" + (f" {'#' * -(-number * room // most):<{room}}" if room >= 6 else " ")
+            for number, size in sides
+        ]
+        page.drawn(f"  {label:<{first}}  {' '.join(told)}")
+
+
+def _hardest(clause: Data, page: Page) -> None:
+    hit = clause["hardest"]
+    if not hit:
+        return
+    page.blank()
+    page.put("What those that fail would have to do, those furthest over first:", 2)
+    for one in hit[:LISTED]:
+        until = f" (may stay as it is until {one['until']})" if one["until"] else ""
+        words = f"{_car(one)}: {one['act'] or one['text']}{until}"
+        page.row(words, shown(one["margin"], signed=True), 2, 4)
+    more = clause["newly_failing"] + clause["failing_later"] - min(len(hit), LISTED)
+    if more:
+        page.put(f"and {more} more; --lines FILE writes down every car", 2, 4)
+
+
+def _car(one: Data) -> str:
+    return " ".join(filter(None, ("car", one["car"]["number"], one["car"]["name"])))
+
+
+def todo_text(document: Data, page: Page) -> None:
+    """Print what one car has to do by when."""
+    page.heading(f"To do for {_car(document)}")
+    tasks = [task for effect in document["effects"] if (task := _task(effect))]
+    for day, effect, found in sorted(tasks, key=lambda task: (task[0] or "", task[1]["clause"])):
+        page.blank()
+        when = "now" if not day else f"by {day}" if effect["later"] else f"before {day}"
+        advice = ", advice only" if effect["severity"] == "advisory" else ""
+        page.row(
+            f"{when}: clause {effect['clause']} {effect['title']}{advice}",
+            shown(found["margin"], signed=True),
+            2,
+            4,
+        )
+        page.put(f"do: {found['act'] or found['text']}", 4, 8)
+        if found["act"] and found["text"]:
+            page.put(f"found: {found['text']}", 4, 8)
+        if found["why"]:
+            page.put(f"why: {found['why']}", 4, 8)
+    if not tasks:
+        page.put("Nothing: no clause fails that did not fail before.", 2)
+    for effect in document["effects"]:
+        if effect["no_longer_fails"]:
+            after = OUTCOME_WORDS.get(effect["after"], "no longer in the rules")
+            page.blank()
+            page.put(f"no longer fails: clause {effect['clause']} {effect['title']} ({after})", 2, 4)
+        if effect["now_in_doubt"]:
+            page.blank()
+            page.put(
+                f"now {OUTCOME_WORDS[effect['after']]}: clause {effect['clause']} {effect['title']}", 2, 4
+            )
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def _task(effect: Data) -> tuple[str | None, Data, Data] | None:
+    """The last day before which something must be done, and what; None where nothing need be."""
+    later, binds = effect["later"], effect["binds"]
+    if effect["newly_fails"]:
+        found = {"margin": effect["margin_after"], "act": effect["act"], "text": effect["text"]}
+        return (binds["from"] if binds else None), effect, {**found, "why": binds["because"] if binds else ""}
+    if later is not None:
+        why = f"the car may stay as it is until {later['until']}, and no longer"
+        return later["until"], effect, {**later, "why": why}
+    return None

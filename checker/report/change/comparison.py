@@ -1,0 +1,109 @@
+"""What a change of the rules is, as one document; text and Markdown are rendered from it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from checker import __version__
+from checker.pack.model import Pack
+from checker.report.amounts import Data
+from checker.report.one_car.document import pack_data
+from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
+from checker.report.rulebook.markdown import escaped, with_names
+from checker.report.wording import rules_words
+from checker.studies.change.comparison import CHANGES, Change
+
+VERSION = 1
+
+_COLUMN = 9
+_COLOURS = {"tightened": RED, "relaxed": GREEN, "changed": YELLOW}
+_WORDS = {
+    "added": "new",
+    "withdrawn": "withdrawn",
+    "renumbered": "renumbered",
+    "reworded": "reworded only",
+    "tightened": "tightened",
+    "relaxed": "relaxed",
+    "changed": "changed",
+}
+
+
+def comparison_document(old: Pack, new: Pack, changes: Sequence[Change]) -> Data:
+    """The document of a comparison, ready for JSON."""
+    return {
+        "document": "comparison",
+        "version": VERSION,
+        "checker": __version__,
+        "old": pack_data(old),
+        "new": pack_data(new),
+        "changes": [
+            {
+                "clause": change.clause,
+                "title": change.title,
+                "change": change.change,
+                "old": change.old or None,
+                "new": change.new or None,
+                "by": change.by or None,
+                "words": "; ".join(change.words),
+            }
+            for change in changes
+        ],
+        "counts": {kind: sum(change.change == kind for change in changes) for kind in CHANGES},
+    }
+
+
+def comparison_text(document: Data, page: Page) -> None:
+    """Print a comparison on a page, clause by clause."""
+    page.heading("What changed")
+    page.labelled("before", rules_words({"pack": document["old"]}), _COLUMN, 2)
+    page.labelled("after", rules_words({"pack": document["new"]}), _COLUMN, 2)
+    for change in document["changes"]:
+        page.blank()
+        page.put(_headline(change), 0, 2, _COLOURS.get(change["change"], BOLD))
+        for line in _told(change):
+            page.put(line, 2, 4)
+    page.heading("Result")
+    page.put(_summary(document), 2)
+    page.blank()
+    page.put(
+        "Words and numbers are those of the packs. Whom the change hurts is told by `checker pack affected`.",
+        style=DIM,
+    )
+
+
+def comparison_markdown(document: Data) -> str:
+    """A comparison as Markdown, to publish or to put before a meeting."""
+    before, after = (escaped(rules_words({"pack": document[side]})) for side in ("old", "new"))
+    lines = [f"# Changes to {after}", "", f"Compared with {before}.", ""]
+    for change in document["changes"]:
+        lines.append(f"- **{escaped(_headline(change))}**")
+        lines += [f"  - {with_names(line)}" for line in _told(change)]
+    if document["changes"]:
+        lines.append("")
+    return "\n".join([*lines, escaped(_summary(document)), ""])
+
+
+def _headline(change: Data) -> str:
+    by = f" by {change['by']}" if change["by"] else ""
+    name = f"{change['clause']} {change['title']}".strip()
+    return f"{name}: {_WORDS[change['change']]}{by}"
+
+
+def _told(change: Data) -> Iterator[str]:
+    """What to say below the headline."""
+    kind = change["change"]
+    if kind == "added":
+        yield from [change["new"]] if change["new"] else []
+    elif kind == "withdrawn":
+        yield from [f"was: {change['old']}"] if change["old"] else []
+    elif kind == "reworded":
+        yield f"before: {change['old'] or 'no words'}"
+        yield f"now: {change['new'] or 'no words'}"
+    else:
+        yield from change["words"].split("; ") if change["words"] else []
+
+
+def _summary(document: Data) -> str:
+    counts = document["counts"]
+    told = [f"{counts[kind]} {_WORDS[kind]}" for kind in CHANGES if counts[kind]]
+    return f"{', '.join(told)}." if told else "Nothing that bears on a car or a reader is different."

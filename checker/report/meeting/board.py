@@ -1,0 +1,158 @@
+"""The board and the results of a meeting as text: every car in a line, the most pressing first."""
+
+from __future__ import annotations
+
+from checker.meeting.record.chain import printed
+from checker.meeting.standing.standing import (
+    COMPLIES,
+    FAILS,
+    IN_DOUBT,
+    STATUSES,
+    TO_JUDGE,
+    UNSETTLED,
+    WAITS,
+    WEIGHED_PARTLY,
+    WITHDRAWN,
+)
+from checker.report.amounts import Data
+from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
+from checker.report.wording import CAUTION, listed
+
+SHOWN = {
+    FAILS: "FAILS",
+    IN_DOUBT: "IN DOUBT",
+    UNSETTLED: "unsettled",
+    TO_JUDGE: "to judge",
+    WEIGHED_PARTLY: "on scales",
+    WAITS: "waits",
+    COMPLIES: "complies",
+    WITHDRAWN: "withdrawn",
+}
+COLOURS = {
+    FAILS: RED,
+    IN_DOUBT: RED,
+    UNSETTLED: YELLOW,
+    TO_JUDGE: YELLOW,
+    WEIGHED_PARTLY: BOLD,
+    COMPLIES: GREEN,
+}
+
+_NUMBER, _NAME, _STATUS, _WEIGHED = 6, 16, 11, 5
+
+
+def board_text(document: Data, page: Page, most: int | None = None) -> None:
+    """The board: who is weighed, complies, fails, waits.
+
+    Args:
+        document: Of `meeting_document`.
+        page: To print on.
+        most: How many cars there is room for; None for all.
+    """
+    heading = document["meeting"]
+    state = "closed" if document["closed"] else "open"
+    page.put(f"{heading['title']}, {heading['on']} ({state})", style=BOLD)
+    page.put(tally_words(document))
+    _gear(document, page)
+    page.blank()
+    page.drawn(_columns("CAR", "NAME", "STATUS", "WGH", "WHAT"), DIM)
+    cars = sorted(document["cars"], key=lambda car: STATUSES.index(car["status"]))
+    for car in cars[:most]:
+        page.drawn(_line(car, page.width), COLOURS.get(car["status"], ""))
+    if most is not None and len(cars) > most:
+        page.drawn(f"... and {len(cars) - most} more")
+
+
+def _columns(number: str, name: str, status: str, weighed: str, what: str) -> str:
+    cut = name if len(name) < _NAME else f"{name[: _NAME - 4]}..."
+    return f"{number:<{_NUMBER}}{cut:<{_NAME}}{status:<{_STATUS}}{weighed:<{_WEIGHED}}{what}"
+
+
+def _line(car: Data, width: int) -> str:
+    weighed = "" if car["status"] == WITHDRAWN else f"{car['weighings']}/{car['due']}"
+    line = _columns(car["number"], car["name"], SHOWN[car["status"]], weighed, what_words(car))
+    return line if len(line) <= width else f"{line[: width - 3]}..."
+
+
+def what_words(car: Data) -> str:
+    """What presses about a car: what it fails, what is open, what comes next."""
+    if car["status"] == WITHDRAWN:
+        return ""
+    told: list[str] = []
+    if car["doubt"]:
+        told.append(f"{car['doubt']['gear']} failed a check: weigh again")
+    told += [f"{fail['clause']} {fail['margin']}".strip() for fail in car["fails"]]
+    told += [f"{ruled['clause']} {_DECIDED[ruled['decision']]}" for ruled in car["rulings"]]
+    if car["unsettled"] and not car["fails"]:
+        told.append(f"open: {', '.join(car['unsettled'])}")
+    if car["next_step"] and not car["doubt"]:
+        told.append(f"next {car['next_step']}")
+    if car["late"]:
+        told.append("late entry")
+    return "; ".join(told)
+
+
+_DECIDED = {"stand": "stands", "reject": "rejected", "allow": "allowed"}
+
+
+def tally_words(document: Data) -> str:
+    """How many cars stand where: "30 cars: 27 complies, 2 FAILS"."""
+    cars = len(document["cars"])
+    counts = [f"{number} {SHOWN[status]}" for status, number in document["tally"].items()]
+    return f"{cars} car{'' if cars == 1 else 's'}: {', '.join(counts) or 'none entered'}"
+
+
+def _gear(document: Data, page: Page) -> None:
+    bad = [check for check in document["gear"] if not check["good"]]
+    for check in bad:
+        pad = f", pad {check['pad'].replace('_', ' ')}," if check["pad"] else ""
+        words = (
+            f"{check['gear']}{pad} shows {check['shown']} for {check['applied']} (allowed {check['allowed']})"
+        )
+        page.put(f"GEAR: {words}", style=RED)
+    if not document["gear"]:
+        page.put("The gear has not been checked yet.", style=YELLOW)
+    if document["clock_set_back"]:
+        entries = listed([str(number) for number in document["clock_set_back"]])
+        page.put(f"The computer's clock was set back before entry {entries}.", style=YELLOW)
+
+
+def results_text(document: Data, page: Page) -> None:
+    """The results: every car with what was computed and what officials decided, and the hash to keep on paper."""
+    heading = document["meeting"]
+    page.put(f"RESULTS  {heading['title']}, {heading['on']}", style=BOLD)
+    page.put(f"Judged by {heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}.")
+    page.put(f"Officials: {', '.join(heading['officials'])}.")
+    if not document["closed"]:
+        page.put("The meeting is not closed; this may change.", style=YELLOW)
+    page.blank()
+    page.put(tally_words(document))
+    page.blank()
+    for car in document["cars"]:
+        style = COLOURS.get(car["status"], "")
+        page.drawn(_columns(car["number"], car["name"], SHOWN[car["status"]], "", "").rstrip(), style)
+        for fail in car["fails"]:
+            page.row(f"{fail['clause']} {fail['title']}", fail["margin"], indent=6, hang=10)
+        if car["unsettled"]:
+            page.put(f"not settled: {', '.join(car['unsettled'])}", 6, 10)
+        for ruled in car["rulings"]:
+            words = (
+                f"clause {ruled['clause']} {_DECIDED[ruled['decision']]} by an official: {ruled['reason']}"
+            )
+            page.put(f"{words} (computed: {ruled['computed'].replace('_', ' ')})", 6, 10)
+        if car["doubt"]:
+            page.put(
+                f"weighed on {car['doubt']['gear']} that failed a check (entry {car['doubt']['check']})",
+                6,
+                10,
+            )
+    page.blank()
+    record_text(document, page, whole=True)
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def record_text(document: Data, page: Page, *, whole: bool = False) -> None:
+    """Where the record stands, with its hash as it is typed for `meeting verify --hash`."""
+    page.put(
+        f"Record: entry {document['last_entry']}, hash {printed(document['last_hash'], 64 if whole else 20)}"
+    )

@@ -1,0 +1,220 @@
+"""A meeting, a slip and a verification as plain data: the one place that says what is in them."""
+
+from __future__ import annotations
+
+from collections import Counter
+
+from checker.meeting.record.contents import SCRUTINEERING, Noted, Weighed
+from checker.meeting.record.day import CarDay, Record
+from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
+from checker.meeting.session.gear import Doubt, kg
+from checker.meeting.session.judging import Judgement
+from checker.meeting.session.session import Meeting, program_version
+from checker.meeting.standing.differences import Difference
+from checker.meeting.standing.standing import Standing, shown_exact, standings, tally
+from checker.meeting.standing.verifying import Verification
+from checker.meeting.taking.after_race import LookAgain
+from checker.quantities.display import decimal_text
+from checker.report.amounts import Data
+from checker.report.one_car.document import inspection_document
+
+
+def meeting_document(meeting: Meeting) -> Data:
+    """Where every car stands, and the state of the gear and the record."""
+    found = standings(meeting)
+    return {
+        "document": "meeting",
+        "version": 1,
+        "program": program_version(),
+        "meeting": heading_data(meeting),
+        "closed": meeting.day.closed is not None,
+        "tally": tally(found),
+        "gear": _gear_data(meeting),
+        "clock_set_back": [number for number, _ in meeting.day.set_back],
+        "cars": [standing_data(meeting, one) for one in found],
+        **record_data(meeting),
+    }
+
+
+def heading_data(meeting: Meeting) -> Data:
+    """What the day is judged by."""
+    opened = meeting.day.opened.content
+    return {
+        "title": opened.title,
+        "on": opened.on,
+        "pack": opened.pack,
+        "edition": opened.edition,
+        "pack_sha256": opened.pack_sha256,
+        "officials": list(meeting.day.officials),
+    }
+
+
+def record_data(meeting: Meeting) -> Data:
+    """Where the record stands: what is printed so that a cut tail or a rebuilt record can be told."""
+    return {"last_entry": meeting.day.number, "last_hash": meeting.day.hash}
+
+
+def standing_data(meeting: Meeting, one: Standing) -> Data:
+    """One car."""
+    clauses = meeting.pack.clauses
+    return {
+        "number": one.car,
+        "name": one.name,
+        "status": one.status,
+        "computed": one.computed,
+        "occasion": one.occasion,
+        "late": one.late,
+        "weighings": one.weighings,
+        "due": one.due,
+        "fails": [
+            {"clause": n, "title": clauses[n].title if n in clauses else "", "margin": one.margins.get(n, "")}
+            for n in one.failing
+        ],
+        "unsettled": list(one.unsettled),
+        "rulings": [
+            {"clause": r.clause, "decision": r.decision, "reason": r.reason, "computed": r.computed}
+            for r in one.rulings
+        ],
+        "doubt": _doubt_data(one.doubt),
+        "next_step": one.next_step,
+    }
+
+
+def _doubt_data(doubt: Doubt | None) -> Data | None:
+    if doubt is None:
+        return None
+    check = doubt.check.content
+    return {
+        "weighing": doubt.weighing.number,
+        "check": doubt.check.number,
+        "gear": check.gear,
+        "pad": check.pad,
+        "applied": check.applied,
+        "shown": check.shown,
+    }
+
+
+def _gear_data(meeting: Meeting) -> list[Data]:
+    """The newest check of every pad, zero and test weight apart."""
+    newest: dict[tuple[str, str, bool], Data] = {}
+    for record in meeting.day.gear_checks:
+        check = record.content
+        newest[(check.gear, check.pad, kg(check.applied) > 0)] = {
+            "gear": check.gear,
+            "pad": check.pad,
+            "applied": check.applied,
+            "shown": check.shown,
+            "allowed": check.allowed,
+            "good": check.good,
+            "at": record.at,
+            "entry": record.number,
+        }
+    return list(newest.values())
+
+
+# -- one car's slip ------------------------------------------------------------------------------------------
+
+
+def slip_document(
+    meeting: Meeting,
+    car: CarDay,
+    judgement: Judgement,
+    found: list[Difference],
+    again: list[LookAgain],
+) -> Data:
+    """What a car's entrant is handed: readings, verdict, what to do, what was not verified."""
+    standing = next(one for one in standings(meeting) if one.car == car.number)
+    weighings = car.weighings(judgement.occasion)
+    counts = Counter(judgement.verified.values())
+    opened = meeting.day.opened.content
+    return {
+        "document": "slip",
+        "version": 1,
+        "program": program_version(),
+        "meeting": heading_data(meeting),
+        "standing": standing_data(meeting, standing),
+        "occasion": judgement.occasion,
+        "weighings": [_weighing_data(record) for record in weighings],
+        "inspection": inspection_document(judgement.inspection),
+        "verified": {word: counts[word] for word in (MEASURED, PARTLY, DECLARED_ONLY, NOT_STATED)},
+        "not_verified": [n for n, word in judgement.verified.items() if word == DECLARED_ONLY],
+        "differences": [
+            {"name": d.name, "declared": d.declared, "measured": d.measured, "gear_explains": d.beyond}
+            for d in found
+        ],
+        "look_again": [{"clause": one.clause, "title": one.title, "why": one.why} for one in again],
+        "notes": [_note_data(record) for record in car.of(Noted) if record.content.topic != "seen"],
+        "gear_warnings": [problem.message for problem in judgement.inspection.car.warnings],
+        "prepare": list(
+            meeting.procedure.prepare
+            if judgement.occasion == SCRUTINEERING
+            else meeting.procedure.after_race_prepare
+        ),
+        "declaration_sha256": car.entered.content.declaration,
+        "on": opened.on,
+        **record_data(meeting),
+    }
+
+
+def _weighing_data(record: Record[Weighed]) -> Data:
+    content = record.content
+    total = sum((kg(load) for load in content.loads.values()), kg("0 kg"))
+    return {
+        "entry": record.number,
+        "at": record.at,
+        "by": record.by,
+        "loads": dict(content.loads),
+        "total": f"{decimal_text(total, 2)} kg",
+        "pads": content.pads,
+        "gear": content.gear,
+        "fuel": content.fuel,
+        "driver": content.driver,
+        "tyres": content.tyres,
+        "wear": content.wear,
+        "again": content.again,
+        "corrects": content.corrects,
+        "source": content.source,
+    }
+
+
+def _note_data(record: Record[Noted]) -> Data:
+    content = record.content
+    return {
+        "entry": record.number,
+        "topic": content.topic,
+        "text": content.text,
+        "part": content.part,
+        "state": content.state,
+        "clause": content.clause,
+        "carried": content.carried,
+    }
+
+
+# -- verification --------------------------------------------------------------------------------------------
+
+
+def verification_document(found: Verification) -> Data:
+    """What verification found."""
+    return {
+        "document": "verification",
+        "version": 1,
+        "file": found.path,
+        "sound": found.sound,
+        "entries": found.entries,
+        "last_hash": found.hash,
+        "faults": [{"code": f.code, "entry": f.number or None, "message": f.message} for f in found.faults],
+        "recomputed": found.recomputed,
+        "skipped": found.skipped,
+        "clock": list(found.clock),
+        "recorded_with": found.other_program,
+    }
+
+
+def margin_words(judgement: Judgement) -> dict[str, str]:
+    """Margins of the clauses that a judgement fails, as people write them."""
+    content = judgement.as_content("")
+    return {
+        n: shown_exact(content.margins[n]) if n in content.margins else ""
+        for n, outcome in content.outcomes.items()
+        if outcome == "fail"
+    }

@@ -1,0 +1,167 @@
+"""A car's slip as text: what was read, what came of it, what to do; and the short verdict at the scales."""
+
+from __future__ import annotations
+
+from checker.car.described.standard import WHEELS
+from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
+from checker.report.amounts import Data
+from checker.report.meeting.board import COLOURS, SHOWN, record_text
+from checker.report.one_car.text import clause_block
+from checker.report.page import BOLD, DIM, RED, YELLOW, Page
+from checker.report.wording import CAUTION, OUTCOME_WORDS
+
+_SHORT = {
+    "front_left": "front left",
+    "front_right": "front right",
+    "rear_left": "rear left",
+    "rear_right": "rear right",
+}
+_RESULT = {"yes": "COMPLIES", "no": "FAILS", "open": "NOT SETTLED"}
+
+
+def slip_text(document: Data, page: Page) -> None:
+    """The whole slip."""
+    heading, standing = document["meeting"], document["standing"]
+    page.put(f"CAR {standing['number']} {standing['name']}".rstrip(), style=BOLD)
+    page.put(f"{heading['title']}, {heading['on']}, {document['occasion']}")
+    page.put(
+        f"Rules: {heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}", style=DIM
+    )
+    page.blank()
+    _result(document, page)
+    _weighings(document, page)
+    _outcomes(document, page)
+    _rulings(document, page)
+    _differences(document, page)
+    _notes(document, page)
+    _again(document, page)
+    _verified(document, page)
+    if standing["next_step"]:
+        page.blank()
+        page.put(f"Next: {standing['next_step']}", style=BOLD)
+    page.blank()
+    record_text(document, page)
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def _result(document: Data, page: Page) -> None:
+    standing = document["standing"]
+    page.put(SHOWN[standing["status"]].upper(), style=f"{BOLD};{COLOURS.get(standing['status'], BOLD)}")
+    if standing["doubt"]:
+        doubt = standing["doubt"]
+        words = f"{doubt['gear']}, pad {doubt['pad'].replace('_', ' ')}, showed {doubt['shown']} for {doubt['applied']}"
+        page.put(f"In doubt: {words}; the car is to be weighed again.", style=RED)
+    computed = {True: "yes", False: "no", None: "open"}[document["inspection"]["complies"]]
+    if standing["rulings"]:
+        page.put(f"Computed without the officials' rulings: {_RESULT[computed].lower()}.")
+
+
+def _weighings(document: Data, page: Page) -> None:
+    if not document["weighings"]:
+        page.put("Not weighed yet: weights are as declared.", style=YELLOW)
+        if document["prepare"]:
+            page.heading("Before the scales")
+            for words in document["prepare"]:
+                page.put(f"- {words}", 2, 4)
+        return
+    page.heading("Weighed")
+    first = document["weighings"][0]
+    page.put(
+        f"{first['fuel']} on board, driver {first['driver']}, {first['tyres']} tyres, {first['wear']}", 2, 4
+    )
+    names = list(first["loads"])
+    head = ["", *[_SHORT.get(name, name) for name in names], "total"]
+    rows = [head] + [
+        [f"{at}", *[weighing["loads"][name] for name in names], weighing["total"]]
+        for at, weighing in enumerate(document["weighings"], start=1)
+    ]
+    if len(names) < len(WHEELS) or not page.table(rows, indent=2):
+        for at, weighing in enumerate(document["weighings"], start=1):
+            loads = ", ".join(f"{_SHORT.get(name, name)} {load}" for name, load in weighing["loads"].items())
+            page.put(f"{at}  {loads}; total {weighing['total']}", 2, 5)
+    for weighing in document["weighings"]:
+        if weighing["pads"] not in ("", "as marked"):
+            page.put(f"{weighing['gear']} {weighing['pads']} in entry {weighing['entry']}", 2, 4, DIM)
+    for warning in document["gear_warnings"]:
+        page.put(f"Note: {warning}.", 2, 4, YELLOW)
+
+
+def _outcomes(document: Data, page: Page) -> None:
+    outcomes = document["inspection"]["outcomes"]
+    for outcome, title in (("fail", "Fails"), ("too_close", "Too close to call"), ("not_shown", "Not shown")):
+        found = [o for o in outcomes if o["outcome"] == outcome and o["severity"] != "advisory"]
+        if found:
+            page.heading(title, RED if outcome == "fail" else YELLOW)
+            column = max(len(o["clause"]) for o in found) + 4
+            for one in found:
+                clause_block(one, page, column)
+
+
+def _rulings(document: Data, page: Page) -> None:
+    rulings = document["standing"]["rulings"]
+    if not rulings:
+        return
+    page.heading("Decided by officials")
+    for ruled in rulings:
+        computed = OUTCOME_WORDS.get(ruled["computed"], ruled["computed"])
+        page.put(f"{ruled['clause']}  {ruled['decision']}: {ruled['reason']} (computed: {computed})", 2, 7)
+
+
+def _differences(document: Data, page: Page) -> None:
+    if not document["differences"]:
+        return
+    page.heading("Not as declared")
+    for one in document["differences"]:
+        explains = f"; the gear explains {one['gear_explains']}" if one["gear_explains"] else ""
+        page.put(f"{one['name']}: declared {one['declared']}, found {one['measured']}{explains}", 2, 4)
+
+
+def _notes(document: Data, page: Page) -> None:
+    if not document["notes"]:
+        return
+    page.heading("Noted")
+    for note in document["notes"]:
+        what = " ".join(filter(None, (note["topic"], note["part"], note["state"])))
+        carried = " (from the meeting before)" if note["carried"] else ""
+        page.put(f"{what}: {note['text']}{carried}" if note["text"] else f"{what}{carried}", 2, 4)
+
+
+def _again(document: Data, page: Page) -> None:
+    if not document["look_again"]:
+        return
+    page.heading("Look at again")
+    for one in document["look_again"]:
+        page.put(f"{one['clause']}  {one['title']}: {one['why']}", 2, 7)
+
+
+def _verified(document: Data, page: Page) -> None:
+    """How much of it officials measured, and how much is the entrant's word."""
+    counts = document["verified"]
+    page.blank()
+    total = sum(counts.values()) - counts[NOT_STATED]
+    page.put(
+        f"Of {total} clauses that rest on what is stated, {counts[MEASURED]} were measured or seen by officials, "
+        f"{counts[PARTLY]} partly; {counts[DECLARED_ONLY]} are declared, not verified.",
+        style=DIM,
+    )
+
+
+def verdict_text(document: Data, page: Page) -> None:
+    """The short verdict at the scales: one word, what fails, what is open."""
+    complies = {True: "yes", False: "no", None: "open"}[document["complies"]]
+    colour = {"yes": "32", "no": RED, "open": YELLOW}[complies]
+    car = document["car"]
+    page.put(f"CAR {car['number']} {car['name']}: {_RESULT[complies]}", style=f"{BOLD};{colour}")
+    for outcome in document["outcomes"]:
+        if outcome["outcome"] == "fail" and outcome["severity"] != "advisory":
+            clause_block(outcome, page, 7)
+    unsettled = {
+        word: [
+            o["clause"] for o in document["outcomes"] if o["outcome"] == word and o["severity"] != "advisory"
+        ]
+        for word in ("too_close", "not_shown")
+    }
+    for word, numbers in unsettled.items():
+        if numbers:
+            page.put(f"{OUTCOME_WORDS[word]}: {', '.join(numbers)}", 2, 4)

@@ -1,0 +1,35 @@
+"""What a verification found, as text."""
+
+from __future__ import annotations
+
+from checker.meeting.record.chain import printed
+from checker.report.amounts import Data
+from checker.report.page import GREEN, RED, YELLOW, Page
+
+
+def verification_text(document: Data, page: Page) -> None:
+    """Faults first, then what was looked at."""
+    for fault in document["faults"]:
+        page.put(f"{fault['code']} {fault['message']}", 0, 6, RED)
+    if document["faults"]:
+        page.blank()
+        number = len(document["faults"])
+        page.put(f"{document['file']}: {number} fault{'' if number == 1 else 's'} found.", style=RED)
+    else:
+        page.put(f"{document['file']}: sound.", style=GREEN)
+    page.put(f"{document['entries']} entries, last hash {printed(document['last_hash'], 64)}")
+    if document["skipped"]:
+        page.put(f"No verdict was worked out again: {document['skipped']}.", style=YELLOW)
+    else:
+        page.put(f"{document['recomputed']} recorded verdicts were worked out again from the frozen pack.")
+    if document["recorded_with"]:
+        page.put(
+            f"Verdicts were recorded with version {document['recorded_with']} of the program.", style=YELLOW
+        )
+    for sentence in document["clock"]:
+        page.put(f"Note: {sentence}.", style=YELLOW)
+    if not document["faults"]:
+        page.put(
+            "A record that is sound in itself may still have lost its tail, or have been built anew: compare it with a "
+            "hash that was printed, with --hash."
+        )

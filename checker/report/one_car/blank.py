@@ -1,0 +1,147 @@
+"""A blank declaration for a pack: every line that may be filled in, with what it wants and how it is measured.
+
+Lines to fill in are commented out and empty. One that is taken in but left empty is a mistake when the file is read, so
+nothing passes by having been left as it was.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from textwrap import wrap
+
+from checker.car.described.standard import WHEELS
+from checker.car.described.vocabulary import FactType, ListType, Vocabulary
+from checker.pack.model import Pack
+from checker.reading.plain_text import printable
+from checker.reading.printer import to_yaml
+from checker.report.facts import facts_in_order, form_words, how_words
+
+_WIDTH = 100
+_PLACE = "at: {behind_front_axle: , left_of_centre: }"
+
+_FIRST = ("car", "event", "weighing", "dimensions", "tyres", "fuel", "driver", "wear")
+
+_MORE = ("fluids", "centre_of_gravity")
+"""Sections without facts that come after these."""
+
+_STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
+    "weighing": (
+        ("The pads or scales, by the name that they have under instruments.", ("instrument:    # text",)),
+        (
+            "A line for each weighing, the car taken off and put back in between. A weighbridge gives "
+            "{front: , rear: } or {left: , right: } or {total: } instead. Let nobody get in, out or under "
+            "while the car is on pads.",
+            ("readings:", "  - {front_left: , front_right: , rear_left: , rear_right: }    # kg"),
+        ),
+        (
+            "How level the pads are: to within so much from side to side, and from axle to axle.",
+            ("floor: {across: , along: }    # mm",),
+        ),
+    ),
+    "tyres": (
+        (
+            "A block for each set that you may run, by its name: what one wheel with its tyre weighs, and how wide the "
+            "tyre's section is.",
+            ("dry:", "  front: {mass: , section: }    # kg, mm", "  rear: {mass: , section: }"),
+        ),
+    ),
+    "fuel": (("Where the middle of the tank is; also as right_of_centre.", (f"{_PLACE}    # mm",)),),
+    "driver": (
+        ("Where the middle of the seated driver is; also as right_of_centre.", (f"{_PLACE}    # mm",)),
+    ),
+    "wear": (
+        (
+            "What each wheel's tyre and brake lose from new to worn.",
+            tuple(f"{wheel}:    # kg" for wheel in WHEELS),
+        ),
+    ),
+    "fluids": (
+        (
+            "Fluids that are used up as tyres and brakes wear, each by its name: how much is lost, and where.",
+            ("water: {lost: , at: {behind_front_axle: , left_of_centre: }}    # kg, mm",),
+        ),
+    ),
+    "centre_of_gravity": (("How high it is above the ground, where that is known.", ("height:    # mm",)),),
+    "instruments": (
+        (
+            "Gear of your own, by its name: one step of its display, and the error that its maker allows.",
+            ("home pads: {resolution: , permissible_error: }    # kg",),
+        ),
+    ),
+    "approvals": (("References of approvals that the organising body has given.", ("-    # text",)),),
+}
+"""What stands in a section beside its facts: remarks, each with the lines to fill in below it."""
+
+
+def blank_declaration(pack: Pack) -> str:
+    """The blank as YAML. With `car.number` filled in it is a declaration, of which nothing is shown yet."""
+    lines = [*_opening(pack), *to_yaml({"formula": pack.name}).splitlines()]
+    sections = _sections(pack)
+    for section in dict.fromkeys((*_FIRST, *_MORE, *sections, "instruments", "approvals")):
+        lines += ["", f"{section}:"]
+        for remark, fills in _STRUCTURE.get(section, ()):
+            lines += [*_remark(remark), *(_to_fill(fill) for fill in fills)]
+        for fact in sections.get(section, ()):
+            lines += _fact(fact, pack.vocabulary)
+    for its_list in pack.vocabulary.lists.values():
+        lines += ["", f"{its_list.name}:", *_entry(its_list, pack.vocabulary)]
+    return "\n".join(lines) + "\n"
+
+
+def _opening(pack: Pack) -> list[str]:
+    words = (
+        f"Declaration for {pack.title or pack.name}, edition {pack.edition}. Take the # away in front of a line "
+        "and fill in what you know, with the unit that stands behind it or another of its kind (lb for kg, in for mm). "
+        "Leave out what you do not know: it is reported as not shown, never as met."
+    )
+    return [f"# {line}" for line in wrap(printable(words), _WIDTH - 2)]
+
+
+def _sections(pack: Pack) -> dict[str, list[FactType]]:
+    found: dict[str, list[FactType]] = {}
+    for fact in sorted(facts_in_order(pack), key=lambda fact: fact.name != "car.number"):
+        found.setdefault(fact.name.partition(".")[0], []).append(fact)
+    return found
+
+
+def _fact(fact: FactType, vocabulary: Vocabulary) -> Iterator[str]:
+    key = fact.name.partition(".")[2]
+    yield from _remark(_about(fact))
+    if fact.name == "car.number":  # the one thing that every declaration must state
+        yield '  number: ""'
+    else:
+        yield _to_fill(f"{key}:    # {form_words(fact, vocabulary)}")
+
+
+def _entry(its_list: ListType, vocabulary: Vocabulary) -> Iterator[str]:
+    """One entry of a list, to be filled in and repeated."""
+    yield from _remark("A block for each entry, begun by a dash; [] where there is none.")
+    fills = [
+        (_about(field), f"{field.name}:    # {form_words(field, vocabulary)}")
+        for field in its_list.fields.values()
+        if field.formula is None
+    ]
+    fills.append(("How many of it there are; masses and prices are for one.", "count:    # a whole number"))
+    if "mass" in its_list.fields:
+        fills.append(("Where its middle is; also as right_of_centre.", f"{_PLACE}    # mm"))
+    if its_list.name == "components":
+        fills.append(("Parts inside it, in blocks like this one.", "parts:"))
+        yield from _remark(f"Categories: {', '.join(vocabulary.categories.words)}.")
+        yield from _remark(f"Materials: {', '.join(vocabulary.materials.words)}.")
+    for place, (remark, fill) in enumerate(fills):
+        yield from _remark(remark)
+        yield _to_fill(f"{'  ' if place else '- '}{fill}")
+
+
+def _about(fact: FactType) -> str:
+    how = how_words(fact)
+    return ". ".join(filter(None, (fact.about, how[:1].upper() + how[1:])))
+
+
+def _remark(words: str) -> list[str]:
+    """Words for the reader, set off from lines to fill in by a blank after the #."""
+    return [f"  # {line}" for line in wrap(printable(words), _WIDTH - 4, break_on_hyphens=False)]
+
+
+def _to_fill(text: str) -> str:
+    return f"  #{printable(text)}"

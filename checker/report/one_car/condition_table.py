@@ -1,0 +1,321 @@
+"""A car in every condition: the document, and the text that fits a screen."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from checker import __version__
+from checker.car.weights.differences import LITRE
+from checker.car.weights.geometry import Amount as Known
+from checker.car.weights.weights import State
+from checker.pack.model import ADVISORY
+from checker.quantities.display import show
+from checker.quantities.kind import Unknown
+from checker.quantities.rounding import round_to
+from checker.quantities.units import Unit, parse_unit
+from checker.report.amounts import Data, exact_text
+from checker.report.one_car.document import pack_data
+from checker.report.page import BOLD, DIM, RED, YELLOW, Page
+from checker.report.wording import CAUTION, car_words, listed
+from checker.studies.one_car.condition_table import ConditionTable, Corner, Effect, Finish, Turn
+from checker.studies.one_car.race import Lap, Race
+
+VERSION = 1
+
+_KG, _PERCENT = parse_unit("kg", None), parse_unit("%", None)
+_LAPS_SHOWN = 8
+
+
+def conditions_document(table: ConditionTable, race: Race | None = None) -> Data:
+    """The document of a car in every condition, with a race where one was asked for."""
+    inspection = table.inspection
+    return {
+        "document": "conditions",
+        "version": VERSION,
+        "checker": __version__,
+        "pack": pack_data(inspection.pack),
+        "car": {
+            "number": inspection.car.number,
+            "name": inspection.car.name or None,
+            "sha256": inspection.car.sha256,
+        },
+        "on": inspection.on.isoformat(),
+        "for": inspection.audience,
+        "what_if": list(inspection.what_if),
+        "corners": [_corner_data(corner) for corner in table.corners],
+        "outcomes": [
+            {
+                "clause": o.clause.number,
+                "title": o.clause.title,
+                "severity": o.clause.severity,
+                "outcome": o.outcome,
+                "text": o.assessment.text,
+                "state": o.assessment.state.words if o.assessment.state else None,
+                "not_shown": list(o.assessment.unknown.says),
+                "act": o.assessment.act,
+            }
+            for o in inspection.outcomes
+            if o.clause.number in table.bearing
+        ],
+        "crossings": [_turn_data(turn) for turn in table.turns],
+        "finish": [_finish_data(finish) for finish in table.finishes],
+        "one_kg": [_effect_data(effect) for effect in table.effects],
+        "race": None if race is None else _race_data(race),
+        "complies": table.complies,
+    }
+
+
+def _amount(value: Known, unit: Unit, digits: int | None = None, mode: str = "half_even") -> Data | None:
+    """A known value as {value, exact, unit}; None for an unknown one.
+
+    Args:
+        digits: Decimals to show, all of them; None: as many as it has.
+        mode: How it is rounded to them.
+    """
+    if isinstance(value, Unknown):
+        return None
+    if digits is None:
+        text = show(value, unit).rpartition(" ")[0]
+    else:
+        steps = int(round_to(value / unit.factor * 10**digits, Fraction(1), mode))
+        whole, part = divmod(abs(steps), 10**digits)
+        text = f"{'-' if steps < 0 else ''}{whole}.{part:0{digits}}"
+    return {"value": text, "exact": exact_text(value / unit.factor), "unit": unit.name}
+
+
+def _state_data(state: State) -> Data:
+    fuel = state.fuel if isinstance(state.fuel, Fraction) else None
+    return {
+        "words": state.words,
+        "fuel": None if fuel is None else _amount(fuel, LITRE),
+        "driver": state.driver,
+        "tyres": state.tyres if isinstance(state.tyres, str) else None,
+        "wear": None if state.wear is None else exact_text(state.wear),
+    }
+
+
+def _corner_data(corner: Corner) -> Data:
+    unknown = [value for value in corner.kg.values() if isinstance(value, Unknown)]
+    return {
+        **_state_data(corner.state),
+        "kg": {name: _amount(value, _KG, 2) for name, value in corner.kg.items()},
+        "percentage": {name: _amount(value, _PERCENT, 2) for name, value in corner.shares.items()},
+        "not_shown": list(dict.fromkeys(says for value in unknown for says in value.says)),
+    }
+
+
+def _turn_data(turn: Turn) -> Data:
+    less = "less" if turn.crossing.fails == "below" else "more"
+    fuel = _amount(turn.crossing.fuel_mm3, LITRE, 2)
+    assert fuel is not None
+    return {
+        "clause": turn.clause.number,
+        "title": turn.clause.title,
+        "fails": turn.crossing.fails,
+        "fuel": fuel,
+        "state": _state_data(turn.state),
+        "text": f"fails with {less} than {fuel['value']} L on board, {turn.state.words}",
+    }
+
+
+def _finish_data(finish: Finish) -> Data:
+    return {
+        "tyres": finish.tyres,
+        "fuel": None if finish.fuel_mm3 is None else _amount(finish.fuel_mm3, LITRE, 2, "up"),
+        "clause": None if finish.clause is None else finish.clause.number,
+    }
+
+
+def _effect_data(effect: Effect) -> Data:
+    return {
+        "place": effect.place,
+        "inside": _amount(effect.inside, _PERCENT, 3),
+        "rear": _amount(effect.rear, _PERCENT, 3),
+    }
+
+
+def _race_data(race: Race) -> Data:
+    return {
+        "tyres": race.tyres,
+        "laps": race.plan.laps,
+        "fuel_per_lap": _amount(race.plan.fuel_per_lap_mm3, LITRE),
+        "start": _amount(race.start_mm3, LITRE, 2),
+        "least_start": None
+        if race.least_start_mm3 is None
+        else _amount(race.least_start_mm3, LITRE, 2, "up"),
+        "over_capacity": race.over_capacity,
+        "clause": None if race.finish is None or race.finish.clause is None else race.finish.clause.number,
+        "dry_after": race.dry_after,
+        "run": [_lap_data(lap) for lap in race.laps],
+    }
+
+
+def _lap_data(lap: Lap) -> Data:
+    return {
+        "lap": lap.number,
+        "fuel": _amount(lap.fuel_mm3, LITRE, 2),
+        "driver_out": _corner_data(lap.out),
+        "driver_aboard": _corner_data(lap.aboard),
+        "failing": list(lap.failing),
+    }
+
+
+# -- text --------------------------------------------------------------------------------------------
+
+
+def conditions_text(document: Data, page: Page, *, every_corner: bool = False) -> None:
+    """Print a car in every condition; with `every_corner`, each of them."""
+    page.heading(f"{car_words(document)} in every condition")
+    for change in document["what_if"]:
+        page.labelled("what if", change, 11, 2, YELLOW)
+    if every_corner:
+        _every_corner(document, page)
+    else:
+        _ranges(document, page)
+    _clauses(document, page)
+    _finishes(document, page)
+    if document["race"] is not None:
+        _race(document["race"], page)
+    _one_kg(document, page)
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def _every_corner(document: Data, page: Page) -> None:
+    rows = [("state", "total", "inside", "rear"), *(_corner_row(corner) for corner in document["corners"])]
+    if page.table(rows, 2):
+        return
+    for words, total, inside, rear in rows[1:]:
+        page.put(words, 2)
+        page.put(f"total {total}, inside {inside}, rear {rear}", 4)
+
+
+def _corner_row(corner: Data) -> tuple[str, str, str, str]:
+    shares = corner["percentage"]
+    return corner["words"], _shown(corner["kg"]["total"]), _shown(shares["inside"]), _shown(shares["rear"])
+
+
+def _shown(amount: Data | None) -> str:
+    return "not shown" if amount is None else f"{amount['value']} {amount['unit']}"
+
+
+def _ranges(document: Data, page: Page) -> None:
+    """The least and the most of each quantity, with the state it is found in."""
+    for name, words in (("total", "total"), ("inside", "inside"), ("rear", "rear")):
+        found = [(_of(corner, name), corner["words"]) for corner in document["corners"]]
+        known = [(amount, state) for amount, state in found if amount is not None]
+        if len(known) < len(found):
+            lacking = dict.fromkeys(says for corner in document["corners"] for says in corner["not_shown"])
+            page.labelled(words, f"not shown in every condition: {'; '.join(lacking)}", 11, 2, YELLOW)
+        if known:
+            known.sort(key=lambda pair: Fraction(pair[0]["exact"]))
+            (least, low), (most, high) = known[0], known[-1]
+            page.labelled(words, f"{_shown(least)} ({low})", 11, 2)
+            page.put(f"to {_shown(most)} ({high})", 11)
+
+
+def _of(corner: Data, name: str) -> Data | None:
+    found: Data | None = corner["kg"][name] if name == "total" else corner["percentage"][name]
+    return found
+
+
+def _clauses(document: Data, page: Page) -> None:
+    """What the clauses say, where each turns, and what to do."""
+    page.heading("Where the limits are", capitals=True)
+    if not document["outcomes"]:
+        page.put("No clause of this pack looks at weights in a range of conditions.", 2)
+    for outcome in document["outcomes"]:
+        turns = [turn for turn in document["crossings"] if turn["clause"] == outcome["clause"]]
+        fails = outcome["outcome"] == "fail"
+        style = RED if fails else YELLOW if outcome["outcome"] in ("too_close", "not_shown") else ""
+        word = {"fail": "FAILS", "too_close": "too close", "not_shown": "not shown"}.get(
+            outcome["outcome"], "met"
+        )
+        advice = " (advice)" if outcome["severity"] == ADVISORY else ""
+        page.row(f"{outcome['title']}{advice}", word, 2, 8, style, label=outcome["clause"])
+        told = outcome["text"] or "; ".join(outcome["not_shown"])
+        if told:
+            page.put(", ".join(filter(None, (told, outcome["state"]))), 8)
+        for turn in turns:
+            page.put(turn["text"], 8)
+        if outcome["act"]:
+            page.put(f"do: {outcome['act']}", 8, 12)
+
+
+def _finishes(document: Data, page: Page) -> None:
+    if not document["finish"]:
+        return
+    page.heading("Least fuel to finish with")
+    for finish in document["finish"]:
+        tyres = f"{finish['tyres']} tyres" if finish["tyres"] else "as weighed"
+        if finish["fuel"] is None:
+            page.labelled(tyres, f"no amount of fuel is enough: clause {finish['clause']}", 15, 2, RED)
+        else:
+            why = f", or clause {finish['clause']} fails" if finish["clause"] else ", the unusable rest"
+            page.labelled(tyres, f"{_shown(finish['fuel'])}{why}", 15, 2)
+
+
+def _race(race: Data, page: Page) -> None:
+    page.heading(f"Over {race['laps']} laps at {_shown(race['fuel_per_lap'])} a lap")
+    _start(race, page)
+    rows = [("lap", "fuel", "total", "inside", "rear", "with driver", "")]
+    for lap in _some(race["run"]):
+        out, aboard = lap["driver_out"], lap["driver_aboard"]
+        broken = f"fails {listed(lap['failing'])}" if lap["failing"] else ""
+        rows.append(
+            (
+                str(lap["lap"]),
+                _shown(lap["fuel"]),
+                *_corner_row(out)[1:],
+                _shown(aboard["kg"]["total"]),
+                broken,
+            )
+        )
+    if not page.table(rows, 2):
+        for number, fuel, total, inside, rear, _, broken in rows[1:]:
+            words = f"lap {number}: {fuel}, total {total}, inside {inside}, rear {rear}"
+            page.put(f"{words}{f': {broken}' if broken else ''}", 2, 4)
+
+
+def _start(race: Data, page: Page) -> None:
+    tyres = f" on {race['tyres']} tyres" if race["tyres"] else ""
+    if race["least_start"] is None:
+        page.put(
+            f"However much is carried at the start, clause {race['clause']} fails at the flag{tyres}.",
+            2,
+            style=RED,
+        )
+    else:
+        why = f", or clause {race['clause']} fails at the flag" if race["clause"] else ""
+        page.put(f"Start with at least {_shown(race['least_start'])}{tyres}{why}.", 2, style=BOLD)
+        if race["over_capacity"]:
+            page.put(f"The run below starts with {_shown(race['start'])}.", 2, style=YELLOW)
+    if race["dry_after"] is not None:
+        page.put(f"The fuel gives out on lap {race['dry_after']}.", 2, style=RED)
+
+
+def _some(run: list[Data]) -> list[Data]:
+    """The start, the flag, what lies evenly between, and the first lap on which the failing clauses change."""
+    kept = {round(n * (len(run) - 1) / (_LAPS_SHOWN - 1)) for n in range(_LAPS_SHOWN)}
+    kept |= {n for n in range(1, len(run)) if run[n]["failing"] != run[n - 1]["failing"]}
+    return [run[n] for n in sorted(kept)]
+
+
+def _one_kg(document: Data, page: Page) -> None:
+    known = [e for e in document["one_kg"] if e["inside"] is not None or e["rear"] is not None]
+    if not known:
+        return
+    page.heading("One kilogram more, on the car as weighed")
+    rows = [
+        ("at", "inside", "rear"),
+        *((e["place"], _signed(e["inside"]), _signed(e["rear"])) for e in known),
+    ]
+    if not page.table(rows, 2):
+        for place, inside, rear in rows[1:]:
+            page.put(f"{place}: inside {inside}, rear {rear}", 2, 4)
+
+
+def _signed(amount: Data | None) -> str:
+    if amount is None:
+        return "not shown"
+    return f"{'+' if Fraction(amount['exact']) > 0 else ''}{_shown(amount)}"

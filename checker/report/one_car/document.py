@@ -1,0 +1,216 @@
+"""An inspection as one versioned document of plain data; every report is rendered from it.
+
+Its shape is `schemas/inspection.schema.json`. A reader of version 1 may rely on every key that is there; keys may be
+added. The same inputs give the same document: nothing of the machine, the clock or the terminal is in it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+from checker import __version__
+from checker.car.weights.differences import LITRE
+from checker.kinds.judging.assessment import (
+    FAIL,
+    NOT_APPLICABLE,
+    OUTCOMES,
+    PASS,
+    Amount,
+    Assessment,
+    Crossing,
+)
+from checker.kinds.judging.ranking import ranked
+from checker.pack.model import Pack
+from checker.quantities.rounding import round_to
+from checker.report.amounts import (
+    Data,
+    amount_data,
+    bound_data,
+    estimate,
+    exact_text,
+    margin_data,
+    uncertainty_data,
+)
+from checker.report.one_car.clause_parts import CONCERNING, Part, concerning
+from checker.verdict.inspection import Inspection, Outcome
+
+VERSION = 1
+
+
+def inspection_document(inspection: Inspection) -> Data:
+    """The document of one inspection, ready for JSON."""
+    return {
+        "document": "inspection",
+        "version": VERSION,
+        **heading_data(inspection),
+        "outcomes": [outcome_data(outcome) for outcome in inspection.outcomes],
+        "most_pressing": most_pressing(inspection.outcomes),
+        "counts": counts(inspection.outcomes),
+        "complies": inspection.complies,
+    }
+
+
+def heading_data(inspection: Inspection) -> Data:
+    """Who was judged by what, when and for whom."""
+    car = inspection.car
+    return {
+        "checker": __version__,
+        "for": inspection.audience,
+        "what_if": list(inspection.what_if),
+        "assumed": list(inspection.assumed),
+        "pack": pack_data(inspection.pack),
+        "car": {"number": car.number, "name": car.name or None, "sha256": car.sha256},
+        "readings": {"sha256": car.readings_sha256} if car.readings_sha256 else None,
+        "gear": {"sha256": car.gear_sha256} if car.gear_sha256 else None,
+        "on": inspection.on.isoformat(),
+    }
+
+
+def pack_data(pack: Pack) -> Data:
+    """Which rules spoke."""
+    return {
+        "pack": pack.name,
+        "title": pack.title,
+        "edition": pack.edition,
+        "bulletins": list(pack.bulletins),
+        "sha256": pack.sha256,
+        "because": pack.because,
+    }
+
+
+def outcome_data(outcome: Outcome) -> Data:
+    """What became of one clause."""
+    clause, found = outcome.clause, outcome.assessment
+    return {
+        "clause": clause.number,
+        "title": clause.title,
+        "outcome": found.outcome,
+        "severity": clause.severity,
+        **judged_data(found),
+        "condition": _condition_data(found),
+        "crossing": None if found.crossing is None else _crossing_data(found.crossing, found),
+        "items": _items(outcome),
+        "act": found.act,
+        "text": found.text,
+        "interpretation": clause.interpretation,
+        "consequence": clause.consequence if found.outcome == FAIL else "",
+        "penalty": outcome.penalty,
+        "approval": outcome.reference or None,
+        "without": None if outcome.without is None else _without_data(outcome.without),
+    }
+
+
+def _without_data(found: Assessment) -> Data:
+    """What a clause would have come to without the approval that it rests on."""
+    return {"outcome": found.outcome, **judged_data(found), "text": found.text}
+
+
+def judged_data(found: Assessment) -> Data:
+    """Value, bound, margin and how well they are known, of a clause or of one part of it."""
+    return {
+        "value": amount_data(found.value),
+        "bound": bound_data(found.bounds[0] if found.bounds else None),
+        "margin": margin_data(found.margin),
+        "uncertainty": uncertainty_data(found.spread, found.margin),
+        "probability": _probability(found),
+        "not_shown": list(found.unknown.says),
+    }
+
+
+def _probability(found: Assessment) -> float | None:
+    probability = None if found.spread is None else found.spread.probability
+    return None if probability is None else estimate(probability)
+
+
+def _condition_data(found: Assessment) -> Data | None:
+    if found.state is None:
+        return None
+    return {"name": found.condition, "state": found.state.words}
+
+
+def _crossing_data(crossing: Crossing, found: Assessment) -> Data:
+    """Where the check turns as fuel is burnt, to a hundredth of a litre."""
+    litres = crossing.fuel_mm3 / LITRE.factor
+    hundredths = round_to(litres * 100, Fraction(1), "half_even").numerator
+    text = f"{hundredths // 100}.{hundredths % 100:02}"
+    sense = found.bounds[0].sense if found.bounds else ""
+    side = _SIDES.get(sense, "outside the limit")
+    less = "less" if crossing.fails == "below" else "more"
+    return {
+        "fuel": {"value": text, "exact": exact_text(litres), "unit": LITRE.name},
+        "fails": crossing.fails,
+        "text": f"{side} with {less} than {text} {LITRE.name} on board",
+    }
+
+
+_SIDES = {
+    "at_least": "below the minimum",
+    "above": "not above the limit",
+    "at_most": "above the maximum",
+    "below": "not below the limit",
+}
+
+
+def _items(outcome: Outcome) -> list[Data]:
+    """The parts that are not met; none where the clause is one limit and says it all itself."""
+    if outcome.check is None:
+        return []
+    found = list(concerning(outcome.check, outcome.assessment))
+    if len(found) == 1 and not found[0].item:
+        return []
+    return [_item_data(part) for part in found]
+
+
+def _item_data(part: Part) -> Data:
+    found = part.assessment
+    return {
+        "item": part.item or None,
+        "count": found.standing,
+        "outcome": found.outcome,
+        **judged_data(found),
+        "act": found.act,
+        "text": found.text,
+    }
+
+
+def counts(outcomes: Iterable[Outcome]) -> dict[str, int]:
+    """How many clauses came to each outcome; advisory clauses that are not met stand under `advice` only."""
+    found = dict.fromkeys((*OUTCOMES, "advice"), 0)
+    for outcome in outcomes:
+        found["advice" if is_advice(outcome) else outcome.outcome] += 1
+    return found
+
+
+def is_advice(outcome: Outcome) -> bool:
+    """An advisory clause that is not met for certain: told as advice, and never counted against the car."""
+    return not outcome.counts and outcome.outcome in CONCERNING
+
+
+def most_pressing(outcomes: Iterable[Outcome]) -> list[str]:
+    """Numbers of clauses, the most pressing first.
+
+    First what fails, by the most; then what is too close, not shown, under a dispensation; then what is met, with the
+    least in hand: what is measured before what is only counted (bolts, bars, grades), where standing on the limit
+    is the rule. Left out are advisory clauses, and those met of which a margin says nothing (lists, bans, truths).
+    """
+    bearing = [o for o in outcomes if o.counts and o.outcome != NOT_APPLICABLE]
+    groups = [[o for o in bearing if o.outcome == kind] for kind in OUTCOMES if kind != PASS]
+    met = [o for o in bearing if o.outcome == PASS and _has_margin(o.assessment)]
+    groups.append([o for o in met if not _is_counted(o.assessment.margin)])
+    groups.append([o for o in met if _is_counted(o.assessment.margin)])
+    return [number for group in groups for number in _ranked(group)]
+
+
+def _ranked(outcomes: list[Outcome]) -> list[str]:
+    numbers = {id(outcome.assessment): outcome.clause.number for outcome in outcomes}
+    return [numbers[id(found)] for found in ranked([outcome.assessment for outcome in outcomes])]
+
+
+def _has_margin(found: Assessment) -> bool:
+    return found.margin is not None and not (found.met_by_nature and found.margin.value == 0)
+
+
+def _is_counted(margin: Amount | None) -> bool:
+    """A whole number without a unit."""
+    return margin is not None and margin.unit is None and Fraction(margin.value).denominator == 1

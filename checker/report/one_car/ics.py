@@ -1,0 +1,68 @@
+"""What to renew by when, as an iCalendar file (RFC 5545) that any calendar program takes in.
+
+One whole-day event for each thing that lapses, on its last good day. Nothing of the clock is in it: the same car,
+rules and day give the same bytes, and an event keeps its identity when it is made anew, so that taking the file in
+again changes an event instead of adding another.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from datetime import UTC, datetime, time, timedelta
+
+from checker import __version__
+from checker.reading.plain_text import printable
+from checker.report.amounts import Data
+from checker.report.wording import car_words
+
+
+def calendar_ics(document: Data) -> bytes:
+    """The iCalendar file of a season's document."""
+    from icalendar import Calendar
+
+    calendar = Calendar()
+    calendar.add("prodid", f"-//scrutineering-checker//{__version__}//EN")
+    calendar.add("version", "2.0")
+    calendar.add("calscale", "GREGORIAN")
+    for lapse in document["lapses"]:
+        calendar.add_component(_event(document, lapse))
+    made: bytes = calendar.to_ical()
+    return made
+
+
+def _event(document: Data, lapse: Data):  # type: ignore[no-untyped-def]
+    from icalendar import Event
+
+    from checker.quantities.days import parse_day
+
+    last, meeting = parse_day(lapse["last_day"]), lapse["meeting"]
+    what = lapse["item"] or lapse["title"]
+    event = Event()
+    event.add("uid", _identity(document, lapse))
+    event.add("dtstamp", datetime.combine(parse_day(document["on"]), time(0), UTC))
+    event.add("dtstart", last)
+    event.add("dtend", last + timedelta(days=1))
+    event.add("summary", printable(f"Last day: {what} ({car_words(document)}, clause {lapse['clause']})"))
+    told = [
+        f"Clause {lapse['clause']} {lapse['title']} is met until {lapse['last_day']}.",
+        f"At {meeting['name']} on {meeting['date']} it fails.",
+        f"To do: {lapse['act']}." if lapse["act"] else f"{lapse['text']}.",
+        f"Why: {lapse['because']}." if lapse["because"] else "",
+        "The organising body's rules and its scrutineers decide.",
+    ]
+    event.add("description", "\n".join(printable(line) for line in told if line))
+    event.add("transp", "TRANSPARENT")
+    return event
+
+
+def _identity(document: Data, lapse: Data) -> str:
+    """The same for the same thing on the same car, whenever it is asked."""
+    parts = (
+        document["pack"],
+        document["car"]["number"],
+        lapse["clause"],
+        lapse["item"] or "",
+        lapse["last_day"],
+    )
+    digest = hashlib.sha256("\0".join(parts).encode()).hexdigest()
+    return f"{digest[:32]}@scrutineering-checker"

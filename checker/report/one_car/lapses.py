@@ -1,0 +1,128 @@
+"""What lapses when, for one car through a season: the document and the text."""
+
+from __future__ import annotations
+
+from checker import __version__
+from checker.pack.model import ADVISORY
+from checker.report.amounts import Data, margin_data
+from checker.report.page import DIM, RED, Page
+from checker.report.wording import CAUTION, car_words, listed, result_colour
+from checker.studies.one_car.lapses import Lapse, Season, Standing
+from checker.verdict.outcome import Outcome
+
+VERSION = 1
+
+
+def calendar_document(season: Season) -> Data:
+    """The document of a season."""
+    return {
+        "document": "calendar",
+        "version": VERSION,
+        "checker": __version__,
+        "pack": season.pack,
+        "car": {"number": season.number, "name": season.name or None},
+        "on": season.on.isoformat(),
+        "meetings": [_meeting_data(standing) for standing in season.standings],
+        "failing": [_failing_data(outcome) for outcome in season.failing],
+        "lapses": [_lapse_data(lapse) for lapse in season.lapses],
+    }
+
+
+def _meeting_data(standing: Standing) -> Data:
+    inspection = standing.inspection
+    numbers = {kind: [] for kind in ("fail", "not_shown")}  # type: dict[str, list[str]]
+    for outcome in inspection.outcomes:
+        if outcome.outcome in numbers and outcome.clause.severity != ADVISORY:
+            numbers[outcome.outcome].append(outcome.clause.number)
+    return {
+        "name": standing.meeting.name,
+        "date": standing.meeting.day.isoformat(),
+        "edition": inspection.pack.edition,
+        "bulletins": list(inspection.pack.bulletins),
+        "complies": inspection.complies,
+        "failing": numbers["fail"],
+        "not_shown": numbers["not_shown"],
+    }
+
+
+def _failing_data(outcome: Outcome) -> Data:
+    clause, found = outcome.clause, outcome.assessment
+    return {
+        "clause": clause.number,
+        "title": clause.title,
+        "severity": clause.severity,
+        "margin": margin_data(found.margin),
+        "text": found.text,
+        "act": found.act,
+    }
+
+
+def _lapse_data(lapse: Lapse) -> Data:
+    clause, found = lapse.clause, lapse.assessment
+    return {
+        "clause": clause.number,
+        "title": clause.title,
+        "severity": clause.severity,
+        "item": lapse.item or None,
+        "last_day": lapse.last_day.isoformat(),
+        "meeting": {"name": lapse.meeting.name, "date": lapse.meeting.day.isoformat()},
+        "margin": margin_data(found.margin),
+        "text": found.text,
+        "act": found.act,
+        "because": lapse.because or None,
+    }
+
+
+def calendar_text(document: Data, page: Page) -> None:
+    """Print a season's document."""
+    page.heading(f"{car_words(document)} through the season")
+    page.put(f"As the car stands, by the rules in force at each meeting from {document['on']} on.", 2)
+    _lapses(document, page)
+    _failing(document, page)
+    page.heading("Meetings")
+    for meeting in document["meetings"]:
+        _meeting(meeting, page)
+    if not document["meetings"]:
+        page.put("None from that day on.", 2)
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def _lapses(document: Data, page: Page) -> None:
+    page.heading("What lapses")
+    for lapse in document["lapses"]:
+        meeting = lapse["meeting"]
+        page.blank()
+        item = f"{lapse['item']}, " if lapse["item"] else ""
+        advice = " (advice only)" if lapse["severity"] == "advisory" else ""
+        page.put(f"{item}clause {lapse['clause']} {lapse['title']}{advice}", 2, 4)
+        page.labelled("last day", lapse["last_day"], 13, 4)
+        page.labelled("fails at", f"{meeting['name']}, {meeting['date']}", 13, 4)
+        if lapse["because"]:
+            page.labelled("because", lapse["because"], 13, 4)
+        if lapse["act"]:
+            page.labelled("do", lapse["act"], 13, 4)
+        elif lapse["text"]:
+            page.labelled("found", lapse["text"], 13, 4)
+    if not document["lapses"]:
+        page.put("Nothing that is met on the first day fails at one of these meetings.", 2)
+
+
+def _failing(document: Data, page: Page) -> None:
+    if not document["failing"]:
+        return
+    page.heading("Fails already", RED)
+    for one in document["failing"]:
+        advice = " (advice only)" if one["severity"] == "advisory" else ""
+        page.put(f"clause {one['clause']} {one['title']}{advice}: {one['act'] or one['text']}", 2, 4)
+
+
+def _meeting(meeting: Data, page: Page) -> None:
+    words = meeting["name"]
+    if meeting["complies"]:
+        told = "complies"
+    elif meeting["complies"] is False:
+        told = f"fails {listed(meeting['failing'])}"
+    else:
+        told = "not settled" + (f": {listed(meeting['not_shown'])} not shown" if meeting["not_shown"] else "")
+    page.labelled(meeting["date"], f"{words}: {told}", 13, 2, result_colour(meeting))

@@ -1,0 +1,115 @@
+"""What changed for a car since a report that was kept, as text."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from checker.quantities.display import decimal_text
+from checker.report.amounts import Data, shown
+from checker.report.page import DIM, GREEN, RED, YELLOW, Page
+from checker.report.wording import CAUTION, OUTCOME_WORDS, car_words, listed
+
+_ORDER = (
+    ("worse", "Worse than then", RED),
+    ("better", "Better than then", GREEN),
+    ("changed", "Otherwise changed", YELLOW),
+    ("added", "New clauses", ""),
+    ("withdrawn", "Clauses that are no more", ""),
+)
+_COLUMN = 11
+
+
+def since_text(document: Data, page: Page) -> None:
+    """Print what changed."""
+    earlier, now = document["earlier"], document["now"]
+    page.heading(f"{car_words(document)} since {earlier['on']}")
+    for label, key in (("judged for", "on"), ("edition", "edition")):
+        page.labelled(label, _both(earlier[key], now[key]), 14, 2)
+    page.labelled("bulletins", _both(_list(earlier["bulletins"]), _list(now["bulletins"])), 14, 2)
+    for label, key in (("rules' file", "pack_sha256"), ("car's file", "car_sha256")):
+        same = earlier[key] == now[key]
+        page.labelled(label, "the same" if same else f"{earlier[key][:12]}, now {now[key][:12]}", 14, 2)
+    if earlier["for"] != now["for"]:
+        page.labelled("judged", _both(f"for an {earlier['for']}", f"for an {now['for']}"), 14, 2)
+    if earlier["what_if"] != now["what_if"]:
+        page.labelled("what if", _both(_list(earlier["what_if"]), _list(now["what_if"])), 14, 2)
+    for kind, title, colour in _ORDER:
+        found = [change for change in document["changes"] if change["change"] == kind]
+        if found:
+            page.heading(title, colour)
+        for change in found:
+            _change(change, page)
+    page.heading("Result")
+    page.put(_result(document), 2)
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def _both(earlier: str, now: str) -> str:
+    return now if earlier == now else f"{earlier}, now {now}"
+
+
+def _list(names: list[str]) -> str:
+    return listed(names) if names else "none"
+
+
+def _change(change: Data, page: Page) -> None:
+    advice = " (advice only)" if change["severity"] == "advisory" else ""
+    by = change["by"]
+    page.blank()
+    page.row(f"{change['clause']} {change['title']}{advice}", _more(by) if by else "", 2, 4)
+    if change["outcome"]:
+        words = [_outcome(change["outcome"][side]) for side in ("earlier", "now")]
+        page.labelled("outcome", _arrow(*words), 4 + _COLUMN, 4)
+    for key in ("value", "bound", "margin"):
+        if change[key] and change["change"] not in ("added", "withdrawn"):
+            words = [_amount(change[key][side], key) for side in ("earlier", "now")]
+            if words[0] != words[1]:
+                page.labelled(key, _arrow(*words), 4 + _COLUMN, 4)
+    if change["condition"] and change["change"] not in ("added", "withdrawn"):
+        states = [(change["condition"][side] or {}).get("state", "no state") for side in ("earlier", "now")]
+        if states[0] != states[1]:
+            page.labelled("in", _arrow(*states), 4 + _COLUMN, 4)
+    if not any(change[key] for key in ("outcome", "value", "bound", "margin")):
+        for words in change["words"]:
+            page.labelled(
+                words["what"],
+                _arrow(words["earlier"] or "nothing", words["now"] or "nothing"),
+                4 + _COLUMN,
+                4,
+            )
+    if change["change"] == "worse" and change["act"]:
+        page.labelled("do", change["act"], 4 + _COLUMN, 4)
+
+
+def _arrow(earlier: str, now: str) -> str:
+    return f"{earlier} then, {now} now"
+
+
+def _outcome(outcome: str | None) -> str:
+    return "no clause" if outcome is None else OUTCOME_WORDS[outcome]
+
+
+def _amount(amount: Data | None, key: str) -> str:
+    if amount is None:
+        return "none"
+    kind = f"{amount['kind'].replace('_', ' ')} " if key == "bound" else ""
+    return f"{kind}{shown(amount, signed=key == 'margin')}"
+
+
+def _more(by: Data) -> str:
+    """How much more is in hand: "+0.3 %"."""
+    exact = Fraction(by["exact"])
+    return f"{'+' if exact > 0 else ''}{decimal_text(exact, 2)} {by['unit'] or ''}".rstrip() if exact else ""
+
+
+def _result(document: Data) -> str:
+    number = len(document["changes"])
+    if not number:
+        return f"Nothing has changed for this car: all {document['unchanged']} clauses come out as they did."
+    same = document["unchanged"]
+    told = f"{number} clause{'' if number == 1 else 's'} changed, {same} did not."
+    words = {True: "complied", False: "did not comply", None: "was not settled"}
+    present = {True: "complies", False: "does not comply", None: "is not settled"}
+    then, now = document["earlier"]["complies"], document["now"]["complies"]
+    return f"{told} The car {words[then]} then and {present[now]} now."

@@ -1,0 +1,171 @@
+"""Two weighings of one car, held against each other: the document and the text."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from checker import __version__
+from checker.quantities.rounding import round_to
+from checker.quantities.units import parse_unit
+from checker.reading.printer import to_yaml
+from checker.report.amounts import Data, estimate, exact_text
+from checker.report.page import DIM, RED, YELLOW, Page
+from checker.report.wording import CAUTION, car_words
+from checker.studies.one_car.weighing_comparison import Difference, WeighingComparison
+
+VERSION = 1
+
+_KG, _PERCENT = parse_unit("kg", None), parse_unit("%", None)
+_TENTH = Fraction(1, 10)
+
+
+def comparison_document(found: WeighingComparison) -> Data:
+    """The document of a comparison."""
+    home = found.home
+    return {
+        "document": "weighing_comparison",
+        "version": VERSION,
+        "checker": __version__,
+        "car": {"number": home.number, "name": home.name or None, "sha256": home.sha256},
+        "readings": {"sha256": found.club.readings_sha256},
+        "gear": {
+            which: car.weighing.instrument or None for which, car in (("home", home), ("club", found.club))
+        },
+        "corrected_by": [change.words for change in found.changes],
+        "differences": [_difference_data(difference) for difference in found.differences],
+        "not_shown": list(found.not_shown.says),
+        "offsets": [
+            {
+                "pad": pad or None,
+                "value": _fixed(round_to(kg, _TENTH, "half_even"), 1),
+                "exact": exact_text(kg),
+                "unit": "kg",
+            }
+            for pad, kg in found.offsets.items()
+        ],
+        "agrees": found.agrees,
+    }
+
+
+def _difference_data(found: Difference) -> Data:
+    unit = _KG if found.name.startswith("weight.") else _PERCENT
+    factor = float(unit.factor)
+    return {
+        "name": found.name,
+        **{
+            key: {
+                "value": _fixed(value / unit.factor, 2),
+                "exact": exact_text(value / unit.factor),
+                "unit": unit.name,
+            }
+            for key, value in (("home", found.home), ("club", found.club), ("offset", found.offset))
+        },
+        "uncertainty": {
+            "standard": estimate(float(found.variance) ** 0.5 / factor),
+            "expanded": estimate(float(found.expanded) / factor),
+            "k": estimate(float(found.factor)),
+            "unit": unit.name,
+        },
+        "is_real": found.is_real,
+    }
+
+
+def _fixed(value: Fraction, digits: int) -> str:
+    steps = int(round_to(value * 10**digits, Fraction(1), "half_even"))
+    whole, part = divmod(abs(steps), 10**digits)
+    return f"{'-' if steps < 0 else ''}{whole}.{part:0{digits}}"
+
+
+# -- text --------------------------------------------------------------------------------------------
+
+
+def comparison_text(document: Data, page: Page) -> None:
+    """Print a comparison."""
+    page.heading(f"{car_words(document)} weighed at home and at the club")
+    gear = document["gear"]
+    page.labelled("home", gear["home"] or "no instrument is stated", 11, 2)
+    page.labelled("club", gear["club"] or "no instrument is stated", 11, 2)
+    if document["corrected_by"]:
+        page.labelled(
+            "corrected",
+            f"the club's weighing, to the condition at home: {'; '.join(document['corrected_by'])}",
+            13,
+            2,
+        )
+    for says in document["not_shown"]:
+        page.labelled("not shown", says, 13, 2, YELLOW)
+    _table(document, page)
+    _verdict(document, page)
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def _table(document: Data, page: Page) -> None:
+    if not document["differences"]:
+        return
+    page.blank()
+    judged = document["agrees"] is not None
+    rows = [("", "home", "club", "home shows", *(("give or take", "") if judged else ()))]
+    rows += [_row(found, judged) for found in document["differences"]]
+    if not page.table(rows, 2):
+        for name, home, club, more, *known in rows[1:]:
+            give = f", give or take {known[0]}" if known else ""
+            page.put(f"{name}: home {home}, club {club}; {more}{give}", 2, 4)
+    if any(found["name"] == "weight.front_left" for found in document["differences"]):
+        words = (
+            "What one wheel carries also changes with how the car was set down: roll it off and on between."
+        )
+        page.put(words, 2)
+
+
+def _row(found: Data, judged: bool) -> tuple[str, ...]:
+    unit = found["home"]["unit"]
+    step = "points" if unit == "%" else unit
+    loads = (f"{found[key]['value']} {unit}" for key in ("home", "club"))
+    row = (_named(found["name"]), *loads, _more(found["offset"]["value"], step))
+    if not judged:
+        return row
+    return (*row, f"{found['uncertainty']['expanded']:.2f} {step}", "real" if found["is_real"] else "")
+
+
+def _more(offset: str, unit: str) -> str:
+    if not offset.strip("-0."):
+        return "the same"
+    return f"{offset.lstrip('-')} {unit} {'less' if offset.startswith('-') else 'more'}"
+
+
+def _named(name: str) -> str:
+    what, _, which = name.partition(".")
+    return f"{which.replace('_', ' ')}{'' if what == 'weight' else ' part'}"
+
+
+def _verdict(document: Data, page: Page) -> None:
+    page.blank()
+    if document["agrees"] is None:
+        unstated = [which for which, gear in document["gear"].items() if gear is None]
+        if not document["differences"]:
+            page.put("The two weighings cannot be compared.", style=YELLOW)
+        else:
+            words = " and ".join(unstated)
+            page.put(
+                f"Nobody can tell whether this means anything: what was weighed with at {words} is not stated.",
+                style=YELLOW,
+            )
+            page.put("Describe it under instruments, and name it under weighing.instrument.", 2)
+        return
+    if document["agrees"]:
+        page.put("Both agree within what their gear leaves open. Enter no offset at home.")
+        return
+    page.put("They differ by more than their gear leaves open: what is marked real.", style=RED)
+    if not document["offsets"]:
+        page.put("The totals agree, so no one offset sets it right: level both floors and weigh again.", 2)
+        return
+    page.put(
+        "To show at home what the club shows, enter this in the car's file, and set nothing on the pads:", 2
+    )
+    offset: object = {o["pad"]: f"{o['value']} kg" for o in document["offsets"]}
+    if document["offsets"][0]["pad"] is None:
+        offset = f"{document['offsets'][0]['value']} kg"
+    for line in to_yaml({"instruments": {document["gear"]["home"]: {"offset": offset}}}).splitlines():
+        page.drawn(f"    {line}")
+    page.put("Which of the two is right, only a known weight on each pad can tell.", 2)

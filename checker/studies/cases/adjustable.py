@@ -1,0 +1,126 @@
+"""The values of a declaration that a clause rests on, as knobs that can be turned."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+from fractions import Fraction
+from typing import Any
+
+from checker.car.car import Car
+from checker.car.described.stated import Stated
+from checker.car.described.vocabulary import FactType
+from checker.kinds.judging.check import uses
+from checker.pack.model import Clause
+from checker.quantities.display import show
+from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.units import Unit
+from checker.reading.document import Document, Plain
+
+MOST_DECIMALS = 4
+"""A value is written with no more decimals than this."""
+
+_WEIGHTS = ("weight", "percentage")
+
+
+@dataclass(frozen=True, slots=True)
+class Knob:
+    """A declared value that can be moved."""
+
+    path: str
+    value: Any
+    """Where it stands: a Fraction in base units, a day, a truth or a word."""
+    unit: Unit | None = None
+    whole: bool = False
+    words: tuple[str, ...] = ()
+
+    @property
+    def is_scale(self) -> bool:
+        """It can be moved by degrees."""
+        return isinstance(self.value, (Fraction, date)) and not isinstance(self.value, bool)
+
+    def stepped(self, sign: int) -> Any:
+        """A value beside its own: by a day, one, or a hundredth of the unit."""
+        if isinstance(self.value, date):
+            return self.value + timedelta(days=sign)
+        step = Fraction(1) if self.unit is None else self.unit.factor
+        return self.value + sign * (step if self.whole else step / 100)
+
+    def shifted(self, value: Any, by: Fraction) -> Any:
+        """A value moved, to what can be written shortly."""
+        if isinstance(value, date):
+            return value + timedelta(days=round(by))
+        if self.whole:
+            return Fraction(round(value + by))
+        factor = Fraction(1) if self.unit is None else self.unit.factor
+        finest = 10**MOST_DECIMALS
+        return Fraction(round((value + by) / factor * finest), finest) * factor
+
+    def text(self, value: Any) -> Plain | None:
+        """A value as a declaration states it; None where it cannot be written shortly."""
+        if isinstance(value, date):
+            return value.isoformat()
+        if self.whole:
+            return int(value) if value.denominator == 1 and value >= 0 else None
+        shown = value if self.unit is None else value / self.unit.factor
+        if (shown * 10**MOST_DECIMALS).denominator != 1:
+            return None
+        return shown if self.unit is None else show(value, self.unit)
+
+
+def distance(a: Any, b: Any) -> Fraction:
+    """How far one value lies above another: days for days."""
+    return Fraction((a - b).days) if isinstance(a, date) else a - b
+
+
+def knobs_of(clause: Clause, car: Car, document: Document) -> Iterator[Knob]:
+    """The declared values that a clause rests on, those that are its own first."""
+    names = sorted(uses(clause.check))
+    for name in names:
+        stated = car.facts.get(name)
+        if stated is not None and name in car.vocabulary.facts and name != "event.date":
+            yield from _of_stated(name, stated, car.vocabulary.facts[name])
+    for name in names:
+        list_name, _, field_name = name.partition(".")
+        its = car.vocabulary.lists.get(list_name)
+        if its is None or field_name not in its.fields:
+            continue
+        entries = car.entries(list_name, True)
+        for entry in entries if isinstance(entries, tuple) else ():
+            stated = entry.stated(field_name)
+            if stated is not None and stated.span is not None:
+                yield from _of_stated(f"{entry.path}.{field_name}", stated, its.fields[field_name])
+    if any(name.partition(".")[0] in _WEIGHTS for name in names):
+        yield from _of_weighing(document, car)
+
+
+def _of_stated(path: str, stated: Stated, fact: FactType) -> Iterator[Knob]:
+    value = stated.value
+    if isinstance(value, tuple):
+        return
+    if isinstance(value, (Fraction, date, bool)):
+        yield Knob(path, value, stated.unit, fact.whole)
+    elif isinstance(value, str) and fact.kind.words:
+        yield Knob(path, value, words=tuple(word for word in fact.kind.words if word != value))
+
+
+def _of_weighing(document: Document, car: Car) -> Iterator[Knob]:
+    """What stood on each pad at the first weighing."""
+    readings = document.get(("weighing", "readings", 0))
+    for wheel, written in readings.items() if isinstance(readings, dict) else ():
+        if not isinstance(written, str):
+            continue
+        try:
+            literal = parse_literal(written, car.vocabulary.currency)
+        except LiteralError:
+            continue
+        if isinstance(literal.value, Fraction):
+            yield Knob(f"weighing.readings[0].{wheel}", literal.value, literal.unit)
+
+
+def entries_of(clause: Clause, car: Car) -> Iterator[str]:
+    """Entries of the lists that a clause looks through."""
+    for name in sorted({use.partition(".")[0] for use in uses(clause.check)}):
+        entries = car.entries(name, False) if name in car.vocabulary.lists else ()
+        yield from (entry.path for entry in entries) if isinstance(entries, tuple) else ()

@@ -1,0 +1,271 @@
+"""Every small thing that could be wrong in a pack, one at a time.
+
+Bounds one step up and one down, strict for inclusive, a word out of a list, a guard taken away, a table's cell or edge
+moved, a literal or a comparison in a formula. Each is an edit of the pack's plain data; `strength` asks whether any of
+the pack's cases would notice it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from checker.kinds.judging.check import Check
+from checker.pack.model import Clause, Pack
+from checker.quantities.folding import fold
+from checker.quantities.formula.expression import Expression
+from checker.reading.document import REMOVE, Change, Document
+from checker.reading.problems import Path, Span
+from checker.studies.cases.check_parts import parts_of, unframed
+from checker.studies.cases.misprints import misprints, moved_number
+from checker.studies.cases.table_mutations import table_mutations
+
+_BOUNDS = (
+    "at_least",
+    "at_most",
+    "above",
+    "below",
+    "exactly",
+    "nominal",
+    "plus_minus",
+    "plus",
+    "minus",
+    "tolerance",
+)
+_TWINS = {"at_least": "above", "above": "at_least", "at_most": "below", "below": "at_most"}
+_FORMULAS = ("limit", "holds", "valid", "on", "of", "allowed", "banned", "required")
+_LISTS = ("allowed", "banned", "required")
+_GUARDS = ("when", "unless", "where", "if_none")
+_LENGTHS = ("shortest", "longest")
+_ROUNDING = {"half_up": "down", "half_even": "down", "up": "down", "down": "up"}
+
+
+@dataclass(frozen=True, slots=True)
+class Mutation:
+    """A pack with one thing changed."""
+
+    words: str
+    """What was changed, e.g. "at_most: 53.0 % as 53.1 %"."""
+    span: Span
+    """Of what was changed."""
+    changes: tuple[Change, ...]
+    clauses: frozenset[str]
+    """The clauses that may say something else now."""
+
+
+def mutations_of(pack: Pack) -> Iterator[Mutation]:
+    """Every mutation of a pack, clause by clause, then what clauses share."""
+    for clause in pack.clauses.values():
+        yield from _of_clause(pack, clause)
+    yield from _of_shared(pack)
+
+
+# --- clauses ---------------------------------------------------------------------------------------------------
+
+
+def _of_clause(pack: Pack, clause: Clause) -> Iterator[Mutation]:
+    document = pack.document
+    here: Path = ("clauses", clause.number)
+    touched = frozenset({clause.number})
+    maker = _Maker(document, touched, pack.vocabulary.currency)
+    for part in parts_of(clause, document):
+        yield from _of_check(maker, part.check, part.path, pack)
+    for key in ("since", "until"):
+        yield from maker.moved((*here, key))
+    for place in range(len(clause.earlier)):
+        for key in ("before", "until"):
+            yield from maker.moved((*here, "earlier", place, key))
+        yield from maker.without((*here, "earlier", place), "the older check")
+    if clause.instead_of:
+        other = _Maker(document, touched | set(clause.instead_of), pack.vocabulary.currency)
+        yield from other.without((*here, "instead_of"), "instead_of")
+
+
+def _of_check(maker: _Maker, check: Check, path: Path, pack: Pack) -> Iterator[Mutation]:
+    data = maker.document.get(path)
+    if not isinstance(data, dict):
+        return
+    limit = dict(unframed(check).expressions()).get("limit")
+    for key in data:
+        at = (*path, key)
+        if key in _BOUNDS:
+            yield from _of_bound(maker, at, limit)
+        if key in _TWINS:
+            yield maker.renamed(path, key, _TWINS[key])
+        if key in _LISTS and isinstance(data[key], list):
+            yield from _of_words(maker, at, pack)
+        elif key in _FORMULAS:
+            yield from maker.formula(at)
+        if key == "holds":
+            yield from maker.negated(at)
+        if key in _GUARDS:
+            yield from maker.formula(at)
+            yield from maker.without(at, key)
+        if key in _LENGTHS:
+            yield from maker.moved(at)
+        if key == "let" and isinstance(data[key], dict):
+            for name in data[key]:
+                yield from maker.formula((*at, name))
+        if key == "of_several":
+            yield maker.exchanged(at, "mean" if data[key] == "worst" else "worst")
+        if key == "rounded" and isinstance(data[key], dict):
+            yield from maker.moved((*at, "to"))
+            yield maker.exchanged((*at, "mode"), _ROUNDING.get(str(data[key].get("mode")), "up"))
+        if key in ("at_least_of", "at_most_of"):
+            yield from maker.moved((*at, "count"))
+
+
+def _of_bound(maker: _Maker, at: Path, limit: Expression | None) -> Iterator[Mutation]:
+    """A bound moved; a word is exchanged for its neighbour among the possible words."""
+    given = maker.document.get(at)
+    words = _possible(limit) if isinstance(given, str) else ()
+    place = next((n for n, word in enumerate(words) if fold(word) == fold(str(given))), None)
+    if place is None:
+        yield from maker.moved(at)
+        return
+    for other in (place - 1, place + 1):
+        if 0 <= other < len(words):
+            yield maker.exchanged(at, words[other])
+
+
+def _possible(limit: Expression | None) -> tuple[str, ...]:
+    return () if limit is None else limit.kind.words or ()
+
+
+def _of_words(maker: _Maker, at: Path, pack: Pack) -> Iterator[Mutation]:
+    """Each word of a list left out; a lone word is exchanged for one that it has nothing to do with."""
+    words = maker.document.get(at)
+    assert isinstance(words, list)
+    if len(words) > 1:
+        for place in range(len(words)):
+            yield from maker.without((*at, place), str(words[place]))
+    elif words:
+        yield maker.exchanged((*at, 0), _stranger(str(words[0]), pack))
+
+
+def _stranger(word: str, pack: Pack) -> str:
+    """Another word of the same tree that is no kin, or words that nothing has."""
+    for tree in (pack.vocabulary.materials, pack.vocabulary.categories):
+        if tree.canonical(word) is not None:
+            for other in tree.words:
+                if not tree.belongs(other, word) and not tree.belongs(word, other):
+                    return other
+    return f"not {word}"
+
+
+# --- what clauses share ----------------------------------------------------------------------------------------
+
+
+def _of_shared(pack: Pack) -> Iterator[Mutation]:
+    document = pack.document
+    users = _users(pack)
+    currency = pack.vocabulary.currency
+    for name in pack.derived:
+        if users.get(name):
+            yield from _Maker(document, users[name], currency).formula(("derived", name, "formula"))
+    lists = document.get(("lists",))
+    for name, given in lists.items() if isinstance(lists, dict) else ():
+        fields = given.get("fields") if isinstance(given, dict) else None
+        for field, its in fields.items() if isinstance(fields, dict) else ():
+            touched = users.get(f"{name}.{field}")
+            if isinstance(its, dict) and "formula" in its and touched:
+                path: Path = ("lists", name, "fields", field, "formula")
+                yield from _Maker(document, touched, currency).formula(path)
+    for table in pack.tables.values():
+        touched = users.get(table.name)
+        if touched:
+            for words, span, changes in table_mutations(document, table):
+                yield Mutation(words, span, changes, touched)
+
+
+def _users(pack: Pack) -> dict[str, frozenset[str]]:
+    """For each name the clauses that rest on it, directly or through other names."""
+    found: dict[str, set[str]] = {}
+    for clause in pack.clauses.values():
+        names: set[str] = set()
+        for part in parts_of(clause, pack.document):
+            inside = unframed(part.check)
+            for check in {id(part.check): part.check, id(inside): inside}.values():
+                for _, expression in check.expressions():
+                    names |= expression.uses
+        for entry in clause.earlier:
+            names |= entry.by.uses
+        for name in names:
+            found.setdefault(name, set()).add(clause.number)
+    return {name: frozenset(numbers) for name, numbers in found.items()}
+
+
+# --- making them -----------------------------------------------------------------------------------------------
+
+
+@dataclass(frozen=True, slots=True)
+class _Maker:
+    """Makes the mutations of one place after another."""
+
+    document: Document
+    clauses: frozenset[str]
+    currency: str | None
+
+    def _one(self, words: str, span: Span, *changes: Change) -> Mutation:
+        return Mutation(words, span, changes, self.clauses)
+
+    def moved(self, path: Path) -> Iterator[Mutation]:
+        """An amount, number, day or formula at `path` with its literals moved."""
+        given = self.document.get(path)
+        if isinstance(given, str):
+            yield from self.formula(path)
+        elif isinstance(given, bool):
+            yield self.exchanged(path, not given)
+        elif isinstance(given, (int, Fraction)):
+            for changed in moved_number(given, self.document.written(path)):
+                yield self.exchanged(path, changed)
+
+    def formula(self, path: Path) -> Iterator[Mutation]:
+        """The misprints of a formula."""
+        given = self.document.get(path)
+        if not isinstance(given, str):
+            return
+        for found in misprints(given, self.currency):
+            span = self.document.span_within(path, found.start, found.end)
+            yield self._one(f"{_key(path)}: {found.words}", span, Change(path, found.text))
+
+    def negated(self, path: Path) -> Iterator[Mutation]:
+        given = self.document.get(path)
+        if isinstance(given, str):
+            yield self._one(
+                f"{_key(path)}: the opposite", self.document.span(path), Change(path, f"not ({given})")
+            )
+
+    def without(self, path: Path, what: str) -> Iterator[Mutation]:
+        """What stands at `path` taken away."""
+        yield self._one(f"{_key(path)}: without {what}", self.document.span(path), Change(path, REMOVE))
+
+    def exchanged(self, path: Path, other: Any) -> Mutation:
+        """Another value at `path`."""
+        before = self.document.get(path)
+        shown = before if isinstance(before, str) else self.document.written(path)
+        after = other if isinstance(other, str) else _number_text(other)
+        return self._one(f"{_key(path)}: {shown} as {after}", self.document.span(path), Change(path, other))
+
+    def renamed(self, path: Path, key: str, other: str) -> Mutation:
+        """The same value under another key."""
+        value = self.document.get((*path, key))
+        span = self.document.key_span((*path, key))
+        return self._one(
+            f"{key} as {other}", span, Change((*path, key), REMOVE), Change((*path, other), value)
+        )
+
+
+def _key(path: Path) -> str:
+    """The nearest key above a place."""
+    return next(str(part) for part in reversed(path) if isinstance(part, str))
+
+
+def _number_text(value: Any) -> str:
+    from checker.reading.printer import number_text
+
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return number_text(value)

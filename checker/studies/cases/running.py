@@ -1,0 +1,143 @@
+"""Runs a pack's cases: does the rulebook say of each car what its author meant it to say?
+
+Values are taken as exactly what is declared, and facts that officials or the organiser state are believed, because a
+case tests the text of the rules and not anybody's gear.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from checker.car.car import Car
+from checker.car.described.vocabulary import ENTRANT
+from checker.kinds.judging.assessment import Amount, Assessment
+from checker.kinds.judging.wording import show_margin_amount
+from checker.pack.model import Pack
+from checker.quantities.kind import NUMBER
+from checker.quantities.literal import LiteralError, parse_literal
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import InputError, Problem
+from checker.studies.cases.casebook import Case, Casebook, Expectation
+from checker.verdict.inspection import Outcome, inspect_car
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """One case, judged."""
+
+    case: Case
+    pack: Pack | None
+    """The pack in force on its day; None where there is none that can be used."""
+    car: Car | None
+    """None where its declaration cannot be read."""
+    outcomes: Mapping[str, Outcome]
+    """Of the clauses looked at, by number."""
+    problems: tuple[Problem, ...] = ()
+    """701 or 702 where it came out otherwise; anything else: it could not be judged."""
+
+    @property
+    def came_out(self) -> bool:
+        """Every clause says what was expected."""
+        return not self.problems
+
+    @property
+    def judged(self) -> bool:
+        """It could be judged, whatever came out."""
+        return all(problem.code in ("PK701", "PK702") for problem in self.problems)
+
+
+def run_cases(book: Casebook) -> list[Run]:
+    """Judge every case, in the order written."""
+    return [run_case(book, case) for case in book.cases]
+
+
+def run_case(book: Casebook, case: Case) -> Run:
+    """Judge one case by the rules in force on its day."""
+    pack: Pack | None = None
+    days = book.edition.head
+    if not days.covers(case.on):
+        message = f"case '{case.name}' is of {case.on.isoformat()}; edition {days.edition} covers {days.days}"
+        return Run(
+            case, None, None, {}, (Problem("PK620", message, case.span, "give it another day with `on`"),)
+        )
+    try:
+        pack = book.edition.pack_on(case.on)
+        car = book.car(case, pack)
+    except InputError as error:
+        return Run(case, pack, None, {}, tuple(p for p in error.problems if not p.warning))
+    outcomes: dict[str, Outcome] = {}
+    problems: list[Problem] = []
+    for expected in case.expectations:
+        if expected.clause not in pack.clauses:
+            message = f"case '{case.name}' expects something of clause {expected.clause}, which is not in force then"
+            hint = did_you_mean(expected.clause, pack.clauses)
+            problems.append(Problem("PK602", message, expected.span, hint, expected.clause))
+            continue
+        outcome = judge(pack, car, case, expected.clause)
+        outcomes[expected.clause] = outcome
+        problem = difference(case, expected, outcome, pack.vocabulary.currency)
+        if problem is not None:
+            problems.append(problem)
+    return Run(case, pack, car, outcomes, tuple(problems))
+
+
+def judge(pack: Pack, car: Car, case: Case, number: str) -> Outcome:
+    """What one clause says of the car of a case."""
+    (outcome,) = inspect_car(pack, car, case.on, ENTRANT, exact=True, only=(number,)).outcomes
+    return outcome
+
+
+def difference(case: Case, expected: Expectation, outcome: Outcome, currency: str | None) -> Problem | None:
+    """How what came out differs from what was expected: 701 another outcome, 702 another margin; None: it does not."""
+    found = outcome.assessment
+    name, number = f"case '{case.name}'", expected.clause
+    if found.outcome != expected.outcome:
+        message = f"{name}: clause {number} was to be {_words(expected.outcome)}; it is {_said(found)}"
+        return Problem("PK701", message, expected.span, clause=number)
+    if expected.margin is None:
+        return None
+    if found.margin is None:
+        message = f"{name}: clause {number} has no margin; {expected.margin} was expected"
+        return Problem("PK702", message, expected.span, clause=number)
+    try:
+        if same_margin(expected.margin, found.margin, currency):
+            return None
+    except LiteralError as error:
+        return Problem("PK702", f"{name}: {error.message}", expected.span, error.hint, number)
+    shown = show_margin_amount(found.margin)
+    message = f"{name}: the margin of clause {number} was to be {expected.margin}; it is {shown}"
+    return Problem("PK702", message, expected.span, clause=number)
+
+
+def same_margin(written: Any, margin: Amount, currency: str | None) -> bool:
+    """Whether a margin is the one written: exactly, or as a report shows it.
+
+    Raises:
+        LiteralError: What is written cannot be read as an amount.
+    """
+    if isinstance(written, (int, Fraction)):
+        value, kind = Fraction(written), NUMBER
+    else:
+        literal = parse_literal(str(written), currency)
+        if not isinstance(literal.value, Fraction):
+            return False
+        value, kind = literal.value, literal.kind
+    if not kind.same_measure(margin.kind):
+        return False
+    if value == margin.value:
+        return True
+    shown = show_margin_amount(margin).removeprefix("+")
+    return parse_literal(shown, currency).value == value
+
+
+def _words(outcome: str) -> str:
+    return outcome.replace("_", " ")
+
+
+def _said(found: Assessment) -> str:
+    margin = "" if found.margin is None else f" by {show_margin_amount(found.margin)}"
+    why = found.text or "; ".join(found.unknown.says)
+    return f"{_words(found.outcome)}{margin}" + (f": {why}" if why else "")

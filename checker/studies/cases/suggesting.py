@@ -1,0 +1,230 @@
+"""Writes the cases that a pack still lacks: each clause exactly on its limit, and just beyond it.
+
+From a car that meets a clause, one declared value at a time is moved until the clause stands on its limit. How far is
+found by asking the rules themselves twice and drawing a line; only what they then confirm is written down. A case that
+was made from the rules cannot find a mistake in them: the author has to look whether it says what was meant.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Sequence
+from dataclasses import dataclass, field
+from datetime import date, timedelta
+from fractions import Fraction
+from itertools import product
+from typing import Any
+
+from checker.car.car import Car
+from checker.car.declaration.loading import load_car
+from checker.car.described.vocabulary import ENTRANT
+from checker.kinds.judging.assessment import FAIL, PASS, Amount
+from checker.pack.editions.edition import Edition
+from checker.pack.model import Clause, Pack
+from checker.quantities.days import parse_day
+from checker.quantities.display import decimal_text, show
+from checker.quantities.rounding import round_to
+from checker.reading.document import REMOVE, Change, Document, Plain
+from checker.reading.paths import parse_path
+from checker.reading.problems import InputError
+from checker.studies.cases.adjustable import MOST_DECIMALS, Knob, distance, entries_of, knobs_of
+from checker.studies.cases.running import Run
+from checker.verdict.inspection import Outcome, inspect_car
+from checker.verdict.run import dated
+
+_MOST_KNOBS = 24
+_TURNS = 4
+"""How often a line is drawn anew towards the limit."""
+
+
+@dataclass(slots=True)
+class Suggester:
+    """Makes cases for one base car."""
+
+    pack: Pack
+    document: Document
+    on: date
+    base: str
+    """The car's file, as the cases are to name it."""
+    first_day: date
+    made: list[Plain] = field(default_factory=list)
+
+    def __post_init__(self) -> None:
+        self.document = dated(self.document, self.on)
+
+    def suggest(self, runs: Sequence[Run]) -> list[Plain]:
+        """The cases that are missing, in the order of the rulebook.
+
+        Args:
+            runs: The pack's own cases, judged.
+
+        Raises:
+            InputError: The base car cannot be read.
+        """
+        car = load_car(self.document, self.pack.vocabulary, audience=ENTRANT)
+        for clause in self.pack.clauses.values():
+            found = [run.outcomes[clause.number] for run in runs if clause.number in run.outcomes]
+            on_limit = any(_stands_on_limit(outcome) for outcome in found)
+            beyond = any(outcome.outcome == FAIL and not _stands_on_limit(outcome) for outcome in found)
+            if not (on_limit and beyond):
+                self._clause(clause, car, on_limit, beyond)
+        return self.made
+
+    def _clause(self, clause: Clause, car: Car, on_limit: bool, beyond: bool) -> None:
+        start = self._judged(clause.number)
+        if start is None or start.outcome != PASS:
+            return
+        knobs = list(knobs_of(clause, car, self.document))[:_MOST_KNOBS]
+        for knob in knobs:
+            if on_limit and beyond:
+                return
+            if not knob.is_scale:
+                continue
+            near, exact = self._to_limit(clause.number, knob, start)
+            if near is None:
+                continue
+            if exact and not on_limit:
+                on_limit = self._keep(clause, "exactly on the limit", {knob.path: knob.text(near)})
+            if not beyond:
+                beyond = self._just_beyond(clause, knob, near)
+        if not beyond:
+            self._otherwise(clause, car, knobs)
+
+    # --- moving a value ------------------------------------------------------------------------------------
+
+    def _to_limit(self, number: str, knob: Knob, start: Outcome) -> tuple[Any, bool]:
+        """The value at which the clause's margin is zero, or a value near it; None where neither is found."""
+        margin = start.assessment.margin_value
+        if margin is None:
+            return None, False
+        for direction in (1, -1):
+            moved = self._margin(number, knob, knob.stepped(direction))
+            if moved is not None and moved != margin:
+                return self._along(number, knob, margin, knob.stepped(direction), moved)
+        return None, False
+
+    def _along(
+        self, number: str, knob: Knob, margin: Fraction, there: Any, moved: Fraction
+    ) -> tuple[Any, bool]:
+        """Follow the line through two values to where the margin is zero, and again from there."""
+        here = knob.value
+        for _ in range(_TURNS):
+            if margin == 0:
+                return here, True
+            if moved == margin:
+                return None, False
+            by = distance(there, here) * margin / (margin - moved)
+            there, moved, here = here, margin, knob.shifted(here, by)
+            found = self._margin(number, knob, here)
+            if found is None:
+                return None, False
+            margin = found
+        return here, margin == 0
+
+    def _margin(self, number: str, knob: Knob, value: Any) -> Fraction | None:
+        text = knob.text(value)
+        outcome = None if text is None else self._judged(number, {knob.path: text})
+        return None if outcome is None else outcome.assessment.margin_value
+
+    def _just_beyond(self, clause: Clause, knob: Knob, limit: Any) -> bool:
+        """A case one small step beyond the limit; the step is in the value's own unit."""
+        unit = Fraction(1) if knob.unit is None else knob.unit.factor
+        sizes = [Fraction(1)] if knob.whole or isinstance(limit, date) else [Fraction(1, 10), Fraction(1)]
+        for size, sign in product(sizes, (1, -1)):
+            if isinstance(limit, date):
+                text = knob.text(limit + timedelta(days=sign))
+            else:
+                text = knob.text(round_to(limit + sign * size * unit, unit / 1000, "half_even"))
+            outcome = None if text is None else self._judged(clause.number, {knob.path: text})
+            if outcome is not None and outcome.outcome == FAIL:
+                return self._keep(clause, "just beyond the limit", {knob.path: text})
+        return False
+
+    def _otherwise(self, clause: Clause, car: Car, knobs: Sequence[Knob]) -> None:
+        """A case that fails though nothing can be moved by degrees: another word, a truth turned, an entry gone."""
+        for knob in knobs:
+            others: tuple[Plain, ...] = knob.words
+            if isinstance(knob.value, bool):
+                others = (not knob.value,)
+            for other in others:
+                outcome = self._judged(clause.number, {knob.path: other})
+                if outcome is not None and outcome.outcome == FAIL:
+                    self._keep(clause, f"with {knob.path} {_said(other)}", {knob.path: other})
+                    return
+        for path in entries_of(clause, car):
+            outcome = self._judged(clause.number, {}, [path])
+            if outcome is not None and outcome.outcome == FAIL:
+                self._keep(clause, f"without {path}", {}, [path])
+                return
+
+    # --- judging and keeping -------------------------------------------------------------------------------
+
+    def _judged(
+        self, number: str, sets: dict[str, Plain] | None = None, gone: Sequence[str] = ()
+    ) -> Outcome | None:
+        changes = [Change(parse_path(path), value) for path, value in (sets or {}).items()]
+        changes += [Change(parse_path(path), REMOVE) for path in gone]
+        try:
+            edited = self.document.edited(changes, "PK703")
+            car = load_car(edited, self.pack.vocabulary, audience=ENTRANT)
+        except InputError:
+            return None
+        (outcome,) = inspect_car(self.pack, car, self.on, ENTRANT, exact=True, only=(number,)).outcomes
+        return outcome
+
+    def _keep(self, clause: Clause, what: str, sets: dict[str, Plain], gone: Sequence[str] = ()) -> bool:
+        outcome = self._judged(clause.number, sets, gone)
+        if outcome is None or outcome.outcome not in (PASS, FAIL):
+            return False
+        case: dict[str, Plain] = {
+            "name": f"{clause.title or f'clause {clause.number}'}, {what}",
+            "from": self.base,
+        }
+        if self.on != self.first_day:
+            case["on"] = self.on.isoformat()
+        if sets:
+            case["set"] = dict(sets)
+        if gone:
+            case["remove"] = list(gone)
+        expected: dict[str, Plain] = {"outcome": outcome.outcome}
+        margin = _margin_text(outcome.assessment.margin)
+        if margin is not None:
+            expected["margin"] = margin
+        case["expect"] = {clause.number: expected}
+        self.made.append(case)
+        return True
+
+
+def day_of(declaration: Document, edition: Edition) -> date:
+    """The day of the car's event where it lies in the edition, else the edition's first."""
+    given = declaration.get(("event", "date"))
+    try:
+        day = parse_day(given) if isinstance(given, str) else edition.head.first
+    except ValueError:
+        return edition.head.first  # told with its place when the car is read
+    return day if edition.head.covers(day) else edition.head.first
+
+
+def base_path(car: str, cases_file: str) -> str:
+    """How cases in a file name a car's file."""
+    return os.path.relpath(car, os.path.dirname(cases_file) or ".").replace(os.sep, "/")
+
+
+def _stands_on_limit(outcome: Outcome) -> bool:
+    return outcome.assessment.margin_value == 0 and outcome.outcome in (PASS, FAIL)
+
+
+def _margin_text(margin: Amount | None) -> Plain | None:
+    if margin is None:
+        return None
+    value = Fraction(margin.value)
+    if margin.unit is None:
+        return int(value) if value.denominator == 1 else None
+    shown = value / margin.unit.factor
+    return show(value, margin.unit) if (shown * 10**MOST_DECIMALS).denominator == 1 else None
+
+
+def _said(value: Plain) -> str:
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    return decimal_text(value) if isinstance(value, Fraction) else str(value)

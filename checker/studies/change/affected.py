@@ -1,0 +1,195 @@
+"""Whom a change of the rules affects: cars judged by an older and a newer pack on the same day.
+
+Of every clause that the two may judge otherwise: which cars fail now that did not, which no longer do, what those
+that fail have to do, and by when. A car that a transition still covers is judged once more as if the transition
+had ended, so that it learns in time.
+
+`checker.studies.change.tally` adds up what this says of each car.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+from dataclasses import dataclass, replace
+from datetime import date, timedelta
+
+from checker.car.car import Car
+from checker.car.declaration.loading import load_car
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Amount
+from checker.pack.model import Clause, Pack
+from checker.reading.document import Document
+from checker.reading.problems import Path
+from checker.studies.change.pairing import Pair
+from checker.studies.change.relevance import may_differ, same_vocabulary
+from checker.verdict.inspection import Outcome, inspect_car
+from checker.verdict.run import dated
+
+NO_CLAUSE = "no_clause"
+"""In place of an outcome: the clause is not in that pack."""
+
+_IN_DOUBT = (TOO_CLOSE, NOT_SHOWN)
+
+
+@dataclass(frozen=True, slots=True)
+class Effect:
+    """What one clause says of one car, before and after."""
+
+    pair: Pair
+    before: str
+    """The outcome by the older pack, or `NO_CLAUSE`."""
+    after: str
+    margin_before: Amount | None = None
+    margin_after: Amount | None = None
+    text: str = ""
+    """What was found by the newer pack."""
+    act: str = ""
+    """What to do, where it fails or will fail."""
+    later: Ending | None = None
+    """When it fails later, though not yet."""
+
+    @property
+    def newly_fails(self) -> bool:
+        return self.after == FAIL and self.before != FAIL
+
+    @property
+    def no_longer_fails(self) -> bool:
+        return self.before == FAIL and self.after != FAIL
+
+    @property
+    def now_in_doubt(self) -> bool:
+        """Met before, and now too close to call or not shown."""
+        return self.after in _IN_DOUBT and self.before not in (FAIL, *_IN_DOUBT)
+
+    @property
+    def fails_later(self) -> bool:
+        return self.later is not None and self.after != FAIL
+
+    @property
+    def is_change(self) -> bool:
+        """Whether anything but the words is different for this car."""
+        return self.before != self.after or self.margin_before != self.margin_after or self.later is not None
+
+
+@dataclass(frozen=True, slots=True)
+class Ending:
+    """A breach that is still excused, and until when."""
+
+    until: date
+    """The last day on which the car may be as it is."""
+    margin: Amount | None
+    text: str
+    act: str
+
+
+@dataclass(frozen=True, slots=True)
+class Affected:
+    """What a change means for one car."""
+
+    place: str
+    """Where its declaration is."""
+    number: str
+    name: str
+    on: date
+    effects: tuple[Effect, ...]
+    """Of every clause that the two packs may judge otherwise, in the order of the newer."""
+
+
+@dataclass(frozen=True, slots=True)
+class Deadline:
+    """The first day on which a clause binds as it newly reads, and why."""
+
+    first: date
+    because: str
+
+
+class Comparator:
+    """Judges cars by two packs, by the clauses that may differ only."""
+
+    def __init__(self, old: Pack, new: Pack, *, audience: str, on: date) -> None:
+        """
+        Args:
+            old, new: The rules before and after.
+            audience: "entrant" or "official".
+            on: The day to judge every car for.
+        """
+        self.old, self.new = old, new
+        self.audience = audience
+        self.on = on
+        self.pairs = may_differ(old, new)
+        self._before = [p.old for p in self.pairs if p.old is not None]
+        self._after = [p.new for p in self.pairs if p.new is not None]
+        self._one_reading = same_vocabulary(old, new)
+
+    def judge(self, document: Document, place: str) -> Affected:
+        """What the change means for the car of a declaration.
+
+        Raises:
+            InputError: It cannot be used with one of the packs; with every problem found.
+        """
+        document = dated(document, self.on)
+        car = load_car(document, self.new.vocabulary, audience=self.audience)
+        older = car if self._one_reading else load_car(document, self.old.vocabulary, audience=self.audience)
+        before = self._judged(self.old, older, self._before)
+        after = self._judged(self.new, car, self._after)
+        effects = tuple(
+            _effect(pair, before.get(pair.old), after.get(pair.new), self._ending(after.get(pair.new), car))
+            for pair in self.pairs
+        )
+        return Affected(place, car.number, car.name, self.on, effects)
+
+    def _judged(self, pack: Pack, car: Car, only: Collection[str]) -> dict[str | None, Outcome]:
+        judged = inspect_car(pack, car, self.on, self.audience, only=only)
+        return {outcome.clause.number: outcome for outcome in judged.outcomes}
+
+    def _ending(self, outcome: Outcome | None, car: Car) -> Ending | None:
+        """The end of the time in which a clause does not bind this car as it newly reads, where it then fails."""
+        if outcome is None or outcome.outcome == FAIL or outcome.check is outcome.clause.check:
+            return None
+        number = outcome.clause.number
+        for until, clause in _endings(outcome.clause, self.on):
+            later = replace(self.new, clauses={**self.new.clauses, number: clause})
+            found = self._judged(later, car, [number])[number].assessment
+            if found.outcome == FAIL:
+                return Ending(until, found.margin, found.text, found.act)
+        return None
+
+
+def _endings(clause: Clause, on: date) -> Iterator[tuple[date, Clause]]:
+    """Last days of what excuses cars from a clause, each with the clause as it reads from the day after."""
+    if clause.since is not None and clause.since > on:
+        yield clause.since - timedelta(days=1), replace(clause, since=None)
+    for until in sorted({e.until for e in clause.earlier if e.until is not None and e.until >= on}):
+        kept = tuple(e for e in clause.earlier if e.until is None or e.until > until)
+        yield until, replace(clause, since=None, earlier=kept)
+
+
+def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Ending | None) -> Effect:
+    return Effect(
+        pair,
+        before.outcome if before else NO_CLAUSE,
+        after.outcome if after else NO_CLAUSE,
+        before.assessment.margin if before else None,
+        after.assessment.margin if after else None,
+        after.assessment.text if after else "",
+        after.assessment.act if after else "",
+        later,
+    )
+
+
+def binding_from(old: Pack, new: Pack, pair: Pair) -> Deadline | None:
+    """From which day a clause binds as it newly reads; None where nothing but the text was changed by hand."""
+    origins = [o for o in new.origins if _bears_on(o.path, pair) and o not in old.origins]
+    if origins:
+        last = max(origins, key=lambda o: o.first_day)
+        return Deadline(
+            last.first_day, f"bulletin {last.bulletin} is in force from {last.first_day.isoformat()}"
+        )
+    if new.edition != old.edition:
+        first = new.first_day
+        return Deadline(first, f"edition {new.edition} is in force from {first.isoformat()}")
+    return None
+
+
+def _bears_on(path: Path, pair: Pair) -> bool:
+    """Whether what a bulletin changed is the clause, or something that a clause may rest on."""
+    return path[0] != "clauses" or path[1] == pair.new

@@ -1,0 +1,230 @@
+"""What a clause rests on beside its own text, and which way a change of it goes.
+
+A minimum weight that stands in a table changes with the table, though not a word of its clause does. Where a check is
+built so that the way can be told, a risen cell tightens or relaxes; elsewhere it is only said that something changed.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+
+from checker.car.described.word_trees import Tree as WordTree
+from checker.kinds.comparing.changes import compare_words
+from checker.kinds.comparing.monotonic import NOT_AT_ALL, Expand, Way, way
+from checker.kinds.frame.framed import Framed
+from checker.kinds.judging.check import Check, Comparison, together, uses, walk
+from checker.pack.model import Clause, Pack
+from checker.quantities.folding import fold
+from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.grammar import Tree
+from checker.studies.change.foundation_changes import Moved, everything_moved
+
+_LOWER = ("at_least", "above")
+_UPPER = ("at_most", "below")
+_REVERSING = ("none_of", "at_most_of")
+_LISTS = {"allowed": False, "banned": True, "required": True}
+"""Kinds of lists, and whether more words make them tighter."""
+
+
+@dataclass(slots=True)
+class Foundations:
+    """What changed beneath the clauses, between two packs."""
+
+    old: Pack
+    new: Pack
+    moved: list[Moved] = field(default_factory=list)
+    told: set[str] = field(default_factory=set)
+    """Names of what some clause has spoken of."""
+
+    def __post_init__(self) -> None:
+        self.moved = everything_moved(self.old, self.new)
+
+    def beneath(self, old: Clause, new: Clause) -> Comparison:
+        """What a clause that stands in both packs owes to changes beneath it."""
+        rests = frozenset().union(*(uses(check) for check in _checks(new))) & frozenset().union(
+            *(uses(check) for check in _checks(old))
+        )
+        found = [self._effect(one, new) for one in self.moved if one.name in rests and _asks(new, one)]
+        self.told |= {one.name for one in self.moved if one.name in rests}
+        return together([*found, *self._families(old, new)])
+
+    def _effect(self, moved: Moved, clause: Clause) -> Comparison:
+        """Which way a change beneath goes for a clause."""
+        checks = list(walk(clause.check))
+        reversing = any(check.kind in _REVERSING for check in checks)
+        ways = {found for check in checks if (found := _way(check, moved, self.new)) is not None}
+        if reversing or clause.earlier or len(ways) != 1:
+            return Comparison("changed", moved.words)
+        change, by = ways.pop()
+        return Comparison(change, moved.words, by)
+
+    # --- families of words ---------------------------------------------------------------------------------
+
+    def _families(self, old: Clause, new: Clause) -> Iterator[Comparison]:
+        """Words whose families have grown or shrunk."""
+        for what, before, after in (
+            ("material", self.old.vocabulary.materials, self.new.vocabulary.materials),
+            ("category", self.old.vocabulary.categories, self.new.vocabulary.categories),
+        ):
+            named = _words_of(old) & _words_of(new)
+            for word in dict.fromkeys(w for w in after.words if fold(w) in named):
+                if before.canonical(word) is None:
+                    continue
+                kin, now = _kin(before, word), _kin(after, word)
+                found = compare_words(f"{what} {word}", kin, now, more_is_tighter=_more_is_tighter(new))
+                if found.change != "same":
+                    self.told.add(f"{what} {fold(word)}")
+                    single = _list_kind(new) is not None
+                    yield found if single else Comparison("changed", found.words)
+
+
+def _checks(clause: Clause) -> list[Check]:
+    return [clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)]
+
+
+def _asks(clause: Clause, moved: Moved) -> bool:
+    """Whether a clause asks for the column that changed; where that cannot be told, it does."""
+    if not moved.column or moved.column == "value":
+        return True
+    attributes = {
+        expression.tree.name(node)
+        for check in _checks(clause)
+        for part in walk(check)
+        for _, expression in part.expressions()
+        if expression.tree is not None
+        for node in ast.walk(expression.tree.body)
+        if isinstance(node, ast.Attribute)
+    }
+    names = frozenset().union(*(uses(check) for check in _checks(clause)))
+    through_others = not any(
+        _calls(e, moved.name) for c in _checks(clause) for p in walk(c) for _, e in p.expressions()
+    )
+    return moved.column in attributes or (through_others and moved.name in names)
+
+
+def _calls(expression: Expression, table: str) -> bool:
+    if expression.tree is None:
+        return False
+    tree = expression.tree
+    return any(isinstance(node, ast.Call) and tree.name(node.func) == table for node in ast.walk(tree.body))
+
+
+# --- which way -------------------------------------------------------------------------------------------------
+
+
+def _way(check: Check, moved: Moved, pack: Pack) -> tuple[str, str] | None:
+    """tightened, relaxed or changed, and by how much; None where the check does not rest on it."""
+    if moved.name not in frozenset().union(*(e.uses for _, e in check.expressions()), frozenset()):
+        return None
+    if isinstance(check, Framed):
+        guards = [e for role, e in check.expressions() if role in ("when", "unless", "where")]
+        return ("changed", "") if any(moved.name in e.uses for e in guards) else None
+    if check.kind in _LISTS and (moved.came or moved.went):
+        return _way_of_list(check, moved)
+    if check.kind != "limit" or moved.rises is None:
+        return ("changed", "")
+    return _way_of_limit(check, moved, pack)
+
+
+def _way_of_list(check: Check, moved: Moved) -> tuple[str, str]:
+    if moved.came and moved.went:
+        return ("changed", "")
+    return ("tightened" if bool(moved.came) == _LISTS[check.kind] else "relaxed", "")
+
+
+def _way_of_limit(check: Check, moved: Moved, pack: Pack) -> tuple[str, str]:
+    expressions = dict(check.expressions())
+    limit = _dependence(expressions.pop("limit"), moved, pack)
+    effects: set[int] = set()
+    exact = True
+    for sense, expression in expressions.items():
+        bound = _dependence(expression, moved, pack)
+        if bound is None or limit is None or sense not in (*_LOWER, *_UPPER):
+            if bound == Way(NOT_AT_ALL) and limit == Way(NOT_AT_ALL):
+                continue
+            return ("changed", "")
+        lower = 1 if sense in _LOWER else -1
+        signs = {lower * limit.sign, -lower * bound.sign} - {0}
+        if len(signs) > 1:
+            return ("changed", "")
+        effects |= signs
+        exact &= limit.by_as_much and bound.by_as_much
+    if len(effects) != 1:
+        return ("changed", "")
+    margin_rises = (effects.pop() > 0) == moved.rises
+    return ("relaxed" if margin_rises else "tightened", moved.by if exact else "")
+
+
+def _dependence(expression: Expression, moved: Moved, pack: Pack) -> Way | None:
+    """How a formula depends on what changed."""
+    if moved.name not in expression.uses:
+        return Way(NOT_AT_ALL)
+    if expression.tree is None:
+        return None
+    found = way(expression.tree, expression.tree.body, _is(moved), _behind(moved, pack))
+    return None if found == Way(NOT_AT_ALL) else found
+
+
+def _is(moved: Moved) -> Callable[[Tree, ast.AST], bool]:
+    def part(tree: Tree, node: ast.AST) -> bool:
+        if moved.column and moved.column != "value":
+            return isinstance(node, ast.Attribute) and tree.name(node) == moved.column
+        if moved.column:
+            return isinstance(node, ast.Call) and tree.name(node.func) == moved.name
+        return isinstance(node, ast.Name) and tree.literal(node) is None and tree.name(node) == moved.name
+
+    return part
+
+
+def _behind(moved: Moved, pack: Pack) -> Expand:
+    def expand(name: str) -> tuple[Tree, ast.AST] | None:
+        derived = pack.derived.get(name)
+        if derived is None or name == moved.name or derived.expression.tree is None:
+            return None
+        return derived.expression.tree, derived.expression.tree.body
+
+    return expand
+
+
+# --- words and families ----------------------------------------------------------------------------------------
+
+
+def _words_of(clause: Clause) -> frozenset[str]:
+    """The words that a clause names, folded."""
+    found: set[str] = set()
+    for check in _checks(clause):
+        for part in walk(check):
+            fixed = getattr(getattr(part, "words", None), "fixed", ())
+            found |= {fold(word) for word in fixed}
+            if isinstance(part, Framed) and part.many is not None and part.many.category:
+                found.add(fold(part.many.category))
+            for _, expression in part.expressions():
+                if expression.tree is not None:
+                    found |= _texts(expression.tree)
+    return frozenset(found)
+
+
+def _texts(tree: Tree) -> set[str]:
+    return {
+        fold(tree.quoted(node))
+        for node in ast.walk(tree.body)
+        if isinstance(node, ast.Constant) and isinstance(node.value, str)
+    }
+
+
+def _kin(tree: WordTree, word: str) -> list[str]:
+    """The words that belong to a word, without itself."""
+    return [other for other in tree.words if fold(other) != fold(word) and tree.belongs(other, word)]
+
+
+def _list_kind(clause: Clause) -> str | None:
+    """The one kind of list that a clause is made of; None where it is made of more."""
+    kinds = {check.kind for check in walk(clause.check)}
+    return kinds.pop() if len(kinds) == 1 and kinds <= set(_LISTS) else None
+
+
+def _more_is_tighter(clause: Clause) -> bool:
+    """Whether a larger family makes the clause harder to meet: it does for a ban, not for what may or must be used."""
+    return _list_kind(clause) == "banned"

@@ -1,0 +1,136 @@
+"""Which clauses of two packs may be judged otherwise, so that a fleet need not be judged by the others.
+
+Judging is what takes time, and a bulletin changes a clause or two of sixty. A clause is left out only when it is
+certain that both packs give the same: its own text of rules is the same data, and so is everything that it
+rests on. Where that is in doubt, it is judged.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from checker.kinds.frame.framed import Framed
+from checker.kinds.judging.check import uses, walk
+from checker.pack.model import Pack
+from checker.reading.document import Plain
+from checker.studies.change.pairing import Pair, paired
+
+_WORDS_ONLY = ("title", "text", "consequence", "interpretation", "formerly", "penalty")
+"""Keys of a clause that never bear on its outcome, margin or act."""
+
+_OF_EVERYTHING = ("course", "currency", "conditions", "decision", "defaults", "instruments")
+"""Sections that any clause may rest on without naming them; the trees of words are another such."""
+
+_OF_READING = ("course", "currency", "conditions", "instruments", "facts", "lists", "tables", "derived")
+"""Sections that decide how a declaration is read; fields that are worked out may rest on the last two."""
+
+_OF_WEIGHTS = ("dimensions", "fuel", "driver", "tyres", "wear", "weighing")
+"""First parts of the facts that weights in another state than the weighed one rest on."""
+
+
+def may_differ(old: Pack, new: Pack) -> tuple[Pair, ...]:
+    """The clauses that the two packs may judge otherwise; for all others they certainly give the same."""
+    every = paired(old, new)
+    if not _same_sections(old, new, _OF_EVERYTHING) or not _same_words(old, new):
+        return every
+    changed = frozenset(_changed_names(old, new))
+    return tuple(pair for pair in every if not _certainly_same(old, new, pair, changed))
+
+
+def same_vocabulary(old: Pack, new: Pack) -> bool:
+    """Whether a declaration read with one pack's words serves for both."""
+    return _same_sections(old, new, _OF_READING) and _same_words(old, new)
+
+
+def _same_sections(old: Pack, new: Pack, names: tuple[str, ...]) -> bool:
+    return all(old.document.get((name,)) == new.document.get((name,)) for name in names)
+
+
+def _same_words(old: Pack, new: Pack) -> bool:
+    """Whether materials and categories are the same, also those that stand in a file of their own."""
+    trees = (
+        (old.vocabulary.materials, new.vocabulary.materials),
+        (old.vocabulary.categories, new.vocabulary.categories),
+    )
+    return all(
+        a.words == b.words and all(a.belongs(x, y) == b.belongs(x, y) for x in a.words for y in a.words)
+        for a, b in trees
+    )
+
+
+def _certainly_same(old: Pack, new: Pack, pair: Pair, changed: frozenset[str]) -> bool:
+    if pair.old is None or pair.new is None or pair.old != pair.new:
+        return False
+    if _rules(old, pair.old) != _rules(new, pair.new):
+        return False
+    if any(pair.new in approval.clauses for pack in (old, new) for approval in pack.approvals or ()):
+        return False
+    return all(
+        not _set_aside(pack, pair.new) and changed.isdisjoint(_rests_on(pack, pair.new))
+        for pack in (old, new)
+    )
+
+
+def _set_aside(pack: Pack, number: str) -> bool:
+    """Whether another clause may take this one's place: then it depends on that one too."""
+    return any(number in clause.instead_of for clause in pack.clauses.values())
+
+
+def _rules(pack: Pack, number: str) -> Plain:
+    given = pack.document.get(("clauses", number))
+    if not isinstance(given, dict):
+        return given
+    return {key: value for key, value in given.items() if key not in _WORDS_ONLY}
+
+
+def _changed_names(old: Pack, new: Pack) -> Iterator[str]:
+    """Full names of facts, lists, fields, tables and derived values that the two packs do not describe alike."""
+    for section in ("facts", "tables", "derived", "lists"):
+        before, after = _mapping(old, section), _mapping(new, section)
+        for name in {*before, *after}:
+            if before.get(name) == after.get(name):
+                continue
+            if section != "lists":
+                yield name
+                continue
+            fields = [_fields(description.get(name)) for description in (before, after)]
+            yield from (
+                f"{name}.{f}" for f in {*fields[0], *fields[1]} if fields[0].get(f) != fields[1].get(f)
+            )
+            if _but_fields(before.get(name)) != _but_fields(after.get(name)):
+                yield name
+
+
+def _mapping(pack: Pack, section: str) -> dict[str, Any]:
+    given = pack.document.get((section,))
+    return given if isinstance(given, dict) else {}
+
+
+def _fields(description: Plain) -> dict[str, Any]:
+    fields = description.get("fields") if isinstance(description, dict) else None
+    return fields if isinstance(fields, dict) else {}
+
+
+def _but_fields(description: Plain) -> Plain:
+    if not isinstance(description, dict):
+        return None
+    return {key: value for key, value in description.items() if key != "fields"} or None
+
+
+def _rests_on(pack: Pack, number: str) -> frozenset[str]:
+    """Names of everything that a clause looks at."""
+    clause = pack.clauses[number]
+    checks = [clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)]
+    names: set[str] = set().union(*(uses(check) for check in checks), *(e.by.uses for e in clause.earlier))
+    names |= {
+        part.many.list_name
+        for check in checks
+        for part in walk(check)
+        if isinstance(part, Framed) and part.many
+    }
+    if any(name.partition(".")[0] in ("weight", "percentage") for name in names):
+        names |= {name for name in pack.vocabulary.facts if name.partition(".")[0] in _OF_WEIGHTS}
+    return frozenset(
+        names | {name.partition(".")[0] for name in names if name.partition(".")[0] in pack.vocabulary.lists}
+    )

@@ -1,0 +1,108 @@
+"""Spreads the judging of many cars over the cores of the machine.
+
+Results come in the order of the cars, whoever finished first, so that a report is the same on every machine. Only
+a few cars are under way at a time, so that memory does not grow with their number. A handful of cars is judged here:
+starting helpers would take longer.
+"""
+
+from __future__ import annotations
+
+import os
+import signal
+from collections import deque
+from collections.abc import Callable, Iterable, Iterator
+from concurrent.futures import Future, ProcessPoolExecutor
+from dataclasses import dataclass
+from itertools import chain, islice
+from typing import TypeVar, cast
+
+from checker.reading.document import Document
+from checker.reading.problems import InputError, Problem
+from checker.studies.fleet.reading import Record
+
+R = TypeVar("R")
+Work = Callable[[Document, str], R]
+"""From a declaration and its place to a result, or an `InputError`."""
+
+WORTH_IT = 40
+"""With fewer cars no helpers are started."""
+_AT_A_TIME = 4
+"""Cars handed to a helper together."""
+
+_work: Work[object] | None = None
+"""In a helper process: what is done with each car."""
+
+
+@dataclass(frozen=True, slots=True)
+class Problems:
+    """What is wrong with a declaration, on its way from a helper."""
+
+    found: tuple[Problem, ...]
+
+
+def cores() -> int:
+    """How many helpers this process may start at the most."""
+    available = getattr(os, "sched_getaffinity", None)
+    return len(available(0)) if available is not None else os.cpu_count() or 1
+
+
+def judge_all(
+    records: Iterable[Record], work: Work[R], make: Callable[[], Work[R]], jobs: int
+) -> Iterator[R | InputError]:
+    """What becomes of each declaration, in their order; the error of those that cannot be used.
+
+    Args:
+        work: What is done with each.
+        make: Makes the same work in a helper, so it must be a function that can be pickled.
+        jobs: How many helpers at the most; 1: none, all is done here.
+    """
+    waiting = iter(records)
+    first = list(islice(waiting, WORTH_IT))
+    if jobs < 2 or len(first) < WORTH_IT:
+        yield from (_one(record, work) for record in chain(first, waiting))
+        return
+    yield from _by_helpers(chain(first, waiting), make, jobs)
+
+
+def _one(record: Record, work: Work[R]) -> R | InputError:
+    try:
+        return record.judged(lambda document: work(document, record.place))
+    except InputError as error:
+        return error
+
+
+def _by_helpers(
+    records: Iterator[Record], make: Callable[[], Work[R]], jobs: int
+) -> Iterator[R | InputError]:
+    pool = ProcessPoolExecutor(jobs, initializer=_begin, initargs=(make,))
+    under_way: deque[Future[list[R | Problems]]] = deque()
+    try:
+        while some := list(islice(records, _AT_A_TIME)):
+            under_way.append(
+                pool.submit(cast(Callable[[list[Record]], list[R | Problems]], _in_helper), some)
+            )
+            if len(under_way) > 2 * jobs:
+                yield from _told(under_way.popleft().result())
+        while under_way:
+            yield from _told(under_way.popleft().result())
+    finally:
+        pool.shutdown(cancel_futures=True)
+
+
+def _begin(make: Callable[[], Work[object]]) -> None:
+    """In a helper: make ready. Ctrl-C is for the process that the user started; it ends its helpers."""
+    global _work
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    _work = make()
+
+
+def _in_helper(records: list[Record]) -> list[object]:
+    """In a helper: the results, with problems as plain data: an exception does not travel well."""
+    assert _work is not None
+    found = [_one(record, _work) for record in records]
+    return [Problems(one.problems) if isinstance(one, InputError) else one for one in found]
+
+
+def _told(found: list[R | Problems]) -> Iterator[R | InputError]:
+    for one in found:
+        yield InputError(one.found) if isinstance(one, Problems) else one

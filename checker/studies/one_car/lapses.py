@@ -1,0 +1,265 @@
+"""What lapses when: one car through the meetings of a season.
+
+The car is judged on the day of each meeting by what is in force on that day, as it stands. Where something is
+met before and fails at a meeting, the last day on which it was still met is found: a margin in days names it,
+and that day and the next are judged; where there is no such margin, every day in between is.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from checker.car.described.vocabulary import ENTRANT
+from checker.kinds.judging.assessment import (
+    DISPENSATION,
+    FAIL,
+    NOT_APPLICABLE,
+    PASS,
+    TOO_CLOSE,
+    Assessment,
+    every,
+)
+from checker.pack.editions.in_force import days_of_change, load_pack
+from checker.pack.model import Approval, Clause, Pack
+from checker.pack.reading.finding import PackFolder
+from checker.quantities.folding import fold
+from checker.quantities.kind import DAYS
+from checker.reading.document import Document
+from checker.reading.problems import InputError
+from checker.studies.one_car.season import Meeting
+from checker.verdict.inspection import Inspection, Outcome
+from checker.verdict.run import inspect_document
+
+_MET = (PASS, NOT_APPLICABLE, DISPENSATION, TOO_CLOSE)
+"""What a car may race with, as far as is known."""
+
+_DAY = timedelta(days=1)
+
+
+@dataclass(frozen=True, slots=True)
+class Lapse:
+    """Something that is met now and fails at a meeting."""
+
+    clause: Clause
+    item: str
+    """The entry it is about, e.g. "belts"; "" where it is about the car."""
+    last_day: date
+    """The last day on which it is met, before the meeting."""
+    meeting: Meeting
+    """The first meeting at which it fails."""
+    assessment: Assessment
+    """At that meeting; of the item, where it is about one."""
+    because: str = ""
+    """The change of the rules that does it; "" where time alone does."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """A car at one meeting."""
+
+    meeting: Meeting
+    inspection: Inspection
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """One car through a season, from a day on."""
+
+    pack: str
+    """The name of the formula."""
+    number: str
+    name: str
+    """Of the car."""
+    on: date
+    standings: tuple[Standing, ...]
+    """At each meeting from that day on."""
+    failing: tuple[Outcome, ...]
+    """What fails already on the first day that was judged."""
+    lapses: tuple[Lapse, ...]
+    """In the order of their last days."""
+
+
+class _Rules:
+    """The pack in force on any day, read once for each stretch of days in which nothing changes."""
+
+    def __init__(self, folder: PackFolder) -> None:
+        self._folder = folder
+        self._changes = list(days_of_change(folder))
+        self._approvals: tuple[Approval, ...] | None = None
+        self._kept: dict[tuple[int, frozenset[str]], Pack] = {}
+
+    def on(self, day: date) -> Pack:
+        """The pack in force on a day.
+
+        Raises:
+            InputError: None is, or it cannot be read.
+        """
+        if self._approvals is None:
+            self._approvals = load_pack(self._folder, day).approvals or ()
+        granted = frozenset(a.reference for a in self._approvals if a.covers(day))
+        stretch = (bisect_right(self._changes, day), granted)
+        if stretch not in self._kept:
+            self._kept[stretch] = load_pack(self._folder, day)
+        return self._kept[stretch]
+
+
+def season(
+    document: Document, folder: PackFolder, meetings: Sequence[Meeting], on: date, audience: str = ENTRANT
+) -> Season:
+    """Follow the car of a declaration through the meetings from a day on.
+
+    Raises:
+        InputError: The declaration cannot be used, or no pack is in force on the day of a meeting.
+    """
+    rules = _Rules(folder)
+    ahead = sorted((m for m in meetings if m.day >= on), key=lambda m: m.day)
+    standings = tuple(
+        Standing(meeting, inspect_document(rules.on(meeting.day), document, meeting.day, audience))
+        for meeting in ahead
+    )
+    before = _judged_before(rules, document, on, audience)
+    first = before or (standings[0].inspection if standings else None)
+    failing = () if first is None else tuple(o for o in first.outcomes if o.outcome == FAIL)
+    finder = _Finder(rules, document, audience)
+    lapses = [lapse for one in _breaches(before, standings) for lapse in finder.lapse(one)]
+    lapses.sort(key=lambda lapse: lapse.last_day)
+    seen = first or inspect_document(rules.on(on), document, on, audience, only=())
+    return Season(seen.pack.name, seen.car.number, seen.car.name, on, standings, failing, tuple(lapses))
+
+
+def _judged_before(rules: _Rules, document: Document, on: date, audience: str) -> Inspection | None:
+    """The car on the first day; None where no rules are in force yet."""
+    try:
+        pack = rules.on(on)
+    except InputError as error:
+        if all(problem.code == "PK620" for problem in error.problems):
+            return None
+        raise
+    return inspect_document(pack, document, on, audience)
+
+
+@dataclass(frozen=True, slots=True)
+class _Breach:
+    """A clause, or an entry under it, that fails at a meeting and was met when it was judged last."""
+
+    number: str
+    item: str
+    met: date
+    found: Assessment
+    """When it was met."""
+    standing: Standing
+
+
+def _breaches(before: Inspection | None, standings: Sequence[Standing]) -> Iterator[_Breach]:
+    earlier = [before] if before is not None else []
+    known: set[tuple[str, str]] = set()
+    for standing in standings:
+        now = standing.inspection
+        for outcome in now.outcomes:
+            number = outcome.clause.number
+            for item in _failing(outcome.assessment):
+                if (number, item) in known:
+                    continue
+                known.add((number, item))
+                was = _of(earlier[-1], number) if earlier else None
+                if was is not None and item not in _failing(was.assessment) and was.outcome in (*_MET, FAIL):
+                    yield _Breach(number, item, earlier[-1].on, was.assessment, standing)
+        earlier.append(now)
+
+
+def _of(inspection: Inspection, number: str) -> Outcome | None:
+    return next((o for o in inspection.outcomes if o.clause.number == number), None)
+
+
+def _failing(found: Assessment) -> tuple[str, ...]:
+    """The entries that fail; ("",) where the clause fails and speaks of no entries."""
+    if found.outcome != FAIL:
+        return ()
+    items = tuple(dict.fromkeys(b.item for b in found.branches if b.item and b.outcome == FAIL))
+    return items or ("",)
+
+
+def _part(found: Assessment, item: str) -> Assessment:
+    """What was found of an entry; of the whole where it is not about one."""
+    return next((b for b in found.branches if item and b.item == item), found)
+
+
+class _Finder:
+    """Finds the last day on which something was met."""
+
+    def __init__(self, rules: _Rules, document: Document, audience: str) -> None:
+        self._rules, self._document, self._audience = rules, document, audience
+
+    def lapse(self, breach: _Breach) -> Iterator[Lapse]:
+        """The lapse behind a breach; none where it was never met on any day before the meeting."""
+        last = self._last_day(breach)
+        if last is None:
+            return
+        inspection = breach.standing.inspection
+        outcome = next(o for o in inspection.outcomes if o.clause.number == breach.number)
+        yield Lapse(
+            outcome.clause,
+            breach.item,
+            last,
+            breach.standing.meeting,
+            _part(outcome.assessment, breach.item),
+            self._because(breach, last),
+        )
+
+    def _last_day(self, breach: _Breach) -> date | None:
+        meeting = breach.standing.meeting.day
+        for margin in _days_in_hand(_part(breach.found, breach.item)):
+            day = breach.met + margin * _DAY
+            if breach.met <= day < meeting and self._met(breach, day) and not self._met(breach, day + _DAY):
+                return day
+        day = breach.met
+        while day + _DAY < meeting and self._met(breach, day + _DAY):
+            day += _DAY
+        return day
+
+    def _met(self, breach: _Breach, day: date) -> bool:
+        try:
+            pack = self._rules.on(day)
+        except InputError:
+            return True  # between two editions nothing binds
+        if breach.number not in pack.clauses:
+            return True
+        judged = inspect_document(pack, self._document, day, self._audience, only=[breach.number])
+        found = _of(judged, breach.number)
+        return found is None or breach.item not in _failing(found.assessment)
+
+    def _because(self, breach: _Breach, last: date) -> str:
+        """Which change of the rules made it fail on the day after its last."""
+        try:
+            before, after = self._rules.on(last), self._rules.on(last + _DAY)
+        except InputError:
+            return ""
+        clause = after.clauses.get(breach.number)
+        if before is not after and clause is not None:
+            came = [o for o in after.origins if o not in before.origins and breach.number in o.path]
+            if came:
+                return f"bulletin {came[0].bulletin} is in force from {came[0].first_day.isoformat()}"
+            if before.edition != after.edition:
+                return f"edition {after.edition} is in force from {after.first_day.isoformat()}"
+            went = [o for o in before.origins if o not in after.origins and breach.number in o.path]
+            if went:
+                return f"bulletin {went[0].bulletin} ended on {last.isoformat()}"
+        cited = {fold(reference) for reference in breach.standing.inspection.car.approvals}
+        for approval in before.approvals or ():
+            its_own = breach.number in approval.clauses and fold(approval.reference) in cited
+            if its_own and approval.last_day == last:
+                return f"approval {approval.reference} ended on {last.isoformat()}"
+        if clause is not None and any(entry.until == last for entry in clause.earlier):
+            return f"the time for older cars ends on {last.isoformat()}"
+        if clause is not None and clause.since == last + _DAY:
+            return f"the clause is in force from {clause.since.isoformat()}"
+        return ""
+
+
+def _days_in_hand(found: Assessment) -> Iterator[int]:
+    for assessment in every(found):
+        if assessment.margin is not None and assessment.margin.kind == DAYS:
+            yield int(assessment.margin.value)

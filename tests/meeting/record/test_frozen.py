@@ -1,0 +1,65 @@
+from __future__ import annotations
+
+import tempfile
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from checker.meeting.record.frozen import check_digest, freeze, thaw
+from checker.pack.editions.in_force import load_pack
+from checker.pack.reading.finding import open_folder
+from checker.reading.problems import InputError
+from tests.meeting.days import PACK, pack_folder, refused
+
+ON = date(2026, 5, 3)
+
+
+def test_a_frozen_pack_thaws_to_the_same_pack(tmp_path: Path) -> None:
+    folder = open_folder(pack_folder(tmp_path))
+    thawed = thaw(freeze(folder), ON)
+    assert thawed.sha256 == load_pack(folder, ON).sha256
+    assert list(thawed.clauses) == [str(number) for number in range(1, 9)]
+
+
+def test_the_whole_dunlin_pack_thaws_to_the_same_on_every_day() -> None:
+    folder = open_folder("rulepacks/dunlin")
+    files = freeze(folder)
+    for on in (ON, date(2026, 7, 5)):
+        thawed, whole = thaw(files, on), load_pack(folder, on)
+        assert (thawed.sha256, thawed.bulletins, list(thawed.clauses)) == (
+            whole.sha256,
+            whole.bulletins,
+            list(whole.clauses),
+        )
+
+
+@pytest.mark.parametrize(
+    "name", ["../up.yaml", "/abs.yaml", "a/../../b.yaml", "a\\b.yaml", "", "a//b.yaml", "a\nb"]
+)
+def test_a_name_that_leads_out_of_the_folder_is_refused(name: str) -> None:
+    with pytest.raises(InputError) as error:
+        thaw({"1.yaml": PACK.encode(), name: b"x"}, ON)
+    assert refused(error) == "MT215"
+
+
+def test_nothing_is_left_where_the_pack_was_laid_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
+    thaw({"1.yaml": PACK.encode()}, ON)
+    assert list(tmp_path.iterdir()) == []
+
+
+def test_no_room_for_temporary_files_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "gone"))
+    with pytest.raises(InputError) as error:
+        thaw({"1.yaml": PACK.encode()}, ON)
+    assert refused(error) == "MT215"
+
+
+def test_a_pack_that_is_another_is_refused(tmp_path: Path) -> None:
+    pack = thaw({"1.yaml": PACK.encode()}, ON)
+    check_digest(pack, pack.sha256)
+    with pytest.raises(InputError) as error:
+        check_digest(pack, "0" * 64)
+    assert refused(error) == "MT215"
+    assert tmp_path.exists()

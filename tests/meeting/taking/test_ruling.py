@@ -1,0 +1,145 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from checker.meeting.record.contents import Protested
+from checker.meeting.session.session import Meeting
+from checker.meeting.standing.standing import COMPLIES, FAILS, UNSETTLED, standing, standings, tally
+from checker.meeting.taking.closing import close, reopen
+from checker.meeting.taking.measuring import Finding, measure
+from checker.meeting.taking.ruling import Ruling, protest, rule, standing_with
+from checker.reading.problems import InputError
+from tests.meeting.days import a_meeting, car_text, refused, weighed
+
+CARS = {"7": car_text(dimensions="{ride_height: 80 mm}"), "8": car_text("8", "Knot")}
+
+
+def ready(tmp_path: Path) -> Meeting:
+    """Car 7 is too low; car 8 complies once its seal is read."""
+    meeting = a_meeting(tmp_path, CARS)
+    for number in CARS:
+        weighed(meeting, number)
+        weighed(meeting, number)
+        measure(meeting, [Finding(number, "seals.sump", f"SO {number}")], "KV")
+        meeting.judge_and_record(meeting.car(number), "KV")
+    return meeting
+
+
+def status(meeting: Meeting, number: str) -> tuple[str, str]:
+    found = standing(meeting, meeting.car(number), None)
+    return found.computed, found.status
+
+
+def test_a_ruling_stands_beside_what_was_computed(tmp_path: Path) -> None:
+    with ready(tmp_path) as meeting:
+        assert status(meeting, "7") == ("no", FAILS)
+        number = rule(meeting, Ruling("7", "3", "allow", "a stone under the gauge"), "KV")
+        record = meeting.car("7").rulings()["3"].content
+        assert (record.computed, record.found) == (
+            "fail",
+            "ride height 80 mm is 5 mm below the minimum of 85 mm",
+        )
+        assert record.rests_on == number - 1
+        assert status(meeting, "7") == ("no", COMPLIES)
+        rule(meeting, Ruling("7", "3", "stand", "measured again", corrects=number), "KV")
+        assert status(meeting, "7") == ("no", FAILS)
+        rule(meeting, Ruling("8", "2", "reject", "seen to move its driver"), "KV")
+        assert status(meeting, "8") == ("yes", FAILS)
+
+
+@pytest.mark.parametrize(
+    ("ruling", "code"),
+    [
+        (Ruling("7", "3", "allow", " "), "MT206"),
+        (Ruling("7", "3", "permit", "why"), "MT209"),
+        (Ruling("7", "99", "allow", "why"), "MT212"),
+        (Ruling("77", "3", "allow", "why"), "MT203"),
+        (Ruling("8", "3", "allow", "why"), "MT209"),
+        (Ruling("7", "3", "allow", "why", protest=3), "MT207"),
+        (Ruling("7", "3", "allow", "why", corrects=3), "MT207"),
+    ],
+)
+def test_a_decision_that_cannot_be_is_refused(tmp_path: Path, ruling: Ruling, code: str) -> None:
+    with ready(tmp_path) as meeting:
+        before = meeting.day.number
+        with pytest.raises(InputError) as error:
+            rule(meeting, ruling, "KV")
+        assert refused(error) == code
+        assert meeting.day.number == before
+
+
+def test_a_protest_is_answered_by_a_ruling(tmp_path: Path) -> None:
+    with ready(tmp_path) as meeting:
+        number = protest(meeting, Protested("8", "2", "it leans  inwards", "7"), "KV")
+        with pytest.raises(InputError):
+            rule(meeting, Ruling("7", "3", "stand", "why", protest=number), "KV")
+        rule(meeting, Ruling("8", "2", "stand", "weighed again in our presence", protest=number), "KV")
+        assert meeting.car("8").rulings()["2"].content.protest == number
+        for content, code in (
+            (Protested("8", "99", "words"), "MT212"),
+            (Protested("8", "2", " "), "MT209"),
+            (Protested("8", "2", "words", "77"), "MT203"),
+            (Protested("88", "2", "words"), "MT203"),
+        ):
+            with pytest.raises(InputError) as error:
+                protest(meeting, content, "KV")
+            assert refused(error) == code
+
+
+@pytest.mark.parametrize(
+    ("decision", "outcome", "result"),
+    [
+        ("stand", "fail", "fail"),
+        ("stand", "not_shown", "not_shown"),
+        ("allow", "fail", "pass"),
+        ("reject", "pass", "fail"),
+    ],
+)
+def test_what_a_clause_comes_to_in_a_result(decision: str, outcome: str, result: str) -> None:
+    from checker.meeting.record.contents import Ruled
+
+    assert standing_with(Ruled("7", "3", decision, "why", outcome, "", 1), outcome) == result
+    assert standing_with(None, outcome) == outcome
+
+
+def test_advice_and_what_is_open_are_kept_apart(tmp_path: Path) -> None:
+    with a_meeting(tmp_path, {"7": car_text(body="{sound: false}")}) as meeting:
+        weighed(meeting)
+        weighed(meeting)
+        meeting.judge_and_record(meeting.car("7"), "KV")
+        found = standing(meeting, meeting.car("7"), None)
+        assert (found.status, found.failing, found.unsettled) == (UNSETTLED, (), ("5",))
+
+
+def test_a_closed_meeting_takes_nothing_until_it_is_opened_again(tmp_path: Path) -> None:
+    with ready(tmp_path) as meeting:
+        with pytest.raises(InputError) as error:
+            reopen(meeting, "not closed yet", "KV")
+        assert refused(error) == "MT216"
+        assert close(meeting, "KV") == []
+        closed = meeting.day.closed
+        assert closed is not None
+        assert closed.content.tally == tally(standings(meeting)) == {"fails": 1, "complies": 1}
+        for action in (
+            lambda: rule(meeting, Ruling("7", "3", "allow", "late"), "KV"),
+            lambda: close(meeting, "KV"),
+        ):
+            with pytest.raises(InputError) as error:
+                action()
+            assert refused(error) == "MT201"
+        with pytest.raises(InputError) as error:
+            reopen(meeting, " ", "KV")
+        assert refused(error) == "MT206"
+        reopen(meeting, "a protest came in time", "KV")
+        rule(meeting, Ruling("7", "3", "allow", "late"), "KV")
+
+
+def test_closing_tells_which_cars_are_left_open(tmp_path: Path) -> None:
+    with a_meeting(tmp_path, CARS) as meeting:
+        weighed(meeting)
+        assert [(one.car, one.status) for one in close(meeting, "KV")] == [
+            ("7", "on the scales"),
+            ("8", "waits"),
+        ]

@@ -1,0 +1,53 @@
+"""`new_pack`: what it writes lints clean, its cases come out, and its car is accepted."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from checker.pack.editions.edition import Edition
+from checker.pack.editors.new_pack import NAME, new_pack
+from checker.pack.lint.everything import lint
+from checker.pack.reading.finding import open_folder
+from checker.studies.cases.casebook import read_cases
+from checker.studies.cases.running import run_cases
+from checker.verdict.run import Request, inspect_request
+from tests.pack.editors.test_pack_schema import accepts, read
+from tests.pack.folders import write
+
+
+@pytest.fixture
+def folder(tmp_path: Path) -> Path:
+    return write(tmp_path / "spring-cup", dict(new_pack("spring-cup")))
+
+
+def test_it_lints_clean(folder: Path) -> None:
+    assert lint(folder) == ()
+
+
+def test_its_cases_come_out_and_each_clause_has_one_on_its_limit(folder: Path) -> None:
+    runs = run_cases(read_cases(Edition(open_folder(folder), str(folder / "pack.yaml"))))
+    assert [(run.case.name, run.problems) for run in runs if run.problems] == []
+    zero = {e.clause for run in runs for e in run.case.expectations if str(e.margin).startswith("0")}
+    fails = {e.clause for run in runs for e in run.case.expectations if e.outcome == "fail"}
+    assert zero == fails == {"1", "2", "3", "4", "5"}
+
+
+def test_its_car_complies(folder: Path) -> None:
+    inspection = inspect_request(Request(str(folder / "car.yaml"), pack=str(folder)))
+    assert inspection.complies is True
+    assert all(outcome.outcome == "pass" for outcome in inspection.outcomes)
+
+
+def test_its_files_are_accepted_by_the_schemas_they_point_to(folder: Path) -> None:
+    for name in ("pack.yaml", "cases.yaml", "car.yaml"):
+        first = (folder / name).read_text(encoding="utf-8").splitlines()[0]
+        schema = json.loads((folder / first.partition("$schema=")[2]).read_text(encoding="utf-8"))
+        assert accepts(schema, read(folder / name))
+
+
+def test_what_a_pack_may_be_called() -> None:
+    assert NAME.fullmatch("spring-cup")
+    assert not any(NAME.fullmatch(name) for name in ("", "Cup", "-cup", "my cup", "../cup", "cüp", "c" * 41))

@@ -1,0 +1,95 @@
+"""The document and the text of a car in every condition."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any
+
+import pytest
+
+from checker.report.one_car.condition_table import conditions_document, conditions_text
+from checker.report.page import Page
+from checker.studies.one_car.condition_table import condition_table
+from checker.studies.one_car.race import Plan, race
+from tests.report.documents import STORIES, sample, valid
+from tests.studies.one_car.test_condition_table import table_of
+from tests.studies.one_car.test_race import followed
+
+pytestmark = pytest.mark.usefixtures("at_root")
+Golden = Callable[[str, str], None]
+PLAN = Plan(Fraction(350_000), 40)
+
+
+def document(name: str, plan: Plan | None = None) -> dict[str, Any]:
+    inspection = sample(name)
+    found = conditions_document(condition_table(inspection), race(inspection, plan) if plan else None)
+    return valid(found)
+
+
+def printed(found: dict[str, Any], width: int = 80, *, every_corner: bool = False) -> str:
+    page = Page(width)
+    conditions_text(found, page, every_corner=every_corner)
+    return page.text()
+
+
+@pytest.mark.parametrize("name", STORIES)
+def test_every_sample_has_a_document_that_is_plain_data(name: str) -> None:
+    found = document(name)
+    assert json.loads(json.dumps(found)) == found
+    assert len(found["corners"]) == 16
+
+
+def test_the_stories_read_as_accepted(golden: Golden) -> None:
+    golden("conditions-light-at-the-flag.txt", printed(document("light-at-the-flag", PLAN)))
+    golden("conditions-creeping-inside.txt", printed(document("creeping-inside")))
+    golden("conditions-all.txt", printed(document("legal"), every_corner=True))
+    golden("conditions-narrow.txt", printed(document("creeping-inside", PLAN), 40))
+
+
+def test_what_a_racer_sees_fits_a_screen_and_says_what_to_do() -> None:
+    text = printed(document("light-at-the-flag"), 100)
+    assert len(text.splitlines()) <= 45
+    assert "fails with less than 4.60 L on board, driver out, dry tyres, worn" in text
+    assert "do: add 3.5 kg" in text
+    text = printed(document("creeping-inside"), 100)
+    assert "fails with less than 11.25 L on board, driver out, dry tyres, worn" in text
+
+
+def test_fuel_that_is_needed_is_rounded_up() -> None:
+    """686/149 L are 4.604 L: with 4.60 L the car would be a gram light."""
+    found = document("light-at-the-flag", PLAN)
+    assert [f["fuel"]["value"] for f in found["finish"]] == ["4.61", "0.58"]
+    assert found["crossings"][1]["fuel"] == {"value": "4.60", "exact": "686/149", "unit": "L"}
+    assert found["race"]["least_start"]["value"] == "18.61"
+
+
+def test_no_amount_and_what_is_not_shown_are_said() -> None:
+    text = printed(conditions_document(table_of("651"), followed("0.4", 10, minimum="651")))
+    assert "no amount of fuel is enough: clause 1" in text
+    assert "However much is carried at the start, clause 1 fails at the flag" in text
+    text = printed(conditions_document(table_of(reading="{front: 298 kg, rear: 342 kg}")))
+    assert "inside   not shown in every condition: the weighing gives only front and rear" in text
+    assert [line.split()[0] for line in text.splitlines() if line.endswith("  not shown")] == ["2"]
+
+
+def test_a_run_on_less_than_is_needed_is_said_to_be_one() -> None:
+    text = printed(conditions_document(table_of("636"), followed("1", 20)))
+    assert "Start with at least 23.34 L on dry tyres, or clause 1 fails at the flag." in text
+    assert "The run below starts with 20.00 L." in text
+    text = printed(conditions_document(table_of("636"), followed("0.4", 10, "1")))
+    assert "The fuel gives out on lap 3." in text
+
+
+def test_a_pack_without_such_clauses_says_so() -> None:
+    from tests.building import inspection_of, pack_of
+    from tests.studies.one_car.test_condition_table import CAR, FOUR
+
+    pack = pack_of(
+        '"1": {title: T, text: W, check: {limit: weight.total, at_least: 1 kg, condition: as_weighed}}'
+    )
+    table = condition_table(inspection_of(pack, CAR.replace("READING", FOUR)))
+    assert "No clause of this pack looks at weights in a range of conditions." in printed(
+        conditions_document(table)
+    )

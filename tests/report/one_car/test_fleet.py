@@ -1,0 +1,46 @@
+"""Several cars at a glance."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+import pytest
+
+from checker.report.one_car.fleet import fleet_text
+from checker.report.page import Page
+from tests.report.documents import STORIES, document_of, sample
+
+pytestmark = pytest.mark.usefixtures("at_root")
+
+
+def printed(width: int, unusable: tuple[str, ...] = ()) -> str:
+    page = Page(width)
+    fleet_text([document_of(sample(name)) for name in STORIES], unusable, page)
+    return page.text()
+
+
+def test_a_table_reads_as_accepted(golden: Callable[[str, str], None]) -> None:
+    golden("fleet.txt", printed(80, ("cars/absent.yaml",)))
+
+
+def test_a_narrow_page_stacks_the_cars(golden: Callable[[str, str], None]) -> None:
+    text = printed(40, ("cars/absent.yaml",))
+    golden("fleet-narrow.txt", text)
+    assert max(map(len, text.splitlines())) <= 40
+
+
+def test_columns_are_dropped_before_cars_are_stacked() -> None:
+    assert "title" not in printed(60)
+    assert "Redshank" in printed(60)
+
+
+def test_cars_that_could_not_be_judged_are_named_and_counted() -> None:
+    text = printed(100, ("cars/absent.yaml",))
+    assert "not judged: cars/absent.yaml" in text
+    assert "12 cars: 5 comply, 4 fail, 2 not settled, 1 not judged." in text
+
+
+def test_none_at_all_still_names_the_files() -> None:
+    page = Page(80)
+    fleet_text([], ("a.yaml", "b.yaml"), page)
+    assert "2 cars: 2 not judged." in page.text()

@@ -1,0 +1,51 @@
+"""The document and the text of two weighings."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from typing import Any
+
+from checker.report.one_car.weighing_comparison import comparison_document, comparison_text
+from checker.report.page import Page
+from tests.car.cars import ABSENT
+from tests.car.gear.test_pads import reading
+from tests.report.documents import valid
+from tests.studies.one_car.test_weighing_comparison import ONE, compared
+
+Golden = Callable[[str, str], None]
+
+
+def told(*arguments: Any, width: int = 80, **slip: Any) -> str:
+    found = valid(comparison_document(compared(*arguments, **slip)))
+    assert json.loads(json.dumps(found)) == found
+    page = Page(width)
+    comparison_text(found, page)
+    return page.text()
+
+
+def test_a_real_difference_reads_as_accepted(golden: Golden) -> None:
+    golden("weighings-real.txt", told([reading("160", "140", "150", "136")], [ONE]))
+    golden("weighings-corrected.txt", told([ONE], [ONE], fuel="10 L"))
+    golden("weighings-narrow.txt", told([ONE], [ONE], width=40))
+
+
+def test_where_both_agree_nothing_is_to_be_entered() -> None:
+    text = told([ONE], [reading("158.2", "139.9", "150", "136")])
+    assert "Enter no offset at home." in text
+    assert "0.20 kg less" in text
+    assert "the same" in text
+
+
+def test_where_only_the_sides_differ_no_offset_is_given() -> None:
+    """5 kg from side to side at the club, measured as sides: the floors, not the pads."""
+    text = told([ONE], [{"left": "303 kg", "right": "281 kg"}])
+    assert "no one offset sets it right: level both floors" in text
+
+
+def test_what_cannot_be_told_says_why() -> None:
+    text = told([ONE], [ONE], {"weighing.instrument": ABSENT})
+    assert "what was weighed with at home is not stated" in " ".join(text.split())
+    text = told([ONE], [ONE], {"weighing.fuel": ABSENT})
+    assert "weighing.fuel is not stated" in text
+    assert "The two weighings cannot be compared." in text

@@ -1,0 +1,96 @@
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from checker.pack.editions.edition import newest
+from checker.pack.reading.finding import open_folder
+from checker.reading.document import Plain
+from checker.reading.printer import to_yaml
+from checker.reading.strict_yaml import read_document
+from checker.studies.cases.casebook import read_cases
+from checker.studies.cases.running import run_cases
+from checker.studies.cases.suggesting import Suggester, base_path, day_of
+from tests.studies.casebooks import PACK, book, codes
+
+MORE = """\
+facts:
+  helmet.sound: {type: truth}
+  seat.made: {type: date}
+  cage.bars: {type: count}
+  drive.kind: {one_of: [chain, belt]}
+"""
+CLAUSES = """\
+  "4": {title: Helmet, check: {holds: helmet.sound}}
+  "5": {title: Seat, check: {valid: seat.made + 5 years}}
+  "6": {title: Bars, check: {limit: cage.bars, above: 2}}
+  "7": {title: Drive, check: {limit: drive.kind, exactly: chain}}
+  "8": {title: Papers, check: {required: [log book], of: documents}}
+  "9": {title: Weight, check: {limit: weight.total, at_least: 150 kg, condition: as_weighed}}
+"""
+WIDER = PACK.replace("facts:\n", MORE).replace("cases:\n", f"{CLAUSES}cases:\n")
+CAR = """\
+helmet: {sound: true}
+seat: {made: 2024-02-29}
+cage: {bars: 4}
+drive: {kind: chain}
+documents: [{kind: log book}]
+weighing: {readings: [{front_left: 40 kg, front_right: 40 kg, rear_left: 40 kg, rear_right: 40.5 kg}]}
+"""
+
+
+def suggested(folder: Path, cases: str = "[]", pack: str = WIDER) -> list[Plain]:
+    found = book(folder, cases, pack)
+    car = folder / "car.yaml"
+    car.write_text(car.read_text(encoding="utf-8") + CAR, encoding="utf-8")
+    declaration = read_document(car, "CD")
+    on = day_of(declaration, found.edition)
+    assert on.isoformat() == "2026-05-03"
+    base = base_path(str(car), found.file)
+    suggester = Suggester(found.edition.pack_on(on), declaration, on, base, found.edition.head.first)
+    return suggester.suggest(run_cases(found))
+
+
+def told(made: list[Plain]) -> list[tuple[str, str]]:
+    return [
+        (number, expected["outcome"])
+        for case in made
+        if isinstance(case, dict)
+        for number, expected in case["expect"].items()
+    ]
+
+
+def test_each_clause_gets_a_case_on_its_limit_and_one_beyond(tmp_path: Path) -> None:
+    made = told(suggested(tmp_path))
+    for number in ("1", "2", "3", "5", "9"):
+        assert made.count((number, "pass")) == 1, number
+        assert made.count((number, "fail")) == 1, number
+    assert made.count(("6", "fail")) == 2, "a strict limit fails on the limit itself"
+    for number in ("4", "7", "8"):
+        assert (number, "fail") in made, number
+
+
+def test_every_suggestion_comes_out(tmp_path: Path) -> None:
+    made = suggested(tmp_path)
+    (tmp_path / "pack.yaml").write_text(WIDER.replace("cases:\n", "cases: made.yaml\n"), encoding="utf-8")
+    (tmp_path / "made.yaml").write_text(to_yaml(made), encoding="utf-8")
+    found = run_cases(read_cases(newest(open_folder(tmp_path))))
+    assert len(found) == len(made) > 12
+    assert codes(found) == []
+
+
+def test_what_is_there_already_is_not_suggested_again(tmp_path: Path) -> None:
+    cases = """
+    - {name: a, from: car.yaml, set: {frame.width: 1400 mm}, expect: {"1": {outcome: pass, margin: 0 mm}}}
+    - {name: b, from: car.yaml, set: {frame.width: 1401 mm}, expect: {"1": {outcome: fail, margin: -1 mm}}}
+    """
+    assert "1" not in [number for number, _ in told(suggested(tmp_path, cases))]
+
+
+@pytest.mark.parametrize(
+    ("car", "cases", "named"),
+    [("a/b/car.yaml", "a/cases.yaml", "b/car.yaml"), ("cars/x.yaml", "packs/p/c.yaml", "../../cars/x.yaml")],
+)
+def test_a_car_is_named_as_seen_from_the_cases(car: str, cases: str, named: str) -> None:
+    assert base_path(car, cases) == named

@@ -1,0 +1,282 @@
+"""Whom a change affects: two packs, one car, one day."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from datetime import date
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from checker.pack.editions.in_force import load_pack
+from checker.pack.editions.loading import build_pack, read_pack_document
+from checker.pack.model import Pack
+from checker.pack.reading.finding import open_folder
+from checker.reading.document import Change, Document
+from checker.reading.problems import InputError
+from checker.reading.strict_yaml import parse_document
+from checker.studies.change.affected import Affected, Comparator, Deadline, Effect, binding_from
+from checker.studies.change.pairing import Pair
+from checker.studies.change.tally import HARDEST, Fleet, counting
+from checker.verdict.run import inspect_document
+from tests.fleet import cars
+from tests.studies.packs import CAR, DAY, PACK, car_document, pack
+
+DUNLIN = "rulepacks/dunlin/2026.1.yaml"
+
+
+def affected(old: Pack, new: Pack, car: dict[str, Any] | None = None, on: date = DAY) -> Affected:
+    return Comparator(old, new, audience="entrant", on=on).judge(car_document(car), "car.yaml")
+
+
+def effect(old: Pack, new: Pack, car: dict[str, Any] | None = None, on: date = DAY) -> Effect:
+    [only] = affected(old, new, car, on).effects
+    return only
+
+
+NARROWER: dict[str, Any] = {'clauses."1".check.at_most': "1380 mm"}
+
+
+def test_a_tighter_clause_newly_fails_with_its_act() -> None:
+    found = effect(pack(), pack(NARROWER))
+    assert (found.before, found.after, found.newly_fails, found.no_longer_fails) == (
+        "pass",
+        "fail",
+        True,
+        False,
+    )
+    assert found.act == "lower width by 10 mm"
+    assert found.margin_before is not None
+    assert found.margin_after is not None
+    assert (found.margin_before.value, found.margin_after.value) == (10, -10)
+
+
+def test_a_looser_clause_no_longer_fails() -> None:
+    found = effect(pack(NARROWER), pack())
+    assert (found.no_longer_fails, found.newly_fails, found.is_change) == (True, False, True)
+
+
+def test_a_clause_that_came_and_one_that_went() -> None:
+    old, new = pack({'clauses."7"': None}), pack({'clauses."1"': None})
+    went = affected(old, new).effects
+    assert [(e.pair, e.before, e.after) for e in went] == [
+        (Pair(None, "7"), "no_clause", "pass"),
+        (Pair("1", None), "pass", "no_clause"),
+    ]
+
+
+def test_what_was_met_and_is_no_longer_shown_is_in_doubt() -> None:
+    new = pack({'clauses."7".check.holds': "body.sound and spare.size > 0 mm"})
+    found = effect(pack(), new)
+    assert (found.now_in_doubt, found.newly_fails) == (True, False)
+
+
+def test_packs_of_other_words_each_read_the_declaration() -> None:
+    new = pack({'facts."spare.size".default': "3 mm", 'clauses."7".check.holds': "spare.size > 1 mm"})
+    assert effect(pack(), new).after == "pass"
+
+
+def test_a_declaration_that_one_pack_cannot_read_is_refused() -> None:
+    new = pack({'facts."body.sound"': None, 'clauses."7"': None})
+    with pytest.raises(InputError):
+        affected(pack(), new)
+
+
+EARLIER: dict[str, Any] = {
+    'clauses."1".earlier': [
+        {"before": "2022-01-01", "until": "2026-08-31", "check": "none"},
+        {
+            "before": "2025-01-01",
+            "until": "2026-10-31",
+            "check": {"limit": "frame.width", "at_most": "1400 mm"},
+        },
+    ]
+}
+
+
+@pytest.mark.parametrize(
+    ("built", "on", "until"),
+    [
+        ("2023-04-01", date(2026, 7, 5), date(2026, 10, 31)),
+        ("2021-04-01", date(2026, 7, 5), date(2026, 10, 31)),
+        ("2023-04-01", date(2026, 10, 31), date(2026, 10, 31)),
+    ],
+)
+def test_a_car_under_a_transition_learns_when_it_ends_and_what_then(
+    built: str, on: date, until: date
+) -> None:
+    found = effect(pack(), pack(NARROWER | EARLIER), {"car.chassis_built": built}, on)
+    assert (found.after in ("pass", "not_applicable"), found.fails_later) == (True, True)
+    assert found.later is not None
+    assert (found.later.until, found.later.act) == (until, "lower width by 10 mm")
+
+
+@pytest.mark.parametrize(
+    ("car", "on"),
+    [
+        ({"car.chassis_built": "2025-04-01"}, date(2026, 7, 5)),
+        ({"car.chassis_built": "2023-04-01"}, date(2026, 11, 1)),
+        ({"car.chassis_built": "2023-04-01", "frame.width": "1370 mm"}, date(2026, 7, 5)),
+    ],
+)
+def test_no_later_breach_is_told_of_a_car_that_fails_now_or_never(car: dict[str, Any], on: date) -> None:
+    assert effect(pack(), pack(NARROWER | EARLIER), car, on).later is None
+
+
+def test_a_clause_that_begins_later_is_told_with_the_day_before() -> None:
+    new = pack(NARROWER | {'clauses."1".since': "2026-06-01"})
+    found = effect(pack(), new)
+    assert (found.after, found.fails_later) == ("not_applicable", True)
+    assert found.later is not None
+    assert found.later.until == date(2026, 5, 31)
+
+
+# --- the day from which it binds ----------------------------------------------------------------------------
+
+
+def test_a_new_edition_binds_from_its_first_day() -> None:
+    new = pack({"edition": "2", "in_force.from": "2027-03-01", **NARROWER})
+    assert binding_from(pack(), new, Pair("1", "1")) == Deadline(
+        date(2027, 3, 1), "edition 2 is in force from 2027-03-01"
+    )
+    assert binding_from(pack(), pack(NARROWER), Pair("1", "1")) is None
+
+
+def test_a_bulletin_binds_from_its_own_first_day(tmp_path: Path) -> None:
+    (tmp_path / "edition.yaml").write_text(PACK)
+    (tmp_path / "bulletin.yaml").write_text(
+        'bulletin: B1\namends: {pack: test, edition: "1"}\nin_force: {from: 2026-07-01}\nreason: For a test\n'
+        'changes:\n  - {change: "1", at: check.at_most, for: 1400 mm, read: 1380 mm}\n'
+    )
+    folder = open_folder(tmp_path)
+    old, new = load_pack(folder, date(2026, 6, 30)), load_pack(folder, date(2026, 7, 1))
+    assert [p.number for p in Comparator(old, new, audience="entrant", on=DAY).pairs] == ["1"]
+    assert binding_from(old, new, Pair("1", "1")) == Deadline(
+        date(2026, 7, 1), "bulletin B1 is in force from 2026-07-01"
+    )
+
+
+# --- laws ---------------------------------------------------------------------------------------------------
+
+
+def dunlin(changes: dict[tuple[str | int, ...], Any]) -> Pack:
+    document = read_pack_document(DUNLIN)
+    return build_pack(document.edited([Change(path, value) for path, value in changes.items()], "PK199"))
+
+
+def fleet_documents(number: int) -> list[Document]:
+    return [parse_document(json.dumps(made).encode(), "fleet.jsonl", "CD") for made in cars(number)]
+
+
+@pytest.mark.parametrize("audience", ["entrant", "official"])
+def test_affected_equals_two_inspections(audience: str) -> None:
+    """Of every clause: those told of are judged as `inspect` does, and all others are judged alike."""
+    old = dunlin({})
+    new = dunlin(
+        {
+            ("clauses", "3.3", "check", "at_most"): "51.9 %",
+            ("tables", "minimum_weight", "rows", 1, "value"): "590 kg",
+            ("lists", "components", "fields", "counted_price", "formula"): "list_price",
+            ("clauses", "9.2", "check", "valid"): "made + 5 years",
+        }
+    )
+    comparator = Comparator(old, new, audience=audience, on=DAY)
+    assert [pair.number for pair in comparator.pairs] == ["3.1", "3.3", "5.1", "5.2", "9.2"]
+    for document in fleet_documents(3):
+        told = {e.pair: e for e in comparator.judge(document, "x").effects}
+        before, after = (inspect_document(p, document, DAY, audience) for p in (old, new))
+        for one, other in zip(before.outcomes, after.outcomes, strict=True):
+            both = (one.outcome, other.outcome, one.assessment.margin, other.assessment.margin)
+            pair = Pair(one.clause.number, other.clause.number)
+            if pair in told:
+                effect = told[pair]
+                assert (effect.before, effect.after, effect.margin_before, effect.margin_after) == both
+            else:
+                assert both[0] == both[1]
+                assert both[2] == both[3]
+
+
+def test_a_change_and_its_reverse_mirror_each_other() -> None:
+    old, new = pack(), pack({'clauses."1".check.at_most': "1380 mm", 'clauses."2".check.at_most': "1785 mm"})
+    cars: list[dict[str, Any]] = [{}, {"frame.width": "1375 mm"}, {"frame.length": "1780 mm"}]
+    for car in cars:
+        there, back = affected(old, new, car), affected(new, old, car)
+        for one, other in zip(there.effects, back.effects, strict=True):
+            assert (one.newly_fails, one.no_longer_fails) == (other.no_longer_fails, other.newly_fails)
+            assert one.margin_before == other.margin_after
+
+
+def test_a_pack_against_itself_affects_nobody() -> None:
+    assert affected(pack(), pack()).effects == ()
+
+
+# --- a fleet ------------------------------------------------------------------------------------------------
+
+
+def tallied(new: Pack, fleet: list[dict[str, Any]]) -> Fleet:
+    old = pack()
+    comparator = Comparator(old, new, audience="entrant", on=DAY)
+    found = Fleet(comparator.pairs)
+    for place, car in enumerate(fleet):
+        found.add(comparator.judge(car_document(car), f"{place:02}"), counting(old, new, comparator.pairs))
+    return found
+
+
+def test_a_fleet_is_counted_with_its_margins_before_and_after() -> None:
+    widths = [1360, 1380, 1390, 1410]
+    found = tallied(pack(NARROWER), [{"frame.width": f"{w} mm"} for w in widths])
+    [tally] = found.tallies.values()
+    assert (found.cars, found.newly_failing, tally.failing, tally.newly_failing) == (4, 1, [1, 2], 1)
+    before, after = tally.margins["mm"]
+    extremes = [before.least, before.greatest, after.least, after.greatest]
+    assert extremes == [Fraction(mm) for mm in (-10, 40, -30, 20)]
+
+
+def test_the_hardest_hit_are_kept_and_no_more() -> None:
+    widths = [1380 + (place * 7) % 20 for place in range(3 * HARDEST)]
+    found = tallied(pack(NARROWER), [{"frame.width": f"{w} mm", "car.number": str(w)} for w in widths])
+    [tally] = found.tallies.values()
+    kept = [one.margin_after for _, one in tally.settled().hardest]
+    assert tally.newly_failing == sum(w > 1380 for w in widths)
+    assert [m.value for m in kept if m] == sorted(Fraction(1380 - w) for w in widths)[:HARDEST]
+
+
+def test_advice_makes_no_car_fail() -> None:
+    found = tallied(pack({'clauses."9".check.at_most': "50 %"}), [{}])
+    [tally] = found.tallies.values()
+    assert (tally.newly_failing, found.newly_failing) == (1, 0)
+
+
+def test_a_car_that_fails_later_is_counted_apart() -> None:
+    found = tallied(pack(NARROWER | EARLIER), [{}, {"car.chassis_built": "2025-06-01"}])
+    [tally] = found.tallies.values()
+    assert (found.newly_failing, found.failing_later) == (1, 1)
+    assert [e.fails_later for _, e in tally.settled().hardest] == [False, True]
+
+
+def test_the_small_rulebook_reads_the_car() -> None:
+    judged = inspect_document(pack(), parse_document(CAR.encode(), "car.yaml", "CD"), DAY, "entrant")
+    assert judged.complies is True
+    assert replace(judged, what_if=()) == judged
+
+
+def test_a_dispensation_is_no_fail(tmp_path: Path) -> None:
+    """Approvals of the register count on both sides, as they do for `inspect`."""
+    (tmp_path / "edition.yaml").write_text(PACK)
+    (tmp_path / "b.yaml").write_text(
+        'bulletin: B1\namends: {pack: test, edition: "1"}\nin_force: {from: 2026-07-01}\nreason: For a test\n'
+        'changes:\n  - {change: "1", at: check.at_most, for: 1400 mm, read: 1380 mm}\n'
+    )
+    (tmp_path / "approvals.yaml").write_text(
+        'approvals: [{reference: A-1, clauses: ["1"], cars: ["7"], from: 2026-01-01, until: 2026-12-31, reason: So}]'
+    )
+    folder, on = open_folder(tmp_path), date(2026, 7, 5)
+    old, new = load_pack(folder, date(2026, 6, 30)), load_pack(folder, on)
+    with_it = affected(old, new, {"approvals": ["A-1"]}, on).effects[0]
+    without = affected(old, new, None, on).effects[0]
+    assert (with_it.before, with_it.after, with_it.newly_fails) == ("pass", "dispensation", False)
+    assert (without.after, without.newly_fails) == ("fail", True)
+    assert with_it.margin_after == without.margin_after
