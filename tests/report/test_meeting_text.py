@@ -10,9 +10,9 @@ import pytest
 from checker.meeting.record.contents import SCRUTINEERING, Noted, Protested
 from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
+from checker.meeting.standing.after_race import look_again
 from checker.meeting.standing.differences import differences
 from checker.meeting.standing.verifying import verify
-from checker.meeting.taking.after_race import look_again
 from checker.meeting.taking.entering import enter, handed_in, withdraw
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule

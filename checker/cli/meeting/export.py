@@ -6,8 +6,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.meeting.common import day_argument
-
-_TABLES = ("entries", "weighings", "measurements", "outcomes", "standings")
+from checker.meeting.standing.export import TABLES, as_json, table
 
 
 @click.command(
@@ -20,14 +19,13 @@ _TABLES = ("entries", "weighings", "measurements", "outcomes", "standings")
 )
 @day_argument
 @click.option(
-    "--csv", "table_name", type=click.Choice(_TABLES), help="This table as CSV. Without it: all as JSON."
+    "--csv", "table_name", type=click.Choice(list(TABLES)), help="This table as CSV. Without it: all as JSON."
 )
 @click.option("--output", "output_file", metavar="FILE", help="Write to a file, all at once or not at all.")
 def command(day: str, table_name: str | None, output_file: str | None) -> int:
     """Write the record for other programs. Cells that a spreadsheet would run as formulas are made text."""
     from checker.cli.options import refuse_overwriting
     from checker.meeting.session.session import Meeting
-    from checker.meeting.standing.export import as_json, table
 
     refuse_overwriting(output_file, (day,))
     with Meeting.open(day, writing=False) as meeting:

@@ -33,8 +33,8 @@ def command(day: str, car: str, occasion: str, form: str, output_file: str | Non
     """
     from checker.meeting.record.contents import SCRUTINEERING
     from checker.meeting.session.session import Meeting
+    from checker.meeting.standing.after_race import look_again
     from checker.meeting.standing.differences import differences
-    from checker.meeting.taking.after_race import look_again
     from checker.report.meeting.document import slip_document
     from checker.report.meeting.slip import slip_text
 

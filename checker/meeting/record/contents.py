@@ -229,7 +229,7 @@ class Ruled:
     corrects: int = 0
 
 
-DECISIONS = ("stand", "reject", "allow")
+STAND, REJECT, ALLOW = DECISIONS = ("stand", "reject", "allow")
 
 
 @dataclass(frozen=True, slots=True)

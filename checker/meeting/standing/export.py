@@ -9,22 +9,20 @@ import csv
 import io
 import json
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Any
 
+from checker.car.described.standard import WHEELS
 from checker.meeting.record.chain import Entry
-from checker.meeting.record.contents import Content, Judged, Measured, Weighed, read_content
-from checker.meeting.record.day import Day
+from checker.meeting.record.contents import Content, Judged, Measured, Ruled, Weighed, read_content
+from checker.meeting.record.day import CarDay
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import standings
-
-TABLES = ("entries", "weighings", "measurements", "outcomes", "standings")
 
 _RUNS = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 """How a cell begins that some spreadsheet runs; the last four are the same signs in full width."""
 _NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?(?: [A-Za-z%][A-Za-z0-9%/]*)?")
-
-_LOADS = ("front_left", "front_right", "rear_left", "rear_right", "front", "rear", "left", "right", "total")
 
 
 def cell(value: object) -> str:
@@ -47,14 +45,8 @@ def as_csv(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
 
 def table(meeting: Meeting, name: str) -> str:
     """One of `TABLES` as CSV."""
-    heading, rows = {
-        "entries": _entries,
-        "weighings": _weighings,
-        "measurements": _measurements,
-        "outcomes": _outcomes,
-        "standings": _standings,
-    }[name](meeting)
-    return as_csv(heading, rows)
+    columns, rows = TABLES[name]
+    return as_csv(tuple(columns), ([value(row) for value in columns.values()] for row in rows(meeting)))
 
 
 def as_json(meeting: Meeting) -> str:
@@ -93,154 +85,131 @@ def _entry_as_data(entry: Entry) -> dict[str, Any]:
     }
 
 
-Rows = tuple[Sequence[str], list[Sequence[object]]]
+# -- the tables: each column is its heading with what stands under it ----------------------------------------
 
 
-def _entries(meeting: Meeting) -> Rows:
-    heading = ("number", "time", "by", "kind", "car", "content", "no longer counts since", "hash")
-    rows: list[Sequence[object]] = []
-    for entry in meeting.store.entries():
-        car = getattr(read_content(entry), "car", "")
-        gone = meeting.day.gone_by(entry.number) or ""
-        rows.append((entry.number, entry.at, entry.by, entry.kind, car, entry.content, gone, entry.hash))
-    return heading, rows
+@dataclass(frozen=True, slots=True)
+class _Recorded:
+    """An entry with what it says."""
+
+    entry: Entry
+    content: Any
+    gone: int | None
+    """The entry since which it no longer counts."""
 
 
-def _counting(day: Day, number: int) -> bool:
-    return day.gone_by(number) is None
+@dataclass(frozen=True, slots=True)
+class _Computed:
+    """The newest computed outcome of one clause on one car, with what officials ruled."""
+
+    car: CarDay
+    clause: str
+    judged: Judged
+    number: int
+    ruled: Ruled | None
 
 
-def _contents(meeting: Meeting, kind: type[Content]) -> Iterable[tuple[Entry, Any]]:
-    for entry in meeting.store.entries():
-        content = read_content(entry)
-        if isinstance(content, kind):
-            yield entry, content
+Columns = Mapping[str, Callable[[Any], object]]
 
 
-def _weighings(meeting: Meeting) -> Rows:
-    heading = (
-        "entry",
-        "time",
-        "by",
-        "car",
-        "occasion",
-        *_LOADS,
-        "pads",
-        "gear",
-        "fuel",
-        "driver",
-        "tyres",
-        "wear",
-        "again",
-        "corrects",
-        "reason",
-        "counts",
-        "source",
-    )
-    rows: list[Sequence[object]] = []
-    for entry, content in _contents(meeting, Weighed):
-        loads = [content.loads.get(name, "") for name in _LOADS]
-        rows.append(
-            (
-                entry.number,
-                entry.at,
-                entry.by,
-                content.car,
-                content.occasion,
-                *loads,
-                content.pads,
-                content.gear,
-                content.fuel,
-                content.driver,
-                content.tyres,
-                content.wear,
-                content.again,
-                content.corrects or "",
-                content.reason,
-                _counting(meeting.day, entry.number),
-                content.source,
-            )
-        )
-    return heading, rows
+def _said(*names: str) -> Columns:
+    """Columns headed as what an entry says is named; 0 stands for nothing."""
+    return {name: lambda row, name=name: getattr(row.content, name) or "" for name in names}  # type: ignore[misc]
 
 
-def _measurements(meeting: Meeting) -> Rows:
-    heading = (
-        "entry",
-        "time",
-        "by",
-        "car",
-        "occasion",
-        "fact",
-        "value",
-        "gauge",
-        "gear",
-        "corrects",
-        "reason",
-        "counts",
-    )
-    rows: list[Sequence[object]] = [
-        (
-            entry.number,
-            entry.at,
-            entry.by,
-            content.car,
-            content.occasion,
-            content.fact,
-            content.value,
-            content.gauge,
-            content.gear,
-            content.corrects or "",
-            content.reason,
-            _counting(meeting.day, entry.number),
-        )
-        for entry, content in _contents(meeting, Measured)
-    ]
-    return heading, rows
+_ENTRY: Columns = {
+    "entry": lambda row: row.entry.number,
+    "time": lambda row: row.entry.at,
+    "by": lambda row: row.entry.by,
+}
+_COUNTS: Columns = {"counts": lambda row: row.gone is None}
 
 
-def _outcomes(meeting: Meeting) -> Rows:
-    """The newest computed outcome of every clause, with what officials ruled."""
-    rows: list[Sequence[object]] = []
+def _load(name: str) -> Callable[[Any], object]:
+    return lambda row: row.content.loads.get(name, "")
+
+
+def _recorded(*kinds: type[Content]) -> Callable[[Meeting], Iterator[_Recorded]]:
+    """The entries of these kinds in order; of every kind where none is named."""
+
+    def rows(meeting: Meeting) -> Iterator[_Recorded]:
+        for entry in meeting.store.entries():
+            content = read_content(entry)
+            if not kinds or isinstance(content, kinds):
+                yield _Recorded(entry, content, meeting.day.gone_by(entry.number))
+
+    return rows
+
+
+def _computed(meeting: Meeting) -> Iterator[_Computed]:
     for car in meeting.day.cars.values():
-        judged: Judged | None = car.judged[-1].content if car.judged else None
         rulings = car.rulings()
-        for clause, outcome in (judged.outcomes if judged else {}).items():
-            ruled = rulings[clause].content if clause in rulings else None
-            margin = judged.margins.get(clause, "") if judged else ""
-            decision, reason = (ruled.decision, ruled.reason) if ruled else ("", "")
-            rows.append(
-                (car.number, car.name, clause, outcome, margin, decision, reason, car.judged[-1].number)
-            )
-    return ("car", "name", "clause", "computed", "exact margin", "ruling", "reason", "entry"), rows
+        for judged in car.judged[-1:]:
+            for clause in judged.content.outcomes:
+                ruled = rulings[clause].content if clause in rulings else None
+                yield _Computed(car, clause, judged.content, judged.number, ruled)
 
 
-def _standings(meeting: Meeting) -> Rows:
-    heading = (
-        "car",
-        "name",
-        "status",
-        "computed",
-        "fails",
-        "unsettled",
-        "weighings",
-        "due",
-        "late",
-        "next step",
-    )
-    rows: list[Sequence[object]] = [
-        (
-            one.car,
-            one.name,
-            one.status,
-            one.computed,
-            " ".join(one.failing),
-            " ".join(one.unsettled),
-            one.weighings,
-            one.due,
-            one.late,
-            one.next_step,
-        )
-        for one in standings(meeting)
-    ]
-    return heading, rows
+TABLES: Mapping[str, tuple[Columns, Callable[[Meeting], Iterable[Any]]]] = {
+    "entries": (
+        {
+            "number": lambda row: row.entry.number,
+            "time": lambda row: row.entry.at,
+            "by": lambda row: row.entry.by,
+            "kind": lambda row: row.entry.kind,
+            "car": lambda row: getattr(row.content, "car", ""),
+            "content": lambda row: row.entry.content,
+            "no longer counts since": lambda row: row.gone or "",
+            "hash": lambda row: row.entry.hash,
+        },
+        _recorded(),
+    ),
+    "weighings": (
+        {
+            **_ENTRY,
+            **_said("car", "occasion"),
+            **{name: _load(name) for name in (*WHEELS, "front", "rear", "left", "right", "total")},
+            **_said("pads", "gear", "fuel", "driver", "tyres", "wear", "again", "corrects", "reason"),
+            **_COUNTS,
+            **_said("source"),
+        },
+        _recorded(Weighed),
+    ),
+    "measurements": (
+        {
+            **_ENTRY,
+            **_said("car", "occasion", "fact", "value", "gauge", "gear", "corrects", "reason"),
+            **_COUNTS,
+        },
+        _recorded(Measured),
+    ),
+    "outcomes": (
+        {
+            "car": lambda row: row.car.number,
+            "name": lambda row: row.car.name,
+            "clause": lambda row: row.clause,
+            "computed": lambda row: row.judged.outcomes[row.clause],
+            "exact margin": lambda row: row.judged.margins.get(row.clause, ""),
+            "ruling": lambda row: row.ruled.decision if row.ruled else "",
+            "reason": lambda row: row.ruled.reason if row.ruled else "",
+            "entry": lambda row: row.number,
+        },
+        _computed,
+    ),
+    "standings": (
+        {
+            "car": lambda one: one.car,
+            "name": lambda one: one.name,
+            "status": lambda one: one.status,
+            "computed": lambda one: one.computed,
+            "fails": lambda one: " ".join(one.failing),
+            "unsettled": lambda one: " ".join(one.unsettled),
+            "weighings": lambda one: one.weighings,
+            "due": lambda one: one.due,
+            "late": lambda one: one.late,
+            "next step": lambda one: one.next_step,
+        },
+        standings,
+    ),
+}
+"""By name: the columns of a table, and its rows."""

@@ -11,14 +11,13 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
-from checker.meeting.record.contents import SCRUTINEERING, Judged, Ruled
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.meeting.record.contents import ALLOW, SCRUTINEERING, STAND, Judged, Ruled
 from checker.meeting.record.day import CarDay
 from checker.meeting.session.dependence import looks_at
 from checker.meeting.session.gear import Doubt, doubts
 from checker.meeting.session.procedure import Step
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.ruling import standing_with
 from checker.pack.model import ADVISORY
 from checker.quantities.display import decimal_text
 from checker.quantities.folding import fold
@@ -107,6 +106,17 @@ def _settled(
     }
     failing = tuple(number for number, outcome in outcomes.items() if outcome == FAIL)
     return failing, tuple(n for n, outcome in outcomes.items() if outcome in (TOO_CLOSE, NOT_SHOWN))
+
+
+def standing_with(ruled: Ruled | None, outcome: str) -> str:
+    """What a clause comes to once an official has decided: the computed outcome, or what takes its place in a result.
+
+    Returns:
+        The outcome itself where it stands; `PASS` where a breach is allowed; `FAIL` where the car is rejected.
+    """
+    if ruled is None or ruled.decision == STAND:
+        return outcome
+    return PASS if ruled.decision == ALLOW else FAIL
 
 
 def _status(

@@ -31,13 +31,13 @@ from checker.meeting.record.contents import (
     read_content,
 )
 from checker.meeting.record.day import Record, begin
+from checker.meeting.record.lots import in_drawn_order
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.schema import definitions, expected_definitions, texts_in
 from checker.meeting.record.store import Store, digest_of
 from checker.meeting.session.gear import kg
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting, program_version
-from checker.meeting.taking.draw import in_drawn_order
 from checker.reading.problems import InputError
 
 MOST_FAULTS = 200

@@ -1,29 +1,18 @@
 """Draws lots that anybody can draw again: a random order, or a sample, from a seed that stands in the record.
 
-Each car's lot is the SHA-256 of the seed, a colon and its number; the cars go by their lots, the smallest first. So the
-draw can be checked with any tool that computes SHA-256, and does not depend on this program or its language.
+How lots are drawn stands in `checker.meeting.record.lots`.
 """
 
 from __future__ import annotations
 
 import secrets
-from collections.abc import Iterable, Sequence
-from hashlib import sha256
+from collections.abc import Sequence
 
 from checker.meeting.record.contents import Content, Drawn
 from checker.meeting.record.day import Day
+from checker.meeting.record.lots import in_drawn_order
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.session import Meeting
-
-
-def lot(seed: str, car: str) -> str:
-    """A car's lot, in hex."""
-    return sha256(f"{seed}:{car}".encode()).hexdigest()
-
-
-def in_drawn_order(seed: str, cars: Iterable[str]) -> list[str]:
-    """Cars in the order of their lots."""
-    return sorted(cars, key=lambda car: lot(seed, car))
 
 
 def draw(

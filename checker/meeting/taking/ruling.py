@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any
 
-from checker.kinds.judging.assessment import FAIL, PASS
-from checker.meeting.record.contents import DECISIONS, Content, Protested, Ruled
+from checker.kinds.judging.assessment import PASS
+from checker.meeting.record.contents import ALLOW, DECISIONS, STAND, Content, Protested, Ruled
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.judging import Judgement
@@ -14,8 +14,6 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.taking.correcting import correctable
 from checker.meeting.taking.measuring import refuse_no_clause
 from checker.quantities.folding import fold
-
-STAND, REJECT, ALLOW = DECISIONS
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +23,7 @@ class Ruling:
     car: str
     clause: str
     decision: str
-    """`STAND`, `REJECT` or `ALLOW`."""
+    """One of `DECISIONS`."""
     reason: str
     protest: int = 0
     """The entry of the protest that it answers."""
@@ -95,17 +93,6 @@ def protest(meeting: Meeting, content: Protested, by: str) -> int:
         return [Protested(meeting.car(content.car).number, content.clause, text, by_car)]
 
     return meeting.record(by, decide)[0].number
-
-
-def standing_with(ruled: Ruled | None, outcome: str) -> str:
-    """What a clause comes to once an official has decided: the computed outcome, or what takes its place in a result.
-
-    Returns:
-        The outcome itself where it stands; `PASS` where a breach is allowed; `FAIL` where the car is rejected.
-    """
-    if ruled is None or ruled.decision == STAND:
-        return outcome
-    return PASS if ruled.decision == ALLOW else FAIL
 
 
 def _computed(judgement: Judgement, clause: str) -> tuple[str, str]:

@@ -10,10 +10,10 @@ from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STAT
 from checker.meeting.session.gear import Doubt, kg
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting, program_version
+from checker.meeting.standing.after_race import LookAgain
 from checker.meeting.standing.differences import Difference
 from checker.meeting.standing.standing import Standing, shown_exact, standings, tally
 from checker.meeting.standing.verifying import Verification
-from checker.meeting.taking.after_race import LookAgain
 from checker.quantities.display import decimal_text
 from checker.report.amounts import Data
 from checker.report.one_car.document import inspection_document

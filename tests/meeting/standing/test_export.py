@@ -14,7 +14,7 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.standing.export import TABLES, as_csv, as_json, cell, table
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import Ruling, rule
-from tests.meeting.days import a_meeting, car_text, weighed
+from tests.meeting.days import LOADS, a_meeting, car_text, weighed
 
 EVIL = "=cmd|' /C calc'!A0"
 
@@ -64,7 +64,7 @@ def test_csv_reads_back_as_it_was_but_for_the_apostrophes() -> None:
 def a_day(tmp_path: Path) -> Meeting:
     meeting = a_meeting(tmp_path, {"7": car_text(name='"=Ruff"', dimensions="{ride_height: 80 mm}")})
     first = weighed(meeting)
-    weighed(meeting, corrects=first.number, reason="-typed wrongly")  # type: ignore[arg-type]
+    weighed(meeting, corrects=first.number, reason="-typed wrongly", gear="bridge")  # type: ignore[arg-type]
     measure(meeting, [Finding("7", "seals.sump", "=SO 7")], "KV")
     note(meeting, [Noted("7", SCRUTINEERING, "remark", EVIL)], "KV")
     meeting.judge_and_record(meeting.car("7"), "KV")
@@ -87,6 +87,10 @@ def test_the_tables_say_what_the_record_says(tmp_path: Path) -> None:
         read = {name: list(csv.DictReader(io.StringIO(table(meeting, name)))) for name in TABLES}
     assert [row["counts"] for row in read["weighings"]] == ["no", "yes"]
     assert read["weighings"][1]["reason"] == "'-typed wrongly"
+    loads = {wheel: row[wheel] for row in read["weighings"] for wheel in LOADS}
+    assert loads == {wheel: f"{load} kg" for wheel, load in LOADS.items()}
+    told = [(row["gear"], row["pads"], row["fuel"]) for row in read["weighings"]]
+    assert told == [("pads", "as marked", "6 L"), ("bridge", "as marked", "6 L")]
     assert read["measurements"][0]["value"] == "'=SO 7"
     third = next(row for row in read["outcomes"] if row["clause"] == "3")
     assert (third["computed"], third["exact margin"], third["ruling"]) == ("fail", "-5 mm", "allow")

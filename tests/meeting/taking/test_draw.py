@@ -7,7 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.meeting.taking.draw import draw, in_drawn_order, lot
+from checker.meeting.record.lots import in_drawn_order, lot
+from checker.meeting.taking.draw import draw
 from checker.meeting.taking.entering import withdraw
 from checker.reading.problems import InputError
 from tests.meeting.days import a_meeting, car_text, refused

@@ -6,10 +6,18 @@ import pytest
 
 from checker.meeting.record.contents import Protested
 from checker.meeting.session.session import Meeting
-from checker.meeting.standing.standing import COMPLIES, FAILS, UNSETTLED, standing, standings, tally
+from checker.meeting.standing.standing import (
+    COMPLIES,
+    FAILS,
+    UNSETTLED,
+    standing,
+    standing_with,
+    standings,
+    tally,
+)
 from checker.meeting.taking.closing import close, reopen
 from checker.meeting.taking.measuring import Finding, measure
-from checker.meeting.taking.ruling import Ruling, protest, rule, standing_with
+from checker.meeting.taking.ruling import Ruling, protest, rule
 from checker.reading.problems import InputError
 from tests.meeting.days import a_meeting, car_text, refused, weighed
 

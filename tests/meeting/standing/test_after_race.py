@@ -3,7 +3,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from checker.meeting.record.contents import Noted
-from checker.meeting.taking.after_race import look_again
+from checker.meeting.standing.after_race import look_again
 from checker.meeting.taking.measuring import note
 from tests.meeting.days import a_meeting, car_text, shifted, weighed
 
