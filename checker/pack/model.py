@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
+from enum import StrEnum
 from fractions import Fraction
 from typing import Any
 
@@ -17,7 +18,15 @@ from checker.quantities.formula.scope import Scope
 from checker.reading.document import Document, Plain
 from checker.reading.problems import Path, Problem, Span
 
-MANDATORY, ADVISORY = "mandatory", "advisory"
+
+class Severity(StrEnum):
+    """Whether a breach of a clause bears on the verdict."""
+
+    MANDATORY = "mandatory"
+    ADVISORY = "advisory"
+
+
+MANDATORY, ADVISORY = Severity
 
 AS_DISPLAYED, BENEFIT, STRICT = "as_displayed", "benefit_to_entrant", "strict"
 OFFICIAL_RULES = (AS_DISPLAYED, BENEFIT, STRICT)
@@ -79,7 +88,7 @@ class Clause:
     title: str
     text: str
     check: Check
-    severity: str = MANDATORY
+    severity: Severity = MANDATORY
     consequence: str = ""
     penalty: str | Penalty = ""
     act: str = ""

@@ -4,23 +4,25 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.pack.model import ADVISORY
 from checker.report.amounts import Data
 from checker.report.page import GREEN, RED, YELLOW
 
-OUTCOME_WORDS = {
-    "fail": "FAILS",
-    "too_close": "too close",
-    "not_shown": "not shown",
-    "dispensation": "dispensation",
-    "pass": "met",
-    "not_applicable": "does not apply",
+OUTCOME_WORDS: dict[str, str] = {
+    FAIL: "FAILS",
+    TOO_CLOSE: "too close",
+    NOT_SHOWN: "not shown",
+    DISPENSATION: "dispensation",
+    PASS: "met",
+    NOT_APPLICABLE: "does not apply",
 }
-OUTCOME_COLOURS = {
-    "fail": RED,
-    "too_close": YELLOW,
-    "not_shown": YELLOW,
-    "dispensation": YELLOW,
-    "pass": GREEN,
+OUTCOME_COLOURS: dict[str, str] = {
+    FAIL: RED,
+    TOO_CLOSE: YELLOW,
+    NOT_SHOWN: YELLOW,
+    DISPENSATION: YELLOW,
+    PASS: GREEN,
 }
 
 CAUTION = (
@@ -55,19 +57,17 @@ def result_sentence(document: Data) -> str:
     rules = f"{document['pack']['pack']} {document['pack']['edition']} on {document['on']}"
     by_outcome = {
         outcome: [
-            o["clause"]
-            for o in document["outcomes"]
-            if o["outcome"] == outcome and o["severity"] != "advisory"
+            o["clause"] for o in document["outcomes"] if o["outcome"] == outcome and o["severity"] != ADVISORY
         ]
         for outcome in OUTCOME_WORDS
     }
     if document["complies"]:
         return f"{car} complies with every clause of {rules}."
-    if by_outcome["fail"]:
+    if by_outcome[FAIL]:
         return f"{car} does not comply with {rules}: {_clauses(by_outcome['fail'], 'fails', 'fail')}."
     told = [
         _clauses(by_outcome[outcome], f"is {words}", f"are {words}")
-        for outcome, words in (("too_close", "too close to call"), ("not_shown", "not shown"))
+        for outcome, words in ((TOO_CLOSE, "too close to call"), (NOT_SHOWN, "not shown"))
         if by_outcome[outcome]
     ]
     if not told:
@@ -86,13 +86,13 @@ def counts_sentence(document: Data) -> str:
 
 
 _COUNTED = (
-    ("pass", "met", "met"),
-    ("fail", "fails", "fail"),
-    ("too_close", "too close to call", "too close to call"),
-    ("not_shown", "not shown", "not shown"),
-    ("dispensation", "under a dispensation", "under a dispensation"),
+    (PASS, "met", "met"),
+    (FAIL, "fails", "fail"),
+    (TOO_CLOSE, "too close to call", "too close to call"),
+    (NOT_SHOWN, "not shown", "not shown"),
+    (DISPENSATION, "under a dispensation", "under a dispensation"),
     ("advice", "advised otherwise", "advised otherwise"),
-    ("not_applicable", "does not apply", "do not apply"),
+    (NOT_APPLICABLE, "does not apply", "do not apply"),
 )
 
 

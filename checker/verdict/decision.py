@@ -15,7 +15,7 @@ from functools import lru_cache
 from statistics import NormalDist
 
 from checker.car.described.vocabulary import ENTRANT
-from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Verdict
 from checker.pack.model import AS_DISPLAYED, BENEFIT, Decision
 
 
@@ -37,7 +37,7 @@ class Rule:
         """
         return coverage_factor(self.confidence, degrees_of_freedom)
 
-    def decide(self, margin: Fraction, guard_squared: Fraction, inclusive: bool) -> str:
+    def decide(self, margin: Fraction, guard_squared: Fraction, inclusive: bool) -> Verdict:
         """pass, fail or too_close. Exact: squares are compared, so no root is taken.
 
         Args:
@@ -59,7 +59,7 @@ class Rule:
             return PASS if met or not beyond else FAIL
         return PASS if met and beyond else FAIL
 
-    def between(self, measured: str, others: Collection[str]) -> str:
+    def between(self, measured: Verdict, others: Collection[Verdict]) -> Verdict:
         """The outcome where the car stands nearer the edge of a case than the gear resolves.
 
         Args:
@@ -82,7 +82,7 @@ _FAVOURING = (PASS, TOO_CLOSE, NOT_SHOWN, FAIL)
 """Outcomes, the best for the car first."""
 
 
-def _as_met(outcome: str) -> str:
+def _as_met(outcome: Verdict) -> Verdict:
     """What does not apply binds the car no more than what is met."""
     return PASS if outcome == NOT_APPLICABLE else outcome
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from checker.kinds.judging.assessment import Assessment
+from checker.kinds.judging.assessment import Assessment, Verdict
 from checker.kinds.judging.check import Check
 from checker.pack.model import ADVISORY, Clause
 
@@ -25,7 +25,7 @@ class Outcome:
     """What it would have been without that approval."""
 
     @property
-    def outcome(self) -> str:
+    def outcome(self) -> Verdict:
         return self.assessment.outcome
 
     @property

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
 from checker.car.scene import ITEM, Scene
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS
 from checker.quantities.formula.form import CONSTANT
 from checker.quantities.formula.scope import Binding, Entries, Field, Scope
 from checker.quantities.kind import Kind, Unknown
@@ -20,7 +21,7 @@ if TYPE_CHECKING:
     from checker.kinds.reading.reader import CheckReader
 
 MODES = ("within", "each", "pairs", "runs")
-IF_NONE = ("not_shown", "pass", "fail", "not_applicable")
+IF_NONE = (NOT_SHOWN, PASS, FAIL, NOT_APPLICABLE)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +81,7 @@ def read_many(reader: CheckReader, covers: str) -> Many | None:
             return Many()
         if_none = _if_none(reader)
         entries = reader.scope.entries[covers]
-        return None if if_none is None else Many("each", covers, if_none=if_none or "pass", entries=entries)
+        return None if if_none is None else Many("each", covers, if_none=if_none or PASS, entries=entries)
     if len(present) > 1:
         reader.key_problem(501, f"{' and '.join(present)} do not go together", present[1])
         return None

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Collection, Iterable
 from dataclasses import dataclass, field, replace
+from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
 
@@ -19,11 +20,21 @@ if TYPE_CHECKING:
     from checker.car.weights.weights import State
     from checker.quantities.formula.expression import Expression
 
-PASS, FAIL, TOO_CLOSE, NOT_SHOWN = "pass", "fail", "too_close", "not_shown"
-NOT_APPLICABLE, DISPENSATION = "not_applicable", "dispensation"
 
-OUTCOMES = (FAIL, TOO_CLOSE, NOT_SHOWN, DISPENSATION, PASS, NOT_APPLICABLE)
-"""Every outcome, the most pressing first."""
+class Verdict(StrEnum):
+    """Every outcome that a check can come to, the most pressing first; the words are those of documents."""
+
+    FAIL = "fail"
+    TOO_CLOSE = "too_close"
+    NOT_SHOWN = "not_shown"
+    DISPENSATION = "dispensation"
+    PASS = "pass"
+    NOT_APPLICABLE = "not_applicable"
+
+
+FAIL, TOO_CLOSE, NOT_SHOWN = Verdict.FAIL, Verdict.TOO_CLOSE, Verdict.NOT_SHOWN
+DISPENSATION, PASS, NOT_APPLICABLE = Verdict.DISPENSATION, Verdict.PASS, Verdict.NOT_APPLICABLE
+OUTCOMES = tuple(Verdict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,7 +106,7 @@ class Spread:
 class Assessment:
     """The result of one check."""
 
-    outcome: str
+    outcome: Verdict
     value: Amount | None = None
     bounds: tuple[Bound, ...] = ()
     """Every bound of the check; the one that decides stands first."""
@@ -143,10 +154,10 @@ class DecisionRule(Protocol):
     def factor(self, degrees_of_freedom: Fraction | None) -> Fraction:
         """One-sided coverage factor; degrees of freedom None: the uncertainty is known, not estimated."""
 
-    def decide(self, margin: Fraction, guard_squared: Fraction, inclusive: bool) -> str:
+    def decide(self, margin: Fraction, guard_squared: Fraction, inclusive: bool) -> Verdict:
         """pass, fail or too_close, for a margin and the square of its guard band, in one unit."""
 
-    def between(self, measured: str, others: Collection[str]) -> str:
+    def between(self, measured: Verdict, others: Collection[Verdict]) -> Verdict:
         """The outcome where a car stands nearer the edge of a case than its gear resolves: as measured, and on the
         other side of each such edge."""
 

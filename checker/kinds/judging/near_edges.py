@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.scene import Scene, entries_bound
-from checker.kinds.judging.assessment import FAIL, TOO_CLOSE, Assessment, DecisionRule
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, TOO_CLOSE, Assessment, DecisionRule
 from checker.kinds.judging.check import Check
 from checker.kinds.judging.spread import Sensitivity, effective_degrees, relevant, sensitivities, total
 from checker.quantities.display import decimal_text, show
@@ -145,7 +145,7 @@ def _advice(near: Iterable[Near]) -> str:
 
 def _on_other_side(turning: list[tuple[Near, Assessment]]) -> str:
     outcome = turning[0][1]
-    return outcome.text or {"pass": "met", "not_applicable": "it does not apply"}.get(
+    return outcome.text or {PASS: "met", NOT_APPLICABLE: "it does not apply"}.get(
         outcome.outcome, outcome.outcome
     )
 

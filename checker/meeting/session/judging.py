@@ -55,7 +55,7 @@ class Judgement:
 
     def as_content(self, program: str) -> Judged:
         """What is recorded of it."""
-        outcomes = {o.clause.number: o.outcome for o in self.inspection.outcomes}
+        outcomes = {o.clause.number: o.outcome.value for o in self.inspection.outcomes}
         margins = {
             o.clause.number: exact_margin(o.assessment)
             for o in self.inspection.outcomes

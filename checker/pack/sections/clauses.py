@@ -12,7 +12,7 @@ from checker.kinds.frame.framed import SUMMED
 from checker.kinds.frame.framing import compile_check
 from checker.kinds.judging.check import Check
 from checker.kinds.reading.reader import CheckReader, Surroundings
-from checker.pack.model import ADVISORY, MANDATORY, Clause, Earlier, Penalty
+from checker.pack.model import ADVISORY, MANDATORY, Clause, Earlier, Penalty, Severity
 from checker.pack.reading.source import PackSource
 from checker.quantities.formula.expression import Expression, compile_formula
 from checker.quantities.formula.scope import Binding
@@ -107,7 +107,7 @@ def _read(source: PackSource, number: str, around: Surroundings) -> Clause | Non
         title=text("title"),
         text=text("text"),
         check=check,
-        severity=severity,
+        severity=Severity(severity),
         consequence=text("consequence"),
         penalty=penalty,
         act=text("act"),

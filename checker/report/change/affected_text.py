@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
 from checker.report.page import BOLD, DIM, RED, Page
 from checker.report.wording import CAUTION, OUTCOME_WORDS, listed, rules_words
@@ -57,7 +58,7 @@ def _one(words: str) -> str:
 
 
 def _clause(clause: Data, page: Page) -> None:
-    advice = " (advice only)" if clause["severity"] == "advisory" else ""
+    advice = " (advice only)" if clause["severity"] == ADVISORY else ""
     number = f"{clause['clause']}, formerly {clause['formerly']}," if clause["formerly"] else clause["clause"]
     page.heading(f"{number} {clause['title']}{advice}")
     page.put("; ".join(clause["change"]), 2, 4)
@@ -131,7 +132,7 @@ def todo_text(document: Data, page: Page) -> None:
     for day, effect, found in sorted(tasks, key=lambda task: (task[0] or "", task[1]["clause"])):
         page.blank()
         when = "now" if not day else f"by {day}" if effect["later"] else f"before {day}"
-        advice = ", advice only" if effect["severity"] == "advisory" else ""
+        advice = ", advice only" if effect["severity"] == ADVISORY else ""
         page.row(
             f"{when}: clause {effect['clause']} {effect['title']}{advice}",
             shown(found["margin"], signed=True),

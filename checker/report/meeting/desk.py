@@ -6,6 +6,7 @@ It fits 80 columns and 24 lines and says everything in words and figures; colour
 from __future__ import annotations
 
 from checker.car.described.standard import WHEELS
+from checker.kinds.judging.assessment import NOT_SHOWN, TOO_CLOSE
 from checker.meeting.session.judging import NO, YES
 from checker.meeting.taking.desk import CAR, FUEL, PADS, REASON, VERDICT, Desk
 from checker.report.meeting.document import margin_words
@@ -131,7 +132,7 @@ def _verdict(desk: Desk, page: Page) -> None:
     unsettled = [
         o.clause.number
         for o in judgement.inspection.outcomes
-        if o.outcome in ("too_close", "not_shown") and o.counts
+        if o.outcome in (TOO_CLOSE, NOT_SHOWN) and o.counts
     ]
     if unsettled:
         page.put(f"open: {', '.join(unsettled)}", 2, 4, YELLOW)

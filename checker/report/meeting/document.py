@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
+from checker.kinds.judging.assessment import FAIL
 from checker.meeting.record.contents import SCRUTINEERING, Noted, Weighed
 from checker.meeting.record.day import CarDay, Record
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
@@ -216,5 +217,5 @@ def margin_words(judgement: Judgement) -> dict[str, str]:
     return {
         n: shown_exact(content.margins[n]) if n in content.margins else ""
         for n, outcome in content.outcomes.items()
-        if outcome == "fail"
+        if outcome == FAIL
     }

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from checker.car.described.standard import WHEELS
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
+from checker.pack.model import ADVISORY
 from checker.report.amounts import Data
 from checker.report.meeting.board import COLOURS, SHOWN, record_text
 from checker.report.one_car.text import clause_block
@@ -89,10 +91,10 @@ def _weighings(document: Data, page: Page) -> None:
 
 def _outcomes(document: Data, page: Page) -> None:
     outcomes = document["inspection"]["outcomes"]
-    for outcome, title in (("fail", "Fails"), ("too_close", "Too close to call"), ("not_shown", "Not shown")):
-        found = [o for o in outcomes if o["outcome"] == outcome and o["severity"] != "advisory"]
+    for outcome, title in ((FAIL, "Fails"), (TOO_CLOSE, "Too close to call"), (NOT_SHOWN, "Not shown")):
+        found = [o for o in outcomes if o["outcome"] == outcome and o["severity"] != ADVISORY]
         if found:
-            page.heading(title, RED if outcome == "fail" else YELLOW)
+            page.heading(title, RED if outcome == FAIL else YELLOW)
             column = max(len(o["clause"]) for o in found) + 4
             for one in found:
                 clause_block(one, page, column)
@@ -154,13 +156,13 @@ def verdict_text(document: Data, page: Page) -> None:
     car = document["car"]
     page.put(f"CAR {car['number']} {car['name']}: {_RESULT[complies]}", style=f"{BOLD};{colour}")
     for outcome in document["outcomes"]:
-        if outcome["outcome"] == "fail" and outcome["severity"] != "advisory":
+        if outcome["outcome"] == FAIL and outcome["severity"] != ADVISORY:
             clause_block(outcome, page, 7)
     unsettled = {
         word: [
-            o["clause"] for o in document["outcomes"] if o["outcome"] == word and o["severity"] != "advisory"
+            o["clause"] for o in document["outcomes"] if o["outcome"] == word and o["severity"] != ADVISORY
         ]
-        for word in ("too_close", "not_shown")
+        for word in (TOO_CLOSE, NOT_SHOWN)
     }
     for word, numbers in unsettled.items():
         if numbers:

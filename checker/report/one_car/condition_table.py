@@ -8,6 +8,7 @@ from checker import __version__
 from checker.car.weights.differences import LITRE
 from checker.car.weights.geometry import Amount as Known
 from checker.car.weights.weights import State
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.quantities.display import show
 from checker.quantities.kind import Unknown
@@ -226,11 +227,9 @@ def _clauses(document: Data, page: Page) -> None:
         page.put("No clause of this pack looks at weights in a range of conditions.", 2)
     for outcome in document["outcomes"]:
         turns = [turn for turn in document["crossings"] if turn["clause"] == outcome["clause"]]
-        fails = outcome["outcome"] == "fail"
-        style = RED if fails else YELLOW if outcome["outcome"] in ("too_close", "not_shown") else ""
-        word = {"fail": "FAILS", "too_close": "too close", "not_shown": "not shown"}.get(
-            outcome["outcome"], "met"
-        )
+        fails = outcome["outcome"] == FAIL
+        style = RED if fails else YELLOW if outcome["outcome"] in (TOO_CLOSE, NOT_SHOWN) else ""
+        word = {FAIL: "FAILS", TOO_CLOSE: "too close", NOT_SHOWN: "not shown"}.get(outcome["outcome"], "met")
         advice = " (advice)" if outcome["severity"] == ADVISORY else ""
         page.row(f"{outcome['title']}{advice}", word, 2, 8, style, label=outcome["clause"])
         told = outcome["text"] or "; ".join(outcome["not_shown"])

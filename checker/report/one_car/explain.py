@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checker.kinds.judging.assessment import NOT_APPLICABLE
 from checker.report.amounts import Data, shown
 from checker.report.one_car.text import clause_block, figure, identity
 from checker.report.page import BOLD, DIM, Page
@@ -27,7 +28,7 @@ def explanation_text(document: Data, page: Page) -> None:
         page.labelled("from", f"{rule['place']['file']}:{rule['place']['line']}", 8, 2)
     colour = OUTCOME_COLOURS.get(outcome["outcome"], "")
     page.heading("What came of it", colour)
-    if outcome["outcome"] != "not_applicable":  # its text says so itself
+    if outcome["outcome"] != NOT_APPLICABLE:  # its text says so itself
         page.put(OUTCOME_WORDS[outcome["outcome"]], 2, style=colour or BOLD)
     clause_block({**outcome, "interpretation": ""}, page, min(12, 4 + len(outcome["clause"])))
     parts = document["parts"]
@@ -45,7 +46,7 @@ def explanation_text(document: Data, page: Page) -> None:
 def _part(part: Data, page: Page, *, alone: bool) -> None:
     """One check: its formulas with numbers in place, its margin, the weights and where all was read."""
     page.heading(part["item"] or ("How it was worked out" if alone else part["check"]), capitals=False)
-    if not alone and part["outcome"] != "not_applicable":
+    if not alone and part["outcome"] != NOT_APPLICABLE:
         page.put(f"{OUTCOME_WORDS[part['outcome']]} {figure(part)}".rstrip(), 2)
     if part["item"]:
         page.put(part["check"], 2)

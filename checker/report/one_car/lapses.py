@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from checker import __version__
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, margin_data
 from checker.report.page import DIM, RED, Page
@@ -30,7 +31,7 @@ def calendar_document(season: Season) -> Data:
 
 def _meeting_data(standing: Standing) -> Data:
     inspection = standing.inspection
-    numbers = {kind: [] for kind in ("fail", "not_shown")}  # type: dict[str, list[str]]
+    numbers = {kind: [] for kind in (FAIL, NOT_SHOWN)}  # type: dict[str, list[str]]
     for outcome in inspection.outcomes:
         if outcome.outcome in numbers and outcome.clause.severity != ADVISORY:
             numbers[outcome.outcome].append(outcome.clause.number)
@@ -40,8 +41,8 @@ def _meeting_data(standing: Standing) -> Data:
         "edition": inspection.pack.edition,
         "bulletins": list(inspection.pack.bulletins),
         "complies": inspection.complies,
-        "failing": numbers["fail"],
-        "not_shown": numbers["not_shown"],
+        "failing": numbers[FAIL],
+        "not_shown": numbers[NOT_SHOWN],
     }
 
 
@@ -94,7 +95,7 @@ def _lapses(document: Data, page: Page) -> None:
         meeting = lapse["meeting"]
         page.blank()
         item = f"{lapse['item']}, " if lapse["item"] else ""
-        advice = " (advice only)" if lapse["severity"] == "advisory" else ""
+        advice = " (advice only)" if lapse["severity"] == ADVISORY else ""
         page.put(f"{item}clause {lapse['clause']} {lapse['title']}{advice}", 2, 4)
         page.labelled("last day", lapse["last_day"], 13, 4)
         page.labelled("fails at", f"{meeting['name']}, {meeting['date']}", 13, 4)
@@ -113,7 +114,7 @@ def _failing(document: Data, page: Page) -> None:
         return
     page.heading("Fails already", RED)
     for one in document["failing"]:
-        advice = " (advice only)" if one["severity"] == "advisory" else ""
+        advice = " (advice only)" if one["severity"] == ADVISORY else ""
         page.put(f"clause {one['clause']} {one['title']}{advice}: {one['act'] or one['text']}", 2, 4)
 
 

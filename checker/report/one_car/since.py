@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from checker.pack.model import ADVISORY
 from checker.quantities.display import decimal_text
 from checker.report.amounts import Data, shown
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
@@ -54,7 +55,7 @@ def _list(names: list[str]) -> str:
 
 
 def _change(change: Data, page: Page) -> None:
-    advice = " (advice only)" if change["severity"] == "advisory" else ""
+    advice = " (advice only)" if change["severity"] == ADVISORY else ""
     by = change["by"]
     page.blank()
     page.row(f"{change['clause']} {change['title']}{advice}", _more(by) if by else "", 2, 4)

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
 from checker.report.page import DIM, Page
 from checker.report.wording import (
@@ -25,9 +27,9 @@ TIGHTEST = 5
 """How many of the tightest margins are listed."""
 
 _SECTIONS = (
-    ("fail", "Fails"),
-    ("too_close", "Too close to call"),
-    ("not_shown", "Not shown"),
+    (FAIL, "Fails"),
+    (TOO_CLOSE, "Too close to call"),
+    (NOT_SHOWN, "Not shown"),
 )
 
 
@@ -75,7 +77,7 @@ def identity(document: Data, page: Page) -> None:
         digests += f", gear {document['gear']['sha256'][:12]}"
     page.labelled("sha256", digests, _FIRST_COLUMN, 2)
     for change in document["what_if"]:
-        page.labelled("what if", change, _FIRST_COLUMN, 2, OUTCOME_COLOURS["not_shown"])
+        page.labelled("what if", change, _FIRST_COLUMN, 2, OUTCOME_COLOURS[NOT_SHOWN])
 
 
 _FIRST_COLUMN = 11
@@ -83,11 +85,11 @@ _FIRST_COLUMN = 11
 
 def _by_approval(outcome: Data) -> bool:
     """Met only because the organising body has permitted it."""
-    return outcome["approval"] is not None and outcome["outcome"] in ("dispensation", "pass")
+    return outcome["approval"] is not None and outcome["outcome"] in (DISPENSATION, PASS)
 
 
 def _is_advice(outcome: Data) -> bool:
-    return outcome["severity"] == "advisory" and outcome["outcome"] in ("fail", "too_close", "not_shown")
+    return outcome["severity"] == ADVISORY and outcome["outcome"] in (FAIL, TOO_CLOSE, NOT_SHOWN)
 
 
 def _column(outcomes: Sequence[Data]) -> int:
@@ -184,7 +186,7 @@ def _item(item: Data, page: Page, column: int) -> None:
 def _tightest(document: Data, page: Page) -> None:
     """The clauses that are met with the least in hand."""
     by_number = {o["clause"]: o for o in document["outcomes"]}
-    met = [by_number[n] for n in document["most_pressing"] if by_number[n]["outcome"] == "pass"][:TIGHTEST]
+    met = [by_number[n] for n in document["most_pressing"] if by_number[n]["outcome"] == PASS][:TIGHTEST]
     if not met:
         return
     page.heading("Tightest margins")

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from pathlib import PurePath
 
 from checker.car.described.vocabulary import FactType
-from checker.pack.model import AS_DISPLAYED, BENEFIT, Clause, Earlier, Pack, TableText
+from checker.pack.model import ADVISORY, AS_DISPLAYED, BENEFIT, Clause, Earlier, Pack, TableText
 from checker.pack.reading.finding import PackFolder
 from checker.report.facts import facts_in_order, form_words, how_words
 from checker.report.page import BOLD, DIM, Page
@@ -82,7 +82,7 @@ def _head(pack: Pack, page: Page) -> None:
 def _clause(clause: Clause, page: Page) -> None:
     column = max(4 + len(clause.number), 7)
     page.blank()
-    advisory = " (advice only)" if clause.severity == "advisory" else ""
+    advisory = " (advice only)" if clause.severity == ADVISORY else ""
     page.labelled(clause.number, f"{clause.title}{advisory}", column, 2, BOLD)
     if clause.text:
         page.put(clause.text, column)

@@ -20,7 +20,15 @@ from checker.car.weights.states import BUILT_IN, fuel_legs, state_of
 from checker.car.weights.weights import State
 from checker.kinds.frame.crossing import crossing_between
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.assessment import NOT_APPLICABLE, Assessment, Crossing, DecisionRule
+from checker.kinds.judging.assessment import (
+    FAIL,
+    NOT_APPLICABLE,
+    NOT_SHOWN,
+    TOO_CLOSE,
+    Assessment,
+    Crossing,
+    DecisionRule,
+)
 from checker.kinds.judging.check import Check
 from checker.pack.model import Clause
 from checker.quantities.kind import Unknown
@@ -94,9 +102,9 @@ class ConditionTable:
     def complies(self) -> bool | None:
         """Of the clauses that depend on the condition: all met, one fails (False), or something is open (None)."""
         found = {o.outcome for o in self.inspection.outcomes if o.clause.number in self.bearing and o.counts}
-        if "fail" in found:
+        if FAIL in found:
             return False
-        return None if not found or found & {"too_close", "not_shown"} else True
+        return None if not found or found & {TOO_CLOSE, NOT_SHOWN} else True
 
 
 def condition_table(inspection: Inspection) -> ConditionTable:

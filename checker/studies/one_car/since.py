@@ -10,12 +10,14 @@ from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
+from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
+
 Data = dict[str, Any]
 """Plain data, as of an inspection's document."""
 
 VERSION = 1
 
-_RANK = {"fail": 0, "not_shown": 1, "too_close": 2, "dispensation": 3, "not_applicable": 4, "pass": 4}
+_RANK = {FAIL: 0, NOT_SHOWN: 1, TOO_CLOSE: 2, DISPENSATION: 3, NOT_APPLICABLE: 4, PASS: 4}
 """How good an outcome is for a car: what does not apply is as good as met."""
 
 BETTER, WORSE, CHANGED, ADDED, WITHDRAWN = "better", "worse", "changed", "added", "withdrawn"

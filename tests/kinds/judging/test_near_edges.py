@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Verdict
 from checker.pack.model import AS_DISPLAYED, BENEFIT, STRICT
 from checker.verdict.decision import Rule
 from checker.verdict.inspection import Outcome, inspect_car
@@ -153,7 +153,7 @@ OFFICIAL = st.sampled_from([AS_DISPLAYED, BENEFIT, STRICT])
 
 
 @given(measured=OUTCOMES, others=st.lists(OUTCOMES, max_size=3), official=OFFICIAL)
-def test_the_rule_between_outcomes(measured: str, others: list[str], official: str) -> None:
+def test_the_rule_between_outcomes(measured: Verdict, others: list[Verdict], official: str) -> None:
     entrant = Rule("entrant").between(measured, others)
     same = {PASS if one == NOT_APPLICABLE else one for one in (measured, *others)}
     assert entrant == (measured if len(same) == 1 else TOO_CLOSE)
