@@ -79,11 +79,10 @@ def test_the_exit_code_of_a_weighing_is_that_of_the_car(day: Day) -> None:
         (("weigh", "71", *FOUR, "--fuel", "6 L"), 3, "MT203 car 71 is not entered"),
         (("weigh", "7", *FOUR, "--fuel", "6 L", "--by", "XX"), 3, "MT202 no official signs as 'XX'"),
         (("weigh", "--import", "x.csv"), 2, "--mapping"),
-        (("measure", "7"), 2, "give FACT and VALUE"),
         (("measure", "7", "seals.sump"), 2, "give FACT and VALUE"),
         (("measure", "7", "seals.sumps", "x"), 3, "MT208 the pack has no fact 'seals.sumps'"),
         (("enter",), 2, "give declarations"),
-        (("gear", "pads"), 2, "--shows is needed"),
+        (("gear", "pads", "--pad", "rear_left"), 2, "--shows is needed"),
         (("gear", "pats", "--shows", "0"), 3, "MT211 no gear 'pats'"),
         (("rule", "7", "3", "allow"), 3, "MT206"),
         (("strike", "99", "--reason", "x"), 3, "MT207 there is no entry 99"),
@@ -278,12 +277,23 @@ def test_the_desk_begins_with_the_car_that_is_named(day: Day, monkeypatch: pytes
     assert "car 71 is not entered" in day("weigh", "71").out
 
 
+def test_gauges_and_pads_have_desks_of_their_own(day: Day, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("=\n\n36\n"))
+    ran = day("measure", "7", "--by", "KV")
+    assert ran.code == 0
+    assert "2 of 3 taken down." in ran.out
+    monkeypatch.setattr(sys, "stdin", io.StringIO("20\n0\n0\n0\n0\n20\n20\n20\n20\n"))
+    ran = day("gear", "pads", "--by", "TB")
+    assert ran.code == 0
+    assert "All pads are within what they may be out." in ran.out
+
+
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a pseudo-terminal")
 def test_the_desk_on_a_terminal_takes_keys_one_by_one(day: Day) -> None:
     import pty
 
     before = os.environ.get("TERM")
-    keys = b"7\r6\r155.0\r141.0\r\x1b[A153.0\r14x1.5\x7f0\r\x1b"
+    keys = b"7\r6\r155.0\r141.0\r\x1b[A\x1b[B153.0\r14x1.5\x7f0\r\x1b\r"
     controller, terminal = pty.openpty()
     try:
         process = start(
@@ -302,7 +312,8 @@ def test_the_desk_on_a_terminal_takes_keys_one_by_one(day: Day) -> None:
     finally:
         os.close(controller)
     assert ran.code == 0, ran.err
-    assert b"\x1b[3" not in shown.replace(b"\x1b[H\x1b[2J", b"")
+    assert b"\x1b[3" not in shown
+    assert shown.rstrip().endswith(b"\x1b[?25h\x1b[?1049l")  # the terminal's own screen and cursor are back
     rows = day("export", "--csv", "weighings").out.splitlines()
     assert len(rows) == 2
     assert ",155.0 kg,141.0 kg,153.0 kg,141.0 kg," in rows[1]

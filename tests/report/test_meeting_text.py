@@ -79,8 +79,16 @@ def test_the_board_shows_what_presses_first(tmp_path: Path, golden: Golden) -> N
 def test_a_board_without_room_says_how_many_are_left_out(tmp_path: Path) -> None:
     with a_day(tmp_path) as meeting:
         page = Page(80)
-        board_text(meeting_document(meeting), page, most=3)
-        assert page.text().splitlines()[-1] == "... and 4 more"
+        document = meeting_document(meeting)
+        board_text(document, page, most=3)
+        assert page.text().splitlines()[-1] == "page 1 of 3"
+        every = page.text()
+        for turn in (1, 2):
+            page = Page(80)
+            board_text(document, page, most=3, turn=turn)
+            assert page.text().splitlines()[-1] == f"page {turn + 1} of 3"
+            every += page.text()
+        assert all(f"\n{car['number']} " in every for car in document["cars"])
 
 
 @pytest.mark.parametrize("width", [32, 42, 80, 100])

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import time
+from functools import partial
 
 import click
 
 from checker.cli import exits, output
+from checker.cli.live import Screen
 from checker.cli.meeting.common import day_argument
 from checker.cli.options import page_for, printing
 
@@ -37,25 +40,28 @@ def command(day: str, watch: bool, form: str, output_file: str | None, width: in
                 json.dumps(meeting_document(meeting), ensure_ascii=False) + "\n", output_file, utf8=True
             )
             return exits.COMPLIES
-        shown = -1
-        while True:
-            if meeting.day.number != shown:
+        if not watch or not output.stdout_is_terminal():
+            while True:
                 page = page_for(width, output_file)
-                board_text(meeting_document(meeting), page, _room() if watch else None)
-                output.deliver((_CLEAR if watch else "") + page.text(), output_file)
+                board_text(meeting_document(meeting), page)
+                output.deliver(page.text(), output_file)
                 output.flush()
-                shown = meeting.day.number
-            if not watch:
-                return exits.COMPLIES
-            time.sleep(1)
-            meeting.refresh()
+                if not watch:
+                    return exits.COMPLIES
+                while not meeting.refresh():
+                    time.sleep(1)
+        with Screen() as screen:
+            for turn in itertools.count():
+                document = meeting_document(meeting)
+                room = max(_FEWEST, screen.lines - _AROUND)
+                screen.show(partial(board_text, document, most=room, turn=turn))
+                for _ in range(_SECONDS_A_PAGE):
+                    time.sleep(1)
+                    if meeting.refresh():
+                        break
+    return exits.COMPLIES
 
 
-_CLEAR = "\x1b[H\x1b[2J"
-
-
-def _room() -> int:
-    """How many cars the terminal has lines for."""
-    import shutil
-
-    return max(5, shutil.get_terminal_size().lines - 8)
+_SECONDS_A_PAGE = 8
+_FEWEST, _AROUND = 5, 9
+"""Cars on a page at the least, and lines around them."""

@@ -36,17 +36,24 @@ if TYPE_CHECKING:
 def command(day: str, name: str | None, pad: str, applied: str, shown: str | None, by: str) -> int:
     """Record a zero or test-weight check of GEAR; without GEAR, show the newest checks and every car in doubt.
 
+    With GEAR alone a desk opens that asks for all four pads, empty and under the test weight.
+
     A check is good within the gear's permissible error. One that fails puts in doubt every car weighed on that gear
     since the last good check of the same kind, until it is weighed again.
     """
     from checker.meeting.session.gear import checked, doubts, named_gear
     from checker.meeting.session.session import Meeting
 
-    with Meeting.open(day, writing=name is not None) as meeting:
-        if name is None:
-            return _show(meeting)
-        if shown is None:
+    if name is not None and shown is None:
+        if pad or applied != "0":
             raise click.UsageError("--shows is needed: what does the display show?")
+        from checker.cli.meeting.keys import hold
+        from checker.meeting.desk.pads import PadsDesk
+
+        return hold(day, lambda meeting: PadsDesk(meeting, by, name))
+    with Meeting.open(day, writing=name is not None) as meeting:
+        if name is None or shown is None:
+            return _show(meeting)
         content = checked(named_gear(meeting.gear, name), pad, applied, shown)
         meeting.record(by, lambda _: [content])
         what = f"{content.gear} {pad} {'good' if content.good else 'BAD'}"

@@ -1,4 +1,4 @@
-"""The keyboard and the screen of the scales' desk; where there is no terminal, lines are read and answered instead."""
+"""The keyboard and the screen of the desks; where there is no terminal, lines are read and answered instead."""
 
 from __future__ import annotations
 
@@ -6,36 +6,33 @@ import contextlib
 import os
 import re
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 
 from checker.cli import exits, output
+from checker.cli.live import Screen
+from checker.meeting.desk.conversation import BACK, BACKWARD, ENTER, FORWARD, LEAVE, Conversation
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.desk import BACK, ENTER, LEAVE, LEFT, VERDICT, Desk
-from checker.report.meeting.desk import desk_screen
+from checker.report.desk.screen import desk_screen
 from checker.report.page import Page
 
-_SEQUENCE = re.compile(r"\x1b(?:\[[0-9;]*[A-Za-z~]|O[A-Za-z])")
-"""What arrow and function keys send."""
-_CLEAR = "\x1b[H\x1b[2J"
+_KEYS = re.compile(r"\x1b(?:\[[0-9;]*[A-Za-z~]|O[A-Za-z])|.", re.DOTALL)
+"""One key as it is sent: a sequence of arrow or function keys, or a character."""
 _NAMES = {
-    "\r": ENTER,
-    "\n": ENTER,
-    "\x7f": BACK,
-    "\x08": BACK,
-    "\x1b": LEAVE,
-    "\x04": LEAVE,
-    "\t": ENTER,
+    **dict.fromkeys(("\r", "\n"), ENTER),
+    **dict.fromkeys(("\x7f", "\x08"), BACK),
+    **dict.fromkeys(("\x1b", "\x04"), LEAVE),
+    **dict.fromkeys(("\t", "\x1b[C", "\x1b[B", "\x1bOC", "\x1bOB"), FORWARD),
+    **dict.fromkeys(("\x1b[D", "\x1b[A", "\x1b[Z", "\x1bOD", "\x1bOA"), BACKWARD),
 }
-"""What the keyboard sends, and what it means to the desk."""
+"""What the keyboard sends, and what it means to a desk."""
 
 
-def desk(day: str, by: str, occasion: str, car: str = "") -> int:
-    """Take cars until the official leaves, this one first."""
+def hold(day: str, desk: Callable[[Meeting], Conversation], car: str = "") -> int:
+    """Hold a conversation until the official leaves, about this car first."""
     with Meeting.open(day) as meeting:
-        at = Desk(meeting, by, occasion)
-        for key in car:
-            at.key(key)
-        at.key(ENTER)
+        at = desk(meeting)
+        if car:
+            at.answer(car)
         if sys.stdin is not None and sys.stdin.isatty() and output.stdout_is_terminal():
             _on_a_terminal(at)
         else:
@@ -43,43 +40,37 @@ def desk(day: str, by: str, occasion: str, car: str = "") -> int:
     return exits.COMPLIES
 
 
-def _on_a_terminal(at: Desk) -> None:
-    with _raw_keys() as keys:
-        _show(at)
+def _on_a_terminal(at: Conversation) -> None:
+    with _raw_keys() as keys, Screen() as screen:
+        screen.show(lambda page: desk_screen(at, page))
         for key in keys:
-            at.key(_NAMES.get(key, key))
-            if at.stage == LEFT:
+            meant = _NAMES.get(key, key)
+            at.key(meant)
+            if at.left:
                 return
-            _show(at)
-            if key in "\r\n\t":
-                at.keep_verdict()
+            screen.show(lambda page: desk_screen(at, page))
+            if meant == ENTER:
+                at.after_shown()
 
 
-def _show(at: Desk) -> None:
-    page = Page(80, colour=output.in_colour())
-    desk_screen(at, page)
-    output.deliver(_CLEAR + page.text())
-    output.flush()
-
-
-def _by_lines(at: Desk) -> None:
+def _by_lines(at: Conversation) -> None:
     """A line is what is typed before Enter; a line of < leads one question back. Every answer is a whole screen."""
     _answer(at)
     for line in sys.stdin:
         text = line.rstrip("\r\n")
-        at.clear()  # a line is whole, and stands in the place of what a step back has brought up
         if text == "<":
+            at.clear()
             at.key(BACK)
         else:
-            for character in text:
-                at.key(character)
-            at.key(ENTER)
+            at.answer(text)
+        if at.left:
+            return
         _answer(at)
-        if text != "<" and at.stage == VERDICT:
-            at.keep_verdict()
+        if text != "<":
+            at.after_shown()
 
 
-def _answer(at: Desk) -> None:
+def _answer(at: Conversation) -> None:
     page = Page(80)
     desk_screen(at, page)
     output.deliver(page.text())
@@ -104,12 +95,16 @@ def _raw_keys() -> Iterator[Iterator[str]]:
 
 
 def _keys_of_posix(number: int) -> Iterator[str]:
-    """Characters as they are typed, without what arrow and function keys send."""
+    """Keys as they are pressed, each whole."""
     import codecs
 
     decoder = codecs.getincrementaldecoder("utf-8")("replace")
     while data := os.read(number, 64):
-        yield from _SEQUENCE.sub("", decoder.decode(data))
+        yield from _KEYS.findall(decoder.decode(data))
+
+
+_ARROWS = {"M": "\x1b[C", "P": "\x1b[B", "K": "\x1b[D", "H": "\x1b[A"}
+"""What Windows sends behind a prefix, and the sequence that others send."""
 
 
 def _keys_of_windows() -> Iterator[str]:
@@ -120,6 +115,6 @@ def _keys_of_windows() -> Iterator[str]:
         if key == "\x03":
             raise KeyboardInterrupt
         if key in ("\x00", "\xe0"):
-            msvcrt.getwch()  # type: ignore[attr-defined]
-            continue
-        yield key
+            key = _ARROWS.get(msvcrt.getwch(), "")  # type: ignore[attr-defined]
+        if key:
+            yield key

@@ -10,7 +10,6 @@ from checker.cli import exits, output
 from checker.cli.meeting.common import (
     acknowledge,
     by_option,
-    car_argument,
     day_argument,
     occasion_option,
     reason_option,
@@ -28,6 +27,7 @@ if TYPE_CHECKING:
     short_help="Record what is measured, gauged or seen on a car.",
     epilog="""\b
     Examples:
+      checker meeting measure day.meeting --by KV
       checker meeting measure day.meeting 27 dimensions.ride_height "94 mm, 93 mm, 96 mm, 95 mm"
       checker meeting measure day.meeting 27 "components.front discs.thickness" "8.9 mm" --with caliper
       checker meeting measure day.meeting 27 engine.inlet_bore "36.0 mm" --gauge no-go
@@ -36,7 +36,7 @@ if TYPE_CHECKING:
       checker meeting measure day.meeting 27 --note sample --text "fuel bottle 12, seal 4401" """,
 )
 @day_argument
-@car_argument
+@click.argument("car", required=False, metavar="[CAR]")
 @click.argument("fact", required=False, metavar="[FACT]")
 @click.argument("value", required=False, metavar="[VALUE]")
 @click.option(
@@ -64,7 +64,7 @@ if TYPE_CHECKING:
 @by_option
 def command(
     day: str,
-    car: str,
+    car: str | None,
     fact: str | None,
     value: str | None,
     gauge: str | None,
@@ -84,17 +84,27 @@ def command(
     """Record what an official found on CAR.
 
     FACT is named as in the pack, or list.entry.field for a part; VALUE is as it would stand in a file. What is measured
-    counts before what is declared. The clauses that it touches are judged again at once.
+    counts before what is declared. The clauses that it touches are judged again at once. Without FACT a desk opens that
+    asks for one thing after the other, in the order of the procedure.
     """
     from checker.meeting.record.contents import SCRUTINEERING, Noted
     from checker.meeting.session.session import Meeting
     from checker.meeting.taking.measuring import Finding, measure, note
 
-    if sum((fact is not None, bool(seen), topic is not None)) != 1 or (fact is None) != (value is None):
+    when = occasion or SCRUTINEERING
+    if fact is None and not seen and topic is None:
+        from checker.cli.meeting.keys import hold
+        from checker.meeting.desk.checks import ChecksDesk
+
+        return hold(day, lambda meeting: ChecksDesk(meeting, by, when), car or "")
+    if (
+        car is None
+        or sum((fact is not None, bool(seen), topic is not None)) != 1
+        or (fact is None) != (value is None)
+    ):
         raise click.UsageError("give FACT and VALUE, or --seen CLAUSE, or --note")
     with Meeting.open(day) as meeting:
         first = meeting.day.number + 1
-        when = occasion or SCRUTINEERING
         if fact is not None and value is not None:
             finding = Finding(car, fact, value, when, gear, gauge or "", new_entry, corrects, reason)
             measure(meeting, [finding], by)

@@ -69,8 +69,8 @@ def command(
     """Record a reading of CAR and judge the car at once.
 
     LOADS are four pads, front left, front right, rear left, rear right, as the display shows them, or named values
-    such as total=596 or left=307.5 right=288.5. Without LOADS a desk opens that takes car after car, pad by pad; what
-    is typed is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
+    such as total=596 or left=307.5 right=288.5. Without LOADS a desk opens that takes car after car, wheel by wheel;
+    what is typed is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
     """
     from checker.meeting.record.contents import SCRUTINEERING
     from checker.meeting.session.session import Meeting
@@ -82,9 +82,10 @@ def command(
         return _import(day, table, mapping, by, as_it_is)
     when = occasion or SCRUTINEERING
     if car is None or not loads:
-        from checker.cli.meeting.keys import desk
+        from checker.cli.meeting.keys import hold
+        from checker.meeting.desk.scales import ScalesDesk
 
-        return desk(day, by, when, car or "")
+        return hold(day, lambda meeting: ScalesDesk(meeting, by, when), car or "")
     given = _named(loads)
     with Meeting.open(day) as meeting:
         reading = Reading(

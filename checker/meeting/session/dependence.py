@@ -45,6 +45,15 @@ def looks_at(clause: Clause) -> frozenset[str]:
     return names
 
 
+def on_weights(pack: Pack) -> frozenset[str]:
+    """The clauses that a weighing bears on."""
+    return frozenset(
+        number
+        for number, clause in pack.clauses.items()
+        if any(name.partition(".")[0] in _WEIGHING_SECTIONS for name in looks_at(clause))
+    )
+
+
 def clauses_that_follow(
     pack: Pack, looked_at: Mapping[str, frozenset[str]], changed: Collection[str]
 ) -> set[str]:

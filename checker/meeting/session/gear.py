@@ -121,8 +121,11 @@ def scales_of(all_gear: Mapping[str, Gear], described: Document | None) -> Gear 
     return all_gear.get("pads") or next((gear for gear in all_gear.values() if gear.weighs), None)
 
 
-def read_mass(text: str, gear: Gear | None) -> str:
+def read_mass(text: str, gear: Gear | None, *, below_zero: bool = False) -> str:
     """A mass as it is recorded; a bare number is in what the gear's display shows, else it needs its unit.
+
+    Args:
+        below_zero: Whether it may be, as what a pad shows with nothing on it.
 
     Raises:
         InputError: MT209, it is no mass.
@@ -134,13 +137,13 @@ def read_mass(text: str, gear: Gear | None) -> str:
         literal = parse_quantity(written, KILOGRAM.kind, None)
     except LiteralError as error:
         raise refusal("MT209", f"'{text}' is no mass: {error.message}", error.hint) from None
-    if not isinstance(literal.value, Fraction) or literal.value < 0:
+    if not isinstance(literal.value, Fraction) or (literal.value < 0 and not below_zero):
         raise refusal("MT209", f"'{text}' is below zero", "write what the display shows")
     return written
 
 
 def _is_bare(text: str) -> bool:
-    digits = text.replace(",", ".", 1)
+    digits = text.removeprefix("-").replace(",", ".", 1)
     whole, _, part = digits.partition(".")
     return whole.isascii() and whole.isdigit() and (not part or (part.isascii() and part.isdigit()))
 
@@ -162,7 +165,7 @@ def checked(gear: Gear, pad: str, applied: str, shown: str) -> GearChecked:
     if wheel and wheel not in WHEELS:
         hint = did_you_mean(pad, WHEELS) or f"pads bear the names of wheels: {', '.join(WHEELS)}"
         raise refusal("MT211", f"there is no pad '{pad}'", hint)
-    on, shows = read_mass(applied, gear), read_mass(shown, gear)
+    on, shows = read_mass(applied, gear), read_mass(shown, gear, below_zero=True)
     allowed = gear.allowance(kg(on))
     good = abs(kg(shows) - kg(on)) <= allowed
     return GearChecked(gear.name, wheel, on, shows, f"{decimal_text(allowed)} kg", good)

@@ -90,7 +90,7 @@ def settle(meeting: Meeting, day: Day, reading: Reading) -> Settled:
     before = car.weighings(reading.occasion)
     corrected = _corrected(day, car, reading) if reading.corrects else None
     if corrected is None:
-        _refuse_too_many(meeting, day, car, reading, before)
+        refuse_too_many(meeting, day, car, reading, before)
     first = not before or bool(reading.again)
     model = corrected.content if corrected is not None else None if first else before[-1].content
     weighed = _filled(meeting, car, reading, loads, gear, model, len(before))
@@ -137,15 +137,10 @@ def _filled(
     before: int,
 ) -> Weighed:
     """The reading with what was left open: as before, as presented, or as declared."""
-    presented = meeting.procedure.presented
-    declared = meeting.declaration(car)
-
-    def state(key: str, given: str, as_before: str, default: str = "") -> str:
-        found = given or as_before or presented.get(key, "")
-        return found or str(declared.get(("weighing", key)) or default)
-
-    fuel = reading.fuel or (model.fuel if model else presented.get("fuel", ""))
-    if not fuel:
+    taken = assumed_state(meeting, car, model)
+    given = {"fuel": reading.fuel, "driver": reading.driver, "tyres": reading.tyres, "wear": reading.wear}
+    state = {key: text or taken[key] for key, text in given.items()}
+    if not state["fuel"]:
         hint = "dip the tank or read the gauge, and give the litres: --fuel '6 L'"
         raise refusal("MT210", "the fuel on board is not stated", hint)
     wheels = set(loads) == set(WHEELS)
@@ -158,17 +153,28 @@ def _filled(
         loads=loads,
         gear=gear.name if gear else "",
         pads=_word(pads, PADS, "how the pads stand") if pads else "",
-        fuel=_litres(fuel),
-        driver=_word(
-            state("driver", reading.driver, model.driver if model else ""), DRIVER, "where the driver is"
-        ),
-        tyres=state("tyres", reading.tyres, model.tyres if model else ""),
-        wear=_word(state("wear", reading.wear, model.wear if model else "", "new"), WEAR, "the wear"),
+        fuel=_litres(state["fuel"]),
+        driver=_word(state["driver"], DRIVER, "where the driver is"),
+        tyres=state["tyres"],
+        wear=_word(state["wear"], WEAR, "the wear"),
         again=reading.again or (model.again if model and reading.corrects else ""),
         source=reading.source,
         corrects=reading.corrects,
         reason=reading.reason.strip(),
     )
+
+
+def assumed_state(meeting: Meeting, car: CarDay, before: Weighed | None) -> dict[str, str]:
+    """Fuel, driver, tyres and wear as they are taken where a reading does not say: as in the reading before of the same
+    set, as cars are presented, or as declared; fuel is never taken from the declaration."""
+    if before is not None:
+        return {key: getattr(before, key) for key in ("fuel", "driver", "tyres", "wear")}
+    presented, declared = meeting.procedure.presented, meeting.declaration(car)
+    taken = {
+        key: presented.get(key, "") or str(declared.get(("weighing", key)) or "")
+        for key in ("driver", "tyres", "wear")
+    }
+    return {"fuel": presented.get("fuel", ""), **taken, "wear": taken["wear"] or "new"}
 
 
 def _pads_due(meeting: Meeting, before: int, again: bool) -> str:
@@ -211,7 +217,7 @@ def _corrected(day: Day, car: CarDay, reading: Reading) -> Record[Weighed]:
     return found
 
 
-def _refuse_too_many(
+def refuse_too_many(
     meeting: Meeting, day: Day, car: CarDay, reading: Reading, before: Sequence[Record[Weighed]]
 ) -> None:
     procedure = meeting.procedure

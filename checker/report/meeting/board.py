@@ -40,13 +40,14 @@ COLOURS = {
 _NUMBER, _NAME, _STATUS, _WEIGHED = 6, 16, 11, 5
 
 
-def board_text(document: Data, page: Page, most: int | None = None) -> None:
+def board_text(document: Data, page: Page, most: int | None = None, turn: int = 0) -> None:
     """The board: who is weighed, complies, fails, waits.
 
     Args:
         document: Of `meeting_document`.
         page: To print on.
         most: How many cars there is room for; None for all.
+        turn: Which page of them it is the turn of, from 0; it begins anew behind the last.
     """
     heading = document["meeting"]
     state = "closed" if document["closed"] else "open"
@@ -56,10 +57,12 @@ def board_text(document: Data, page: Page, most: int | None = None) -> None:
     page.blank()
     page.drawn(_columns("CAR", "NAME", "STATUS", "WGH", "WHAT"), DIM)
     cars = sorted(document["cars"], key=lambda car: STATUSES.index(car["status"]))
-    for car in cars[:most]:
+    pages = 1 if most is None else max(-(-len(cars) // most), 1)
+    first = (turn % pages) * (most or 0)
+    for car in cars[first : None if most is None else first + most]:
         page.drawn(_line(car, page.width), COLOURS.get(car["status"], ""))
-    if most is not None and len(cars) > most:
-        page.drawn(f"... and {len(cars) - most} more")
+    if pages > 1:
+        page.drawn(f"page {turn % pages + 1} of {pages}", DIM)
 
 
 def _columns(number: str, name: str, status: str, weighed: str, what: str) -> str:

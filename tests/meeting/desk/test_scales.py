@@ -8,21 +8,11 @@ from pathlib import Path
 import pytest
 
 from checker.car.described.standard import WHEELS
+from checker.meeting.desk.conversation import BACK, BACKWARD, CAR, ENTER, FORWARD, LEAVE, MISTYPED
+from checker.meeting.desk.scales import DOUBT, REASON, STATE, VERDICT, ScalesDesk
+from checker.meeting.desk.scales import LOADS as WHEELS_ASKED
 from checker.meeting.record.contents import SCRUTINEERING
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.desk import (
-    BACK,
-    CAR,
-    ENTER,
-    FUEL,
-    LEAVE,
-    LEFT,
-    MISTYPED,
-    PADS,
-    REASON,
-    VERDICT,
-    Desk,
-)
 from checker.meeting.taking.entering import enter, handed_in
 from checker.meeting.taking.measuring import Finding, measure
 from checker.meeting.taking.opening import Opening, open_meeting
@@ -32,7 +22,7 @@ from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, refused
 FOUR = tuple(LOADS.values())
 
 
-def typed(desk: Desk, *answers: str) -> None:
+def typed(desk: ScalesDesk, *answers: str) -> None:
     """Answers, each ended with Enter."""
     for answer in answers:
         for character in answer:
@@ -47,14 +37,14 @@ def recorded(meeting: Meeting, car: str = "7") -> list[dict[str, str]]:
 def test_a_car_is_weighed_pad_by_pad_and_judged_at_once(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
         measure(meeting, [Finding("7", "seals.sump", "SO 7")], "KV")
-        desk = Desk(meeting, "tb")
+        desk = ScalesDesk(meeting, "tb")
         assert (desk.stage, desk.by) == (CAR, "TB")
         typed(desk, "7")
-        assert (desk.stage, desk.car and desk.car.name) == (FUEL, "Ruff")
+        assert (desk.stage, desk.car and desk.car.name) == (STATE, "Ruff")
         typed(desk, "6,5")
-        assert (desk.stage, desk.pad, desk.pads_stand) == (PADS, "front_left", "as marked")
+        assert (desk.stage, desk.wheel, desk.pads_stand) == (WHEELS_ASKED, "front_left", "as marked")
         typed(desk, *FOUR[:3])
-        assert (desk.pad, desk.loads) == ("rear_right", list(FOUR[:3]))
+        assert (desk.wheel, desk.loads) == ("rear_right", dict(zip(WHEELS, FOUR[:3], strict=False)))
         typed(desk, FOUR[3])
         assert desk.stage == VERDICT
         assert recorded(meeting) == [{wheel: f"{load} kg" for wheel, load in LOADS.items()}]
@@ -62,9 +52,9 @@ def test_a_car_is_weighed_pad_by_pad_and_judged_at_once(tmp_path: Path) -> None:
         assert desk.judgement is not None
         assert desk.judgement.complies == "yes"
         typed(desk, "")
-        assert (desk.stage, desk.pads_stand, desk.loads) == (PADS, "swapped side to side", [])
+        assert (desk.stage, desk.pads_stand, desk.loads) == (WHEELS_ASKED, "swapped side to side", {})
         typed(desk, *FOUR)
-        desk.keep_verdict()
+        desk.after_shown()
         assert meeting.last_judged(meeting.car("7")) is not None
         typed(desk, "")
         assert (desk.stage, desk.car) == (CAR, None)
@@ -72,7 +62,7 @@ def test_a_car_is_weighed_pad_by_pad_and_judged_at_once(tmp_path: Path) -> None:
 
 def test_backspace_takes_back_a_digit_then_a_pad(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         typed(desk, "7", "6", "155.0", "141.0")
         for character in "153":
             desk.key(character)
@@ -81,7 +71,7 @@ def test_backspace_takes_back_a_digit_then_a_pad(tmp_path: Path) -> None:
         desk.key(BACK)
         desk.key(BACK)
         desk.key(BACK)
-        assert (desk.pad, desk.typed, desk.loads) == ("front_right", "141.0", ["155.0"])
+        assert (desk.wheel, desk.typed) == ("front_right", "141.0")
         desk.key(BACK)
         typed(desk, "5", "153.0", "141.0")
         assert recorded(meeting)[0]["front_right"] == "141.5 kg"
@@ -89,11 +79,11 @@ def test_backspace_takes_back_a_digit_then_a_pad(tmp_path: Path) -> None:
 
 def test_one_key_leads_from_the_verdict_into_a_correction(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         typed(desk, "7", "6", *FOUR)
         first = desk.settled.number if desk.settled else 0
         desk.key(BACK)
-        assert (desk.stage, desk.pad, desk.typed) == (PADS, "rear_right", "141.0")
+        assert (desk.stage, desk.wheel, desk.typed) == (WHEELS_ASKED, "rear_right", "141.0")
         desk.clear()
         typed(desk, "142.0")
         assert desk.stage == VERDICT
@@ -107,7 +97,7 @@ def test_one_key_leads_from_the_verdict_into_a_correction(tmp_path: Path) -> Non
 
 def test_a_correction_of_the_second_weighing_keeps_its_pads(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         typed(desk, "7", "6", *FOUR, "", *FOUR)
         desk.key(BACK)
         assert desk.pads_stand == "swapped side to side"
@@ -121,7 +111,7 @@ def test_a_correction_of_the_second_weighing_keeps_its_pads(tmp_path: Path) -> N
 
 def test_what_is_no_number_is_not_even_typed_and_what_is_no_load_is_told_at_its_pad(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         typed(desk, "7", "6")
         for character in "1x5\x07":
             desk.key(character)
@@ -129,46 +119,98 @@ def test_what_is_no_number_is_not_even_typed_and_what_is_no_load_is_told_at_its_
         desk.clear()
         typed(desk, "15..5")
         assert desk.problems[0].code == "MT209"
-        assert (desk.stage, desk.loads) == (PADS, [])
+        assert (desk.stage, desk.loads) == (WHEELS_ASKED, {})
         desk.clear()
         typed(desk, "", "123456789")
-        assert desk.loads == ["123456"]
+        assert desk.loads == {"front_left": "123456"}
 
 
 def test_a_car_that_cannot_be_weighed_is_told_and_asked_for_again(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         typed(desk, "", "71")
         assert (desk.stage, desk.problems[0].code) == (CAR, "MT203")
         desk.key(BACK)
         desk.key(BACK)
         typed(desk, "7")
-        assert (desk.stage, desk.problems) == (FUEL, ())
+        assert (desk.stage, desk.problems) == (STATE, ())
         desk.key(BACK)
         assert desk.stage == CAR
 
 
 def test_a_refused_reading_is_told_and_nothing_typed_is_lost(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         typed(desk, "7", "60", *FOUR)
-        assert (desk.stage, desk.problems[0].code) == (PADS, "RD214")
-        assert (desk.loads, desk.typed) == (list(FOUR[:3]), FOUR[3])
+        assert (desk.stage, desk.problems[0].code) == (WHEELS_ASKED, "RD214")
+        assert (list(desk.loads.values()), desk.typed) == (list(FOUR), FOUR[3])
         assert recorded(meeting) == []
 
 
-def test_a_reading_that_looks_wrong_is_recorded_and_the_doubt_is_told(tmp_path: Path) -> None:
+def test_what_looks_like_a_slip_is_asked_about_before_it_is_stored(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         typed(desk, "7", "6", "255.0", *FOUR[1:])
+        assert (desk.stage, desk.problems[0].code) == (DOUBT, "MT313")
+        assert recorded(meeting) == []
+        desk.key(BACKWARD)
+        assert (desk.stage, desk.wheel) == (WHEELS_ASKED, "rear_right")
+        desk.key(FORWARD)
+        assert (desk.wheel, desk.typed) == ("front_left", "255.0")
+        desk.answer("155.0")
+        assert desk.stage == VERDICT
+        assert recorded(meeting) == [{wheel: f"{load} kg" for wheel, load in LOADS.items()}]
+
+
+def test_what_is_said_to_be_right_is_stored_as_read_with_its_doubt(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        desk = ScalesDesk(meeting, "TB")
+        typed(desk, "7", "6", "255.0", *FOUR[1:])
+        desk.key(ENTER)
         assert (desk.stage, desk.problems[0].code) == (VERDICT, "MT313")
-        assert len(recorded(meeting)) == 1
+        assert recorded(meeting)[0]["front_left"] == "255.0 kg"
+
+
+@pytest.mark.parametrize("wheel", WHEELS)
+def test_any_wheel_can_be_corrected_alone_after_the_verdict(tmp_path: Path, wheel: str) -> None:
+    with a_meeting(tmp_path) as meeting:
+        desk = ScalesDesk(meeting, "TB")
+        typed(desk, "7", "6", *FOUR)
+        desk.key(BACK)
+        while desk.wheel != wheel:
+            desk.key(BACKWARD)
+        wanted = f"{float(LOADS[wheel]) + 1}"
+        desk.answer(wanted)
+        assert desk.stage == VERDICT
+        others = {name: f"{load} kg" for name, load in LOADS.items()}
+        assert recorded(meeting) == [{**others, wheel: f"{wanted} kg"}]
+
+
+def test_what_is_taken_of_the_car_s_state_is_told_and_can_be_changed_by_a_key(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        desk = ScalesDesk(meeting, "TB")
+        typed(desk, "7")
+        assert desk.state == {"fuel": "", "driver": "out", "tyres": "dry", "wear": "new"}
+        desk.key("d")
+        desk.key("W")
+        typed(desk, "6", *FOUR)
+        content = meeting.car("7").weighings(SCRUTINEERING)[0].content
+        assert (content.fuel, content.driver, content.tyres, content.wear) == ("6 L", "aboard", "dry", "worn")
+
+
+def test_that_a_car_may_not_be_weighed_again_is_said_before_it_rolls_on(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        desk = ScalesDesk(meeting, "TB")
+        typed(desk, "7", "6", *FOUR, "", *FOUR, "")
+        typed(desk, "7")
+        assert (desk.stage, desk.problems[0].code) == (CAR, "MT210")
+        assert "after a fail only" in desk.problems[0].message
 
 
 def test_a_car_weighed_before_is_weighed_again_for_a_reason(tmp_path: Path) -> None:
     procedure = PROCEDURE.replace("{when: after a fail, at_most: 1}", "{when: always}")
     with a_meeting(tmp_path, procedure=procedure) as meeting:
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         typed(desk, "7", "6", *FOUR, "", *FOUR, "")
         typed(desk, "7")
         assert desk.stage == REASON
@@ -182,26 +224,35 @@ def test_a_car_weighed_before_is_weighed_again_for_a_reason(tmp_path: Path) -> N
 
 def test_a_half_weighed_car_goes_on_where_it_stood(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting, Meeting.open(tmp_path / "day.meeting") as other:
-        first, second = Desk(meeting, "TB"), Desk(other, "KV")
+        first, second = ScalesDesk(meeting, "TB"), ScalesDesk(other, "KV")
         typed(first, "7", "6", *FOUR)
         typed(second, "7")
-        assert (second.stage, second.weighings, second.pads_stand) == (PADS, 1, "swapped side to side")
+        assert (second.stage, second.weighings, second.pads_stand) == (
+            WHEELS_ASKED,
+            1,
+            "swapped side to side",
+        )
         typed(second, *FOUR)
         assert len(recorded(other)) == 2
 
 
-def test_the_desk_is_left_with_one_key_from_anywhere(tmp_path: Path) -> None:
+def test_the_desk_asks_before_it_is_left_from_anywhere(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
-        for answers in ((), ("7",), ("7", "6"), ("7", "6", *FOUR)):
-            desk = Desk(meeting, "TB")
+        for answers in ((), ("7",), ("7", "6"), ("7", "6", "155.0", "141")):
+            desk = ScalesDesk(meeting, "TB")
             typed(desk, *answers)
+            before = (desk.stage, dict(desk.loads), desk.typed)
             desk.key(LEAVE)
-            assert desk.stage == LEFT
+            desk.key("5")
+            assert (desk.left, desk.stage, desk.loads, desk.typed) == (False, *before)
+            desk.key(LEAVE)
+            desk.key(ENTER)
+            assert desk.left
 
 
 def test_a_stranger_has_no_desk(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting, pytest.raises(InputError) as error:
-        Desk(meeting, "XX")
+        ScalesDesk(meeting, "XX")
     assert refused(error) == "MT202"
 
 
@@ -211,7 +262,7 @@ def test_from_the_last_digit_to_the_verdict_it_takes_less_than_a_fifth_of_a_seco
     best = 9.0
     with open_meeting(tmp_path / "day.meeting", Opening("dunlin", "2026-05-24", ("TB",))) as meeting:
         enter(meeting, handed_in(["samples/cars/legal.yaml", "samples/cars/light-at-the-flag.yaml"]), "TB")
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         for number, fuel in (("27", "6"), ("14", "14")):
             typed(desk, number, fuel)
             for _ in range(2):
@@ -227,11 +278,11 @@ def test_from_the_last_digit_to_the_verdict_it_takes_less_than_a_fifth_of_a_seco
 
 
 def test_a_title_of_a_car_is_never_control_code(tmp_path: Path) -> None:
-    from checker.report.meeting.desk import desk_screen
+    from checker.report.desk.screen import desk_screen
     from checker.report.page import Page
 
     with a_meeting(tmp_path, {"7": car_text(name='"Ruff\\u001b[31m"')}) as meeting:
-        desk = Desk(meeting, "TB")
+        desk = ScalesDesk(meeting, "TB")
         typed(desk, "7")
         page = Page(80)
         desk_screen(desk, page)

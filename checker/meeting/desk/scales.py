@@ -1,0 +1,246 @@
+"""The scales' desk: a queue of cars, typed wheel by wheel, each with its verdict as soon as the last wheel is in.
+
+What looks like a slip of the finger is asked about before it is stored; any wheel can be gone back to, also after the
+verdict, which then makes a correction. That a car may not be weighed again is said before anybody rolls it on.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from checker.car.described.standard import WHEELS
+from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
+from checker.meeting.record.contents import SCRUTINEERING
+from checker.meeting.session.gear import is_doubted, read_mass
+from checker.meeting.session.judging import Judgement
+from checker.meeting.session.session import Meeting
+from checker.meeting.taking.weighing import (
+    DRIVER,
+    WEAR,
+    Reading,
+    Settled,
+    assumed_state,
+    refuse_too_many,
+    settle,
+    weigh,
+)
+from checker.reading.problems import InputError
+
+REASON, STATE, LOADS, DOUBT, VERDICT = "reason", "state", "loads", "doubt", "verdict"
+"""What is asked for after the car: why again, fuel and the like, the loads, whether a doubtful reading is right."""
+
+LONGEST_NUMBER = 6
+"""Characters of a load that can be typed; so many figures fit the screen."""
+
+SLIPS = ("MT312", "MT313")
+"""What looks like a slip of the finger, or like another car."""
+
+_NUMBER = set("0123456789.,")
+_SWITCHES = {"d": "driver", "t": "tyres", "w": "wear"}
+"""Keys that change what is taken of the car's state."""
+
+
+class ScalesDesk(Conversation):
+    """One official's conversation at the scales."""
+
+    def __init__(self, meeting: Meeting, by: str, occasion: str = SCRUTINEERING) -> None:
+        super().__init__(meeting, by)
+        self.occasion = occasion
+        self.loads: dict[str, str] = {}
+        """What is typed for each wheel."""
+        self.wheel = WHEELS[0]
+        """Under which the pad is being read."""
+        self.state: dict[str, str] = {}
+        """Fuel, driver, tyres and wear that the reading is recorded with."""
+        self.again = ""
+        self.settled: Settled | None = None
+        self.judgement: Judgement | None = None
+        self._corrects = 0
+        self._asked = False
+        """Whether the official has said that a doubtful reading is right."""
+
+    # -- what is to be shown -----------------------------------------------------------------------------
+
+    @property
+    def weighings(self) -> int:
+        """How many weighings of the present set are done."""
+        return len(self.car.weighings(self.occasion)) if self.car else 0
+
+    @property
+    def due(self) -> int:
+        """How many it takes."""
+        return self.meeting.procedure.weighings_on(self.occasion == SCRUTINEERING)
+
+    @property
+    def pads_stand(self) -> str:
+        """How the pads are to stand for the weighing that is being typed."""
+        if self._corrects and self.settled:
+            return self.settled.content.pads
+        return "as marked" if self.again or not self.weighings else self.meeting.procedure.pads
+
+    @property
+    def is_doubted(self) -> bool:
+        """Whether the car was weighed on gear that failed its check."""
+        return self.car is not None and is_doubted(self.meeting.day, self.car.weighings(self.occasion))
+
+    @property
+    def is_correcting(self) -> bool:
+        return bool(self._corrects)
+
+    # -- keys --------------------------------------------------------------------------------------------
+
+    def character(self, character: str) -> None:
+        if self.stage == STATE and character.lower() in _SWITCHES:
+            self._switch(_SWITCHES[character.lower()])
+        elif self.stage in (LOADS, STATE):
+            if character in _NUMBER and len(self.typed) < LONGEST_NUMBER:
+                self.typed += character
+        elif self.stage in (CAR, REASON):
+            super().character(character)
+
+    def step_back(self) -> None:
+        if self.stage == VERDICT:
+            self._correct()
+        elif self.stage == DOUBT:
+            self._go_to(WHEELS[-1])
+        elif self.stage == LOADS and self.wheel != WHEELS[0]:
+            self.move(-1)
+        elif self.stage != CAR:
+            self._ask_for_a_car()
+
+    def move(self, step: int) -> None:
+        """To another wheel; what was typed for this one is kept."""
+        if self.stage in (VERDICT, DOUBT):
+            self.step_back()
+        elif self.stage == LOADS:
+            self._keep_typed()
+            self._go_to(WHEELS[(WHEELS.index(self.wheel) + step) % len(WHEELS)])
+
+    def enter(self) -> None:
+        match self.stage:
+            case "car":
+                self._car()
+            case "reason":
+                if self.typed.strip():
+                    self.again = self.typed.strip()
+                    self._ask_for_the_state()
+            case "state":
+                if self.typed:
+                    self.state["fuel"] = f"{self.typed.replace(',', '.')} L"
+                if self.state["fuel"]:
+                    self._go_to(WHEELS[0])
+            case "loads":
+                self._load()
+            case "doubt":
+                self._asked = True
+                self._record()
+            case _:
+                self._after_the_verdict()
+
+    # -- one car -----------------------------------------------------------------------------------------
+
+    def _ask_for_a_car(self) -> None:
+        self.next(CAR)
+        self.loads, self.car, self.state, self.again = {}, None, {}, ""
+        self.settled = self.judgement = None
+        self._corrects, self._asked = 0, False
+
+    def _car(self) -> None:
+        if not self.typed.strip():
+            return
+        car = self.take_car()
+        before = car.weighings(self.occasion)
+        if len(before) >= self.due:  # whether it may be weighed again is said before it rolls on
+            again = Reading(car.number, {}, self.occasion, again="to be asked")
+            refuse_too_many(self.meeting, self.meeting.day, car, again, before)
+        self.car = car
+        self.meeting.judgement(car, self.occasion)
+        if self.weighings >= self.due:
+            self.next(REASON)
+        elif before:
+            self.state = assumed_state(self.meeting, car, before[-1].content)
+            self._go_to(WHEELS[0])
+        else:
+            self._ask_for_the_state()
+
+    def _ask_for_the_state(self) -> None:
+        assert self.car is not None
+        self.next(STATE)
+        self.state = assumed_state(self.meeting, self.car, None)
+
+    def _switch(self, key: str) -> None:
+        """The next word for the driver, the tyres or the wear."""
+        assert self.car is not None
+        declared = self.meeting.judge.declared(self.meeting.declaration(self.car))
+        words = {"driver": DRIVER, "wear": WEAR, "tyres": declared.tyre_sets}[key]
+        if words:
+            at = words.index(self.state[key]) + 1 if self.state[key] in words else 0
+            self.state[key] = words[at % len(words)]
+
+    # -- the wheels --------------------------------------------------------------------------------------
+
+    def _go_to(self, wheel: str) -> None:
+        self.stage, self.wheel, self.typed = LOADS, wheel, self.loads.get(wheel, "")
+        self._asked = False
+
+    def _keep_typed(self) -> None:
+        if self.typed:
+            self.loads[self.wheel] = self.typed
+
+    def _load(self) -> None:
+        if not self.typed:
+            return
+        read_mass(self.typed, self.meeting.scales)
+        self.loads[self.wheel] = self.typed
+        missing = [wheel for wheel in WHEELS if wheel not in self.loads]
+        if missing:
+            self._go_to(missing[0])
+        else:
+            self._record()
+
+    def _record(self) -> None:
+        assert self.car is not None
+        reading = Reading(self.car.number, {wheel: self.loads[wheel] for wheel in WHEELS}, self.occasion)
+        if self._corrects:
+            reading = replace(reading, corrects=self._corrects, reason=MISTYPED)
+        elif self.again or not self.weighings:
+            state = self.state
+            reading = replace(
+                reading,
+                again=self.again,
+                fuel=state["fuel"],
+                driver=state["driver"],
+                tyres=state["tyres"],
+                wear=state["wear"],
+            )
+        if not self._asked:
+            slips = [p for p in settle(self.meeting, self.meeting.day, reading).warnings if p.code in SLIPS]
+            if slips:
+                self.stage, self.typed, self.problems = DOUBT, "", tuple(slips)
+                return
+        self.settled = weigh(self.meeting, reading, self.by)
+        self.problems = self.settled.warnings
+        self._corrects, self.again, self._asked = 0, "", False
+        self.next(VERDICT)
+        self.judgement = self.meeting.judgement(self.car, self.occasion)
+
+    def after_shown(self) -> None:
+        """Record the verdict that is shown."""
+        if self.stage == VERDICT and self.judgement is not None and self.weighings >= self.due:
+            try:
+                self.meeting.record_judgement(self.judgement, self.by)
+            except InputError as error:
+                self.problems = error.problems
+
+    def _correct(self) -> None:
+        if self.settled is not None:
+            self._corrects = self.settled.number
+            self.loads = {wheel: load.partition(" ")[0] for wheel, load in self.settled.content.loads.items()}
+            self._go_to(WHEELS[-1])
+
+    def _after_the_verdict(self) -> None:
+        self.loads = {}
+        if self.weighings < self.due:
+            self._go_to(WHEELS[0])
+        else:
+            self._ask_for_a_car()
