@@ -12,8 +12,7 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-settings.register_profile("unhurried", deadline=None)  # how long an example takes depends on the machine
-settings.load_profile("unhurried")
+from tests.examples import DEEP, QUICK
 
 ROOT = Path(__file__).resolve().parent.parent
 GOLDEN = ROOT / "tests" / "golden"
@@ -23,6 +22,11 @@ _DIGEST = re.compile(r"\b[0-9a-f]{64}\b|\b[0-9a-f]{12}\b")
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--accept", action="store_true", help="rewrite golden files with what is printed now")
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Without the deep tests, laws are tried on fewer examples too. Before any test is read: it counts them then."""
+    settings.load_profile(QUICK if "not deep" in config.option.markexpr else DEEP)
 
 
 @pytest.fixture

@@ -6,7 +6,7 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.declaration.loading import Car
@@ -16,6 +16,7 @@ from checker.car.weights.states import BUILT_IN, state_of
 from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
 from tests.car.cars import ABSENT, WHEELS, decimals, known, loaded, made_up_cars, varied
+from tests.examples import examples
 
 ANY = BUILT_IN["any"]
 LITRE = 10**6
@@ -100,7 +101,7 @@ def test_moments_balance_about_any_datum(declaration: dict[str, Any], state: Sta
         assert front * (0 - datum) + rear * (wheelbase - datum) == mass * (x - datum)
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(declaration=made_up_cars(), inside=st.lists(states_inside(), min_size=1, max_size=8))
 def test_no_state_inside_is_worse_than_the_worst_corner(
     declaration: dict[str, Any], inside: list[State]

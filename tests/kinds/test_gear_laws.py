@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.car import Car
@@ -17,6 +17,7 @@ from checker.quantities.kind import Unknown
 from tests.building import outcome_of, pack_of_check
 from tests.car.cars import loaded, made_up_cars, varied
 from tests.car.test_weight_laws import mirrored
+from tests.examples import examples
 
 TENTHS = st.integers(0, 20).map(lambda n: Fraction(n, 10))
 KINDS = st.sampled_from(["resolution", "permissible_error", "uncertainty"])
@@ -39,7 +40,7 @@ def verdict(limit: str, total_kg: Fraction, gear: dict[str, Fraction], common: F
     return outcome_of(pack, car).outcome
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(
     limit=st.sampled_from(sorted(LIMITS)),
     total_kg=st.integers(5970, 6030).map(lambda n: Fraction(n, 10)),
@@ -55,7 +56,7 @@ def test_worse_gear_never_makes_a_verdict_firmer(
     assert after in (before, TOO_CLOSE)
 
 
-@settings(max_examples=30, deadline=None)
+@examples(30)
 @given(total_kg=st.integers(5970, 6030).map(lambda n: Fraction(n, 10)), less=TENTHS, more=TENTHS)
 def test_a_common_error_bears_on_the_total_alone(total_kg: Fraction, less: Fraction, more: Fraction) -> None:
     gear = {"permissible_error": Fraction(1, 2)}
@@ -86,7 +87,7 @@ GEAR: dict[str, Any] = {
 }
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(declaration=made_up_cars())
 def test_left_and_right_swapped_with_the_course_leave_the_uncertainty(declaration: dict[str, Any]) -> None:
     one = varied(GEAR, declaration)
@@ -97,7 +98,7 @@ def test_left_and_right_swapped_with_the_course_leave_the_uncertainty(declaratio
         assert abs(a - b) <= max(a, b) / 10**9
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(declaration=made_up_cars())
 def test_inside_and_outside_are_known_equally_well(declaration: dict[str, Any]) -> None:
     inside, outside = variances(loaded(varied(GEAR, declaration)), ("inside", "outside"))

@@ -10,13 +10,14 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.pack.editions.loading import build_pack, load_edition
 from checker.pack.model import Pack
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document, read_document
+from tests.examples import examples
 from tests.kinds.workbench import HEAD, inspect, problems_in, read_pack
 from tests.pack.folders import write
 
@@ -62,7 +63,7 @@ JUNK = st.one_of(
 )
 
 
-@settings(max_examples=120, deadline=None)
+@examples(120)
 @given(
     places=st.lists(st.sampled_from(PATHS), min_size=1, max_size=3),
     junk=st.lists(JUNK, min_size=3, max_size=3),

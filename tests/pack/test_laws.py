@@ -8,18 +8,19 @@ import re
 from fractions import Fraction
 from typing import Any
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Assessment
 from checker.pack.model import Pack
 from checker.reading.printer import to_yaml
 from tests.car.cars import made_up_cars
+from tests.examples import examples
 from tests.kinds.workbench import inspect, read_pack
 from tests.strategies import CATEGORIES, FACTS, LISTS, MATERIALS, bounds, cars, checks, length_formulas
 
 Data = dict[str, Any]
-MANY = settings(max_examples=80, deadline=None)
+MANY = examples(80)
 
 
 def document(clauses: Data, facts: Data | None = None) -> Data:
@@ -132,7 +133,7 @@ WEIGHTS = (
 )
 
 
-@settings(max_examples=20, deadline=None)
+@examples(20)
 @given(car=made_up_cars(), check=st.sampled_from(WEIGHTS))
 def test_kilograms_or_pounds_give_the_same_verdict_and_margin(car: Data, check: Data) -> None:
     declared = {key: value for key, value in car.items() if key not in ("formula", "car")}

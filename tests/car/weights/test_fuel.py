@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.car import Car
@@ -15,6 +15,7 @@ from checker.car.weights.states import BUILT_IN, between, fuel_legs, state_of
 from checker.car.weights.weights import PAIRS
 from checker.quantities.kind import Unknown
 from tests.car.cars import ABSENT, COMPLETE, known, loaded, made_up_cars, problems, varied
+from tests.examples import examples
 
 ANY = BUILT_IN["any"]
 LITRE = 10**6
@@ -78,7 +79,7 @@ def shaped() -> st.SearchStrategy[list[dict[str, str]]]:
     ).map(lambda t: [level(litres, *place) for litres, place in zip([*t[0], 40], t[1], strict=False)])
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(
     declaration=made_up_cars(),
     table=shaped(),

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Verdict
@@ -13,6 +13,7 @@ from checker.pack.model import AS_DISPLAYED, BENEFIT, STRICT
 from checker.verdict.decision import Rule
 from checker.verdict.inspection import Outcome, inspect_car
 from tests.building import DAY, car_of, outcome_of, pack_of_check
+from tests.examples import examples
 
 FACTS = """
 facts:
@@ -167,7 +168,7 @@ def test_the_rule_between_outcomes(measured: Verdict, others: list[Verdict], off
         assert found == FAIL
 
 
-@settings(max_examples=60)
+@examples(60)
 @given(tenths=st.integers(12950, 13050), mass=st.sampled_from(["85 kg", "95 kg", "105 kg"]))
 def test_too_close_is_said_only_where_the_sides_differ_and_the_edge_is_near(tenths: int, mass: str) -> None:
     capacity = Fraction(tenths, 10)

@@ -12,6 +12,7 @@ from checker.pack.editions.in_force import days_of_change, load_pack
 from checker.pack.reading.finding import open_folder
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import read_document
+from tests.examples import examples
 from tests.pack.folders import EDITION, bound, bulletin, loaded, refused, write
 
 NEXT = EDITION.replace('edition: "1"', 'edition: "2"').replace(
@@ -98,7 +99,7 @@ CHANGES = (
 )
 
 
-@settings(max_examples=30, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(examples(30), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     first=st.lists(DAYS, min_size=3, max_size=3),
     length=st.lists(st.integers(0, 60), min_size=3, max_size=3),

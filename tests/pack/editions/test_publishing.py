@@ -14,6 +14,7 @@ from checker.pack.model import Pack
 from checker.pack.reading.finding import open_folder
 from checker.reading.strict_yaml import parse_document
 from tests.building import inspection_of
+from tests.examples import examples
 from tests.pack.folders import EDITION, bulletin, loaded, write
 
 ON = date(2026, 7, 1)
@@ -62,7 +63,7 @@ def test_a_word_in_quotes_stays_a_word(tmp_path: Path) -> None:
     assert [row["kind"] for row in read_back(pack).tables["doors"].rows] == ["3 door", "any"]
 
 
-@settings(max_examples=30, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(examples(30), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(
     chosen=st.sets(st.integers(0, len(CHANGES) - 1), min_size=1),
     width=st.integers(1380, 1410),

@@ -5,13 +5,14 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.form import Form, added, negative
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.kind import Unknown
+from tests.examples import examples
 from tests.quantities.formula.workshop import SCOPE, WEIGHTS, Scene, compiled, each, let
 
 
@@ -271,14 +272,14 @@ def held(text: str, corners: list[int], boosted: bool) -> None:
 
 
 @given(FORMULAS, st.lists(st.integers(0, 10**4), min_size=14, max_size=14), st.booleans())
-@settings(max_examples=400, deadline=None)
+@examples(400)
 def test_what_is_worst_at_a_corner_is_so(text: str, corners: list[int], boosted: bool) -> None:
     held(text, corners, boosted)
 
 
 @pytest.mark.deep
 @given(FORMULAS, st.lists(st.integers(0, 10**6), min_size=14, max_size=14), st.booleans())
-@settings(max_examples=20_000, deadline=None)
+@examples(20_000)
 def test_what_is_worst_at_a_corner_is_so_at_length(text: str, corners: list[int], boosted: bool) -> None:
     held(text, corners, boosted)
 

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import assume, example, given, reject, settings
+from hypothesis import assume, example, given, reject
 from hypothesis import strategies as st
 
 from checker.quantities.dimension import LENGTH, MASS
@@ -18,6 +18,7 @@ from checker.quantities.formula.expression import Expression, compile_formula
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TRUTH, Kind, Unknown, quantity
+from tests.examples import examples
 from tests.quantities.formula import drawn
 from tests.quantities.formula.naive import Naive
 from tests.quantities.formula.workshop import SCOPE, Entry, Scene, entries, fact
@@ -91,19 +92,19 @@ def answered(text: str) -> None:
 @example("[" * 19 + "1" + "]" * 19)
 @example("1 if " * 80)
 @example("true==" * 80 + "true")
-@settings(max_examples=300, deadline=None)
+@examples(300)
 def test_any_text_is_answered(text: str) -> None:
     answered(text)
 
 
 @given(drawn.token_soups)
-@settings(max_examples=600, deadline=None)
+@examples(600)
 def test_any_words_of_the_language_are_answered(text: str) -> None:
     answered(text)
 
 
 @given(drawn.formulas, st.integers(0, 499), st.sampled_from(drawn.TOKENS))
-@settings(max_examples=300, deadline=None)
+@examples(300)
 def test_a_sound_formula_with_one_thing_too_many_is_answered(text: str, place: int, token: str) -> None:
     answered(f"{text[:place]}{token}{text[place:]}")
     answered(text[:place])
@@ -112,7 +113,7 @@ def test_a_sound_formula_with_one_thing_too_many_is_answered(text: str, place: i
 
 @pytest.mark.deep
 @given(st.one_of(st.text(max_size=500), drawn.token_soups, drawn.formulas), st.data())
-@settings(max_examples=20_000, deadline=None)
+@examples(20_000)
 def test_any_text_is_answered_at_length(text: str, data: st.DataObject) -> None:
     answered(text)
     if text:
@@ -137,19 +138,19 @@ def agrees(text: str, facts: dict[str, Any], items: list[dict[str, Any]]) -> Non
 @given(drawn.formulas, drawn.facts(), drawn.items())
 @example("(1 lb <= m.a)", {"m.a": Fraction("0.45359237")}, [])
 @example("(l.a < 1 in)", {"l.a": Fraction("25.4")}, [])
-@settings(max_examples=500, deadline=None)
+@examples(500)
 def test_a_formula_comes_to_what_a_naive_reading_comes_to(text: str, facts: Any, items: Any) -> None:
     agrees(text, facts, items)
 
 
 @given(drawn.formulas, drawn.facts(known=0.5), drawn.items(known=0.5))
-@settings(max_examples=500, deadline=None)
+@examples(500)
 def test_so_it_does_where_facts_are_not_shown(text: str, facts: Any, items: Any) -> None:
     agrees(text, facts, items)
 
 
 @given(drawn.truths, drawn.facts(known=0.5), drawn.items(known=0.5))
-@settings(max_examples=300, deadline=None)
+@examples(300)
 def test_so_do_truths(text: str, facts: Any, items: Any) -> None:
     assume(len(text) <= 500)
     agrees(text, facts, items)
@@ -157,7 +158,7 @@ def test_so_do_truths(text: str, facts: Any, items: Any) -> None:
 
 @pytest.mark.deep
 @given(drawn.formulas, drawn.facts(known=0.5), drawn.items(known=0.5))
-@settings(max_examples=20_000, deadline=None)
+@examples(20_000)
 def test_so_it_does_at_length(text: str, facts: Any, items: Any) -> None:
     agrees(text, facts, items)
 
@@ -192,7 +193,7 @@ ENTRY = st.fixed_dictionaries({name: values for name, (_, values) in drawn.FIELD
     drawn.facts(),
     st.lists(ENTRY, min_size=3, max_size=3),
 )
-@settings(max_examples=400, deadline=None)
+@examples(400)
 def test_what_is_absent_and_cannot_change_the_result_does_not_matter(
     text: str, facts: Any, items: Any, rest: Any, others: Any
 ) -> None:
@@ -200,7 +201,7 @@ def test_what_is_absent_and_cannot_change_the_result_does_not_matter(
 
 
 @given(drawn.formulas, drawn.facts(known=0.5), drawn.items(known=0.5))
-@settings(max_examples=300, deadline=None)
+@examples(300)
 def test_an_unknown_says_why(text: str, facts: Any, items: Any) -> None:
     found = sound(text).evaluate(scene(facts, items))
     if isinstance(found, Unknown):
@@ -232,7 +233,7 @@ IN_CENTIMETRES = rewritten(_IN, Fraction("2.54"), "cm")
 
 @given(drawn.formulas, drawn.facts(known=0.5), drawn.items())
 @example("(1 kg <= m.a)", {"m.a": Fraction(1)}, [])
-@settings(max_examples=300, deadline=None)
+@examples(300)
 def test_the_unit_written_changes_nothing(text: str, facts: Any, items: Any) -> None:
     value = sound(text).evaluate(scene(facts, items))
     for change in (IN_POUNDS, IN_INCHES, IN_CENTIMETRES):
@@ -246,7 +247,7 @@ def renamed(name: str) -> str:
 
 
 @given(drawn.formulas, drawn.facts(known=0.5), drawn.items())
-@settings(max_examples=300, deadline=None)
+@examples(300)
 def test_renaming_the_facts_changes_nothing(text: str, facts: Any, items: Any) -> None:
     other = re.sub(r"\b([a-z]\.(?:a|b|many))\b", lambda found: renamed(found[1]), text)
     assume(len(other) <= 500)
@@ -263,7 +264,7 @@ def test_renaming_the_facts_changes_nothing(text: str, facts: Any, items: Any) -
 
 
 @given(drawn.formulas, st.sampled_from([" ", "\n", "\t", "  \r\n "]), drawn.facts())
-@settings(max_examples=150, deadline=None)
+@examples(150)
 def test_blanks_and_line_breaks_change_nothing(text: str, blank: str, facts: Any) -> None:
     other = f"{blank}{text.replace(' ', blank)}{blank}"
     assume(len(other.strip()) <= 500 and "'" not in text)
@@ -273,7 +274,7 @@ def test_blanks_and_line_breaks_change_nothing(text: str, blank: str, facts: Any
 
 
 @given(drawn.formulas, drawn.facts(known=0.5), drawn.items())
-@settings(max_examples=150, deadline=None)
+@examples(150)
 def test_the_names_in_a_formula_stand_where_it_says(text: str, facts: Any, items: Any) -> None:
     expression = sound(text)
     places = [(leaf.start, leaf.end) for leaf in expression.leaves]
@@ -286,7 +287,7 @@ def test_the_names_in_a_formula_stand_where_it_says(text: str, facts: Any, items
 
 
 @given(drawn.formulas)
-@settings(max_examples=150, deadline=None)
+@examples(150)
 def test_a_constant_needs_no_car(text: str) -> None:
     expression = sound(text)
     if expression.constant:

@@ -6,7 +6,7 @@ import html
 import re
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
@@ -59,20 +59,17 @@ def test_what_a_file_says_is_text(text: str) -> None:
     assert not re.search("https?://|www[.]|[^\\\\]@", escaped(text))  # what GitHub's dialect makes a link of
 
 
-@settings(deadline=None)
 @given(TEXTS)
 def test_any_text_is_seen_as_it_is(text: str) -> None:
     assert seen(escaped(text)) == plain(text)
     assert seen(f"before {escaped(text)} after").split() == ["before", *plain(text).split(), "after"]
 
 
-@settings(deadline=None)
 @given(TEXTS)
 def test_code_is_seen_as_it_is(text: str) -> None:
     assert seen(code(text)) == plain(text).strip()
 
 
-@settings(deadline=None)
 @given(st.lists(st.lists(TEXTS, min_size=2, max_size=2), min_size=1, max_size=3))
 def test_a_table_keeps_its_cells(rows: list[list[str]]) -> None:
     page = READER.render("\n".join(table(["a", "b"], [[escaped(cell) for cell in row] for row in rows])))
@@ -86,7 +83,6 @@ def test_names_in_a_sentence_are_code() -> None:
     assert seen(told) == "weight.total at least minimum_weight(engine.capacity) * 2 <b>"
 
 
-@settings(deadline=None)
 @given(st.text("ab._ (*`|<-1", max_size=30))
 def test_a_sentence_with_names_is_seen_as_it_is(text: str) -> None:
     assert seen(with_names(text)).split() == plain(text).split()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from random import Random
 
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.studies.change.bands import MOST_BANDS, Bands, side_by_side
@@ -48,7 +48,6 @@ def test_nothing_has_no_bands() -> None:
     assert side_by_side([Bands(), Bands()]) == ()
 
 
-@settings(deadline=None)
 @given(numbers)
 def test_every_number_is_in_one_band_and_the_extremes_are_exact(values: list[Fraction]) -> None:
     bands = filled(values)
@@ -56,7 +55,6 @@ def test_every_number_is_in_one_band_and_the_extremes_are_exact(values: list[Fra
     assert (bands.least, bands.greatest) == (min(values), max(values))
 
 
-@settings(deadline=None)
 @given(numbers, numbers)
 def test_two_collections_share_their_bands(first: list[Fraction], second: list[Fraction]) -> None:
     for band in side_by_side([filled(first), filled(second)], most=7):
@@ -64,7 +62,6 @@ def test_two_collections_share_their_bands(first: list[Fraction], second: list[F
         assert band.counts[1] == sum(band.low <= v < band.high for v in second)
 
 
-@settings(deadline=None)
 @given(numbers, st.randoms(use_true_random=False))
 def test_the_order_of_the_numbers_does_not_matter(values: list[Fraction], chance: Random) -> None:
     mixed = list(values)

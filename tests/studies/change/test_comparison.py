@@ -6,7 +6,7 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.pack.editions.in_force import load_pack
@@ -18,6 +18,7 @@ from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import parse_document
 from checker.studies.change.comparison import CHANGES, Change, compare
 from tests.building import HEAD, pack_of
+from tests.examples import examples
 
 MORE = """
 facts:
@@ -473,7 +474,7 @@ CHECKS = st.one_of(
 VALUES = st.sampled_from([60, 70, 75])
 
 
-@settings(max_examples=60, deadline=None)
+@examples(60)
 @given(before=CHECKS, after=CHECKS, values=st.tuples(VALUES, VALUES))
 def test_there_and_back_are_mirror_images(before: str, after: str, values: tuple[int, int]) -> None:
     old, new = (
@@ -487,7 +488,7 @@ def test_there_and_back_are_mirror_images(before: str, after: str, values: tuple
     assert all(c.change in CHANGES for c in forth)
 
 
-@settings(max_examples=40, deadline=None)
+@examples(40)
 @given(check=CHECKS)
 def test_a_pack_differs_in_nothing_from_itself(check: str) -> None:
     assert compare(pack(f"check: {check}"), pack(f"check: {check}")) == ()

@@ -6,7 +6,7 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.pack.editions.loading import load_edition
@@ -82,7 +82,6 @@ def test_a_value_of_another_kind_is_refused(text: str, message: str) -> None:
 WIDTH = find_number(pack(), "1")
 
 
-@settings(deadline=None)
 @given(st.fractions(min_value=0, max_value=5000, max_denominator=10**12))
 def test_any_value_stands_in_the_pack_exactly(value: Fraction) -> None:
     number = WIDTH

@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.scene import Scene
@@ -21,6 +21,7 @@ from checker.studies.one_car.condition_table import (
 )
 from tests.building import inspection_of, pack_of
 from tests.car.cars import COMPLETE, known, loaded
+from tests.examples import examples
 from tests.report.documents import sample
 
 LITRE = 10**6
@@ -155,7 +156,7 @@ def test_on_a_clockwise_course_the_inside_is_the_right() -> None:
 # -- laws --------------------------------------------------------------------------------------------
 
 
-@settings(max_examples=25)
+@examples(25)
 @given(minimum=st.integers(6300, 6520).map(lambda n: f"{n / 10}"), part=st.integers(0, 1000))
 def test_a_turn_parts_what_holds_from_what_fails(minimum: str, part: int) -> None:
     """Any amount of fuel on the failing side of a turn fails, and any on the other side holds."""
