@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
+from difflib import unified_diff
 from pathlib import Path
 
 import pytest
@@ -52,6 +53,9 @@ def golden(request: pytest.FixtureRequest) -> Callable[[str, str], None]:
             file.parent.mkdir(exist_ok=True)
             file.write_text(shown, encoding="utf-8")
         assert file.exists(), f"there is no tests/golden/{name}; pytest --accept writes it"
-        assert shown == file.read_text(encoding="utf-8")
+        kept = file.read_text(encoding="utf-8")
+        if shown != kept:
+            lines = kept.splitlines(keepends=True), shown.splitlines(keepends=True)
+            pytest.fail("".join(unified_diff(*lines, f"tests/golden/{name}", "printed now")), pytrace=False)
 
     return compare
