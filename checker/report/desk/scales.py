@@ -4,20 +4,23 @@ kilograms, apart from what is still to be seen.
 
 from __future__ import annotations
 
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE, Amount
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.meeting.desk.conversation import CAR
 from checker.meeting.desk.scales import DOUBT, LOADS, REASON, STATE, ScalesDesk
 from checker.meeting.session.dependence import on_weights
 from checker.meeting.session.gear import KILOGRAM
+from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
-from checker.report.amounts import Data, amount_data, shown
+from checker.report.amounts import Data, shown
 from checker.report.desk.figures import large
 from checker.report.desk.wheels import wheels_drawn, with_cursor
 from checker.report.one_car.document import inspection_document
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
 
 _FINE = "WEIGHT OK"
+_PLACES = 2
+"""Decimals of what the scales show: finer is nothing that a race meeting can use."""
 _NAMED = 4
 """So many clauses that fail, or are still to be seen, are named."""
 
@@ -129,7 +132,7 @@ def _measured(desk: ScalesDesk) -> str:
     told = [("total", weights.weight("total"), KILOGRAM)]
     told += [(name, weights.percentage(name), percent) for name in ("inside", "rear")]
     words = [
-        f"{name} {shown(amount_data(Amount(value, unit.kind, unit)))}"
+        f"{name} {decimal_text(value / unit.factor, _PLACES)} {unit.name}"
         for name, value, unit in told
         if not isinstance(value, Unknown)
     ]

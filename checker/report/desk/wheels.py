@@ -24,7 +24,9 @@ def wheels_drawn(page: Page, typed: Mapping[str, str], now: str, before: str) ->
         if max(map(len, labels)) >= half:
             labels = [f"{'>' if wheel == now else ' '} {wheel_words(wheel)}" for wheel in pair]
         page.drawn(f"{labels[0]:<{half}}  {labels[1]}", BOLD if now in pair else "")
-        figures = [large(typed.get(wheel, "-").replace(",", "."), half - 2) for wheel in pair]
+        figures = [
+            large(typed[wheel].replace(",", "."), half - 2) if wheel in typed else ["-"] for wheel in pair
+        ]
         height = max(map(len, figures))
         for row in range(height):
             left, right = (lines[row] if row < len(lines) else "" for lines in figures)
