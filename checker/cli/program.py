@@ -36,6 +36,7 @@ COMMANDS = {
     "meeting announce": "meeting.announce",
     "meeting board": "meeting.board",
     "meeting slip": "meeting.slip",
+    "meeting sheet": "meeting.sheet",
     "meeting protest": "meeting.protest",
     "meeting rule": "meeting.rule",
     "meeting strike": "meeting.strike",

@@ -277,6 +277,29 @@ def test_the_desk_begins_with_the_car_that_is_named(day: Day, monkeypatch: pytes
     assert "car 71 is not entered" in day("weigh", "71").out
 
 
+def test_a_blank_sheet_has_room_for_all_that_the_procedure_asks(day: Day) -> None:
+    ran = day("sheet", "7", "--width", "60")
+    assert ran.code == 0
+    lines = ran.out.splitlines()
+    assert lines[0] == "CAR 7 Ruff"
+    assert sum(line.startswith("    under the ") for line in lines) == 8
+    asked = [line for line in lines if line.startswith("  [ ] ")]
+    assert asked == ["  [ ] 5 Seal", "  [ ] 3 Ride height", "  [ ] 4 Inlet"]
+    assert "      ride height: declared 90 mm, found" in lines
+    assert max(map(len, lines)) <= 60
+    assert day("sheet").out.count("\f") == 1
+    assert day("sheet", "71").code == 3
+
+
+def test_slips_of_all_cars_come_one_after_the_other(day: Day) -> None:
+    ran = day("slip")
+    assert ran.code == 1
+    assert [part.split()[1] for part in ran.out.split("\f")] == ["7", "8"]
+    assert [
+        json.loads(line)["standing"]["number"] for line in day("slip", "--format", "json").out.splitlines()
+    ] == ["7", "8"]
+
+
 def test_gauges_and_pads_have_desks_of_their_own(day: Day, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "stdin", io.StringIO("=\n\n36\n"))
     ran = day("measure", "7", "--by", "KV")
@@ -321,7 +344,7 @@ def test_the_desk_on_a_terminal_takes_keys_one_by_one(day: Day) -> None:
 
 def test_every_command_has_help_and_an_example_that_names_it(capsys: pytest.CaptureFixture[str]) -> None:
     commands = [name for name in COMMANDS if name.startswith(GROUP)]
-    assert len(commands) == 19
+    assert len(commands) == 20
     for name in commands:
         ran = run(capsys, *name.split(), "--help")
         assert ran.code == 0

@@ -3,12 +3,17 @@
 from __future__ import annotations
 
 import json
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import car_argument, day_argument, occasion_option
+from checker.cli.meeting.common import day_argument, occasion_option
 from checker.cli.options import page_for, printing
+
+if TYPE_CHECKING:
+    from checker.meeting.record.day import CarDay
+    from checker.meeting.session.session import Meeting
 
 
 @click.command(
@@ -17,39 +22,56 @@ from checker.cli.options import page_for, printing
     epilog="""\b
     Examples:
       checker meeting slip day.meeting 27
+      checker meeting slip day.meeting --output slips.txt
       checker meeting slip day.meeting 27 --width 42
       checker meeting slip day.meeting 27 --occasion "after the final" """,
 )
 @day_argument
-@car_argument
+@click.argument("cars", nargs=-1, metavar="[CAR...]")
 @occasion_option
 @printing
-def command(day: str, car: str, occasion: str, form: str, output_file: str | None, width: int | None) -> int:
-    """Print what CAR's entrant is handed.
+def command(
+    day: str, cars: tuple[str, ...], occasion: str, form: str, output_file: str | None, width: int | None
+) -> int:
+    """Print what the entrant of each CAR is handed; of all that take part, a page each, where none is named.
 
     It tells the readings, the verdict clause by clause where something fails or is open, what officials decided, what
     is not as declared, how much was verified, and the record's hash: kept, it shows later that nothing was cut off or
     built anew. After a race it also tells which clauses to look at again.
     """
-    from checker.meeting.record.contents import SCRUTINEERING
     from checker.meeting.session.session import Meeting
+
+    with Meeting.open(day, writing=False) as meeting:
+        chosen = [meeting.car(number) for number in cars] or [
+            car for car in meeting.day.cars.values() if not car.withdrawn
+        ]
+        slips = [_slip(meeting, car, occasion) for car in chosen]
+    if form == "json":
+        lines = (json.dumps(document, ensure_ascii=False) + "\n" for document, _ in slips)
+        output.deliver("".join(lines), output_file, utf8=True)
+    else:
+        output.deliver(
+            "\f".join(_printed(document, width, output_file) for document, _ in slips), output_file
+        )
+    return exits.worst(exits.result(complies) for _, complies in slips)
+
+
+def _slip(meeting: Meeting, car: CarDay, occasion: str) -> tuple[dict[str, Any], bool | None]:
+    """The document of one slip, and whether the car complies."""
+    from checker.meeting.record.contents import SCRUTINEERING
     from checker.meeting.standing.after_race import look_again
     from checker.meeting.standing.differences import differences
     from checker.report.meeting.document import slip_document
+
+    judgement = meeting.judgement(car, occasion)
+    found = differences(meeting, car, judgement.inspection.car)
+    again = look_again(meeting, car, judgement.occasion) if judgement.occasion != SCRUTINEERING else []
+    return slip_document(meeting, car, judgement, found, again), judgement.inspection.complies
+
+
+def _printed(document: dict[str, Any], width: int | None, output_file: str | None) -> str:
     from checker.report.meeting.slip import slip_text
 
-    with Meeting.open(day, writing=False) as meeting:
-        entered = meeting.car(car)
-        judgement = meeting.judgement(entered, occasion)
-        found = differences(meeting, entered, judgement.inspection.car)
-        again = (
-            look_again(meeting, entered, judgement.occasion) if judgement.occasion != SCRUTINEERING else []
-        )
-        document = slip_document(meeting, entered, judgement, found, again)
-        if form == "json":
-            output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
-        else:
-            page = page_for(width, output_file)
-            slip_text(document, page)
-            output.deliver(page.text(), output_file)
-        return exits.result(judgement.inspection.complies)
+    page = page_for(width, output_file)
+    slip_text(document, page)
+    return page.text()

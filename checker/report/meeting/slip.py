@@ -44,6 +44,9 @@ def slip_text(document: Data, page: Page) -> None:
     page.blank()
     record_text(document, page)
     page.blank()
+    for signs in ("official", "entrant"):
+        page.put(f"{signs} {'_' * 20}")
+    page.blank()
     page.put(CAUTION, style=DIM)
 
 
@@ -83,6 +86,13 @@ def _weighings(document: Data, page: Page) -> None:
             loads = ", ".join(f"{_SHORT.get(name, name)} {load}" for name, load in weighing["loads"].items())
             page.put(f"{at}  {loads}; total {weighing['total']}", 2, 5)
     for weighing in document["weighings"]:
+        at = weighing["at"].partition("T")[2][:5]
+        page.put(
+            f"entry {weighing['entry']}, {at} UTC on {weighing['gear'] or 'gear not said'}, by {weighing['by']}",
+            2,
+            4,
+            DIM,
+        )
         if weighing["pads"] not in ("", "as marked"):
             page.put(f"{weighing['gear']} {weighing['pads']} in entry {weighing['entry']}", 2, 4, DIM)
     for warning in document["gear_warnings"]:
