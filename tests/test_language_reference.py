@@ -17,13 +17,13 @@ import pytest
 
 from checker.car.declaration.loading import load_car
 from checker.pack.editions.edition import Edition
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import build_pack
 from checker.pack.editors.new_pack import new_pack
 from checker.pack.editors.pack_schema import declaration_schema
 from checker.pack.lint.everything import lint
 from checker.pack.reading.codes import table
-from checker.pack.reading.finding import open_folder
 from checker.quantities.days import parse_day
 from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import parse_document

@@ -11,7 +11,7 @@ from checker.car.declaration.loading import formula_of
 from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
 from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
-from checker.pack.reading.finding import find_pack, open_folder
+from checker.pack.editions.finding import find_pack, open_folder
 from checker.quantities.days import parse_day
 from checker.reading.strict_yaml import read_document
 from checker.report.amounts import Data

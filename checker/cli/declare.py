@@ -7,7 +7,7 @@ import click
 from checker.cli import exits, output
 from checker.cli.editions import edition_for
 from checker.cli.options import day, refuse_overwriting
-from checker.pack.reading.finding import find_pack, open_folder
+from checker.pack.editions.finding import find_pack, open_folder
 from checker.report.one_car.blank import blank_declaration
 
 

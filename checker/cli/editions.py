@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import os
 import re
-from dataclasses import replace
 from datetime import date
 
 import click
 
-from checker.pack.editions.approvals import read_register
 from checker.pack.editions.edition import Edition, in_force_on, newest
-from checker.pack.editions.in_force import load_pack
-from checker.pack.editions.loading import load_edition, read_pack_document
+from checker.pack.editions.finding import PackFolder, open_folder
+from checker.pack.editions.in_force import as_it_stands, load_pack
 from checker.pack.model import Pack
-from checker.pack.reading.finding import PackFolder, open_folder
 from checker.quantities.days import parse_day
 from checker.reading.problems import InputError
 
@@ -34,7 +31,7 @@ def edition_for(folder: PackFolder, on: str | None) -> Pack:
     except InputError as error:
         if any(problem.code != "PK620" for problem in error.problems):
             raise
-    return max((load_edition(file) for file in folder.editions), key=lambda pack: pack.first_day)
+    return load_pack(folder, newest(folder).head.first)
 
 
 def day_named(on: str | None, place: str) -> date:
@@ -58,10 +55,7 @@ def edition_named(place: str, on: date) -> Pack:
     """
     name, day = _split(place)
     if day is None and os.path.isfile(name):
-        pack, register = load_edition(name), open_folder(name).approvals
-        if register is None:
-            return pack
-        return replace(pack, approvals=read_register(read_pack_document(register), pack, on))
+        return as_it_stands(open_folder(name), on)
     return load_pack(open_folder(name), day or on)
 
 

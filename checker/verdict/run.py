@@ -13,9 +13,9 @@ from typing import Any
 
 from checker.car.declaration.loading import formula_of, load_car
 from checker.car.described.vocabulary import ENTRANT
+from checker.pack.editions.finding import PackFolder, find_pack, open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.model import Pack
-from checker.pack.reading.finding import PackFolder, find_pack, open_folder
 from checker.quantities.days import parse_day
 from checker.reading.document import Change, Document
 from checker.reading.paths import parse_path

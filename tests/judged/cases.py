@@ -16,7 +16,7 @@ from pathlib import Path
 from typing import Any
 
 from checker.kinds.judging.assessment import Amount, Assessment, every
-from checker.pack.reading.finding import open_folder
+from checker.pack.editions.finding import open_folder
 from checker.reading.document import REMOVE, Change, Document
 from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document, read_document

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.lint.everything import lint
-from checker.pack.reading.finding import open_folder
 from checker.reading.problems import InputError, Problem
 
 EDITION = """\

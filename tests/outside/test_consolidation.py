@@ -9,8 +9,8 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
-from checker.pack.reading.finding import open_folder
 from checker.reading.document import Plain
 from checker.reading.strict_yaml import parse_document
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 from pathlib import Path
 
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.model import Pack
-from checker.pack.reading.finding import open_folder
 from checker.reading.problems import InputError, Problem
 
 EDITION = """\

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from checker.pack.editions.edition import Edition
+from checker.pack.editions.finding import open_folder
 from checker.pack.lint.everything import lint
-from checker.pack.reading.finding import open_folder
 from checker.studies.cases.casebook import Case, read_cases
 from checker.studies.cases.running import run_case
 

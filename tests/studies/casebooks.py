@@ -6,7 +6,7 @@ from pathlib import Path
 from textwrap import dedent, indent
 
 from checker.pack.editions.edition import newest
-from checker.pack.reading.finding import open_folder
+from checker.pack.editions.finding import open_folder
 from checker.studies.cases.casebook import Casebook, read_cases
 from checker.studies.cases.running import Run, run_cases
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from checker.pack.editions.edition import Edition
-from checker.pack.reading.finding import open_folder
+from checker.pack.editions.finding import open_folder
 from checker.studies.cases.casebook import read_cases
 from checker.studies.cases.coverage import coverage_of
 from checker.studies.cases.running import run_cases

@@ -9,11 +9,11 @@ import click
 from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named
 from checker.cli.options import day, refuse_overwriting
-from checker.pack.editions.file_heads import head_of
+from checker.pack.editions.file_heads import formula_of_edition, head_of
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.loading import load_edition
 from checker.pack.model import Pack
-from checker.pack.reading.finding import open_folder
-from checker.reading.problems import InputError
+from checker.quantities.folding import fold
 from checker.report.rulebook.whole import rulebook
 
 
@@ -51,13 +51,13 @@ def command(path: str, on: str | None, against: str | None, output_file: str | N
     return exits.COMPLIES
 
 
+def _of(pack: Pack, file: str) -> bool:
+    return fold(formula_of_edition(file)) == fold(pack.name)
+
+
 def _edition_before(path: str, pack: Pack) -> Pack | None:
     """The last edition in the pack's folder that came into force before it; None where there is none."""
-    place = path.partition("@")[0] if not os.path.exists(path) else path
-    try:
-        folder = open_folder(place if os.path.isdir(place) else os.path.dirname(place) or ".")
-        heads = [(head_of(file).first, file) for file in folder.editions]
-    except InputError:
-        return None
-    earlier = [(first, file) for first, file in heads if first < pack.first_day]
+    folder = open_folder(path.partition("@")[0] if not os.path.exists(path) else path)
+    heads = [(head_of(file).first, file) for file in (*folder.editions, *folder.siblings)]
+    earlier = [(first, file) for first, file in heads if first < pack.first_day and _of(pack, file)]
     return load_edition(max(earlier)[1]) if earlier else None

@@ -6,9 +6,9 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.options import day, refuse_overwriting, with_options
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.publishing import as_yaml
-from checker.pack.reading.finding import open_folder
 from checker.quantities.days import parse_day
 
 _OPTIONS = (

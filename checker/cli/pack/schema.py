@@ -7,9 +7,9 @@ import click
 from checker.cli import exits, output
 from checker.cli.editions import edition_for
 from checker.cli.options import day, refuse_overwriting
+from checker.pack.editions.finding import open_folder
 from checker.pack.editors.new_pack import as_text
 from checker.pack.editors.pack_schema import declaration_schema, pack_schema
-from checker.pack.reading.finding import open_folder
 
 
 @click.command(

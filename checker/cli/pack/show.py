@@ -7,8 +7,9 @@ import click
 from checker.cli import exits, output
 from checker.cli.editions import edition_for
 from checker.cli.options import day, page_for, refuse_overwriting, text_printing
+from checker.pack.editions.finding import find_packs, open_folder
 from checker.pack.model import Clause, Pack
-from checker.pack.reading.finding import find_packs, open_folder
+from checker.reading.problems import InputError
 from checker.report.rulebook.in_words import pack_text, packs_text
 
 
@@ -45,10 +46,14 @@ def command(
     if path is None:
         if on is not None or numbers:
             raise click.UsageError("--on and --clause need the PATH of a pack")
-        packs_text(find_packs(), page)
-    else:
-        pack = edition_for(open_folder(path), on)
-        pack_text(pack, page, _chosen(pack, numbers) if numbers else None)
+        packs, problems = find_packs()
+        packs_text(packs, page)
+        output.deliver(page.text(), output_file)
+        if problems:
+            raise InputError(problems)
+        return exits.COMPLIES
+    pack = edition_for(open_folder(path), on)
+    pack_text(pack, page, _chosen(pack, numbers) if numbers else None)
     output.deliver(page.text(), output_file)
     return exits.COMPLIES
 

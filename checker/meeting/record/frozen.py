@@ -15,9 +15,9 @@ from datetime import date
 from pathlib import Path
 
 from checker.meeting.record.refusal import refusal
+from checker.pack.editions.finding import PackFolder, open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.model import Clause, Pack
-from checker.pack.reading.finding import PackFolder, open_folder
 from checker.reading.file_bytes import read_bytes
 from checker.reading.strict_yaml import parse_document
 

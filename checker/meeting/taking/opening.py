@@ -5,7 +5,6 @@ from __future__ import annotations
 import os
 import secrets
 from dataclasses import dataclass, field
-from pathlib import Path
 
 from checker.meeting.record.contents import Content, Opened, SignedOn, to_plain
 from checker.meeting.record.day import Day
@@ -15,15 +14,12 @@ from checker.meeting.record.store import Clock, Draft, Store, computer_clock, di
 from checker.meeting.session.gear import described_gear
 from checker.meeting.session.procedure import read_procedure
 from checker.meeting.session.session import Meeting, program_version
+from checker.pack.editions.finding import PackFolder, find_pack, open_folder
 from checker.pack.model import Pack
-from checker.pack.reading.finding import PackFolder, find_pack, open_folder
 from checker.quantities.days import parse_day
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
 from checker.reading.strict_yaml import parse_document
-
-PROCEDURE_FILE = "procedure.yaml"
-"""Looked for beside the pack where no other is named."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,9 +106,7 @@ def sign_on(meeting: Meeting, initials: str, by: str) -> None:
 
 
 def _procedure(opening: Opening, folder: PackFolder, pack: Pack) -> bytes | None:
-    place = Path(folder.place)
-    beside = (place if place.is_dir() else place.parent) / PROCEDURE_FILE
-    name = opening.procedure or (str(beside) if beside.is_file() else None)
+    name = opening.procedure or folder.procedure
     if name is None:
         return None
     data = read_bytes(name, "MT")

@@ -10,10 +10,10 @@ from datetime import date
 
 from checker.pack.editions.approvals import read_register
 from checker.pack.editions.file_heads import Head, head_in, head_of
+from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.in_force import choose, pack_of, text_in_force
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.model import Pack
-from checker.pack.reading.finding import PackFolder
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
 
@@ -30,7 +30,8 @@ class Edition:
     """
 
     def __init__(self, folder: PackFolder, file: str) -> None:
-        self.folder = replace(folder, editions=(file,), alone=True)
+        others = tuple(other for other in folder.editions if other != file)
+        self.folder = replace(folder, editions=(file,), siblings=(*folder.siblings, *others))
         self.document: Document = read_pack_document(file)
         self.head: Head = head_in(self.document, file)
         self._bulletins = [head_of(bulletin) for bulletin in folder.bulletins]

@@ -1,9 +1,8 @@
 """A look at the head of a file of a pack: what it is and on which days it speaks, without reading the rest.
 
-A season's folder holds many editions and bulletins, of which a day needs few. Their heads are found by plain
-patterns at the start of lines; where a head is written in a way that the patterns do not know, the file is
-read in full instead.
-A peek only ever decides that a file is not in force: what is in force is read properly.
+A season's folder holds many editions and bulletins, of which a day needs few. Where a file begins with its own word at
+the start of a line, plain patterns find the rest of its head; where anything is written otherwise, the file is read in
+full. So a look never guesses: what it cannot tell for certain is read, and what cannot be read is an error.
 """
 
 from __future__ import annotations
@@ -11,23 +10,26 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date
-from pathlib import Path
 
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.reading.source import PackSource
 from checker.pack.sections.header import read_in_force
 from checker.quantities.days import parse_day
 from checker.reading.document import Document
+from checker.reading.file_bytes import REFUSED
 
 _HEAD_BYTES = 65536
 
-_WORD = re.compile(r"^(pack|bulletin|approvals|cases)[ ]*:", re.MULTILINE)
-_TEXT = r"[\"']?([^\"'#\r\n{}\[\],]+?)[\"']?[ ]*(?:#.*)?\r?$"
+_FIRST = re.compile(r"(?:[ ]*(?:#.*)?\n)*([a-z]+)[ ]*:(?=[ \n])")
+LIST_OF_NAMED = "- name"
+"""Stands for the first word of a list of named things: cases, meetings."""
+_FIRST_OF_LIST = re.compile(r"(?:[ ]*(?:#.*)?\n)*-[ ]+\{?name:[ ]")
+_TEXT = r"(?:\"([^\"\\\n]+)\"|'([^'\n]+)'|([^\"'#\n{}\[\],&*!|>%@`]+?))[ ]*(?:#.*)?$"
 _NAMES = {
     word: re.compile(rf"^{word}[ ]*:[ ]+{_TEXT}", re.MULTILINE) for word in ("pack", "bulletin", "edition")
 }
 _DAY = r"[\"']?(\d{4}-\d{2}-\d{2})[\"']?"
-_ENDS = r"[ ]*(?:#.*)?\r?$"
+_ENDS = r"[ ]*(?:#.*)?$"
 _FLOW = re.compile(
     rf"^in_force[ ]*:[ ]+\{{[ ]*from:[ ]+{_DAY}[ ]*(?:,[ ]*until:[ ]+{_DAY}[ ]*)?\}}{_ENDS}", re.MULTILINE
 )
@@ -44,6 +46,7 @@ class Head:
 
     file: str
     edition: str
+    """The edition's own name; "" for a bulletin."""
     first: date
     last: date | None
 
@@ -57,16 +60,22 @@ class Head:
         return f"{self.first.isoformat()} to {self.last.isoformat() if self.last else 'further notice'}"
 
 
-def kind_of(file: Path) -> str:
-    """pack, bulletin, approvals or cases: the first of these words that begins a line; "" for none."""
-    match = _WORD.search(_head(file))
+def first_word(file: str) -> str:
+    """The key that a file begins with, or `LIST_OF_NAMED`; "" where only reading it can tell."""
+    text = _plain_head(file)
+    if _FIRST_OF_LIST.match(text):
+        return LIST_OF_NAMED
+    match = _FIRST.match(text)
     return match[1] if match else ""
 
 
-def name_in(file: Path) -> str:
-    """The formula that a pack's file names; "" where that cannot be told."""
-    match = _NAMES["pack"].search(_head(file))
-    return match[1].strip() if match else ""
+def formula_of_edition(file: str) -> str:
+    """The formula that an edition names; "" for none.
+
+    Raises:
+        InputError: It has to be read in full and cannot be.
+    """
+    return _name(_plain_head(file), "pack") or str(read_pack_document(file).get(("pack",)) or "").strip()
 
 
 def head_of(file: str) -> Head:
@@ -75,11 +84,11 @@ def head_of(file: str) -> Head:
     Raises:
         InputError: It has to be read in full and cannot be, or its days make no sense.
     """
-    text = _head(Path(file))
+    text = _plain_head(file)
     days = _days(text)
-    edition = _NAMES["edition"].search(text)
-    if days is not None:
-        return Head(file, edition[1].strip() if edition else "", *days)
+    edition = _name(text, "edition")
+    if days is not None and (edition or _name(text, "bulletin")):
+        return Head(file, edition, *days)
     return head_in(read_pack_document(file), file)
 
 
@@ -95,6 +104,11 @@ def head_in(document: Document, file: str) -> Head:
     return Head(file, str(document.get(("edition",), "")), first, last)
 
 
+def _name(text: str, word: str) -> str:
+    match = _NAMES[word].search(text)
+    return next(filter(None, match.groups()), "").strip() if match else ""
+
+
 def _days(text: str) -> tuple[date, date | None] | None:
     match = _FLOW.search(text) or _BLOCK.search(text)
     if match is None or len(_IN_FORCE.findall(text)) != 1:
@@ -107,9 +121,14 @@ def _days(text: str) -> tuple[date, date | None] | None:
     return None if last is not None and last < first else (first, last)
 
 
-def _head(file: Path) -> str:
+def _plain_head(file: str) -> str:
+    """The beginning of a file, whole lines of plain text that begin with a key; "" where it is anything else."""
     try:
-        with file.open("rb") as stream:
-            return stream.read(_HEAD_BYTES).decode("utf-8-sig", errors="replace")
-    except OSError:
+        with open(file, "rb") as stream:
+            data = stream.read(_HEAD_BYTES)
+        whole = data if len(data) < _HEAD_BYTES else data[: data.rfind(b"\n") + 1] + b" "  # more is to come
+        text = whole.decode("utf-8-sig").replace("\r\n", "\n")
+    except (OSError, UnicodeDecodeError):
         return ""
+    plain = "\r" not in text and not REFUSED.search(text)
+    return text if plain and (_FIRST.match(text) or _FIRST_OF_LIST.match(text)) else ""

@@ -5,6 +5,7 @@ Only the files that speak on that day are read in full, so that a verdict on a d
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
@@ -13,9 +14,9 @@ from checker.pack.editions.approvals import read_register
 from checker.pack.editions.bulletins import Bulletin, amends, read_bulletin, refuse_stranger
 from checker.pack.editions.consolidation import Consolidated, consolidate, in_order
 from checker.pack.editions.file_heads import Head, head_in, head_of
-from checker.pack.editions.loading import build_pack, read_pack_document
+from checker.pack.editions.finding import PackFolder
+from checker.pack.editions.loading import build_pack, load_edition, read_pack_document
 from checker.pack.model import Pack
-from checker.pack.reading.finding import PackFolder
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
 
@@ -46,18 +47,38 @@ def load_pack(folder: PackFolder, on: date) -> Pack:
     return replace(pack, approvals=read_register(register, pack, on))
 
 
+def as_it_stands(folder: PackFolder, on: date) -> Pack:
+    """One edition without the bulletins that amend it, which its `because` names; with the register, if there is one.
+
+    Args:
+        folder: Of one edition.
+        on: The day that the register is read for.
+
+    Raises:
+        InputError: As `load_pack`, apart from bulletins and days.
+    """
+    (file,) = folder.editions
+    pack = load_edition(file)
+    bulletins = [read_pack_document(bulletin) for bulletin in folder.bulletins]
+    told = ", ".join(_told(bulletin) for bulletin in bulletins if amends(bulletin, pack.name, pack.edition))
+    if told:
+        pack = replace(pack, because=f"edition {pack.edition} as it stands, without bulletins: {told}")
+    if folder.approvals is None:
+        return pack
+    return replace(pack, approvals=read_register(read_pack_document(folder.approvals), pack, on))
+
+
 def text_in_force(folder: PackFolder, on: date) -> InForce:
     """The edition of a day with its bulletins laid over it, not yet compiled.
 
     Raises:
         InputError: As `load_pack`.
     """
-    heads = [head_of(file) for file in folder.editions]
-    head = choose(heads, on)
+    head = choose([head_of(file) for file in folder.editions], on)
     edition = read_pack_document(head.file)
-    bulletins = _bulletins(folder, on, edition, heads)
+    bulletins, left_aside = _bulletins(folder, on, edition)
     days = f"{on.isoformat()} lies within {head_in(edition, head.file).days}"
-    return InForce(edition, bulletins, consolidate(edition, bulletins), _because(days, bulletins))
+    return InForce(edition, bulletins, consolidate(edition, bulletins), _because(days, bulletins, left_aside))
 
 
 def pack_of(text: InForce, others: Sequence[Document] = ()) -> Pack:
@@ -109,13 +130,15 @@ _NUMBERS: Mapping[int, str] = {2: "two", 3: "three"}
 
 
 def _bulletins(
-    folder: PackFolder, on: date, edition: Document, heads: Sequence[Head]
-) -> tuple[Bulletin, ...]:
-    """The bulletins of the folder that speak on the day for this edition."""
+    folder: PackFolder, on: date, edition: Document
+) -> tuple[tuple[Bulletin, ...], tuple[str, ...]]:
+    """The bulletins of the folder that speak on the day for this edition, and in words those left aside."""
     own = str(edition.get(("edition",), ""))
     pack = str(edition.get(("pack",), ""))
+    heads = [head_of(file) for file in (*folder.editions, *folder.siblings)]
     editions: dict[str, date | None] = {head.edition: head.last for head in heads}
     found: list[Bulletin] = []
+    left_aside: list[str] = []
     problems: list[Problem] = []
     for file in folder.bulletins:
         try:
@@ -123,6 +146,7 @@ def _bulletins(
                 continue
             document = read_pack_document(file)
             if folder.alone and not amends(document, pack, own):
+                left_aside.append(_left_aside(document))
                 continue
             bulletin = read_bulletin(document)
             if refuse_stranger(bulletin, pack, editions, own):
@@ -134,7 +158,16 @@ def _bulletins(
     if problems:
         raise InputError(problems)
     refuse_namesakes(found)
-    return tuple(in_order(found))
+    return tuple(in_order(found)), tuple(left_aside)
+
+
+def _left_aside(bulletin: Document) -> str:
+    pack, edition = bulletin.get(("amends", "pack")), bulletin.get(("amends", "edition"))
+    return f"{_told(bulletin)}, which amends edition {edition} of '{pack}'"
+
+
+def _told(bulletin: Document) -> str:
+    return f"{bulletin.get(('bulletin',))} ({os.path.basename(bulletin.name)})"
 
 
 def refuse_namesakes(bulletins: Sequence[Bulletin]) -> None:
@@ -156,14 +189,16 @@ def refuse_namesakes(bulletins: Sequence[Bulletin]) -> None:
         raise InputError(problems)
 
 
-def _because(days: str, bulletins: Sequence[Bulletin]) -> str:
-    if not bulletins:
-        return days
+def _because(days: str, bulletins: Sequence[Bulletin], left_aside: Sequence[str]) -> str:
     told = [
         f"{b.name} from {b.first_day.isoformat()}" + (f" to {b.last_day.isoformat()}" if b.last_day else "")
         for b in bulletins
     ]
-    return f"{days}; with bulletin{'s' if len(told) > 1 else ''} {', '.join(told)}"
+    parts = [days]
+    for word, listed in (("with", told), ("without", left_aside)):
+        if listed:
+            parts.append(f"{word} bulletin{'s' if len(listed) > 1 else ''} {', '.join(listed)}")
+    return "; ".join(parts)
 
 
 def days_of_change(folder: PackFolder) -> Iterator[date]:

@@ -19,14 +19,15 @@ from checker.kinds.judging.check import uses, walk
 from checker.pack.editions.approvals import read_register
 from checker.pack.editions.bulletins import Bulletin, read_bulletin, refuse_stranger
 from checker.pack.editions.consolidation import consolidate
-from checker.pack.editions.file_heads import head_of, kind_of
+from checker.pack.editions.file_heads import head_of
+from checker.pack.editions.finding import PackFolder, UnusableFolderError, open_folder
+from checker.pack.editions.folder_files import EDITION, word_of
 from checker.pack.editions.in_force import choose, days_of_change, refuse_namesakes
 from checker.pack.editions.loading import build_pack, clauses_of, read_pack_document
 from checker.pack.lint.cases import without_cases
 from checker.pack.lint.checks import always_or_never, contradictions
 from checker.pack.lint.texts import text_contradictions
 from checker.pack.model import Clause, Pack, Penalty
-from checker.pack.reading.finding import PackFolder, open_folder
 from checker.quantities.days import parse_day
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
@@ -46,10 +47,15 @@ def lint(place: str | os.PathLike[str]) -> tuple[Problem, ...]:
         InputError: There is no pack there.
     """
     path = Path(place)
-    if path.is_file() and kind_of(path) == "pack":
-        found = _edition(str(place), open_folder(place))[1]
-    else:
-        found = _folder(open_folder(path.parent if path.is_file() else place))
+    try:
+        if path.is_file() and word_of(str(place)) == EDITION:
+            found = _edition(str(place), open_folder(place))[1]
+        else:
+            found = _folder(open_folder(path.parent if path.is_file() else place))
+    except InputError as error:
+        if isinstance(error, UnusableFolderError) and error.formulas is None:
+            raise
+        found = list(error.problems)
     return tuple(sorted(dict.fromkeys(found), key=_position))
 
 

@@ -123,7 +123,11 @@ CODES: Mapping[str, Code] = {
     "PK605": Code("`instead_of` on a check for many", "say `unless` in the general clause"),
     "PK610": Code("a folder with packs of several formulas", "one folder for each formula"),
     "PK611": Code("no pack of that formula", "give one with `--pack`"),
-    "PK612": Code("a folder with several registers of approvals", "keep one"),
+    "PK612": Code("a folder with several registers of approvals or several procedures", "keep one"),
+    "PK613": Code(
+        "a file in a pack's folder that is none of a pack's",
+        "mend its first word or its name, or move it to a folder below",
+    ),
     "PK620": Code("no edition, or two, in force on the day", "let the editions' days meet"),
     "PK630": Code("`for` is not what stands there", "copy it from the text in force"),
     "PK631": Code(

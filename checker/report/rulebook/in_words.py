@@ -6,8 +6,8 @@ from collections.abc import Iterable, Sequence
 from pathlib import PurePath
 
 from checker.car.described.vocabulary import FactType
+from checker.pack.editions.finding import PackFolder
 from checker.pack.model import ADVISORY, AS_DISPLAYED, BENEFIT, Clause, Earlier, Pack, TableText
-from checker.pack.reading.finding import PackFolder
 from checker.report.facts import facts_in_order, form_words, how_words
 from checker.report.page import BOLD, DIM, Page
 from checker.report.wording import listed

@@ -22,9 +22,9 @@ from checker.kinds.judging.assessment import (
     Assessment,
     every,
 )
+from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.in_force import days_of_change, load_pack
 from checker.pack.model import Approval, Clause, Pack
-from checker.pack.reading.finding import PackFolder
 from checker.quantities.folding import fold
 from checker.quantities.kind import DAYS
 from checker.reading.document import Document

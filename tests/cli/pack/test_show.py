@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from checker.cli.editions import edition_for
-from checker.pack.reading.finding import open_folder
+from checker.pack.editions.finding import open_folder
 from tests.building import HEAD
 from tests.cli.running import run
 

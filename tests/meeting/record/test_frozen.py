@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from checker.meeting.record.frozen import check_digest, freeze, thaw
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
-from checker.pack.reading.finding import open_folder
 from checker.reading.problems import InputError
 from tests.meeting.days import PACK, pack_folder, refused
 

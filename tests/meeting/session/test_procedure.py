@@ -6,10 +6,10 @@ from datetime import date
 import pytest
 
 from checker.meeting.session.procedure import Procedure, Step, Success, read_procedure
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import build_pack
 from checker.pack.model import Pack
-from checker.pack.reading.finding import open_folder
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document, read_document
 from tests.conftest import ROOT

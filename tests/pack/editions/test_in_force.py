@@ -8,8 +8,8 @@ from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from checker.pack.editions.file_heads import head_in, head_of
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import days_of_change, load_pack
-from checker.pack.reading.finding import open_folder
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import read_document
 from tests.examples import examples

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import build_pack
 from checker.pack.editions.publishing import as_yaml
 from checker.pack.model import Pack
-from checker.pack.reading.finding import open_folder
 from checker.reading.strict_yaml import parse_document
 from tests.building import inspection_of
 from tests.examples import examples

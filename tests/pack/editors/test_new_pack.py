@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from checker.pack.editions.edition import Edition
+from checker.pack.editions.finding import open_folder
 from checker.pack.editors.new_pack import NAME, new_pack
 from checker.pack.lint.everything import lint
-from checker.pack.reading.finding import open_folder
 from checker.studies.cases.casebook import read_cases
 from checker.studies.cases.running import run_cases
 from checker.verdict.run import Request, inspect_request

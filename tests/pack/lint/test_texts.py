@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import load_edition
 from checker.pack.lint.everything import lint
 from checker.pack.lint.texts import amounts_in, text_contradictions
-from checker.pack.reading.finding import open_folder
 from tests.building import pack_of
 from tests.pack.folders import bulletin, write
 

@@ -9,9 +9,9 @@ from pathlib import Path
 
 import pytest
 
+from checker.pack.editions.finding import find_pack, open_folder
 from checker.pack.lint.everything import lint
 from checker.pack.reading.codes import CODES
-from checker.pack.reading.finding import find_pack, open_folder
 from checker.reading.problems import InputError, Problem
 from tests.pack.folders import EDITION, bulletin
 
@@ -116,6 +116,9 @@ OF_A_FOLDER = {
         "b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}').replace(
             "pack: kart", "pack: «cart»"
         )
+    },
+    "PK613": {
+        "b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}').replace("bulletin:", "«bulletn»:")
     },
     "PK636": {"b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}', days="from: «2027-02-01»")},
     "PK637": {

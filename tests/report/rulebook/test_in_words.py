@@ -6,8 +6,8 @@ from collections.abc import Callable
 
 import pytest
 
+from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.loading import load_edition
-from checker.pack.reading.finding import PackFolder
 from checker.report.page import Page
 from checker.report.rulebook.in_words import pack_text, packs_text
 from tests.building import pack_of

@@ -9,10 +9,10 @@ from functools import lru_cache
 import pytest
 from markdown_it import MarkdownIt
 
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import load_edition
 from checker.pack.model import Pack
-from checker.pack.reading.finding import open_folder
 from checker.report.rulebook.whole import rulebook
 from tests.building import pack_of
 from tests.studies.packs import pack

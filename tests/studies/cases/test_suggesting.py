@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from checker.pack.editions.edition import newest
-from checker.pack.reading.finding import open_folder
+from checker.pack.editions.finding import open_folder
 from checker.reading.document import Plain
 from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import read_document

@@ -11,10 +11,10 @@ from typing import Any
 
 import pytest
 
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import build_pack, read_pack_document
 from checker.pack.model import Pack
-from checker.pack.reading.finding import open_folder
 from checker.reading.document import Change, Document
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import build_pack, load_edition
 from checker.pack.model import Pack
-from checker.pack.reading.finding import open_folder
 from checker.reading.document import Plain
 from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import parse_document

@@ -8,7 +8,7 @@ from typing import Any
 
 import pytest
 
-from checker.pack.reading.finding import PackFolder, open_folder
+from checker.pack.editions.finding import PackFolder, open_folder
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import read_document
 from checker.studies.one_car.lapses import Lapse, Season, season
