@@ -5,11 +5,13 @@ What nobody stated is answered with `Unknown`, which names what is missing; it n
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from collections.abc import Callable, Hashable, Mapping
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from functools import cached_property
+from typing import Any, TypeVar
 
+from checker.car.described.asking import ROLL_SPLIT, WEIGHTS, Kept, Noting, Worked
 from checker.car.described.instrument import Instrument
 from checker.car.described.stated import Entry, Stated
 from checker.car.described.vocabulary import Condition, Vocabulary
@@ -17,89 +19,59 @@ from checker.car.gear.pad_checks import PadCheck
 from checker.car.gear.pad_doubts import Doubt, doubts
 from checker.car.gear.weighing import Weighing
 from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, height_of_centre
-from checker.car.weights.differences import Change
-from checker.car.weights.geometry import Amount, Geometry
-from checker.car.weights.weights import State, Weights, as_weighed
+from checker.car.weights.geometry import Geometry
+from checker.car.weights.states import states
+from checker.car.weights.weights import State, Weights
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
 from checker.reading.problems import Problem
 
-if TYPE_CHECKING:
-    from checker.car.gear.error_sources import Lever, Source
-
-WEIGHT_MODEL = ("dimensions.", "fuel.", "driver.", "tyres.", "wear.", "fluids.", "weighing.")
-"""Beginnings of the names that weights are worked out from in another state than the weighed one."""
+T = TypeVar("T")
 
 
+@dataclass(frozen=True, eq=False, kw_only=True)
 class Car:
-    """One car as declared and measured; never changed after it is made."""
+    """One car as declared and measured. It never changes: one with something moved is another car."""
 
-    def __init__(
-        self,
-        *,
-        vocabulary: Vocabulary,
-        sha256: str,
-        facts: Mapping[str, Stated],
-        structure: Mapping[str, Stated],
-        tyre_sets: tuple[str, ...],
-        weighing: Weighing,
-        instruments: Mapping[str, Instrument],
-        entries: Mapping[str, tuple[Entry, ...]],
-        approvals: tuple[str, ...],
-        assumed: tuple[str, ...],
-        warnings: tuple[Problem, ...],
-        readings_sha256: str = "",
-        gear_sha256: str = "",
-        tank_levels: int = 0,
-        fluids: tuple[str, ...] = (),
-        raised: tuple[RaisedAxle, ...] = (),
-        checks: tuple[PadCheck, ...] = (),
-    ) -> None:
-        self.vocabulary = vocabulary
-        self.sha256 = sha256
-        """Of the declaration's bytes, in hex."""
-        self.readings_sha256 = readings_sha256
-        """Of the bytes of what officials measured; "" where there are no readings."""
-        self.gear_sha256 = gear_sha256
-        """Of the bytes of a club's gear file; "" where there is none."""
-        self.facts = facts
-        """Facts of the vocabulary by full name, defaults included."""
-        self.structure = structure
-        """Places of fuel and driver, tyre sets and wear by dotted name, e.g. "tyres.dry.front.mass"."""
-        self.tyre_sets = tyre_sets
-        """Names of the tyre sets that are described."""
-        self.tank_levels = tank_levels
-        """How many levels the tank is described at; 0 where the fuel always acts at one place."""
-        self.fluids = fluids
-        """Names of fluids that are used up as tyres and brakes wear."""
-        self.raised = raised
-        """Weighings with an axle raised, for the height of the centre of gravity."""
-        self.checks = checks
-        """Checks of the pads."""
-        self.roll_split = Fraction(0)
-        """By how much more of a leaning mass the rear axle takes than its part of the weight."""
-        self.weighing = weighing
-        self.instruments = instruments
-        """By name: those of the files, and those of the pack that no file describes."""
-        self._all_entries = entries
-        self.lists: Mapping[str, tuple[Entry, ...]] = {
-            name: tuple(entry for entry in every if entry.parent is None) for name, every in entries.items()
-        }
-        """Entries that are not parts, by list: empty where stated empty, absent where not declared."""
-        self.approvals = approvals
-        """References of the approvals that are cited."""
-        self.assumed = assumed
-        """Sentences: defaults that were taken, and what was believed though others are to state it."""
-        self.warnings = warnings
-        self._geometry: Geometry | None = None
-        self._as_weighed: dict[int | None, dict[str, Amount]] = {}
-        self.changes: dict[tuple[Any, Any], Change | None] = {}
-        """Kept by `checker.car.weights.differences`: what each fuel, driver, tyre set and wear changes."""
-        self._weights: dict[tuple[State | None, int | None], Weights] = {}
-        self._sources: tuple[Source, ...] | None = None
-        self._source_places: Mapping[str, Sequence[int]] = {}
-        self._moved: dict[tuple[str, int, int], Car] = {}
-        self._pad_doubts: tuple[Doubt, ...] | None = None
+    vocabulary: Vocabulary
+    sha256: str
+    """Of the declaration's bytes, in hex."""
+    readings_sha256: str = ""
+    """Of the bytes of what officials measured; "" where there are no readings."""
+    gear_sha256: str = ""
+    """Of the bytes of a club's gear file; "" where there is none."""
+    facts: Mapping[str, Stated]
+    """Facts of the vocabulary by full name, defaults included."""
+    structure: Mapping[str, Stated]
+    """Places of fuel and driver, tyre sets and wear by dotted name, e.g. "tyres.dry.front.mass"."""
+    tyre_sets: tuple[str, ...]
+    """Names of the tyre sets that are described."""
+    tank_levels: int = 0
+    """How many levels the tank is described at; 0 where the fuel always acts at one place."""
+    fluids: tuple[str, ...] = ()
+    """Names of fluids that are used up as tyres and brakes wear."""
+    raised: tuple[RaisedAxle, ...] = ()
+    """Weighings with an axle raised, for the height of the centre of gravity."""
+    checks: tuple[PadCheck, ...] = ()
+    """Checks of the pads."""
+    roll_split: Fraction = Fraction(0)
+    """By how much more of a leaning mass the rear axle takes than its part of the weight."""
+    weighing: Weighing
+    instruments: Mapping[str, Instrument]
+    """By name: those of the files, and those of the pack that no file describes."""
+    all_entries: Mapping[str, tuple[Entry, ...]]
+    """Entries, each followed by its parts, by list: empty where stated empty, absent where not declared."""
+    approvals: tuple[str, ...] = ()
+    """References of the approvals that are cited."""
+    assumed: tuple[str, ...] = ()
+    """Sentences: defaults that were taken, and what was believed though others are to state it."""
+    warnings: tuple[Problem, ...] = ()
+    _kept: Kept = field(default_factory=Kept, init=False, repr=False)
+    """What has been worked out of it, or holds though something has moved."""
+    _own: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False)
+    """What belongs to this very car."""
+
+    # --- what is stated --------------------------------------------------------------------------------------
 
     @property
     def number(self) -> str:
@@ -121,61 +93,73 @@ class Car:
         """What is stated under that name, or taken by default."""
         return self.facts.get(name) or self.structure.get(name)
 
+    @cached_property
+    def lists(self) -> Mapping[str, tuple[Entry, ...]]:
+        """Entries that are not parts, by list: empty where stated empty, absent where not declared."""
+        return {
+            name: tuple(entry for entry in every if entry.parent is None)
+            for name, every in self.all_entries.items()
+        }
+
     def entries(self, list_name: str, parts: bool) -> tuple[Entry, ...] | Unknown:
         """The entries of a list (with `parts`, each followed by its parts), or `Unknown` if not declared."""
-        every = self._all_entries if parts else self.lists
+        every = self.all_entries if parts else self.lists
         found = every.get(list_name)
         return Unknown(absent=(list_name,)) if found is None else found
+
+    def every_entry(self, list_name: str) -> tuple[Entry, ...]:
+        """The entries of a list with their parts; none where it is not declared."""
+        return self.all_entries.get(list_name, ())
+
+    def field(self, entry: Entry, name: str) -> Any:
+        """A field of one of the entries, or `Unknown`."""
+        return entry.value(name)
 
     @property
     def documents(self) -> tuple[Entry, ...] | Unknown:
         return self.entries("documents", parts=False)
 
-    def instrument(self, name: str) -> Instrument | None:
-        return self.instruments.get(name)
-
     def tyre_set(self, name: str) -> str | None:
         """The name of the tyre set as the file writes it, or None if it describes none such."""
         return next((known for known in self.tyre_sets if fold(known) == fold(name)), None)
+
+    # --- weights ---------------------------------------------------------------------------------------------
+
+    @property
+    def inside(self) -> str:
+        """ "left" or "right"."""
+        return self.vocabulary.inside
+
+    @property
+    def left_off(self) -> tuple[str, ...]:
+        """Labels of the ballast that was not on the car when it was weighed."""
+        return self.weighing.without
 
     @property
     def weighings(self) -> int:
         """How many repeat readings there are."""
         return len(self.weighing.readings)
 
+    def loads(self, which: int | None) -> Mapping[str, Fraction]:
+        """kg that one repeat reading (from 0), or the mean of all, gave, by wheel, axle or side."""
+        return self.weighing.loads(which)
+
     @property
     def geometry(self) -> Geometry:
         """The levers: wheelbase and tracks."""
-        if self._geometry is None:
-            self._geometry = Geometry(self)
-        return self._geometry
+        return self.worked_out(Geometry).result
 
     def weights(self, state: State | None = None, weighing: int | None = None) -> Weights:
         """The car's weights in a state (None: as weighed), from one repeat reading (from 0) or their mean."""
-        key = (state, weighing)
-        if key not in self._weights:
-            if weighing not in self._as_weighed:
-                self._as_weighed[weighing] = as_weighed(self.weighing, weighing)
-            self._weights[key] = Weights(self, state, self._as_weighed[weighing])
-        return self._weights[key]
+        return self.worked_out(Weights, state, weighing).result
+
+    def weights_rest_on(self, state: State | None = None, weighing: int | None = None) -> frozenset[str]:
+        """Names of all that these weights are worked out from."""
+        return self.worked_out(Weights, state, weighing).names
 
     def states(self, condition: Condition) -> tuple[State, ...]:
         """All corners of a condition, in a fixed order."""
-        from checker.car.weights.states import states
-
         return states(self, condition)
-
-    @property
-    def gear(self) -> Instrument | None:
-        """What the car was weighed with, where that is stated."""
-        return self.instrument(self.weighing.instrument) if self.weighing.instrument else None
-
-    @property
-    def pad_doubts(self) -> tuple[Doubt, ...]:
-        """What makes one doubt the pads that the car was weighed with."""
-        if self._pad_doubts is None:
-            self._pad_doubts = doubts(self.weighing, self.gear, self.checks) if self.gear else ()
-        return self._pad_doubts
 
     @property
     def centre_of_gravity_height(self) -> Fraction:
@@ -198,84 +182,75 @@ class Car:
                 found.append(height_of_centre(raised, total, level, base))
         return sum(found, Fraction(0)) / len(found) if found else None
 
-    # --- sources of error ----------------------------------------------------------------------------------
+    # --- gear ------------------------------------------------------------------------------------------------
+
+    def instrument(self, name: str) -> Instrument | None:
+        return self.instruments.get(name)
 
     @property
-    def sources(self) -> tuple[Source, ...]:
-        """Every source of error, of single measurements and of the weighing."""
-        if self._sources is None:
-            from checker.car.gear.error_sources import fact_sources, places_by_name, roll_source
-            from checker.car.gear.weighing_errors import weighing_sources
+    def gear(self) -> Instrument | None:
+        """What the car was weighed with, where that is stated."""
+        return self.instrument(self.weighing.instrument) if self.weighing.instrument else None
 
-            self._sources = (*fact_sources(self), *roll_source(self), *weighing_sources(self))
-            self._source_places = places_by_name(self._sources)
-        return self._sources
+    @cached_property
+    def pad_doubts(self) -> tuple[Doubt, ...]:
+        """What makes one doubt the pads that the car was weighed with."""
+        return doubts(self.weighing, self.gear, self.checks) if self.gear else ()
 
-    def sources_of(self, names: Iterable[str]) -> tuple[Source, ...]:
-        """The sources of error that move any of these: see `Source.moves`."""
-        sources = self.sources
-        places = {place for name in names for place in self._source_places.get(name, ())}
-        return tuple(sources[place] for place in sorted(places))
+    # --- what has been worked out, and other cars ------------------------------------------------------------
 
-    def every_entry(self, list_name: str) -> tuple[Entry, ...]:
-        """The entries of a list with their parts; none where it is not declared."""
-        return self._all_entries.get(list_name, ())
+    def worked_out(self, make: Callable[..., T], *of: Hashable) -> Worked[T]:
+        """What `make` makes of the car and of these, with the names that it asked for."""
+        key = (make, *of)
+        found = self._kept.get(key)
+        if found is None:
+            found = Noting(self).work_out(make, of)
+            self._kept.put(key, found)
+        return found
 
-    def moved(self, lever: Lever, step: Fraction) -> Car:
-        """A copy of this car with one lever moved by `step` base units; kept for the next clause."""
-        key = (lever.key, step.numerator, step.denominator)
-        if key not in self._moved:
-            self._moved[key] = lever.shift(self, step)
-        return self._moved[key]
+    def once(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What belongs to this very car, and to none with something moved; made when it is first asked for."""
+        if key not in self._own:
+            self._own[key] = make()
+        found: T = self._own[key]
+        return found
 
     def with_value(self, name: str, place: int | None, step: Fraction) -> Car:
-        """A copy with a fact or a part of the structure moved; of several values the one at `place`."""
-        copy = self._copy()
+        """Another car with a fact or a part of the structure moved; of several values the one at `place`."""
         kept = "facts" if name in self.facts else "structure"
-        stated = getattr(self, kept)
-        setattr(copy, kept, {**stated, name: _moved(stated[name], place, step)})
-        if name.startswith(WEIGHT_MODEL):
-            copy._geometry, copy.changes, copy._weights = None, {}, {}
-        return copy
+        return self._other(name, **{kept: _with_moved(getattr(self, kept), name, place, step)})
 
-    def with_field(self, list_name: str, path: str, field: str, place: int | None, step: Fraction) -> Car:
-        """A copy with one field of the entry at `path` moved."""
+    def with_field(self, list_name: str, path: str, name: str, place: int | None, step: Fraction) -> Car:
+        """Another car with one field of the entry at `path` moved."""
         entries = tuple(
-            replace(entry, fields={**entry.fields, field: _moved(entry.fields[field], place, step)})
+            replace(entry, fields=_with_moved(entry.fields, name, place, step))
             if entry.path == path
             else entry
-            for entry in self._all_entries[list_name]
+            for entry in self.all_entries[list_name]
         )
-        copy = self._copy()
-        copy._all_entries = {**self._all_entries, list_name: entries}
-        copy.lists = {**self.lists, list_name: tuple(entry for entry in entries if entry.parent is None)}
-        if list_name == "ballast" and self.weighing.without:
-            copy.changes, copy._weights = {}, {}
-        return copy
+        return self._other(list_name, all_entries={**self.all_entries, list_name: entries})
 
     def with_roll_split(self, step: Fraction) -> Car:
-        """A copy whose springs put more of a leaning mass on the rear axle."""
-        copy = self._copy()
-        copy.roll_split += step
-        copy._geometry, copy.changes, copy._weights = None, {}, {}
-        return copy
+        """Another car whose springs put more of a leaning mass on the rear axle."""
+        return self._other(ROLL_SPLIT, roll_split=self.roll_split + step)
 
     def with_weighing(self, weighing: Weighing) -> Car:
-        """A copy that was weighed so, all else alike."""
-        copy = self._copy()
-        copy.weighing, copy._as_weighed, copy._weights = weighing, {}, {}
-        return copy
+        """Another car that showed other loads when it was weighed, all else alike."""
+        return self._other(WEIGHTS, weighing=weighing)
 
-    def _copy(self) -> Car:
-        """The same car, which shares what has been worked out; whoever changes it takes away what no longer holds."""
-        copy = object.__new__(Car)
-        copy.__dict__.update(self.__dict__)
-        copy._moved = {}
-        return copy
+    def _other(self, moved: str, **fields: Any) -> Car:
+        """Another car, which has what was worked out of this one and does not rest on what `moved`."""
+        other = replace(self, **fields)
+        object.__setattr__(other, "_kept", Kept(self._kept, moved))
+        return other
 
 
-def _moved(stated: Stated, place: int | None, step: Fraction) -> Stated:
-    if not isinstance(stated.value, tuple):
-        return replace(stated, value=stated.value + step)
-    values = tuple(v + step if place in (None, at) else v for at, v in enumerate(stated.value))
-    return replace(stated, value=values)
+def _with_moved(
+    every: Mapping[str, Stated], name: str, place: int | None, step: Fraction
+) -> dict[str, Stated]:
+    stated = every[name]
+    if isinstance(stated.value, tuple):
+        value: Any = tuple(v + step if place in (None, at) else v for at, v in enumerate(stated.value))
+    else:
+        value = stated.value + step
+    return {**every, name: replace(stated, value=value)}

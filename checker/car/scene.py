@@ -8,16 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import TYPE_CHECKING, Any
+from fractions import Fraction
+from typing import Any
 
+from checker.car.car import Car
 from checker.car.described.stated import Entry
-
-if TYPE_CHECKING:
-    from fractions import Fraction
-
-    from checker.car.car import Car
-    from checker.car.gear.error_sources import Lever
-    from checker.car.weights.weights import State
+from checker.car.errors.sources import Lever, moved
+from checker.car.weights.weights import State
 
 ITEM = ""
 """The name under which the entry that a check is made for is bound."""
@@ -54,7 +51,7 @@ class Scene:
 
     def moved(self, lever: Lever, step: Fraction) -> Scene:
         """The same scene with one lever moved by `step` base units."""
-        car = self.car.moved(lever, step)
+        car = moved(self.car, lever, step)
         names = self.names
         if lever.entry and names:
             names = {name: _again(car, lever.entry, value) for name, value in names.items()}

@@ -9,8 +9,8 @@ from typing import Any
 import pytest
 
 from checker.car.declaration.loading import load_car
+from checker.car.described.accuracy_classes import NIST, AccuracyClass
 from checker.car.described.instrument import Instrument, Permissible
-from checker.car.gear.accuracy_classes import NIST, AccuracyClass
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import COMPLETE, loaded, problems, varied, vocabulary

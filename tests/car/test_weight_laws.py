@@ -148,7 +148,7 @@ def showing(car: Car, loads_kg: dict[str, Fraction]) -> Car:
         tyre_sets=car.tyre_sets,
         weighing=Weighing((reading,)),
         instruments={},
-        entries={},
+        all_entries={},
         approvals=(),
         assumed=(),
         warnings=(),

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.car.gear.error_sources import permissible_variance
+from checker.car.errors.sources import permissible_variance
 from checker.car.weights.fuel import STANDARD_DEGC, density
 from checker.pack.editions.loading import load_edition
 from tests.building import outcome_of, pack_of_check

@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 from checker.car.declaration.loading import load_car
-from checker.car.gear.error_sources import Source
+from checker.car.errors.sources import Source
 from checker.car.scene import Scene
 from checker.car.weights.states import state_of
 from checker.kinds.judging.spread import relevant, sensitivities, total

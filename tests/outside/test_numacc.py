@@ -11,9 +11,11 @@ from fractions import Fraction
 
 import pytest
 
+from checker.car.described.asking import MEAN, single
 from checker.car.described.stated import Stated
+from checker.car.errors.sources import Lever
+from checker.car.errors.weighing import repeats
 from checker.car.gear.weighing import Reading, Weighing
-from checker.car.gear.weighing_errors import MEAN, repeats, single
 
 BIGS = {"NumAcc3": 1_000_000, "NumAcc4": 10_000_000}
 
@@ -42,13 +44,12 @@ def test_mean_and_standard_deviation_are_exact(name: str) -> None:
     assert variance(MEAN) == Fraction(1, 100) / 1001
 
 
-def _step(lever: object, weighing: Weighing) -> Fraction:
+def _step(lever: Lever, weighing: Weighing) -> Fraction:
     """What the lever adds to the mean, by the unit."""
     from tests.car.cars import loaded, varied
 
     car = loaded(varied({"weighing.readings": [{"total": "600 kg"}]})).with_weighing(weighing)
-    moved = car.moved(lever, Fraction(1))  # type: ignore[arg-type]
-    return moved.weighing.loads()["total"] - weighing.loads()["total"]
+    return lever.shift(car, Fraction(1)).weighing.loads()["total"] - weighing.loads()["total"]
 
 
 def test_the_textbook_form_goes_wrong_in_floats_and_exact_decimals_do_not() -> None:

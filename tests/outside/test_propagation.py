@@ -16,9 +16,10 @@ import pytest
 import uncertainties
 
 from checker.car.car import Car
+from checker.car.described.asking import WEIGHTS
 from checker.car.described.standard import WHEELS
-from checker.car.gear.error_sources import WEIGHTS, Lever, Source, permissible_variance, resolution_variance
-from checker.car.gear.weighing_errors import moving_loads
+from checker.car.errors.sources import Lever, Source, permissible_variance, resolution_variance
+from checker.car.errors.weighing import moving_loads
 from checker.car.scene import Scene
 from checker.kinds.judging.spread import Sensitivity, effective_degrees, sensitivities, total
 from checker.quantities.elementary import cos, sin

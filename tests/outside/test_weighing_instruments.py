@@ -12,8 +12,8 @@ from fractions import Fraction
 
 import pytest
 
-from checker.car.gear.accuracy_classes import NIST, OIML, AccuracyClass
-from checker.car.gear.error_sources import permissible_variance, resolution_variance
+from checker.car.described.accuracy_classes import NIST, OIML, AccuracyClass
+from checker.car.errors.sources import permissible_variance, resolution_variance
 from tests.building import outcome_of, pack_of_check
 
 

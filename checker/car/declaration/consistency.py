@@ -7,7 +7,7 @@ from checker.car.declaration.overlaying import Contents
 from checker.car.described.standard import AXLES
 from checker.car.described.stated import READINGS, Stated
 from checker.car.described.vocabulary import ListType, Vocabulary
-from checker.quantities.dimension import MASS
+from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.folding import fold
 from checker.quantities.kind import quantity
 from checker.reading.nearest import did_you_mean
@@ -78,7 +78,10 @@ def _check_gear(contents: Contents, vocabulary: Vocabulary, problems: Problems) 
     for name, drafts in contents.lists.items():
         fields = vocabulary.lists[name].fields
         every = [(one, key) for top in drafts for one in top.with_parts() for key in one.fields]
-        named += [(f"{name}: {key}", one.fields[key], fields[key].kind) for one, key in every]
+        named += [
+            (f"{name}: {key}", one.fields[key], fields[key].kind if key in fields else quantity(LENGTH))
+            for one, key in every  # what is no field of the list is where the entry sits
+        ]
     for name, stated, kind in named:
         gear = instruments.get(stated.instrument)
         if gear and gear.kind is not None and not gear.kind.same_measure(kind):

@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from checker.car.declaration.facts import by_default
 from checker.car.declaration.structure import read_place
 from checker.car.described.standard import STRUCTURAL_FIELDS
-from checker.car.described.stated import Entry, Place, Stated
+from checker.car.described.stated import Entry, Stated
 from checker.car.described.vocabulary import FactType, ListType
 from checker.car.reading.mistakes import Reader, name_of, shape
 from checker.car.reading.values import read_value
@@ -31,7 +31,6 @@ class Draft:
     span: Span
     fields: dict[str, Stated] = field(default_factory=dict)
     count: Stated | None = None
-    place: Place | None = None
     parts: list[Draft] = field(default_factory=list)
 
     def label(self, its_list: ListType) -> str | None:
@@ -82,7 +81,7 @@ def _read_entry(reader: Reader, its_list: ListType, path: Path) -> Draft | None:
         elif key == "count":
             draft.count = _read_count(reader, here)
         elif key == "at":
-            draft.place = read_place(reader, here)
+            draft.fields.update(read_place(reader, here))
         elif key == "parts" and has_parts:
             draft.parts = read_entries(reader, its_list, here)
         else:
@@ -122,7 +121,6 @@ def final_entries(its_list: ListType, drafts: list[Draft], parent: Entry | None 
             count=int(draft.count.value) if draft.count else 1,
             parent=parent,
             span=draft.span,
-            place=draft.place,
         )
         found.append(entry)
         found.extend(final_entries(its_list, draft.parts, entry))

@@ -14,8 +14,8 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
+from checker.car.described.accuracy_classes import CLASSES, OIML, STANDARDS, AccuracyClass, has_table
 from checker.car.described.instrument import ZERO, Instrument, Permissible
-from checker.car.gear.accuracy_classes import CLASSES, OIML, STANDARDS, AccuracyClass, has_table
 from checker.quantities.days import parse_day
 from checker.quantities.dimension import MASS
 from checker.quantities.folding import fold

@@ -6,16 +6,18 @@ asked for.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from checker.car.car import Car
 from checker.car.declaration.assumed import field_defaults, settle
 from checker.car.declaration.consistency import check_together
 from checker.car.declaration.entries import final_entries
+from checker.car.declaration.gear_findings import gear_findings, weighing_assumptions
 from checker.car.declaration.overlaying import Contents, laid_over, read_contents, with_gear
+from checker.car.declaration.weight_findings import weight_findings
 from checker.car.described.stated import DECLARED, GEAR, READINGS
 from checker.car.described.vocabulary import ENTRANT, Vocabulary
-from checker.car.gear.findings import gear_findings, weighing_assumptions
 from checker.car.reading.mistakes import Reader
-from checker.car.weights.findings import weight_findings
 from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem, Problems
@@ -94,7 +96,7 @@ def load_car(
         tyre_sets=contents.tyre_sets,
         weighing=weighing,
         instruments=instruments,
-        entries=entries,
+        all_entries=entries,
         approvals=contents.approvals,
         assumed=(*assumed, *field_defaults(entries, vocabulary)),
         warnings=problems.warnings,
@@ -105,9 +107,11 @@ def load_car(
         raised=contents.raised,
         checks=contents.checks,
     )
-    car.assumed = (*car.assumed, *weighing_assumptions(car))
-    car.warnings = (*car.warnings, *weight_findings(car), *gear_findings(car))
-    return car
+    return replace(
+        car,
+        assumed=(*car.assumed, *weighing_assumptions(car)),
+        warnings=(*car.warnings, *weight_findings(car), *gear_findings(car)),
+    )
 
 
 def _instrument_names(document: Document) -> frozenset[str]:

@@ -20,7 +20,7 @@ from checker.car.declaration.structure import (
     tyre_sets_in,
 )
 from checker.car.described.instrument import Instrument
-from checker.car.described.stated import Place, Stated
+from checker.car.described.stated import Stated
 from checker.car.described.vocabulary import ListType
 from checker.car.gear.pad_checks import PadCheck, read_checks
 from checker.car.gear.weighing import Weighing, read_weighing
@@ -157,11 +157,5 @@ def _overlay(declared: Draft, official: Draft, its_list: ListType, reader: Reade
     declared.fields.update(official.fields)
     declared.fields[its_list.known_by] = label
     declared.count = official.count or declared.count
-    if official.place is not None:
-        below = declared.place or Place()
-        declared.place = Place(
-            official.place.behind_front_axle or below.behind_front_axle,
-            official.place.left_of_centre or below.left_of_centre,
-        )
     path = (*declared.path, "parts")
     declared.parts = _entries(path, declared.parts, official.parts, its_list, reader)

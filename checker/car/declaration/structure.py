@@ -23,7 +23,7 @@ from checker.car.declaration.instruments import (
 )
 from checker.car.described.instrument import Instrument
 from checker.car.described.standard import AXLES, WHEELS, measured
-from checker.car.described.stated import Place, Stated
+from checker.car.described.stated import ACROSS, ALONG, Stated
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_value
 from checker.reading.problems import Path
@@ -47,7 +47,7 @@ def read_structure(reader: Reader) -> dict[str, Stated]:
         if section == "fuel" and isinstance(reader.document.get(("fuel", "at")), list):
             found.update(_read_levels(reader))
         elif reader.document.has((section, "at")):
-            found.update(_named_place(f"{section}.at", read_place(reader, (section, "at"))))
+            found.update(_named(section, read_place(reader, (section, "at"))))
     found.update(_read_fluids(reader))
     for wheel in WHEELS:
         if reader.document.has(("wear", wheel)):
@@ -57,14 +57,14 @@ def read_structure(reader: Reader) -> dict[str, Stated]:
     return found
 
 
-_PLACE_KEYS = ("behind_front_axle", "left_of_centre")
-
-
-def read_place(reader: Reader, path: Path, beside: tuple[str, ...] = ()) -> Place:
+def read_place(reader: Reader, path: Path, beside: tuple[str, ...] = ()) -> dict[str, Stated]:
     """The place at `path`: `{behind_front_axle, left_of_centre or right_of_centre}`, each may be negative.
 
     Args:
         beside: Other keys that may stand there.
+
+    Returns:
+        What can be read of it, under `ALONG` and `ACROSS`.
     """
     keys = ("behind_front_axle", "left_of_centre", "right_of_centre")
     read: dict[str, Stated | None] = {}
@@ -80,14 +80,12 @@ def read_place(reader: Reader, path: Path, beside: tuple[str, ...] = ()) -> Plac
         message = f"{name_of(path)} gives both left_of_centre and right_of_centre"
         reader.problem(219, message, path, hint="keep one; a negative value lies on the other side")
     right = read.get(keys[2])
-    return Place(read.get(keys[0]), read.get(keys[1]) or (_turned(right) if right else None))
+    place = {ALONG: read.get(keys[0]), ACROSS: read.get(keys[1]) or (right and _turned(right))}
+    return {key: stated for key, stated in place.items() if stated is not None}
 
 
-def _named_place(name: str, place: Place) -> Iterator[tuple[str, Stated]]:
-    for key in _PLACE_KEYS:
-        stated: Stated | None = getattr(place, key)
-        if stated is not None:
-            yield f"{name}.{key}", stated
+def _named(owner: str, place: dict[str, Stated]) -> Iterator[tuple[str, Stated]]:
+    yield from ((f"{owner}.{key}", stated) for key, stated in place.items())
 
 
 def _read_levels(reader: Reader) -> Iterator[tuple[str, Stated]]:
@@ -111,7 +109,8 @@ def _read_levels(reader: Reader) -> Iterator[tuple[str, Stated]]:
             reader.problem(219, message, (*here, "level"), hint=hint)
         before = stated.value
         yield f"fuel.at[{at}].level", stated
-        yield from _named_place(f"fuel.at[{at}]", read_place(reader, here, beside=("level",)))
+        place = read_place(reader, here, beside=("level",))
+        yield from ((f"fuel.at[{at}].{key.removeprefix('at.')}", stated) for key, stated in place.items())
 
 
 def tank_levels_in(reader: Reader) -> int:
@@ -138,7 +137,7 @@ def _read_fluids(reader: Reader) -> Iterator[tuple[str, Stated]]:
         if stated is not None:
             yield f"fluids.{name}.lost", stated
         if "at" in data:
-            yield from _named_place(f"fluids.{name}.at", read_place(reader, (*path, "at")))
+            yield from _named(f"fluids.{name}", read_place(reader, (*path, "at")))
 
 
 def fluids_in(reader: Reader) -> tuple[str, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from fractions import Fraction
 
-from checker.car.gear.accuracy_classes import AccuracyClass
+from checker.car.described.accuracy_classes import AccuracyClass
 from checker.quantities.kind import Kind
 
 ZERO = Fraction(0)

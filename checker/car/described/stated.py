@@ -39,14 +39,9 @@ class Stated:
     """Standard uncertainty in base units, where one is stated."""
 
 
-@dataclass(frozen=True, slots=True)
-class Place:
-    """Where an item sits, for the levers; what is not stated is None."""
-
-    behind_front_axle: Stated | None = None
-    """mm behind the front axle."""
-    left_of_centre: Stated | None = None
-    """mm left of the middle between the wheels; `right_of_centre` is here with its sign turned."""
+ALONG, ACROSS = "at.behind_front_axle", "at.left_of_centre"
+"""Where something sits, for the levers: mm behind the front axle, and left of the middle between the wheels; what a
+file calls `right_of_centre` is here with its sign turned."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -59,14 +54,12 @@ class Entry:
     path: str
     """Where it stands in the file that declares it, e.g. "components[2].parts[0]"."""
     fields: Mapping[str, Stated]
-    """What is stated of it, or taken by default."""
+    """What is stated of it, or taken by default; where it sits under `ALONG` and `ACROSS`."""
     count: int
     """How many of it there are; masses and prices are per piece."""
     parent: Entry | None
     """The component that it is a part of."""
     span: Span | None
-    place: Place | None = None
-    """Where it sits; None where nothing is said of it."""
 
     def value(self, field: str) -> Any:
         """The field's value, or `Unknown` naming the entry and the field."""

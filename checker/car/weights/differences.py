@@ -6,27 +6,27 @@ unknown, the total is still known. What does not change is not asked for.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
-from typing import TYPE_CHECKING, Any
+from typing import Any, Protocol
 
+from checker.car.described.asking import Described
 from checker.car.described.standard import WHEELS
-from checker.car.described.stated import Entry
+from checker.car.described.stated import ACROSS, ALONG, Entry
 from checker.car.weights.fuel import density, layers
-from checker.car.weights.fuel import uses as uses_of_fuel
-from checker.car.weights.geometry import ROLL_SPLIT, Amount, Spot, where_known
+from checker.car.weights.geometry import Amount, Geometry, Spot, where_known
 from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
 
-if TYPE_CHECKING:
-    from checker.car.car import Car
-    from checker.car.weights.weights import State
-
 LITRE = parse_unit("L", None)
+
+
+Kg = Mapping[str, Amount]
+"""What is added to total, front, rear, left and right."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,46 +35,41 @@ class Change:
 
     words: str
     """As in "fuel from 6 L to 0 L"."""
-    kg: Mapping[str, Amount]
-    """What it adds to total, front, rear, left and right."""
+    kg: Kg
     uses: tuple[str, ...]
     """Names of all that it was worked out from."""
 
 
-@dataclass(frozen=True, slots=True)
-class Changes:
-    """All that differs from the weighing in one state."""
+class Wanted(Protocol):
+    """What a state of the car asks for; None: as weighed."""
 
-    changes: tuple[Change, ...]
-    uses: frozenset[str]
-    """Names of all that decides whether something differs, and by how much."""
+    @property
+    def fuel(self) -> Amount | None: ...
+    @property
+    def driver(self) -> str | None: ...
+    @property
+    def tyres(self) -> str | Unknown | None: ...
+    @property
+    def wear(self) -> Fraction | None: ...
 
 
-def changes(car: Car, state: State) -> Changes:
+def changes(car: Described, state: Wanted) -> Iterator[Change]:
     """All that differs from the weighing in that state; each change is worked out once for a car."""
-    makers: tuple[tuple[Callable[[Car, Any], Change | None], str, Any], ...] = (
-        (_fuel, "weighing.fuel", state.fuel),
-        (_driver, "weighing.driver", state.driver),
-        (_tyres, "weighing.tyres", state.tyres),
-        (_wear, "weighing.wear", state.wear),
-        (_ballast, "ballast", car.weighing.without or None),
+    makers: tuple[tuple[Callable[[Described, Any], tuple[str, Kg] | None], Any], ...] = (
+        (_fuel, state.fuel),
+        (_driver, state.driver),
+        (_tyres, state.tyres),
+        (_wear, state.wear),
+        (_ballast, car.left_off or None),
     )
-    found: list[Change] = []
-    uses: set[str] = set()
-    for maker, decides, wanted in makers:
-        if wanted is None:
-            continue
-        if (maker, wanted) not in car.changes:
-            car.changes[maker, wanted] = maker(car, wanted)
-        change = car.changes[maker, wanted]
-        uses.add(decides)
-        if change is not None:
-            found.append(change)
-            uses.update((*change.uses, ROLL_SPLIT))
-    return Changes(tuple(found), frozenset(uses))
+    for maker, wanted in makers:
+        if wanted is not None:
+            change = car.worked_out(maker, wanted)
+            if change.result is not None:
+                yield Change(*change.result, change.in_order)
 
 
-def _fuel(car: Car, wanted: Amount) -> Change | None:
+def _fuel(car: Described, wanted: Amount) -> tuple[str, Kg] | None:
     weighed = car.value("weighing.fuel")
     if not isinstance(wanted, Unknown) and wanted == weighed:
         return None
@@ -89,7 +84,7 @@ def _fuel(car: Car, wanted: Amount) -> Change | None:
         for tank in layers(car)
     ]
     words = f"fuel from {litres(weighed) or 'an unknown amount'} to {litres(wanted) or 'a full tank'}"
-    return _at_spots(car, words, added, ("weighing.fuel", *uses_of_fuel(car)))
+    return words, _at_spots(car, added)
 
 
 @lru_cache(maxsize=256)
@@ -98,65 +93,58 @@ def litres(amount: Amount) -> str:
     return "" if isinstance(amount, Unknown) else show(amount, LITRE)
 
 
-def _driver(car: Car, wanted: str) -> Change | None:
+def _driver(car: Described, wanted: str) -> tuple[str, Kg] | None:
     weighed = car.value("weighing.driver")
     if wanted == weighed:
         return None
     sign = 1 if wanted == "aboard" else -1
     mass = where_known(lambda mass, _: sign * mass, car.value("driver.mass"), weighed)
-    places = ("driver.at.behind_front_axle", "driver.at.left_of_centre")
-    spot = Spot(*(car.value(name) for name in places))
-    return _at_spots(car, f"driver {wanted}", [(mass, spot)], ("weighing.driver", "driver.mass", *places))
+    spot = Spot(car.value(f"driver.{ALONG}"), car.value(f"driver.{ACROSS}"))
+    return f"driver {wanted}", _at_spots(car, [(mass, spot)])
 
 
-def _ballast(car: Car, labels: tuple[str, ...]) -> Change:
+def _ballast(car: Described, labels: tuple[str, ...]) -> tuple[str, Kg]:
     """Ballast that was not on the car when it was weighed is on it in every other state."""
     wanted = {fold(label) for label in labels}
     pieces = [piece for piece in car.every_entry("ballast") if fold(piece.label) in wanted]
     added = [
-        (where_known(lambda kg, n=piece.standing: kg * n, piece.value("mass")), spot_of(piece))
+        (where_known(lambda kg, n=piece.standing: kg * n, car.field(piece, "mass")), spot_of(car, piece))
         for piece in pieces
     ]
-    words = f"{', '.join(piece.label for piece in pieces)} on the car"
-    return _at_spots(car, words, added, ("ballast", "ballast.mass"))
+    return f"{', '.join(piece.label for piece in pieces)} on the car", _at_spots(car, added)
 
 
-def spot_of(entry: Entry) -> Spot:
+def spot_of(car: Described, entry: Entry) -> Spot:
     """Where an entry sits; unknown as far as that is not stated."""
-    along = entry.place.behind_front_axle if entry.place else None
-    across = entry.place.left_of_centre if entry.place else None
-    return Spot(
-        Unknown(absent=(f"{entry.label}: at.behind_front_axle",)) if along is None else along.value,
-        Unknown(absent=(f"{entry.label}: at.left_of_centre",)) if across is None else across.value,
-    )
+    return Spot(car.field(entry, ALONG), car.field(entry, ACROSS))
 
 
-def _at_spots(car: Car, words: str, added: Iterable[tuple[Amount, Spot]], uses: tuple[str, ...]) -> Change:
-    """The change by masses that are added at their spots."""
+def _at_spots(car: Described, added: Iterable[tuple[Amount, Spot]]) -> Kg:
+    """What masses that are added at their spots do."""
+    geometry = car.worked_out(Geometry).result
     totals, rears, lefts = [], [], []
     for mass, spot in added:
         if mass == 0:
             continue
-        to_rear, to_left = car.geometry.shares(spot)
+        to_rear, to_left = geometry.shares(spot)
         totals.append(mass)
         rears.append(where_known(lambda mass, share: mass * share, mass, to_rear))
         lefts.append(where_known(lambda mass, share: mass * share, mass, to_left))
     total, rear, left = _sum(totals), _sum(rears), _sum(lefts)
-    kg = {
+    return {
         "total": total,
         "front": where_known(lambda mass, rear: mass - rear, total, rear),
         "rear": rear,
         "left": left,
         "right": where_known(lambda mass, left: mass - left, total, left),
     }
-    return Change(words, kg, (*uses, *car.geometry.uses))
 
 
 def _sum(amounts: list[Amount]) -> Amount:
     return amounts[0] if len(amounts) == 1 else where_known(lambda *of: sum(of, Fraction(0)), *amounts)
 
 
-def _tyres(car: Car, wanted: str | Unknown) -> Change | None:
+def _tyres(car: Described, wanted: str | Unknown) -> tuple[str, Kg] | None:
     fitted = car.value("weighing.tyres")
     if isinstance(wanted, str) and isinstance(fitted, str) and fold(wanted) == fold(fitted):
         return None
@@ -169,11 +157,10 @@ def _tyres(car: Car, wanted: str | Unknown) -> Change | None:
     total = where_known(lambda front, rear: front + rear, axles["front"], axles["rear"])
     half = where_known(lambda total: total / 2, total)
     words = f"{wanted} tyres" if isinstance(wanted, str) else "other tyres"
-    uses = ("weighing.tyres", *(f"{name}.{axle}.mass" for name in names for axle in axles))
-    return Change(words, {"total": total, **axles, "left": half, "right": half}, uses)
+    return words, {"total": total, **axles, "left": half, "right": half}
 
 
-def _wear(car: Car, wanted: Fraction) -> Change | None:
+def _wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
     weighed = car.value("weighing.wear")
     worn = Fraction(int(weighed == "worn"))
     if not isinstance(weighed, Unknown) and wanted == worn:
@@ -186,33 +173,24 @@ def _wear(car: Car, wanted: Fraction) -> Change | None:
         name: where_known(lambda *of: sum(of, Fraction(0)), *(lost[wheel] for wheel in WHEELS if on(wheel)))
         for name, on in _ON.items()
     }
-    uses = ("weighing.wear", *(f"wear.{wheel}" for wheel in WHEELS))
     words = f"tyres and brakes {wear_in_words(wanted)}"
     if not car.fluids:
-        return Change(words, at_wheels, uses)
+        return words, at_wheels
     used = [
         (
             where_known(
                 lambda amount, _: (worn - wanted) * amount, car.value(f"fluids.{name}.lost"), weighed
             ),
-            spot,
+            Spot(car.value(f"fluids.{name}.{ALONG}"), car.value(f"fluids.{name}.{ACROSS}")),
         )
-        for name, spot in ((name, _fluid_spot(car, name)) for name in car.fluids)
+        for name in car.fluids
     ]
-    names = tuple(f"fluids.{name}.{key}" for name in car.fluids for key in FLUID_KEYS)
-    fluids = _at_spots(car, words, used, names)
+    fluids = _at_spots(car, used)
     both = {
-        name: where_known(lambda wheels, fluids: wheels + fluids, at_wheels[name], fluids.kg[name])
+        name: where_known(lambda wheels, fluids: wheels + fluids, at_wheels[name], fluids[name])
         for name in at_wheels
     }
-    return Change(f"{words}, fluids used with them", both, (*uses, *fluids.uses))
-
-
-FLUID_KEYS = ("lost", "at.behind_front_axle", "at.left_of_centre")
-
-
-def _fluid_spot(car: Car, name: str) -> Spot:
-    return Spot(*(car.value(f"fluids.{name}.{key}") for key in FLUID_KEYS[1:]))
+    return f"{words}, fluids used with them", both
 
 
 _ON: dict[str, Callable[[str], bool]] = {

@@ -13,13 +13,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
+from checker.car.described.asking import Described
 from checker.car.weights.geometry import Amount, Spot, where_known
 from checker.quantities.kind import Unknown
-
-if TYPE_CHECKING:
-    from checker.car.car import Car
 
 STANDARD_DEGC = Fraction(15)
 """The temperature that a fuel's density is stated for (EN 228)."""
@@ -27,10 +24,8 @@ STANDARD_DEGC = Fraction(15)
 EXPANSION = Fraction(95, 100_000)
 """What petrol gains in volume for each degree, as a share (common practice, no source)."""
 
-_OF_WARMTH = ("fuel.temperature", "fuel.density_temperature", "fuel.expansion")
 
-
-def density(car: Car) -> Amount:
+def density(car: Described) -> Amount:
     """kg/mm3 of the fuel on board, at its temperature."""
     stated: Amount = car.value("fuel.density")
     now = car.stated("fuel.temperature")
@@ -61,7 +56,7 @@ class Layer:
         return max(Fraction(0), top - self.low_mm3)
 
 
-def layers(car: Car) -> tuple[Layer, ...]:
+def layers(car: Described) -> tuple[Layer, ...]:
     """The tank from bottom to top; one layer where its place is the same at every level."""
     if not car.tank_levels:
         spot = Spot(car.value("fuel.at.behind_front_axle"), car.value("fuel.at.left_of_centre"))
@@ -82,16 +77,6 @@ def _between(low: Fraction, below: Amount, high: Fraction, whole: Amount) -> Amo
     return where_known(lambda under, up: (high * up - low * under) / (high - low), below, whole)
 
 
-def _level(car: Car, place: int) -> tuple[Fraction, Spot]:
+def _level(car: Described, place: int) -> tuple[Fraction, Spot]:
     along, across = (car.value(f"fuel.at[{place}].{key}") for key in ("behind_front_axle", "left_of_centre"))
     return car.value(f"fuel.at[{place}].level"), Spot(along, across)
-
-
-def uses(car: Car) -> tuple[str, ...]:
-    """Names of all that the fuel's density and place are worked out from."""
-    warmth = tuple(name for name in _OF_WARMTH if car.stated(name) is not None)
-    keys = ("behind_front_axle", "left_of_centre")
-    if not car.tank_levels:
-        return ("fuel.density", *warmth, *(f"fuel.at.{key}" for key in keys))
-    levels = (f"fuel.at[{n}].{key}" for n in range(car.tank_levels) for key in ("level", *keys))
-    return ("fuel.density", *warmth, *levels)

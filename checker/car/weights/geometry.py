@@ -8,11 +8,12 @@ that may be wrong is carried as a source of error.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
+from checker.car.described.asking import Described
 from checker.car.described.standard import AXLES
 from checker.car.weights.levers import (
     HALF,
@@ -23,9 +24,6 @@ from checker.car.weights.levers import (
     rear_share,
 )
 from checker.quantities.kind import Unknown, unite
-
-if TYPE_CHECKING:
-    from checker.car.car import Car
 
 Amount = Fraction | Unknown
 
@@ -49,9 +47,9 @@ class Spot:
 class Geometry:
     """The levers of one car in mm."""
 
-    __slots__ = ("_offsets", "_roll", "_shares", "tracks", "uses", "wheelbase")
+    __slots__ = ("_offsets", "_roll", "_shares", "tracks", "wheelbase")
 
-    def __init__(self, car: Car) -> None:
+    def __init__(self, car: Described) -> None:
         self.wheelbase: Amount = where_known(
             mean_wheelbase, car.value("dimensions.wheelbase_left"), car.value("dimensions.wheelbase_right")
         )
@@ -60,8 +58,6 @@ class Geometry:
         self._offsets: dict[str, Fraction] = {axle: _offset(car, axle) for axle in AXLES}
         self._roll = car.roll_split
         self._shares: dict[tuple[Amount, Amount], tuple[Amount, Amount]] = {}
-        self.uses: tuple[str, ...] = tuple(_uses(car))
-        """Names of all that the levers are worked out from."""
 
     def shares(self, spot: Spot) -> tuple[Amount, Amount]:
         """The parts of a mass at that spot that fall on the rear axle and on the left side."""
@@ -86,32 +82,13 @@ class Geometry:
         return HALF if from_middle == 0 else where_known(left_share, from_middle, self.tracks[axle])
 
 
-ROLL_SPLIT = "roll split"
-"""How the springs share a leaning mass between unequal tracks: it moves what the tracks alone would give."""
-
-
-def _uses(car: Car) -> Iterator[str]:
-    """What the levers need, and of what may be left out that which is stated."""
-    yield from ("dimensions.wheelbase_left", "dimensions.wheelbase_right", "weighing.tyres")
-    fitted = car.value("weighing.tyres")
-    sets = car.tyre_sets if isinstance(fitted, Unknown) else (car.tyre_set(fitted),)
-    for axle in AXLES:
-        camber, offset = f"dimensions.{axle}_camber", f"dimensions.{axle}_centre_line_offset"
-        yield f"dimensions.{axle}_width_over_tyres"
-        yield from (name for name in (camber, offset) if car.stated(name) is not None)
-        for name in sets:
-            yield f"tyres.{name}.{axle}.section"
-            if car.stated(camber) is not None:
-                yield f"tyres.{name}.{axle}.radius"
-
-
-def _offset(car: Car, axle: str) -> Fraction:
+def _offset(car: Described, axle: str) -> Fraction:
     """How far the car's centre line lies left of the middle between the contact centres."""
     stated = car.stated(f"dimensions.{axle}_centre_line_offset")
     return Fraction(0) if stated is None else stated.value
 
 
-def _track(car: Car, axle: str) -> Amount:
+def _track(car: Described, axle: str) -> Amount:
     width = car.value(f"dimensions.{axle}_width_over_tyres")
     section = _measured_tyre(car, axle, "section")
     camber = car.stated(f"dimensions.{axle}_camber")
@@ -120,7 +97,7 @@ def _track(car: Car, axle: str) -> Amount:
     return where_known(contact_track, width, section, camber.value, _measured_tyre(car, axle, "radius"))
 
 
-def _measured_tyre(car: Car, axle: str, what: str) -> Amount:
+def _measured_tyre(car: Described, axle: str, what: str) -> Amount:
     """A measure of the tyres that were on the axle when measured; that of every set, if all are alike."""
     if not car.tyre_sets:
         return Unknown(absent=("tyres",))

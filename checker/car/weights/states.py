@@ -11,8 +11,8 @@ import re
 from collections.abc import Mapping
 from fractions import Fraction
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
+from checker.car.described.asking import Described
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
 from checker.car.weights.differences import LITRE, litres, wear_in_words
 from checker.car.weights.fuel import layers
@@ -24,9 +24,6 @@ from checker.quantities.literal import LiteralError, parse_quantity
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems
-
-if TYPE_CHECKING:
-    from checker.car.car import Car
 
 EVERY_SET = "every set"
 _OR = re.compile(r"(?:^|\s)or(?:\s|$)")
@@ -54,7 +51,7 @@ BUILT_IN: Mapping[str, Condition] = {
 """Conditions that every pack has; it may define all but `as_weighed` otherwise."""
 
 
-def states(car: Car, condition: Condition) -> tuple[State, ...]:
+def states(car: Described, condition: Condition) -> tuple[State, ...]:
     """All corners of the condition for that car; what the car does not declare is unknown in them.
 
     The order is fixed: tyre sets and driver as they are named, fuel from low to high, new before worn.
@@ -72,14 +69,14 @@ def states(car: Car, condition: Condition) -> tuple[State, ...]:
     )
 
 
-def _fuel(car: Car, end: Fraction | str) -> Amount:
+def _fuel(car: Described, end: Fraction | str) -> Amount:
     if isinstance(end, Fraction):
         return end
     amount: Amount = car.value("fuel.capacity" if end == "full" else "fuel.unusable")
     return amount
 
 
-def _fuels(car: Car, low: Amount, high: Amount) -> tuple[Amount, ...]:
+def _fuels(car: Described, low: Amount, high: Amount) -> tuple[Amount, ...]:
     """Both ends, and between them every level at which the fuel's centre begins to move otherwise."""
     if isinstance(low, Unknown) or isinstance(high, Unknown):
         return low, high
@@ -87,7 +84,7 @@ def _fuels(car: Car, low: Amount, high: Amount) -> tuple[Amount, ...]:
     return low, *levels, high
 
 
-def _tyre_sets(car: Car, names: tuple[str, ...] | None) -> tuple[str | Unknown | None, ...]:
+def _tyre_sets(car: Described, names: tuple[str, ...] | None) -> tuple[str | Unknown | None, ...]:
     if names is None:
         return (None,)
     if names != (EVERY_SET,):
@@ -114,7 +111,7 @@ def state_of(
     return State(fuel, driver, tyres, wear, ", ".join(words) or "as weighed")
 
 
-def fuel_legs(car: Car, condition: Condition) -> tuple[tuple[State, State], ...]:
+def fuel_legs(car: Described, condition: Condition) -> tuple[tuple[State, State], ...]:
     """Pairs of states of the condition that differ only in fuel, the lower amount first.
 
     Between the two of a pair, weights run straight with the fuel: what crosses a limit does so there.

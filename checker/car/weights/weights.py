@@ -9,24 +9,17 @@ predicted: in any state but the weighed one they are unknown.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
+from checker.car.described.asking import Described
 from checker.car.described.standard import WHEELS
-from checker.car.gear.weighing import Weighing
-from checker.car.weights.differences import Change, Changes, changes
+from checker.car.weights.differences import Change, changes
 from checker.car.weights.geometry import Amount, where_known
 from checker.quantities.kind import Unknown, unite
 
-if TYPE_CHECKING:
-    from checker.car.car import Car
-
 PAIRS = ("total", "front", "rear", "left", "right")
 """What can be told in every state; `inside` and `outside` are two of these."""
-
-_NOTHING = Changes((), frozenset())
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,23 +53,21 @@ class State:
 class Weights:
     """The weights of one car in one state."""
 
-    __slots__ = ("_base", "_found", "_inside", "changes", "uses")
+    __slots__ = ("_base", "_found", "_inside", "changes")
 
-    def __init__(self, car: Car, state: State | None, base: Mapping[str, Amount]) -> None:
+    def __init__(self, car: Described, state: State | None, which: int | None) -> None:
         """As `Car.weights`, which keeps what it has worked out.
 
         Args:
             state: None: as weighed.
-            base: The weights as weighed, by `as_weighed`.
+            which: Which repeat reading counts, from 0; None: the mean of all.
         """
-        self._base = base
+        self._base = car.worked_out(as_weighed, which).result
         self._found: dict[str, Amount] = {}
-        self._inside = car.vocabulary.inside
-        differs = _NOTHING if state is None or state.is_as_weighed else changes(car, state)
-        self.changes: tuple[Change, ...] = differs.changes
+        self._inside = car.inside
+        wanted = None if state is None or state.is_as_weighed else state
+        self.changes: tuple[Change, ...] = () if wanted is None else tuple(changes(car, wanted))
         """What differs from the weighing, each with what it adds."""
-        self.uses: frozenset[str] = differs.uses
-        """Names of all that the weights rest on beside the weighing."""
 
     def weight(self, name: str) -> Amount:
         """`weight.NAME` in kg, or unknown.
@@ -133,13 +124,13 @@ class Weights:
         return name.replace("inside", self._inside).replace("outside", outside)
 
 
-def as_weighed(weighing: Weighing, which: int | None) -> dict[str, Amount]:
+def as_weighed(car: Described, which: int | None) -> dict[str, Amount]:
     """kg of every pair and wheel, as far as the weighing tells them.
 
     Args:
         which: Which repeat reading counts, from 0; None: the mean of all.
     """
-    loads = weighing.loads(which)
+    loads = car.loads(which)
     if not loads:
         nothing = Unknown(absent=("weighing.readings",))
         return dict.fromkeys((*PAIRS, *WHEELS), nothing)

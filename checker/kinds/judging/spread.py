@@ -15,8 +15,8 @@ from fractions import Fraction
 from statistics import NormalDist
 from typing import TYPE_CHECKING, Any
 
-from checker.car.gear.error_sources import WEIGHTS, Lever, Source
-from checker.car.gear.weighing_errors import MEAN, single
+from checker.car.errors.every import sources_of
+from checker.car.errors.sources import Lever, Source
 from checker.car.scene import Scene, entries_bound
 from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
 from checker.quantities.elementary import sqrt
@@ -52,9 +52,8 @@ def relevant(scene: Scene, uses: Iterable[str]) -> tuple[Source, ...]:
     """
     names = set(uses)
     if any(name.startswith(("weight.", "percentage.")) for name in names):
-        names |= {WEIGHTS, MEAN if scene.weighing is None else single(scene.weighing)}
-        names |= scene.car.weights(scene.state, scene.weighing).uses
-    found = scene.car.sources_of(names)
+        names |= scene.car.weights_rest_on(scene.state, scene.weighing)
+    found = sources_of(scene.car, names)
     if not any(source.lever.entry for source in found):
         return found
     bound = entries_bound(scene.names)

@@ -59,13 +59,15 @@ def differences(meeting: Meeting, car: CarDay, measured: Car) -> list[Difference
         for entry in measured.every_entry(list_name):
             twin = before.get(fold(entry.label))
             for field, stated in entry.fields.items():
+                its = its_list.fields.get(field)
+                if its is None:
+                    continue  # where it sits
                 name = f"{list_name}.{entry.label}.{field}"
                 if name in gauges:
                     declared_field = twin.fields.get(field) if twin else None
-                    found += _beyond(declared_field, its_list.fields[field], gauges[name])
+                    found += _beyond(declared_field, its, gauges[name])
                     continue
-                kind = its_list.fields[field].kind
-                found += _one(name, kind, twin.fields.get(field) if twin else None, stated, gear)
+                found += _one(name, its.kind, twin.fields.get(field) if twin else None, stated, gear)
     return found
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from checker.car.described.accuracy_classes import CLASSES, STANDARDS
 from checker.car.described.standard import AXLES
-from checker.car.gear.accuracy_classes import CLASSES, STANDARDS
 from checker.car.gear.pads import PADS
 
 Schema = dict[str, Any]

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from checker.car.car import Car
+from checker.car.described.asking import ROLL_SPLIT
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import Entry, Stated
 from checker.car.scene import Scene
@@ -142,7 +143,7 @@ def _loads(weight: str, scene: Scene) -> Iterator[Data]:
             if scene.weighing in (None, at) and _bears_on(weight, load, car.vocabulary.inside):
                 yield _stated_data(f"weighing.readings[{at}].{load}", stated)
     for change in car.weights(scene.state, scene.weighing).changes:
-        yield from (_stated_data(use, car.stated(use)) for use in change.uses)
+        yield from (_stated_data(use, car.stated(use)) for use in change.uses if use != ROLL_SPLIT)
 
 
 def _weight_data(name: str, scene: Scene) -> Data:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.car import Car
+from checker.car.described.stated import ACROSS, ALONG
 from checker.car.described.vocabulary import Condition
 from checker.car.scene import Scene
 from checker.car.weights.differences import spot_of
@@ -255,11 +256,10 @@ def _places(car: Car) -> Iterator[tuple[str, Spot]]:
     tank = layers(car)
     for number, layer in enumerate(tank):
         yield "fuel" if len(tank) == 1 else f"fuel, layer {number + 1}", layer.spot
-    yield "driver", Spot(car.value("driver.at.behind_front_axle"), car.value("driver.at.left_of_centre"))
+    yield "driver", Spot(car.value(f"driver.{ALONG}"), car.value(f"driver.{ACROSS}"))
     for name in car.fluids:
-        spot = (car.value(f"fluids.{name}.at.{key}") for key in ("behind_front_axle", "left_of_centre"))
-        yield name, Spot(*spot)
+        yield name, Spot(car.value(f"fluids.{name}.{ALONG}"), car.value(f"fluids.{name}.{ACROSS}"))
     for list_name in ("ballast", "components"):
         for entry in car.every_entry(list_name):
-            if entry.place is not None:
-                yield entry.label, spot_of(entry)
+            if ALONG in entry.fields or ACROSS in entry.fields:
+                yield entry.label, spot_of(car, entry)

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from checker.car.declaration.loading import formula_of, load_car
-from checker.car.described.stated import DEFAULT, WHAT_IF
+from checker.car.described.stated import ACROSS, ALONG, DEFAULT, WHAT_IF
 from checker.car.reading.mistakes import CODES
 from checker.quantities.kind import Unknown
 from checker.reading.document import Change
@@ -96,17 +96,14 @@ def test_an_entrys_missing_field_is_unknown_by_entry_and_field() -> None:
     assert pedals.value("price") == 120
     assert pedals.value("mass") == Unknown(absent=("pedal assembly: mass",), item="pedal assembly")
     assert pedals.stated("mass") is None
-    assert pedals.place is None
+    assert pedals.stated(ALONG) is None
 
 
 def test_an_entry_keeps_its_place() -> None:
     ballast = [{"label": "B1", "at": {"behind_front_axle": "-50 mm", "right_of_centre": "520 mm"}}]
-    place = loaded(varied({"ballast": ballast}, BARE)).lists["ballast"][0].place
-    assert place is not None
-    assert place.behind_front_axle is not None
-    assert place.left_of_centre is not None
-    assert (place.behind_front_axle.value, place.left_of_centre.value) == (-50, -520)
-    assert place.left_of_centre.written == "520 mm"
+    piece = loaded(varied({"ballast": ballast}, BARE)).lists["ballast"][0]
+    assert (piece.value(ALONG), piece.value(ACROSS)) == (-50, -520)
+    assert piece.fields[ACROSS].written == "520 mm"
 
 
 def test_structure_goes_by_dotted_names() -> None:

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from checker.car.described.stated import DECLARED, READINGS
+from checker.car.described.stated import ACROSS, ALONG, DECLARED, READINGS
 from checker.quantities.kind import Unknown
 from tests.car.cars import COMPLETE, loaded, problems, varied
 
@@ -91,10 +91,7 @@ def test_an_entry_of_the_same_label_is_overridden_field_by_field() -> None:
     assert piece.value("fixings") == 2
     assert origin(piece.stated("fixings")) == DECLARED
     assert piece.count == 2
-    assert piece.place is not None
-    assert piece.place.behind_front_axle is not None
-    assert piece.place.left_of_centre is not None
-    assert (piece.place.behind_front_axle.value, piece.place.left_of_centre.value) == (1900, 500)
+    assert (piece.value(ALONG), piece.value(ACROSS)) == (1900, 500)
 
 
 def test_an_entry_of_another_label_is_added() -> None:

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.described.standard import WHEELS
+from checker.car.errors.every import every_source
 from checker.car.gear.pad_doubts import differences
 from checker.car.gear.pads import PADS as WORDS
 from checker.car.gear.pads import arranged
@@ -143,7 +144,8 @@ def test_a_pad_in_doubt_may_be_out_by_what_it_shows() -> None:
     )
     assert good.pad_doubts == ()
     widths = [
-        sum(s.variance for s in car.sources if s.name == "pads, permissible error") for car in (good, bad)
+        sum(s.variance for s in every_source(car) if s.name == "pads, permissible error")
+        for car in (good, bad)
     ]
     assert widths == [4 * Fraction(1, 4) / 3, 2 * Fraction(4) / 3 + 2 * Fraction(1, 4) / 3]
 

@@ -9,7 +9,10 @@ from typing import Any
 import pytest
 from hypothesis import given
 
-from checker.car.weights.geometry import ROLL_SPLIT, Spot
+from checker.car.described.asking import ROLL_SPLIT
+from checker.car.errors.every import every_source
+from checker.car.errors.sources import moved as moved_by
+from checker.car.weights.geometry import Spot
 from checker.car.weights.states import state_of
 from checker.quantities.kind import Unknown
 from tests.car.cars import ABSENT, known, loaded, made_up_cars, varied
@@ -56,10 +59,10 @@ def test_on_the_centre_line_no_track_is_needed() -> None:
 def test_unequal_tracks_are_a_source_of_error() -> None:
     """82 kg, 40 mm right: between all by the front track of 1553 mm and all by the rear one of 1400 mm."""
     car = loaded(varied({"dimensions.rear_width_over_tyres": "1625 mm"}))
-    (source,) = [s for s in car.sources if s.moves == ROLL_SPLIT]
+    (source,) = [s for s in every_source(car) if s.moves == ROLL_SPLIT]
     state = state_of(driver="aboard")
-    assert ROLL_SPLIT in car.weights(state).uses
-    moved = car.moved(source.lever, Fraction(1)).weights(state)
+    assert ROLL_SPLIT in car.weights_rest_on(state)
+    moved = moved_by(car, source.lever, Fraction(1)).weights(state)
     shift = known(moved.weight("left")) - known(car.weights(state).weight("left"))
     assert shift == 82 * (Fraction(-40, 1400) - Fraction(-40, 1553))
     assert moved.weight("total") == car.weights(state).weight("total")
@@ -68,7 +71,7 @@ def test_unequal_tracks_are_a_source_of_error() -> None:
 
 def test_equal_tracks_and_unknown_ones_are_none() -> None:
     for changes in (EQUAL, {"tyres": ABSENT}):
-        assert not any(s.moves == ROLL_SPLIT for s in loaded(varied(changes)).sources)
+        assert not any(s.moves == ROLL_SPLIT for s in every_source(loaded(varied(changes))))
 
 
 @given(declaration=made_up_cars(), state=states_inside())

@@ -159,8 +159,8 @@ def test_the_steps_of_a_weight_name_each_change() -> None:
     assert [change.uses for change in weights.changes][2] == (
         "weighing.tyres",
         "tyres.wet.front.mass",
-        "tyres.wet.rear.mass",
         "tyres.dry.front.mass",
+        "tyres.wet.rear.mass",
         "tyres.dry.rear.mass",
     )
 

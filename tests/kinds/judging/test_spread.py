@@ -8,8 +8,9 @@ from typing import Any
 import pytest
 
 import checker.kinds.limit as limit
-from checker.car.gear.error_sources import Source
-from checker.car.gear.weighing_errors import MEAN, single
+from checker.car.described.asking import MEAN, single
+from checker.car.errors.every import every_source
+from checker.car.errors.sources import Source
 from checker.car.scene import Scene
 from checker.kinds.judging import spread
 from checker.kinds.judging.assessment import NOT_SHOWN, Spread
@@ -91,7 +92,7 @@ def test_leaving_out_what_cannot_matter_changes_nothing(monkeypatch: pytest.Monk
     def all_of_them(scene: Scene, _: Any) -> tuple[Source, ...]:
         counts = MEAN if scene.weighing is None else single(scene.weighing)
         other = {MEAN, *(single(n) for n in range(scene.car.weighings))} - {counts}
-        return tuple(source for source in scene.car.sources if source.moves not in other)
+        return tuple(source for source in every_source(scene.car) if source.moves not in other)
 
     monkeypatch.setattr(limit, "relevant", all_of_them)
     monkeypatch.setattr(spread, "_moves_any", lambda *_: True)

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from checker.car.gear.accuracy_classes import AccuracyClass
+from checker.car.described.accuracy_classes import AccuracyClass
 from checker.reading.problems import InputError
 from tests.building import pack_of_check
 

@@ -15,12 +15,13 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
+from checker.car.car import Car
+from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.instrument import Instrument
 from checker.car.described.standard import WHEELS
-from checker.car.gear.cures import better_gear, level_pads, more_readings
-from checker.car.gear.error_sources import WEIGHTS, Lever, Source, permissible_variance, resolution_variance
+from checker.car.errors.cures import better_gear, level_pads, more_readings
+from checker.car.errors.sources import Lever, Source, permissible_variance, resolution_variance
 from checker.car.gear.floor import ACROSS, ALONG, Slope
 from checker.car.gear.pad_doubts import half_widths
 from checker.car.gear.weighing import Reading, Weighing
@@ -29,22 +30,11 @@ from checker.quantities.kind import Unknown
 from checker.quantities.rounding import round_to
 from checker.quantities.units import parse_unit
 
-if TYPE_CHECKING:
-    from checker.car.car import Car
-
-MEAN = "weight, mean of the readings"
-"""Stands in `Source.moves` for what only the mean of the readings rests on."""
-
 REPEATS = "repeat readings"
 """The group of the sources that come of repeat readings: they have their degrees of freedom together."""
 
 Steps = Sequence[Mapping[str, Fraction]]
 """kg by load, for each reading."""
-
-
-def single(which: int) -> str:
-    """Stands in `Source.moves` for what only the weights by that one reading rest on."""
-    return f"weight, reading {which}"
 
 
 def weighing_sources(car: Car) -> Iterator[Source]:

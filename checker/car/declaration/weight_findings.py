@@ -7,19 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
-from checker.car.described.stated import READINGS, Stated
-from checker.car.weights.differences import FLUID_KEYS, spot_of
+from checker.car.car import Car
+from checker.car.described.stated import ACROSS, ALONG, READINGS, Stated
+from checker.car.weights.differences import spot_of
 from checker.car.weights.fuel import density
 from checker.car.weights.geometry import Spot
 from checker.quantities.display import show
 from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
 from checker.reading.problems import Problem, Span
-
-if TYPE_CHECKING:
-    from checker.car.car import Car
 
 OVERHANG_MM = 1000
 """Fuel, people and ballast do not sit further than this beyond an axle."""
@@ -45,14 +42,14 @@ def _spots(car: Car) -> Iterator[tuple[str, Spot, Span | None]]:
     """Every place that is stated, with its name."""
     names = [f"fuel.at[{n}]" for n in range(car.tank_levels)] or ["fuel.at"]
     for name in (*names, "driver.at", *(f"fluids.{fluid}.at" for fluid in car.fluids)):
-        keys = [f"{name}.{key.removeprefix('at.')}" for key in FLUID_KEYS[1:]]
+        keys = [f"{name}.{key.removeprefix('at.')}" for key in (ALONG, ACROSS)]
         stated: Stated | None = next((s for key in keys if (s := car.stated(key)) is not None), None)
         if stated is not None:
             yield name, Spot(*(car.value(key) for key in keys)), stated.span
     for every in car.lists.values():
         for entry in every:
-            if entry.place is not None:
-                yield f"{entry.label}: at", spot_of(entry), entry.span
+            if ALONG in entry.fields or ACROSS in entry.fields:
+                yield f"{entry.label}: at", spot_of(car, entry), entry.span
 
 
 def _beyond(car: Car, name: str, spot: Spot, span: Span | None) -> Iterator[Problem]:

@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from datetime import date
-from typing import TYPE_CHECKING
 
+from checker.car.car import Car
 from checker.car.described.stated import READINGS
+from checker.car.errors.weighing import assumed_slope
+from checker.car.weights.centre_of_gravity import HEIGHT
 from checker.quantities.display import show
 from checker.quantities.units import parse_unit
 from checker.reading.problems import Problem
-
-if TYPE_CHECKING:
-    from checker.car.car import Car
 
 GEAR = 221
 """The number of these findings in `checker.car.reading.mistakes.CODES`."""
@@ -76,9 +75,6 @@ def _calibration(car: Car, code: str) -> Iterator[Problem]:
 
 def weighing_assumptions(car: Car) -> Iterator[str]:
     """Sentences on what the weighing rests on, for the report: findings, offsets, and what is taken for granted."""
-    from checker.car.gear.weighing_errors import assumed_slope
-    from checker.car.weights.centre_of_gravity import HEIGHT
-
     gear = car.gear
     for finding in gear_findings(car):
         yield finding.message

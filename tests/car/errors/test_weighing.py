@@ -11,9 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.car import Car
+from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.standard import WHEELS
-from checker.car.gear.error_sources import WEIGHTS, Source
-from checker.car.gear.weighing_errors import MEAN, REPEATS, single
+from checker.car.errors.every import every_source, sources_of
+from checker.car.errors.sources import Source, moved
+from checker.car.errors.weighing import REPEATS
 from tests.car.cars import known, loaded, made_up_cars, varied
 
 STEP = Fraction(1, 10**9)
@@ -48,16 +50,16 @@ def slope(car: Car, source: Source, name: str, which: int | None = None) -> Frac
         what, _, rest = name.rpartition(".")
         return known(weights.percentage(rest) if what else weights.weight(rest))
 
-    return (value(car.moved(source.lever, STEP)) - value(car)) / STEP
+    return (value(moved(car, source.lever, STEP)) - value(car)) / STEP
 
 
 def variance(car: Car, name: str, which: int | None = None) -> Fraction:
     tokens = (WEIGHTS, MEAN if which is None else single(which))
-    return sum((slope(car, s, name, which) ** 2 * s.variance for s in car.sources_of(tokens)), Fraction(0))
+    return sum((slope(car, s, name, which) ** 2 * s.variance for s in sources_of(car, tokens)), Fraction(0))
 
 
 def one(car: Car, name: str) -> Source:
-    (found,) = [source for source in car.sources if name in source.name]
+    (found,) = [source for source in every_source(car) if name in source.name]
     return found
 
 
@@ -130,7 +132,7 @@ def test_repeats_give_the_experimental_variance_of_the_mean_of_any_sum(readings:
     """And of single readings; wheels that gain what others lose leave the total alone."""
     car = weighed([wheels(*kg) for kg in readings], {"permissible_error": "0 kg"}, {"weighing.floor": LEVEL})
     exact = [[Fraction(str(kg)) for kg in reading] for reading in readings]
-    repeats = [s for s in car.sources if s.name == REPEATS]
+    repeats = [s for s in every_source(car) if s.name == REPEATS]
     assert {s.degrees_of_freedom for s in repeats} <= {Fraction(len(readings) - 1)}
     for name, parts in (("total", (0, 1, 2, 3)), ("left", (0, 2)), ("front_left", (0,))):
         _, scatter = moments([sum((kg[part] for part in parts), Fraction(0)) for kg in exact])
@@ -143,7 +145,7 @@ def test_repeats_give_the_experimental_variance_of_the_mean_of_any_sum(readings:
 def test_what_swapping_the_pads_moves_is_not_scatter() -> None:
     swapped = "swapped side to side"
     loads = [ONE, wheels(151, 148, 172, 170), wheels(155, 140, 172, 170, pads=swapped)]
-    repeats = [s for s in weighed(loads, {"permissible_error": "5 kg"}).sources if s.name == REPEATS]
+    repeats = [s for s in every_source(weighed(loads, {"permissible_error": "5 kg"})) if s.name == REPEATS]
     assert {s.degrees_of_freedom for s in repeats} == {1}
     car = weighed(loads, {"permissible_error": "5 kg"})
     assert (
@@ -153,9 +155,9 @@ def test_what_swapping_the_pads_moves_is_not_scatter() -> None:
 
 
 def test_without_gear_or_without_repeats_nothing_scatters() -> None:
-    assert not any(s.name == REPEATS for s in loaded(varied({"weighing.readings": [ONE, ONE]})).sources)
-    assert not any(s.name == REPEATS for s in weighed([ONE], {"resolution": "0.5 kg"}).sources)
-    assert not any(s.name == REPEATS for s in weighed([ONE, ONE], {"resolution": "0.5 kg"}).sources)
+    assert not any(s.name == REPEATS for s in every_source(loaded(varied({"weighing.readings": [ONE, ONE]}))))
+    assert not any(s.name == REPEATS for s in every_source(weighed([ONE], {"resolution": "0.5 kg"})))
+    assert not any(s.name == REPEATS for s in every_source(weighed([ONE, ONE], {"resolution": "0.5 kg"})))
 
 
 # -- the floor ---------------------------------------------------------------------------------------
@@ -201,7 +203,7 @@ def test_where_nothing_is_stated_the_assumptions_stand_and_are_never_nothing() -
 )
 def test_a_weighbridge_feels_only_the_slope_that_it_can(loads: dict[str, Any], directions: list[str]) -> None:
     car = weighed([loads], {"resolution": "0.5 kg"})
-    assert [s.name.rpartition(" ")[2] for s in car.sources if "level" in s.name] == directions
+    assert [s.name.rpartition(" ")[2] for s in every_source(car) if "level" in s.name] == directions
     assert variance(car, "total") == len(loads) * Fraction("0.25") / 12
 
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.car.gear.cures import MOST_READINGS, better_gear, level_pads, more_readings
+from checker.car.errors.cures import MOST_READINGS, better_gear, level_pads, more_readings
 from checker.quantities.units import parse_unit
 
 KG = parse_unit("kg", None)

@@ -7,7 +7,7 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.car.gear.accuracy_classes import CLASSES, NIST, STANDARDS, AccuracyClass, has_table
+from checker.car.described.accuracy_classes import CLASSES, NIST, STANDARDS, AccuracyClass, has_table
 
 TENTH = Fraction(1, 10)
 

@@ -13,18 +13,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
+from checker.car.car import Car
+from checker.car.described.asking import ROLL_SPLIT
 from checker.car.described.stated import Entry, Stated
-from checker.car.gear.cures import Cure, better_gear
-from checker.car.weights.geometry import ROLL_SPLIT
+from checker.car.errors.cures import Cure, better_gear
 from checker.quantities.kind import Unknown
-
-if TYPE_CHECKING:
-    from checker.car.car import Car
-
-WEIGHTS = "weight"
-"""Stands in `Source.moves` for the weighing itself, which everything named `weight.` or `percentage.` rests on."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +44,8 @@ class Source:
     variance: Fraction
     """Square of its standard uncertainty, in base units."""
     moves: str
-    """What it moves: a fact or part of the structure by its full name, a field ("ballast.mass"), or `WEIGHTS`."""
+    """What it moves: a fact or part of the structure by its full name, a field ("ballast.mass"), or one of the names in
+    `checker.car.described.asking`."""
     lever: Lever
     degrees_of_freedom: Fraction | None = None
     """Of a standard uncertainty estimated from few repeats; None: known."""
@@ -60,6 +55,12 @@ class Source:
     """What would make its standard uncertainty so small a share of what it is, "" where nothing would."""
     group: str = ""
     """Sources of one group have their degrees of freedom together."""
+
+
+def moved(car: Car, lever: Lever, step: Fraction) -> Car:
+    """The car with one lever moved by `step` base units; kept for the next clause."""
+    key = (lever.key, step.numerator, step.denominator)
+    return car.once(key, lambda: lever.shift(car, step))
 
 
 def resolution_variance(step: Fraction) -> Fraction:
@@ -185,11 +186,3 @@ def _cure(what: str, part: _Part) -> Cure | None:
         return f"measure the {name} with {used.removeprefix('use ')}" if used else ""
 
     return cure
-
-
-def places_by_name(sources: Iterable[Source]) -> dict[str, list[int]]:
-    """Places of the sources by what they move."""
-    found: dict[str, list[int]] = {}
-    for place, source in enumerate(sources):
-        found.setdefault(source.moves, []).append(place)
-    return found
