@@ -31,7 +31,9 @@ def command(day: str, fact: str, value: str, car: str, by: str) -> int:
 
     with Meeting.open(day) as meeting:
         first = announce(meeting, fact, value, by, car=car)
-        judged = [one for one in meeting.day.cars.values() if one.judged and meeting.last_judged(one) is None]
+        judged = [
+            one for one in meeting.day.cars.values() if one.judged and meeting.day.last_judged(one) is None
+        ]
         for one in judged:
             meeting.judge_and_record(one, by)
         acknowledge(

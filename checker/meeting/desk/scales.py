@@ -14,16 +14,8 @@ from checker.meeting.record.contents import SCRUTINEERING
 from checker.meeting.session.gear import is_doubted, read_mass
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.weighing import (
-    DRIVER,
-    WEAR,
-    Reading,
-    Settled,
-    assumed_state,
-    refuse_too_many,
-    settle,
-    weigh,
-)
+from checker.meeting.session.weighing_rules import DRIVER, WEAR, refuse_too_many
+from checker.meeting.taking.weighing import Reading, Settled, assumed_state, settle, weigh
 from checker.reading.problems import InputError
 
 REASON, STATE, LOADS, DOUBT, VERDICT = "reason", "state", "loads", "doubt", "verdict"
@@ -151,8 +143,7 @@ class ScalesDesk(Conversation):
         car = self.take_car()
         before = car.weighings(self.occasion)
         if len(before) >= self.due:  # whether it may be weighed again is said before it rolls on
-            again = Reading(car.number, {}, self.occasion, again="to be asked")
-            refuse_too_many(self.meeting, self.meeting.day, car, again, before)
+            refuse_too_many(self.meeting, self.meeting.day, car, self.occasion, again=True)
         self.car = car
         self.meeting.judgement(car, self.occasion)
         if self.weighings >= self.due:

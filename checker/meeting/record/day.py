@@ -7,9 +7,9 @@ counts, but a correction stands in the place of what it corrects, so that a firs
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields, replace
 from datetime import datetime, timedelta
-from typing import Generic, TypeVar, cast
+from typing import Any, Generic, TypeVar, cast
 
 from checker.meeting.record.chain import FIRST, Entry
 from checker.meeting.record.contents import (
@@ -40,6 +40,7 @@ from checker.meeting.record.contents import (
 from checker.quantities.folding import fold
 
 C = TypeVar("C", bound=Content)
+S = TypeVar("S", "Day", "CarDay")
 C_co = TypeVar("C_co", bound=Content, covariant=True)
 
 
@@ -131,6 +132,8 @@ class Day:
     carried: list[Record[Carried]] = field(default_factory=list)
     draws: list[Record[Drawn]] = field(default_factory=list)
     closed: Record[Closed] | None = None
+    rows_due: int = 0
+    """How many weighings of the last table are still to come."""
     latest_at: str = ""
     """The latest time that an entry bears so far."""
     set_back: list[tuple[int, timedelta]] = field(default_factory=list)
@@ -164,6 +167,12 @@ class Day:
         announced = [record.number for record in self.announced_for(car.number).values()]
         return max([car.touched, *announced])
 
+    def last_judged(self, car: CarDay) -> Judged | None:
+        """What was last recorded as computed for a car, if nothing that bears on it has come since."""
+        if not car.judged or car.judged[-1].content.rests_on < self.bearing(car):
+            return None
+        return car.judged[-1].content
+
     # -- going on ----------------------------------------------------------------------------------------
 
     def add(self, entry: Entry) -> None:
@@ -172,14 +181,26 @@ class Day:
         Raises:
             NotReadable: The entry says what none can say at this place.
         """
-        content = read_content(entry)
-        record: Record[Content] = Record(entry.number, entry.at, entry.by, content, entry.number)
-        self._watch_clock(entry)
-        self._all[entry.number] = record
-        self._take(record)
-        self.number, self.hash = entry.number, entry.hash
+        self.go_on(Record(entry.number, entry.at, entry.by, read_content(entry), entry.number), entry.hash)
 
-    def _watch_clock(self, entry: Entry) -> None:
+    def go_on(self, record: Record[Content], hash_hex: str = "") -> None:
+        """Take in what the next entry says; without its hash on a copy only, to see what would come of it.
+
+        Raises:
+            NotReadable: As `add`.
+        """
+        self._watch_clock(record)
+        self._all[record.number] = record
+        self._take(record)
+        self.number, self.hash = record.number, hash_hex
+
+    def copy(self) -> Day:
+        """The same state, to go on from apart."""
+        found = _with_own_lists(self)
+        found.cars = {key: _with_own_lists(car) for key, car in self.cars.items()}
+        return found
+
+    def _watch_clock(self, entry: Record[Content]) -> None:
         try:
             moment = datetime.fromisoformat(entry.at)
             latest = datetime.fromisoformat(self.latest_at) if self.latest_at else moment
@@ -212,10 +233,12 @@ class Day:
                 car = self._needed(record, number)
                 self._place(record, car.records)
                 car.touched = record.number
+                self.rows_due = max(0, self.rows_due - 1)
             case Noted(car=number) | Protested(car=number) | Ruled(car=number):
                 self._place(record, self._needed(record, number).records)
             case Imported():
                 self.imports.append(cast(Record[Imported], record))
+                self.rows_due = content.rows
             case Carried():
                 self.carried.append(cast(Record[Carried], record))
             case Drawn():
@@ -303,3 +326,25 @@ def begin(entry: Entry) -> Day:
     day = Day(record, entry.number, entry.hash, list(content.officials), latest_at=entry.at)
     day._all[entry.number] = record
     return day
+
+
+def trial_of(day: Day, car: CarDay, content: Any) -> CarDay:
+    """The car as it would be with one more record, to see whether the car's file and the pack take it."""
+    record: Record[Content] = Record(day.number + 1, "", "", content, day.number + 1)
+    records = [r for r in car.records if r.number != content.corrects]
+    if len(records) < len(car.records):
+        at = next(i for i, r in enumerate(car.records) if r.number == content.corrects)
+        records.insert(at, record)
+    else:
+        records.append(record)
+    return replace(car, records=records)
+
+
+def _with_own_lists(state: S) -> S:
+    """The same values in lists and maps of their own."""
+    copies: dict[str, Any] = {}
+    for its_field in fields(state):
+        value = getattr(state, its_field.name)
+        if isinstance(value, list | dict):
+            copies[its_field.name] = value.copy()
+    return replace(state, **copies)

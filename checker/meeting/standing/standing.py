@@ -66,7 +66,7 @@ def standing(meeting: Meeting, car: CarDay, doubt: Doubt | None) -> Standing:
     occasion = car.latest_occasion()
     weighings = len(car.weighings(occasion))
     due = meeting.procedure.weighings_on(occasion == SCRUTINEERING)
-    judged = meeting.last_judged(car)
+    judged = meeting.day.last_judged(car)
     rulings = car.rulings()
     failing, unsettled = _settled(meeting, judged, {n: r.content for n, r in rulings.items()})
     return Standing(

@@ -173,8 +173,6 @@ def withdraw(meeting: Meeting, car: str, reason: str, by: str) -> None:
     Raises:
         InputError: MT203, MT205, MT206.
     """
-    if not reason.strip():
-        raise refusal("MT206", f"why car {car} withdraws is not said", "give a reason")
 
     def decide(_: Day) -> list[Content]:
         entered = meeting.car(car, taking_part=True)

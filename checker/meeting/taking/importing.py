@@ -11,11 +11,10 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.meeting.record.contents import SCRUTINEERING, Content, Imported, Weighed
-from checker.meeting.record.day import Day
+from checker.meeting.record.day import Day, trial_of
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.store import digest_of
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.correcting import trial_of
 from checker.meeting.taking.mapping import LOADS, STATE, TableMapping, read_mapping
 from checker.meeting.taking.table import Row, Table, read_moment, read_number, read_table
 from checker.meeting.taking.weighing import Reading, settle

@@ -6,18 +6,17 @@ import os
 import secrets
 from dataclasses import dataclass, field
 
-from checker.meeting.record.contents import Content, Opened, SignedOn, to_plain
-from checker.meeting.record.day import Day
+from checker.meeting.record.contents import Opened, SignedOn, to_plain
 from checker.meeting.record.frozen import freeze, thaw
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.store import Clock, Draft, Store, computer_clock, digest_of
 from checker.meeting.session.gear import described_gear
 from checker.meeting.session.procedure import read_procedure
+from checker.meeting.session.rules import refuse_alike
 from checker.meeting.session.session import Meeting, program_version
 from checker.pack.editions.finding import PackFolder, find_pack, open_folder
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
-from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
 from checker.reading.strict_yaml import parse_document
 
@@ -78,11 +77,7 @@ def open_meeting(path: str | os.PathLike[str], opening: Opening, clock: Clock = 
 
 def _officials(given: tuple[str, ...]) -> tuple[str, ...]:
     initials = tuple(" ".join(one.split()) for one in given)
-    if not initials or not all(initials):
-        hint = "give their initials: --official KV --official TB"
-        raise refusal("MT213", "a meeting is run by officials, and none is named", hint)
-    if len({fold(one) for one in initials}) < len(initials):
-        raise refusal("MT213", "two officials have the same initials", "tell them apart, as in KV and KV2")
+    refuse_alike(initials)
     return initials
 
 
@@ -98,11 +93,7 @@ def sign_on(meeting: Meeting, initials: str, by: str) -> None:
         InputError: MT213, the initials are empty or taken.
     """
 
-    def decide(day: Day) -> list[Content]:
-        *_, new = _officials((*day.officials, initials))
-        return [SignedOn(new)]
-
-    meeting.record(by, decide)
+    meeting.record(by, lambda _: [SignedOn(" ".join(initials.split()))])
 
 
 def _procedure(opening: Opening, folder: PackFolder, pack: Pack) -> bytes | None:

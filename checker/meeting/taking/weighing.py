@@ -7,28 +7,31 @@ Such a reading is recorded as typed, with a warning; the official decides.
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
-from typing import Any
 
 from checker.car.described.standard import WHEELS
-from checker.car.gear.weighing import PADS, SHAPES
+from checker.car.gear.weighing import PADS
 from checker.meeting.record.contents import SCRUTINEERING, Content, Weighed
-from checker.meeting.record.day import CarDay, Day, Record
+from checker.meeting.record.day import CarDay, Day
 from checker.meeting.record.refusal import problem, refusal
-from checker.meeting.session.gear import Gear, is_doubted, named_gear, read_mass
+from checker.meeting.session.gear import Gear, named_gear, read_mass
 from checker.meeting.session.likeness import unlike
-from checker.meeting.session.procedure import AFTER_A_FAIL, NEVER
-from checker.meeting.session.session import Meeting, entered_car
-from checker.meeting.taking.correcting import correctable, placeless, trial_of
+from checker.meeting.session.named import entered_car
+from checker.meeting.session.rules import read_with
+from checker.meeting.session.session import Meeting
+from checker.meeting.session.weighing_rules import (
+    DRIVER,
+    WEAR,
+    corrected_weighing,
+    litres,
+    one_of,
+    refuse_no_shape,
+    refuse_too_many,
+    refuse_weighing,
+)
 from checker.quantities.folding import fold
-from checker.quantities.literal import LiteralError, parse_quantity
-from checker.quantities.units import parse_unit
-from checker.reading.nearest import did_you_mean
-from checker.reading.problems import InputError, Problem
-
-LITRE = parse_unit("L", None)
-DRIVER, WEAR = ("out", "aboard"), ("new", "worn")
+from checker.reading.problems import Problem
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,21 +91,16 @@ def settle(meeting: Meeting, day: Day, reading: Reading) -> Settled:
     gear = named_gear(meeting.gear, reading.gear) if reading.gear else meeting.scales
     loads = _loads(reading.loads, gear)
     before = car.weighings(reading.occasion)
-    corrected = _corrected(day, car, reading) if reading.corrects else None
-    if corrected is None:
-        refuse_too_many(meeting, day, car, reading, before)
+    corrected = None
+    if reading.corrects:
+        corrected = corrected_weighing(day, car, reading.corrects, reading.occasion, reading.reason)
+    else:
+        refuse_too_many(meeting, day, car, reading.occasion, bool(reading.again))
     first = not before or bool(reading.again)
     model = corrected.content if corrected is not None else None if first else before[-1].content
     weighed = _filled(meeting, car, reading, loads, gear, model, len(before))
-    if corrected is None and not first:
-        _refuse_other_state(weighed, before[0].content)
-    trial = trial_of(day, car, weighed)
-    try:
-        read = meeting.judge.car(
-            meeting.declaration(car), meeting.judge.readings(day, trial, weighed.occasion)
-        )
-    except InputError as error:
-        raise placeless(error) from None
+    refuse_weighing(meeting, day, weighed)
+    read = read_with(meeting, day, car, weighed)
     others = [record for record in before if record.number != reading.corrects]
     doubtful = unlike(meeting, car, weighed, read, [] if reading.again else others)
     return Settled(weighed, (*_not_as_presented(meeting, weighed), *doubtful))
@@ -112,19 +110,7 @@ def settle(meeting: Meeting, day: Day, reading: Reading) -> Settled:
 
 
 def _loads(given: Mapping[str, str], gear: Gear | None) -> dict[str, str]:
-    for shape in SHAPES:
-        if set(given) == set(shape):
-            return {name: read_mass(given[name], gear) for name in shape}
-    known = [name for shape in SHAPES for name in shape]
-    for name in given:
-        if name not in known:
-            raise refusal(
-                "MT210",
-                f"there is no load '{name}'",
-                did_you_mean(name, known) or f"known: {', '.join(known)}",
-            )
-    hint = "give one set: the four wheels, or front and rear, or left and right, or total"
-    raise refusal("MT210", f"these loads make no weighing: {', '.join(given) or 'none'}", hint)
+    return {name: read_mass(given[name], gear) for name in refuse_no_shape(dict(given))}
 
 
 def _filled(
@@ -152,11 +138,11 @@ def _filled(
         occasion=reading.occasion,
         loads=loads,
         gear=gear.name if gear else "",
-        pads=_word(pads, PADS, "how the pads stand") if pads else "",
-        fuel=_litres(state["fuel"]),
-        driver=_word(state["driver"], DRIVER, "where the driver is"),
+        pads=one_of(pads, PADS, "how the pads stand") if pads else "",
+        fuel=litres(state["fuel"]),
+        driver=one_of(state["driver"], DRIVER, "where the driver is"),
         tyres=state["tyres"],
-        wear=_word(state["wear"], WEAR, "the wear"),
+        wear=one_of(state["wear"], WEAR, "the wear"),
         again=reading.again or (model.again if model and reading.corrects else ""),
         source=reading.source,
         corrects=reading.corrects,
@@ -181,86 +167,7 @@ def _pads_due(meeting: Meeting, before: int, again: bool) -> str:
     return PADS[0] if again or not before else meeting.procedure.pads
 
 
-def _litres(text: str) -> str:
-    written = " ".join(text.split())
-    if written.replace(".", "", 1).replace(",", "", 1).isdigit():
-        raise refusal(
-            "MT209", f"the fuel on board, '{text}', has no unit", f"write {written.replace(',', '.')} L"
-        )
-    try:
-        parse_quantity(written, LITRE.kind, None)
-    except LiteralError as error:
-        raise refusal("MT209", f"the fuel on board, '{text}': {error.message}", error.hint) from None
-    return written
-
-
-def _word(given: str, words: Sequence[str], what: str) -> str:
-    for word in words:
-        if fold(given) == word:
-            return word
-    hint = did_you_mean(given, words) or f"one of: {', '.join(words)}"
-    message = f"{what} is not stated" if not given else f"{what} cannot be '{given}'"
-    raise refusal("MT210", message, hint)
-
-
 # -- against the procedure -----------------------------------------------------------------------------------
-
-
-def _corrected(day: Day, car: CarDay, reading: Reading) -> Record[Weighed]:
-    record: Any = correctable(day, reading.corrects, reading.reason)
-    if not isinstance(record.content, Weighed) or fold(record.content.car) != fold(car.number):
-        raise refusal("MT207", f"entry {reading.corrects} is no weighing of car {car.number}")
-    if record.content.occasion != reading.occasion:
-        message = f"entry {reading.corrects} was made at {record.content.occasion}"
-        raise refusal("MT207", message, "a correction belongs to the same occasion")
-    found: Record[Weighed] = record
-    return found
-
-
-def refuse_too_many(
-    meeting: Meeting, day: Day, car: CarDay, reading: Reading, before: Sequence[Record[Weighed]]
-) -> None:
-    procedure = meeting.procedure
-    if not reading.again:
-        due = procedure.weighings_on(reading.occasion == SCRUTINEERING)
-        if len(before) >= due:
-            times = {1: "once", 2: "twice"}.get(due, f"{due} times")
-            hint = "correct the reading that was wrong, or weigh again with a reason: --again REASON"
-            raise refusal("MT309", f"car {car.number} has been weighed {times} at {reading.occasion}", hint)
-        return
-    if not before:
-        message = f"car {car.number} has not been weighed at {reading.occasion}"
-        raise refusal("MT210", message, "leave --again away")
-    if is_doubted(day, before):
-        return  # weighed on gear that failed its check: nobody's re-weighing is used up
-    if procedure.reweigh == NEVER:
-        hint = "correct a reading that was written down wrongly"
-        raise refusal("MT210", "the procedure allows no re-weighing", hint)
-    judged = meeting.last_judged(car)
-    if procedure.reweigh == AFTER_A_FAIL and (judged is None or judged.complies != "no"):
-        message = f"car {car.number} does not fail; the procedure allows re-weighing {AFTER_A_FAIL} only"
-        raise refusal("MT210", message)
-    most = procedure.reweigh_at_most
-    earlier = car.sets(reading.occasion)[:-1]
-    asked = sum(1 for weighings in earlier if not is_doubted(day, weighings))
-    if most is not None and asked >= most:
-        message = f"car {car.number} has been re-weighed {asked} times; the procedure allows {most}"
-        raise refusal("MT210", message)
-
-
-def _refuse_other_state(weighed: Weighed, first: Weighed) -> None:
-    """Repeats of one weighing are of one car in one state, on one gear."""
-    for what, now, then in (
-        ("fuel", weighed.fuel, first.fuel),
-        ("driver", weighed.driver, first.driver),
-        ("tyres", weighed.tyres, first.tyres),
-        ("wear", weighed.wear, first.wear),
-        ("gear", weighed.gear, first.gear),
-        ("loads", ", ".join(weighed.loads), ", ".join(first.loads)),
-    ):
-        if fold(now) != fold(then):
-            hint = "repeat it as the first was made, or begin anew with --again REASON"
-            raise refusal("MT210", f"{what} {now} in this weighing, {then} in the one it repeats", hint)
 
 
 def _not_as_presented(meeting: Meeting, weighed: Weighed) -> list[Problem]:

@@ -46,7 +46,7 @@ def test_a_bare_figure_is_in_the_fact_s_unit_and_nothing_leaves_it_for_later(tmp
         assert measured(meeting) == [("dimensions.ride_height", "82.5 mm")]
         assert desk.stage == DONE
         desk.after_shown()
-        judged = meeting.last_judged(meeting.car("7"))
+        judged = meeting.day.last_judged(meeting.car("7"))
         assert judged is not None
         assert judged.outcomes["3"] == "fail"
         desk.key(ENTER)

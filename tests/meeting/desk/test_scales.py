@@ -55,7 +55,7 @@ def test_a_car_is_weighed_pad_by_pad_and_judged_at_once(tmp_path: Path) -> None:
         assert (desk.stage, desk.pads_stand, desk.loads) == (WHEELS_ASKED, "swapped side to side", {})
         typed(desk, *FOUR)
         desk.after_shown()
-        assert meeting.last_judged(meeting.car("7")) is not None
+        assert meeting.day.last_judged(meeting.car("7")) is not None
         typed(desk, "")
         assert (desk.stage, desk.car) == (CAR, None)
 

@@ -199,13 +199,13 @@ def test_a_recorded_verdict_that_something_newer_bears_on_is_not_shown_as_it_was
         car = meeting.car("7")
         weighed(meeting)
         meeting.judge_and_record(car, "KV")
-        assert meeting.last_judged(car) is not None
+        assert meeting.day.last_judged(car) is not None
         announce(meeting, "event.wet", "yes", "KV")
-        assert meeting.last_judged(car) is None
+        assert meeting.day.last_judged(car) is None
         meeting.judge_and_record(car, "KV")
-        assert meeting.last_judged(car) is not None
+        assert meeting.day.last_judged(car) is not None
         measured(meeting, "seals.sump", "SO 7")
-        assert meeting.last_judged(car) is None
+        assert meeting.day.last_judged(car) is None
 
 
 def test_what_a_clause_looks_at_takes_in_older_checks_and_penalties(tmp_path: Path) -> None:

@@ -76,7 +76,7 @@ def test_a_re_weighing_needs_a_fail_and_is_allowed_once(tmp_path: Path) -> None:
         for loads in (LOADS, shifted(front_left=-20)):
             weighed(meeting, loads=loads)
         meeting.judge_and_record(meeting.car("7"), "TB")
-        judged = meeting.last_judged(meeting.car("7"))
+        judged = meeting.day.last_judged(meeting.car("7"))
         assert judged is not None
         assert judged.complies == "open"  # the seal is not read
 
@@ -285,7 +285,7 @@ def test_a_struck_weighing_no_longer_counts(tmp_path: Path) -> None:
         meeting.judge_and_record(meeting.car("7"), "TB")
         strike(meeting, first.number, "it was car 8", "TB")
         assert meeting.car("7").weighings(SCRUTINEERING) == []
-        assert meeting.last_judged(meeting.car("7")) is None
+        assert meeting.day.last_judged(meeting.car("7")) is None
         last = meeting.day.record(meeting.day.number)
         assert last is not None
         assert isinstance(last.content, Struck)
