@@ -7,7 +7,9 @@ import sqlite3
 from pathlib import Path
 from typing import Any
 
-from checker.meeting.record.chain import Entry
+from checker.meeting.record.chain import Entry, canonical, linked
+from checker.meeting.record.contents import Content, to_plain
+from checker.meeting.record.store import digest_of
 from checker.meeting.standing.verifying import Verification, verify
 
 Statement = tuple[str, tuple[Any, ...]]
@@ -42,6 +44,17 @@ def rows(path: Path) -> list[Entry]:
     ).fetchall()
     database.close()
     return [Entry(*row) for row in found]
+
+
+def forged(path: Path, by: str, content: Content, *files: bytes, at: str = "") -> int:
+    """Append a well-hashed entry as somebody would who has the file and knows how it is made; gives its number."""
+    last = rows(path)[-1]
+    text = canonical(to_plain(content))
+    entry = linked(last.number + 1, content.KIND, at or last.at, by, text, last.hash)
+    values = (entry.number, entry.kind, entry.at, entry.by, entry.content, entry.previous, entry.hash)
+    brought = [("INSERT INTO file VALUES (?, ?, ?)", (digest_of(data), entry.number, data)) for data in files]
+    tampered(path, ("INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?)", values), *brought)
+    return entry.number
 
 
 def name_random_changes(sound: bytes, folder: Path, count: int, seed: int) -> None:

@@ -55,7 +55,7 @@ class Fault:
     number: int
     """Of the entry as it stands, or the number that should have stood there."""
     code: str
-    """MT401 changed, MT402 taken away or out of order."""
+    """One of `checker.meeting.record.refusal.CODES`."""
     message: str
 
 
@@ -82,11 +82,25 @@ def _refuse_floats(data: Any) -> None:
         raise TypeError(f"{type(data).__name__} cannot be kept in a record exactly")
 
 
+def parsed(text: str) -> dict[str, Any]:
+    """What an entry says, as plain data; whoever wrote it may mean harm.
+
+    Raises:
+        ValueError: It is no JSON object, or deeper than any entry.
+    """
+    try:
+        data = json.loads(text)
+    except RecursionError:
+        raise ValueError("it is nested too deep") from None
+    if not isinstance(data, dict):
+        raise ValueError("it is no JSON object")
+    return data
+
+
 def is_canonical(text: str) -> bool:
     """Whether the text is canonical JSON of an object."""
     try:
-        data = json.loads(text)
-        return isinstance(data, dict) and canonical(data) == text
+        return canonical(parsed(text)) == text
     except (ValueError, TypeError, RecursionError):
         return False
 

@@ -7,12 +7,11 @@ A correction is a new entry of the same kind whose `corrects` names the old one,
 
 from __future__ import annotations
 
-import json
 from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from typing import Any, ClassVar, get_args, get_origin, get_type_hints
 
-from checker.meeting.record.chain import Entry
+from checker.meeting.record.chain import Entry, parsed
 
 SCRUTINEERING = "scrutineering"
 """The first occasion of a day. Others are named when they come: "after the final"."""
@@ -333,11 +332,9 @@ def read_content(entry: Entry) -> Content:
     if kind is None:
         raise NotReadable(f"entry {entry.number} is of a kind that is not known: {entry.kind!r}")
     try:
-        data = json.loads(entry.content)
-    except ValueError:
-        raise NotReadable(f"entry {entry.number} is no JSON") from None
-    if not isinstance(data, dict):
-        raise NotReadable(f"entry {entry.number} is no JSON object")
+        data = parsed(entry.content)
+    except ValueError as error:
+        raise NotReadable(f"entry {entry.number} cannot be read: {error}") from None
     hints = _hints(entry.kind)
     strangers = set(data) - set(hints)
     if strangers:

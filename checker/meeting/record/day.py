@@ -181,7 +181,7 @@ class Day:
         Raises:
             NotReadable: The entry says what none can say at this place.
         """
-        self.go_on(Record(entry.number, entry.at, entry.by, read_content(entry), entry.number), entry.hash)
+        self.go_on(recorded(entry), entry.hash)
 
     def go_on(self, record: Record[Content], hash_hex: str = "") -> None:
         """Take in what the next entry says; without its hash on a copy only, to see what would come of it.
@@ -297,6 +297,15 @@ class Day:
         )
 
 
+def recorded(entry: Entry) -> Record[Content]:
+    """An entry with what it says.
+
+    Raises:
+        NotReadable: It says what no entry can.
+    """
+    return Record(entry.number, entry.at, entry.by, read_content(entry), entry.number)
+
+
 def replay(entries: Iterable[Entry]) -> Day:
     """The state of the day after these entries.
 
@@ -322,6 +331,8 @@ def begin(entry: Entry) -> Day:
     content = read_content(entry)
     if not isinstance(content, Opened):
         raise NotReadable(f"entry {entry.number} does not open the meeting")
+    if entry.by not in content.officials[:1]:
+        raise NotReadable(f"entry {entry.number} is signed by one who did not open the meeting")
     record: Record[Opened] = Record(entry.number, entry.at, entry.by, content, entry.number)
     day = Day(record, entry.number, entry.hash, list(content.officials), latest_at=entry.at)
     day._all[entry.number] = record

@@ -75,12 +75,13 @@ CODES: Mapping[str, str] = MappingProxyType(
         "MT401": "an entry was changed",
         "MT402": "entries were taken away, put in or put in another order",
         "MT403": "a file kept in the record was changed, taken away or put in",
-        "MT404": "the protection of the record was taken away",
+        "MT404": "the file is not as a meeting is kept: its protection was taken away, or it holds something else",
         "MT405": "the printed hash is not in the record",
         "MT406": "a verdict comes out otherwise than it was recorded",
         "MT407": "an entry says what no program of this kind writes",
         "MT408": "the database is damaged",
         "MT409": "the clock was set back",
+        "MT410": "an entry that could not have been recorded, or a record that is not sound",
     }
 )
 

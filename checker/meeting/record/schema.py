@@ -6,9 +6,10 @@ form. Steps change how the record is kept, never what an entry says: the chain o
 
 from __future__ import annotations
 
-import json
 import sqlite3
 from collections.abc import Callable
+
+from checker.meeting.record.chain import parsed
 
 APPLICATION_ID = 0x4D454554
 """Marks the file as a meeting ("MEET"), in the place that SQLite keeps for it."""
@@ -69,7 +70,7 @@ def _files_belong_to_entries(database: sqlite3.Connection) -> None:
     """Every file says which entry brought it and is locked like the entries; nothing is put in but at the end."""
     brought: dict[str, int] = {}
     for number, content in database.execute("SELECT number, content FROM entry ORDER BY number").fetchall():
-        for word in texts_in(json.loads(content)):
+        for word in texts_in(parsed(content)):
             brought.setdefault(word, number)
     kept = database.execute("SELECT sha256, bytes FROM file ORDER BY sha256").fetchall()
     _run(database, "DROP TABLE file;" + _OWNED_FILE + _LOCKED.format(table="file") + _ONLY_AT_THE_END)
@@ -78,9 +79,31 @@ def _files_belong_to_entries(database: sqlite3.Connection) -> None:
             database.execute("INSERT INTO file VALUES (?, ?, ?)", (sha256, brought[sha256], data))
 
 
-STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (_first, _files_belong_to_entries)
+_SIGNATURE = """
+CREATE TABLE signature (
+    entry INTEGER PRIMARY KEY REFERENCES entry (number),
+    signed TEXT NOT NULL CHECK (length(signed) = 128)
+) STRICT;
+CREATE TRIGGER signature_is_put_in_once BEFORE INSERT ON signature
+WHEN EXISTS (SELECT 1 FROM signature WHERE entry = NEW.entry)
+BEGIN SELECT RAISE(ABORT, 'the record is only added to'); END;
+"""
+
+
+def _entries_may_be_signed(database: sqlite3.Connection) -> None:
+    """Signatures of entries, in hex; programs of the forms before know neither these nor the newer rules."""
+    _run(database, _SIGNATURE + _LOCKED.format(table="signature"))
+
+
+STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (
+    _first,
+    _files_belong_to_entries,
+    _entries_may_be_signed,
+)
 VERSION = len(STEPS)
 """The present form, kept as SQLite's `user_version`."""
+OLDEST_READ = 2
+"""The oldest form that can be looked at without being brought up to date."""
 
 
 def bring_up_to_date(database: sqlite3.Connection, version: int, target: int = VERSION) -> None:
@@ -92,19 +115,41 @@ def bring_up_to_date(database: sqlite3.Connection, version: int, target: int = V
 
 
 def definitions(database: sqlite3.Connection) -> dict[str, str]:
-    """Tables and triggers by name, as SQLite keeps their text."""
-    rows = database.execute("SELECT name, sql FROM sqlite_master WHERE sql IS NOT NULL").fetchall()
-    return dict(rows)
+    """Everything that the file defines, as SQLite keeps its text: tables, triggers, indices, views."""
+    rows = database.execute("SELECT type, name, tbl_name, sql FROM sqlite_master").fetchall()
+    return {name: f"{kind} of {table}: {sql}" for kind, name, table, sql in rows}
 
 
-def expected_definitions() -> dict[str, str]:
-    """The tables and triggers that a sound file has."""
+def expected_definitions(version: int = VERSION) -> dict[str, str]:
+    """What a sound file of a form defines, and nothing else."""
     database = sqlite3.connect(":memory:", isolation_level=None)
     try:
-        bring_up_to_date(database, 0)
+        bring_up_to_date(database, 0, version)
         return definitions(database)
     finally:
         database.close()
+
+
+def strange_definitions(database: sqlite3.Connection) -> list[str]:
+    """What a file defines otherwise than a sound one of its form does, in words; none where it is exact.
+
+    Only the list of definitions is read, nothing that they define.
+    """
+    (version,) = database.execute("PRAGMA user_version").fetchone()
+    have, wanted = definitions(database), expected_definitions(min(version, VERSION))
+    found = [
+        f"the protection of the record, {name}, {'was changed' if name in have else 'was taken away'}"
+        for name, text in wanted.items()
+        if have.get(name) != text
+    ]
+    strange = sorted(str(name) for name in set(have) - set(wanted))
+    return found + [f"the file holds something that does not belong there: {name}" for name in strange]
+
+
+def can_be_read(database: sqlite3.Connection) -> bool:
+    """Whether entries and files are plain tables as a sound file has them, whatever else was done to it."""
+    have, wanted = definitions(database), expected_definitions()
+    return all(have.get(table) == wanted[table] for table in ("entry", "file"))
 
 
 def _run(database: sqlite3.Connection, script: str) -> None:

@@ -22,10 +22,19 @@ from pathlib import Path
 from checker.meeting.record.chain import FIRST, Entry, canonical, linked
 from checker.meeting.record.failures import told
 from checker.meeting.record.refusal import refusal
-from checker.meeting.record.schema import APPLICATION_ID, VERSION, bring_up_to_date
+from checker.meeting.record.schema import (
+    APPLICATION_ID,
+    OLDEST_READ,
+    VERSION,
+    bring_up_to_date,
+    can_be_read,
+    strange_definitions,
+)
 
 WAIT_SECONDS = 10.0
 """How long one program waits for another that holds the file."""
+MOST_BYTES, MOST_BYTES_OF_ONE = 256 * 2**20, 32 * 2**20
+"""A record, and one text or file in it, that is larger is no day's work and is not read."""
 
 Clock = Callable[[], datetime]
 
@@ -91,18 +100,25 @@ class Store:
 
     @classmethod
     def open(
-        cls, path: str | os.PathLike[str], *, writing: bool = True, clock: Clock = computer_clock
+        cls,
+        path: str | os.PathLike[str],
+        *,
+        writing: bool = True,
+        clock: Clock = computer_clock,
+        suspect: bool = False,
     ) -> Store:
-        """An existing meeting.
+        """An existing meeting. A file from elsewhere may mean harm: nothing in it is used before its form is checked.
 
         Args:
             path: Its file.
             writing: False to look only: then the record stays as it is, also in its form, but a journal that was left
                 behind by a machine that died is played back.
             clock: Where entries get their time from.
+            suspect: Open, to look only, also what holds more or less than a meeting does, as long as entries and
+                files can be read; for whoever says what is wrong with it.
 
         Raises:
-            InputError: MT101 to MT109.
+            InputError: MT101 to MT109; MT404, its form is not that of a meeting.
         """
         name = os.fspath(path)
         if not os.path.isfile(name):
@@ -110,13 +126,17 @@ class Store:
             raise refusal(
                 "MT101", f"the meeting '{name}' {what}", "make one with `meeting open`, or check the name"
             )
+        if os.path.getsize(name) > MOST_BYTES:
+            raise refusal(
+                "MT102", f"'{name}' is larger than any meeting", "give the file that `meeting open` made"
+            )
         with told(name):
             may_write = os.access(name, os.W_OK) and os.access(
                 os.path.dirname(os.path.abspath(name)), os.W_OK
             )
             database = _connect(name, "rw" if writing or may_write else "ro")
             try:
-                _check_form(database, name, writing)
+                _check_form(database, name, writing, suspect)
             except BaseException:
                 database.close()
                 raise
@@ -156,7 +176,7 @@ class Store:
 
     @property
     def database(self) -> sqlite3.Connection:
-        """For `checker.meeting.standing.verifying`, which looks below the entries."""
+        """For `checker.meeting.record.soundness`, which looks below the entries."""
         return self._database
 
     # -- appending ---------------------------------------------------------------------------------------
@@ -211,6 +231,8 @@ def _connect(path: str, mode: str) -> sqlite3.Connection:
     uri = f"{Path(os.path.abspath(path)).as_uri()}?mode={mode}"
     database = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
     try:
+        database.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, MOST_BYTES_OF_ONE)
+        database.execute("PRAGMA trusted_schema = OFF")
         database.execute("PRAGMA foreign_keys = ON")
         if mode != "ro":
             database.execute("PRAGMA journal_mode = DELETE")
@@ -221,7 +243,7 @@ def _connect(path: str, mode: str) -> sqlite3.Connection:
     return database
 
 
-def _check_form(database: sqlite3.Connection, name: str, writing: bool) -> None:
+def _check_form(database: sqlite3.Connection, name: str, writing: bool, suspect: bool) -> None:
     """Refuse what is no meeting; bring an older one up to date."""
     mark = database.execute("PRAGMA application_id").fetchone()[0]
     version = database.execute("PRAGMA user_version").fetchone()[0]
@@ -230,7 +252,11 @@ def _check_form(database: sqlite3.Connection, name: str, writing: bool) -> None:
     if version > VERSION:
         message = f"'{name}' was written by a newer program (form {version}; this one knows {VERSION})"
         raise refusal("MT108", message, "use that program, or a newer one")
-    if version == VERSION:
+    strange = strange_definitions(database)
+    if strange and not (suspect and can_be_read(database)):
+        hint = "verify it; keep it as it is, and work on from the newest copy that is sound"
+        raise refusal("MT404", f"'{name}' is not as a meeting is kept: {'; '.join(strange[:3])}", hint)
+    if version == VERSION or (version >= OLDEST_READ and not writing):
         return
     if not writing:
         message = f"'{name}' was written by an older program (form {version} of {VERSION}) and is only looked at here"
@@ -281,7 +307,18 @@ def _append(database: sqlite3.Connection, drafts: Sequence[Draft], clock: Clock)
                 database.execute("INSERT INTO file (sha256, entry, bytes) VALUES (?, ?, ?)", row)
         previous = entry.hash
         added.append(entry)
+    _read_back(database, added, drafts)
     return added
+
+
+def _read_back(database: sqlite3.Connection, added: Sequence[Entry], drafts: Sequence[Draft]) -> None:
+    """See that what was stored is what stands there now, before anybody is told that it is."""
+    if added and _entries(database, added[0].number - 1) != added:
+        raise sqlite3.DatabaseError("what was stored does not read back")
+    for digest in {digest_of(data) for draft in drafts for data in draft.files}:
+        kept = database.execute("SELECT bytes FROM file WHERE sha256 = ?", (digest,)).fetchone()
+        if kept is None or digest_of(kept[0]) != digest:
+            raise sqlite3.DatabaseError("a file that was stored does not read back")
 
 
 def _stamp(moment: datetime) -> str:

@@ -1,7 +1,7 @@
 """The one set of rules by which entries are taken and verified: what may be recorded as the day stands.
 
-Whatever is recorded goes through `Rules.refuse` while the record is held alone; whoever opens a record sends every entry
-through it again. So what no official could have recorded is never sound, however well it is hashed.
+Whatever is recorded goes through `Rules.refuse` while the record is held alone; whoever opens a record sends every
+entry through it again. So what no official could have recorded is never sound, however well it is hashed.
 """
 
 from __future__ import annotations
@@ -15,6 +15,7 @@ from checker.kinds.judging.assessment import PASS
 from checker.meeting.record.contents import (
     ALLOW,
     DECISIONS,
+    SCRUTINEERING,
     Announced,
     Carried,
     Closed,
@@ -147,6 +148,18 @@ class Rules:
                 "MT310", f"a weighing says that it is from '{source}', and no such table was imported"
             )
 
+    def read_whole(self, day: Day) -> None:
+        """Read every car as it stands, which entry by entry would take too long.
+
+        Raises:
+            InputError: CDxxx and RDxxx: a declaration or a reading that could not have been taken.
+        """
+        for car in day.cars.values():
+            self._declared(car.entered.content)
+            for occasion in car.occasions() or (SCRUTINEERING,):
+                readings = self._basis.judge.readings(day, car, occasion)
+                self._basis.judge.readable(self._basis.declaration(car), readings)
+
     def _entered(self, day: Day, content: Entered) -> None:
         car = day.car(content.car)
         if not content.car.strip():
@@ -154,11 +167,14 @@ class Rules:
         if car is not None:
             _needs_reason(content.reason, f"why car {car.number} is entered again")
         if self._reads:
-            document = parse_document(self._basis.file(content.declaration), content.file, "CD")
-            declared = load_car(document, self._basis.pack.vocabulary, audience=OFFICIAL)
-            if (declared.number, declared.name) != (content.car, content.name):
-                message = f"the declaration is of car {declared.number} {declared.name}"
-                raise refusal("MT203", f"{message}, not of {content.car} {content.name}")
+            self._declared(content)
+
+    def _declared(self, content: Entered) -> None:
+        document = parse_document(self._basis.file(content.declaration), content.file, "CD")
+        declared = load_car(document, self._basis.pack.vocabulary, audience=OFFICIAL)
+        if (declared.number, declared.name) != (content.car, content.name):
+            message = f"the declaration is of car {declared.number} {declared.name}"
+            raise refusal("MT203", f"{message}, not of {content.car} {content.name}")
 
     # -- gear --------------------------------------------------------------------------------------------
 

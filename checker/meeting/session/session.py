@@ -10,16 +10,18 @@ import os
 from collections.abc import Callable, Mapping, Sequence
 from types import TracebackType
 
-from checker.meeting.record.chain import Entry
+from checker.meeting.record.chain import Entry, Fault
 from checker.meeting.record.contents import Content, NotReadable, to_plain
-from checker.meeting.record.day import CarDay, Day, Record, replay
+from checker.meeting.record.day import CarDay, Day, Record, begin, recorded
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.schema import texts_in
+from checker.meeting.record.soundness import flaws
 from checker.meeting.record.store import Clock, Draft, Store, computer_clock, digest_of
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.named import entered_car, official_of
 from checker.meeting.session.rules import Rules
+from checker.reading.problems import InputError
 
 Decide = Callable[[Day], Sequence[Content]]
 """What to record, given the state of the day; raises `InputError` to refuse."""
@@ -31,20 +33,50 @@ class Meeting(Basis):
     def __init__(self, store: Store, day: Day) -> None:
         super().__init__(store, day.opened.content)
         self.day = day
-        self.rules = Rules(self)
+        self.faults: list[Fault] = []
+        """What is wrong with the record; nothing is added to one that is not sound."""
+        self._taking = Rules(self)
+        self._taken = Rules(self, reads=False)
 
     @classmethod
-    def of(cls, store: Store) -> Meeting:
-        """The meeting that a store holds, as it stands now.
+    def of(cls, store: Store, *, adding: bool = True) -> Meeting:
+        """The meeting that a store holds, as it stands now: every entry goes through the rules that took it.
 
         Raises:
-            InputError: MT407; then the store is closed.
+            InputError: MT407, or MT410 where something is to be added to a record that is not sound; then the store
+                is closed.
         """
         try:
-            return cls(store, replay(store.entries()))
-        except NotReadable as error:
+            entries = store.entries()
+            meeting = cls.begun(store, entries)
+            meeting.faults += flaws(store, entries)
+            for entry in entries[1:]:
+                meeting.take(entry)
+            if adding:
+                meeting.refuse_unsound()
+        except BaseException:
             store.close()
-            raise refusal("MT407", f"'{store.path}': {error}", "verify the record") from None
+            raise
+        return meeting
+
+    @classmethod
+    def begun(cls, store: Store, entries: Sequence[Entry]) -> Meeting:
+        """The meeting as its first entry left it.
+
+        Raises:
+            InputError: MT407, no meeting was opened.
+        """
+        try:
+            if not entries:
+                raise NotReadable("the record is empty")
+            meeting = cls(store, begin(entries[0]))
+        except NotReadable as error:
+            raise _not_readable(store, error) from None
+        try:
+            _ = meeting.procedure, meeting.gear
+        except InputError as error:
+            meeting.faults += [Fault(1, p.code, p.message) for p in error.problems]
+        return meeting
 
     @classmethod
     def open(
@@ -53,9 +85,9 @@ class Meeting(Basis):
         """An existing meeting.
 
         Raises:
-            InputError: MT101 to MT109, MT407.
+            InputError: MT101 to MT109, MT404, MT407; MT410 where it is not sound and is opened for writing.
         """
-        return cls.of(Store.open(path, writing=writing, clock=clock))
+        return cls.of(Store.open(path, writing=writing, clock=clock), adding=writing)
 
     def __enter__(self) -> Meeting:
         return self
@@ -71,13 +103,40 @@ class Meeting(Basis):
         """Take in what others have recorded meanwhile; whether there was anything."""
         return self._take(self.store.entries(self.day.number))
 
-    def _take(self, entries: Sequence[Entry]) -> bool:
+    def take(self, entry: Entry) -> None:
+        """Take in an entry that was recorded; what could not have been taken then is a fault.
+
+        Raises:
+            InputError: MT407, it says what none can say at its place.
+        """
         try:
-            for entry in entries:
-                self.day.add(entry)
+            record = recorded(entry)
+            try:
+                self._taken.refuse(self.day, record.by, record.content)
+            except InputError as error:
+                said = "; ".join(problem.message for problem in error.problems)
+                message = f"entry {entry.number} ({entry.kind}) could not have been recorded: {said}"
+                self.faults.append(Fault(entry.number, "MT410", message))
+            self.day.go_on(record, entry.hash)
         except NotReadable as error:
-            raise refusal("MT407", f"'{self.store.path}': {error}", "verify the record") from None
+            raise _not_readable(self.store, error) from None
+
+    def _take(self, entries: Sequence[Entry]) -> bool:
+        for entry in entries:
+            self.take(entry)
         return bool(entries)
+
+    def refuse_unsound(self) -> None:
+        """Refuse to go on from a record that is not sound.
+
+        Raises:
+            InputError: MT410.
+        """
+        if self.faults:
+            message = f"'{self.store.path}' is not sound: {self.faults[0].message}"
+            more = f" (and {len(self.faults) - 1} more)" if len(self.faults) > 1 else ""
+            hint = "verify it; keep it as it is, and work on from the newest copy that is sound"
+            raise refusal("MT410", message + more, hint)
 
     def record(self, by: str, decide: Decide, files: Sequence[bytes] = ()) -> list[Entry]:
         """Record what `decide` says, all of it or nothing; on disk when this returns.
@@ -88,10 +147,11 @@ class Meeting(Basis):
             files: Files that the contents may name by their SHA-256; those that are named are kept.
 
         Raises:
-            InputError: MT104 to MT107, what `decide` raises, and what the rules refuse.
+            InputError: MT104 to MT107, MT410, what `decide` raises, and what the rules refuse.
         """
         with self.store.appending() as held:
             self._take(held.entries(self.day.number))
+            self.refuse_unsound()
             initials = official_of(self.day, by)
             contents = decide(self.day)
             self._coming = {digest_of(data): data for data in files}
@@ -100,14 +160,15 @@ class Meeting(Basis):
             finally:
                 by_name, self._coming = self._coming, {}
             added = held.append([_draft(content, initials, by_name) for content in contents])
-        self._take(added)
+        for entry in added:
+            self.day.add(entry)
         return added
 
     def _refuse(self, initials: str, contents: Sequence[Content]) -> None:
         """Send what is to be recorded through the rules, each on the state that those before it leave."""
         day = self.day.copy() if len(contents) > 1 else self.day
         for content in contents:
-            self.rules.refuse(day, initials, content)
+            self._taking.refuse(day, initials, content)
             if len(contents) > 1:
                 day.go_on(Record(day.number + 1, day.latest_at, initials, content, day.number + 1))
 
@@ -139,6 +200,10 @@ class Meeting(Basis):
     def record_judgement(self, judgement: Judgement, by: str) -> None:
         """Record a verdict with the entry that it rests on."""
         self.record(by, lambda _: [judgement.as_content(program_version())])
+
+
+def _not_readable(store: Store, error: NotReadable) -> InputError:
+    return refusal("MT407", f"'{store.path}': {error}", "verify the record")
 
 
 def _draft(content: Content, initials: str, files: Mapping[str, bytes]) -> Draft:

@@ -1,46 +1,47 @@
 """Verifies a record from itself alone: that nothing was changed, taken out, put in or moved, and that every verdict
 comes out again from the frozen pack.
 
-Three things are looked at: the file below the entries (its form, its protection, the files it keeps), the chain of the
-entries, and, where these are sound, what the entries say and what was computed from them. A hash that was printed on a
+Three things are looked at: whether the record is whole (`checker.meeting.record.soundness`), whether each entry could
+have been recorded at its place by the rules that took it (`checker.meeting.session.rules`), and, where that is so, what
+was computed. A hash that was printed on a
 slip or a result settles what a chain cannot show by itself: that no tail was cut and nothing was built anew.
 """
 
 from __future__ import annotations
 
-import json
 import os
-import sqlite3
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from checker.meeting.record.chain import Entry, Fault, faults, from_print
+from checker.meeting.record.chain import Entry, Fault, from_print
 from checker.meeting.record.clock import set_back
-from checker.meeting.record.contents import (
-    Carried,
-    Content,
-    Drawn,
-    Entered,
-    GearChecked,
-    Imported,
-    Judged,
-    NotReadable,
-    Opened,
-    Ruled,
-    read_content,
-)
-from checker.meeting.record.day import Record, begin
-from checker.meeting.record.lots import in_drawn_order
+from checker.meeting.record.contents import Closed, Judged, NotReadable, Ruled, read_content
+from checker.meeting.record.day import Record
 from checker.meeting.record.refusal import refusal
-from checker.meeting.record.schema import definitions, expected_definitions, texts_in
-from checker.meeting.record.store import Store, digest_of
-from checker.meeting.session.gear import kg
+from checker.meeting.record.soundness import flaws
+from checker.meeting.record.store import Store
 from checker.meeting.session.judging import Judgement
+from checker.meeting.session.rules import Rules
 from checker.meeting.session.session import Meeting, program_version
+from checker.meeting.standing.standing import standings, tally
 from checker.reading.problems import InputError
 
 MOST_FAULTS = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Matched:
+    """An entry that has a printed hash."""
+
+    printed: str
+    """Its digits, as far as they were given."""
+    number: int
+    kind: str
+    at: str
+    by: str
+    following: int
+    """How many entries came after it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,6 +61,7 @@ class Verification:
     """A version that recorded verdicts, where it is not the one that verifies."""
     skipped: str = ""
     """Why no verdict was worked out again."""
+    matched: tuple[Matched, ...] = ()
 
     @property
     def sound(self) -> bool:
@@ -80,18 +82,14 @@ def verify(
         InputError: The file is no meeting or cannot be read at all (MT101 to MT109); MT209, a hash cannot be read.
     """
     wanted = [_hash(text) for text in printed]
-    with Store.open(path, writing=False) as store:
-        below = list(_below(store))
+    with Store.open(path, writing=False, suspect=True) as store:
         try:
             entries = store.entries()
         except InputError as error:
-            return Verification(
-                store.path, 0, "", (*below, *_as_faults(error)), 0, skipped="the entries cannot be read"
-            )
-        found = [*below, *faults(entries), *_kept_files(store, entries), *_not_printed(entries, wanted)]
+            found = [*flaws(store, []), *_as_faults(error)]
+            return Verification(store.path, 0, "", tuple(found), 0, skipped="the entries cannot be read")
+        found = [*flaws(store, entries), *_not_printed(entries, wanted)]
         last = entries[-1].hash if entries else ""
-        if not entries:
-            found.append(Fault(1, "MT402", "the record is empty: entry 1 is missing"))
         read = _Reading(store, [] if found else entries, recompute)
         found += read.faults
     skipped = "the record is not whole" if recompute and found and not read.recomputed else ""
@@ -104,6 +102,7 @@ def verify(
         read.clock,
         read.other,
         skipped,
+        tuple(_matched(entries, wanted)),
     )
 
 
@@ -118,87 +117,12 @@ def _as_faults(error: InputError) -> list[Fault]:
     return [Fault(0, "MT408", problem.message) for problem in error.problems]
 
 
-# -- below the entries ---------------------------------------------------------------------------------------
-
-
-def _below(store: Store) -> Iterator[Fault]:
-    """Damage of the database, and protection that was taken away."""
-    try:
-        pages, size = (
-            store.database.execute(f"PRAGMA {name}").fetchone()[0] for name in ("page_count", "page_size")
-        )
-        if os.path.getsize(store.path) != pages * size:
-            yield Fault(
-                0, "MT408", "the file is longer or shorter than what it holds: bytes were put on or cut off"
-            )
-        for (line,) in store.database.execute("PRAGMA integrity_check(20)").fetchall():
-            if line != "ok":
-                yield Fault(0, "MT408", f"the database is damaged: {line}")
-        for row in store.database.execute("PRAGMA foreign_key_check").fetchall():
-            yield Fault(0, "MT403", f"a row of {row[0]} belongs to no entry")
-        have, wanted = definitions(store.database), expected_definitions()
-    except (sqlite3.Error, UnicodeDecodeError) as error:
-        yield Fault(0, "MT408", f"the database is damaged: {error}")
-        return
-    for name, text in wanted.items():
-        if have.get(name) != text:
-            what = "was changed" if name in have else "was taken away"
-            yield Fault(0, "MT404", f"the protection of the record, {name}, {what}")
-    for name in sorted(set(have) - set(wanted)):
-        yield Fault(0, "MT404", f"the file holds something that does not belong there: {name}")
-
-
-def _kept_files(store: Store, entries: Sequence[Entry]) -> Iterator[Fault]:
-    """Files that are not what their name says, that are missing, or that nobody named."""
-    named: dict[str, int] = {}
-    for entry in entries:
-        try:
-            texts = texts_in(json.loads(entry.content))
-        except ValueError:
-            continue
-        for text in texts:
-            named.setdefault(text, entry.number)
-    try:
-        kept = store.database.execute(
-            "SELECT sha256, entry, bytes FROM file ORDER BY entry, sha256"
-        ).fetchall()
-    except (sqlite3.Error, UnicodeDecodeError) as error:
-        yield Fault(0, "MT408", f"the files cannot be read: {error}")
-        return
-    for digest, number, data in kept:
-        if digest_of(data) != digest:
-            yield Fault(number, "MT403", f"a file that entry {number} brought was changed ({digest[:12]}...)")
-        elif named.get(digest) != number:
-            yield Fault(
-                number, "MT403", f"a file stands with entry {number} that did not bring it ({digest[:12]}...)"
-            )
-    have = {digest for digest, _, _ in kept}
-    for entry in entries:
-        yield from _missing_files(entry, have)
-
-
-def _missing_files(entry: Entry, have: set[str]) -> Iterator[Fault]:
-    try:
-        content = read_content(entry)
-    except NotReadable:
-        return
-    for what, digest in _files_of(content):
-        if digest and digest not in have:
-            yield Fault(entry.number, "MT403", f"the {what} that entry {entry.number} brought is missing")
-
-
-def _files_of(content: Content) -> Iterator[tuple[str, str]]:
-    """What an entry brought, each with its digest."""
-    match content:
-        case Opened():
-            yield from (("procedure", content.procedure), ("gear's description", content.gear))
-            yield from ((f"pack's file {name}", digest) for name, digest in content.pack_files.items())
-        case Entered():
-            yield "declaration", content.declaration
-        case Imported():
-            yield from (("table", content.sha256), ("mapping", content.mapping))
-        case Carried():
-            yield "results file", content.results
+def _matched(entries: Sequence[Entry], wanted: Sequence[str]) -> Iterator[Matched]:
+    for hash_hex in wanted:
+        for entry in entries:
+            if entry.hash.startswith(hash_hex):
+                following = entries[-1].number - entry.number
+                yield Matched(hash_hex, entry.number, entry.kind, entry.at, entry.by, following)
 
 
 def _not_printed(entries: Sequence[Entry], wanted: Sequence[str]) -> Iterator[Fault]:
@@ -231,23 +155,37 @@ class _Reading:
         if not entries:
             return
         due = _due(entries) if recompute else {}
-        day = begin(entries[0])
-        meeting = Meeting(store, day)
+        meeting = Meeting.begun(store, entries)
         for entry in entries:
             if entry.number > 1:
-                day.add(entry)
-            self.faults += _untrue(entry.number, read_content(entry))
-            for record in due.get(day.number, ()):
-                self._compare(meeting, record)
-        self.clock = tuple(found.message for found in set_back(day))
+                content = read_content(entry)
+                if isinstance(content, Closed) and recompute:
+                    self._compare_tally(meeting, entry.number, content)
+                meeting.take(entry)
+            if not meeting.faults:
+                for record in due.get(entry.number, ()):
+                    self._compare(meeting, record)
+        self.faults += meeting.faults
+        if meeting.day.rows_due:
+            message = f"{meeting.day.rows_due} weighings of the last table are missing"
+            self.faults.append(Fault(meeting.day.number, "MT410", message))
+        if recompute and not meeting.faults:
+            Rules(meeting).read_whole(meeting.day)
+        self.clock = tuple(found.message for found in set_back(meeting.day))
+
+    def _compare_tally(self, meeting: Meeting, number: int, closed: Closed) -> None:
+        again = tally(standings(meeting))
+        if again != closed.tally:
+            message = f"entry {number}: the tally was recorded as {closed.tally} and comes out as {again}"
+            self.faults.append(Fault(number, "MT406", message))
 
     def _compare(self, meeting: Meeting, record: Record[Judged | Ruled]) -> None:
         recorded = record.content
         car = meeting.day.car(recorded.car)
-        if car is None:
-            raise NotReadable(
-                f"entry {record.number} judges car {recorded.car}, which was not entered before"
-            )
+        if car is None:  # entered only after what it rests on, so it could not have been judged
+            message = f"entry {record.number} judges car {recorded.car}, which was not entered then"
+            self.faults.append(Fault(record.number, "MT410", message))
+            return
         self.recomputed += 1
         if isinstance(recorded, Ruled):
             judgement = meeting.judgement(car, afresh=True)
@@ -268,28 +206,12 @@ class _Reading:
             self.faults.append(Fault(record.number, "MT406", message))
 
 
-def _untrue(number: int, content: Content) -> Iterator[Fault]:
-    """What an entry says of itself and cannot be so."""
-    if isinstance(content, GearChecked):
-        good = abs(kg(content.shown) - kg(content.applied)) <= kg(content.allowed)
-        if good != content.good:
-            yield Fault(
-                number, "MT406", f"entry {number}: the check of {content.gear} is not what it is said to be"
-            )
-    if isinstance(content, Drawn):
-        order = in_drawn_order(content.seed, content.among)
-        if content.drawn != order[: len(content.drawn)]:
-            yield Fault(number, "MT406", f"entry {number}: the draw does not follow from its seed")
-
-
 def _due(entries: Sequence[Entry]) -> dict[int, list[Record[Judged | Ruled]]]:
     """Recorded verdicts, and those that rulings stand beside, by the entry they rest on."""
     due: dict[int, list[Record[Judged | Ruled]]] = defaultdict(list)
     for entry in entries:
         content = read_content(entry)
         if isinstance(content, Judged | Ruled):
-            if not 0 < content.rests_on < entry.number:
-                raise NotReadable(f"entry {entry.number} rests on entry {content.rests_on}, which came later")
             due[content.rests_on].append(Record(entry.number, entry.at, entry.by, content, entry.number))
     return due
 

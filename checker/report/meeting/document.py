@@ -208,6 +208,17 @@ def verification_document(found: Verification) -> Data:
         "skipped": found.skipped,
         "clock": list(found.clock),
         "recorded_with": found.other_program,
+        "matched": [
+            {
+                "printed": m.printed,
+                "entry": m.number,
+                "kind": m.kind,
+                "at": m.at,
+                "by": m.by,
+                "following": m.following,
+            }
+            for m in found.matched
+        ],
     }
 
 

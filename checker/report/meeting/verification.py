@@ -18,6 +18,11 @@ def verification_text(document: Data, page: Page) -> None:
     else:
         page.put(f"{document['file']}: sound.", style=GREEN)
     page.put(f"{document['entries']} entries, last hash {printed(document['last_hash'], 64)}")
+    for match in document["matched"]:
+        what = f"entry {match['entry']} ({match['kind']}, by {match['by']}, {match['at']})"
+        follow = {0: "nothing follows it", 1: "1 entry follows it"}
+        words = follow.get(match["following"], f"{match['following']} entries follow it")
+        page.put(f"The hash {printed(match['printed'], 64)} is that of {what}; {words}.", 0, 2, GREEN)
     if document["skipped"]:
         page.put(f"No verdict was worked out again: {document['skipped']}.", style=YELLOW)
     else:
@@ -28,7 +33,7 @@ def verification_text(document: Data, page: Page) -> None:
         )
     for sentence in document["clock"]:
         page.put(f"Note: {sentence}.", style=YELLOW)
-    if not document["faults"]:
+    if not document["faults"] and not document["matched"]:
         page.put(
             "A record that is sound in itself may still have lost its tail, or have been built anew: compare it with a "
             "hash that was printed, with --hash."

@@ -17,6 +17,7 @@ from checker.meeting.record.schema import (
     definitions,
     expected_definitions,
 )
+from checker.meeting.record.soundness import flaws
 from checker.meeting.record.store import Store, digest_of
 from checker.reading.problems import InputError
 from tests.meeting.records import append, new_record, opened, said
@@ -46,7 +47,18 @@ def first_form(path: Path) -> list[str]:
     return hashes
 
 
-OLDER = {1: first_form}
+def second_form(path: Path) -> list[str]:
+    """A meeting in the second form: no entry can be signed."""
+    hashes = first_form(path)
+    database = sqlite3.connect(path, isolation_level=None)
+    database.execute("BEGIN")
+    bring_up_to_date(database, 1, target=2)
+    database.execute("COMMIT")
+    database.close()
+    return hashes
+
+
+OLDER = {1: first_form, 2: second_form}
 
 
 def test_every_older_form_has_a_test() -> None:
@@ -84,6 +96,16 @@ def test_an_older_meeting_is_not_touched_by_looking_at_it(tmp_path: Path) -> Non
     with pytest.raises(InputError) as error:
         Store.open(path, writing=False)
     assert error.value.problems[0].code == "MT109"
+    assert path.read_bytes() == before
+
+
+def test_a_meeting_of_the_second_form_is_looked_at_as_it_is(tmp_path: Path) -> None:
+    path = tmp_path / "day.meeting"
+    hashes = second_form(path)
+    before = path.read_bytes()
+    with Store.open(path, writing=False) as store:
+        assert [entry.hash for entry in store.entries()] == hashes
+        assert flaws(store, store.entries()) == []
     assert path.read_bytes() == before
 
 

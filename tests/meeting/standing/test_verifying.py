@@ -19,6 +19,9 @@ from checker.meeting.taking.draw import draw
 from checker.meeting.taking.measuring import Finding, measure
 from checker.meeting.taking.ruling import Ruling, rule
 from checker.reading.problems import InputError
+from checker.report.meeting.document import verification_document
+from checker.report.meeting.verification import verification_text
+from checker.report.page import Page
 from tests.meeting.days import a_meeting, car_text, shifted, weighed
 from tests.meeting.records import MORNING, ToldClock
 from tests.meeting.tampering import name_random_changes, rows, tampered, unlocked
@@ -124,7 +127,7 @@ def test_a_chain_built_anew_is_found_with_a_hash_printed_on_a_slip(day: Path) ->
     slip = rows(day)[-3].hash
     entries = rows(day)
     changed = [
-        Entry(e.number, e.kind, e.at, "XX", e.content, e.previous, e.hash) if e.kind == "ruled" else e
+        Entry(e.number, e.kind, e.at, "TB", e.content, e.previous, e.hash) if e.kind == "ruled" else e
         for e in entries
     ]
     later = [e if e.kind != "weighed" else _earlier(e) for e in changed]
@@ -132,6 +135,27 @@ def test_a_chain_built_anew_is_found_with_a_hash_printed_on_a_slip(day: Path) ->
     found = verify(day, [printed(slip, 16)])
     assert "MT405" in codes(found)
     assert verify(day, [printed(rows(day)[-1].hash)]).sound
+
+
+def test_a_printed_hash_is_told_by_the_entry_that_has_it_and_by_how_many_came_after(day: Path) -> None:
+    entries = rows(day)
+    slip, last = entries[-4], entries[-1]
+    found = verify(day, [printed(slip.hash), last.hash])
+    assert found.sound
+    assert [(m.number, m.kind, m.by, m.following) for m in found.matched] == [
+        (slip.number, slip.kind, slip.by, 3),
+        (last.number, "ruled", "KV", 0),
+    ]
+    page = Page(100)
+    verification_text(verification_document(found), page)
+    assert (
+        f"is that of entry {slip.number} ({slip.kind}, by {slip.by}, {slip.at}); 3 entries follow it."
+        in " ".join(page.text().split())
+    )
+    assert f"is that of entry {last.number} (ruled, by KV, {last.at}); nothing follows it." in " ".join(
+        page.text().split()
+    )
+    assert "lost its tail" not in " ".join(page.text().split())
 
 
 def _earlier(entry: Entry) -> Entry:
@@ -155,16 +179,16 @@ def test_a_reading_that_was_changed_in_a_chain_built_anew_is_found_by_its_verdic
 
 
 @pytest.mark.parametrize(
-    ("kind", "key", "value", "word"),
+    ("kind", "key", "value", "code", "word"),
     [
-        ("judged", "complies", "no", "recorded as 'no'"),
-        ("ruled", "computed", "pass", "recorded as pass and comes out as fail"),
-        ("gear_checked", "good", False, "is not what it is said to be"),
-        ("drawn", "drawn", ["9", "8", "7"], "does not follow from its seed"),
+        ("judged", "complies", "no", "MT406", "recorded as 'no'"),
+        ("ruled", "computed", "pass", "MT406", "recorded as pass and comes out as fail"),
+        ("gear_checked", "good", False, "MT410", "is not what it is said to be"),
+        ("drawn", "drawn", ["9", "8", "7"], "MT410", "does not follow from its seed"),
     ],
 )
 def test_what_an_entry_says_of_itself_is_worked_out_again(
-    day: Path, kind: str, key: str, value: object, word: str
+    day: Path, kind: str, key: str, value: object, code: str, word: str
 ) -> None:
     entries = rows(day)
     at = next(i for i, e in enumerate(entries) if e.kind == kind)
@@ -174,7 +198,7 @@ def test_what_an_entry_says_of_itself_is_worked_out_again(
     entries[at] = Entry(at + 1, kind, entries[at].at, entries[at].by, canonical(content), "", "")
     put_back(day, rebuilt(entries))
     found = verify(day)
-    assert codes(found) == {"MT406"}
+    assert codes(found) == {code}
     assert word in found.faults[0].message
 
 
