@@ -1,10 +1,10 @@
-"""The rooms of a meeting stand in one order too: what is recorded, how it is judged, how cars stand, what is taken."""
+"""The rooms of a meeting stand in one order too: what is recorded, how it is judged, how cars stand, what is taken, the desks."""
 
 from __future__ import annotations
 
 from tests.test_imports import PACKAGE, imported
 
-ROOMS = ("record", "session", "standing", "taking")
+ROOMS = ("record", "session", "standing", "taking", "desk")
 
 
 def test_imports_between_the_rooms_point_one_way() -> None:
