@@ -121,7 +121,7 @@ def a_meeting(
     for number, text in (cars if cars is not None else {"7": car_text()}).items():
         (home / f"{number}.yaml").write_text(text)
     if any(home.iterdir()):
-        for answer in enter(meeting, handed_in([home]), "KV"):
+        for answer in enter(meeting, handed_in(meeting, [home]), "KV"):
             assert not answer.problems, answer.problems
     return meeting
 

@@ -55,7 +55,7 @@ def a_day(tmp_path: Path) -> Meeting:
     rule(meeting, Ruling("9", "3", "allow", "the gauge stood on a stone"), "TB")
     withdraw(meeting, "11", "gearbox", "KV")
     (tmp_path / "late.yaml").write_text(car_text("13", "Late Bird"))
-    enter(meeting, handed_in([tmp_path / "late.yaml"], late=True), "KV")
+    enter(meeting, handed_in(meeting, [tmp_path / "late.yaml"], late=True), "KV")
     return meeting
 
 

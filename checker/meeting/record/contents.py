@@ -64,6 +64,8 @@ class Entered:
     late: bool = False
     reason: str = ""
     """Why an earlier declaration was replaced, or a withdrawn car is back."""
+    listed: bool = False
+    """The declaration is what a list of entries states; the entrant's own may still come."""
 
 
 @dataclass(frozen=True, slots=True)

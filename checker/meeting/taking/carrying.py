@@ -55,7 +55,7 @@ def carry(meeting: Meeting, by: str, *, before: str = "", results: str = "") -> 
         raise refusal("MT250", "the procedure does not say what a place means for success ballast", hint)
     data = read_bytes(results, "MT") if results else b""
     places = read_places(read_table(data, results)) if results else {}
-    notes, due, head = _of_the_meeting_before(before) if before else ({}, {}, Carried("", "", ""))
+    notes, due, head = _of_the_meeting_before(before, meeting) if before else ({}, {}, Carried("", "", ""))
     taken: list[TakenOver] = []
 
     def decide(day: Day) -> list[Content]:
@@ -96,9 +96,14 @@ def read_places(table: Table) -> dict[str, tuple[str, int]]:
     return found
 
 
-def _of_the_meeting_before(path: str) -> tuple[dict[str, list[Noted]], dict[str, Fraction], Carried]:
+def _of_the_meeting_before(
+    path: str, now: Meeting
+) -> tuple[dict[str, list[Noted]], dict[str, Fraction], Carried]:
     """Notes and ballast due by folded number, and where they come from."""
     with Meeting.open(path, writing=False) as meeting:
+        if meeting.day.opened == now.day.opened:
+            hint = "name the record of the meeting before, not a copy of this one"
+            raise refusal("MT213", f"'{path}' is a record of this very meeting", hint)
         notes = {key: list(_following(meeting, car)) for key, car in meeting.day.cars.items()}
         success = meeting.procedure.success
         due: dict[str, Fraction] = {}

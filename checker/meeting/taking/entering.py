@@ -7,7 +7,7 @@ Bytes are kept in the record as they came, so that nobody can say later that ano
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -18,26 +18,14 @@ from checker.meeting.record.refusal import problem, refusal
 from checker.meeting.record.store import digest_of
 from checker.meeting.session.judging import OFFICIAL
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.table import read_table
+from checker.meeting.taking.entry_lists import Handed, read_entry_list
+from checker.meeting.taking.mapping import TableMapping
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
-from checker.reading.problems import InputError, Problem, Span
+from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document
 
-COLUMNS = ("car", "declaration", "late")
-_YES = ("yes", "true", "late", "x", "1")
-
-
-@dataclass(frozen=True, slots=True)
-class Handed:
-    """A declaration that was handed in."""
-
-    file: str
-    late: bool = False
-    car: str = ""
-    """The number that a list says it is of; "" where only the file says."""
-    span: Span | None = None
-    """Where the list says so."""
+HANDED_IN_LATER = "its declaration was handed in after the list"
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,8 +40,16 @@ class Answer:
     """Why it was not entered; none where it was."""
 
 
-def handed_in(places: Sequence[str | os.PathLike[str]], late: bool = False) -> list[Handed]:
-    """The declarations at these places: files, folders of them, or a table with columns `car` and `declaration`.
+def handed_in(
+    meeting: Meeting,
+    places: Sequence[str | os.PathLike[str]],
+    late: bool = False,
+    mapping: TableMapping | None = None,
+) -> list[Handed]:
+    """The declarations at these places: files, folders of them, or a table of entries.
+
+    Args:
+        mapping: What the headings of a table mean; see `read_entry_list`.
 
     Raises:
         InputError: MT110 nothing is there, MT3xx the table cannot be read.
@@ -71,26 +67,10 @@ def handed_in(places: Sequence[str | os.PathLike[str]], late: bool = False) -> l
                 )
             found += [Handed(str(file), late) for file in files]
         elif path.suffix.lower() in (".csv", ".tsv", ".txt"):
-            found += list(_listed(path, late))
+            found += read_entry_list(meeting, path, late, mapping)
         else:
             found.append(Handed(str(place), late))
     return found
-
-
-def _listed(path: Path, late: bool) -> Iterable[Handed]:
-    table = read_table(read_bytes(path, "MT"), str(path))
-    columns = table.columns({name: name for name in COLUMNS}, needed=("declaration",), closed=True)
-    for row in table.rows:
-        cells = {name: row.cells[at].strip() for name, at in columns.items()}
-        span = table.span(row, columns["declaration"])
-        if not cells["declaration"]:
-            raise refusal("MT306", "the row names no declaration", "write the path of the car's file", span)
-        yield Handed(
-            str(path.parent / cells["declaration"]),
-            late or fold(cells.get("late", "")) in _YES,
-            cells.get("car", ""),
-            span,
-        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,7 +103,9 @@ def enter(meeting: Meeting, handed: Sequence[Handed], by: str, reason: str = "")
             answer = _placed(day, one.content, accepted, reason) if isinstance(one, _Sound) else one
             answers.append(answer)
             if isinstance(one, _Sound) and not answer.problems:
-                accepted[fold(answer.car)] = replace(one.content, reason=reason if answer.replaced else "")
+                accepted[fold(answer.car)] = replace(
+                    one.content, reason=(reason or HANDED_IN_LATER) if answer.replaced else ""
+                )
         return list(accepted.values())
 
     meeting.record(by, decide, [one.data for one in read if isinstance(one, _Sound)])
@@ -133,7 +115,7 @@ def enter(meeting: Meeting, handed: Sequence[Handed], by: str, reason: str = "")
 def _read(meeting: Meeting, handed: Handed) -> _Sound | Answer:
     """A declaration that the pack can judge, or why it cannot."""
     try:
-        data = read_bytes(handed.file, "CD")
+        data = handed.data or read_bytes(handed.file, "CD")
         car = load_car(parse_document(data, handed.file, "CD"), meeting.pack.vocabulary, audience=OFFICIAL)
     except InputError as error:
         return Answer(handed.file, handed.car, problems=error.problems)
@@ -141,7 +123,14 @@ def _read(meeting: Meeting, handed: Handed) -> _Sound | Answer:
         message = f"the list says car {handed.car}, the declaration is of car {car.number}"
         found = problem("MT303", message, "correct the list, or hand in the other file", handed.span)
         return Answer(handed.file, handed.car, problems=(found,))
-    content = Entered(car.number, car.name, digest_of(data), os.path.basename(handed.file), handed.late)
+    content = Entered(
+        car.number,
+        car.name,
+        digest_of(data),
+        os.path.basename(handed.file),
+        handed.late,
+        listed=bool(handed.data),
+    )
     return _Sound(data, content)
 
 
@@ -155,7 +144,7 @@ def _placed(day: Day, content: Entered, accepted: Mapping[str, Entered], reason:
     car = day.car(content.car)
     if car is None:
         return answer
-    if reason.strip():
+    if reason.strip() or (car.entered.content.listed and not content.listed and not car.withdrawn):
         return replace(answer, replaced=True)
     if car.withdrawn:
         found = problem("MT205", f"car {car.number} has withdrawn: {car.withdrawn}", "say why it is back")

@@ -5,7 +5,7 @@ A mapping is a YAML file that goes with one kind of display or spreadsheet and i
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -20,6 +20,9 @@ LOADS = (*WHEELS, "front", "rear", "left", "right", "total")
 STATE = ("gear", "pads", "fuel", "driver", "tyres", "wear")
 THINGS = ("car", *LOADS, *STATE, "time", "occasion", "again")
 """What a column may hold."""
+
+WEIGHINGS, ENTRIES = "weighings", "entries"
+"""What a table may hold."""
 
 _KEYS = ("import", "columns", "units", "decimal", "separator", "encoding", "time", "words", "fixed")
 _UNITS = ("loads", "fuel")
@@ -54,25 +57,34 @@ class TableMapping:
         return word
 
 
-def read_mapping(document: Document) -> TableMapping:
+def read_mapping(document: Document, table: str = WEIGHINGS, things: Sequence[str] = THINGS) -> TableMapping:
     """The mapping that a file describes.
+
+    Args:
+        document: The file.
+        table: What the table holds: `WEIGHINGS` or `ENTRIES`.
+        things: What a column of it may hold.
 
     Raises:
         InputError: MT251, with every mistake found.
     """
-    return _Reader(document).mapping()
+    return _Reader(document, table, tuple(things)).mapping()
 
 
 class _Reader:
-    def __init__(self, document: Document) -> None:
+    def __init__(self, document: Document, table: str, things: tuple[str, ...]) -> None:
         self._document = document
+        self._table = table
+        self._things = things
         self._problems = Problems()
 
     def mapping(self) -> TableMapping:
         top = self._known((), _KEYS)
-        if top.get("import") != "weighings":
-            self._note(("import",), "this is no mapping of weighings", "begin it with import: weighings")
-        columns = self._texts(("columns",), THINGS)
+        if top.get("import") != self._table:
+            self._note(
+                ("import",), f"this is no mapping of {self._table}", f"begin it with import: {self._table}"
+            )
+        columns = self._texts(("columns",), self._things)
         if "car" not in columns:
             self._note(("columns",), "no column tells the car", "columns: {car: HEADING, ...}")
         units = self._texts(("units",), _UNITS) if "units" in top else {}

@@ -261,7 +261,11 @@ def test_from_the_last_digit_to_the_verdict_it_takes_less_than_a_fifth_of_a_seco
     ours; what the disk takes to acknowledge one entry comes to it, a few hundredths where it is slow."""
     best = 9.0
     with open_meeting(tmp_path / "day.meeting", Opening("dunlin", "2026-05-24", ("TB",))) as meeting:
-        enter(meeting, handed_in(["samples/cars/legal.yaml", "samples/cars/light-at-the-flag.yaml"]), "TB")
+        enter(
+            meeting,
+            handed_in(meeting, ["samples/cars/legal.yaml", "samples/cars/light-at-the-flag.yaml"]),
+            "TB",
+        )
         desk = ScalesDesk(meeting, "TB")
         for number, fuel in (("27", "6"), ("14", "14")):
             typed(desk, number, fuel)

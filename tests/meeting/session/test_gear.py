@@ -199,7 +199,7 @@ def test_the_meeting_s_gear_is_what_cars_are_judged_by(tmp_path: Path) -> None:
         tmp_path / "day.meeting", Opening(folder, DAY, ("KV", "TB"), gear=str(file))
     ) as meeting:
         (tmp_path / "car.yaml").write_text(car_text())
-        enter(meeting, handed_in([tmp_path / "car.yaml"]), "KV")
+        enter(meeting, handed_in(meeting, [tmp_path / "car.yaml"]), "KV")
         file.unlink()
         weighed(meeting)
         car = meeting.judgement(meeting.car("7")).inspection.car

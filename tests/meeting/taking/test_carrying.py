@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import shutil
 from pathlib import Path
 
 import pytest
@@ -58,6 +59,16 @@ def test_open_defects_and_broken_seals_follow_the_car(tmp_path: Path) -> None:
         assert [(n.topic, n.part, n.state) for n in notes["8"]] == [("seal", "sump", "broken")]
         assert notes["9"] == []
         assert len(taken.notes) == 2
+
+
+def test_a_copy_of_the_same_meeting_is_not_the_meeting_before(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        copy = tmp_path / "copy.meeting"
+        shutil.copy(tmp_path / "day.meeting", copy)
+        for file in (copy, tmp_path / "day.meeting"):
+            with pytest.raises(InputError) as error:
+                carry(meeting, "KV", before=str(file))
+            assert refused(error) == "MT213"
 
 
 def test_a_defect_carried_twice_keeps_its_first_day(tmp_path: Path) -> None:

@@ -1,0 +1,104 @@
+"""Reads who is entered from a table: the car's file where there is one, else what the table itself states of the car.
+
+Headings are `car`, `name`, `declaration`, `late` and the names of facts, or whatever a mapping says they are. A car
+without a file is entered with what its row states; its declaration is handed in later.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from checker.meeting.record.refusal import refusal
+from checker.meeting.session.session import Meeting
+from checker.meeting.session.stating import plain_value
+from checker.meeting.taking.mapping import TableMapping
+from checker.meeting.taking.table import Row, Table, read_number, read_table
+from checker.quantities.folding import fold
+from checker.reading.file_bytes import read_bytes
+from checker.reading.printer import to_yaml
+from checker.reading.problems import Span
+
+COLUMNS = ("car", "name", "declaration", "late")
+_YES = ("yes", "true", "late", "x", "1")
+
+
+@dataclass(frozen=True, slots=True)
+class Handed:
+    """A declaration that was handed in, or what a list states of a car."""
+
+    file: str
+    late: bool = False
+    car: str = ""
+    """The number that a list says it is of; "" where only the file says."""
+    span: Span | None = None
+    """Where the list says so."""
+    data: bytes = b""
+    """What stands for the file where there is none."""
+
+
+def things(meeting: Meeting) -> tuple[str, ...]:
+    """What a column of an entry list may hold."""
+    return (
+        *COLUMNS,
+        *(name for name in meeting.pack.vocabulary.facts if name not in ("car.number", "car.name")),
+    )
+
+
+def read_entry_list(
+    meeting: Meeting, path: Path, late: bool, mapping: TableMapping | None = None
+) -> Iterator[Handed]:
+    """Every row of the list.
+
+    Args:
+        mapping: What its headings mean; None where they are the names of what they hold.
+
+    Raises:
+        InputError: MT303 to MT306, the table cannot be read.
+    """
+    how = mapping or TableMapping(columns={})
+    table = read_table(read_bytes(path, "MT"), str(path), encoding=how.encoding, separator=how.separator)
+    wanted = dict(how.columns) or {name: name for name in things(meeting)}
+    columns = table.columns(wanted, closed=mapping is None)
+    if not {"car", "declaration"} & set(columns):
+        hint = "head a column `car`, with the racing numbers, or `declaration`, with the cars' files"
+        raise refusal("MT303", f"no column of '{path}' tells a car", hint, table.span(Row(1, table.heading)))
+    for row in table.rows:
+        cells = {name: row.cells[at].strip() for name, at in columns.items()}
+        is_late = late or fold(cells.get("late", "")) in _YES
+        number = cells.get("car", "")
+        if cells.get("declaration"):
+            span = table.span(row, columns["declaration"])
+            yield Handed(str(path.parent / cells["declaration"]), is_late, number, span)
+        elif not number:
+            hint = "write the path of the car's file, or its number"
+            raise refusal("MT306", "the row names no declaration and no car", hint, table.span(row))
+        else:
+            where = f"{path.name}, line {row.line}"
+            yield Handed(
+                where, is_late, number, table.span(row), _stated(meeting, cells, table, row, columns, how)
+            )
+
+
+def _stated(
+    meeting: Meeting,
+    cells: dict[str, str],
+    table: Table,
+    row: Row,
+    columns: dict[str, int],
+    how: TableMapping,
+) -> bytes:
+    """A declaration of what the row states."""
+    car = {"number": cells["car"], **({"name": cells["name"]} if cells.get("name") else {})}
+    found: dict[str, Any] = {"formula": meeting.pack.name, "car": car}
+    for name, text in cells.items():
+        if name in COLUMNS or not text:
+            continue
+        fact = meeting.pack.vocabulary.facts[name]
+        if fact.unit is not None and text[-1].isdigit():
+            text = f"{read_number(text, table.span(row, columns[name]), how.decimal)} {fact.unit.name}"
+        section, _, key = name.partition(".")
+        found.setdefault(section, {})[key] = plain_value(fact, text)
+    return to_yaml(found, quoted=[("car", "number")]).encode("utf-8")
