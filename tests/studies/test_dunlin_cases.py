@@ -2,27 +2,39 @@
 
 from __future__ import annotations
 
+from functools import cache
 from pathlib import Path
 
 import pytest
 
 from checker.pack.editions.edition import Edition
 from checker.pack.editions.finding import open_folder
+from checker.pack.model import Pack
 from checker.studies.cases.casebook import read_cases
 from checker.studies.cases.coverage import coverage_of
-from checker.studies.cases.running import run_cases
+from checker.studies.cases.running import Run, run_cases
 from checker.studies.cases.strength import strength_of
 
+EDITIONS = ("2025.1", "2026.1")
 FOLDER = Path(__file__).parents[2] / "rulepacks/dunlin"
 
 
-@pytest.mark.parametrize("edition", ["2025.1", "2026.1"])
-def test_every_case_comes_out_and_would_notice_a_slip(edition: str) -> None:
+@cache
+def judged(edition: str) -> tuple[Pack, list[Run]]:
     book = read_cases(Edition(open_folder(FOLDER), str(FOLDER / f"{edition}.yaml")))
-    runs = run_cases(book)
+    return book.edition.pack_on(book.edition.head.first), run_cases(book)
+
+
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_every_case_comes_out_and_every_clause_has_one(edition: str) -> None:
+    first, runs = judged(edition)
     assert [problem.message for run in runs for problem in run.problems] == []
-    first = book.edition.pack_on(book.edition.head.first)
-    coverage, strength = coverage_of(first, runs), strength_of(first, runs)
-    assert [item.words for item in coverage.clauses.missing] == []
+    assert [item.words for item in coverage_of(first, runs).clauses.missing] == []
+
+
+@pytest.mark.deep
+@pytest.mark.parametrize("edition", EDITIONS)
+def test_the_cases_would_notice_a_slip(edition: str) -> None:
+    strength = strength_of(*judged(edition))
     assert strength.count >= 0.95 * strength.total
     assert strength.total > 250

@@ -50,10 +50,16 @@ def test_suggestions_are_cases_that_come_out(capsys: Capsys, tmp_path: Path) -> 
     assert run(capsys, "pack", "cases", str(tmp_path)).code == exits.COMPLIES
 
 
-def test_a_folder_is_its_newest_edition_and_a_day_picks_another(capsys: Capsys) -> None:
-    ran = run(capsys, "pack", "cases", "rulepacks/dunlin@2025-05-01", "--format", "json")
-    assert json.loads(ran.out)["pack"]["edition"] == "2025.1"
-    assert run(capsys, "pack", "cases", "rulepacks/dunlin@2020-05-01").code == exits.UNREADABLE
+def test_a_folder_is_its_newest_edition_and_a_day_picks_another(capsys: Capsys, tmp_path: Path) -> None:
+    book(tmp_path, GOOD)
+    before = PACK.replace('edition: "1"', 'edition: "0"').replace(
+        "{from: 2026-01-01}", "{from: 2025-01-01, until: 2025-12-31}"
+    )
+    (tmp_path / "before.yaml").write_text(before.replace("cases:\n", ""), encoding="utf-8")
+    for place, edition in ((str(tmp_path), "1"), (f"{tmp_path}@2025-05-01", "0")):
+        ran = run(capsys, "pack", "cases", place, "--format", "json")
+        assert json.loads(ran.out)["pack"]["edition"] == edition
+    assert run(capsys, "pack", "cases", f"{tmp_path}@2020-05-01").code == exits.UNREADABLE
 
 
 def test_what_cannot_be_is_refused(capsys: Capsys, tmp_path: Path) -> None:
