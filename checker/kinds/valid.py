@@ -28,7 +28,8 @@ from checker.kinds.judging.assessment import (
 from checker.kinds.judging.check import Check, Comparison, together
 from checker.kinds.judging.examples import Example
 from checker.kinds.reading.reader import CheckReader
-from checker.quantities.formula.expression import Expression, compile_formula
+from checker.quantities.formula.compiling import compile_formula
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DATE, DAYS, Unknown, unite
 from checker.quantities.units import parse_unit

@@ -9,15 +9,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import TYPE_CHECKING, Any, Final
+from typing import Any, Final
 
-from checker.reading.marks import Elsewhere, KeyMark, Mark, children_of, is_position
+from checker.reading.marks import Elsewhere, KeyMark, Mark, Places, children_of, is_position
 from checker.reading.paths import format_path
 from checker.reading.problems import Path
 from checker.reading.values import Plain
-
-if TYPE_CHECKING:
-    from checker.reading.document import Document
 
 
 class Remove(Enum):
@@ -36,7 +33,7 @@ class Change:
 
     path: Path
     value: Plain | Remove
-    source: Document | None = None
+    source: Places | None = None
     """The file that asks for the change; None for the command line."""
     source_path: Path = ()
     """Where in `source` the value stands."""

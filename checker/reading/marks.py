@@ -7,12 +7,24 @@ almost none is ever looked at.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, TypeGuard
+from typing import Protocol, TypeGuard
 
-from checker.reading.problems import Path
+from checker.reading.problems import Path, Span
 
-if TYPE_CHECKING:
-    from checker.reading.document import Document
+
+class Places(Protocol):
+    """A document, as far as another may point into it."""
+
+    def span(self, path: Path) -> Span: ...
+
+    def key_span(self, path: Path) -> Span: ...
+
+    def written(self, path: Path) -> str: ...
+
+    def is_plain(self, path: Path) -> bool: ...
+
+    def span_within(self, path: Path, start: int, end: int) -> Span: ...
+
 
 Children = dict[str, "KeyMark"] | list["Mark"]
 """The marks of what is inside a mapping or a list."""
@@ -22,7 +34,7 @@ Children = dict[str, "KeyMark"] | list["Mark"]
 class Elsewhere:
     """A part that an edit put in: its place is that of `path` in another document."""
 
-    document: Document
+    document: Places
     path: Path
     children: Children | None = None
     """The marks inside, where a further edit made them differ from those of the other document."""

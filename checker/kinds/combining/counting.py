@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 from checker.kinds.comparing.changes import compare_bounds
 from checker.kinds.judging.bounds import BoundExpression
 from checker.kinds.judging.check import Comparison
-from checker.quantities.formula.expression import constant_number
+from checker.quantities.formula.compiling import constant_number
 
 if TYPE_CHECKING:
     from checker.kinds.reading.reader import CheckReader

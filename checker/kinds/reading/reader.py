@@ -15,14 +15,14 @@ from typing import TYPE_CHECKING, Any
 
 from checker.car.described.vocabulary import Condition
 from checker.kinds.words.word_sets import is_listed, listed_word, words_of
-from checker.quantities.formula.expression import (
-    Expression,
+from checker.quantities.formula.compiling import (
     compile_formula,
     constant_number,
     constant_truth,
     constant_word,
     expect,
 )
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import Kind

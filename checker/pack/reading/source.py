@@ -15,13 +15,8 @@ from typing import Any
 
 from checker.kinds.reading.naming import is_name
 from checker.quantities.days import parse_day
-from checker.quantities.formula.expression import (
-    Expression,
-    compile_formula,
-    constant_number,
-    constant_truth,
-    expect,
-)
+from checker.quantities.formula.compiling import compile_formula, constant_number, constant_truth, expect
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Scope
 from checker.quantities.kind import Kind

@@ -14,7 +14,8 @@ from checker.kinds.judging.check import Check
 from checker.kinds.reading.reader import CheckReader, Surroundings
 from checker.pack.model import ADVISORY, MANDATORY, Clause, Earlier, Penalty, Severity
 from checker.pack.reading.source import PackSource
-from checker.quantities.formula.expression import Expression, compile_formula
+from checker.quantities.formula.compiling import compile_formula
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import DATE, DAYS, NUMBER, Kind
 from checker.reading.nearest import did_you_mean

@@ -11,13 +11,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
+from checker.quantities.formula.expression import Leaf
 from checker.quantities.formula.grammar import Tree
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field, Scope, Table
-from checker.quantities.formula.typed import Mark, Run, Typed
-from checker.quantities.kind import Kind, Unknown
+from checker.quantities.formula.typed import Mark, Typed
+from checker.quantities.kind import Unknown
 from checker.quantities.literal import Literal
-from checker.quantities.units import Unit
 
 MAX_DEGREE = 16
 MAX_HEIGHT = 150
@@ -32,20 +32,6 @@ Function = Callable[["Compiler", ast.Call, str], Typed]
 
 class Stop(Exception):
     """A part of the formula cannot be used; its problems are already noted."""
-
-
-@dataclass(frozen=True, slots=True)
-class Leaf:
-    """A name in a formula's text, to print the formula with numbers in place."""
-
-    start: int
-    end: int
-    text: str
-    kind: Kind
-    run: Run
-    unit: Unit | None
-    uses: frozenset[str]
-    local: bool
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,53 +2,28 @@
 
 from __future__ import annotations
 
-import ast
 from dataclasses import dataclass
-from fractions import Fraction
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from checker.quantities.formula import arithmetic, comparison, functions, logic, names
-from checker.quantities.formula.agreement import described
-from checker.quantities.formula.compiler import Compiler, Leaf, Stop, of_literal
 from checker.quantities.formula.form import CONSTANT, Form
-from checker.quantities.formula.grammar import Tree, parse
-from checker.quantities.formula.problem import FormulaError, FormulaProblem
-from checker.quantities.formula.typed import Mark, Run, Typed
-from checker.quantities.kind import NUMBER, TRUTH, Kind
-from checker.quantities.literal import Literal
+from checker.quantities.formula.grammar import Tree
+from checker.quantities.formula.typed import Mark, Run
+from checker.quantities.kind import Kind
 from checker.quantities.units import Unit
 
-if TYPE_CHECKING:
-    from checker.quantities.formula.scope import Scope
 
-__all__ = [
-    "Expression",
-    "Leaf",
-    "compile_formula",
-    "constant_literal",
-    "constant_number",
-    "constant_truth",
-    "constant_word",
-    "expect",
-]
+@dataclass(frozen=True, slots=True)
+class Leaf:
+    """A name in a formula's text, to print the formula with numbers in place."""
 
-
-def _unary(compiler: Compiler, node: ast.UnaryOp) -> Typed:
-    return (arithmetic.negation if isinstance(node.op, ast.USub) else logic.negated)(compiler, node)
-
-
-_HANDLERS: dict[type[ast.expr], Any] = {
-    ast.Constant: logic.constant,
-    ast.Name: names.bare_name,
-    ast.Attribute: names.attribute,
-    ast.Call: functions.call,
-    ast.BinOp: arithmetic.binary,
-    ast.UnaryOp: _unary,
-    ast.BoolOp: logic.both_or_either,
-    ast.Compare: comparison.comparison,
-    ast.IfExp: logic.choice,
-    ast.List: logic.listed,
-}
+    start: int
+    end: int
+    text: str
+    kind: Kind
+    run: Run
+    unit: Unit | None
+    uses: frozenset[str]
+    local: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,84 +80,3 @@ class Expression:
                     if unit is not None:
                         return unit
         return None
-
-
-def compile_formula(text: str, scope: Scope) -> Expression:
-    """Read one formula.
-
-    Args:
-        text: The formula, e.g. "min(95 kg, 0.08 kg/cc * engine.capacity + 12 kg)".
-        scope: Everything its names may stand for.
-
-    Raises:
-        FormulaError: With every mistake found in it.
-    """
-    tree = parse(text, scope.currency)
-    compiler = Compiler(tree, scope, _HANDLERS, functions.FUNCTIONS)
-    try:
-        typed = compiler.node(tree.body)
-    except Stop:
-        raise FormulaError(*compiler.problems) from None
-    except RecursionError:  # names that rest on names that rest on names
-        message = "through the names it uses, the formula is nested too deeply"
-        raise FormulaError(FormulaProblem(105, message, 0, len(text))) from None
-    return Expression(
-        text.strip(),
-        typed.kind,
-        typed.run,
-        typed.form,
-        constant=typed.constant,
-        locals=typed.locals,
-        uses=typed.uses,
-        irrational=typed.irrational,
-        marks=typed.marks,
-        denominators=typed.denominators,
-        leaves=tuple(compiler.leaves),
-        word=typed.text,
-        tree=tree,
-        degree=typed.degree,
-        height=typed.height,
-    )
-
-
-def constant_number(value: int | Fraction, written: str = "") -> Expression:
-    """A YAML number in a formula's place, and how it is written."""
-    number = Fraction(value)
-    return Expression(written or str(value), NUMBER, lambda _: number, constant=True)
-
-
-def constant_truth(value: bool) -> Expression:
-    """A YAML truth in a formula's place."""
-    return Expression("true" if value else "false", TRUTH, lambda _: value, constant=True)
-
-
-def constant_word(word: str, kind: Kind) -> Expression:
-    """A plain word where a bound is a word: `at_least: B`."""
-    return Expression(word, kind, lambda _: word, constant=True, word=word)
-
-
-def constant_literal(literal: Literal) -> Expression:
-    """A quantity or day written as such."""
-    typed = of_literal(literal)
-    return Expression(literal.text, typed.kind, typed.run, constant=True, marks=typed.marks)
-
-
-def expect(expression: Expression, wanted: Kind, what: str) -> None:
-    """Refuse an expression that is not of the kind wanted.
-
-    Raises:
-        FormulaError: Number 303 where a truth was expected, 301 for another dimension, 304 for a list, else 302.
-    """
-    kind = expression.kind
-    if kind.name == wanted.name and (not wanted.is_measure or kind.same_measure(wanted)):
-        return
-    number = 302
-    if wanted.name == "truth":
-        number = 303
-    elif kind.name in ("list", "items"):
-        number = 304
-    elif {kind.name, wanted.name} <= {"quantity", "number"}:
-        number = 301
-    start = 0 if expression.tree is None else expression.tree.lead
-    message = f"{what} is {described(kind)}; {described(wanted)} was expected"
-    raise FormulaError(FormulaProblem(number, message, start, start + len(expression.text)))

@@ -14,14 +14,12 @@ from collections import ChainMap
 from collections.abc import Callable, Mapping, MutableMapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, Protocol, TypeVar, cast
+from typing import Any, Protocol, TypeVar, cast
 
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.form import CONSTANT, Form
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.units import Unit
-
-if TYPE_CHECKING:
-    from checker.quantities.formula.expression import Expression
 
 _Named = TypeVar("_Named")
 

@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from checker.kinds.comparing.meaning import same_meaning
 from checker.kinds.comparing.monotonic import choices, shift
-from checker.quantities.formula.expression import Expression, compile_formula
+from checker.quantities.formula.compiling import compile_formula
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import NUMBER, TRUTH, Kind
 

@@ -7,14 +7,14 @@ from fractions import Fraction
 import pytest
 
 from checker.quantities.dimension import LENGTH, MASS
-from checker.quantities.formula.expression import (
-    Expression,
+from checker.quantities.formula.compiling import (
     constant_literal,
     constant_number,
     constant_truth,
     constant_word,
     expect,
 )
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, TRUTH, Kind, quantity
 from checker.quantities.literal import parse_literal

@@ -14,7 +14,8 @@ from hypothesis import assume, example, given, reject
 from hypothesis import strategies as st
 
 from checker.quantities.dimension import LENGTH, MASS
-from checker.quantities.formula.expression import Expression, compile_formula
+from checker.quantities.formula.compiling import compile_formula
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TRUTH, Kind, Unknown, quantity

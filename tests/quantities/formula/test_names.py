@@ -10,7 +10,7 @@ from typing import TypeVar
 import pytest
 
 from checker.quantities.dimension import LENGTH, MASS
-from checker.quantities.formula.expression import compile_formula
+from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field
 from checker.quantities.kind import NUMBER, Kind, quantity

@@ -11,7 +11,8 @@ from typing import Any
 from checker.car.described.word_trees import Tree
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.formula import form as forms
-from checker.quantities.formula.expression import Expression, compile_formula
+from checker.quantities.formula.compiling import compile_formula
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Cell, Column, Entries, Field, NoLimit, Scope, Table
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, TRUTH, Kind, Unknown, quantity
