@@ -6,17 +6,18 @@ applicable drops out; if all do, the clause does not apply.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import ClassVar, Self
 
 from checker.car.scene import Scene
-from checker.kinds.combining.branches import compare_branches, joined, list_schema, no_expressions
+from checker.kinds.combining.combination import Combination, list_schema
+from checker.kinds.combining.comparing import compare_branches
+from checker.kinds.comparing.comparison import Comparison
+from checker.kinds.contract.check import Combining
+from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
-from checker.kinds.judging.check import Check, Comparison
-from checker.kinds.judging.examples import Example
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.reading.reader import CheckReader
-from checker.quantities.formula.expression import Expression
 
 KEY = "all_of"
 SCHEMA = list_schema(KEY, "Every one of these must be met.")
@@ -43,27 +44,22 @@ EXAMPLES = (
 
 
 @dataclass(frozen=True, slots=True)
-class AllOf:
+class AllOf(Combination):
     """Compiled branches that must all be met."""
 
-    checks: tuple[Check, ...]
-    kind: str = KEY
+    kind: ClassVar[str] = KEY
+    combines: ClassVar[Combining] = Combining.ALL
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         return all_hold([check.assess(scene, rule) for check in self.checks])
 
     def sentence(self) -> str:
-        return joined(self.checks, "and")
+        return self.joined("and")
 
-    def expressions(self) -> Iterator[tuple[str, Expression]]:
-        return no_expressions()
+    def heading(self) -> str:
+        return "all of these"
 
-    def branches(self) -> tuple[Check, ...]:
-        return self.checks
-
-    def compared_with(self, older: Check) -> Comparison:
-        if not isinstance(older, AllOf):
-            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+    def compared_with(self, older: Self) -> Comparison:
         return compare_branches(older.checks, self.checks, more_is_tighter=True)
 
 

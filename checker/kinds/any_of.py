@@ -7,24 +7,19 @@ with none open the clause fails.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import ClassVar, Self
 
 from checker.car.scene import Scene
-from checker.kinds.combining.branches import (
-    applicable,
-    compare_branches,
-    joined,
-    list_schema,
-    no_expressions,
-    open_to_choice,
-)
+from checker.kinds.combining.choosing import applicable, open_to_choice
+from checker.kinds.combining.combination import Combination, list_schema
+from checker.kinds.combining.comparing import compare_branches
+from checker.kinds.comparing.comparison import Comparison
+from checker.kinds.contract.check import Combining
+from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
-from checker.kinds.judging.check import Check, Comparison
-from checker.kinds.judging.examples import Example
 from checker.kinds.judging.ranking import ANY_ORDER, first_of, ranked
 from checker.kinds.reading.reader import CheckReader
-from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import unite
 
 KEY = "any_of"
@@ -67,11 +62,11 @@ EXAMPLES = (
 
 
 @dataclass(frozen=True, slots=True)
-class AnyOf:
+class AnyOf(Combination):
     """Compiled branches of which one must be met."""
 
-    checks: tuple[Check, ...]
-    kind: str = KEY
+    kind: ClassVar[str] = KEY
+    combines: ClassVar[Combining] = Combining.ANY
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         found = open_to_choice([check.assess(scene, rule) for check in self.checks])
@@ -92,17 +87,12 @@ class AnyOf:
         )
 
     def sentence(self) -> str:
-        return joined(self.checks, "or")
+        return self.joined("or")
 
-    def expressions(self) -> Iterator[tuple[str, Expression]]:
-        return no_expressions()
+    def heading(self) -> str:
+        return "at least one of these"
 
-    def branches(self) -> tuple[Check, ...]:
-        return self.checks
-
-    def compared_with(self, older: Check) -> Comparison:
-        if not isinstance(older, AnyOf):
-            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+    def compared_with(self, older: Self) -> Comparison:
         return compare_branches(older.checks, self.checks, more_is_tighter=False)
 
 

@@ -7,24 +7,20 @@ needed.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from typing import ClassVar, Self
 
 from checker.car.scene import Scene
-from checker.kinds.combining.branches import (
-    compare_branches,
-    count_schema,
-    joined,
-    no_expressions,
-    open_to_choice,
-)
-from checker.kinds.combining.counting import compare_counts, read_count
+from checker.kinds.combining.choosing import open_to_choice
+from checker.kinds.combining.combination import CountedCombination, count_schema, read_counted
+from checker.kinds.combining.comparing import compare_branches, compare_counts
+from checker.kinds.comparing.comparison import Comparison, together
+from checker.kinds.contract.check import Combining
+from checker.kinds.contract.example import Example
+from checker.kinds.contract.values import Occurring
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE, Assessment, DecisionRule
-from checker.kinds.judging.check import Check, Comparison, together
-from checker.kinds.judging.examples import Example
 from checker.kinds.judging.ranking import ranked
 from checker.kinds.reading.reader import CheckReader
-from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import unite
 
 KEY = "at_least_of"
@@ -55,12 +51,11 @@ EXAMPLES = (
 
 
 @dataclass(frozen=True, slots=True)
-class AtLeastOf:
+class AtLeastOf(CountedCombination):
     """Compiled branches of which a number must be met."""
 
-    count: int
-    checks: tuple[Check, ...]
-    kind: str = KEY
+    kind: ClassVar[str] = KEY
+    combines: ClassVar[Combining] = Combining.COUNT
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         found = open_to_choice([check.assess(scene, rule) for check in self.checks])
@@ -98,28 +93,26 @@ class AtLeastOf:
         return f"{met} of at least {self.count} are met"
 
     def sentence(self) -> str:
-        return f"at least {self.count} of: {joined(self.checks, 'or')}"
+        return f"at least {self.count} of: {self.joined('or')}"
 
-    def expressions(self) -> Iterator[tuple[str, Expression]]:
-        return no_expressions()
+    def heading(self) -> str:
+        return f"at least {self.count} of these"
 
-    def branches(self) -> tuple[Check, ...]:
-        return self.checks
+    def always_or_never(self, occurring: Occurring) -> tuple[str, str] | None:  # noqa: ARG002 (no value counts)
+        return ("at least 0 are always met", KEY) if self.count == 0 else None
 
-    def compared_with(self, older: Check) -> Comparison:
-        if not isinstance(older, AtLeastOf):
-            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+    def compared_with(self, older: Self) -> Comparison:
         branches = compare_branches(older.checks, self.checks, more_is_tighter=False)
         return together([*compare_counts(older.count, self.count, "at_least"), branches])
 
 
 def compile(reader: CheckReader) -> AtLeastOf | None:
     """Read count and branches; None when they cannot be used (the problems are noted)."""
-    count = read_count(reader, KEY)
-    checks = reader.branch_list(KEY, "of") if count is not None else None
-    if count is None or checks is None:
+    read = read_counted(reader, KEY)
+    if read is None:
         return None
+    checks, count = read
     if count > len(checks):
         reader.problem(503, f"{count} of {len(checks)} checks can never be met", KEY, "count")
         return None
-    return AtLeastOf(count, checks)
+    return AtLeastOf(checks, count)

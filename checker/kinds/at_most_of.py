@@ -6,24 +6,20 @@ count minus the branches known to be met.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import ClassVar, Self
 
 from checker.car.scene import Scene
-from checker.kinds.combining.branches import (
-    at_most_met,
-    compare_branches,
-    count_schema,
-    joined,
-    no_expressions,
-    reversed_comparison,
-)
-from checker.kinds.combining.counting import compare_counts, read_count
+from checker.kinds.combining.choosing import at_most_met
+from checker.kinds.combining.combination import CountedCombination, count_schema, read_counted
+from checker.kinds.combining.comparing import compare_branches, compare_counts, reversed_comparison
+from checker.kinds.comparing.comparison import Comparison, together
+from checker.kinds.contract.check import Combining
+from checker.kinds.contract.example import Example
+from checker.kinds.contract.values import Occurring
 from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
-from checker.kinds.judging.check import Check, Comparison, together
-from checker.kinds.judging.examples import Example
 from checker.kinds.reading.reader import CheckReader
-from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import NUMBER, Kind
 
 KEY = "at_most_of"
 SCHEMA = count_schema(KEY, "At most `count` of these may be met.")
@@ -50,35 +46,36 @@ EXAMPLES = (
 
 
 @dataclass(frozen=True, slots=True)
-class AtMostOf:
+class AtMostOf(CountedCombination):
     """Compiled branches of which only so many may be met."""
 
-    count: int
-    checks: tuple[Check, ...]
-    kind: str = KEY
+    kind: ClassVar[str] = KEY
+    combines: ClassVar[Combining] = Combining.COUNT
+    turns_margin: ClassVar[bool] = True
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         found = [check.assess(scene, rule) for check in self.checks]
         return at_most_met(found, self.count, f"at most {self.count} may be met")
 
     def sentence(self) -> str:
-        return f"at most {self.count} of: {joined(self.checks, 'or')}"
+        return f"at most {self.count} of: {self.joined('or')}"
 
-    def expressions(self) -> Iterator[tuple[str, Expression]]:
-        return no_expressions()
+    def heading(self) -> str:
+        return f"at most {self.count} of these"
 
-    def branches(self) -> tuple[Check, ...]:
-        return self.checks
+    def margin_kinds(self) -> frozenset[Kind]:
+        return frozenset({NUMBER})
 
-    def compared_with(self, older: Check) -> Comparison:
-        if not isinstance(older, AtMostOf):
-            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+    def always_or_never(self, occurring: Occurring) -> tuple[str, str] | None:  # noqa: ARG002 (no value counts)
+        few, many = len(self.checks), self.count
+        return (f"at most {many} of {few} are always met", KEY) if many >= few else None
+
+    def compared_with(self, older: Self) -> Comparison:
         branches = reversed_comparison(compare_branches(older.checks, self.checks, more_is_tighter=False))
         return together([*compare_counts(older.count, self.count, "at_most"), branches])
 
 
 def compile(reader: CheckReader) -> AtMostOf | None:
     """Read count and branches; None when they cannot be used (the problems are noted)."""
-    count = read_count(reader, KEY)
-    checks = reader.branch_list(KEY, "of") if count is not None else None
-    return None if count is None or checks is None else AtMostOf(count, checks)
+    read = read_counted(reader, KEY)
+    return None if read is None else AtMostOf(*read)

@@ -8,10 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, ClassVar, Self
 
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas
+from checker.kinds.comparing.comparison import Comparison
+from checker.kinds.contract.check import Check
+from checker.kinds.contract.example import Example
+from checker.kinds.contract.slips import Opposite, Slip, slips_in
 from checker.kinds.judging.assessment import (
     FAIL,
     NOT_SHOWN,
@@ -21,8 +25,6 @@ from checker.kinds.judging.assessment import (
     Working,
     not_shown,
 )
-from checker.kinds.judging.check import Check, Comparison
-from checker.kinds.judging.examples import Example
 from checker.kinds.judging.working import as_statement
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
@@ -48,11 +50,11 @@ EXAMPLES = (
 
 
 @dataclass(frozen=True, slots=True)
-class Holds:
+class Holds(Check):
     """A compiled statement."""
 
+    kind: ClassVar[str] = KEY
     formula: Expression
-    kind: str = KEY
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:  # noqa: ARG002 (a truth is never near)
         value = self.formula.evaluate(scene)
@@ -69,12 +71,12 @@ class Holds:
     def expressions(self) -> Iterator[tuple[str, Expression]]:
         yield "holds", self.formula
 
-    def branches(self) -> tuple[Check, ...]:
-        return ()
+    def slips(self, key: str, written: Any) -> Iterator[Slip]:
+        yield from slips_in((key,), written)
+        if isinstance(written, str):
+            yield Opposite((key,))
 
-    def compared_with(self, older: Check) -> Comparison:
-        if not isinstance(older, Holds):
-            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+    def compared_with(self, older: Self) -> Comparison:
         return compare_formulas("what must hold", older.formula, self.formula)
 
 

@@ -6,23 +6,19 @@ the number of branches that are met.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass
+from typing import ClassVar, Self
 
 from checker.car.scene import Scene
-from checker.kinds.combining.branches import (
-    at_most_met,
-    compare_branches,
-    joined,
-    list_schema,
-    no_expressions,
-    reversed_comparison,
-)
+from checker.kinds.combining.choosing import at_most_met
+from checker.kinds.combining.combination import Combination, list_schema
+from checker.kinds.combining.comparing import compare_branches, reversed_comparison
+from checker.kinds.comparing.comparison import Comparison
+from checker.kinds.contract.check import Combining
+from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
-from checker.kinds.judging.check import Check, Comparison
-from checker.kinds.judging.examples import Example
 from checker.kinds.reading.reader import CheckReader
-from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import NUMBER, Kind
 
 KEY = "none_of"
 SCHEMA = list_schema(KEY, "None of these may be met.")
@@ -49,27 +45,26 @@ EXAMPLES = (
 
 
 @dataclass(frozen=True, slots=True)
-class NoneOf:
+class NoneOf(Combination):
     """Compiled branches of which none may be met."""
 
-    checks: tuple[Check, ...]
-    kind: str = KEY
+    kind: ClassVar[str] = KEY
+    combines: ClassVar[Combining] = Combining.NONE
+    turns_margin: ClassVar[bool] = True
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         return at_most_met([check.assess(scene, rule) for check in self.checks], 0, "none may be met")
 
     def sentence(self) -> str:
-        return f"none of: {joined(self.checks, 'or')}"
+        return f"none of: {self.joined('or')}"
 
-    def expressions(self) -> Iterator[tuple[str, Expression]]:
-        return no_expressions()
+    def heading(self) -> str:
+        return "none of these"
 
-    def branches(self) -> tuple[Check, ...]:
-        return self.checks
+    def margin_kinds(self) -> frozenset[Kind]:
+        return frozenset({NUMBER})
 
-    def compared_with(self, older: Check) -> Comparison:
-        if not isinstance(older, NoneOf):
-            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+    def compared_with(self, older: Self) -> Comparison:
         return reversed_comparison(compare_branches(older.checks, self.checks, more_is_tighter=False))
 
 

@@ -10,10 +10,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
+from typing import Any, ClassVar, Self
 
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas, compare_sources, compare_words
+from checker.kinds.comparing.comparison import SAME, Comparison, together
+from checker.kinds.contract.check import Check
+from checker.kinds.contract.example import Example
+from checker.kinds.contract.values import Occurring
 from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
@@ -24,16 +28,14 @@ from checker.kinds.judging.assessment import (
     DecisionRule,
     not_shown,
 )
-from checker.kinds.judging.check import SAME, Check, Comparison, together
-from checker.kinds.judging.examples import Example
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.members import Source, all_categories, findings, sources_of
-from checker.kinds.words.offenders import expressions_of
+from checker.kinds.words.word_list import expressions_of
 from checker.kinds.words.word_sets import WordSet, read_words
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
-from checker.quantities.kind import NUMBER, Unknown, unite
+from checker.quantities.kind import NUMBER, Kind, Unknown, unite
 
 KEY = "required"
 SCHEMA: dict[str, Any] = {
@@ -79,13 +81,15 @@ EXAMPLES = (
 
 
 @dataclass(frozen=True, slots=True)
-class Required:
+class Required(Check):
     """A compiled list of what must be there."""
 
+    kind: ClassVar[str] = KEY
+    longer_list_tightens: ClassVar[bool] = True
+    larger_family_tightens: ClassVar[bool] = False
     words: WordSet
     sources: tuple[Source, ...]
     at_least: Expression | None
-    kind: str = KEY
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:  # noqa: ARG002 (words are never near)
         words = self.words.of(scene)
@@ -125,21 +129,29 @@ class Required:
         count = f"at least {self.at_least.text} of " if self.at_least is not None else ""
         return f"{looked_at}: {count}{self.words.text} required"
 
+    def margin_kinds(self) -> frozenset[Kind]:
+        return frozenset({NUMBER})
+
+    def words_named(self) -> tuple[str, ...]:
+        return self.words.fixed
+
+    def subject(self) -> tuple[Expression, ...]:
+        return tuple(source.expression for source in self.sources)
+
+    def always_or_never(self, occurring: Occurring) -> tuple[str, str] | None:  # noqa: ARG002 (words have no ends)
+        few = self.at_least is not None and self.at_least.constant and self.at_least.value <= 0
+        return ("none of these words is required: always true", "at_least") if few else None
+
     def expressions(self) -> Iterator[tuple[str, Expression]]:
         yield from expressions_of(KEY, self.sources, self.words)
         if self.at_least is not None:
             yield "at_least", self.at_least
 
-    def branches(self) -> tuple[Check, ...]:
-        return ()
-
-    def compared_with(self, older: Check) -> Comparison:
-        if not isinstance(older, Required):
-            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+    def compared_with(self, older: Self) -> Comparison:
         return together(
             [
                 _demands(older, self),
-                compare_sources([s.expression for s in older.sources], [s.expression for s in self.sources]),
+                compare_sources(older.subject(), self.subject()),
             ]
         )
 

@@ -9,10 +9,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any
+from typing import Any, ClassVar, Self
 
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas, compare_moving
+from checker.kinds.comparing.comparison import Comparison, together
+from checker.kinds.comparing.monotonic import Way, difference
+from checker.kinds.contract.check import Check, Depends
+from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
@@ -25,13 +29,11 @@ from checker.kinds.judging.assessment import (
     Working,
     not_shown,
 )
-from checker.kinds.judging.check import Check, Comparison, together
-from checker.kinds.judging.examples import Example
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
-from checker.quantities.kind import DATE, DAYS, Unknown, unite
+from checker.quantities.kind import DATE, DAYS, Kind, Unknown, unite
 from checker.quantities.units import parse_unit
 
 KEY = "valid"
@@ -73,12 +75,12 @@ EXAMPLES = (
 
 
 @dataclass(frozen=True, slots=True)
-class Valid:
+class Valid(Check):
     """A compiled last day."""
 
+    kind: ClassVar[str] = KEY
     last: Expression
     on: Expression
-    kind: str = KEY
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         last, day = self.last.evaluate(scene), self.on.evaluate(scene)
@@ -103,6 +105,9 @@ class Valid:
             workings=workings,
         )
 
+    def margin_kinds(self) -> frozenset[Kind]:
+        return frozenset({DAYS})
+
     def sentence(self) -> str:
         when = "" if self.on.text == "event.date" else f" on {self.on.text}"
         return f"valid until {self.last.text}{when}"
@@ -111,12 +116,10 @@ class Valid:
         yield "valid", self.last
         yield "on", self.on
 
-    def branches(self) -> tuple[Check, ...]:
-        return ()
+    def moves_with(self, depends: Depends) -> Way | None:
+        return difference(depends(self.last), depends(self.on))
 
-    def compared_with(self, older: Check) -> Comparison:
-        if not isinstance(older, Valid):
-            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+    def compared_with(self, older: Self) -> Comparison:
         return together(
             [
                 compare_moving(

@@ -10,7 +10,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.described.vocabulary import Vocabulary
-from checker.kinds.judging.check import Check
+from checker.kinds.contract.check import Check
 from checker.kinds.reading.reader import Surroundings
 from checker.pack.reading.cells import Row
 from checker.quantities.formula.expression import Expression

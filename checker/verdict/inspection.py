@@ -16,6 +16,8 @@ from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.scene import Scene
+from checker.kinds.contract.check import Check
+from checker.kinds.frame.near_edges import judged
 from checker.kinds.judging.assessment import (
     DISPENSATION,
     FAIL,
@@ -31,8 +33,6 @@ from checker.kinds.judging.assessment import (
     not_shown,
     softened,
 )
-from checker.kinds.judging.check import Check
-from checker.kinds.judging.near_edges import judged
 from checker.kinds.judging.wording import show_value
 from checker.pack.model import Clause, Pack, Penalty
 from checker.quantities.kind import Unknown

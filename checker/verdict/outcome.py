@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from checker.kinds.contract.check import Check
 from checker.kinds.judging.assessment import Assessment, Verdict
-from checker.kinds.judging.check import Check
 from checker.pack.model import ADVISORY, Clause
 
 

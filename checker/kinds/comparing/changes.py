@@ -6,10 +6,10 @@ from collections.abc import Sequence
 from fractions import Fraction
 from typing import Any
 
+from checker.kinds.comparing.comparison import SAME, Comparison
 from checker.kinds.comparing.meaning import same_meaning
 from checker.kinds.comparing.monotonic import Shift, choices, shift
 from checker.kinds.judging.bounds import BoundExpression
-from checker.kinds.judging.check import SAME, Comparison
 from checker.kinds.judging.wording import phrase
 from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import fold

@@ -93,6 +93,16 @@ def way(
     return Way(NOT_AT_ALL) if all(one == Way(NOT_AT_ALL) for one in inside) else None
 
 
+def difference(a: Way | None, b: Way | None) -> Way | None:
+    """How a less b moves, where both may move."""
+    return _both(a, _turned(b), summed=True)
+
+
+def either(a: Way | None, b: Way | None) -> Way | None:
+    """How the lesser, or the greater, of two moves."""
+    return _both(a, b)
+
+
 def _both(a: Way | None, b: Way | None, summed: bool = False) -> Way | None:
     """How something made of two parts moves, where both may move; either alone moves a sum by as much."""
     if a is None or b is None:

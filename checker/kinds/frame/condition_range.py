@@ -8,17 +8,13 @@ over a range, or for a single wheel anywhere but as weighed, is refused: problem
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
 
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
+from checker.kinds.contract.check import Check, follows_condition
 from checker.kinds.frame.divisors import is_range
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.check import Check, follows_condition
-from checker.quantities.formula import form as forms
+from checker.kinds.reading.reader import CheckReader
 from checker.reading.nearest import did_you_mean
-
-if TYPE_CHECKING:
-    from checker.kinds.reading.reader import CheckReader
 
 SINGLE = (
     *("front_left", "front_right", "rear_left", "rear_right"),
@@ -78,7 +74,7 @@ def refuse_unjudgeable(reader: CheckReader, check: Check, conditions: tuple[Cond
 
 def _follows_here(check: Check) -> bool:
     """Whether the check itself, not a branch that has settled its own conditions, depends on the condition."""
-    if isinstance(check, Framed) and check.conditions:
+    if check.conditions:
         return False
     if any(e.follows_condition for _, e in check.expressions()):
         return True
@@ -111,7 +107,7 @@ def _judgeable(reader: CheckReader, check: Check, condition: Condition) -> bool:
         return False
     if not is_range(condition):
         return True
-    reason = _obstacle(check, negated=False)
+    reason = check.obstacle(turned=False)
     if reason:
         reader.problem(
             505,
@@ -129,7 +125,7 @@ def _is_single(name: str) -> bool:
 
 def _open_uses(check: Check) -> frozenset[str]:
     """What the check uses, without branches that have conditions of their own."""
-    if isinstance(check, Framed) and check.conditions:
+    if check.conditions:
         return frozenset()
     names: frozenset[str] = frozenset()
     for _, expression in check.expressions():
@@ -137,51 +133,3 @@ def _open_uses(check: Check) -> frozenset[str]:
     for branch in check.branches():
         names |= _open_uses(branch)
     return names
-
-
-def _obstacle(check: Check, negated: bool) -> str:
-    """Why a check is not worst at a corner of the range; "" when it is."""
-    if isinstance(check, Framed):
-        if check.conditions:
-            return ""
-        for role, expression in check.expressions():
-            if role in ("when", "unless", "where") and expression.follows_condition:
-                return f"`{role}: {expression.text}` depends on the condition"
-        if negated and check.many is not None and follows_condition(check.check):
-            return "a check for many inside a branch that must not be met"
-        return _obstacle(check.check, negated)
-    if check.kind == "limit":
-        return _limit_obstacle(check, negated)
-    branches = check.branches()
-    if branches:
-        dependent = [
-            b for b in branches if not (isinstance(b, Framed) and b.conditions) and follows_condition(b)
-        ]
-        if (check.kind != "all_of" or negated) and len(dependent) > 1:
-            return f"more than one branch of {check.kind} depends on the condition"
-        reverse = negated or check.kind in ("none_of", "at_most_of")
-        return next((reason for b in dependent if (reason := _obstacle(b, reverse))), "")
-    for _, expression in check.expressions():
-        if expression.follows_condition:
-            return f"'{expression.text}' has no margin to follow through the range"
-    return ""
-
-
-def _limit_obstacle(check: Check, negated: bool) -> str:
-    parts = dict(check.expressions())
-    limit = parts.pop("limit")
-    for extra in ("tolerance", "rounded", "plus", "minus"):
-        expression = parts.pop(extra, None)
-        if expression is not None and expression.follows_condition:
-            return f"`{extra}: {expression.text}` depends on the condition"
-    if not limit.follows_condition and not any(e.follows_condition for e in parts.values()):
-        return ""
-    if negated and (len(parts) > 1 or not {"nominal", "exactly"}.isdisjoint(parts)):
-        return "a limit with two bounds inside a branch that must not be met"
-    for sense, bound in parts.items():
-        difference = forms.added(limit.form, forms.negative(bound.form))
-        helpful = {"at_least": "dip", "above": "dip", "at_most": "peak", "below": "peak"}.get(sense, "")
-        if difference.is_monotone or (not negated and difference.name == helpful):
-            continue
-        return f"'{limit.text}' against '{bound.text}' is not linear, nor linear over linear, in the weights"
-    return ""

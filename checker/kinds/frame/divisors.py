@@ -12,8 +12,8 @@ from typing import TYPE_CHECKING
 
 from checker.car.described.vocabulary import Condition
 from checker.car.scene import Scene
+from checker.kinds.contract.check import Check
 from checker.kinds.frame.entries import members
-from checker.kinds.judging.check import Check
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.typed import Run
 from checker.quantities.kind import Unknown
@@ -55,7 +55,7 @@ def _open_expressions(framed: Framed) -> Iterator[tuple[str, Expression]]:
 def _open_branches(check: Check) -> Iterator[Check]:
     """Everything inside that has no conditions of its own."""
     for branch in check.branches():
-        if not getattr(branch, "conditions", ()):
+        if not branch.conditions:
             yield branch
             yield from _open_branches(branch)
 
@@ -72,5 +72,5 @@ def _divisors(check: Check, scene: Scene) -> Iterator[tuple[Run, Scene]]:
             if many is None or role not in ("when", "unless"):
                 yield from ((divisor, where) for divisor in expression.denominators)
         for branch in check.branches():
-            if not getattr(branch, "conditions", ()):
+            if not branch.conditions:
                 yield from _divisors(branch, where)

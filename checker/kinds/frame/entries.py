@@ -8,17 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from checker.car.scene import ITEM, Scene
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.form import CONSTANT
 from checker.quantities.formula.scope import Binding, Entries, Field, Scope
 from checker.quantities.kind import Kind, Unknown
 from checker.reading.nearest import did_you_mean
-
-if TYPE_CHECKING:
-    from checker.kinds.reading.reader import CheckReader
 
 MODES = ("within", "each", "pairs", "runs")
 IF_NONE = (NOT_SHOWN, PASS, FAIL, NOT_APPLICABLE)

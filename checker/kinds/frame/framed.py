@@ -9,6 +9,10 @@ from fractions import Fraction
 from checker.car.described.vocabulary import Condition
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas, compare_text
+from checker.kinds.comparing.comparison import SAME, Comparison, together
+from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
+from checker.kinds.contract.check import Check, Depends, becomes, follows_condition
+from checker.kinds.contract.wrapped import Wrapped
 from checker.kinds.frame.crossing import find_crossing
 from checker.kinds.frame.divisors import turned_divisor
 from checker.kinds.frame.entries import Many, Member, members, stated_empty
@@ -24,31 +28,23 @@ from checker.kinds.judging.assessment import (
     not_shown,
     softened,
 )
-from checker.kinds.judging.check import SAME, Check, Comparison, together
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.working import as_statement
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import NUMBER, Unknown, unite
-
-SUMMED = ("allowed", "banned")
-"""Kinds whose margins over many entries are added up."""
+from checker.reading.problems import Path
 
 
 @dataclass(frozen=True, slots=True)
-class Framed:
+class Framed(Wrapped):
     """A check and what stands round it."""
 
-    check: Check
     when: Expression | None = None
     unless: Expression | None = None
     where: Expression | None = None
     many: Many | None = None
     names: tuple[tuple[str, Expression], ...] = ()
     conditions: tuple[Condition, ...] = ()
-
-    @property
-    def kind(self) -> str:
-        return self.check.kind
 
     @property
     def has_frame(self) -> bool:
@@ -175,11 +171,11 @@ class Framed:
         return Assessment(PASS, margin=self._none_margin(), met_by_nature=True, text=told)
 
     def _none_margin(self) -> Amount | None:
-        return Amount(Fraction(0), NUMBER) if self.kind in SUMMED else None
+        return Amount(Fraction(0), NUMBER) if self.summed else None
 
     def _summed(self, whole: Assessment, judged: list[Assessment]) -> Assessment:
-        """`banned` and `allowed` count their offenders over all entries."""
-        if self.kind not in SUMMED or whole.margin is None:
+        """What is counted in one entry is counted over all of them."""
+        if not self.summed or whole.margin is None:
             return whole
         total = sum((a.margin_value for a in judged if a.margin_value is not None), Fraction(0))
         texts = [f"{a.item}: {a.text}" for a in judged if a.outcome == FAIL and a.text]
@@ -214,11 +210,36 @@ class Framed:
     def branches(self) -> tuple[Check, ...]:
         return (self.check,)
 
+    def places(self) -> tuple[Path, ...]:
+        return ((),)
+
+    def having(self, branches: tuple[Check, ...]) -> Framed:
+        (check,) = branches
+        return replace(self, check=check)
+
+    def subject(self) -> tuple[Expression, ...]:
+        return self.check.subject()
+
+    def obstacle(self, turned: bool) -> str:
+        if self.conditions:
+            return ""
+        for role, expression in self.expressions():
+            if role in ("when", "unless", "where") and expression.follows_condition:
+                return f"`{role}: {expression.text}` depends on the condition"
+        if turned and self.many is not None and follows_condition(self.check):
+            return "a check for many inside a branch that must not be met"
+        return self.check.obstacle(turned)
+
+    def moves_with(self, depends: Depends) -> Way | None:
+        guards = (self.when, self.unless, self.where)
+        still = all(guard is None or depends(guard) == Way(NOT_AT_ALL) for guard in guards)
+        return self.check.moves_with(depends) if still else None
+
     def compared_with(self, older: Check) -> Comparison:
         before = older if isinstance(older, Framed) else Framed(older)
         inner, old = self.check, before.check
-        if type(inner) is not type(old):
-            return Comparison("changed", (f"{older.sentence()} becomes {self.sentence()}",))
+        if inner.kind != old.kind:
+            return becomes(older, self)
         return together(
             [
                 inner.compared_with(old),
@@ -275,7 +296,8 @@ def _names(older: dict[str, Expression], newer: dict[str, Expression]) -> list[C
 
 
 def compare_checks(newer: Check, older: Check) -> Comparison:
-    """How a check differs from an older one, where either may have a frame or none."""
-    if isinstance(older, Framed) and not isinstance(newer, Framed):
-        newer = Framed(newer)
+    """How a check differs from an older one, of whatever kinds; either may have a frame or none."""
+    framed = isinstance(newer, Framed) or isinstance(older, Framed)
+    if framed or newer.kind != older.kind:
+        return (newer if isinstance(newer, Framed) else Framed(newer)).compared_with(older)
     return newer.compared_with(older)

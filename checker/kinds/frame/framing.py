@@ -8,13 +8,15 @@ in, and puts the frame round what the kind made.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import replace
 from typing import Any
 
-from checker.kinds import KindModule, all_kinds
+from checker.kinds import all_kinds
+from checker.kinds.contract.check import Check
 from checker.kinds.frame.condition_range import refuse_unjudgeable, settle_conditions
 from checker.kinds.frame.entries import Many, item_scope, read_many
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.check import Check
+from checker.kinds.kind_file import KindFile
 from checker.kinds.reading.naming import is_name
 from checker.kinds.reading.reader import FRAME_KEYS, CheckReader
 from checker.quantities.formula.expression import Expression
@@ -46,7 +48,7 @@ def compile_check(reader: CheckReader) -> Check | None:
     many = read_many(reader, getattr(kind, "COVERS", ""))
     if many is None:
         return None
-    inner = _inner_reader(reader, many)
+    inner = replace(_inner_reader(reader, many), compiler=compile_check)
     inner, lets = _read_lets(inner)
     guards = {key: _guard(inner, key) for key in ("when", "unless", "where") if inner.has(key)}
     conditions = settle_conditions(inner)
@@ -77,7 +79,7 @@ def compile_check(reader: CheckReader) -> Check | None:
     return refuse_unjudgeable(reader, framed if framed.has_frame else check, conditions)
 
 
-def _kind_of(reader: CheckReader, data: Mapping[str, Any]) -> KindModule | None:
+def _kind_of(reader: CheckReader, data: Mapping[str, Any]) -> KindFile | None:
     kinds = all_kinds()
     present = [key for key in data if key in kinds]
     if len(present) == 1:
@@ -95,7 +97,7 @@ def _kind_of(reader: CheckReader, data: Mapping[str, Any]) -> KindModule | None:
     return None
 
 
-def _known_keys(reader: CheckReader, data: Mapping[str, Any], kind: KindModule) -> bool:
+def _known_keys(reader: CheckReader, data: Mapping[str, Any], kind: KindFile) -> bool:
     allowed = _allowed_keys(kind)
     strangers = [key for key in data if key not in allowed]
     for key in strangers:
@@ -104,11 +106,11 @@ def _known_keys(reader: CheckReader, data: Mapping[str, Any], kind: KindModule) 
     return not strangers
 
 
-def _allowed_keys(kind: KindModule) -> tuple[str, ...]:
+def _allowed_keys(kind: KindFile) -> tuple[str, ...]:
     return (*kind.SCHEMA["properties"], *FRAME_KEYS)
 
 
-def _cut_at_comma(reader: CheckReader, data: Mapping[str, Any], kind: KindModule) -> bool:
+def _cut_at_comma(reader: CheckReader, data: Mapping[str, Any], kind: KindFile) -> bool:
     """Whether a comma inside `{ }` cut a formula in two, so that its rest stands as a key without a value.
 
     That is one mistake: the halves are no formulas, and nothing else is told of them.

@@ -13,7 +13,7 @@ from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Kind, Unknown
 
 SENSES = ("at_least", "above", "at_most", "below", "exactly", "nominal")
-LOWER, UPPER, BOTH = "lower", "upper", "both"
+LOWER, UPPER = "lower", "upper"
 
 LOWER_SENSES = ("at_least", "above")
 UPPER_SENSES = ("at_most", "below")

@@ -134,7 +134,7 @@ def _slopes(
 def _to_side(
     compute: Compute, scene: Scene, lever: Lever, here: tuple[Fraction, ...], step: Fraction
 ) -> tuple[Fraction | None, ...] | Unknown:
-    """Slopes to one side; None where a result jumps there, which is for `checker.kinds.judging.near_edges` to judge."""
+    """Slopes to one side; None where a result jumps there, which is for `checker.kinds.frame.near_edges` to judge."""
     there = compute(scene.moved(lever, step))
     if isinstance(there, Unknown):
         return there

@@ -8,13 +8,13 @@ After a mistake it hands back None and goes on, so that all mistakes of a pack a
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from checker.car.described.vocabulary import Condition
-from checker.kinds.words.word_sets import is_listed, listed_word, words_of
+from checker.kinds.reading.listed_words import is_listed, listed_word, words_of
 from checker.quantities.formula.compiling import (
     compile_formula,
     constant_number,
@@ -30,7 +30,7 @@ from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems, Span
 
 if TYPE_CHECKING:
-    from checker.kinds.judging.check import Check
+    from checker.kinds.contract.check import Check
     from checker.reading.document import Document
 
 FRAME_KEYS = (
@@ -72,8 +72,6 @@ class Surroundings:
     """within, each, pairs or runs, when this check or one around it goes through a list."""
     many_here: bool = False
     """It is this check that does, not one around it."""
-    own_condition: tuple[Condition, ...] = ()
-    """The condition that stands beside a combination around it."""
     of_several: str = ""
     known_by: Mapping[str, str] = field(default_factory=dict)
     """For each list the field that its entries are called by."""
@@ -88,6 +86,8 @@ class CheckReader:
     document: Document
     path: Path
     around: Surroundings
+    compiler: Callable[[CheckReader], Check | None] | None = None
+    """What compiles a check that stands inside this one."""
     data: Mapping[str, Any] = field(init=False, compare=False)
     """What stands here; empty where it is no mapping."""
 
@@ -274,10 +274,9 @@ class CheckReader:
 
     def branch(self, *keys: str | int) -> Check | None:
         """The check under `keys`, compiled in these surroundings."""
-        from checker.kinds.frame.framing import compile_check
-
         around = replace(self.around, many_here=False) if self.around.many_here else self.around
-        return compile_check(CheckReader(self.document, (*self.path, *keys), around))
+        assert self.compiler is not None, "a reader that stands at a check comes from what compiles checks"
+        return self.compiler(replace(self, path=(*self.path, *keys), around=around))
 
     def branch_list(self, *keys: str | int) -> tuple[Check, ...] | None:
         """The list of checks under `keys`; None when any cannot be used."""

@@ -7,15 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
 from checker.car.scene import ITEM, Scene
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.comparison import word_test
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown, unite
-
-if TYPE_CHECKING:
-    from checker.kinds.reading.reader import CheckReader
 
 COMPONENTS = "components"
 

@@ -8,16 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Any
+from typing import Any
 
-from checker.quantities.folding import fold
+from checker.kinds.reading.listed_words import is_listed, listed_word, words_of
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Scope
 from checker.quantities.kind import Kind, Unknown
 from checker.reading.nearest import did_you_mean
-
-if TYPE_CHECKING:
-    from checker.kinds.reading.reader import CheckReader
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,20 +102,3 @@ def _possible(word: str, kinds: tuple[Kind, ...], scope: Scope) -> str | None:
         if not is_listed(kind):
             return word
     return None
-
-
-def is_listed(kind: Kind) -> bool:
-    """Whether the words of this kind are known."""
-    return kind.tree is not None or kind.words is not None
-
-
-def listed_word(word: str, kind: Kind, scope: Scope) -> str | None:
-    """The word as the pack writes it, if a value of `kind` can be it and its words are listed."""
-    if kind.tree is not None:
-        return scope.trees[kind.tree].canonical(word)
-    return next((w for w in kind.words or () if fold(w) == fold(word)), None)
-
-
-def words_of(kind: Kind, scope: Scope) -> tuple[str, ...]:
-    """The words that a value of this kind can be; none where they are not known."""
-    return scope.trees[kind.tree].words if kind.tree is not None else (kind.words or ())

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from checker.car.described.vocabulary import OFFICIAL, FactType
-from checker.kinds.judging.check import walk
+from checker.kinds.contract.check import walk
 from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
 from checker.meeting.record.contents import SCRUTINEERING, Noted
 from checker.meeting.record.day import CarDay

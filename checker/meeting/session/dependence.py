@@ -13,7 +13,7 @@ from checker.car.car import Car
 from checker.car.described.standard import STRUCTURE, standard_facts
 from checker.car.described.stated import DECLARED, READINGS, Stated
 from checker.car.described.vocabulary import Vocabulary
-from checker.kinds.judging.check import uses
+from checker.kinds.contract.check import uses
 from checker.pack.model import Clause, Pack, Penalty
 
 WEIGHTS = "weight"

@@ -14,8 +14,8 @@ from datetime import date
 from pathlib import Path
 
 from checker.car.described.standard import standard_facts, standard_lists
+from checker.kinds.contract.check import uses, walk
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.check import uses, walk
 from checker.pack.editions.approvals import read_register
 from checker.pack.editions.bulletins import Bulletin, read_bulletin, refuse_stranger
 from checker.pack.editions.consolidation import consolidate

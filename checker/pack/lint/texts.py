@@ -12,8 +12,8 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from checker.kinds.contract.check import uses, walk
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.check import uses, walk
 from checker.pack.model import Clause, Pack
 from checker.quantities.dimension import Dimension
 from checker.quantities.kind import Kind

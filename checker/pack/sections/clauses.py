@@ -7,17 +7,16 @@ from collections.abc import Collection
 from dataclasses import replace
 from fractions import Fraction
 
+from checker.kinds.contract.check import Check
 from checker.kinds.frame.entries import MODES
-from checker.kinds.frame.framed import SUMMED
 from checker.kinds.frame.framing import compile_check
-from checker.kinds.judging.check import Check
 from checker.kinds.reading.reader import CheckReader, Surroundings
 from checker.pack.model import ADVISORY, MANDATORY, Clause, Earlier, Penalty, Severity
 from checker.pack.reading.source import PackSource
 from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Binding
-from checker.quantities.kind import DATE, DAYS, NUMBER, Kind
+from checker.quantities.kind import DATE, NUMBER, Kind
 from checker.reading.nearest import did_you_mean
 
 KEYS = (
@@ -270,19 +269,5 @@ def _penalty(source: PackSource, number: str, check: Check, around: Surroundings
 
 def margin_kind(check: Check) -> Kind | None:
     """The kind that every margin of the check has; None where they differ or there is none."""
-    kinds = _margin_kinds(check)
-    return kinds.pop() if len(kinds) == 1 else None
-
-
-def _margin_kinds(check: Check) -> set[Kind]:
-    if check.kind in (*SUMMED, "required", "none_of", "at_most_of"):
-        return {NUMBER}
-    if check.branches():
-        return set().union(*(_margin_kinds(branch) for branch in check.branches()))
-    if check.kind == "valid":
-        return {DAYS}
-    if check.kind != "limit":
-        return set()
-    limit = dict(check.expressions())["limit"].kind
-    element = limit.element if limit.name == "list" and limit.element else limit
-    return {DAYS if element.name == "date" else element if element.is_measure else NUMBER}
+    kinds = check.margin_kinds()
+    return next(iter(kinds)) if len(kinds) == 1 else None

@@ -9,15 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from checker.kinds.contract.check import Check
 from checker.kinds.frame.framed import Framed
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Assessment
-from checker.kinds.judging.check import Check
 from checker.quantities.formula.expression import Expression
 
 CONCERNING = (FAIL, TOO_CLOSE, NOT_SHOWN)
-
-_AS_A_WHOLE = ("none_of", "at_most_of")
-"""Kinds whose branches say nothing alone: it may be wrong that one of them is met."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +63,6 @@ def _below(part: Part) -> Iterator[Part]:
             yield Part(part.item, check.check, found, frame)
         else:
             yield from (Part(branch.item, check.check, branch, frame) for branch in found.branches)
-    elif check.kind not in _AS_A_WHOLE and len(check.branches()) == len(found.branches):
+    elif not check.turns_margin and len(check.branches()) == len(found.branches):
         pairs = zip(check.branches(), found.branches, strict=True)
         yield from (Part(part.item, branch, its, part.frame) for branch, its in pairs)

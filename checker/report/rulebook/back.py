@@ -7,8 +7,8 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.described.vocabulary import Condition, FactType
+from checker.kinds.contract.check import Check, walk
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.check import Check, walk
 from checker.pack.model import Pack
 from checker.quantities.display import decimal_text
 from checker.report.facts import facts_in_order, form_words, how_words

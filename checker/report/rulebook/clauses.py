@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from checker.car.described.vocabulary import FactType
+from checker.kinds.contract.check import Check, uses
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.check import Check, uses
 from checker.pack.model import ADVISORY, Clause, Earlier, Pack, TableText
 from checker.report.facts import how_words
 from checker.report.rulebook.markdown import anchor, code, escaped, table, with_names
@@ -14,14 +14,6 @@ from checker.studies.change.pairing import Pair, paired
 
 Blocks = dict[str, list[str]]
 """What stands under a clause, by what it is."""
-
-_COMBINED = {
-    "all_of": "all of these",
-    "any_of": "at least one of these",
-    "none_of": "none of these",
-    "at_least_of": "at least {count} of these",
-    "at_most_of": "at most {count} of these",
-}
 
 
 def clauses(pack: Pack, before: Pack | None) -> Iterator[str]:
@@ -121,22 +113,21 @@ def to_clause(number: str) -> str:
 def _check_lines(label: str, check: Check) -> list[str]:
     """A check in words: one sentence, or a list where it combines several."""
     head, inner = _frame(check)
-    branches = inner.branches() if inner.kind in _COMBINED else ()
+    branches = inner.branches()
     if not branches:
         return [f"**{label}:** {head}{with_names(inner.sentence())}"]
-    count = getattr(inner, "count", "")
-    lines = [f"**{label}:** {head}{_COMBINED[inner.kind].format(count=count)}", ""]
+    lines = [f"**{label}:** {head}{inner.heading()}", ""]
     return [*lines, *(line for branch in branches for line in _branch_lines(branch, 0))]
 
 
 def _branch_lines(check: Check, depth: int) -> Iterator[str]:
     head, inner = _frame(check)
     indent = "  " * depth
-    branches = inner.branches() if inner.kind in _COMBINED else ()
+    branches = inner.branches()
     if not branches:
         yield f"{indent}- {head}{with_names(inner.sentence())}"
         return
-    yield f"{indent}- {head}{_COMBINED[inner.kind].format(count=getattr(inner, 'count', ''))}:"
+    yield f"{indent}- {head}{inner.heading()}:"
     for branch in branches:
         yield from _branch_lines(branch, depth + 1)
 

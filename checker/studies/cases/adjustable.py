@@ -11,7 +11,7 @@ from typing import Any
 from checker.car.car import Car
 from checker.car.described.stated import Stated
 from checker.car.described.vocabulary import FactType
-from checker.kinds.judging.check import uses
+from checker.kinds.contract.check import uses
 from checker.pack.model import Clause
 from checker.quantities.display import show
 from checker.quantities.literal import LiteralError, parse_literal

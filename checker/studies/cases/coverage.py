@@ -2,21 +2,19 @@
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from typing import Any
 
 from checker.car.scene import Scene
+from checker.kinds.contract.check import Check
+from checker.kinds.contract.wrapped import Wrapped
 from checker.kinds.frame.framed import Framed
 from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
-from checker.kinds.judging.check import Check, Comparison
+from checker.pack.check_parts import parts_of
 from checker.pack.editions.loading import build_pack
 from checker.pack.model import Clause, Pack
-from checker.quantities.formula.expression import Expression
 from checker.reading.document import Document
 from checker.reading.problems import Path, Span
-from checker.studies.cases.check_parts import branches_of, parts_of
 from checker.studies.cases.running import Run, judge
 
 DECIDED = (PASS, FAIL)
@@ -145,45 +143,23 @@ class _Watched:
     def _inside(self, check: Check, path: Path) -> Check:
         """The check with a recorder round each branch."""
         if isinstance(check, Framed):
-            return replace(check, check=self._inside(check.check, path))
-        branches = branches_of(check, path, self.pack.document)
-        if not branches:
-            return check
-        recorders = tuple(self._recorder(branch, place) for branch, place in branches)
-        combination: Any = check
-        rebuilt: Check = dataclasses.replace(combination, checks=recorders)
-        return rebuilt
+            return check.having((self._inside(check.check, path),))
+        branches = zip(check.branches(), check.places(), strict=True)
+        return check.having(tuple(self._recorder(branch, (*path, *place)) for branch, place in branches))
 
 
 @dataclass(frozen=True, slots=True)
-class Recorder:
+class Recorder(Wrapped):
     """A branch that notes when it is decided."""
 
-    check: Check
     path: Path
     decided: list[Path]
-
-    @property
-    def kind(self) -> str:
-        return self.check.kind
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         assessment = self.check.assess(scene, rule)
         if assessment.outcome in DECIDED:
             self.decided.append(self.path)
         return assessment
-
-    def sentence(self) -> str:
-        return self.check.sentence()
-
-    def expressions(self) -> Iterator[tuple[str, Expression]]:
-        return self.check.expressions()
-
-    def branches(self) -> tuple[Check, ...]:
-        return self.check.branches()
-
-    def compared_with(self, older: Check) -> Comparison:
-        return self.check.compared_with(older)
 
 
 def _clause_item(clause: Clause, document: Document) -> Item:
@@ -192,7 +168,7 @@ def _clause_item(clause: Clause, document: Document) -> Item:
 
 def _branch_items(pack: Pack) -> Iterator[Item]:
     for clause in pack.clauses.values():
-        for part in parts_of(clause, pack.document):
+        for part in parts_of(clause):
             if part.branch:
                 yield _branch_item(part.path, pack.document)
 

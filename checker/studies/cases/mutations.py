@@ -12,34 +12,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
-from checker.kinds.judging.check import Check
+from checker.kinds.contract.check import Check
+from checker.kinds.contract.slips import Exchanged, LeftOut, Misread, Opposite, Renamed, Slip, Stranger
+from checker.kinds.frame.slips import frame_slips
+from checker.kinds.reading.reader import FRAME_KEYS
+from checker.pack.check_parts import parts_of, unframed
 from checker.pack.model import Clause, Pack
-from checker.quantities.folding import fold
-from checker.quantities.formula.expression import Expression
 from checker.reading.document import REMOVE, Change, Document
 from checker.reading.problems import Path, Span
-from checker.studies.cases.check_parts import parts_of, unframed
 from checker.studies.cases.misprints import misprints, moved_number
 from checker.studies.cases.table_mutations import table_mutations
-
-_BOUNDS = (
-    "at_least",
-    "at_most",
-    "above",
-    "below",
-    "exactly",
-    "nominal",
-    "plus_minus",
-    "plus",
-    "minus",
-    "tolerance",
-)
-_TWINS = {"at_least": "above", "above": "at_least", "at_most": "below", "below": "at_most"}
-_FORMULAS = ("limit", "holds", "valid", "on", "of", "allowed", "banned", "required")
-_LISTS = ("allowed", "banned", "required")
-_GUARDS = ("when", "unless", "where", "if_none")
-_LENGTHS = ("shortest", "longest")
-_ROUNDING = {"half_up": "down", "half_even": "down", "up": "down", "down": "up"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,7 +52,7 @@ def _of_clause(pack: Pack, clause: Clause) -> Iterator[Mutation]:
     here: Path = ("clauses", clause.number)
     touched = frozenset({clause.number})
     maker = _Maker(document, touched, pack.vocabulary.currency)
-    for part in parts_of(clause, document):
+    for part in parts_of(clause):
         yield from _of_check(maker, part.check, part.path, pack)
     for key in ("since", "until"):
         yield from maker.moved((*here, key))
@@ -85,64 +67,28 @@ def _of_clause(pack: Pack, clause: Clause) -> Iterator[Mutation]:
 
 def _of_check(maker: _Maker, check: Check, path: Path, pack: Pack) -> Iterator[Mutation]:
     data = maker.document.get(path)
-    if not isinstance(data, dict):
-        return
-    limit = dict(unframed(check).expressions()).get("limit")
-    for key in data:
-        at = (*path, key)
-        if key in _BOUNDS:
-            yield from _of_bound(maker, at, limit)
-        if key in _TWINS:
-            yield maker.renamed(path, key, _TWINS[key])
-        if key in _LISTS and isinstance(data[key], list):
-            yield from _of_words(maker, at, pack)
-        elif key in _FORMULAS:
-            yield from maker.formula(at)
-        if key == "holds":
-            yield from maker.negated(at)
-        if key in _GUARDS:
-            yield from maker.formula(at)
-            yield from maker.without(at, key)
-        if key in _LENGTHS:
-            yield from maker.moved(at)
-        if key == "let" and isinstance(data[key], dict):
-            for name in data[key]:
-                yield from maker.formula((*at, name))
-        if key == "of_several":
-            yield maker.exchanged(at, "mean" if data[key] == "worst" else "worst")
-        if key == "rounded" and isinstance(data[key], dict):
-            yield from maker.moved((*at, "to"))
-            yield maker.exchanged((*at, "mode"), _ROUNDING.get(str(data[key].get("mode")), "up"))
-        if key in ("at_least_of", "at_most_of"):
-            yield from maker.moved((*at, "count"))
+    for key, written in data.items() if isinstance(data, dict) else ():
+        slips = frame_slips(key, written) if key in FRAME_KEYS else check.slips(key, written)
+        for slip in slips:
+            yield from _made(maker, path, slip, pack)
 
 
-def _of_bound(maker: _Maker, at: Path, limit: Expression | None) -> Iterator[Mutation]:
-    """A bound moved; a word is exchanged for its neighbour among the possible words."""
-    given = maker.document.get(at)
-    words = _possible(limit) if isinstance(given, str) else ()
-    place = next((n for n, word in enumerate(words) if fold(word) == fold(str(given))), None)
-    if place is None:
-        yield from maker.moved(at)
-        return
-    for other in (place - 1, place + 1):
-        if 0 <= other < len(words):
-            yield maker.exchanged(at, words[other])
-
-
-def _possible(limit: Expression | None) -> tuple[str, ...]:
-    return () if limit is None else limit.kind.words or ()
-
-
-def _of_words(maker: _Maker, at: Path, pack: Pack) -> Iterator[Mutation]:
-    """Each word of a list left out; a lone word is exchanged for one that it has nothing to do with."""
-    words = maker.document.get(at)
-    assert isinstance(words, list)
-    if len(words) > 1:
-        for place in range(len(words)):
-            yield from maker.without((*at, place), str(words[place]))
-    elif words:
-        yield maker.exchanged((*at, 0), _stranger(str(words[0]), pack))
+def _made(maker: _Maker, path: Path, slip: Slip, pack: Pack) -> Iterator[Mutation]:
+    """What a slip in the check at a path makes of the pack."""
+    match slip:
+        case Misread(below):
+            yield from maker.moved((*path, *below))
+        case LeftOut(below, what):
+            yield from maker.without((*path, *below), what)
+        case Exchanged(below, other):
+            yield maker.exchanged((*path, *below), other)
+        case Renamed(key, other):
+            yield maker.renamed(path, key, other)
+        case Opposite(below):
+            yield from maker.negated((*path, *below))
+        case Stranger(below):
+            at = (*path, *below)
+            yield maker.exchanged(at, _stranger(str(maker.document.get(at)), pack))
 
 
 def _stranger(word: str, pack: Pack) -> str:
@@ -185,7 +131,7 @@ def _users(pack: Pack) -> dict[str, frozenset[str]]:
     found: dict[str, set[str]] = {}
     for clause in pack.clauses.values():
         names: set[str] = set()
-        for part in parts_of(clause, pack.document):
+        for part in parts_of(clause):
             inside = unframed(part.check)
             for check in {id(part.check): part.check, id(inside): inside}.values():
                 for _, expression in check.expressions():

@@ -12,8 +12,8 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.kinds.comparing.changes import compare_formulas, compare_text
+from checker.kinds.comparing.comparison import SAME, Comparison, together
 from checker.kinds.frame.framed import compare_checks
-from checker.kinds.judging.check import SAME, Comparison, together
 from checker.pack.model import ADVISORY, Clause, Earlier, Pack, Penalty
 from checker.studies.change.foundations import Foundations
 from checker.studies.change.pairing import Pair, paired

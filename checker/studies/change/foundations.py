@@ -12,20 +12,15 @@ from dataclasses import dataclass, field
 
 from checker.car.described.word_trees import Tree as WordTree
 from checker.kinds.comparing.changes import compare_words
-from checker.kinds.comparing.monotonic import NOT_AT_ALL, Expand, Way, way
+from checker.kinds.comparing.comparison import Comparison, together
+from checker.kinds.comparing.monotonic import NOT_AT_ALL, RISES, Expand, Way, way
+from checker.kinds.contract.check import Check, uses, walk
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.check import Check, Comparison, together, uses, walk
 from checker.pack.model import Clause, Pack
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.grammar import Tree
 from checker.studies.change.foundation_changes import Moved, everything_moved
-
-_LOWER = ("at_least", "above")
-_UPPER = ("at_most", "below")
-_REVERSING = ("none_of", "at_most_of")
-_LISTS = {"allowed": False, "banned": True, "required": True}
-"""Kinds of lists, and whether more words make them tighter."""
 
 
 @dataclass(slots=True)
@@ -53,7 +48,7 @@ class Foundations:
     def _effect(self, moved: Moved, clause: Clause) -> Comparison:
         """Which way a change beneath goes for a clause."""
         checks = list(walk(clause.check))
-        reversing = any(check.kind in _REVERSING for check in checks)
+        reversing = any(check.turns_margin for check in checks)
         ways = {found for check in checks if (found := _way(check, moved, self.new)) is not None}
         if reversing or clause.earlier or len(ways) != 1:
             return Comparison("changed", moved.words)
@@ -69,15 +64,15 @@ class Foundations:
             ("category", self.old.vocabulary.categories, self.new.vocabulary.categories),
         ):
             named = _words_of(old) & _words_of(new)
+            tightens = _larger_family_tightens(new)
             for word in dict.fromkeys(w for w in after.words if fold(w) in named):
                 if before.canonical(word) is None:
                     continue
                 kin, now = _kin(before, word), _kin(after, word)
-                found = compare_words(f"{what} {word}", kin, now, more_is_tighter=_more_is_tighter(new))
+                found = compare_words(f"{what} {word}", kin, now, more_is_tighter=bool(tightens))
                 if found.change != "same":
                     self.told.add(f"{what} {fold(word)}")
-                    single = _list_kind(new) is not None
-                    yield found if single else Comparison("changed", found.words)
+                    yield found if tightens is not None else Comparison("changed", found.words)
 
 
 def _checks(clause: Clause) -> list[Check]:
@@ -121,40 +116,15 @@ def _way(check: Check, moved: Moved, pack: Pack) -> tuple[str, str] | None:
     if isinstance(check, Framed):
         guards = [e for role, e in check.expressions() if role in ("when", "unless", "where")]
         return ("changed", "") if any(moved.name in e.uses for e in guards) else None
-    if check.kind in _LISTS and (moved.came or moved.went):
-        return _way_of_list(check, moved)
-    if check.kind != "limit" or moved.rises is None:
-        return ("changed", "")
-    return _way_of_limit(check, moved, pack)
-
-
-def _way_of_list(check: Check, moved: Moved) -> tuple[str, str]:
-    if moved.came and moved.went:
-        return ("changed", "")
-    return ("tightened" if bool(moved.came) == _LISTS[check.kind] else "relaxed", "")
-
-
-def _way_of_limit(check: Check, moved: Moved, pack: Pack) -> tuple[str, str]:
-    expressions = dict(check.expressions())
-    limit = _dependence(expressions.pop("limit"), moved, pack)
-    effects: set[int] = set()
-    exact = True
-    for sense, expression in expressions.items():
-        bound = _dependence(expression, moved, pack)
-        if bound is None or limit is None or sense not in (*_LOWER, *_UPPER):
-            if bound == Way(NOT_AT_ALL) and limit == Way(NOT_AT_ALL):
-                continue
+    if (moved.came or moved.went) and check.longer_list_tightens is not None:
+        if moved.came and moved.went:
             return ("changed", "")
-        lower = 1 if sense in _LOWER else -1
-        signs = {lower * limit.sign, -lower * bound.sign} - {0}
-        if len(signs) > 1:
-            return ("changed", "")
-        effects |= signs
-        exact &= limit.by_as_much and bound.by_as_much
-    if len(effects) != 1:
+        return ("tightened" if bool(moved.came) == check.longer_list_tightens else "relaxed", "")
+    found = None if moved.rises is None else check.moves_with(lambda e: _dependence(e, moved, pack))
+    if found is None or found.sign == NOT_AT_ALL:
         return ("changed", "")
-    margin_rises = (effects.pop() > 0) == moved.rises
-    return ("relaxed" if margin_rises else "tightened", moved.by if exact else "")
+    margin_rises = (found.sign == RISES) == moved.rises
+    return ("relaxed" if margin_rises else "tightened", moved.by if found.by_as_much else "")
 
 
 def _dependence(expression: Expression, moved: Moved, pack: Pack) -> Way | None:
@@ -196,8 +166,7 @@ def _words_of(clause: Clause) -> frozenset[str]:
     found: set[str] = set()
     for check in _checks(clause):
         for part in walk(check):
-            fixed = getattr(getattr(part, "words", None), "fixed", ())
-            found |= {fold(word) for word in fixed}
+            found |= {fold(word) for word in part.words_named()}
             if isinstance(part, Framed) and part.many is not None and part.many.category:
                 found.add(fold(part.many.category))
             for _, expression in part.expressions():
@@ -219,12 +188,7 @@ def _kin(tree: WordTree, word: str) -> list[str]:
     return [other for other in tree.words if fold(other) != fold(word) and tree.belongs(other, word)]
 
 
-def _list_kind(clause: Clause) -> str | None:
-    """The one kind of list that a clause is made of; None where it is made of more."""
-    kinds = {check.kind for check in walk(clause.check)}
-    return kinds.pop() if len(kinds) == 1 and kinds <= set(_LISTS) else None
-
-
-def _more_is_tighter(clause: Clause) -> bool:
-    """Whether a larger family makes the clause harder to meet: it does for a ban, not for what may or must be used."""
-    return _list_kind(clause) == "banned"
+def _larger_family_tightens(clause: Clause) -> bool | None:
+    """Whether a larger family makes the clause harder to meet; None where its checks do not agree, or tell nothing."""
+    found = {check.larger_family_tightens for check in walk(clause.check)}
+    return found.pop() if len(found) == 1 else None

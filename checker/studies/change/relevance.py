@@ -10,8 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from checker.kinds.contract.check import uses, walk
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.check import uses, walk
 from checker.pack.model import Pack
 from checker.reading.document import Plain
 from checker.studies.change.pairing import Pair, paired

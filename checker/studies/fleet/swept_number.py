@@ -13,7 +13,9 @@ from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Any
 
-from checker.kinds.judging.check import uses
+from checker.kinds.contract.check import uses
+from checker.kinds.reading.reader import FRAME_KEYS
+from checker.pack.check_parts import parts_of
 from checker.pack.editions.loading import build_pack
 from checker.pack.model import Pack
 from checker.quantities.display import show
@@ -24,11 +26,6 @@ from checker.reading.document import Change
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import format_path, parse_path
 from checker.reading.problems import Path
-
-BOUNDS = ("at_least", "above", "at_most", "below", "exactly", "nominal", "plus_minus", "plus", "minus")
-"""Keys of a limit under which a number stands that can be varied."""
-
-_ONE_SIDED = ("at_least", "above", "at_most", "below", "plus_minus", "plus", "minus")
 
 
 class CannotVaryError(Exception):
@@ -47,6 +44,8 @@ class Number:
     """The unit it is written in; None for plain numbers and days."""
     value: Fraction
     """In base units; a day as its ordinal."""
+    one_sided: bool = False
+    """Whether more of it only ever helps a car, or only ever hurts it."""
 
     @property
     def written_path(self) -> str:
@@ -58,11 +57,6 @@ class Number:
     def sense(self) -> str:
         """The key of the limit that it stands under; "" in a table."""
         return str(self.path[-1]) if self.path[0] == "clauses" else ""
-
-    @property
-    def one_sided(self) -> bool:
-        """Whether more of it only ever helps a car, or only ever hurts it."""
-        return self.sense in _ONE_SIDED
 
     @property
     def step(self) -> Fraction:
@@ -98,7 +92,13 @@ class Number:
 def numbers_in(pack: Pack, clause: str) -> tuple[Number, ...]:
     """The numbers of a clause that can be varied: those in its own text first, then those in the tables it uses."""
     document = pack.document
-    paths = list(_bounds_below(document.get(("clauses", clause)), ("clauses", clause)))
+    found: list[Number] = []
+    for part in parts_of(pack.clauses[clause]):
+        written = document.get(part.path)
+        for key in written if isinstance(written, dict) else ():
+            one_sided = None if key in FRAME_KEYS else part.check.one_sided(key)
+            if one_sided is not None:
+                found += _number(pack, (*part.path, key), clause, one_sided)
     checks = [
         pack.clauses[clause].check,
         *(e.check for e in pack.clauses[clause].earlier if e.check is not None),
@@ -107,38 +107,25 @@ def numbers_in(pack: Pack, clause: str) -> tuple[Number, ...]:
     for name, table in pack.tables.items():
         if name in named:
             rows = range(len(table.rows))
-            paths += [("tables", name, "rows", row, column) for row in rows for column in table.columns]
-    found = (_number(pack, path, clause) for path in paths)
-    return tuple(number for number in found if number is not None)
+            for path in (("tables", name, "rows", row, column) for row in rows for column in table.columns):
+                found += _number(pack, path, clause, one_sided=False)
+    return tuple(found)
 
 
-def _bounds_below(data: Any, path: Path) -> Iterator[Path]:
-    """Paths of everything that stands under a key of `BOUNDS` beside a `limit`."""
-    if isinstance(data, dict):
-        for key, value in data.items():
-            if key in BOUNDS and "limit" in data:
-                yield (*path, key)
-            else:
-                yield from _bounds_below(value, (*path, key))
-    elif isinstance(data, list):
-        for place, value in enumerate(data):
-            yield from _bounds_below(value, (*path, place))
-
-
-def _number(pack: Pack, path: Path, clause: str) -> Number | None:
-    """The number at a path; None where something else stands there, such as a formula or a word."""
+def _number(pack: Pack, path: Path, clause: str, one_sided: bool) -> Iterator[Number]:
+    """The number at a path; none where something else stands there, such as a formula or a word."""
     given = pack.document.get(path)
     if isinstance(given, bool):
-        return None
+        return
     if isinstance(given, int | Fraction):
-        return Number(path, clause, NUMBER, None, Fraction(given))
+        yield Number(path, clause, NUMBER, None, Fraction(given), one_sided)
+        return
     try:
         literal = parse_literal(given, pack.vocabulary.currency) if isinstance(given, str) else None
     except LiteralError:
-        return None
-    if literal is None or not (literal.kind.is_measure or literal.kind == DATE):
-        return None
-    return Number(path, clause, literal.kind, literal.unit, _base(literal.value))
+        return
+    if literal is not None and (literal.kind.is_measure or literal.kind == DATE):
+        yield Number(path, clause, literal.kind, literal.unit, _base(literal.value), one_sided)
 
 
 def _base(value: Any) -> Fraction:

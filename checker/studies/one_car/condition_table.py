@@ -19,6 +19,7 @@ from checker.car.weights.fuel import layers
 from checker.car.weights.geometry import Amount, Spot
 from checker.car.weights.states import BUILT_IN, fuel_legs, state_of
 from checker.car.weights.weights import State
+from checker.kinds.contract.check import Check, Combining
 from checker.kinds.frame.crossing import crossing_between
 from checker.kinds.frame.framed import Framed
 from checker.kinds.judging.assessment import (
@@ -30,7 +31,6 @@ from checker.kinds.judging.assessment import (
     Crossing,
     DecisionRule,
 )
-from checker.kinds.judging.check import Check
 from checker.pack.model import Clause
 from checker.quantities.kind import Unknown
 from checker.verdict.decision import rule_for
@@ -153,7 +153,7 @@ def _ranging(check: Check) -> Iterator[Framed]:
     if isinstance(check, Framed) and check.conditions:
         if any(not condition.is_single for condition in check.conditions):
             yield check
-    elif isinstance(check, Framed) or check.kind == "all_of":
+    elif isinstance(check, Framed) or check.combines is Combining.ALL:
         for branch in check.branches():
             yield from _ranging(branch)
 

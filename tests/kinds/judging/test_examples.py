@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import pytest
 
-from checker.kinds import KindModule, all_kinds
+from checker.kinds import all_kinds
+from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import FAIL, PASS
-from checker.kinds.judging.examples import Example
+from checker.kinds.kind_file import KindFile
 from tests.kinds.workbench import judge, shown
 
 EXAMPLES = [
@@ -23,7 +24,7 @@ def test_an_example_does_what_it_says(example: Example) -> None:
 
 
 @pytest.mark.parametrize("kind", all_kinds().values(), ids=all_kinds())
-def test_every_kind_is_explained_and_shows_both_sides(kind: KindModule) -> None:
+def test_every_kind_is_explained_and_shows_both_sides(kind: KindFile) -> None:
     outcomes = {example.outcome for example in kind.EXAMPLES}
     assert {PASS, FAIL} <= outcomes, "give one passing and one failing example"
     assert kind.__doc__ is not None
@@ -32,7 +33,7 @@ def test_every_kind_is_explained_and_shows_both_sides(kind: KindModule) -> None:
 
 
 @pytest.mark.parametrize("kind", all_kinds().values(), ids=all_kinds())
-def test_every_key_of_a_kind_is_described(kind: KindModule) -> None:
+def test_every_key_of_a_kind_is_described(kind: KindFile) -> None:
     assert kind.KEY in kind.SCHEMA["properties"]
     for key, schema in kind.SCHEMA["properties"].items():
         assert schema.get("description"), f"{kind.KEY}: {key}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from checker.car.scene import Scene
-from checker.kinds.judging.check import Check
+from checker.kinds.contract.check import Check
 from checker.quantities.formula.edges import Edge, noting
 from tests.building import car_of, pack_of_check
 

@@ -1,4 +1,4 @@
-"""Examples of a kind: run as tests, printed by `explain`, shown in the handbook."""
+"""Examples of a kind: run as tests, and the first is shown in the language reference."""
 
 from __future__ import annotations
 

@@ -2,19 +2,37 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
 from checker.kinds.judging.bounds import LOWER_SENSES, SENSES, UPPER_SENSES, BoundExpression, measure
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import DAYS, Kind, Unknown
 from checker.quantities.rounding import MODES
 from checker.reading.nearest import did_you_mean
 
-if TYPE_CHECKING:
-    from checker.kinds.reading.reader import CheckReader
+Parts = tuple[Expression, tuple[BoundExpression, ...], Expression | None, tuple[Expression, str] | None, str]
 
 
-def read_bounds(reader: CheckReader, kind: Kind) -> tuple[BoundExpression, ...] | None:
+def read_limited(reader: CheckReader, key: str) -> Parts | None:
+    """What is limited and all that stands beside it, in the order of `Limited`; None when it cannot be used.
+
+    The problems are noted.
+    """
+    limit = reader.formula(key)
+    if limit is None:
+        return None
+    settled = _read_several(reader, key, limit)
+    if settled is None:
+        return None
+    kind, several = settled
+    bounds = _read_bounds(reader, key, kind)
+    widened = _read_tolerance(reader, kind)
+    rounded = _read_rounding(reader, kind)
+    if bounds is None or widened is None or rounded is None:
+        return None
+    return limit, bounds, widened[0], rounded[0], several
+
+
+def _read_bounds(reader: CheckReader, key: str, kind: Kind) -> tuple[BoundExpression, ...] | None:
     """The bounds beside a limit of `kind`; None when they cannot be used (problems 302, 502, 503 noted)."""
     present = [sense for sense in SENSES if reader.has(sense)]
     if not present and any(did_you_mean(key, SENSES) for key in reader.data):
@@ -23,7 +41,7 @@ def read_bounds(reader: CheckReader, kind: Kind) -> tuple[BoundExpression, ...] 
         reader.problem(
             502,
             "the limit has no bound",
-            "limit",
+            key,
             hint="give at_least, at_most, above, below, exactly, or nominal with plus_minus",
         )
         return None
@@ -110,16 +128,14 @@ def _crossed(reader: CheckReader, kind: Kind, bounds: list[BoundExpression]) -> 
     return False
 
 
-def read_several(reader: CheckReader, limit: Expression) -> tuple[Kind, str] | None:
+def _read_several(reader: CheckReader, key: str, limit: Expression) -> tuple[Kind, str] | None:
     """The kind that the bounds must have, and what counts of several values; None where it cannot be told."""
     kind, several = limit.kind, reader.around.of_several
     if kind.name == "items":
-        reader.problem(304, f"'{limit.text}' is a list of entries", "limit", hint=f"count({limit.text})")
+        reader.problem(304, f"'{limit.text}' is a list of entries", key, hint=f"count({limit.text})")
         return None
     if kind.name in ("item", "row"):
-        reader.problem(
-            302, f"'{limit.text}' is {kind}, not a value", "limit", hint="name what of it is meant"
-        )
+        reader.problem(302, f"'{limit.text}' is {kind}, not a value", key, hint="name what of it is meant")
         return None
     if kind.name != "list" or kind.element is None:
         return kind, several if limit.follows_condition else ""
@@ -129,19 +145,17 @@ def read_several(reader: CheckReader, limit: Expression) -> tuple[Kind, str] | N
         reader.problem(
             304,
             f"'{limit.text}' has several values; one is needed",
-            "limit",
+            key,
             hint="say `of_several: worst` or `of_several: mean`, or use min, max, sum or mean",
         )
         return None
     if several == "mean" and not kind.element.is_measure:
-        reader.problem(
-            302, f"several values of {kind.element} have no mean", "limit", hint="of_several: worst"
-        )
+        reader.problem(302, f"several values of {kind.element} have no mean", key, hint="of_several: worst")
         return None
     return kind.element, several
 
 
-def read_tolerance(reader: CheckReader, kind: Kind) -> tuple[Expression | None] | None:
+def _read_tolerance(reader: CheckReader, kind: Kind) -> tuple[Expression | None] | None:
     """The tolerance of the check, else the pack's for that dimension, in a tuple of its own; None: unusable."""
     measure = DAYS if kind.name == "date" else kind
     if not reader.has("tolerance"):
@@ -158,7 +172,7 @@ def read_tolerance(reader: CheckReader, kind: Kind) -> tuple[Expression | None] 
     return (expression,)
 
 
-def read_rounding(reader: CheckReader, kind: Kind) -> tuple[tuple[Expression, str] | None] | None:
+def _read_rounding(reader: CheckReader, kind: Kind) -> tuple[tuple[Expression, str] | None] | None:
     """Step and mode, in a tuple of their own; None: unusable."""
     if not reader.has("rounded"):
         return (None,)

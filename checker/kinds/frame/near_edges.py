@@ -13,8 +13,8 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.scene import Scene, entries_bound
+from checker.kinds.contract.check import Check
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, TOO_CLOSE, Assessment, DecisionRule
-from checker.kinds.judging.check import Check
 from checker.kinds.judging.spread import Sensitivity, effective_degrees, relevant, sensitivities, total
 from checker.quantities.display import decimal_text, show
 from checker.quantities.elementary import sqrt

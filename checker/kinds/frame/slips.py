@@ -1,0 +1,21 @@
+"""What a pen may get wrong in what stands round a check: guards, the list it goes through, names, several values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from checker.kinds.contract.slips import Exchanged, LeftOut, Misread, Slip, slips_in
+
+_GUARDS = ("when", "unless", "where", "if_none")
+_WHOLE = ("shortest", "longest", "let")
+
+
+def frame_slips(key: str, written: Any) -> Iterator[Slip]:
+    """The slips under one of the keys that may stand beside any kind."""
+    if key in _GUARDS:
+        yield from (Misread((key,)), LeftOut((key,), key))
+    elif key in _WHOLE:
+        yield from slips_in((key,), written)
+    elif key == "of_several":
+        yield Exchanged((key,), "mean" if written == "worst" else "worst")

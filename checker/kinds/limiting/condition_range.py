@@ -1,0 +1,29 @@
+"""Whether a limit is worst at a corner of a range of conditions."""
+
+from __future__ import annotations
+
+from checker.kinds.limiting.limited import Limited
+from checker.quantities.formula import form as forms
+
+_HELPFUL = {"at_least": "dip", "above": "dip", "at_most": "peak", "below": "peak"}
+"""Shapes whose worst is at an end though they turn in between."""
+
+
+def obstacle(limited: Limited, turned: bool) -> str:
+    """Why it need not be; "" where it is."""
+    limit = limited.limit
+    parts = {role: expression for role, expression in limited.expressions() if expression is not limit}
+    for extra in ("tolerance", "rounded", "plus", "minus"):
+        expression = parts.pop(extra, None)
+        if expression is not None and expression.follows_condition:
+            return f"`{extra}: {expression.text}` depends on the condition"
+    if not limit.follows_condition and not any(e.follows_condition for e in parts.values()):
+        return ""
+    if turned and (len(parts) > 1 or not {"nominal", "exactly"}.isdisjoint(parts)):
+        return "a limit with two bounds inside a branch that must not be met"
+    for sense, bound in parts.items():
+        difference = forms.added(limit.form, forms.negative(bound.form))
+        if difference.is_monotone or (not turned and difference.name == _HELPFUL.get(sense, "")):
+            continue
+        return f"'{limit.text}' against '{bound.text}' is not linear, nor linear over linear, in the weights"
+    return ""

@@ -1,0 +1,249 @@
+"""Judging a limit: the value against each bound, with what its gear resolves."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from fractions import Fraction
+from typing import Any
+
+from checker.car.scene import ITEM, Scene
+from checker.kinds.judging.acts import act_on, act_words, called, further
+from checker.kinds.judging.assessment import (
+    FAIL,
+    NO_LIMIT,
+    PASS,
+    Amount,
+    Assessment,
+    Bound,
+    DecisionRule,
+    Spread,
+    Working,
+    not_shown,
+)
+from checker.kinds.judging.bounds import LOWER, Side, no_limit, sides
+from checker.kinds.judging.ranking import all_hold
+from checker.kinds.judging.shown_units import margin_unit
+from checker.kinds.judging.spread import guard_band, relevant, sensitivities, settling, spread_of
+from checker.kinds.judging.wording import distance, show_amount
+from checker.kinds.limiting.limited import Limited
+from checker.quantities.folding import fold
+from checker.quantities.formula.scope import NoLimit
+from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown, unite
+from checker.quantities.rounding import round_to
+from checker.quantities.units import Unit
+
+
+def assess(limited: Limited, scene: Scene, rule: DecisionRule) -> Assessment:
+    """Judge the value, or each of several values where the worst counts."""
+    if limited.of_several == "worst" and limited.limit.kind.name != "list":
+        times = scene.car.weighings
+        if times > 1:
+            return all_hold([_assess(limited, scene.at_weighing(n), rule, None) for n in range(times)])
+        return _assess(limited, scene, rule, None)
+    if limited.of_several:
+        values = limited.limit.evaluate(scene)
+        if isinstance(values, Unknown):
+            return not_shown(values, workings=limited.workings(scene))
+        if not values:
+            empty = Unknown(reasons=(f"{called(limited.limit)} is stated as an empty list",))
+            return not_shown(empty, workings=limited.workings(scene))
+        if limited.of_several == "mean":
+            return _assess(limited, scene, rule, None)
+        return replace(
+            all_hold([_assess(limited, scene, rule, at) for at in range(len(values))]), branches=()
+        )
+    return _assess(limited, scene, rule, None)
+
+
+def _assess(limited: Limited, scene: Scene, rule: DecisionRule, given: int | None) -> Assessment:
+    value = limited.value(scene, given)
+    workings = limited.workings(scene)
+    if isinstance(value, Unknown):
+        if no_limit(limited.bounds, scene):
+            return replace(NO_LIMIT, workings=workings)
+        return not_shown(value, workings=workings)
+    kind = limited.value_kind
+    if not (kind.is_measure or kind.name in ("date", "grade")):
+        return _assess_equal(limited, value, kind, scene, workings)
+    if limited.rounding is not None:
+        step = limited.rounding[0].evaluate(scene)
+        if isinstance(step, Fraction) and step <= 0:
+            step = Unknown(reasons=("the step of a rounding is not above 0",))
+        if isinstance(step, Unknown):
+            return not_shown(step, workings=workings)
+        value = round_to(value, step, limited.rounding[1])
+    tolerance = Fraction(0) if limited.tolerance is None else limited.tolerance.evaluate(scene)
+    if isinstance(tolerance, Unknown):
+        return not_shown(tolerance, workings=workings)
+    measured = sides(limited.bounds, value, kind, tolerance, scene)
+    return _judge(limited, value, kind, measured, scene, rule, workings, given)
+
+
+def _judge(
+    limited: Limited,
+    value: Any,
+    kind: Kind,
+    measured: list[Side],
+    scene: Scene,
+    rule: DecisionRule,
+    workings: tuple[Working, ...],
+    given: int | None,
+) -> Assessment:
+    held: list[Assessment] = []
+    spreads = {} if rule.exact else _spreads(limited, measured, scene, rule, given)
+    for side in measured:
+        unit = margin_unit(kind, limited.limit, limited.bounds, side.sense, scene)
+        shown = Amount(value, kind, unit if kind.is_measure else None)
+        if side.unknown is not None:
+            held.append(not_shown(side.unknown, value=shown, workings=workings))
+            continue
+        bound = Bound(side.sense, None if side.bound is None else Amount(side.bound, kind, shown.unit))
+        if side.margin is None:
+            held.append(
+                Assessment(
+                    PASS, shown, (bound,), text=f"{called(limited.limit)}: no limit", workings=workings
+                )
+            )
+            continue
+        margin = _settled(limited, side.margin, value)
+        if isinstance(spreads, Unknown):
+            held.append(not_shown(spreads, value=shown, workings=workings))
+            continue
+        spread = spreads.get(side.direction)
+        guard_squared = spread.factor**2 * spread.variance if spread else Fraction(0)
+        outcome = rule.decide(margin, guard_squared, side.inclusive)
+        amount = Amount(margin, margin_kind(kind), unit)
+        held.append(
+            Assessment(
+                outcome,
+                shown,
+                (bound,),
+                amount,
+                size=side.size if side.size else (unit.factor if unit else Fraction(1)),
+                met_by_nature=not side.tells,
+                spread=spread,
+                act="" if outcome == PASS else _act(limited, side, margin, kind, unit, scene, spread),
+                text=_text(limited, shown, bound, amount, side) + _in_doubt(outcome, margin),
+                workings=workings,
+            )
+        )
+    whole = all_hold(held)
+    ordered = sorted((b for a in held for b in a.bounds), key=lambda b: b not in whole.bounds)
+    return replace(whole, branches=(), bounds=tuple(ordered))
+
+
+def _spreads(
+    limited: Limited, measured: list[Side], scene: Scene, rule: DecisionRule, given: int | None
+) -> dict[str, Spread] | Unknown:
+    """How well the margin to each bound is known, by its direction; the value is taken before rounding."""
+    known = [place for place, side in enumerate(measured) if side.margin is not None]
+
+    def margins(where: Scene) -> tuple[Fraction, ...] | Unknown:
+        value = limited.value(where, given)
+        tolerance = Fraction(0) if limited.tolerance is None else limited.tolerance.evaluate(where)
+        if isinstance(value, Unknown) or isinstance(tolerance, Unknown):
+            return unite(v for v in (value, tolerance) if isinstance(v, Unknown))
+        there = sides(limited.bounds, value, limited.value_kind, tolerance, where)
+        found = [there[place] for place in known]
+        unknown = [side.unknown or Unknown() for side in found if side.margin is None]
+        return unite(unknown) if unknown else tuple(side.margin for side in found if side.margin is not None)
+
+    here = margins(scene) if limited.rounding else tuple(s.margin for s in measured if s.margin is not None)
+    if isinstance(here, Unknown):
+        return here
+    uses = frozenset().union(*(e.uses for _, e in limited.expressions()))
+    sources = relevant(scene, uses)
+    if given is not None:
+        others = frozenset().union(*(e.uses for _, e in limited.expressions() if e is not limited.limit))
+        sources = tuple(s for s in sources if s.lever.place in (None, given) or s.moves in others)
+    found = sensitivities(margins, scene, sources, uses, here)
+    if isinstance(found, Unknown):
+        return found
+    spreads = (spread_of(one, here, rule) for one in found)
+    return {measured[place].direction: s for place, s in zip(known, spreads, strict=True) if s is not None}
+
+
+def _settled(limited: Limited, margin: Fraction, value: Any) -> Fraction:
+    """Differences below 10^-25 of a value made with roots or angles count as none."""
+    if not limited.irrational or not isinstance(value, Fraction):
+        return margin
+    return Fraction(0) if abs(margin) < abs(value) / 10**25 else margin
+
+
+def _assess_equal(
+    limited: Limited, value: Any, kind: Kind, scene: Scene, workings: tuple[Working, ...]
+) -> Assessment:
+    """Words, truths and lists: equal or not."""
+    expression = limited.bounds[0].expression
+    wanted = expression.evaluate(scene)
+    if isinstance(wanted, NoLimit):
+        return replace(NO_LIMIT, value=Amount(value, kind), workings=workings)
+    if isinstance(wanted, Unknown):
+        return not_shown(wanted, workings=workings)
+    met = _form(value) == _form(wanted)
+    shown, bound = Amount(value, kind), Bound("exactly", Amount(wanted, kind))
+    what = called(limited.limit)
+    return Assessment(
+        PASS if met else FAIL,
+        shown,
+        (bound,),
+        Amount(Fraction(0 if met else -1), NUMBER),
+        met_by_nature=True,
+        act="" if met else f"{what}: {act_words(kind, show_amount(bound.amount))}",
+        text=f"{what} is {show_amount(shown)}" + ("" if met else f", not {show_amount(bound.amount)}"),
+        workings=workings,
+    )
+
+
+def _act(
+    limited: Limited,
+    side: Side,
+    margin: Fraction,
+    kind: Kind,
+    unit: Unit | None,
+    scene: Scene,
+    spread: Spread | None,
+) -> str:
+    raise_it = side.direction == LOWER
+    entry = scene.names.get(ITEM)
+    each = getattr(entry, "standing", 1) > 1
+    if kind.name in ("date", "grade"):
+        wanted = show_amount(Amount(side.bound, kind))
+        return f"{called(limited.limit)}: {wanted} or {further(kind, raise_it)}"
+    short = -margin + (guard_band(spread) if spread else 0)
+    if short == 0:
+        return f"{'raise' if raise_it else 'lower'} {called(limited.limit)}: on the limit is not enough"
+    act = act_on(limited.limit, short, raise_it, scene, unit, each)
+    return act if spread is None else f"{act} to be clear of what the gear resolves{settling(spread, margin)}"
+
+
+def _text(limited: Limited, value: Amount, bound: Bound, margin: Amount, side: Side) -> str:
+    what = called(limited.limit)
+    if bound.amount is None:
+        return f"{what} {show_amount(value)}, no limit"
+    return f"{what} {show_amount(value)} {distance(margin, bound, side.direction)}"
+
+
+def _in_doubt(outcome: str, margin: Fraction) -> str:
+    """Why an outcome is not what the margin alone would make it."""
+    if outcome == PASS and margin < 0:
+        return ", but by less than the gear resolves: the entrant has the benefit of the doubt"
+    if outcome == FAIL and margin > 0:
+        return ", but by less than the gear resolves: the rules ask for a proven pass"
+    return ""
+
+
+def margin_kind(kind: Kind) -> Kind:
+    """What a margin is, by the kind of the value: days for days, steps for grades, a count for words."""
+    if kind.name == "date":
+        return DAYS
+    return kind if kind.is_measure else NUMBER
+
+
+def _form(value: Any) -> Any:
+    """The form in which two values are equal: words folded."""
+    if isinstance(value, str):
+        return fold(value)
+    if isinstance(value, tuple):
+        return tuple(_form(v) for v in value)
+    return value

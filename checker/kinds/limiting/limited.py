@@ -1,0 +1,74 @@
+"""What a limit holds to its bounds: the quantity, the bounds, what widens them, and how several values are taken."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Any
+
+from checker.car.scene import Scene
+from checker.kinds.judging.assessment import Working
+from checker.kinds.judging.bounds import BoundExpression
+from checker.kinds.judging.wording import phrase
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import Kind, Unknown
+
+
+@dataclass(frozen=True, slots=True)
+class Limited:
+    """A compiled limit, as written."""
+
+    limit: Expression
+    bounds: tuple[BoundExpression, ...]
+    tolerance: Expression | None
+    rounding: tuple[Expression, str] | None
+    of_several: str
+    """"", "worst" or "mean"."""
+
+    def value(self, scene: Scene, given: int | None) -> Any:
+        """The value held to the bounds: of several, the one at `given`, or their mean."""
+        value = self.limit.evaluate(scene)
+        if isinstance(value, Unknown) or not self.of_several or self.limit.kind.name != "list":
+            return value
+        return sum(value, Fraction(0)) / len(value) if given is None else value[given]
+
+    @property
+    def value_kind(self) -> Kind:
+        """Of the one value that is held to the bounds."""
+        kind = self.limit.kind
+        return kind.element if self.of_several and kind.name == "list" and kind.element else kind
+
+    @property
+    def irrational(self) -> bool:
+        """Whether roots or angles go into it, which are rounded."""
+        return self.limit.irrational or any(b.expression.irrational for b in self.bounds)
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        yield "limit", self.limit
+        for bound in self.bounds:
+            yield bound.sense, bound.expression
+        if self.tolerance is not None:
+            yield "tolerance", self.tolerance
+        if self.rounding is not None:
+            yield "rounded", self.rounding[0]
+
+    def workings(self, scene: Scene) -> tuple[Working, ...]:
+        """Its formulas, to be printed with numbers in place."""
+        return tuple(Working(role, expression, scene) for role, expression in self.expressions())
+
+    def sentence(self) -> str:
+        """The limit in words."""
+        bounds = " and ".join(
+            phrase(b.sense, b.expression.text) for b in self.bounds if b.sense not in ("plus", "minus")
+        )
+        band = {b.sense: b.expression.text for b in self.bounds}
+        if "plus" in band or "minus" in band:
+            plus, minus = band.get("plus", "0"), band.get("minus", "0")
+            bounds += f" plus or minus {plus}" if plus == minus else f" plus {plus} minus {minus}"
+        widened = self.tolerance is not None and not (self.tolerance.constant and self.tolerance.value == 0)
+        extra = f", tolerance {self.tolerance.text}" if self.tolerance is not None and widened else ""
+        if self.rounding is not None:
+            extra += f", rounded {self.rounding[1].replace('_', ' ')} to {self.rounding[0].text}"
+        several = f" (the {self.of_several} of several)" if self.of_several else ""
+        return f"{self.limit.text}{several} {bounds}{extra}"

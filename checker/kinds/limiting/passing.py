@@ -1,0 +1,49 @@
+"""Which values pass a limit, as far as its bounds are the same for every car."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from checker.kinds.contract.values import Interval, Occurring, Passing, constant, place_of
+from checker.kinds.judging.bounds import LOWER_SENSES, UPPER_SENSES
+from checker.kinds.limiting.limited import Limited
+
+
+def passing(limited: Limited) -> Passing:
+    """What passes, as far as it is fixed."""
+    about = (" ".join(limited.limit.text.split()), limited.of_several)
+    sense, only = limited.bounds[0].sense, constant(limited.bounds[0].expression)
+    word = only if sense == "exactly" and isinstance(only, (str, bool)) else None
+    return Passing(about, sense, interval_of(limited), word)
+
+
+def interval_of(limited: Limited) -> Interval | None:
+    """The values that pass, as far as bounds are constant; None where nothing is known of them."""
+    tolerance = Fraction(0) if limited.tolerance is None else constant(limited.tolerance)
+    if limited.rounding is not None or not isinstance(tolerance, Fraction):
+        return None
+    bounds = {b.sense: place_of(constant(b.expression), limited.limit.kind) for b in limited.bounds}
+    if "nominal" in bounds or "exactly" in bounds:
+        middle = bounds.get("nominal", bounds.get("exactly"))
+        plus, minus = bounds.get("plus", Fraction(0)), bounds.get("minus", Fraction(0))
+        if middle is None or plus is None or minus is None:
+            return None
+        return Interval(middle, middle).widened(minus + tolerance, plus + tolerance)
+    low = next(((s, v) for s, v in bounds.items() if s in LOWER_SENSES and v is not None), (None, None))
+    high = next(((s, v) for s, v in bounds.items() if s in UPPER_SENSES and v is not None), (None, None))
+    if low[1] is None and high[1] is None:
+        return None
+    return Interval(low[1], high[1], low[0] == "above", high[0] == "below").widened(tolerance, tolerance)
+
+
+def always_or_never(limited: Limited, occurring: Occurring) -> tuple[str, str] | None:
+    """That every value that can occur passes, or none."""
+    passes, occurs = interval_of(limited), occurring(limited.limit)
+    if occurs is None or passes is None:
+        return None
+    what, sense = limited.limit, limited.bounds[0].sense
+    if not passes.meets(occurs):
+        return f"never true: {what.text} can only be {occurs.words(what.kind)}", sense
+    if all(b.expression.constant for b in limited.bounds) and passes.holds(occurs):
+        return f"always true: {what.text} can only be {occurs.words(what.kind)}", sense
+    return None

@@ -1,0 +1,35 @@
+"""What a pen may get wrong in a limit: a bound, the word beside it, strict for inclusive, the rounding."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Any
+
+from checker.kinds.contract.slips import Exchanged, Misread, Renamed, Slip, slips_in
+from checker.kinds.limiting.limited import Limited
+from checker.quantities.folding import fold
+
+NUMBERS = {
+    **dict.fromkeys(("at_least", "above", "at_most", "below", "plus_minus", "plus", "minus"), True),
+    **dict.fromkeys(("exactly", "nominal"), False),
+}
+"""Keys under which a number stands that can be varied, and whether more of it only ever helps, or only ever hurts."""
+
+_TWINS = {"at_least": "above", "above": "at_least", "at_most": "below", "below": "at_most"}
+_MODES = {"half_up": "down", "half_even": "down", "up": "down", "down": "up"}
+
+
+def slips(limited: Limited, key: str, written: Any) -> Iterator[Slip]:
+    """The slips under one of the keys of a limit."""
+    if key == "rounded" and isinstance(written, dict):
+        yield Misread((key, "to"))
+        yield Exchanged((key, "mode"), _MODES.get(str(written.get("mode")), "up"))
+        return
+    words = (limited.limit.kind.words or ()) if key in NUMBERS and isinstance(written, str) else ()
+    place = next((n for n, word in enumerate(words) if fold(word) == fold(str(written))), None)
+    if place is None:
+        yield from slips_in((key,), written)
+    else:
+        yield from (Exchanged((key,), words[n]) for n in (place - 1, place + 1) if 0 <= n < len(words))
+    if key in _TWINS:
+        yield Renamed(key, _TWINS[key])

@@ -1,0 +1,158 @@
+"""A list of words that alone may be used, or that may not: one idea with two signs, `allowed` and `banned`."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import ClassVar, Self, TypeVar
+
+from checker.car.scene import ITEM, Scene
+from checker.kinds.comparing.changes import compare_formulas, compare_sources, compare_words
+from checker.kinds.comparing.comparison import Comparison, together
+from checker.kinds.contract.check import Check
+from checker.kinds.contract.values import Occurring
+from checker.kinds.judging.assessment import (
+    FAIL,
+    NO_LIMIT,
+    NOT_SHOWN,
+    PASS,
+    Amount,
+    Assessment,
+    DecisionRule,
+    not_shown,
+)
+from checker.kinds.reading.reader import CheckReader
+from checker.kinds.words.members import Finding, Source, findings, sources_of
+from checker.kinds.words.word_sets import WordSet, read_words
+from checker.quantities.folding import fold
+from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import NoLimit
+from checker.quantities.kind import NUMBER, Kind, Unknown, unite
+
+
+@dataclass(frozen=True, slots=True)
+class WordList(Check):
+    """Words that are looked at, and a list that they may not, or may alone, belong to."""
+
+    bans: ClassVar[bool]
+    """What belongs to the list offends; else what does not."""
+    kind: ClassVar[str]
+    summed: ClassVar[bool] = True
+
+    words: WordSet
+    sources: tuple[Source, ...]
+    one_item: bool
+    """It stands directly in a check for many: an entry offends once, however many of its words do."""
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:  # noqa: ARG002 (words are never near)
+        words = self.words.of(scene)
+        if isinstance(words, NoLimit):
+            return NO_LIMIT
+        if isinstance(words, Unknown):
+            return not_shown(words)
+        found = findings(self.sources, words, scene, only_own=self.bans)
+        offenders = [f for f in found if f.unknown is None and bool(f.belongs_to) == self.bans]
+        unknown = unite(f.unknown for f in found if f.unknown is not None)
+        if offenders:
+            return self._offence(offenders, unknown, scene, words)
+        if unknown.says:
+            return Assessment(NOT_SHOWN, unknown=unknown)
+        return Assessment(PASS, margin=Amount(Fraction(0), NUMBER), met_by_nature=True)
+
+    def _offence(
+        self, offenders: list[Finding], unknown: Unknown, scene: Scene, words: tuple[str, ...]
+    ) -> Assessment:
+        entry = scene.names.get(ITEM)
+        count = int(getattr(entry, "standing", 1)) if self.one_item else len(offenders)
+        acts = [self._act(bad, words) + (f" in {bad.owner}" if bad.owner else "") for bad in offenders]
+        texts = [(f"{bad.owner}: " if bad.owner else "") + self._text(bad) for bad in offenders]
+        return Assessment(
+            FAIL,
+            margin=Amount(Fraction(-count), NUMBER),
+            met_by_nature=True,
+            unknown=unknown,
+            act="; ".join(dict.fromkeys(acts)),
+            text="; ".join(dict.fromkeys(texts)),
+        )
+
+    def _act(self, bad: Finding, words: tuple[str, ...]) -> str:
+        return (
+            f"remove or replace {_named(bad)}" if self.bans else f"replace {bad.word} by {' or '.join(words)}"
+        )
+
+    def _text(self, bad: Finding) -> str:
+        return f"{_named(bad)} is banned" if self.bans else f"{bad.word} is not allowed"
+
+    def margin_kinds(self) -> frozenset[Kind]:
+        return frozenset({NUMBER})
+
+    def sentence(self) -> str:
+        looked_at = " and ".join(s.expression.text for s in self.sources)
+        return f"{looked_at}: {'no' if self.bans else 'only'} {self.words.text}"
+
+    def words_named(self) -> tuple[str, ...]:
+        return self.words.fixed
+
+    def expressions(self) -> Iterator[tuple[str, Expression]]:
+        return expressions_of(self.kind, self.sources, self.words)
+
+    def subject(self) -> tuple[Expression, ...]:
+        return tuple(source.expression for source in self.sources)
+
+    @property
+    def longer_list_tightens(self) -> bool:
+        return self.bans
+
+    @property
+    def larger_family_tightens(self) -> bool:
+        return self.bans
+
+    def compared_with(self, older: Self) -> Comparison:
+        before, after = older.words, self.words
+        return together(
+            [
+                compare_words(self.kind, before.fixed, after.fixed, more_is_tighter=self.bans),
+                compare_formulas(self.kind, before.formula, after.formula),
+                compare_sources(older.subject(), self.subject()),
+            ]
+        )
+
+    def always_or_never(self, occurring: Occurring) -> tuple[str, str] | None:  # noqa: ARG002 (words have no ends)
+        source = self.sources[0]
+        if len(self.sources) > 1 or source.kind.words is None or self.words.formula is not None:
+            return None
+        if not {fold(word) for word in source.kind.words} <= {fold(word) for word in self.words.fixed}:
+            return None
+        says = "never" if self.bans else "always"
+        return f"{says} true: these are all the words that {source.expression.text} can be", self.kind
+
+
+def _named(bad: Finding) -> str:
+    return bad.word if fold(bad.word) == fold(bad.belongs_to) else f"{bad.word} ({bad.belongs_to})"
+
+
+def expressions_of(key: str, sources: tuple[Source, ...], words: WordSet) -> Iterator[tuple[str, Expression]]:
+    """The formulas of a check on words: where it looks, and the words where a formula gives them."""
+    for source in sources:
+        yield "of", source.expression
+    if words.formula is not None:
+        yield key, words.formula
+
+
+Of = TypeVar("Of", bound=WordList)
+
+
+def read_word_list(reader: CheckReader, made: type[Of], default_fields: tuple[str, ...]) -> Of | None:
+    """The list under the key of a kind; None when it cannot be used (the problems are noted).
+
+    Args:
+        reader: Stands at the check.
+        made: The check of the kind.
+        default_fields: What is looked at of a component where `of` is not given.
+    """
+    sources = sources_of(reader, made.kind, default_fields)
+    if sources is None:
+        return None
+    words = read_words(reader, made.kind, [s.kind for s in sources])
+    return None if words is None else made(words, sources, reader.around.many_here)

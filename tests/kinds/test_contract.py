@@ -1,0 +1,69 @@
+"""No module but a kind's own knows of the kind: what is asked of a check goes through its contract."""
+
+from __future__ import annotations
+
+import ast
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from checker.kinds import all_kinds
+from tests.test_imports import MODULES, PACKAGE, imported
+
+KINDS = PACKAGE / "kinds"
+
+ENGLISH = {
+    ("kinds/judging/wording.py", "limit"): "a bound that is neither least nor greatest, in a sentence",
+    ("report/meeting/board.py", "allowed"): "what the stewards decided of a protest",
+    ("report/meeting/document.py", "allowed"): "the difference that two weighings may show",
+    ("studies/change/foundation_changes.py", "allowed"): "whether a fact may have several values",
+}
+"""Words of a report that happen to be the name of a kind too."""
+
+
+def folders_of_kinds() -> dict[str, set[str]]:
+    """For each folder of the room the kinds whose own file imports it."""
+    found: dict[str, set[str]] = {}
+    for key in all_kinds():
+        for _, name in imported(KINDS / f"{key}.py"):
+            parts = name.split(".")
+            if parts[:2] == ["checker", "kinds"] and (KINDS / parts[2]).is_dir():
+                found.setdefault(parts[2], set()).add(key)
+    return found
+
+
+def own(file: Path, key: str) -> bool:
+    """Whether a file is a kind's own: of its name, or in a folder that it alone imports."""
+    inside = file.relative_to(KINDS).parts if file.is_relative_to(KINDS) else ()
+    return inside == (f"{key}.py",) or (len(inside) > 1 and folders_of_kinds()[inside[0]] == {key})
+
+
+def words_in(tree: ast.Module) -> Iterator[str]:
+    """Every text of a module but keys of JSON Schema, which has a word `required` of its own."""
+    schema = {id(key) for node in ast.walk(tree) if isinstance(node, ast.Dict) for key in node.keys}
+    schema |= {id(node.args[0]) for node in ast.walk(tree) if isinstance(node, ast.Call) and node.args}
+    schema |= {id(node.slice) for node in ast.walk(tree) if isinstance(node, ast.Subscript)}
+    for node in ast.walk(tree):
+        text = node.value if isinstance(node, ast.Constant) else None
+        if isinstance(text, str) and not (text == "required" and id(node) in schema):
+            yield text
+
+
+def named_outside() -> set[tuple[str, str]]:
+    found = set()
+    for file in MODULES:
+        for word in words_in(ast.parse(file.read_text("utf-8"))):
+            if word in all_kinds() and not own(file, word):
+                found.add((file.relative_to(PACKAGE).as_posix(), word))
+    return found
+
+
+def test_no_module_but_its_own_names_a_kind() -> None:
+    assert named_outside() == set(ENGLISH)
+
+
+@pytest.mark.parametrize("key", all_kinds())
+def test_no_module_but_the_search_imports_a_kind(key: str) -> None:
+    wanted = f"checker.kinds.{key}"
+    assert [str(file) for file in MODULES if any(name == wanted for _, name in imported(file))] == []
