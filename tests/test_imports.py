@@ -64,10 +64,6 @@ def test_imports_point_one_way() -> None:
     assert wrong == []
 
 
-ROOMS_WITH_CIRCLES = {"reading"}
-"""Rooms whose parts still import each other in circles: to be emptied, never filled."""
-
-
 def parts_of_a_room(room: str) -> dict[str, set[str]]:
     """Each folder of a room, and each file that lies beside them, with those that it imports."""
     found: dict[str, set[str]] = {}
@@ -97,11 +93,7 @@ def in_circles(imports: dict[str, set[str]]) -> set[str]:
 @pytest.mark.parametrize("room", [room for room in FLOW if (PACKAGE / room).is_dir()])
 def test_the_parts_of_a_room_import_each_other_in_no_circle(room: str) -> None:
     """One who follows a value through a room comes back to no folder already left."""
-    circles = in_circles(parts_of_a_room(room))
-    if room in ROOMS_WITH_CIRCLES:
-        assert circles, f"{room} is in order: take it out of ROOMS_WITH_CIRCLES"
-    else:
-        assert circles == set()
+    assert in_circles(parts_of_a_room(room)) == set()
 
 
 def test_a_circle_would_be_seen() -> None:
