@@ -5,8 +5,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from itertools import pairwise
 
 from checker.meeting.record.chain import Entry
 from checker.meeting.record.contents import (
@@ -28,7 +29,7 @@ from checker.meeting.record.contents import (
     Withdrawn,
     read_content,
 )
-from checker.meeting.record.day import Record
+from checker.meeting.record.day import CarDay, Record
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.readings import as_file
 from checker.meeting.session.session import Meeting
@@ -62,8 +63,10 @@ class Bundle:
     """Every entry about this car, those that no longer count included, and those about the whole day."""
     gone: Mapping[int, int]
     """Entries that no longer count, each with the one that corrected or struck it."""
-    tables: Mapping[str, bytes]
-    """Tables that weighings of this car were imported from, by name."""
+    tables: Mapping[tuple[int, str], bytes]
+    """Tables that weighings of this car may have been imported from, by the entry of the import and the file's name."""
+    not_counting: tuple[str, ...]
+    """Why each reading that no longer counts does not, a sentence each."""
     chain: tuple[tuple[int, str], ...]
     """Number and hash of every entry of the record."""
 
@@ -80,7 +83,7 @@ def gather(meeting: Meeting, number: str) -> Bundle:
     entries = meeting.store.entries()
     opened = meeting.day.opened.content
     chosen = tuple(entry for entry in entries if _concerns(meeting, entry, car.number))
-    imported = {r.content.file: meeting.store.file(r.content.sha256) for r in meeting.day.imports}
+    imported = {(r.number, r.content.file): r.content.sha256 for r in meeting.day.imports}
     sources = {r.content.source.partition(", line ")[0] for r in car.of(Weighed)}
     return Bundle(
         opened=meeting.day.opened,
@@ -96,9 +99,30 @@ def gather(meeting: Meeting, number: str) -> Bundle:
         gear_checks=tuple(meeting.day.gear_checks),
         entries=chosen,
         gone={e.number: by for e in chosen if (by := meeting.day.gone_by(e.number)) is not None},
-        tables={name: data for name, data in imported.items() if name in sources},
+        tables={key: meeting.store.file(sha) for key, sha in imported.items() if key[1] in sources},
+        not_counting=tuple(_not_counting(meeting, car, chosen)),
         chain=tuple((entry.number, entry.hash) for entry in entries),
     )
+
+
+def _not_counting(meeting: Meeting, car: CarDay, entries: tuple[Entry, ...]) -> Iterator[str]:
+    """Readings that were corrected, struck, or followed by a new weighing: which, by whom, and why."""
+    for entry in entries:
+        by = meeting.day.gone_by(entry.number)
+        later = None if by is None else next(e for e in entries if e.number == by)
+        if later is not None:
+            verb = "struck" if later.kind == Struck.KIND else "corrected"
+            reason = getattr(read_content(later), "reason", "")
+            yield f"Entry {entry.number} was {verb} by {later.by} in entry {later.number}, at {later.at}: {reason}."
+    for occasion in car.occasions():
+        sets = car.sets(occasion)
+        for earlier, anew in pairwise(sets):
+            numbers = " and ".join(str(record.number) for record in earlier)
+            first = anew[0]
+            yield (
+                f"Entry {numbers}: the car was weighed anew at {occasion} by {first.by} in entry {first.number}, "
+                f"at {first.at}: {first.content.again}."
+            )
 
 
 def _concerns(meeting: Meeting, entry: Entry, number: str) -> bool:

@@ -41,7 +41,11 @@ def bundle_files(bundle: Bundle) -> dict[str, bytes]:
             f"entries/{entry.number:06}-{_safe(entry.kind)}.json": entry.text.encode()
             for entry in bundle.entries
         },
-        **{f"tables/{_safe(name.rpartition('/')[2])}": data for name, data in bundle.tables.items()},
+        **{
+            f"tables/{number:06}-{_safe(name.rpartition('/')[2])}": data
+            for (number, name), data in bundle.tables.items()
+        },
+        "no-longer-counts.txt": _not_counting(bundle).encode(),
     }
     if bundle.procedure:
         files["procedure.yaml"] = bundle.procedure
@@ -131,6 +135,13 @@ def _differences(bundle: Bundle) -> str:
     return as_csv(("fact", "declared", "measured", "the gear explains"), rows)
 
 
+def _not_counting(bundle: Bundle) -> str:
+    page = Page(100)
+    for sentence in bundle.not_counting:
+        page.put(sentence, 0, 4)
+    return page.text() or "Every reading counts.\n"
+
+
 def _chain(bundle: Bundle) -> str:
     return "".join(f"{number} {hash_hex}\n" for number, hash_hex in bundle.chain)
 
@@ -158,7 +169,8 @@ def _readme(bundle: Bundle) -> str:
         ("rulings.txt", "protests and decisions, each beside what was computed"),
         ("gear-checks.csv", "zero and test-weight checks of the gear, all day"),
         ("differences.csv", "where measurements differ from the declaration by more than the gear explains"),
-        ("tables/", "tables that weighings were imported from"),
+        ("no-longer-counts.txt", "readings that were corrected, struck or weighed anew, by whom and why"),
+        ("tables/", "tables that weighings were imported from, each behind the entry of its import"),
         (
             "entries/",
             "the entries of the record about this car and about the whole day, as they were written",

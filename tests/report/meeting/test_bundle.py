@@ -18,8 +18,10 @@ from checker.meeting.standing.bundle import gather
 from checker.meeting.taking.correcting import strike
 from checker.meeting.taking.measuring import Finding, announce, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule
+from checker.meeting.taking.weighing import Reading, weigh
 from checker.report.meeting.bundle import as_zip, bundle_files
-from tests.meeting.days import a_meeting, car_text, weighed
+from tests.meeting.days import LOADS, a_meeting, car_text, weighed
+from tests.meeting.taking.test_importing import imported, row
 
 CARS = {"7": car_text(dimensions="{ride_height: 80 mm}"), "8": car_text("8", "Knot")}
 
@@ -59,6 +61,7 @@ def test_everything_that_a_protest_needs_is_there(files: dict[str, bytes], tmp_p
         "declaration/7.yaml",
         "differences.csv",
         "gear-checks.csv",
+        "no-longer-counts.txt",
         "pack/1.yaml",
         "procedure.yaml",
         "readings.yaml",
@@ -166,11 +169,33 @@ def test_names_in_the_record_lead_nowhere(tmp_path: Path) -> None:
         bundle,
         declaration_name="../../x y;rm.yaml",
         pack_files={"../up.yaml": b"a", "/abs.yaml": b"b", "ok/1.yaml": b"c"},
-        tables={"../../etc/passwd": b"d", "C:\\con": b"e"},
+        tables={(3, "../../etc/passwd"): b"d", (4, "C:\\con"): b"e"},
     )
     for name in bundle_files(evil):
         assert re.fullmatch(r"[A-Za-z0-9_-][A-Za-z0-9._-]*(/[A-Za-z0-9_-][A-Za-z0-9._-]*)*", name), name
         assert ".." not in name.split("/")
+
+
+def test_tables_of_one_name_are_both_kept(tmp_path: Path) -> None:
+    with a_meeting(tmp_path, CARS) as meeting:
+        imported(meeting, tmp_path, row("7"))
+        imported(meeting, tmp_path, row("7", "B", "2026-05-03 09:25", fl="155,5"))
+        files = bundle_files(gather(meeting, "7"))
+    tables = {name: data for name, data in files.items() if name.startswith("tables/")}
+    assert len(tables) == 2
+    assert {b"155,0" in data for data in tables.values()} == {True, False}
+
+
+def test_why_a_reading_no_longer_counts_is_told_in_plain_words(tmp_path: Path) -> None:
+    with a_day(tmp_path) as meeting:
+        told = bundle_files(gather(meeting, "7"))["no-longer-counts.txt"].decode()
+        assert "was struck by KV in entry" in told
+        assert told.rstrip().endswith("wrong car.")
+        again = meeting.car("8").weighings(SCRUTINEERING)[-1]
+        weigh(meeting, Reading("8", LOADS, corrects=again.number, reason="a digit was dropped"), "TB")
+        told = " ".join(bundle_files(gather(meeting, "8"))["no-longer-counts.txt"].decode().split())
+        assert f"Entry {again.number} was corrected by TB in entry" in told
+        assert told.endswith("a digit was dropped.")
 
 
 def test_a_car_without_protest_or_procedure_has_a_bundle_too(tmp_path: Path) -> None:
