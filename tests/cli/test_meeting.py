@@ -291,6 +291,19 @@ def test_a_blank_sheet_has_room_for_all_that_the_procedure_asks(day: Day) -> Non
     assert day("sheet", "71").code == 3
 
 
+def test_results_as_they_stood_at_an_hour(day: Day) -> None:
+    assert day("results", "--at", "half past").code == 2
+    assert "nothing had been recorded by 00:00" in day("results", "--at", "00:00").err
+    told = json.loads(day("results", "--format", "json").out)
+    assert told["entries_since"] == 0
+    assert {car["entrants_word"] for car in told["cars"]} == {0}, "nothing was judged yet"
+    assert day("weigh", "7", *FOUR, "--fuel", "6 L").code in (0, 1, 4)
+    car = json.loads(day("results", "--format", "json").out)["cars"][0]
+    assert [one["clause"] for one in car["weights"]] == ["1", "2"]
+    assert car["entrants_word"] > 0
+    assert "margins on the scales: 1 +10 kg" in day("results").out
+
+
 def test_slips_of_all_cars_come_one_after_the_other(day: Day) -> None:
     ran = day("slip")
     assert ran.code == 1

@@ -17,7 +17,12 @@ from checker.meeting.taking.entering import enter, handed_in, withdraw
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule
 from checker.report.meeting.board import board_text, results_text
-from checker.report.meeting.document import meeting_document, slip_document, verification_document
+from checker.report.meeting.document import (
+    meeting_document,
+    results_document,
+    slip_document,
+    verification_document,
+)
 from checker.report.meeting.slip import slip_text, verdict_text
 from checker.report.meeting.verification import verification_text
 from checker.report.page import Page
@@ -96,7 +101,7 @@ def test_nothing_is_wider_than_the_page(tmp_path: Path, width: int) -> None:
     with a_day(tmp_path) as meeting:
         page = Page(width)
         board_text(meeting_document(meeting), page)
-        results_text(meeting_document(meeting), page)
+        results_text(results_document(meeting), page)
         text = page.text() + "".join(slip(meeting, number, width) for number in ("7", "8", "12"))
         assert max(map(len, text.splitlines())) <= width
 
@@ -104,7 +109,7 @@ def test_nothing_is_wider_than_the_page(tmp_path: Path, width: int) -> None:
 def test_the_results_name_every_car_every_ruling_and_the_whole_hash(tmp_path: Path, golden: Golden) -> None:
     with a_day(tmp_path) as meeting:
         page = Page(80)
-        results_text(meeting_document(meeting), page)
+        results_text(results_document(meeting), page)
         text = page.text()
         assert meeting.day.hash in "".join(text.split())
         golden("meeting-results.txt", _without_hash(text))
@@ -158,7 +163,7 @@ def test_text_from_files_cannot_move_the_cursor(tmp_path: Path) -> None:
         note(meeting, [Noted("7", SCRUTINEERING, "remark", "\x1b[2J\u202e")], "KV")
         page = Page(80)
         board_text(meeting_document(meeting), page)
-        results_text(meeting_document(meeting), page)
+        results_text(results_document(meeting), page)
         text = page.text() + slip(meeting, "7")
         assert "\x1b" not in text
         assert "\u202e" not in text

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+from datetime import UTC, datetime, time
+from typing import TYPE_CHECKING
 
 import click
 
@@ -10,24 +12,34 @@ from checker.cli import exits, output
 from checker.cli.meeting.common import day_argument
 from checker.cli.options import page_for, printing
 
+if TYPE_CHECKING:
+    from checker.meeting.session.session import Meeting
+
 
 @click.command(
     "results",
     short_help="Print every car's result with rulings, and the record's whole hash.",
     epilog="""\b
     Examples:
-      checker meeting results day.meeting --output results.txt""",
+      checker meeting results day.meeting --output results.txt
+      checker meeting results day.meeting --at 14:30""",
 )
 @day_argument
+@click.option(
+    "--at", "hour", metavar="HH:MM", help="As it stood at that time of the day, in UTC as on slips."
+)
 @printing
-def command(day: str, form: str, output_file: str | None, width: int | None) -> int:
-    """Print the results: what was computed for every car, what officials decided, and the whole hash of the record."""
+def command(day: str, hour: str | None, form: str, output_file: str | None, width: int | None) -> int:
+    """Print the results: for every car what was computed, its margins on the scales, what officials decided and what is
+    on the entrant's word; and the whole hash of the record.
+    """
     from checker.meeting.session.session import Meeting
     from checker.report.meeting.board import results_text
-    from checker.report.meeting.document import meeting_document
+    from checker.report.meeting.document import results_document
 
     with Meeting.open(day, writing=False) as meeting:
-        document = meeting_document(meeting)
+        shown = meeting if hour is None else meeting.as_at(_moment(meeting, hour))
+        document = results_document(shown, meeting.day.number)
     if form == "json":
         output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
     else:
@@ -35,3 +47,11 @@ def command(day: str, form: str, output_file: str | None, width: int | None) -> 
         results_text(document, page)
         output.deliver(page.text(), output_file)
     return exits.COMPLIES
+
+
+def _moment(meeting: Meeting, hour: str) -> datetime:
+    """That time of the meeting's day."""
+    try:
+        return datetime.combine(meeting.on, time.fromisoformat(hour), UTC)
+    except ValueError:
+        raise click.UsageError(f"'{hour}' is no time of day; write it like 14:30") from None

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
+from itertools import takewhile
 from types import TracebackType
 
 from checker.meeting.record.chain import Entry, Fault
@@ -88,6 +90,23 @@ class Meeting(Basis):
             InputError: MT101 to MT109, MT404, MT407; MT410 where it is not sound and is opened for writing.
         """
         return cls.of(Store.open(path, writing=writing, clock=clock), adding=writing)
+
+    def as_at(self, moment: datetime) -> Meeting:
+        """The meeting as it stood then, to be looked at only: all entries before the first that bears a later time.
+
+        Raises:
+            InputError: MT407; nothing had been recorded by then.
+        """
+        entries = self.store.entries()
+        before = list(takewhile(lambda entry: datetime.fromisoformat(entry.at) <= moment, entries))
+        if not before:
+            hint = f"the first entry is of {entries[0].at}"
+            raise refusal("MT407", f"nothing had been recorded by {moment:%H:%M} UTC", hint)
+        earlier = Meeting.begun(self.store, before)
+        for entry in before[1:]:
+            earlier.take(entry)
+        earlier.faults = list(self.faults)
+        return earlier
 
     def __enter__(self) -> Meeting:
         return self

@@ -125,6 +125,9 @@ def results_text(document: Data, page: Page) -> None:
     page.put(f"RESULTS  {heading['title']}, {heading['on']}", style=BOLD)
     page.put(f"Judged by {heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}.")
     page.put(f"Officials: {', '.join(heading['officials'])}.")
+    if document["entries_since"]:
+        since = document["entries_since"]
+        page.put(f"As it stood at entry {document['last_entry']}; {since} came since.", style=YELLOW)
     if not document["closed"]:
         page.put("The meeting is not closed; this may change.", style=YELLOW)
     page.blank()
@@ -135,6 +138,11 @@ def results_text(document: Data, page: Page) -> None:
         page.drawn(_columns(car["number"], car["name"], SHOWN[car["status"]], "", "").rstrip(), style)
         for fail in car["fails"]:
             page.row(f"{fail['clause']} {fail['title']}", fail["margin"], indent=6, hang=10)
+        if car["weights"]:
+            told = ", ".join(f"{one['clause']} {one['margin']}" for one in car["weights"])
+            page.put(f"margins on the scales: {told}", 6, 10)
+        if car["entrants_word"]:
+            page.put(f"on the entrant's word: {car['entrants_word']} clauses", 6, 10)
         if car["unsettled"]:
             page.put(f"not settled: {', '.join(car['unsettled'])}", 6, 10)
         for ruled in car["rulings"]:

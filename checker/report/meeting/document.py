@@ -7,7 +7,7 @@ from collections import Counter
 from checker.kinds.judging.assessment import FAIL
 from checker.meeting.record.contents import SCRUTINEERING, Noted, Weighed
 from checker.meeting.record.day import CarDay, Record
-from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
+from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, on_weights
 from checker.meeting.session.gear import Doubt, kg
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting, program_version
@@ -35,6 +35,28 @@ def meeting_document(meeting: Meeting) -> Data:
         "cars": [standing_data(meeting, one) for one in found],
         **record_data(meeting),
     }
+
+
+def results_document(meeting: Meeting, entries: int = 0) -> Data:
+    """The same with what the results add: the margins that a weighing bears on, and what is on the entrant's word.
+
+    Args:
+        entries: How many entries the record has, where the meeting is shown as it stood earlier; 0 where it is not.
+    """
+    document = meeting_document(meeting)
+    bearing = on_weights(meeting.pack)
+    for told in document["cars"]:
+        car = meeting.car(told["number"])
+        judged = meeting.day.last_judged(car)
+        margins = judged.margins if judged is not None else {}
+        told["weights"] = [
+            {"clause": number, "margin": shown_exact(margins[number])}
+            for number in meeting.pack.clauses
+            if number in bearing and margins.get(number)
+        ]
+        words = () if judged is None else meeting.judgement(car).verified.values()
+        told["entrants_word"] = Counter(words)[DECLARED_ONLY]
+    return {**document, "entries_since": max(entries - meeting.day.number, 0)}
 
 
 def heading_data(meeting: Meeting) -> Data:
