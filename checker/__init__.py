@@ -8,7 +8,9 @@ The flow, one folder for each step; an import points only to a folder further up
     kinds        the kinds of check, one file each
     pack         the rulebook: editions -> clauses, each with a compiled check
     verdict      clauses on a car -> outcomes
-    report       one document; text, JSON and HTML only render it
+    studies      questions that run an inspection many times
+    meeting      the officials' day and its record
+    report       one document; text, Markdown, calendars and tables only render it
     cli          one thin file per command
 
 In a program:

@@ -32,7 +32,9 @@ def test_every_file_that_is_no_code_is_carried() -> None:
             patterns = [pattern.removeprefix("**/") for pattern in data[package]]
             assert any(fnmatch.fnmatch(name.rpartition("/")[2], pattern) for pattern in patterns), name
     others = [
-        f for f in (ROOT / "checker").rglob("*") if f.is_file() and f.suffix not in (".py", ".pyc", ".json")
+        f
+        for f in (ROOT / "checker").rglob("*")
+        if f.is_file() and f.suffix not in (".py", ".pyc", ".json", ".typed")
     ]
     assert others == [], "a new kind of file needs an entry in package-data"
 

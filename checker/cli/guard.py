@@ -14,6 +14,9 @@ from checker.reading.problems import InputError
 TRACEBACK = "CHECKER_TRACEBACK"
 """Environment variable: set it to see where a mistake of this program's own happened."""
 
+COMPLETING = "_CHECKER_COMPLETE"
+"""Environment variable in which a shell says what it wants completed."""
+
 _AT_THE_COMMAND_LINE = ("CD198", "CD199")
 """Problems of --set that stand in no file."""
 
@@ -40,6 +43,10 @@ def guarded(arguments: Sequence[str]) -> int:
 
 
 def _run(arguments: Sequence[str]) -> int:
+    if asked := os.environ.get(COMPLETING):
+        from checker.cli.completion import complete
+
+        return complete(asked, COMPLETING)
     from checker.cli.program import program
 
     try:
