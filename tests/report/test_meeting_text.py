@@ -16,6 +16,7 @@ from checker.meeting.standing.verifying import verify
 from checker.meeting.taking.entering import enter, handed_in, withdraw
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule
+from checker.meeting.taking.weighing import Reading, weigh
 from checker.report.meeting.board import board_text, results_text
 from checker.report.meeting.document import (
     meeting_document,
@@ -26,7 +27,7 @@ from checker.report.meeting.document import (
 from checker.report.meeting.slip import slip_text, verdict_text
 from checker.report.meeting.verification import verification_text
 from checker.report.page import Page
-from tests.meeting.days import PROCEDURE, a_meeting, car_text, shifted, weighed
+from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, shifted, weighed
 
 Golden = Callable[[str, str], None]
 
@@ -119,6 +120,16 @@ def test_the_results_name_every_car_every_ruling_and_the_whole_hash(tmp_path: Pa
 def test_a_slip_tells_an_entrant_everything(tmp_path: Path, golden: Golden, number: str) -> None:
     with a_day(tmp_path) as meeting:
         golden(f"meeting-slip-{number}.txt", _without_hash(slip(meeting, number)))
+
+
+def test_a_slip_shows_readings_that_no_longer_count_and_why(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        first = weighed(meeting)
+        again = Reading("7", LOADS, corrects=first.number, reason="a digit was dropped")
+        weigh(meeting, again, "KV")
+        told = " ".join(slip(meeting, "7").split())
+        assert f"No longer counts: Entry {first.number} was corrected by KV in entry" in told
+        assert "a digit was dropped." in told
 
 
 def _without_hash(text: str) -> str:

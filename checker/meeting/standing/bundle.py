@@ -5,9 +5,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import dataclass
-from itertools import pairwise
 
 from checker.meeting.record.chain import Entry
 from checker.meeting.record.contents import (
@@ -29,11 +28,12 @@ from checker.meeting.record.contents import (
     Withdrawn,
     read_content,
 )
-from checker.meeting.record.day import CarDay, Record
+from checker.meeting.record.day import Record
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.readings import as_file
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.differences import Difference, differences
+from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, standings
 from checker.quantities.folding import fold
 
@@ -100,29 +100,9 @@ def gather(meeting: Meeting, number: str) -> Bundle:
         entries=chosen,
         gone={e.number: by for e in chosen if (by := meeting.day.gone_by(e.number)) is not None},
         tables={key: meeting.store.file(sha) for key, sha in imported.items() if key[1] in sources},
-        not_counting=tuple(_not_counting(meeting, car, chosen)),
+        not_counting=tuple(not_counting(meeting, car)),
         chain=tuple((entry.number, entry.hash) for entry in entries),
     )
-
-
-def _not_counting(meeting: Meeting, car: CarDay, entries: tuple[Entry, ...]) -> Iterator[str]:
-    """Readings that were corrected, struck, or followed by a new weighing: which, by whom, and why."""
-    for entry in entries:
-        by = meeting.day.gone_by(entry.number)
-        later = None if by is None else next(e for e in entries if e.number == by)
-        if later is not None:
-            verb = "struck" if later.kind == Struck.KIND else "corrected"
-            reason = getattr(read_content(later), "reason", "")
-            yield f"Entry {entry.number} was {verb} by {later.by} in entry {later.number}, at {later.at}: {reason}."
-    for occasion in car.occasions():
-        sets = car.sets(occasion)
-        for earlier, anew in pairwise(sets):
-            numbers = " and ".join(str(record.number) for record in earlier)
-            first = anew[0]
-            yield (
-                f"Entry {numbers}: the car was weighed anew at {occasion} by {first.by} in entry {first.number}, "
-                f"at {first.at}: {first.content.again}."
-            )
 
 
 def _concerns(meeting: Meeting, entry: Entry, number: str) -> bool:

@@ -13,6 +13,7 @@ from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.after_race import LookAgain
 from checker.meeting.standing.differences import Difference
+from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, shown_exact, standings, tally
 from checker.meeting.standing.verifying import Verification
 from checker.quantities.display import decimal_text
@@ -167,6 +168,7 @@ def slip_document(
         ],
         "look_again": [{"clause": one.clause, "title": one.title, "why": one.why} for one in again],
         "notes": [_note_data(record) for record in car.of(Noted) if record.content.topic != "seen"],
+        "not_counting": list(not_counting(meeting, car)),
         "gear_warnings": [problem.message for problem in judgement.inspection.car.warnings],
         "prepare": list(
             meeting.procedure.prepare

@@ -95,6 +95,8 @@ def _weighings(document: Data, page: Page) -> None:
         )
         if weighing["pads"] not in ("", "as marked"):
             page.put(f"{weighing['gear']} {weighing['pads']} in entry {weighing['entry']}", 2, 4, DIM)
+    for sentence in document["not_counting"]:
+        page.put(f"No longer counts: {sentence}", 2, 4, DIM)
     for warning in document["gear_warnings"]:
         page.put(f"Note: {warning}.", 2, 4, YELLOW)
 
