@@ -17,7 +17,9 @@ from checker.kinds.combining.comparing import compare_branches
 from checker.kinds.comparing.comparison import Comparison
 from checker.kinds.contract.check import Combining
 from checker.kinds.contract.example import Example
+from checker.kinds.judging.acts import any_of
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
+from checker.kinds.judging.findings import NoneOpen
 from checker.kinds.judging.ranking import ANY_ORDER, first_of, ranked
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import unite
@@ -73,16 +75,15 @@ class AnyOf(Combination):
         open_ = applicable(found)
         outcome = first_of(open_, ANY_ORDER)
         if outcome is None:
-            return Assessment(FAIL, branches=tuple(found), text="none of the ways is open to this car")
+            return Assessment(FAIL, branches=tuple(found), finding=NoneOpen(tuple(a.finding for a in found)))
         speakers = ranked([a for a in open_ if a.outcome == outcome], best=True)
         speaker = speakers[0]
         if outcome == PASS:
             return replace(speaker, branches=tuple(found))
-        acts = [a.act for a in speakers if a.act]
         return replace(
             speaker,
             branches=tuple(found),
-            act=", or ".join(dict.fromkeys(acts)),
+            act=any_of(a.act for a in speakers),
             unknown=unite(a.unknown for a in open_ if a.outcome == NOT_SHOWN),
         )
 

@@ -18,7 +18,9 @@ from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.contract.check import Combining
 from checker.kinds.contract.example import Example
 from checker.kinds.contract.values import Occurring
+from checker.kinds.judging.acts import all_of
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE, Assessment, DecisionRule
+from checker.kinds.judging.findings import MetOf, all_found
 from checker.kinds.judging.ranking import ranked
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import unite
@@ -77,20 +79,19 @@ class AtLeastOf(CountedCombination):
         failing = ranked([a for a in found if a.outcome == FAIL], best=True)
         unknown = unite(a.unknown for a in found if a.outcome == NOT_SHOWN)
         if len(failing) < needed:
-            return Assessment(FAIL, branches=tuple(found), unknown=unknown, text=self._told(met))
+            return Assessment(FAIL, branches=tuple(found), unknown=unknown, finding=self._told(met))
         nearest = failing[:needed]
         least = ranked(nearest)[0]
-        acts = [a.act for a in nearest if a.act]
         return replace(
             least,
             branches=tuple(found),
             unknown=unknown,
-            act="; ".join(dict.fromkeys(acts)),
-            text=f"{self._told(met)}; {least.text}" if least.text else self._told(met),
+            act=all_of(a.act for a in nearest),
+            finding=all_found(self._told(met), least.finding),
         )
 
-    def _told(self, met: int) -> str:
-        return f"{met} of at least {self.count} are met"
+    def _told(self, met: int) -> MetOf:
+        return MetOf(met, self.count, at_least=True)
 
     def sentence(self) -> str:
         return f"at least {self.count} of: {self.joined('or')}"

@@ -55,7 +55,7 @@ class AtMostOf(CountedCombination):
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         found = [check.assess(scene, rule) for check in self.checks]
-        return at_most_met(found, self.count, f"at most {self.count} may be met")
+        return at_most_met(found, self.count)
 
     def sentence(self) -> str:
         return f"at most {self.count} of: {self.joined('or')}"

@@ -25,6 +25,7 @@ from checker.kinds.judging.assessment import (
     Working,
     not_shown,
 )
+from checker.kinds.judging.findings import NotSo
 from checker.kinds.judging.working import as_statement
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
@@ -63,7 +64,7 @@ class Holds(Check):
             return not_shown(value, workings=workings)
         if value:
             return Assessment(PASS, workings=workings)
-        return Assessment(FAIL, text=f"not so: {as_statement(self.formula, scene)}", workings=workings)
+        return Assessment(FAIL, finding=NotSo(as_statement(self.formula, scene)), workings=workings)
 
     def sentence(self) -> str:
         return self.formula.text

@@ -53,7 +53,7 @@ class NoneOf(Combination):
     turns_margin: ClassVar[bool] = True
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
-        return at_most_met([check.assess(scene, rule) for check in self.checks], 0, "none may be met")
+        return at_most_met([check.assess(scene, rule) for check in self.checks], 0)
 
     def sentence(self) -> str:
         return f"none of: {self.joined('or')}"

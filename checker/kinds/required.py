@@ -18,6 +18,7 @@ from checker.kinds.comparing.comparison import SAME, Comparison, together
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
 from checker.kinds.contract.values import Occurring
+from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
@@ -28,6 +29,7 @@ from checker.kinds.judging.assessment import (
     DecisionRule,
     not_shown,
 )
+from checker.kinds.judging.findings import NotFound
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.members import Source, all_categories, findings, sources_of
 from checker.kinds.words.word_list import expressions_of
@@ -35,7 +37,7 @@ from checker.kinds.words.word_sets import WordSet, read_words
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
-from checker.quantities.kind import NUMBER, Kind, Unknown, unite
+from checker.quantities.kind import NUMBER, TEXT, Kind, Unknown, unite
 
 KEY = "required"
 SCHEMA: dict[str, Any] = {
@@ -111,17 +113,15 @@ class Required(Check):
         margin = min(Fraction(0), Fraction(len(words) - len(missing)) - needed)
         if margin < 0 and unknown:
             return Assessment(
-                NOT_SHOWN, unknown=unite(unknown), text=f"not found so far: {', '.join(missing)}"
+                NOT_SHOWN, unknown=unite(unknown), finding=NotFound(tuple(missing), so_far=True)
             )
-        few = int(-margin)
-        listed = ", ".join(missing)
-        act = "" if margin == 0 else f"provide {listed if few == len(missing) else f'{few} of {listed}'}"
+        act = Act(Do.PROVIDE, amount=Amount(-margin, NUMBER), wanted=tuple(Amount(w, TEXT) for w in missing))
         return Assessment(
             PASS if margin == 0 else FAIL,
             margin=Amount(margin, NUMBER),
             met_by_nature=True,
-            act=act,
-            text="" if margin == 0 else f"{listed} not found",
+            act=act if margin else None,
+            finding=NotFound(tuple(missing)) if margin else None,
         )
 
     def sentence(self) -> str:

@@ -17,6 +17,7 @@ from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.comparing.monotonic import Way, difference
 from checker.kinds.contract.check import Check, Depends
 from checker.kinds.contract.example import Example
+from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
@@ -29,6 +30,7 @@ from checker.kinds.judging.assessment import (
     Working,
     not_shown,
 )
+from checker.kinds.judging.findings import ValidUntil
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
@@ -92,16 +94,14 @@ class Valid(Check):
             return not_shown(unite(absent), workings=workings)
         margin = Fraction((last - day).days)
         outcome = rule.decide(margin, Fraction(0), True)
-        gone = int(-margin)
         return Assessment(
             outcome,
             Amount(day, DATE),
             (Bound("valid until", Amount(last, DATE)),),
             Amount(margin, DAYS, parse_unit("days", None)),
             size=Fraction(365),
-            act="" if outcome == PASS else f"renew before {day.isoformat()}",
-            text=f"valid until {last.isoformat()}"
-            + ("" if margin >= 0 else f", {gone} day{'' if gone == 1 else 's'} before {day.isoformat()}"),
+            act=None if outcome == PASS else Act(Do.RENEW, wanted=(Amount(day, DATE),)),
+            finding=ValidUntil(last, day),
             workings=workings,
         )
 

@@ -7,10 +7,12 @@ Decimals after a rounding are all shown: `+1.50 kg` has been rounded, `+1.5 kg` 
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
+from typing import Any
 
 from checker.quantities.dimension import LENGTH, MASS, MONEY, Dimension
-from checker.quantities.kind import MONTHS
+from checker.quantities.kind import MONTHS, NUMBER, Kind
 from checker.quantities.rounding import round_to
 from checker.quantities.units import Unit, minor_digits
 
@@ -18,6 +20,8 @@ MOST_PLACES = 12
 """A value with more decimals than this is rounded to be shown."""
 
 _SIGNIFICANT = 6
+_PLACES_OF_NUMBERS = 4
+_NUMBER = Unit("", NUMBER, Fraction(1))
 
 _MARGIN_FINE = {MASS: Fraction(1, 100), LENGTH: Fraction(3, 100)}
 _ACT_FINE = {MASS: Fraction(1, 10), LENGTH: Fraction(1, 10)}
@@ -56,33 +60,54 @@ def show(value: Fraction, unit: Unit, digits: int | None = None) -> str:
     return _with_unit(decimal_text(amount, digits), unit)
 
 
-def show_margin(margin: Fraction, unit: Unit, digits: int | None = None) -> str:
+def show_value(value: Any, kind: Kind, unit: Unit | None) -> str:
+    """A value of any kind as text; `unit` is for magnitudes, None where they have none."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if isinstance(value, date):
+        return value.isoformat()
+    if isinstance(value, tuple):
+        element = kind.element or kind
+        return ", ".join(show_value(v, element, unit) for v in value) or "none"
+    if isinstance(value, Fraction):
+        return decimal_text(value, _PLACES_OF_NUMBERS) if unit is None else show(value, unit)
+    return str(value)
+
+
+def show_margin(margin: Fraction, unit: Unit | None, digits: int | None = None) -> str:
     """A margin with its sign and unit, rounded towards minus infinity: "+1.5 kg", "-0.01 kg", "0 kg".
 
     Args:
         margin: In base units (percentage points as a ratio).
-        unit: The unit to show it in.
+        unit: The unit to show it in; None for a number, shown as it is where it has few decimals.
         digits: Decimals to round to; None takes 0.01 of the unit or finer, whole days, or the currency's.
 
     Returns:
-        Never a zero for a breach. `+0.00 kg` is a margin too small to show.
+        A zero for 0 alone: what is legal by less gets as many decimals as it needs.
     """
-    unit = _whole(margin, unit)
+    if unit is None:
+        unit, places = _NUMBER, _exact_places(margin) or _PLACES_OF_NUMBERS
+    else:
+        unit = _whole(margin, unit)
+        places = _places(margin / unit.factor, unit, 2, _MARGIN_FINE)
     amount = margin / unit.factor
-    places = _places(amount, unit, 2, _MARGIN_FINE) if digits is None else digits
+    if digits is not None:
+        places = digits
+    elif 0 < amount < Fraction(1, 10**places):
+        places = _significant_places(amount, 1)
     text = _rounded(amount, places, "down", unit)
     return _with_unit(f"+{text}" if amount > 0 else text, unit)
 
 
-def show_act(amount: Fraction, unit: Unit) -> str:
+def show_act(amount: Fraction, unit: Unit | None) -> str:
     """How much to add, take off or change by, rounded up: "1.6 kg", "0.3 mm", "12.01 GBP".
 
     Args:
         amount: In base units, above zero.
-        unit: The unit to show it in; rounded to 0.1 of a mass or length, 0.01 of other units, whole days, or
-            the currency's decimals.
+        unit: The unit to show it in; rounded to 0.1 of a mass or length, 0.01 of other units and of numbers, whole
+            days, or the currency's decimals; finer where it is small.
     """
-    unit = _whole(amount, unit)
+    unit = _NUMBER if unit is None else _whole(amount, unit)
     shown = amount / unit.factor
     least = 1 if unit.kind.dimension in _ACT_FINE else 2
     return _with_unit(_rounded(shown, _places(shown, unit, least, _ACT_FINE), "up", unit), unit)

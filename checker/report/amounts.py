@@ -13,8 +13,8 @@ from fractions import Fraction
 from typing import Any
 
 from checker.kinds.judging.assessment import Amount, Bound, Spread
-from checker.kinds.judging.wording import show_amount, show_margin_amount
 from checker.quantities.units import parse_unit
+from checker.report.words.amounts import margin_words, value_words
 
 Data = dict[str, Any]
 """Plain data: text, whole numbers, true and false, null, lists and mappings of these."""
@@ -24,19 +24,19 @@ _CALENDAR = ("days", "months", "years")
 
 def amount_data(amount: Amount | None) -> Data | None:
     """A value as {value, exact, unit}; None for none."""
-    return None if amount is None else _data(show_amount(amount), amount)
+    return None if amount is None else _data(value_words(amount), amount)
 
 
 def margin_data(margin: Amount | None) -> Data | None:
     """A margin as {value, exact, unit}: positive is legal; `value` is rounded against the car."""
-    return None if margin is None else _data(show_margin_amount(margin).removeprefix("+"), margin)
+    return None if margin is None else _data(margin_words(margin).removeprefix("+"), margin)
 
 
 def bound_data(bound: Bound | None) -> Data | None:
     """A bound as {kind, value, exact, unit}; its value is "no limit" where the rule sets none."""
     if bound is None:
         return None
-    return {"kind": bound.sense.replace(" ", "_"), **_data(show_amount(bound.amount), bound.amount)}
+    return {"kind": bound.sense.replace(" ", "_"), **_data(value_words(bound.amount), bound.amount)}
 
 
 def _data(text: str, amount: Amount | None) -> Data:

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from checker.car.described.vocabulary import ENTRANT, FactType, Vocabulary
-from checker.kinds.judging.wording import show_value
 from checker.pack.model import Pack
+from checker.quantities.display import show_value
 
 MOST_WORDS = 12
 """A longer list of allowed words is told by its number."""

@@ -12,6 +12,7 @@ from datetime import date
 
 from checker.car.car import Car
 from checker.car.scene import Scene
+from checker.kinds.judging.amount import Statement
 from checker.kinds.judging.assessment import (
     DISPENSATION,
     FAIL,
@@ -43,7 +44,7 @@ class Citations:
 
     grants: Mapping[str, Grant]
     """By clause."""
-    notes: tuple[str, ...]
+    notes: tuple[str | Statement, ...]
     """Sentences on approvals that have no effect or are too broad."""
 
 
@@ -51,7 +52,7 @@ def citations(pack: Pack, car: Car, scene: Scene, on: date) -> Citations:
     """The approvals that count for a car on a day, and what is to be said of the others."""
     register = {fold(approval.reference): approval for approval in pack.approvals or ()}
     grants: dict[str, Grant] = {}
-    notes: list[str] = []
+    notes: list[str | Statement] = []
     for reference in dict.fromkeys(car.approvals):
         approval = register.get(fold(reference))
         if approval is None:
@@ -82,7 +83,9 @@ def _stranger(reference: str, pack: Pack) -> str:
     return f"approval {reference} is cited, but the register does not have it" + (f". {hint}" if hint else "")
 
 
-def _granted(approval: Approval, car: Car, scene: Scene, on: date, notes: list[str]) -> Grant | None:
+def _granted(
+    approval: Approval, car: Car, scene: Scene, on: date, notes: list[str | Statement]
+) -> Grant | None:
     """The approval if it counts, or may; else why not is noted."""
     name = f"approval {approval.reference}"
     if not _is_for(approval, car):
@@ -101,7 +104,9 @@ def _granted(approval: Approval, car: Car, scene: Scene, on: date, notes: list[s
             return Grant(approval, answer)
         if answer:
             return Grant(approval)
-        notes.append(f"{name} is cited, but does not apply: {as_statement(approval.when, scene)} is false")
+        notes.append(
+            (f"{name} is cited, but does not apply: ", *as_statement(approval.when, scene), " is false")
+        )
     return None
 
 
@@ -139,7 +144,7 @@ def permitted(outcome: Outcome, grant: Grant) -> Outcome:
         return replace(outcome, assessment=softened(outcome.assessment, grant.doubt), penalty="")
     return replace(
         outcome,
-        assessment=replace(outcome.assessment, outcome=DISPENSATION, act=""),
+        assessment=replace(outcome.assessment, outcome=DISPENSATION, act=None),
         penalty="",
         reference=grant.approval.reference,
         without=outcome.assessment,

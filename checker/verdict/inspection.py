@@ -18,6 +18,8 @@ from checker.car.car import Car
 from checker.car.scene import Scene
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.near_edges import judged
+from checker.kinds.judging.acts import Act, Do
+from checker.kinds.judging.amount import Statement
 from checker.kinds.judging.assessment import (
     DISPENSATION,
     FAIL,
@@ -33,8 +35,9 @@ from checker.kinds.judging.assessment import (
     not_shown,
     softened,
 )
-from checker.kinds.judging.wording import show_value
+from checker.kinds.judging.findings import BindsNot, InForce, Instead
 from checker.pack.model import Clause, Pack, Penalty
+from checker.quantities.display import show_value
 from checker.quantities.kind import Unknown
 from checker.verdict.approvals import changed_clause, citations, permitted, unused
 from checker.verdict.decision import rule_for
@@ -54,11 +57,11 @@ class Inspection:
     outcomes: tuple[Outcome, ...]
     what_if: tuple[str, ...] = ()
     """Values that were put in place of the declared ones, as "PATH=VALUE"."""
-    notes: tuple[str, ...] = ()
+    notes: tuple[str | Statement, ...] = ()
     """Sentences on approvals: those that have no effect, are not needed, or are too broad."""
 
     @property
-    def assumed(self) -> tuple[str, ...]:
+    def assumed(self) -> tuple[str | Statement, ...]:
         """Sentences on what the verdict rests on beside what is stated: defaults, beliefs, approvals."""
         return (*self.car.assumed, *self.notes)
 
@@ -134,12 +137,12 @@ def _with_those_before(pack: Pack, only: Collection[str]) -> list[str]:
 
 def _judge(clause: Clause, scene: Scene, rule: DecisionRule, on: date) -> Outcome:
     if clause.since is not None and on < clause.since:
-        return Outcome(clause, not_applicable(f"in force from {clause.since.isoformat()}"), None)
+        return Outcome(clause, not_applicable(InForce(since=clause.since)), None)
     if clause.until is not None and on > clause.until:
-        return Outcome(clause, not_applicable(f"in force until {clause.until.isoformat()}"), None)
+        return Outcome(clause, not_applicable(InForce(until=clause.until)), None)
     check, assessment = _present_or_earlier(clause, scene, rule, on)
     if assessment.outcome in (FAIL, TOO_CLOSE) and clause.act:
-        assessment = replace(assessment, act=clause.act)
+        assessment = replace(assessment, act=Act(Do.AS_WRITTEN, clause.act))
     return Outcome(clause, assessment, check, _penalty(clause, assessment, scene))
 
 
@@ -154,22 +157,18 @@ def _present_or_earlier(
         built = entry.by.evaluate(scene)
         if isinstance(built, Unknown):
             older = (
-                not_applicable(_binds_not(entry.before))
+                not_applicable(BindsNot(entry.before))
                 if entry.check is None
                 else judged(entry.check, scene, rule)
             )
             doubtful.append((entry.check, older, built))
         elif built < entry.before:
             if entry.check is None:
-                check, assessment = None, not_applicable(_binds_not(entry.before))
+                check, assessment = None, not_applicable(BindsNot(entry.before))
             else:
                 check, assessment = entry.check, judged(entry.check, scene, rule)
             return _same_or_not_shown(check, assessment, doubtful)
     return _same_or_not_shown(clause.check, judged(clause.check, scene, rule), doubtful)
-
-
-def _binds_not(before: date) -> str:
-    return f"does not bind cars from before {before.isoformat()}"
 
 
 def _same_or_not_shown(
@@ -194,7 +193,7 @@ def _instead_of(pack: Pack, judged: Mapping[str, Outcome]) -> dict[str, Outcome]
                 continue
             doubt = mine.assessment.doubt
             if doubt is None:
-                told = not_applicable(f"clause {number} applies instead")
+                told = not_applicable(Instead(number))
                 settled[replaced] = replace(other, assessment=told, penalty="")
             else:
                 settled[replaced] = replace(other, assessment=softened(other.assessment, doubt))

@@ -32,6 +32,7 @@ from checker.quantities.display import decimal_text
 from checker.reading.excerpt import render
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import read_document
+from checker.report.words.findings import found_words
 
 HERE = Path(__file__).resolve().parent
 PACK = HERE.parent.parent / "rulepacks" / "dunlin"
@@ -157,6 +158,7 @@ class Player:
                 self.meeting,
                 Ruling(step["car"], step["clause"], step["decision"], step["reason"], answers),
                 by,
+                found_words,
             )
         )
 

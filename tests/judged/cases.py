@@ -20,6 +20,8 @@ from checker.pack.editions.finding import open_folder
 from checker.reading.document import REMOVE, Change, Document
 from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document, read_document
+from checker.report.words.acts import act_words
+from checker.report.words.findings import found_words
 from checker.verdict.inspection import Inspection, Outcome
 from checker.verdict.run import dated, inspect_document, pack_on
 
@@ -119,7 +121,7 @@ def _property(outcome: Outcome, key: str) -> Any:
         case "penalty":
             return outcome.penalty
         case "act":
-            return assessment.act
+            return act_words(assessment.act)
         case "absent":
             return sorted(assessment.unknown.absent)
         case "failing":
@@ -134,7 +136,7 @@ def _property(outcome: Outcome, key: str) -> Any:
 
 
 def _why(assessment: Assessment) -> str:
-    return "; ".join(assessment.unknown.says) or assessment.text or shown(assessment.margin)
+    return "; ".join(assessment.unknown.says) or found_words(assessment.finding) or shown(assessment.margin)
 
 
 def shown(amount: Amount | None) -> str:

@@ -2,6 +2,7 @@ from __future__ import annotations
 
 import pytest
 
+from checker.report.words.findings import found_words
 from tests.building import outcome_of, pack_of_check
 
 FACTS = "facts: {body.sound: {type: truth}, body.width: {unit: mm}}"
@@ -22,4 +23,4 @@ FACTS = "facts: {body.sound: {type: truth}, body.width: {unit: mm}}"
 )
 def test_a_statement_that_does_not_hold_is_told_in_words_that_mean_something(check: str, said: str) -> None:
     outcome = outcome_of(pack_of_check(check, FACTS), "body: {sound: false, width: 1 mm}")
-    assert outcome.assessment.text == said
+    assert found_words(outcome.assessment.finding) == said

@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from checker.report.words.acts import act_words
+from checker.report.words.findings import found_words
 from tests.kinds.workbench import codes, judge, problems, shown
 
 FACTS = """{
@@ -133,9 +135,9 @@ def test_any_of(checks: tuple[str, ...], car: dict[str, Any], expected: tuple[st
 
 def test_the_nearest_ways_act_comes_first_and_the_others_as_or() -> None:
     found = judge(branches("any_of", TWO, ONE), {"a": {"one": "9 mm", "two": "15 mm"}}, FACTS)
-    assert found.act == "raise one by 1 mm, or raise two by 5 mm"
+    assert act_words(found.act) == "raise one by 1 mm, or raise two by 5 mm"
     found = judge(branches("any_of", STEEL, LIGHT), {"a": {"one": "9 mm", "metal": "wood"}}, FACTS, MORE)
-    assert found.text == "none of the ways is open to this car"
+    assert found_words(found.finding) == "none of the ways is open to this car"
 
 
 @pytest.mark.parametrize(

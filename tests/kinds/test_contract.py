@@ -14,9 +14,10 @@ from tests.test_imports import MODULES, PACKAGE, imported
 KINDS = PACKAGE / "kinds"
 
 ENGLISH = {
-    ("kinds/judging/wording.py", "limit"): "a bound that is neither least nor greatest, in a sentence",
+    ("report/words/amounts.py", "limit"): "a bound that is neither least nor greatest, in a sentence",
     ("report/meeting/board.py", "allowed"): "what the stewards decided of a protest",
     ("report/meeting/document.py", "allowed"): "the difference that two weighings may show",
+    ("report/words/findings.py", "banned"): "what a word is that offends, in a sentence",
     ("studies/change/foundation_changes.py", "allowed"): "whether a fact may have several values",
 }
 """Words of a report that happen to be the name of a kind too."""

@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from checker.report.words.acts import act_words
+from checker.report.words.findings import found_words
 from tests.kinds.workbench import judge, problems, shown
 
 FACTS = """{
@@ -100,10 +102,10 @@ def test_holds(check: str, car: dict[str, Any], expected: tuple[str, str | None]
 
 def test_a_breach_is_told_with_numbers_in_place() -> None:
     found = judge("{holds: a.doors == 2}", {"a": {"doors": 3}}, FACTS)
-    assert found.text == "not so: 3 == 2"
+    assert found_words(found.finding) == "not so: 3 == 2"
     found = judge("{valid: bottle.expires}", {"bottle": {"expires": "2026-05-01"}}, FACTS)
-    assert found.text == "valid until 2026-05-01, 2 days before 2026-05-03"
-    assert found.act == "renew before 2026-05-03"
+    assert found_words(found.finding) == "valid until 2026-05-01, 2 days before 2026-05-03"
+    assert act_words(found.act) == "renew before 2026-05-03"
 
 
 @pytest.mark.parametrize(

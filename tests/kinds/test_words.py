@@ -6,6 +6,8 @@ from typing import Any
 
 import pytest
 
+from checker.report.words.acts import act_words
+from checker.report.words.findings import found_words
 from tests.kinds.workbench import codes, judge, problems, shown
 
 FACTS = """{
@@ -113,9 +115,9 @@ def test_banned(check: str, components: Any, expected: tuple[str, str | None]) -
 
 def test_every_offender_is_named_with_what_to_do() -> None:
     found = judge("{banned: [light metal]}", {"components": [WHEEL, EXOTIC]}, FACTS, MORE)
-    assert "wheel: aluminium (light metal) is banned" in found.text
-    assert "pad: titanium (light metal) is banned" in found.text
-    assert "wheel: remove or replace aluminium (light metal)" in found.act
+    assert "wheel: aluminium (light metal) is banned" in found_words(found.finding)
+    assert "pad: titanium (light metal) is banned" in found_words(found.finding)
+    assert "wheel: remove or replace aluminium (light metal)" in act_words(found.act)
 
 
 def test_parts_are_seen_and_stand_as_often_as_their_component() -> None:
@@ -298,11 +300,11 @@ def test_required(check: str, car: dict[str, Any], expected: tuple[str, str | No
 
 def test_what_is_missing_is_named() -> None:
     found = judge("{required: [safety/suit, safety/kill switch]}", {"components": [DISC]}, FACTS, MORE)
-    assert found.act == "provide safety/suit, safety/kill switch"
+    assert act_words(found.act) == "provide safety/suit, safety/kill switch"
     found = judge(
         "{required: [safety/suit, safety/kill switch], at_least: 1}", {"components": [DISC]}, FACTS, MORE
     )
-    assert found.act == "provide 1 of safety/suit, safety/kill switch"
+    assert act_words(found.act) == "provide 1 of safety/suit, safety/kill switch"
 
 
 @pytest.mark.parametrize(

@@ -9,11 +9,11 @@ from typing import Any
 
 from checker.car.declaration.loading import load_car
 from checker.kinds.judging.assessment import Assessment
-from checker.kinds.judging.wording import show_margin_amount
 from checker.pack.editions.loading import build_pack
 from checker.pack.model import Pack
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document
+from checker.report.words.amounts import margin_words
 from checker.verdict.inspection import Inspection, inspect_car
 
 HEAD = 'pack: example, edition: "1", title: Example, in_force: {from: 2026-01-01}, currency: GBP'
@@ -71,7 +71,7 @@ def judge(
 def shown(assessment: Assessment) -> tuple[str, str | None]:
     """Outcome and margin as a report shows them; None where there is no margin."""
     margin = assessment.margin
-    return assessment.outcome, None if margin is None else show_margin_amount(margin)
+    return assessment.outcome, None if margin is None else margin_words(margin)
 
 
 def problems_in(text: str) -> tuple[Problem, ...]:

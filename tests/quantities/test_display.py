@@ -97,7 +97,9 @@ def test_digits_count_where_a_value_must_be_rounded() -> None:
         ("0", "kg", "0 kg"),
         ("0", "GBP", "0.00 GBP"),
         ("-0.001", "kg", "-0.01 kg"),
-        ("0.009", "kg", "+0.00 kg"),
+        ("0.009", "kg", "+0.009 kg"),
+        ("0.00019", "kg", "+0.0001 kg"),
+        ("-0.00019", "kg", "-0.01 kg"),
         ("1.509", "kg", "+1.50 kg"),
         ("-1.501", "kg", "-1.51 kg"),
         ("1/3", "kg", "+0.33 kg"),
@@ -155,8 +157,21 @@ def test_what_is_shown_reads_back_as_the_same_value(amount: Fraction, its_unit: 
 def test_a_margin_is_never_shown_better_than_it_is(amount: Fraction, its_unit: Unit) -> None:
     text = show_margin(amount * its_unit.factor, its_unit)
     assert number(text) <= amount < number(text) + 1
-    assert text.startswith("+") == (amount > 0)
+    assert text.startswith("+") == (number(text) > 0) == (amount > 0)
     assert text.startswith("-") == (number(text) < 0) == (amount < 0)
+
+
+@given(VALUES)
+def test_a_margin_in_a_plain_number_keeps_its_sign(amount: Fraction) -> None:
+    text = show_margin(amount, None)
+    assert Fraction(text) <= amount
+    assert text.startswith("+") == (Fraction(text) > 0) == (amount > 0)
+    assert text.startswith("-") == (Fraction(text) < 0) == (amount < 0)
+
+
+@given(VALUES.filter(lambda amount: amount > 0))
+def test_an_act_in_a_plain_number_is_enough_and_no_whole_one_too_much(amount: Fraction) -> None:
+    assert amount <= Fraction(show_act(amount, None)) < amount + Fraction(1, 100)
 
 
 @given(VALUES.filter(lambda amount: amount > 0), UNITS)

@@ -27,6 +27,7 @@ from checker.report.meeting.document import (
 from checker.report.meeting.slip import slip_text, verdict_text
 from checker.report.meeting.verification import verification_text
 from checker.report.page import Page
+from checker.report.words.findings import found_words
 from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, shifted, weighed
 
 Golden = Callable[[str, str], None]
@@ -57,8 +58,8 @@ def a_day(tmp_path: Path) -> Meeting:
     note(meeting, [Noted("7", SCRUTINEERING, "seal", "SO 7", part="sump", state="intact")], "KV")
     meeting.judge_and_record(meeting.car("7"), "KV")
     against = protest(meeting, Protested("8", "3", "it drags on the ground", "7"), "KV")
-    rule(meeting, Ruling("8", "3", "reject", "measured before us", against), "KV")
-    rule(meeting, Ruling("9", "3", "allow", "the gauge stood on a stone"), "TB")
+    rule(meeting, Ruling("8", "3", "reject", "measured before us", against), "KV", found_words)
+    rule(meeting, Ruling("9", "3", "allow", "the gauge stood on a stone"), "TB", found_words)
     withdraw(meeting, "11", "gearbox", "KV")
     (tmp_path / "late.yaml").write_text(car_text("13", "Late Bird"))
     enter(meeting, handed_in(meeting, [tmp_path / "late.yaml"], late=True), "KV")

@@ -7,6 +7,8 @@ from textwrap import dedent, indent
 
 from checker.pack.editions.edition import newest
 from checker.pack.editions.finding import open_folder
+from checker.reading.problems import Problem
+from checker.report.change.cases import as_problem
 from checker.studies.cases.casebook import Casebook, read_cases
 from checker.studies.cases.running import Run, run_cases
 
@@ -62,6 +64,11 @@ def runs(folder: Path, cases: str, pack: str = PACK) -> list[Run]:
     return run_cases(book(folder, cases, pack))
 
 
+def problems_of(run: Run) -> tuple[Problem, ...]:
+    """Why a case could not be judged, and what came out otherwise."""
+    return (*run.problems, *map(as_problem, run.differences))
+
+
 def codes(found: list[Run]) -> list[str]:
     """The codes of all their problems."""
-    return [problem.code for run in found for problem in run.problems]
+    return [problem.code for run in found for problem in problems_of(run)]

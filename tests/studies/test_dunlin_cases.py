@@ -14,6 +14,7 @@ from checker.studies.cases.casebook import read_cases
 from checker.studies.cases.coverage import coverage_of
 from checker.studies.cases.running import Run, run_cases
 from checker.studies.cases.strength import strength_of
+from tests.studies.casebooks import problems_of
 
 EDITIONS = ("2025.1", "2026.1")
 FOLDER = Path(__file__).parents[2] / "rulepacks/dunlin"
@@ -28,7 +29,7 @@ def judged(edition: str) -> tuple[Pack, list[Run]]:
 @pytest.mark.parametrize("edition", EDITIONS)
 def test_every_case_comes_out_and_every_clause_has_one(edition: str) -> None:
     first, runs = judged(edition)
-    assert [problem.message for run in runs for problem in run.problems] == []
+    assert [problem.message for run in runs for problem in problems_of(run)] == []
     assert [item.words for item in coverage_of(first, runs).clauses.missing] == []
 
 

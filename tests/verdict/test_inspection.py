@@ -6,6 +6,8 @@ from datetime import date
 
 import pytest
 
+from checker.report.words.acts import act_words
+from checker.report.words.findings import found_words
 from checker.verdict.inspection import inspect_car
 from tests.building import DAY, car_of, inspection_of, outcome_of, pack_of
 
@@ -184,7 +186,7 @@ def test_a_clause_takes_the_place_of_another_when_it_applies(
 
 def test_the_clause_that_is_set_aside_names_the_one_that_speaks() -> None:
     judged = outcome_of(pack_of(INSTEAD, FACTS), "hoop: {wall: 2.5 mm}\nengine: {boosted: true}")
-    assert judged.assessment.text == "clause 2 applies instead"
+    assert found_words(judged.assessment.finding) == "clause 2 applies instead"
 
 
 def test_a_penalty_grows_with_the_excess() -> None:
@@ -202,7 +204,7 @@ def test_a_penalty_grows_with_the_excess() -> None:
 
 def test_the_clauses_own_act_comes_before_that_of_its_kind() -> None:
     pack = pack_of('"1": {act: See the welder, check: {limit: hoop.wall, at_least: 2 mm}}', FACTS)
-    assert outcome_of(pack, "hoop: {wall: 1 mm}").assessment.act == "See the welder"
+    assert act_words(outcome_of(pack, "hoop: {wall: 1 mm}").assessment.act) == "See the welder"
 
 
 def test_values_taken_as_exact_leave_nothing_too_close() -> None:

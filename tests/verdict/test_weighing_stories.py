@@ -7,6 +7,7 @@ from fractions import Fraction
 import pytest
 
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
+from checker.report.words.findings import found_words
 from checker.verdict.inspection import Outcome
 from checker.verdict.run import Request, inspect_request
 from tests.building import outcome_of, pack_of_check
@@ -52,7 +53,7 @@ def test_an_official_does_not_fail_what_an_entrant_should_not_be_content_with() 
     readings = "samples/readings/close-to-the-minimum.yaml"
     official = clause("3.1", car=RUFF, readings=readings, audience="official")
     assert official.outcome == PASS
-    assert official.assessment.text.endswith("the entrant has the benefit of the doubt")
+    assert found_words(official.assessment.finding).endswith("the entrant has the benefit of the doubt")
 
 
 @pytest.mark.parametrize(

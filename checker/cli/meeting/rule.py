@@ -36,9 +36,10 @@ def command(
     """
     from checker.meeting.session.session import Meeting
     from checker.meeting.taking.ruling import Ruling, rule
+    from checker.report.words.findings import found_words
 
     with Meeting.open(day) as meeting:
-        number = rule(meeting, Ruling(car, clause, decision, reason, protest, corrects), by)
+        number = rule(meeting, Ruling(car, clause, decision, reason, protest, corrects), by, found_words)
         ruled = meeting.car(car).rulings()[clause].content
         acknowledge(meeting, number, f"Car {car}, clause {clause}: {decision}")
         page = page_for(None, None)

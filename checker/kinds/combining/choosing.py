@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.assessment import (
     FAIL,
     NOT_APPLICABLE,
@@ -15,10 +16,11 @@ from checker.kinds.judging.assessment import (
     Assessment,
     not_shown,
 )
+from checker.kinds.judging.findings import MetOf
 from checker.quantities.kind import NUMBER, unite
 
 
-def at_most_met(found: list[Assessment], count: int, words: str) -> Assessment:
+def at_most_met(found: list[Assessment], count: int) -> Assessment:
     """At most `count` branches are met: decided if the undecided ones cannot change it.
 
     The margin is `count` minus the branches known to be met, in branches.
@@ -28,14 +30,15 @@ def at_most_met(found: list[Assessment], count: int, words: str) -> Assessment:
     open_ = [a for a in found if a.outcome in (NOT_SHOWN, TOO_CLOSE)]
     margin = Amount(Fraction(count - len(met)), NUMBER)
     if len(met) > count:
-        told = ", ".join(a.item or a.text or "one branch" for a in met)
+        over = Amount(Fraction(len(met) - count), NUMBER)
+        options = tuple(a.item or a.finding or "one branch" for a in met)
         return Assessment(
             FAIL,
             margin=margin,
             branches=tuple(found),
             unknown=unite(a.unknown for a in open_),
-            act=f"give up {'one' if len(met) - count == 1 else len(met) - count} of: {told}",
-            text=f"{words}; {len(met)} are met",
+            act=Act(Do.GIVE_UP, amount=over, options=options),
+            finding=MetOf(len(met), count, at_least=False),
         )
     if len(met) + len(open_) <= count:
         return Assessment(PASS, margin=margin, branches=tuple(found))

@@ -9,8 +9,7 @@ from typing import Any
 from checker.kinds.comparing.comparison import SAME, Comparison
 from checker.kinds.comparing.meaning import same_meaning
 from checker.kinds.comparing.monotonic import Shift, choices, shift
-from checker.kinds.judging.bounds import BoundExpression
-from checker.kinds.judging.wording import phrase
+from checker.kinds.judging.bounds import BoundExpression, phrase
 from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression

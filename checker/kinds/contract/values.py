@@ -8,7 +8,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from checker.kinds.judging.wording import show_value
+from checker.quantities.display import show_value
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown

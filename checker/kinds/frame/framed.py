@@ -16,6 +16,7 @@ from checker.kinds.contract.wrapped import Wrapped
 from checker.kinds.frame.crossing import find_crossing
 from checker.kinds.frame.divisors import turned_divisor
 from checker.kinds.frame.entries import Many, Member, members, stated_empty
+from checker.kinds.judging.acts import Act, Do, about
 from checker.kinds.judging.assessment import (
     FAIL,
     NOT_APPLICABLE,
@@ -28,6 +29,7 @@ from checker.kinds.judging.assessment import (
     not_shown,
     softened,
 )
+from checker.kinds.judging.findings import Guarded, NoneThere, Of, all_found
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.working import as_statement
 from checker.quantities.formula.expression import Expression
@@ -145,9 +147,7 @@ class Framed(Wrapped):
         judged = self.check.assess(member.scene, rule)
         for doubt in doubts:
             judged = softened(judged, doubt)
-        act = judged.act
-        if act and member.label and member.label not in act:
-            act = f"{member.label}: {act}"
+        act = about(judged.act, member.label)
         return replace(judged, item=member.label, standing=member.standing, act=act)
 
     def _none(self, declared_empty: bool) -> Assessment:
@@ -162,13 +162,12 @@ class Framed(Wrapped):
                 return not_shown(Unknown(reasons=(f"there are no {self.many.mode} of {what} to check",)))
             kind = "component within" if self.many.mode == "within" else "entry of"
             return not_shown(Unknown(reasons=(f"no {kind} {what} is declared that this clause is about",)))
-        of = f"{self.many.mode} of " if self.many.mode in ("pairs", "runs") else ""
-        told = f"there are no {of}{what}" + (" that this clause is about" if self.where is not None else "")
+        told = NoneThere(what, self.many.mode, self.where is not None)
         if says == NOT_APPLICABLE:
             return not_applicable(told)
         if says == FAIL:
-            return Assessment(FAIL, text=told, act=f"fit or declare {what}")
-        return Assessment(PASS, margin=self._none_margin(), met_by_nature=True, text=told)
+            return Assessment(FAIL, finding=told, act=Act(Do.FIT_OR_DECLARE, what))
+        return Assessment(PASS, margin=self._none_margin(), met_by_nature=True, finding=told)
 
     def _none_margin(self) -> Amount | None:
         return Amount(Fraction(0), NUMBER) if self.summed else None
@@ -178,10 +177,8 @@ class Framed(Wrapped):
         if not self.summed or whole.margin is None:
             return whole
         total = sum((a.margin_value for a in judged if a.margin_value is not None), Fraction(0))
-        texts = [f"{a.item}: {a.text}" for a in judged if a.outcome == FAIL and a.text]
-        return replace(
-            whole, margin=Amount(total, NUMBER), text="; ".join(dict.fromkeys(texts)) or whole.text
-        )
+        told = all_found(*(Of(a.item, a.finding) for a in judged if a.outcome == FAIL and a.finding))
+        return replace(whole, margin=Amount(total, NUMBER), finding=told or whole.finding)
 
     # --- words ---------------------------------------------------------------------------------------------
 
@@ -259,8 +256,8 @@ def _same_but_branches(a: Assessment, b: Assessment) -> bool:
     )
 
 
-def _because(guard: Expression, needed: bool, scene: Scene) -> str:
-    return f"does not apply: {as_statement(guard, scene)} is {'false' if needed else 'true'}"
+def _because(guard: Expression, needed: bool, scene: Scene) -> Guarded:
+    return Guarded(as_statement(guard, scene), truth=not needed)
 
 
 def _many_words(check: Framed) -> str:

@@ -14,12 +14,13 @@ from typing import Any
 
 from checker.car.scene import Scene, entries_bound
 from checker.kinds.contract.check import Check
-from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, TOO_CLOSE, Assessment, DecisionRule
+from checker.kinds.judging.acts import Act, Do, all_of
+from checker.kinds.judging.assessment import FAIL, TOO_CLOSE, Amount, Assessment, DecisionRule
+from checker.kinds.judging.findings import NearEdge, OtherSide, all_found
 from checker.kinds.judging.spread import Sensitivity, effective_degrees, relevant, sensitivities, total
-from checker.quantities.display import decimal_text, show
 from checker.quantities.elementary import sqrt
 from checker.quantities.formula.edges import Edge, noting
-from checker.quantities.kind import Unknown
+from checker.quantities.kind import NUMBER, Unknown
 
 _BEYOND = Fraction(1, 10**6)
 """How far beyond the edge the other side is judged, as a share of the expanded uncertainty."""
@@ -42,10 +43,13 @@ class Near:
         return self.factor * sqrt(self.variance)
 
     @property
-    def words(self) -> str:
-        """ "engine.capacity against 1300 cc is 0.2 cc off, known to 0.6 cc"."""
-        off, known = (_shown(amount, self.edge) for amount in (abs(self.distance), self.expanded))
-        return f"{self.edge.text} is {off} off the edge, and known to {known} only"
+    def told(self) -> NearEdge:
+        """How near it is."""
+        unit = self.edge.unit
+        kind = NUMBER if unit is None else unit.kind
+        return NearEdge(
+            self.edge.text, Amount(abs(self.distance), kind, unit), Amount(self.expanded, kind, unit)
+        )
 
     def across(self, scene: Scene) -> Iterator[Scene]:
         """The scene with the measured values moved just beyond the edge: both ways, where it stands on it."""
@@ -85,17 +89,17 @@ def judged(check: Check, scene: Scene, rule: DecisionRule) -> Assessment:
     if outcome == found.outcome:
         return found
     turning = [(one, other) for one, other in others if other.outcome != found.outcome]
-    told = "; ".join(dict.fromkeys(one.words for one, _ in turning))
+    told = all_found(*(one.told for one, _ in turning))
     if outcome != TOO_CLOSE:
         chosen = next(other for _, other in turning if other.outcome == outcome)
-        return replace(chosen, text="; ".join(filter(None, (chosen.text, told))))
+        return replace(chosen, finding=all_found(chosen.finding, told))
     worse = next((other for _, other in turning if other.outcome == FAIL), found)
-    act = "; ".join(filter(None, (_advice(one for one, _ in turning), worse.act)))
+    other = turning[0][1]
     return replace(
         found,
         outcome=TOO_CLOSE,
-        text="; ".join(filter(None, (found.text, told, f"on the other side: {_on_other_side(turning)}"))),
-        act=act,
+        finding=all_found(found.finding, told, OtherSide(other.outcome, other.finding)),
+        act=all_of((*_advice(one for one, _ in turning), worse.act)),
         crossing=None,
     )
 
@@ -137,24 +141,9 @@ def _near(edge: Edge, rule: DecisionRule) -> Near | None:
     return Near(edge, here, variance, factor, found[0])
 
 
-def _advice(near: Iterable[Near]) -> str:
+def _advice(near: Iterable[Near]) -> Iterator[Act]:
     """How to tell on which side the car stands."""
-    advice = dict.fromkeys(max(one.found, key=lambda s: s.variance).source.advice for one in near)
-    return "; ".join(filter(None, advice))
-
-
-def _on_other_side(turning: list[tuple[Near, Assessment]]) -> str:
-    outcome = turning[0][1]
-    return outcome.text or {PASS: "met", NOT_APPLICABLE: "it does not apply"}.get(
-        outcome.outcome, outcome.outcome
-    )
-
-
-def _shown(amount: Fraction, edge: Edge) -> str:
-    rounded = _two_digits(amount / edge.unit.factor) if edge.unit else _two_digits(amount)
-    return show(rounded * edge.unit.factor, edge.unit) if edge.unit else decimal_text(rounded)
-
-
-def _two_digits(x: Fraction) -> Fraction:
-    """To two significant digits: enough for what is near."""
-    return Fraction(f"{float(x):.2g}")
+    for one in near:
+        advice = max(one.found, key=lambda s: s.variance).source.advice
+        if advice:
+            yield Act(Do.MEASURE, advice)

@@ -1,97 +1,118 @@
-"""What to do: a breach of a limit as an act, in the unit of the rule.
+"""What to do about a breach, as data: what to do, how much at least, from where and to where.
 
-Kilograms to add, remove or move, millimetres, money, pieces. Amounts are rounded away from the limit, so
-that doing what is said is enough. Where ballast goes is the ballast planner's business.
+Nothing here is a sentence or rounded. `checker.report` alone knows words, units shown, rounding and width.
 """
 
 from __future__ import annotations
 
-import re
-from fractions import Fraction
-from typing import Any
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Union
 
-from checker.car.scene import Scene
-from checker.quantities.dimension import MASS, MONEY
-from checker.quantities.display import show_act
-from checker.quantities.formula.expression import Expression
-from checker.quantities.kind import Kind, Unknown
-from checker.quantities.units import Unit, parse_unit
-
-_OPPOSITE = {
-    "inside": "outside",
-    "outside": "inside",
-    "left": "right",
-    "right": "left",
-    "front": "rear",
-    "rear": "front",
-}
-_WEIGHT = re.compile(r"(weight|percentage)\.([a-z_]+)\Z")
+from checker.kinds.judging.amount import Amount
+from checker.kinds.judging.findings import Found
 
 
-def act_on(
-    limit: Expression, short: Fraction, raise_it: bool, scene: Scene, unit: Unit | None, each: bool
-) -> str:
-    """The act that brings a value back inside its bound.
+class Do(StrEnum):
+    """What there is to do."""
 
-    Args:
-        limit: What is held to the bound.
-        short: By how much it is over or under, above 0, in base units of its kind.
-        raise_it: The value must go up.
-        scene: Where it was judged, to turn a percentage into kilograms.
-        unit: The unit of the margin.
-        each: The item stands more than once.
-    """
-    named = _WEIGHT.match(limit.text)
-    kg = parse_unit("kg", None)
-    if named is not None and named[1] == "percentage" and named[2] in _OPPOSITE:
-        total = scene.weight("total")
-        if not isinstance(total, Unknown):
-            return _move(short * total, named[2], raise_it, kg)
-    amount = show_act(short, unit) if unit is not None else _plain(short)
-    suffix = " each" if each else ""
-    if named is not None and named[1] == "weight":
-        where = "" if named[2] == "total" else f" at the {named[2].replace('_', ' ')}"
-        return f"{'add' if raise_it else 'remove'} {amount}{where}"
-    kind = limit.kind
-    if kind.name == "quantity" and kind.dimension == MONEY:
-        return f"spend {amount} {'more' if raise_it else 'less'}{suffix}"
-    if kind.name == "number" and _counts(limit):
-        return f"{'fit' if raise_it else 'take off'} {amount} more" if raise_it else f"take off {amount}"
-    if kind.name == "quantity" and kind.dimension == MASS:
-        return f"{'add' if raise_it else 'take off'} {amount}{suffix}"
-    return f"{'raise' if raise_it else 'lower'} {called(limit)} by {amount}{suffix}"
+    ADD = "add"
+    REMOVE = "remove"
+    MOVE = "move"
+    TAKE_OFF = "take_off"
+    FIT = "fit"
+    SPEND_MORE = "spend_more"
+    SPEND_LESS = "spend_less"
+    RAISE = "raise"
+    LOWER = "lower"
+    CHANGE = "change"
+    """Into what is wanted."""
+    REPLACE = "replace"
+    REMOVE_OR_REPLACE = "remove_or_replace"
+    PROVIDE = "provide"
+    RENEW = "renew"
+    FIT_OR_DECLARE = "fit_or_declare"
+    GIVE_UP = "give_up"
+    MEASURE = "measure"
+    AS_WRITTEN = "as_written"
+    """In the words of whoever wrote the rules."""
 
 
-def _move(mass_kg: Fraction, end: str, raise_it: bool, kg: Unit) -> str:
-    away, towards = (_OPPOSITE[end], end) if raise_it else (end, _OPPOSITE[end])
-    return f"move {show_act(mass_kg, kg)} from {away} to {towards}"
+@dataclass(frozen=True, slots=True)
+class Unresolved:
+    """Why the amount is more than the breach: what the gear does not resolve stands on top of it."""
+
+    mostly: str = ""
+    """The largest source of doubt, where the doubt alone stands between the car and a pass."""
+    advice: str = ""
+    """What would make that smaller."""
+    cure: str = ""
+    """What would make it small enough to settle the question."""
 
 
-def _plain(amount: Fraction) -> str:
-    whole = -(-amount.numerator // amount.denominator)
-    return str(whole)
+@dataclass(frozen=True, slots=True)
+class Act:
+    """One thing to do."""
+
+    do: Do
+    what: str = ""
+    """What it is done to, where it is neither the car's weight nor named by `start`."""
+    amount: Amount | None = None
+    """The least that suffices, exact and above 0; how many, for `give_up` and `provide`."""
+    more: bool = False
+    """The amount itself is not enough: more than that."""
+    each: bool = False
+    """It stands more than once, and the amount is for each."""
+    start: str = ""
+    """From where: a place, or the entry whose word it is."""
+    end: str = ""
+    """To where: a place."""
+    wanted: tuple[Amount, ...] = ()
+    """What it must come to: any one of these, or all, as `do` says."""
+    further: str = ""
+    """Which way beyond what is wanted serves too: later, earlier, better, lower."""
+    options: tuple[str | Found, ...] = ()
+    """What is to be given up some of."""
+    unresolved: Unresolved | None = None
+    item: str = ""
+    """The entry that it is about."""
 
 
-def _counts(limit: Expression) -> bool:
-    return limit.text.startswith("count(")
+@dataclass(frozen=True, slots=True)
+class Acts:
+    """Several things to do: all of them, or any one."""
+
+    acts: tuple[Act | Acts, ...]
+    any_one: bool = False
+    item: str = ""
 
 
-def called(limit: Expression) -> str:
-    """A short name for what is limited: its last part, or the formula as written."""
-    if re.fullmatch(r"[A-Za-z_.0-9]+", limit.text):
-        return limit.text.rpartition(".")[2].replace("_", " ")
-    return limit.text
+Advice = Union[Act | Acts]  # noqa: UP007 (a name for both)
 
 
-def act_words(kind: Kind, wanted: Any) -> str:
-    """The act for a word, truth or list that must be another."""
-    if kind.name == "truth":
-        return "make it so" if wanted else "undo it"
-    return f"make it {wanted}"
+def all_of(acts: Iterable[Advice | None]) -> Advice | None:
+    """All of these are to be done, each once; None where there are none."""
+    return _joined(acts, any_one=False)
 
 
-def further(kind: Kind, raise_it: bool) -> str:
-    """Which way a grade or a day has to go."""
-    if kind.name == "grade":
-        return "better" if raise_it else "lower"
-    return "later" if raise_it else "earlier"
+def any_of(acts: Iterable[Advice | None]) -> Advice | None:
+    """Any one of these is enough; None where there are none."""
+    return _joined(acts, any_one=True)
+
+
+def about(act: Advice | None, item: str) -> Advice | None:
+    """The same for an entry of that name."""
+    if act is None or not item:
+        return act
+    return Acts((act,), item=item) if act.item else replace(act, item=item)
+
+
+def _joined(acts: Iterable[Advice | None], *, any_one: bool) -> Advice | None:
+    found: dict[Advice, None] = {}
+    for one in acts:
+        if isinstance(one, Acts) and one.any_one == any_one and not one.item:
+            found.update(dict.fromkeys(one.acts))
+        elif one is not None:
+            found[one] = None
+    return Acts(tuple(found), any_one) if len(found) > 1 else next(iter(found), None)

@@ -12,8 +12,11 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
 
-from checker.quantities.kind import Kind, Unknown, unite
-from checker.quantities.units import Unit
+from checker.kinds.judging.acts import Advice
+from checker.kinds.judging.amount import Amount as Amount
+from checker.kinds.judging.amount import Bound as Bound
+from checker.kinds.judging.findings import Found, Unlimited
+from checker.quantities.kind import Unknown, unite
 
 if TYPE_CHECKING:
     from checker.car.scene import Scene
@@ -35,26 +38,6 @@ class Verdict(StrEnum):
 FAIL, TOO_CLOSE, NOT_SHOWN = Verdict.FAIL, Verdict.TOO_CLOSE, Verdict.NOT_SHOWN
 DISPENSATION, PASS, NOT_APPLICABLE = Verdict.DISPENSATION, Verdict.PASS, Verdict.NOT_APPLICABLE
 OUTCOMES = tuple(Verdict)
-
-
-@dataclass(frozen=True, slots=True)
-class Amount:
-    """A value to show: exact, with its kind and the unit it is shown in."""
-
-    value: Any
-    """As `checker.quantities.kind` says: a Fraction in base units, a day, a word, a truth, a tuple."""
-    kind: Kind
-    unit: Unit | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Bound:
-    """What the value was held to."""
-
-    sense: str
-    """at_least, at_most, above, below, exactly, nominal; for other kinds their own word, e.g. "last day"."""
-    amount: Amount | None
-    """None: no limit."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,10 +116,10 @@ class Assessment:
     """What is not shown."""
     doubt: Unknown | None = None
     """Why it is not known whether the check applies at all."""
-    act: str = ""
+    act: Advice | None = None
     """What to do about it."""
-    text: str = ""
-    """What was found, in a sentence."""
+    finding: Found | None = None
+    """What was found."""
     workings: tuple[Working, ...] = ()
 
     @property
@@ -162,12 +145,12 @@ class DecisionRule(Protocol):
         other side of each such edge."""
 
 
-NO_LIMIT = Assessment(PASS, text="no limit")
+NO_LIMIT = Assessment(PASS, finding=Unlimited())
 """Where a table says `no limit`: met by anything, and without a margin."""
 
 
-def not_applicable(reason: str = "") -> Assessment:
-    return Assessment(NOT_APPLICABLE, text=reason)
+def not_applicable(reason: Found | None = None) -> Assessment:
+    return Assessment(NOT_APPLICABLE, finding=reason)
 
 
 def not_shown(unknown: Unknown, **more: Any) -> Assessment:
@@ -180,7 +163,9 @@ def softened(assessment: Assessment, unknown: Unknown) -> Assessment:
     if assessment.outcome in (PASS, NOT_APPLICABLE):
         return replace(assessment, doubt=doubt)
     says = unite([unknown, assessment.unknown])
-    return replace(assessment, outcome=NOT_SHOWN, margin=None, unknown=says, doubt=doubt, act="", text="")
+    return replace(
+        assessment, outcome=NOT_SHOWN, margin=None, unknown=says, doubt=doubt, act=None, finding=None
+    )
 
 
 def every(assessment: Assessment) -> Iterable[Assessment]:

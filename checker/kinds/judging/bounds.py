@@ -28,6 +28,11 @@ class BoundExpression:
     expression: Expression
 
 
+def phrase(sense: str, text: str) -> str:
+    """A bound in words: "at most 53.0 %"."""
+    return f"{sense.replace('_', ' ')} {text}"
+
+
 @dataclass(frozen=True, slots=True)
 class Side:
     """A value held against one bound."""

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from fractions import Fraction
 
+from checker.kinds.judging.acts import all_of
 from checker.kinds.judging.assessment import (
     FAIL,
     NOT_APPLICABLE,
@@ -70,17 +71,17 @@ def all_hold(assessments: Sequence[Assessment]) -> Assessment:
     outcome = first_of(applicable, ALL_ORDER)
     if outcome is None:
         return replace(
-            not_applicable(next((a.text for a in assessments if a.text), "")), branches=tuple(assessments)
+            not_applicable(next((a.finding for a in assessments if a.finding), None)),
+            branches=tuple(assessments),
         )
     worst = ranked([a for a in applicable if a.outcome == outcome])[0]
     unknown = unite(a.unknown for a in applicable if a.outcome == NOT_SHOWN)
-    acts = [a.act for a in applicable if a.outcome in (FAIL, TOO_CLOSE) and a.act]
     doubts = [a.doubt for a in applicable]
     return replace(
         worst,
         branches=tuple(assessments),
         doubt=None if None in doubts else unite(doubt for doubt in doubts if doubt is not None),
         unknown=unknown,
-        act="; ".join(dict.fromkeys(acts)),
+        act=all_of(a.act for a in applicable if a.outcome in (FAIL, TOO_CLOSE)),
         margin=worst.margin if outcome != NOT_SHOWN else None,
     )

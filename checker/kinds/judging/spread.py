@@ -18,6 +18,7 @@ from typing import TYPE_CHECKING, Any
 from checker.car.errors.every import sources_of
 from checker.car.errors.sources import Lever, Source
 from checker.car.scene import Scene, entries_bound
+from checker.kinds.judging.acts import Unresolved
 from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
 from checker.quantities.elementary import sqrt
 from checker.quantities.kind import Unknown
@@ -209,15 +210,13 @@ def guard_band(spread: Spread) -> Fraction:
     return Fraction(band * (1 + 1e-9))
 
 
-def settling(spread: Spread, margin: Fraction) -> str:
-    """What else would settle a margin that is nearer the limit than the gear resolves, as the end of a sentence."""
+def unresolved(spread: Spread, margin: Fraction) -> Unresolved:
+    """Why an act is more than the breach, and what else would settle a margin nearer than the gear resolves."""
     if margin * margin >= spread.factor**2 * spread.variance:
-        return ""
+        return Unresolved()
     largest = spread.contributions[0]
     allowed = (margin / spread.factor) ** 2 - (spread.variance - largest.variance)
+    cure = ""
     if allowed > 0 and largest.cure is not None:
         cure = largest.cure(sqrt(allowed / largest.variance))
-        if cure:
-            return f"; or {cure} (most of the doubt is {largest.name})"
-    advice = f": {largest.advice}" if largest.advice else ""
-    return f" (mostly {largest.name}{advice})"
+    return Unresolved(largest.name, largest.advice, cure)

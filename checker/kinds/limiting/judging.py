@@ -6,8 +6,8 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from checker.car.scene import ITEM, Scene
-from checker.kinds.judging.acts import act_on, act_words, called, further
+from checker.car.scene import Scene
+from checker.kinds.judging.acts import Act
 from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
@@ -21,10 +21,11 @@ from checker.kinds.judging.assessment import (
     not_shown,
 )
 from checker.kinds.judging.bounds import LOWER, Side, no_limit, sides
+from checker.kinds.judging.breach import act_on, called, change_beyond, change_to
+from checker.kinds.judging.findings import Equal, Measured, Unlimited
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.shown_units import margin_unit
-from checker.kinds.judging.spread import guard_band, relevant, sensitivities, settling, spread_of
-from checker.kinds.judging.wording import distance, show_amount
+from checker.kinds.judging.spread import guard_band, relevant, sensitivities, spread_of, unresolved
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import NoLimit
@@ -100,9 +101,7 @@ def _judge(
         bound = Bound(side.sense, None if side.bound is None else Amount(side.bound, kind, shown.unit))
         if side.margin is None:
             held.append(
-                Assessment(
-                    PASS, shown, (bound,), text=f"{called(limited.limit)}: no limit", workings=workings
-                )
+                Assessment(PASS, shown, (bound,), finding=Unlimited(called(limited.limit)), workings=workings)
             )
             continue
         margin = _settled(limited, side.margin, value)
@@ -122,8 +121,8 @@ def _judge(
                 size=side.size if side.size else (unit.factor if unit else Fraction(1)),
                 met_by_nature=not side.tells,
                 spread=spread,
-                act="" if outcome == PASS else _act(limited, side, margin, kind, unit, scene, spread),
-                text=_text(limited, shown, bound, amount, side) + _in_doubt(outcome, margin),
+                act=None if outcome == PASS else _act(limited, side, margin, kind, unit, scene, spread),
+                finding=_finding(limited, shown, bound, amount, side, outcome),
                 workings=workings,
             )
         )
@@ -189,8 +188,8 @@ def _assess_equal(
         (bound,),
         Amount(Fraction(0 if met else -1), NUMBER),
         met_by_nature=True,
-        act="" if met else f"{what}: {act_words(kind, show_amount(bound.amount))}",
-        text=f"{what} is {show_amount(shown)}" + ("" if met else f", not {show_amount(bound.amount)}"),
+        act=None if met else change_to(what, wanted, kind),
+        finding=Equal(what, shown, Amount(wanted, kind), met),
         workings=workings,
     )
 
@@ -203,34 +202,21 @@ def _act(
     unit: Unit | None,
     scene: Scene,
     spread: Spread | None,
-) -> str:
+) -> Act:
     raise_it = side.direction == LOWER
-    entry = scene.names.get(ITEM)
-    each = getattr(entry, "standing", 1) > 1
     if kind.name in ("date", "grade"):
-        wanted = show_amount(Amount(side.bound, kind))
-        return f"{called(limited.limit)}: {wanted} or {further(kind, raise_it)}"
+        return change_beyond(called(limited.limit), side.bound, kind, raise_it)
     short = -margin + (guard_band(spread) if spread else 0)
-    if short == 0:
-        return f"{'raise' if raise_it else 'lower'} {called(limited.limit)}: on the limit is not enough"
-    act = act_on(limited.limit, short, raise_it, scene, unit, each)
-    return act if spread is None else f"{act} to be clear of what the gear resolves{settling(spread, margin)}"
+    more = spread is None and not side.inclusive
+    act = act_on(limited.limit, short, raise_it, scene, unit, more=more)
+    return act if spread is None else replace(act, unresolved=unresolved(spread, margin))
 
 
-def _text(limited: Limited, value: Amount, bound: Bound, margin: Amount, side: Side) -> str:
-    what = called(limited.limit)
-    if bound.amount is None:
-        return f"{what} {show_amount(value)}, no limit"
-    return f"{what} {show_amount(value)} {distance(margin, bound, side.direction)}"
-
-
-def _in_doubt(outcome: str, margin: Fraction) -> str:
-    """Why an outcome is not what the margin alone would make it."""
-    if outcome == PASS and margin < 0:
-        return ", but by less than the gear resolves: the entrant has the benefit of the doubt"
-    if outcome == FAIL and margin > 0:
-        return ", but by less than the gear resolves: the rules ask for a proven pass"
-    return ""
+def _finding(
+    limited: Limited, value: Amount, bound: Bound, margin: Amount, side: Side, outcome: str
+) -> Measured:
+    resolved = (outcome != PASS or margin.value >= 0) and (outcome != FAIL or margin.value <= 0)
+    return Measured(called(limited.limit), value, bound, margin, side.direction != LOWER, resolved)
 
 
 def margin_kind(kind: Kind) -> Kind:

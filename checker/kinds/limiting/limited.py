@@ -9,8 +9,7 @@ from typing import Any
 
 from checker.car.scene import Scene
 from checker.kinds.judging.assessment import Working
-from checker.kinds.judging.bounds import BoundExpression
-from checker.kinds.judging.wording import phrase
+from checker.kinds.judging.bounds import BoundExpression, phrase
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import ClassVar, Self, TypeVar
 
@@ -12,6 +12,7 @@ from checker.kinds.comparing.changes import compare_formulas, compare_sources, c
 from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.values import Occurring
+from checker.kinds.judging.acts import Act, Do, all_of
 from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
@@ -22,13 +23,14 @@ from checker.kinds.judging.assessment import (
     DecisionRule,
     not_shown,
 )
+from checker.kinds.judging.findings import Offends, all_found
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.members import Finding, Source, findings, sources_of
 from checker.kinds.words.word_sets import WordSet, read_words
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
-from checker.quantities.kind import NUMBER, Kind, Unknown, unite
+from checker.quantities.kind import NUMBER, TEXT, Kind, Unknown, unite
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,24 +67,23 @@ class WordList(Check):
     ) -> Assessment:
         entry = scene.names.get(ITEM)
         count = int(getattr(entry, "standing", 1)) if self.one_item else len(offenders)
-        acts = [self._act(bad, words) + (f" in {bad.owner}" if bad.owner else "") for bad in offenders]
-        texts = [(f"{bad.owner}: " if bad.owner else "") + self._text(bad) for bad in offenders]
         return Assessment(
             FAIL,
             margin=Amount(Fraction(-count), NUMBER),
             met_by_nature=True,
             unknown=unknown,
-            act="; ".join(dict.fromkeys(acts)),
-            text="; ".join(dict.fromkeys(texts)),
+            act=all_of(self._act(bad, words) for bad in offenders),
+            finding=all_found(*(self._told(bad) for bad in offenders)),
         )
 
-    def _act(self, bad: Finding, words: tuple[str, ...]) -> str:
-        return (
-            f"remove or replace {_named(bad)}" if self.bans else f"replace {bad.word} by {' or '.join(words)}"
-        )
+    def _act(self, bad: Finding, words: tuple[str, ...]) -> Act:
+        if self.bans:
+            return Act(Do.REMOVE_OR_REPLACE, start=bad.owner, options=(replace(self._told(bad), owner=""),))
+        return Act(Do.REPLACE, bad.word, start=bad.owner, wanted=tuple(Amount(w, TEXT) for w in words))
 
-    def _text(self, bad: Finding) -> str:
-        return f"{_named(bad)} is banned" if self.bans else f"{bad.word} is not allowed"
+    def _told(self, bad: Finding) -> Offends:
+        family = "" if not self.bans or fold(bad.word) == fold(bad.belongs_to) else bad.belongs_to
+        return Offends(bad.word, bad.owner, family, self.bans)
 
     def margin_kinds(self) -> frozenset[Kind]:
         return frozenset({NUMBER})
@@ -126,10 +127,6 @@ class WordList(Check):
             return None
         says = "never" if self.bans else "always"
         return f"{says} true: these are all the words that {source.expression.text} can be", self.kind
-
-
-def _named(bad: Finding) -> str:
-    return bad.word if fold(bad.word) == fold(bad.belongs_to) else f"{bad.word} ({bad.belongs_to})"
 
 
 def expressions_of(key: str, sources: tuple[Source, ...], words: WordSet) -> Iterator[tuple[str, Expression]]:

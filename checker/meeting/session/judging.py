@@ -14,6 +14,7 @@ from typing import Any
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
 from checker.kinds.judging.assessment import Assessment, not_shown
+from checker.kinds.judging.findings import InWords
 from checker.meeting.record.contents import Judged
 from checker.meeting.record.day import CarDay, Day
 from checker.meeting.session.dependence import (
@@ -206,6 +207,8 @@ class Judge:
                 reason = f"the gauge tells only that {fact} is {words}"
                 settled[number] = replace(near, assessment=not_shown(Unknown(reasons=(reason,))), penalty="")
             elif fact in self._looks_at[number] and not near.assessment.branches and near.assessment.value:
-                told = replace(near.assessment, margin=None, value=None, text=f"{fact} is {words}")
+                told = replace(
+                    near.assessment, margin=None, value=None, finding=InWords(f"{fact} is {words}")
+                )
                 settled[number] = replace(near, assessment=told)
         return settled

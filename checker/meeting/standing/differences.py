@@ -11,14 +11,13 @@ from checker.car.car import Car
 from checker.car.described.instrument import ZERO
 from checker.car.described.stated import READINGS, Stated
 from checker.car.described.vocabulary import ENTRANT, FactType
-from checker.kinds.judging.wording import show_value
 from checker.meeting.record.contents import Measured
 from checker.meeting.record.day import CarDay
 from checker.meeting.session.gear import KILOGRAM, Gear
 from checker.meeting.session.likeness import expected_weights
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.stating import GO, gauge_words
-from checker.quantities.display import show
+from checker.quantities.display import show, show_value
 from checker.quantities.folding import fold
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.literal import parse_quantity

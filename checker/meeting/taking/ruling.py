@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
+from checker.kinds.judging.assessment import Assessment
+from checker.kinds.judging.findings import Found
 from checker.meeting.record.contents import Content, Protested, Ruled
 from checker.meeting.record.day import Day
 from checker.meeting.session.judging import Judgement
@@ -25,8 +28,11 @@ class Ruling:
     corrects: int = 0
 
 
-def rule(meeting: Meeting, ruling: Ruling, by: str) -> int:
+def rule(meeting: Meeting, ruling: Ruling, by: str, words: Callable[[Found | None], str]) -> int:
     """Record a decision with the outcome as it was computed when it was taken; on disk when this returns.
+
+    Args:
+        words: Tells in a sentence what was found, to stand in the record.
 
     Returns:
         The number of its entry.
@@ -38,7 +44,8 @@ def rule(meeting: Meeting, ruling: Ruling, by: str) -> int:
 
     def decide(day: Day) -> list[Content]:
         car = meeting.car(ruling.car)
-        outcome, found = _computed(meeting.judgement(car), ruling.clause)
+        outcome, assessment = _computed(meeting.judgement(car), ruling.clause)
+        found = words(assessment.finding) or "; ".join(assessment.unknown.says)
         return [
             Ruled(
                 car.number,
@@ -74,10 +81,9 @@ def protest(meeting: Meeting, content: Protested, by: str) -> int:
     return meeting.record(by, decide)[0].number
 
 
-def _computed(judgement: Judgement, clause: str) -> tuple[str, str]:
-    """Outcome and sentence of a clause."""
+def _computed(judgement: Judgement, clause: str) -> tuple[str, Assessment]:
+    """What became of a clause."""
     for outcome in judgement.inspection.outcomes:
         if outcome.clause.number == clause:
-            assessment = outcome.assessment
-            return outcome.outcome, assessment.text or "; ".join(assessment.unknown.says)
+            return outcome.outcome, outcome.assessment
     raise KeyError(clause)

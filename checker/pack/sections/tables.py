@@ -406,7 +406,7 @@ def _edges(rows: tuple[Row, ...], place: int) -> tuple[Fraction, ...]:
 
 
 def _shown(value: Any) -> str:
-    from checker.kinds.judging.wording import show_value
+    from checker.quantities.display import show_value
     from checker.quantities.kind import NUMBER
 
     return show_value(value, NUMBER, None)

@@ -14,6 +14,8 @@ from checker.pack.model import Clause, Pack
 from checker.quantities.display import decimal_text
 from checker.report.amounts import Data, exact_text, margin_data
 from checker.report.one_car.document import pack_data
+from checker.report.words.acts import act_words
+from checker.report.words.findings import found_words
 from checker.studies.change.affected import Affected, Comparator, Deadline, Effect, binding_from
 from checker.studies.change.bands import Bands, side_by_side
 from checker.studies.change.pairing import Pair
@@ -123,8 +125,8 @@ def _hit_data(car: Affected, effect: Effect) -> Data:
         "place": car.place,
         "car": {"number": car.number, "name": car.name or None},
         "margin": margin_data(_breach(effect)),
-        "text": later.text if later else effect.text,
-        "act": later.act if later else effect.act,
+        "text": found_words(later.finding if later else effect.finding),
+        "act": act_words(later.act if later else effect.act),
         "until": later.until.isoformat() if later else None,
     }
 
@@ -158,15 +160,15 @@ def _effect_data(effect: Effect, old: Pack, new: Pack) -> Data:
         "now_in_doubt": effect.now_in_doubt,
         "margin_before": margin_data(effect.margin_before),
         "margin_after": margin_data(effect.margin_after),
-        "text": effect.text,
-        "act": effect.act,
+        "text": found_words(effect.finding),
+        "act": act_words(effect.act),
         "binds": deadline_data(binding_from(old, new, effect.pair)),
         "later": None
         if later is None
         else {
             "until": later.until.isoformat(),
             "margin": margin_data(later.margin),
-            "text": later.text,
-            "act": later.act,
+            "text": found_words(later.finding),
+            "act": act_words(later.act),
         },
     }

@@ -5,15 +5,18 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from checker import __version__
+from checker.kinds.judging.assessment import Assessment
 from checker.pack.model import Pack
 from checker.reading.excerpt import as_data
-from checker.reading.problems import Span
+from checker.reading.problems import Problem, Span
 from checker.report.amounts import Data, margin_data
 from checker.report.one_car.document import pack_data
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 from checker.report.wording import rules_words
+from checker.report.words.amounts import margin_words
+from checker.report.words.findings import found_words
 from checker.studies.cases.coverage import Count, Coverage
-from checker.studies.cases.running import Run
+from checker.studies.cases.running import Difference, Run
 from checker.studies.cases.strength import Strength
 
 VERSION = 1
@@ -60,8 +63,36 @@ def _case(run: Run) -> Data:
             {"clause": number, "outcome": outcome.outcome, "margin": margin_data(outcome.assessment.margin)}
             for number, outcome in run.outcomes.items()
         ],
-        "problems": [as_data(problem) for problem in run.problems],
+        "problems": [as_data(problem) for problem in (*run.problems, *map(as_problem, run.differences))],
     }
+
+
+def as_problem(difference: Difference) -> Problem:
+    """What came out otherwise, with its place: 701 another outcome, 702 another margin."""
+    expected, found = difference.expected, difference.found
+    name, number = f"case '{difference.case.name}'", expected.clause
+    hint = ""
+    if difference.of_outcome:
+        message = f"{name}: clause {number} was to be {_said(expected.outcome)}; it is {_came_out(found)}"
+    elif found.margin is None:
+        message = f"{name}: clause {number} has no margin; {expected.margin} was expected"
+    elif difference.unreadable is not None:
+        message, hint = f"{name}: {difference.unreadable.message}", difference.unreadable.hint
+    else:
+        shown = margin_words(found.margin)
+        message = f"{name}: the margin of clause {number} was to be {expected.margin}; it is {shown}"
+    code = "PK701" if difference.of_outcome else "PK702"
+    return Problem(code, message, expected.span, hint, number)
+
+
+def _said(outcome: str) -> str:
+    return outcome.replace("_", " ")
+
+
+def _came_out(found: Assessment) -> str:
+    margin = "" if found.margin is None else f" by {margin_words(found.margin)}"
+    why = found_words(found.finding) or "; ".join(found.unknown.says)
+    return f"{_said(found.outcome)}{margin}" + (f": {why}" if why else "")
 
 
 def _count(count: Count) -> Data:

@@ -18,6 +18,8 @@ from checker.report.amounts import Data, exact_text
 from checker.report.one_car.document import pack_data
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, car_words, listed
+from checker.report.words.acts import act_words
+from checker.report.words.findings import found_words
 from checker.studies.one_car.condition_table import ConditionTable, Corner, Effect, Finish, Turn
 from checker.studies.one_car.race import Lap, Race
 
@@ -50,10 +52,10 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
                 "title": o.clause.title,
                 "severity": o.clause.severity,
                 "outcome": o.outcome,
-                "text": o.assessment.text,
+                "text": found_words(o.assessment.finding),
                 "state": o.assessment.state.words if o.assessment.state else None,
                 "not_shown": list(o.assessment.unknown.says),
-                "act": o.assessment.act,
+                "act": act_words(o.assessment.act),
             }
             for o in inspection.outcomes
             if o.clause.number in table.bearing

@@ -33,6 +33,9 @@ from checker.report.amounts import (
     uncertainty_data,
 )
 from checker.report.one_car.clause_parts import CONCERNING, Part, concerning
+from checker.report.words.acts import act_words
+from checker.report.words.amounts import statement_words
+from checker.report.words.findings import found_words
 from checker.verdict.inspection import Inspection, Outcome
 
 VERSION = 1
@@ -58,7 +61,7 @@ def heading_data(inspection: Inspection) -> Data:
         "checker": __version__,
         "for": inspection.audience,
         "what_if": list(inspection.what_if),
-        "assumed": list(inspection.assumed),
+        "assumed": [statement_words(one) for one in inspection.assumed],
         "pack": pack_data(inspection.pack),
         "car": {"number": car.number, "name": car.name or None, "sha256": car.sha256},
         "readings": {"sha256": car.readings_sha256} if car.readings_sha256 else None,
@@ -91,8 +94,8 @@ def outcome_data(outcome: Outcome) -> Data:
         "condition": _condition_data(found),
         "crossing": None if found.crossing is None else _crossing_data(found.crossing, found),
         "items": _items(outcome),
-        "act": found.act,
-        "text": found.text,
+        "act": act_words(found.act),
+        "text": found_words(found.finding),
         "interpretation": clause.interpretation,
         "consequence": clause.consequence if found.outcome == FAIL else "",
         "penalty": outcome.penalty,
@@ -103,7 +106,7 @@ def outcome_data(outcome: Outcome) -> Data:
 
 def _without_data(found: Assessment) -> Data:
     """What a clause would have come to without the approval that it rests on."""
-    return {"outcome": found.outcome, **judged_data(found), "text": found.text}
+    return {"outcome": found.outcome, **judged_data(found), "text": found_words(found.finding)}
 
 
 def judged_data(found: Assessment) -> Data:
@@ -169,8 +172,8 @@ def _item_data(part: Part) -> Data:
         "count": found.standing,
         "outcome": found.outcome,
         **judged_data(found),
-        "act": found.act,
-        "text": found.text,
+        "act": act_words(found.act),
+        "text": found_words(found.finding),
     }
 
 

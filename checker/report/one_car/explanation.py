@@ -15,6 +15,8 @@ from checker.report.amounts import Data, amount_data
 from checker.report.one_car.clause_parts import CONCERNING, Part, concerning, parts
 from checker.report.one_car.document import heading_data, judged_data, outcome_data
 from checker.report.one_car.origins import place_data, read_from, weights_from
+from checker.report.words.amounts import statement_words
+from checker.report.words.findings import found_words
 from checker.verdict.inspection import Inspection, Outcome
 
 VERSION = 1
@@ -79,7 +81,7 @@ def _part_data(part: Part, outcome: Outcome, inspection: Inspection) -> Data:
         "check": part.check.sentence(),
         "outcome": found.outcome,
         **judged_data(found),
-        "text": found.text,
+        "text": found_words(found.finding),
         "workings": [
             *_derived(names, used[0], inspection),
             *(_formula_data(role, expression, used[0]) for role, expression in frame),
@@ -110,7 +112,11 @@ def _derived(names: list[str], scene: Scene, inspection: Inspection) -> list[Dat
 
 def _formula_data(role: str, expression: Expression, scene: Scene) -> Data:
     value = expression.evaluate(scene)
-    data: Data = {"role": role, "formula": expression.text, "with_numbers": with_numbers(expression, scene)}
+    data: Data = {
+        "role": role,
+        "formula": expression.text,
+        "with_numbers": statement_words(with_numbers(expression, scene)),
+    }
     if isinstance(value, NoLimit):
         return {**data, "result": {"value": "no limit", "exact": None, "unit": None}, "not_shown": []}
     if isinstance(value, Unknown):

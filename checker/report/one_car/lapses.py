@@ -8,6 +8,8 @@ from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, margin_data
 from checker.report.page import DIM, RED, Page
 from checker.report.wording import CAUTION, car_words, listed, result_colour
+from checker.report.words.acts import act_words
+from checker.report.words.findings import found_words
 from checker.studies.one_car.lapses import Lapse, Season, Standing
 from checker.verdict.outcome import Outcome
 
@@ -53,8 +55,8 @@ def _failing_data(outcome: Outcome) -> Data:
         "title": clause.title,
         "severity": clause.severity,
         "margin": margin_data(found.margin),
-        "text": found.text,
-        "act": found.act,
+        "text": found_words(found.finding),
+        "act": act_words(found.act),
     }
 
 
@@ -68,8 +70,8 @@ def _lapse_data(lapse: Lapse) -> Data:
         "last_day": lapse.last_day.isoformat(),
         "meeting": {"name": lapse.meeting.name, "date": lapse.meeting.day.isoformat()},
         "margin": margin_data(found.margin),
-        "text": found.text,
-        "act": found.act,
+        "text": found_words(found.finding),
+        "act": act_words(found.act),
         "because": lapse.because or None,
     }
 

@@ -14,8 +14,8 @@ from typing import Any
 from checker.car.car import Car
 from checker.car.described.vocabulary import ENTRANT
 from checker.kinds.judging.assessment import Amount, Assessment
-from checker.kinds.judging.wording import show_margin_amount
 from checker.pack.model import Pack
+from checker.quantities.display import show_margin
 from checker.quantities.kind import NUMBER
 from checker.quantities.literal import LiteralError, parse_literal
 from checker.reading.nearest import did_you_mean
@@ -36,17 +36,35 @@ class Run:
     outcomes: Mapping[str, Outcome]
     """Of the clauses looked at, by number."""
     problems: tuple[Problem, ...] = ()
-    """701 or 702 where it came out otherwise; anything else: it could not be judged."""
+    """Why it, or a part of it, could not be judged."""
+    differences: tuple[Difference, ...] = ()
+    """Where something came out otherwise."""
 
     @property
     def came_out(self) -> bool:
         """Every clause says what was expected."""
-        return not self.problems
+        return self.judged and not self.differences
 
     @property
     def judged(self) -> bool:
         """It could be judged, whatever came out."""
-        return all(problem.code in ("PK701", "PK702") for problem in self.problems)
+        return not self.problems
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """What came out otherwise than a case expects."""
+
+    case: Case
+    expected: Expectation
+    found: Assessment
+    unreadable: LiteralError | None = None
+    """Why the margin that the case expects cannot be read."""
+
+    @property
+    def of_outcome(self) -> bool:
+        """The outcome is another (701); else the margin is (702)."""
+        return self.found.outcome != self.expected.outcome
 
 
 def run_cases(book: Casebook) -> list[Run]:
@@ -70,6 +88,7 @@ def run_case(book: Casebook, case: Case) -> Run:
         return Run(case, pack, None, {}, tuple(p for p in error.problems if not p.warning))
     outcomes: dict[str, Outcome] = {}
     problems: list[Problem] = []
+    differences: list[Difference] = []
     for expected in case.expectations:
         if expected.clause not in pack.clauses:
             message = f"case '{case.name}' expects something of clause {expected.clause}, which is not in force then"
@@ -78,10 +97,10 @@ def run_case(book: Casebook, case: Case) -> Run:
             continue
         outcome = judge(pack, car, case, expected.clause)
         outcomes[expected.clause] = outcome
-        problem = difference(case, expected, outcome, pack.vocabulary.currency)
-        if problem is not None:
-            problems.append(problem)
-    return Run(case, pack, car, outcomes, tuple(problems))
+        other = difference(case, expected, outcome, pack.vocabulary.currency)
+        if other is not None:
+            differences.append(other)
+    return Run(case, pack, car, outcomes, tuple(problems), tuple(differences))
 
 
 def judge(pack: Pack, car: Car, case: Case, number: str) -> Outcome:
@@ -90,26 +109,22 @@ def judge(pack: Pack, car: Car, case: Case, number: str) -> Outcome:
     return outcome
 
 
-def difference(case: Case, expected: Expectation, outcome: Outcome, currency: str | None) -> Problem | None:
-    """How what came out differs from what was expected: 701 another outcome, 702 another margin; None: it does not."""
+def difference(
+    case: Case, expected: Expectation, outcome: Outcome, currency: str | None
+) -> Difference | None:
+    """How what came out differs from what was expected; None: it does not."""
     found = outcome.assessment
-    name, number = f"case '{case.name}'", expected.clause
     if found.outcome != expected.outcome:
-        message = f"{name}: clause {number} was to be {_words(expected.outcome)}; it is {_said(found)}"
-        return Problem("PK701", message, expected.span, clause=number)
+        return Difference(case, expected, found)
     if expected.margin is None:
         return None
     if found.margin is None:
-        message = f"{name}: clause {number} has no margin; {expected.margin} was expected"
-        return Problem("PK702", message, expected.span, clause=number)
+        return Difference(case, expected, found)
     try:
-        if same_margin(expected.margin, found.margin, currency):
-            return None
+        same = same_margin(expected.margin, found.margin, currency)
     except LiteralError as error:
-        return Problem("PK702", f"{name}: {error.message}", expected.span, error.hint, number)
-    shown = show_margin_amount(found.margin)
-    message = f"{name}: the margin of clause {number} was to be {expected.margin}; it is {shown}"
-    return Problem("PK702", message, expected.span, clause=number)
+        return Difference(case, expected, found, error)
+    return None if same else Difference(case, expected, found)
 
 
 def same_margin(written: Any, margin: Amount, currency: str | None) -> bool:
@@ -129,15 +144,5 @@ def same_margin(written: Any, margin: Amount, currency: str | None) -> bool:
         return False
     if value == margin.value:
         return True
-    shown = show_margin_amount(margin).removeprefix("+")
+    shown = show_margin(Fraction(margin.value), margin.unit).removeprefix("+")
     return parse_literal(shown, currency).value == value
-
-
-def _words(outcome: str) -> str:
-    return outcome.replace("_", " ")
-
-
-def _said(found: Assessment) -> str:
-    margin = "" if found.margin is None else f" by {show_margin_amount(found.margin)}"
-    why = found.text or "; ".join(found.unknown.says)
-    return f"{_words(found.outcome)}{margin}" + (f": {why}" if why else "")

@@ -15,7 +15,9 @@ from datetime import date, timedelta
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
+from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Amount
+from checker.kinds.judging.findings import Found
 from checker.pack.model import Clause, Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path
@@ -40,9 +42,9 @@ class Effect:
     after: str
     margin_before: Amount | None = None
     margin_after: Amount | None = None
-    text: str = ""
+    finding: Found | None = None
     """What was found by the newer pack."""
-    act: str = ""
+    act: Advice | None = None
     """What to do, where it fails or will fail."""
     later: Ending | None = None
     """When it fails later, though not yet."""
@@ -77,8 +79,8 @@ class Ending:
     until: date
     """The last day on which the car may be as it is."""
     margin: Amount | None
-    text: str
-    act: str
+    finding: Found | None
+    act: Advice | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,7 +152,7 @@ class Comparator:
             later = replace(self.new, clauses={**self.new.clauses, number: clause})
             found = self._judged(later, car, [number])[number].assessment
             if found.outcome == FAIL:
-                return Ending(until, found.margin, found.text, found.act)
+                return Ending(until, found.margin, found.finding, found.act)
         return None
 
 
@@ -170,8 +172,8 @@ def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: En
         after.outcome if after else NO_CLAUSE,
         before.assessment.margin if before else None,
         after.assessment.margin if after else None,
-        after.assessment.text if after else "",
-        after.assessment.act if after else "",
+        after.assessment.finding if after else None,
+        after.assessment.act if after else None,
         later,
     )
 

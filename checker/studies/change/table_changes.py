@@ -14,8 +14,8 @@ from fractions import Fraction
 from itertools import product
 from typing import Any
 
-from checker.kinds.judging.wording import show_value
 from checker.pack.model import TableText
+from checker.quantities.display import show_value
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import Cell, NoLimit
 from checker.quantities.kind import NUMBER

@@ -10,6 +10,8 @@ from hypothesis import strategies as st
 
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Verdict
 from checker.pack.model import AS_DISPLAYED, BENEFIT, STRICT
+from checker.report.words.acts import act_words
+from checker.report.words.findings import found_words
 from checker.verdict.decision import Rule
 from checker.verdict.inspection import Outcome, inspect_car
 from tests.building import DAY, car_of, outcome_of, pack_of_check
@@ -76,10 +78,10 @@ def test_it_says_how_near_and_what_to_do() -> None:
     found = outcome(TABLE, "1299.5 cc").assessment
     assert (
         "engine.capacity against an edge of table least is 0.5 cc off the edge, and known to 0.95 cc only"
-        in found.text
+        in found_words(found.finding)
     )
-    assert "on the other side: mass 95 kg is 5 kg below the minimum of 100 kg" in found.text
-    assert found.act == "measure the capacity with something finer; add 5 kg"
+    assert "on the other side: mass 95 kg is 5 kg below the minimum of 100 kg" in found_words(found.finding)
+    assert act_words(found.act) == "measure the capacity with something finer; add 5 kg"
     assert outcome(GUARD, "1301 cc").assessment.outcome == FAIL
 
 

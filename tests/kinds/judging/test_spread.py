@@ -14,6 +14,7 @@ from checker.car.errors.sources import Source
 from checker.car.scene import Scene
 from checker.kinds.judging import spread
 from checker.kinds.judging.assessment import NOT_SHOWN, Spread
+from checker.report.words.acts import act_words
 from tests.building import inspection_of, outcome_of, pack_of, pack_of_check
 
 FACTS = """
@@ -163,7 +164,7 @@ def act_of(minimum: str, gear: str, readings: int = 1) -> str:
     weighing = f"weighing: {{instrument: pads, readings: [{', '.join([one] * readings)}]}}"
     pack = pack_of_check(HEAVY.replace("MINIMUM", minimum))
     found = outcome_of(pack, f"{weighing}\ninstruments: {{pads: {gear}}}").assessment
-    return found.act if found.outcome == "too_close" else found.outcome
+    return act_words(found.act) if found.outcome == "too_close" else found.outcome
 
 
 def test_more_readings_settle_what_the_display_leaves_open() -> None:

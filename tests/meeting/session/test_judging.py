@@ -14,6 +14,7 @@ from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STAT
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.measuring import Finding, announce, measure
+from checker.report.words.findings import found_words
 from checker.verdict.inspection import inspect_car
 from tests.meeting.days import PACK, a_meeting, car_text, shifted, weighed
 
@@ -114,7 +115,7 @@ def test_a_gauge_settles_a_clause_only_where_its_size_does(
             assert "the gauge tells only" in found.assessment.unknown.says[0]
         else:
             assert found.assessment.margin is None
-            assert ("above" if result == "go" else "below") in found.assessment.text
+            assert ("above" if result == "go" else "below") in found_words(found.assessment.finding)
 
 
 def test_a_gauge_changes_nothing_of_clauses_that_do_not_look_at_it(tmp_path: Path) -> None:
@@ -125,7 +126,7 @@ def test_a_gauge_changes_nothing_of_clauses_that_do_not_look_at_it(tmp_path: Pat
         after = meeting.judgement(meeting.car("7"))
         others = [number for number in margins(before) if number != "3"]
         assert {n: margins(after)[n] for n in others} == {n: margins(before)[n] for n in others}
-        texts = {o.clause.number: o.assessment.text for o in after.inspection.outcomes}
+        texts = {o.clause.number: found_words(o.assessment.finding) for o in after.inspection.outcomes}
         assert texts["1"] == "total 590 kg is 10 kg above the minimum of 580 kg"
 
 

@@ -14,6 +14,7 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.standing.export import TABLES, as_csv, as_json, cell, table
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import Ruling, rule
+from checker.report.words.findings import found_words
 from tests.meeting.days import LOADS, a_meeting, car_text, weighed
 
 EVIL = "=cmd|' /C calc'!A0"
@@ -68,7 +69,7 @@ def a_day(tmp_path: Path) -> Meeting:
     measure(meeting, [Finding("7", "seals.sump", "=SO 7")], "KV")
     note(meeting, [Noted("7", SCRUTINEERING, "remark", EVIL)], "KV")
     meeting.judge_and_record(meeting.car("7"), "KV")
-    rule(meeting, Ruling("7", "3", "allow", EVIL), "KV")
+    rule(meeting, Ruling("7", "3", "allow", EVIL), "KV", found_words)
     return meeting
 
 

@@ -22,6 +22,7 @@ from checker.reading.problems import InputError
 from checker.report.meeting.document import verification_document
 from checker.report.meeting.verification import verification_text
 from checker.report.page import Page
+from checker.report.words.findings import found_words
 from tests.meeting.days import a_meeting, car_text, shifted, weighed
 from tests.meeting.records import MORNING, ToldClock
 from tests.meeting.tampering import name_random_changes, rows, tampered, unlocked
@@ -44,7 +45,7 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> bytes:
             meeting.judge_and_record(meeting.car(number), "TB")
         measure(meeting, [Finding("9", "dimensions.ride_height", "80 mm")], "KV")
         meeting.judge_and_record(meeting.car("9"), "TB")
-        rule(meeting, Ruling("9", "3", "reject", "too low"), "KV")
+        rule(meeting, Ruling("9", "3", "reject", "too low"), "KV", found_words)
     return (folder / "day.meeting").read_bytes()
 
 

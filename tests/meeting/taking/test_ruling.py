@@ -19,6 +19,7 @@ from checker.meeting.taking.closing import close, reopen
 from checker.meeting.taking.measuring import Finding, measure
 from checker.meeting.taking.ruling import Ruling, protest, rule
 from checker.reading.problems import InputError
+from checker.report.words.findings import found_words
 from tests.meeting.days import a_meeting, car_text, refused, weighed
 
 CARS = {"7": car_text(dimensions="{ride_height: 80 mm}"), "8": car_text("8", "Knot")}
@@ -43,7 +44,7 @@ def status(meeting: Meeting, number: str) -> tuple[str, str]:
 def test_a_ruling_stands_beside_what_was_computed(tmp_path: Path) -> None:
     with ready(tmp_path) as meeting:
         assert status(meeting, "7") == ("no", FAILS)
-        number = rule(meeting, Ruling("7", "3", "allow", "a stone under the gauge"), "KV")
+        number = rule(meeting, Ruling("7", "3", "allow", "a stone under the gauge"), "KV", found_words)
         record = meeting.car("7").rulings()["3"].content
         assert (record.computed, record.found) == (
             "fail",
@@ -51,9 +52,9 @@ def test_a_ruling_stands_beside_what_was_computed(tmp_path: Path) -> None:
         )
         assert record.rests_on == number - 1
         assert status(meeting, "7") == ("no", COMPLIES)
-        rule(meeting, Ruling("7", "3", "stand", "measured again", corrects=number), "KV")
+        rule(meeting, Ruling("7", "3", "stand", "measured again", corrects=number), "KV", found_words)
         assert status(meeting, "7") == ("no", FAILS)
-        rule(meeting, Ruling("8", "2", "reject", "seen to move its driver"), "KV")
+        rule(meeting, Ruling("8", "2", "reject", "seen to move its driver"), "KV", found_words)
         assert status(meeting, "8") == ("yes", FAILS)
 
 
@@ -73,7 +74,7 @@ def test_a_decision_that_cannot_be_is_refused(tmp_path: Path, ruling: Ruling, co
     with ready(tmp_path) as meeting:
         before = meeting.day.number
         with pytest.raises(InputError) as error:
-            rule(meeting, ruling, "KV")
+            rule(meeting, ruling, "KV", found_words)
         assert refused(error) == code
         assert meeting.day.number == before
 
@@ -82,8 +83,13 @@ def test_a_protest_is_answered_by_a_ruling(tmp_path: Path) -> None:
     with ready(tmp_path) as meeting:
         number = protest(meeting, Protested("8", "2", "it leans  inwards", "7"), "KV")
         with pytest.raises(InputError):
-            rule(meeting, Ruling("7", "3", "stand", "why", protest=number), "KV")
-        rule(meeting, Ruling("8", "2", "stand", "weighed again in our presence", protest=number), "KV")
+            rule(meeting, Ruling("7", "3", "stand", "why", protest=number), "KV", found_words)
+        rule(
+            meeting,
+            Ruling("8", "2", "stand", "weighed again in our presence", protest=number),
+            "KV",
+            found_words,
+        )
         assert meeting.car("8").rulings()["2"].content.protest == number
         for content, code in (
             (Protested("8", "99", "words"), "MT212"),
@@ -131,7 +137,7 @@ def test_a_closed_meeting_takes_nothing_until_it_is_opened_again(tmp_path: Path)
         assert closed is not None
         assert closed.content.tally == tally(standings(meeting)) == {"fails": 1, "complies": 1}
         for action in (
-            lambda: rule(meeting, Ruling("7", "3", "allow", "late"), "KV"),
+            lambda: rule(meeting, Ruling("7", "3", "allow", "late"), "KV", found_words),
             lambda: close(meeting, "KV"),
         ):
             with pytest.raises(InputError) as error:
@@ -141,7 +147,7 @@ def test_a_closed_meeting_takes_nothing_until_it_is_opened_again(tmp_path: Path)
             reopen(meeting, " ", "KV")
         assert refused(error) == "MT206"
         reopen(meeting, "a protest came in time", "KV")
-        rule(meeting, Ruling("7", "3", "allow", "late"), "KV")
+        rule(meeting, Ruling("7", "3", "allow", "late"), "KV", found_words)
 
 
 def test_closing_tells_which_cars_are_left_open(tmp_path: Path) -> None:

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from checker.report.words.findings import found_words
 from tests.kinds.workbench import HEAD, inspect, pack_of, problems, problems_in, read_pack, shown
 
 FACTS = "{a.wall: {unit: mm}, a.sort: {one_of: [x, y]}, a.cost: {unit: GBP}, a.grade: {grades: [C, B]}, a.raced: {type: date}}"
@@ -104,7 +105,7 @@ def test_one_clause_in_anothers_place(
 def test_the_clause_that_speaks_instead_is_named() -> None:
     pack = read_pack(f"{{{HEAD}, facts: {FACTS}, clauses: {{{GENERAL}, {SPECIAL}}}}}")
     found = inspect(pack, {"a": {"wall": "1 mm", "sort": "x"}}).outcomes[0]
-    assert found.assessment.text == "clause 7.4 applies instead"
+    assert found_words(found.assessment.finding) == "clause 7.4 applies instead"
 
 
 def test_a_clause_whose_check_is_not_shown_still_takes_the_others_place() -> None:

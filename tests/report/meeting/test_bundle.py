@@ -20,6 +20,7 @@ from checker.meeting.taking.measuring import Finding, announce, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule
 from checker.meeting.taking.weighing import Reading, weigh
 from checker.report.meeting.bundle import as_zip, bundle_files
+from checker.report.words.findings import found_words
 from tests.meeting.days import LOADS, a_meeting, car_text, weighed
 from tests.meeting.taking.test_importing import imported, row
 
@@ -40,7 +41,7 @@ def a_day(tmp_path: Path) -> Meeting:
     (remark,) = note(meeting, [Noted("7", SCRUTINEERING, "remark", "to be struck")], "KV")
     strike(meeting, remark, "wrong car", "KV")
     against = protest(meeting, Protested("7", "3", "it drags", "8"), "KV")
-    rule(meeting, Ruling("7", "3", "reject", "measured before us", against), "TB")
+    rule(meeting, Ruling("7", "3", "reject", "measured before us", against), "TB", found_words)
     return meeting
 
 

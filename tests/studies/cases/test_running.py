@@ -6,7 +6,7 @@ import pytest
 
 from checker.reading.problems import InputError, Problem
 from tests.pack.folders import bulletin
-from tests.studies.casebooks import PACK, book, codes, runs
+from tests.studies.casebooks import PACK, book, codes, problems_of, runs
 
 
 def test_a_case_that_comes_out_says_nothing(tmp_path: Path) -> None:
@@ -38,7 +38,7 @@ def test_what_comes_out_otherwise_is_named_with_its_place(
 ) -> None:
     case = f'- {{name: wide, from: car.yaml, set: {{frame.width: 1390 mm}}, expect: {{"1": {expect}}}}}'
     (run,) = runs(tmp_path, case)
-    (problem,) = run.problems
+    (problem,) = problems_of(run)
     assert problem.code == code
     assert said in problem.message
     assert problem.span is not None
@@ -179,6 +179,6 @@ def test_a_pack_may_have_no_cases(tmp_path: Path) -> None:
 
 def _refused(folder: Path, case: str) -> tuple[Problem, ...]:
     try:
-        return tuple(problem for run in runs(folder, case) for problem in run.problems)
+        return tuple(problem for run in runs(folder, case) for problem in problems_of(run))
     except InputError as error:
         return error.problems

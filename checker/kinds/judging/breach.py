@@ -1,0 +1,87 @@
+"""A breach of a limit as an act: kilograms to add, remove or move, millimetres, money, pieces."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from math import ceil, floor
+from typing import Any
+
+from checker.car.scene import ITEM, Scene
+from checker.kinds.judging.acts import Act, Do
+from checker.kinds.judging.amount import Amount
+from checker.quantities.dimension import MASS, MONEY
+from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import Kind, Unknown, quantity
+from checker.quantities.units import Unit, parse_unit
+
+_OPPOSITE = {
+    "inside": "outside",
+    "outside": "inside",
+    "left": "right",
+    "right": "left",
+    "front": "rear",
+    "rear": "front",
+}
+_WEIGHT = re.compile(r"(weight|percentage)\.([a-z_]+)\Z")
+
+
+def act_on(
+    limit: Expression, short: Fraction, raise_it: bool, scene: Scene, unit: Unit | None, *, more: bool
+) -> Act:
+    """The act that brings a value back inside its bound.
+
+    Args:
+        limit: What is held to the bound.
+        short: By how much it is over or under, in base units of its kind; 0 where it stands on a bound that fails.
+        raise_it: The value must go up.
+        scene: Where it was judged, to turn a percentage into kilograms.
+        unit: The unit of the margin.
+        more: The bound itself fails, so that the value must come to lie beyond it.
+    """
+    named = _WEIGHT.match(limit.text)
+    if named is not None and named[1] == "percentage" and named[2] in _OPPOSITE and short:
+        total = scene.weight("total")
+        if not isinstance(total, Unknown):
+            kg = Amount(short * total, quantity(MASS), parse_unit("kg", None))
+            start, end = (_OPPOSITE[named[2]], named[2]) if raise_it else (named[2], _OPPOSITE[named[2]])
+            return Act(Do.MOVE, amount=kg, more=more, start=start, end=end)
+    kind, amount = limit.kind, Amount(short, limit.kind, unit)
+    if named is not None and named[1] == "weight" and short:
+        where = "" if named[2] == "total" else named[2].replace("_", " ")
+        return Act(Do.ADD if raise_it else Do.REMOVE, amount=amount, more=more, end=where)
+    if kind.name == "number" and _counts(limit):
+        pieces = floor(short) + 1 if more else ceil(short)
+        return Act(Do.FIT if raise_it else Do.TAKE_OFF, amount=Amount(Fraction(pieces), kind))
+    do = Do.RAISE if raise_it else Do.LOWER
+    if kind.name == "quantity" and kind.dimension == MONEY and short:
+        do = Do.SPEND_MORE if raise_it else Do.SPEND_LESS
+    elif kind.name == "quantity" and kind.dimension == MASS and short:
+        do = Do.ADD if raise_it else Do.TAKE_OFF
+    return Act(do, what=called(limit), amount=amount, more=more, each=_stands_often(scene))
+
+
+def _counts(limit: Expression) -> bool:
+    return limit.text.startswith("count(")
+
+
+def _stands_often(scene: Scene) -> bool:
+    return int(getattr(scene.names.get(ITEM), "standing", 1)) > 1
+
+
+def called(limit: Expression) -> str:
+    """A short name for what is limited: its last part, or the formula as written."""
+    if re.fullmatch(r"[A-Za-z_.0-9]+", limit.text):
+        return limit.text.rpartition(".")[2].replace("_", " ")
+    return limit.text
+
+
+def change_to(what: str, wanted: Any, kind: Kind) -> Act:
+    """The act for a word, truth or list that must be another."""
+    return Act(Do.CHANGE, what, wanted=(Amount(wanted, kind),))
+
+
+def change_beyond(what: str, wanted: Any, kind: Kind, raise_it: bool) -> Act:
+    """The act for a day or grade: what it must be, or which way beyond."""
+    ways = ("better", "lower") if kind.name == "grade" else ("later", "earlier")
+    return Act(Do.CHANGE, what, wanted=(Amount(wanted, kind),), further=ways[not raise_it])

@@ -1,0 +1,94 @@
+"""What to do, in words."""
+
+from __future__ import annotations
+
+from checker.kinds.judging.acts import Act, Acts, Advice, Do, Unresolved
+from checker.kinds.judging.findings import Offends
+from checker.report.words.amounts import least_words, value_words
+from checker.report.words.findings import found_words, named
+
+
+def act_words(advice: Advice | None) -> str:
+    """Advice as a phrase in the imperative; "" for none."""
+    if advice is None:
+        return ""
+    if isinstance(advice, Acts):
+        joint = ", or " if advice.any_one else "; "
+        words = joint.join(dict.fromkeys(map(act_words, advice.acts)))
+    else:
+        words = _one(advice) + _why(advice.unresolved)
+    return f"{advice.item}: {words}" if advice.item and advice.item not in words else words
+
+
+def _one(act: Act) -> str:
+    amount = least_words(act.amount) if act.amount else ""
+    if act.more:
+        if act.amount is None or act.amount.value == 0:
+            return f"{act.do} {act.what}: on the limit is not enough"
+        amount = f"more than {amount}"
+    each = " each" if act.each else ""
+    match act.do:
+        case Do.MOVE:
+            return f"move {amount} from {act.start} to {act.end}"
+        case Do.ADD | Do.REMOVE:
+            at = f" at the {act.end}" if act.end else ""
+            return f"{act.do} {amount}{each}{at}"
+        case Do.TAKE_OFF:
+            return f"take off {amount}{each}"
+        case Do.FIT:
+            return f"fit {amount} more"
+        case Do.SPEND_MORE | Do.SPEND_LESS:
+            return f"spend {amount} {act.do.removeprefix('spend_')}{each}"
+        case Do.RAISE | Do.LOWER:
+            return f"{act.do} {act.what} by {amount}{each}"
+        case _:
+            return _without_amount(act)
+
+
+def _without_amount(act: Act) -> str:
+    wanted = [value_words(one) for one in act.wanted]
+    where = f" in {act.start}" if act.start else ""
+    match act.do:
+        case Do.CHANGE if act.further:
+            return f"{act.what}: {wanted[0]} or {act.further}"
+        case Do.CHANGE if act.wanted[0].kind.name == "truth":
+            return f"{act.what}: {'make it so' if act.wanted[0].value else 'undo it'}"
+        case Do.CHANGE:
+            return f"{act.what}: make it {wanted[0]}"
+        case Do.REPLACE:
+            return f"replace {act.what} by {' or '.join(wanted)}{where}"
+        case Do.REMOVE_OR_REPLACE:
+            return f"remove or replace {_option(act)}{where}"
+        case Do.PROVIDE:
+            few = act.amount is not None and act.amount.value < len(wanted)
+            return f"provide {f'{value_words(act.amount)} of ' if few else ''}{', '.join(wanted)}"
+        case Do.RENEW:
+            return f"renew before {wanted[0]}"
+        case Do.FIT_OR_DECLARE:
+            return f"fit or declare {act.what}"
+        case Do.GIVE_UP:
+            few = "one" if act.amount is None or act.amount.value == 1 else value_words(act.amount)
+            return f"give up {few} of: {_option(act)}"
+        case _:
+            return act.what
+
+
+def _option(act: Act) -> str:
+    """What is given up or taken out, by name."""
+    return ", ".join(
+        one if isinstance(one, str) else named(one) if isinstance(one, Offends) else found_words(one)
+        for one in act.options
+    )
+
+
+def _why(unresolved: Unresolved | None) -> str:
+    """Why the amount is more than the breach, and what else would settle the question."""
+    if unresolved is None:
+        return ""
+    words = " to be clear of what the gear resolves"
+    if unresolved.cure:
+        return f"{words}; or {unresolved.cure} (most of the doubt is {unresolved.mostly})"
+    if unresolved.mostly:
+        advice = f": {unresolved.advice}" if unresolved.advice else ""
+        return f"{words} (mostly {unresolved.mostly}{advice})"
+    return words

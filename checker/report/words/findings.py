@@ -1,0 +1,111 @@
+"""What was found, in a sentence."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from checker.kinds.judging.amount import Amount
+from checker.kinds.judging.assessment import NOT_APPLICABLE, PASS
+from checker.kinds.judging.findings import (
+    All,
+    BindsNot,
+    Equal,
+    Found,
+    Guarded,
+    InForce,
+    Instead,
+    InWords,
+    Measured,
+    MetOf,
+    NearEdge,
+    NoneOpen,
+    NoneThere,
+    NotFound,
+    NotSo,
+    Of,
+    Offends,
+    OtherSide,
+    Unlimited,
+    ValidUntil,
+)
+from checker.report.words.amounts import distance_words, statement_words, value_words
+
+_BEYOND: dict[str, str] = {PASS: "met", NOT_APPLICABLE: "it does not apply"}
+
+
+def found_words(finding: Found | None) -> str:
+    """A finding as a sentence without its full stop; "" for none."""
+    match finding:
+        case None:
+            return ""
+        case InWords(words):
+            return words
+        case Measured():
+            return _measured(finding)
+        case Unlimited(what):
+            return f"{what}: no limit" if what else "no limit"
+        case Equal(what, value, wanted, met):
+            return f"{what} is {value_words(value)}" + ("" if met else f", not {value_words(wanted)}")
+        case Offends(_, owner):
+            whose = f"{owner}: " if owner else ""
+            return f"{whose}{named(finding)} is {'banned' if finding.banned else 'not allowed'}"
+        case NotFound(words, so_far):
+            listed = ", ".join(words)
+            return f"not found so far: {listed}" if so_far else f"{listed} not found"
+        case ValidUntil():
+            return _valid(finding)
+        case NotSo(statement):
+            return f"not so: {statement_words(statement)}"
+        case Guarded(statement, truth):
+            return f"does not apply: {statement_words(statement)} is {'true' if truth else 'false'}"
+        case MetOf(met, count, at_least):
+            if at_least:
+                return f"{met} of at least {count} are met"
+            return f"{f'at most {count}' if count else 'none'} may be met; {met} are met"
+        case NoneOpen():
+            return "none of the ways is open to this car"
+        case NoneThere(what, mode, chosen):
+            of = f"{mode} of " if mode in ("pairs", "runs") else ""
+            return f"there are no {of}{what}" + (" that this clause is about" if chosen else "")
+        case NearEdge(edge, off, known):
+            return f"{edge} is {_two_digits(off)} off the edge, and known to {_two_digits(known)} only"
+        case OtherSide(outcome, beyond):
+            return f"on the other side: {found_words(beyond) or _BEYOND.get(outcome, outcome)}"
+        case InForce(since, until):
+            return f"in force from {since}" if since else f"in force until {until}"
+        case BindsNot(before):
+            return f"does not bind cars from before {before.isoformat()}"
+        case Instead(clause):
+            return f"clause {clause} applies instead"
+        case Of(item, one):
+            return f"{item}: {found_words(one)}"
+        case All(findings):
+            return "; ".join(dict.fromkeys(filter(None, map(found_words, findings))))
+
+
+def _measured(found: Measured) -> str:
+    distance = distance_words(found.margin, found.bound, upper=found.upper)
+    words = f"{found.what} {value_words(found.value)} {distance}"
+    if found.resolved:
+        return words
+    if found.margin.value < 0:
+        return f"{words}, but by less than the gear resolves: the entrant has the benefit of the doubt"
+    return f"{words}, but by less than the gear resolves: the rules ask for a proven pass"
+
+
+def _valid(found: ValidUntil) -> str:
+    gone = (found.day - found.last).days
+    late = f", {gone} day{'' if gone == 1 else 's'} before {found.day.isoformat()}" if gone > 0 else ""
+    return f"valid until {found.last.isoformat()}{late}"
+
+
+def named(found: Offends) -> str:
+    """A word with the family that it is banned by: "titanium (exotic)"."""
+    return f"{found.word} ({found.family})" if found.family else found.word
+
+
+def _two_digits(amount: Amount) -> str:
+    """To two significant digits: enough for what is near."""
+    factor = amount.unit.factor if amount.unit else Fraction(1)
+    rounded = Fraction(f"{float(Fraction(amount.value) / factor):.2g}") * factor
+    return value_words(Amount(rounded, amount.kind, amount.unit))
