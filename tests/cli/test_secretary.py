@@ -43,7 +43,7 @@ def folder(tmp_path: Path) -> Path:
 
 
 def test_from_a_draft_to_the_printed_book(capsys: Capsys, folder: Path, tmp_path: Path) -> None:
-    fleet = str(write_lines(tmp_path / "fleet.jsonl", 16))
+    fleet = str(write_lines(tmp_path / "fleet.jsonl", 8))
     draft = folder / "2026-B3.yaml"
 
     # which number? how many of the fleet each would hurt
