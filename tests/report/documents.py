@@ -26,6 +26,11 @@ NAMES = (
     "since",
     "conditions",
     "weighing_comparison",
+    "lint",
+    "meeting",
+    "slip",
+    "verification",
+    "record",
 )
 
 STORIES = (

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 import click
 
+from checker import __version__
 from checker.cli import exits, output
 from checker.cli.options import refuse_overwriting
 from checker.pack.lint.everything import lint
@@ -67,6 +68,9 @@ def _counted(number: int, what: str) -> str:
 
 def _as_json(problems: Sequence[Problem], errors: int) -> str:
     document = {
+        "document": "lint",
+        "version": 1,
+        "checker": __version__,
         "errors": errors,
         "warnings": len(problems) - errors,
         "problems": [as_data(problem) for problem in problems],

@@ -17,7 +17,7 @@ from checker.car.described.standard import WHEELS
 from checker.meeting.record.chain import Entry
 from checker.meeting.record.contents import Content, Judged, Measured, Ruled, Weighed, read_content
 from checker.meeting.record.day import CarDay
-from checker.meeting.session.session import Meeting
+from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.standing import standings
 
 _RUNS = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
@@ -52,8 +52,10 @@ def table(meeting: Meeting, name: str) -> str:
 def as_json(meeting: Meeting) -> str:
     """The whole record as one JSON document: every entry with its hash, and where each car stands."""
     document = {
-        "format": "checker meeting record",
+        "document": "record",
         "version": 1,
+        "checker": program_version(),
+        "format": "checker meeting record",
         "last_entry": meeting.day.number,
         "last_hash": meeting.day.hash,
         "entries": [_entry_as_data(entry) for entry in meeting.store.entries()],

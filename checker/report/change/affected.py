@@ -140,6 +140,7 @@ def car_data(car: Affected, old: Pack, new: Pack) -> Data:
     return {
         "document": "affected_car",
         "version": VERSION,
+        "checker": __version__,
         "place": car.place,
         "car": {"number": car.number, "name": car.name or None},
         "on": car.on.isoformat(),

@@ -27,6 +27,7 @@ def meeting_document(meeting: Meeting) -> Data:
     return {
         "document": "meeting",
         "version": 1,
+        "checker": program_version(),
         "program": program_version(),
         "meeting": heading_data(meeting),
         "closed": meeting.day.closed is not None,
@@ -154,6 +155,7 @@ def slip_document(
     return {
         "document": "slip",
         "version": 1,
+        "checker": program_version(),
         "program": program_version(),
         "meeting": heading_data(meeting),
         "standing": standing_data(meeting, standing),
@@ -223,6 +225,7 @@ def verification_document(found: Verification) -> Data:
     return {
         "document": "verification",
         "version": 1,
+        "checker": program_version(),
         "file": found.path,
         "sound": found.sound,
         "entries": found.entries,

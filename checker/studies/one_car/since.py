@@ -44,6 +44,7 @@ def since(earlier: Data, now: Data) -> Data:
     return {
         "document": "since",
         "version": VERSION,
+        "checker": now["checker"],
         "car": now["car"],
         "earlier": _heading(earlier),
         "now": _heading(now),
