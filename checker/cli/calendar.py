@@ -10,7 +10,7 @@ import click
 from checker.car.declaration.loading import formula_of
 from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
-from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
+from checker.cli.options import day, page_for, printing, refuse_overwriting, units, with_options
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.quantities.days import parse_day
 from checker.reading.strict_yaml import read_document
@@ -43,6 +43,7 @@ _OPTIONS = (
 @click.argument("car", metavar="CAR")
 @with_options(*_OPTIONS)
 @printing
+@units
 def command(
     car: str,
     meetings: str,

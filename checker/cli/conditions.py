@@ -8,7 +8,7 @@ from fractions import Fraction
 import click
 
 from checker.cli import exits, output
-from checker.cli.options import judging, page_for, printing, refuse_overwriting, with_options
+from checker.cli.options import judging, page_for, printing, refuse_overwriting, units, with_options
 from checker.report.one_car.condition_table import conditions_document, conditions_text
 from checker.studies.one_car.condition_table import condition_table
 from checker.studies.one_car.race import Plan, race
@@ -56,6 +56,7 @@ _RACE = (
 @judging
 @with_options(*_RACE)
 @printing
+@units
 def command(
     car: str,
     pack: str | None,

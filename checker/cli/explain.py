@@ -7,7 +7,7 @@ import json
 import click
 
 from checker.cli import exits, output
-from checker.cli.options import judging, page_for, printing, refuse_overwriting, refuse_unknown_clause
+from checker.cli.options import judging, page_for, printing, refuse_overwriting, refuse_unknown_clause, units
 from checker.report.one_car.explanation import explanation_document
 from checker.verdict.run import Request, inspect_request
 
@@ -23,6 +23,7 @@ from checker.verdict.run import Request, inspect_request
 @click.argument("clause", metavar="CLAUSE")
 @judging
 @printing
+@units
 def command(
     car: str,
     clause: str,

@@ -9,7 +9,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.guard import code_of
-from checker.cli.options import judging, page_for, printing, refuse_overwriting
+from checker.cli.options import judging, page_for, printing, refuse_overwriting, units
 from checker.cli.progress import each
 from checker.reading.problems import InputError, Problem
 from checker.report.amounts import Data
@@ -35,6 +35,7 @@ from checker.verdict.run import Request, inspect_request
     "--since", metavar="REPORT", help="Tell what changed since a report that was kept with --format json."
 )
 @printing
+@units
 def command(
     cars: tuple[str, ...],
     pack: str | None,

@@ -78,6 +78,23 @@ def judging(function: Function) -> Function:
     return with_options(*_JUDGING)(function)
 
 
+def _in_system(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:  # noqa: ARG001
+    """Show every amount of this run in the system asked for; for `callback`."""
+    if value is not None:
+        from checker.report.words.units import showing
+
+        ctx.with_resource(showing(value))
+    return value
+
+
+units = click.option(
+    "--units", type=click.Choice(["metric", "us"]), callback=_in_system, expose_value=False,
+    help="Show masses and lengths in kg and mm, or in lb and inches with fractions to 1/16. Without it: in the units "
+         "of the rules.",
+)  # fmt: skip
+"""For commands that print margins, amounts or what to do."""
+
+
 def printing(function: Function) -> Function:
     """Add the options that say how and where the result is printed."""
     return with_options(*_PRINTING)(function)

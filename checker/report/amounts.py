@@ -15,6 +15,7 @@ from typing import Any
 from checker.kinds.judging.assessment import Amount, Bound, Spread
 from checker.quantities.units import parse_unit
 from checker.report.words.amounts import margin_words, value_words
+from checker.report.words.units import shown_in
 
 Data = dict[str, Any]
 """Plain data: text, whole numbers, true and false, null, lists and mappings of these."""
@@ -42,11 +43,13 @@ def bound_data(bound: Bound | None) -> Data | None:
 def _data(text: str, amount: Amount | None) -> Data:
     if amount is None or isinstance(amount.value, bool) or not isinstance(amount.value, int | Fraction):
         return {"value": text, "exact": None, "unit": None}
-    exact, unit = Fraction(amount.value), amount.unit
+    exact, unit = Fraction(amount.value), shown_in(amount.unit)
+    if unit is not None and unit.kind.name in ("days", "months"):
+        text, _, name = text.partition(" ")  # shown as "1 day", and as months where years are not whole
+        unit = parse_unit(name if name.endswith("s") else f"{name}s", None)
+    elif unit is not None:
+        text = text.removesuffix(unit.name).rstrip()
     if unit is not None:
-        text, _, name = text.partition(" ")
-        if unit.kind.name in ("days", "months"):  # shown as "1 day", and as months where years are not whole
-            unit = parse_unit(name if name.endswith("s") else f"{name}s", None)
         exact /= unit.factor
     return {"value": text, "exact": exact_text(exact), "unit": None if unit is None else unit.name}
 
@@ -55,13 +58,14 @@ def uncertainty_data(spread: Spread | None, margin: Amount | None) -> Data | Non
     """How well a margin is known, in the margin's unit; None where every value that went in is exact."""
     if spread is None or margin is None:
         return None
-    factor = Fraction(1) if margin.unit is None else margin.unit.factor
+    unit = shown_in(margin.unit)
+    factor = Fraction(1) if unit is None else unit.factor
     standard = math.sqrt(spread.variance) / float(factor)
     return {
         "standard": estimate(standard),
         "expanded": estimate(standard * float(spread.factor)),
         "k": estimate(float(spread.factor)),
-        "unit": None if margin.unit is None else margin.unit.name,
+        "unit": None if unit is None else unit.name,
         "contributions": [
             {"name": part.name, "standard": estimate(math.sqrt(part.variance) / float(factor))}
             for part in spread.contributions

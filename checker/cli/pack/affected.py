@@ -16,7 +16,7 @@ from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
-from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, with_options
+from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, units, with_options
 from checker.cli.progress import each_of
 from checker.quantities.folding import fold
 from checker.reading.problems import InputError
@@ -55,6 +55,7 @@ _OPTIONS = (
 @click.argument("cars", nargs=-1, required=True, metavar="CARS...")
 @with_options(*_OPTIONS)
 @printing
+@units
 def command(
     old: str,
     new: str,

@@ -8,7 +8,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.editions import edition_with_cases
-from checker.cli.options import page_for, printing, refuse_overwriting, with_options
+from checker.cli.options import page_for, printing, refuse_overwriting, units, with_options
 from checker.report.change.cases import cases_document, cases_text
 from checker.studies.cases.casebook import Casebook, read_cases
 from checker.studies.cases.coverage import coverage_of
@@ -34,6 +34,7 @@ _SUGGEST = click.option(
 @click.argument("path", metavar="PATH")
 @with_options(_SUGGEST)
 @printing
+@units
 def command(path: str, suggest: str | None, form: str, output_file: str | None, width: int | None) -> int:
     """Judge the cases of the pack at PATH: of a file, of a folder's newest edition, or of that of PATH@DATE.
 

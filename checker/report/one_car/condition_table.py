@@ -20,6 +20,7 @@ from checker.report.page import BOLD, DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, car_words, listed
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
+from checker.report.words.units import shown_in
 from checker.studies.one_car.condition_table import ConditionTable, Corner, Effect, Finish, Turn
 from checker.studies.one_car.race import Lap, Race
 
@@ -77,6 +78,7 @@ def _amount(value: Known, unit: Unit, digits: int | None = None, mode: str = "ha
     """
     if isinstance(value, Unknown):
         return None
+    unit = shown_in(unit) or unit
     if digits is None:
         text = show(value, unit).rpartition(" ")[0]
     else:

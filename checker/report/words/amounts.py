@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from checker.kinds.judging.amount import Amount, Bound, Statement
 from checker.quantities.display import show_act, show_margin, show_value
+from checker.report.words.units import in_sixteenths, shown_in
 
 _LIMIT_NAMES = {
     "at_least": "minimum",
@@ -19,17 +20,26 @@ _LIMIT_NAMES = {
 
 def value_words(amount: Amount | None) -> str:
     """A value as text; "no limit" for none."""
-    return "no limit" if amount is None else show_value(amount.value, amount.kind, amount.unit)
+    if amount is None:
+        return "no limit"
+    unit = shown_in(amount.unit)
+    told = in_sixteenths(amount.value, unit, "exact") if isinstance(amount.value, Fraction) else None
+    return told or show_value(amount.value, amount.kind, unit)
 
 
 def margin_words(margin: Amount) -> str:
     """A margin as text, signed and rounded against the car."""
-    return show_margin(Fraction(margin.value), margin.unit)
+    value, unit = Fraction(margin.value), shown_in(margin.unit)
+    told = in_sixteenths(value, unit, "down")
+    if told is None:
+        return show_margin(value, unit)
+    return f"+{told}" if value > 0 else told
 
 
 def least_words(amount: Amount) -> str:
     """An amount to act by as text, rounded up, so that what is read off is enough."""
-    return show_act(Fraction(amount.value), amount.unit)
+    value, unit = Fraction(amount.value), shown_in(amount.unit)
+    return in_sixteenths(value, unit, "up") or show_act(value, unit)
 
 
 def statement_words(statement: str | Statement) -> str:

@@ -29,6 +29,7 @@ from checker.kinds.judging.findings import (
     ValidUntil,
 )
 from checker.report.words.amounts import distance_words, statement_words, value_words
+from checker.report.words.units import shown_in
 
 _BEYOND: dict[str, str] = {PASS: "met", NOT_APPLICABLE: "it does not apply"}
 
@@ -106,6 +107,7 @@ def named(found: Offends) -> str:
 
 def _two_digits(amount: Amount) -> str:
     """To two significant digits: enough for what is near."""
-    factor = amount.unit.factor if amount.unit else Fraction(1)
+    unit = shown_in(amount.unit)
+    factor = unit.factor if unit else Fraction(1)
     rounded = Fraction(f"{float(Fraction(amount.value) / factor):.2g}") * factor
-    return value_words(Amount(rounded, amount.kind, amount.unit))
+    return value_words(Amount(rounded, amount.kind, unit))
