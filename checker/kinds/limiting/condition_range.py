@@ -13,10 +13,13 @@ def obstacle(limited: Limited, turned: bool) -> str:
     """Why it need not be; "" where it is."""
     limit = limited.limit
     parts = {role: expression for role, expression in limited.expressions() if expression is not limit}
+    rounded = "rounded" in parts
     for extra in ("tolerance", "rounded", "plus", "minus"):
         expression = parts.pop(extra, None)
         if expression is not None and expression.follows_condition:
             return f"`{extra}: {expression.text}` depends on the condition"
+    if rounded and any(bound.follows_condition for bound in parts.values()):
+        return "what is rounded is held to a bound that depends on the condition"
     if not limit.follows_condition and not any(e.follows_condition for e in parts.values()):
         return ""
     if turned and (len(parts) > 1 or not {"nominal", "exactly"}.isdisjoint(parts)):

@@ -214,6 +214,7 @@ def test_what_can_be_judged(check: str) -> None:
         "{limit: percentage.rear_outside, at_most: 9 %, condition: presented}",
         "{limit: percentage.cross, at_most: 9 %, condition: [as_weighed, presented]}",
         "{condition: presented, all_of: [{holds: a.wet}, {limit: weight.cross, at_most: 9 kg}]}",
+        f"{{limit: weight.front, at_most: weight.rear, rounded: {{to: 1 kg, mode: half_up}}, {RANGE}}}",
         "{limit: weight.front ** 2, at_most: 9 kg ** 2, condition: burning}",
         "{limit: weight.front ** 2, at_most: 9 kg ** 2, condition: wearing}",
     ],
