@@ -38,3 +38,9 @@ def round_to(x: Fraction, step: Fraction, mode: str) -> Fraction:
             return floor(steps) * step
         case _:
             raise ValueError(f"no rounding mode '{mode}'; there are {', '.join(MODES)}")
+
+
+def edges_of(multiple: Fraction, step: Fraction, mode: str) -> tuple[Fraction, Fraction]:
+    """Between which values lies what is rounded to a multiple of `step`; arguments as for `round_to`."""
+    below, above = {"up": (1, 0), "down": (0, 1)}.get(mode, (Fraction(1, 2), Fraction(1, 2)))
+    return multiple - below * step, multiple + above * step

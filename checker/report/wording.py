@@ -107,7 +107,9 @@ def _clauses(numbers: Sequence[str], one: str, many: str) -> str:
 _MOST_NAMED = 8
 
 
-def listed(words: Sequence[str]) -> str:
-    """ "a", "a and b", "a, b and c"."""
+def listed(words: Sequence[str], joint: str = "and") -> str:
+    """ "a", "a and b", "a, b and c"; nothing of none."""
+    if not words:
+        return ""
     *most, last = words
-    return f"{', '.join(most)} and {last}" if most else last
+    return f"{', '.join(most)} {joint} {last}" if most else last

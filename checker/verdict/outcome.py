@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from checker.kinds.contract.check import Check
-from checker.kinds.judging.assessment import Assessment, Verdict
+from checker.kinds.frame.legal_fuel import of_clause
+from checker.kinds.judging.assessment import Assessment, LegalFuel, Verdict
 from checker.pack.model import ADVISORY, Clause
 
 
@@ -27,6 +28,11 @@ class Outcome:
     @property
     def outcome(self) -> Verdict:
         return self.assessment.outcome
+
+    @property
+    def legal_fuel(self) -> tuple[LegalFuel, ...]:
+        """With how much fuel it is met, for every driver, tyre set and wear that it asks for."""
+        return tuple(of_clause(self.check, self.assessment))
 
     @property
     def counts(self) -> bool:

@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from fractions import Fraction
-from itertools import pairwise
+from itertools import pairwise, product
 
 from checker.car.described.asking import Described
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
@@ -69,6 +69,52 @@ def states(car: Described, condition: Condition) -> tuple[State, ...]:
     )
 
 
+def partly_as_weighed(car: Described, condition: Condition) -> tuple[State, ...]:
+    """States within the condition, beside its corners, that leave parts as they were at the weighing.
+
+    They may be known where a corner is not: what does not change from the weighing is not asked for.
+    """
+    fuels: tuple[Amount | None, ...] = (None,)
+    if condition.fuel is not None:
+        low, high = (_fuel(car, end) for end in condition.fuel)
+        fuels = (*_fuels(car, low, high), *_weighed_fuel(car, condition, low, high))
+    drivers: tuple[str | None, ...] = condition.driver or (None,)
+    if len(drivers) > 1 and isinstance(car.value("weighing.driver"), Unknown):
+        drivers = (*drivers, None)
+    tyres: tuple[str | Unknown | None, ...] = _tyre_sets(car, condition.tyres)
+    fitted = car.value("weighing.tyres")
+    if condition.tyres == (EVERY_SET,) and (isinstance(fitted, Unknown) or not car.tyre_sets):
+        tyres = (*tyres, None)
+    wears: tuple[Fraction | None, ...] = (None,)
+    if condition.wear is not None:
+        wears = tuple(_WEAR[end] for end in condition.wear)
+    if len(wears) > 1 and isinstance(car.value("weighing.wear"), Unknown):
+        wears = (*wears, None)
+    apart = set(states(car, condition))
+    if car.left_off:  # what was left off is on the car in every state but the weighing
+        apart.add(State())
+    every = (
+        state_of(fuel, driver, tyre_set, wear)
+        for fuel, driver, tyre_set, wear in product(dict.fromkeys(fuels), drivers, tyres, wears)
+    )
+    return tuple(state for state in every if state not in apart)
+
+
+def _weighed_fuel(
+    car: Described, condition: Condition, low: Amount, high: Amount
+) -> tuple[Amount | None, ...]:
+    """The fuel that the car was weighed with, where it is known to lie between the two."""
+    assert condition.fuel is not None
+    weighed = car.value("weighing.fuel")
+    if isinstance(low, Unknown):
+        return ()
+    if isinstance(weighed, Unknown):  # whatever it was, it was between nothing and full
+        return (None,) if low == 0 and condition.fuel[1] == "full" else ()
+    if weighed < low or (isinstance(high, Unknown) and condition.fuel[1] != "full"):
+        return ()
+    return (weighed,) if isinstance(high, Unknown) or weighed <= high else ()
+
+
 def _fuel(car: Described, end: Fraction | str) -> Amount:
     if isinstance(end, Fraction):
         return end
@@ -125,10 +171,11 @@ def fuel_legs(car: Described, condition: Condition) -> tuple[tuple[State, State]
 
 
 def between(a: State, b: State, fraction: Fraction) -> State:
-    """The state so far (0 to 1) on the way from `a` to `b`, which differ only in known amounts of fuel."""
+    """The state so far (0 to 1) on the way from `a` to `b`, which differ only in known amounts of fuel and in wear."""
     if not isinstance(a.fuel, Fraction) or not isinstance(b.fuel, Fraction):
         raise ValueError("both states must have a known amount of fuel")
-    return state_of(a.fuel + fraction * (b.fuel - a.fuel), a.driver, a.tyres, a.wear)
+    wear = None if a.wear is None or b.wear is None else a.wear + fraction * (b.wear - a.wear)
+    return state_of(a.fuel + fraction * (b.fuel - a.fuel), a.driver, a.tyres, wear)
 
 
 # -- reading the pack's `conditions:` ----------------------------------------------------------------

@@ -8,20 +8,22 @@ from fractions import Fraction
 
 from checker.car.described.vocabulary import Condition
 from checker.car.scene import Scene
+from checker.car.weights.states import partly_as_weighed
 from checker.kinds.comparing.changes import compare_formulas, compare_text
 from checker.kinds.comparing.comparison import SAME, Comparison, together
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.check import Check, Depends, becomes, follows_condition
 from checker.kinds.contract.wrapped import Wrapped
-from checker.kinds.frame.crossing import find_crossing
 from checker.kinds.frame.divisors import turned_divisor
 from checker.kinds.frame.entries import Many, Member, members, stated_empty
+from checker.kinds.frame.legal_fuel import legal_fuel
 from checker.kinds.judging.acts import Act, Do, about
 from checker.kinds.judging.assessment import (
     FAIL,
     NOT_APPLICABLE,
     NOT_SHOWN,
     PASS,
+    TOO_CLOSE,
     Amount,
     Assessment,
     DecisionRule,
@@ -29,8 +31,8 @@ from checker.kinds.judging.assessment import (
     not_shown,
     softened,
 )
-from checker.kinds.judging.findings import Guarded, NoneThere, Of, all_found
-from checker.kinds.judging.ranking import all_hold
+from checker.kinds.judging.findings import AsFarAsKnown, Guarded, NoneThere, Of, all_found
+from checker.kinds.judging.ranking import all_hold, ranked
 from checker.kinds.judging.working import as_statement
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import NUMBER, Unknown, unite
@@ -68,10 +70,30 @@ class Framed(Wrapped):
             return not_shown(turned, branches=tuple(found))
         chosen = next((a for a in found if _same_but_branches(a, worst)), found[0])
         worst = replace(worst, branches=chosen.branches, act=chosen.act)
-        if worst.outcome == FAIL and worst.state is not None:
-            crossing = find_crossing(self, worst, scene, rule)
-            worst = replace(worst, crossing=crossing)
-        return worst
+        if worst.outcome == NOT_SHOWN:
+            worst = self._as_far_as_known(worst, found, scene, rule)
+        return replace(worst, legal_fuel=legal_fuel(self, scene, met=all(_is_clear(a) for a in found)))
+
+    def _as_far_as_known(
+        self, whole: Assessment, found: list[Assessment], scene: Scene, rule: DecisionRule
+    ) -> Assessment:
+        """A fail in any state that lies within the range is a fail, though the corners cannot be told.
+
+        What is met there is told beside what is not shown.
+        """
+        within: list[Assessment] = []
+        for condition in self.conditions:
+            for state in partly_as_weighed(scene.car, condition):
+                judged = self._guarded(scene.in_state(state), rule)
+                within.append(replace(judged, state=state, condition=condition.name))
+        failing = [a for a in within if a.outcome == FAIL]
+        if failing:
+            return replace(all_hold(failing), branches=whole.branches, unknown=whole.unknown)
+        for told in ranked([a for a in (*found, *within) if a.outcome in (PASS, TOO_CLOSE)]):
+            if told.finding is not None:
+                words = "as weighed" if told.state is None else told.state.words
+                return replace(whole, finding=AsFarAsKnown(told.finding, words))
+        return whole
 
     def in_one_state(self, scene: Scene, rule: DecisionRule) -> Assessment:
         """The assessment in the state that the scene is in already."""
@@ -248,6 +270,12 @@ class Framed(Wrapped):
                 *_names(dict(before.names), dict(self.names)),
             ]
         )
+
+
+def _is_clear(found: Assessment) -> bool:
+    """Met by the exact margin too, whatever rule made it a pass."""
+    margin = found.margin_value
+    return found.outcome in (PASS, NOT_APPLICABLE) and (margin is None or margin > 0)
 
 
 def _same_but_branches(a: Assessment, b: Assessment) -> bool:

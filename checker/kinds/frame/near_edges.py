@@ -100,7 +100,6 @@ def judged(check: Check, scene: Scene, rule: DecisionRule) -> Assessment:
         outcome=TOO_CLOSE,
         finding=all_found(found.finding, told, OtherSide(other.outcome, other.finding)),
         act=all_of((*_advice(one for one, _ in turning), worse.act)),
-        crossing=None,
     )
 
 

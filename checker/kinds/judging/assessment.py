@@ -16,6 +16,7 @@ from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.amount import Amount as Amount
 from checker.kinds.judging.amount import Bound as Bound
 from checker.kinds.judging.findings import Found, Unlimited
+from checker.quantities.intervals import Interval, Intervals
 from checker.quantities.kind import Unknown, unite
 
 if TYPE_CHECKING:
@@ -41,12 +42,18 @@ OUTCOMES = tuple(Verdict)
 
 
 @dataclass(frozen=True, slots=True)
-class Crossing:
-    """Where, as fuel is burnt, the check stops holding."""
+class LegalFuel:
+    """With how much fuel on board a check holds, all else as in one state."""
 
-    fuel_mm3: Fraction
-    fails: str
-    """"below" or "above" this amount."""
+    state: State
+    """Driver, tyres and wear; its fuel says nothing."""
+    asked: Interval | None
+    """The levels in mm3 that are asked for, as far as they are known; None: no level is."""
+    holds: Intervals
+    """Levels in mm3."""
+    fails: Intervals
+    unknown: Unknown
+    """What is lacking for the other levels; of nothing where all are known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +102,8 @@ class Assessment:
     """Every bound of the check; the one that decides stands first."""
     margin: Amount | None = None
     """Distance to the bound, positive when legal."""
+    distances: tuple[Fraction, ...] = ()
+    """Of a limit: to every place where its outcome turns, positive on the legal side; not rounded."""
     size: Fraction = Fraction(1)
     """Size of the bound (of the band for two), to rank margins of different kinds."""
     met_by_nature: bool = False
@@ -105,7 +114,8 @@ class Assessment:
     """The state of the car that decides."""
     condition: str = ""
     """Name of the condition it was judged in."""
-    crossing: Crossing | None = None
+    legal_fuel: tuple[LegalFuel, ...] = ()
+    """For every driver, tyre set and wear of the conditions that range over fuel."""
     item: str = ""
     """The entry it is about."""
     standing: int = 1

@@ -2,15 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from math import ceil, floor
 from typing import Any
 
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Kind, Unknown
+from checker.quantities.rounding import edges_of
 
 SENSES = ("at_least", "above", "at_most", "below", "exactly", "nominal")
 LOWER, UPPER = "lower", "upper"
@@ -117,6 +119,27 @@ def _exact(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
     direction = LOWER if off < 0 else UPPER
     size = 2 * tolerance if tolerance and kind.is_measure else size_of(bound, kind, Fraction(0))
     return Side("exactly", direction, bound, tolerance - abs(off), size, tells=tolerance > 0)
+
+
+def distances_before_rounding(
+    side: Side, value: Fraction, rounded: Fraction, step: Fraction, mode: str
+) -> Iterator[Fraction]:
+    """How far a value is, before it is rounded, from where its rounding begins or ceases to keep a bound."""
+    if side.margin is None:
+        return
+    if side.sense == "exactly":
+        off = abs(rounded - side.bound)
+        lower, upper = side.bound - side.margin - off, side.bound + side.margin + off
+    else:
+        lower, upper = rounded - side.margin, rounded + side.margin
+    if side.sense == "exactly" or side.direction == LOWER:
+        steps = lower / step
+        least = ceil(steps) if side.inclusive else floor(steps) + 1
+        yield value - edges_of(least * step, step, mode)[0]
+    if side.sense == "exactly" or side.direction == UPPER:
+        steps = upper / step
+        most = floor(steps) if side.inclusive else ceil(steps) - 1
+        yield edges_of(most * step, step, mode)[1] - value
 
 
 def no_limit(bounds: Sequence[BoundExpression], scene: Any) -> bool:

@@ -175,6 +175,15 @@ class Of:
 
 
 @dataclass(frozen=True, slots=True)
+class AsFarAsKnown:
+    """What was found in a state that is known, where others are not."""
+
+    finding: Found
+    state: str
+    """The state in words."""
+
+
+@dataclass(frozen=True, slots=True)
 class All:
     """Several findings."""
 
@@ -182,7 +191,7 @@ class All:
 
 
 _Single = InWords | Measured | Unlimited | Equal | Offends | NotFound | ValidUntil | NotSo | Guarded | MetOf
-_Other = NoneOpen | NoneThere | NearEdge | OtherSide | InForce | BindsNot | Instead | Of | All
+_Other = NoneOpen | NoneThere | NearEdge | OtherSide | InForce | BindsNot | Instead | Of | AsFarAsKnown | All
 Found = Union[_Single | _Other]  # noqa: UP007 (a name for all of them)
 
 

@@ -20,7 +20,7 @@ from checker.kinds.judging.assessment import (
     Working,
     not_shown,
 )
-from checker.kinds.judging.bounds import LOWER, Side, no_limit, sides
+from checker.kinds.judging.bounds import LOWER, Side, distances_before_rounding, no_limit, sides
 from checker.kinds.judging.breach import act_on, called, change_beyond, change_to
 from checker.kinds.judging.findings import Equal, Measured, Unlimited
 from checker.kinds.judging.ranking import all_hold
@@ -50,9 +50,9 @@ def assess(limited: Limited, scene: Scene, rule: DecisionRule) -> Assessment:
             return not_shown(empty, workings=limited.workings(scene))
         if limited.of_several == "mean":
             return _assess(limited, scene, rule, None)
-        return replace(
-            all_hold([_assess(limited, scene, rule, at) for at in range(len(values))]), branches=()
-        )
+        found = [_assess(limited, scene, rule, at) for at in range(len(values))]
+        distances = tuple(distance for one in found for distance in one.distances)
+        return replace(all_hold(found), branches=(), distances=distances)
     return _assess(limited, scene, rule, None)
 
 
@@ -66,18 +66,23 @@ def _assess(limited: Limited, scene: Scene, rule: DecisionRule, given: int | Non
     kind = limited.value_kind
     if not (kind.is_measure or kind.name in ("date", "grade")):
         return _assess_equal(limited, value, kind, scene, workings)
-    if limited.rounding is not None:
-        step = limited.rounding[0].evaluate(scene)
-        if isinstance(step, Fraction) and step <= 0:
-            step = Unknown(reasons=("the step of a rounding is not above 0",))
-        if isinstance(step, Unknown):
-            return not_shown(step, workings=workings)
-        value = round_to(value, step, limited.rounding[1])
     tolerance = Fraction(0) if limited.tolerance is None else limited.tolerance.evaluate(scene)
     if isinstance(tolerance, Unknown):
         return not_shown(tolerance, workings=workings)
-    measured = sides(limited.bounds, value, kind, tolerance, scene)
-    return _judge(limited, value, kind, measured, scene, rule, workings, given)
+    if limited.rounding is None:
+        measured = sides(limited.bounds, value, kind, tolerance, scene)
+        whole = _judge(limited, value, kind, measured, scene, rule, workings, given)
+        return replace(whole, distances=tuple(side.margin for side in measured if side.margin is not None))
+    step, mode = limited.rounding[0].evaluate(scene), limited.rounding[1]
+    if isinstance(step, Fraction) and step <= 0:
+        step = Unknown(reasons=("the step of a rounding is not above 0",))
+    if isinstance(step, Unknown):
+        return not_shown(step, workings=workings)
+    rounded = round_to(value, step, mode)
+    measured = sides(limited.bounds, rounded, kind, tolerance, scene)
+    whole = _judge(limited, rounded, kind, measured, scene, rule, workings, given)
+    turns = (d for side in measured for d in distances_before_rounding(side, value, rounded, step, mode))
+    return replace(whole, distances=tuple(turns))
 
 
 def _judge(

@@ -8,21 +8,31 @@ from checker import __version__
 from checker.car.weights.differences import LITRE
 from checker.car.weights.geometry import Amount as Known
 from checker.car.weights.weights import State
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
-from checker.pack.model import ADVISORY
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, LegalFuel
+from checker.pack.model import ADVISORY, Clause
 from checker.quantities.display import show
+from checker.quantities.intervals import Intervals
 from checker.quantities.kind import Unknown
 from checker.quantities.rounding import round_to
 from checker.quantities.units import Unit, parse_unit
 from checker.report.amounts import Data, exact_text
 from checker.report.one_car.document import pack_data
+from checker.report.one_car.fuel import (
+    amounts_words,
+    crossings,
+    least_data,
+    legal_words,
+    levels_data,
+    missing_words,
+)
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, car_words, listed
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.report.words.units import shown_in
-from checker.studies.one_car.condition_table import ConditionTable, Corner, Effect, Finish, Turn
-from checker.studies.one_car.race import Lap, Race
+from checker.studies.one_car.condition_table import ConditionTable, Corner, Effect
+from checker.studies.one_car.finish import Finish
+from checker.studies.one_car.race import Lap, Race, Starts
 
 VERSION = 1
 
@@ -61,7 +71,8 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
             for o in inspection.outcomes
             if o.clause.number in table.bearing
         ],
-        "crossings": [_turn_data(turn) for turn in table.turns],
+        "crossings": [data for clause, line in table.fuel for data in _crossings(clause, line)],
+        "legal_fuel": [_line_data(clause, line) for clause, line in table.fuel],
         "finish": [_finish_data(finish) for finish in table.finishes],
         "one_kg": [_effect_data(effect) for effect in table.effects],
         "race": None if race is None else _race_data(race),
@@ -109,26 +120,49 @@ def _corner_data(corner: Corner) -> Data:
     }
 
 
-def _turn_data(turn: Turn) -> Data:
-    less = "less" if turn.crossing.fails == "below" else "more"
-    fuel = _amount(turn.crossing.fuel_mm3, LITRE, 2)
-    assert fuel is not None
+def _crossings(clause: Clause, line: LegalFuel) -> list[Data]:
+    """The levels at which a clause stops holding for good, all else as in the line's state."""
+    said = {"clause": clause.number, "title": clause.title}
+    return [
+        {**said, **turn, "state": _state_data(line.state), "text": _fails_words(line)}
+        for turn in crossings(line)
+    ]
+
+
+def _line_data(clause: Clause, line: LegalFuel) -> Data:
     return {
-        "clause": turn.clause.number,
-        "title": turn.clause.title,
-        "fails": turn.crossing.fails,
-        "fuel": fuel,
-        "state": _state_data(turn.state),
-        "text": f"fails with {less} than {fuel['value']} L on board, {turn.state.words}",
+        "clause": clause.number,
+        "state": _state_data(line.state),
+        "levels": levels_data(line.holds),
+        "fails": levels_data(line.fails),
+        "not_shown": list(line.unknown.says),
+        "text": _fails_words(line),
     }
+
+
+def _fails_words(line: LegalFuel) -> str:
+    if not line.fails or line.asked is None:
+        return ""
+    return f"fails with {amounts_words(line.fails, line.asked)} on board, {line.state.words}"
 
 
 def _finish_data(finish: Finish) -> Data:
     return {
         "tyres": finish.tyres,
-        "fuel": None if finish.fuel_mm3 is None else _amount(finish.fuel_mm3, LITRE, 2, "up"),
-        "clause": None if finish.clause is None else finish.clause.number,
+        "fuel": _least(finish.legal),
+        "clause": finish.clauses[0].number if finish.clauses else None,
+        "clauses": [clause.number for clause in finish.clauses],
+        "legal_fuel": None if finish.legal is None else levels_data(finish.legal),
+        "text": None
+        if not finish.legal
+        else legal_words(finish.legal, finish.asked.high if finish.asked else None),
+        "not_shown": list(finish.unknown.says),
     }
+
+
+def _least(levels: Intervals | None) -> Data | None:
+    """The least of the levels, rounded up, and above an end that is not legal itself."""
+    return None if not levels else least_data(levels[0])
 
 
 def _effect_data(effect: Effect) -> Data:
@@ -145,13 +179,23 @@ def _race_data(race: Race) -> Data:
         "laps": race.plan.laps,
         "fuel_per_lap": _amount(race.plan.fuel_per_lap_mm3, LITRE),
         "start": _amount(race.start_mm3, LITRE, 2),
-        "least_start": None
-        if race.least_start_mm3 is None
-        else _amount(race.least_start_mm3, LITRE, 2, "up"),
+        "least_start": _least(race.fitted.legal),
         "over_capacity": race.over_capacity,
-        "clause": None if race.finish is None or race.finish.clause is None else race.finish.clause.number,
+        "clause": race.fitted.clauses[0].number if race.fitted.clauses else None,
+        "starts": [_starts_data(one) for one in race.starts],
+        "legal": race.legal,
         "dry_after": race.dry_after,
         "run": [_lap_data(lap) for lap in race.laps],
+    }
+
+
+def _starts_data(starts: Starts) -> Data:
+    return {
+        "tyres": starts.tyres,
+        "legal_fuel": None if starts.legal is None else levels_data(starts.legal),
+        "text": None if not starts.legal else legal_words(starts.legal, starts.most_mm3),
+        "clauses": [clause.number for clause in starts.clauses],
+        "not_shown": list(starts.unknown.says),
     }
 
 
@@ -230,7 +274,7 @@ def _clauses(document: Data, page: Page) -> None:
     if not document["outcomes"]:
         page.put("No clause of this pack looks at weights in a range of conditions.", 2)
     for outcome in document["outcomes"]:
-        turns = [turn for turn in document["crossings"] if turn["clause"] == outcome["clause"]]
+        lines = [line for line in document["legal_fuel"] if line["clause"] == outcome["clause"]]
         fails = outcome["outcome"] == FAIL
         style = RED if fails else YELLOW if outcome["outcome"] in (TOO_CLOSE, NOT_SHOWN) else ""
         word = {FAIL: "FAILS", TOO_CLOSE: "too close", NOT_SHOWN: "not shown"}.get(outcome["outcome"], "met")
@@ -239,23 +283,41 @@ def _clauses(document: Data, page: Page) -> None:
         told = outcome["text"] or "; ".join(outcome["not_shown"])
         if told:
             page.put(", ".join(filter(None, (told, outcome["state"]))), 8)
-        for turn in turns:
-            page.put(turn["text"], 8)
+        for words in _lines_words(lines):
+            page.put(words, 8)
         if outcome["act"]:
             page.put(f"do: {outcome['act']}", 8, 12)
+
+
+def _lines_words(lines: list[Data]) -> list[str]:
+    """With how much fuel a clause fails, in every state in which it does; once where it does with any."""
+    words = [line["text"] for line in lines if line["text"]]
+    always = "fails with any amount of fuel on board"
+    if lines and len(words) == len(lines) and all(text.startswith(always) for text in words):
+        return [f"{always}, whatever the driver, tyres and wear"] if len(lines) > 1 else words
+    return words
 
 
 def _finishes(document: Data, page: Page) -> None:
     if not document["finish"]:
         return
-    page.heading("Least fuel to finish with")
+    page.heading("Fuel to finish with, worn")
     for finish in document["finish"]:
         tyres = f"{finish['tyres']} tyres" if finish["tyres"] else "as weighed"
-        if finish["fuel"] is None:
-            page.labelled(tyres, f"no amount of fuel is enough: clause {finish['clause']}", 15, 2, RED)
-        else:
-            why = f", or clause {finish['clause']} fails" if finish["clause"] else ", the unusable rest"
-            page.labelled(tyres, f"{_shown(finish['fuel'])}{why}", 15, 2)
+        words, style = _levels_words(finish)
+        page.labelled(tyres, words, 15, 2, style)
+
+
+def _levels_words(found: Data) -> tuple[str, str]:
+    """Levels that are legal and the clauses that ask for them, or why there are none, with the colour of it."""
+    clauses = found["clauses"]
+    named = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)}"
+    if found["not_shown"]:
+        return f"not shown: {missing_words(found['not_shown'])}", YELLOW
+    if not found["legal_fuel"]:
+        return f"no amount of fuel is enough: {named}", RED
+    fail = f"{named} fail{'s' * (len(clauses) == 1)}"
+    return (f"{found['text']}, or {fail}" if clauses else f"{found['text']}, the unusable rest"), ""
 
 
 def _race(race: Data, page: Page) -> None:
@@ -281,18 +343,27 @@ def _race(race: Data, page: Page) -> None:
 
 
 def _start(race: Data, page: Page) -> None:
-    tyres = f" on {race['tyres']} tyres" if race["tyres"] else ""
-    if race["least_start"] is None:
+    for starts in race["starts"]:
+        tyres = f" on {starts['tyres']} tyres" if starts["tyres"] else ""
+        clauses = starts["clauses"]
+        named = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)} fail{'s' * (len(clauses) == 1)}"
+        if starts["not_shown"]:
+            page.put(f"With how much to start{tyres} is not shown: {missing_words(starts['not_shown'])}.", 2)
+        elif not starts["legal_fuel"]:
+            page.put(f"However much is carried at the start, {named} on the way{tyres}.", 2, style=RED)
+        else:
+            why = f", or {named} on the way" if clauses else ""
+            least = "" if " to " in starts["text"] else "at least "
+            style = BOLD if starts["tyres"] == race["tyres"] else ""
+            page.put(f"Start with {least}{starts['text']}{tyres}{why}.", 2, style=style)
+    if race["over_capacity"]:
+        page.put(f"The run below starts with {_shown(race['start'])}.", 2, style=YELLOW)
+    elif race["legal"] is False:
         page.put(
-            f"However much is carried at the start, clause {race['clause']} fails at the flag{tyres}.",
+            f"The run below, with {_shown(race['start'])} at the start, is not legal all the way.",
             2,
             style=RED,
         )
-    else:
-        why = f", or clause {race['clause']} fails at the flag" if race["clause"] else ""
-        page.put(f"Start with at least {_shown(race['least_start'])}{tyres}{why}.", 2, style=BOLD)
-        if race["over_capacity"]:
-            page.put(f"The run below starts with {_shown(race['start'])}.", 2, style=YELLOW)
     if race["dry_after"] is not None:
         page.put(f"The fuel gives out on lap {race['dry_after']}.", 2, style=RED)
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from checker import __version__
-from checker.car.weights.differences import LITRE
+from checker.kinds.frame.legal_fuel import in_all
 from checker.kinds.judging.assessment import (
     FAIL,
     NOT_APPLICABLE,
@@ -18,21 +18,20 @@ from checker.kinds.judging.assessment import (
     PASS,
     Amount,
     Assessment,
-    Crossing,
+    LegalFuel,
 )
 from checker.kinds.judging.ranking import ranked
 from checker.pack.model import Pack
-from checker.quantities.rounding import round_to
 from checker.report.amounts import (
     Data,
     amount_data,
     bound_data,
     estimate,
-    exact_text,
     margin_data,
     uncertainty_data,
 )
 from checker.report.one_car.clause_parts import CONCERNING, Part, concerning
+from checker.report.one_car.fuel import amounts_words, crossings, deciding_line, levels_data
 from checker.report.words.acts import act_words
 from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
@@ -92,7 +91,9 @@ def outcome_data(outcome: Outcome) -> Data:
         "severity": clause.severity,
         **judged_data(found),
         "condition": _condition_data(found),
-        "crossing": None if found.crossing is None else _crossing_data(found.crossing, found),
+        "crossing": _crossing_data(found) if found.outcome == FAIL else None,
+        "fuel_text": _fuel_text(found) if found.outcome == FAIL else "",
+        "legal_fuel": _legal_fuel_data(outcome.legal_fuel),
         "items": _items(outcome),
         "act": act_words(found.act),
         "text": found_words(found.finding),
@@ -132,19 +133,40 @@ def _condition_data(found: Assessment) -> Data | None:
     return {"name": found.condition, "state": found.state.words}
 
 
-def _crossing_data(crossing: Crossing, found: Assessment) -> Data:
-    """Where the check turns as fuel is burnt, to a hundredth of a litre."""
-    litres = crossing.fuel_mm3 / LITRE.factor
-    hundredths = round_to(litres * 100, Fraction(1), "half_even").numerator
-    text = f"{hundredths // 100}.{hundredths % 100:02}"
-    sense = found.bounds[0].sense if found.bounds else ""
-    side = _SIDES.get(sense, "outside the limit")
-    less = "less" if crossing.fails == "below" else "more"
-    return {
-        "fuel": {"value": text, "exact": exact_text(litres), "unit": LITRE.name},
-        "fails": crossing.fails,
-        "text": f"{side} with {less} than {text} {LITRE.name} on board",
-    }
+def _crossing_data(found: Assessment) -> Data | None:
+    """Where the check turns as fuel is burnt, all else as in the state that decides: to an end of the tank."""
+    line = deciding_line(found)
+    turns = [] if line is None else crossings(line)
+    return {**turns[0], "text": _fuel_text(found)} if turns else None
+
+
+def _fuel_text(found: Assessment) -> str:
+    """With how much fuel on board the check fails: in the state that decides, and in any that is asked for."""
+    line = deciding_line(found)
+    if line is None or line.asked is None or not line.fails:
+        return ""
+    senses = {bound.sense for bound in found.bounds}
+    side = _SIDES.get(senses.pop(), "") if len(senses) == 1 else ""
+    words = amounts_words(line.fails, line.asked)
+    told = f"{side or 'outside the limit'} with {words} on board"
+    whole = in_all(found.legal_fuel, line.state)
+    others = amounts_words(whole.fails, whole.asked or line.asked)
+    return told if others == words else f"{told}; in the worst of the states asked for with {others}"
+
+
+def _legal_fuel_data(lines: Iterable[LegalFuel]) -> list[Data]:
+    """The legal levels on each set of tyres, driver and wear as the clause asks."""
+    by_tyres: dict[str | None, list[LegalFuel]] = {}
+    for line in lines:
+        tyres = line.state.tyres if isinstance(line.state.tyres, str) else None
+        by_tyres.setdefault(tyres, []).append(line)
+    found = []
+    for tyres, same in by_tyres.items():
+        whole = in_all(same, same[0].state)
+        found.append(
+            {"tyres": tyres, "levels": levels_data(whole.holds), "not_shown": list(whole.unknown.says)}
+        )
+    return found
 
 
 _SIDES = {

@@ -125,8 +125,8 @@ def clause_block(outcome: Data, page: Page, column: int) -> None:
         page.labelled("gear", gear_words(outcome), column + 6, column)
     if outcome["condition"] is not None:
         page.labelled("when", outcome["condition"]["state"], column + 6, column)
-    if outcome["crossing"] is not None:
-        page.put(outcome["crossing"]["text"], column + 6)
+    if outcome["fuel_text"]:
+        page.put(outcome["fuel_text"], column + 6)
     for label, words in (
         ("do", outcome["act"]),
         ("then", outcome["penalty"]),

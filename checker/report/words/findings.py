@@ -8,6 +8,7 @@ from checker.kinds.judging.amount import Amount
 from checker.kinds.judging.assessment import NOT_APPLICABLE, PASS
 from checker.kinds.judging.findings import (
     All,
+    AsFarAsKnown,
     BindsNot,
     Equal,
     Found,
@@ -80,6 +81,8 @@ def found_words(finding: Found | None) -> str:
             return f"clause {clause} applies instead"
         case Of(item, one):
             return f"{item}: {found_words(one)}"
+        case AsFarAsKnown(one, state):
+            return f"as far as known: {found_words(one)}, {state}"
         case All(findings):
             return "; ".join(dict.fromkeys(filter(None, map(found_words, findings))))
 

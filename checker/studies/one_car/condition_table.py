@@ -1,45 +1,32 @@
 """A car in every condition: what it weighs in each corner, where it stops being legal, and what a kilogram does where.
 
-Everything is exact: between two corners that differ only in fuel the weights run straight, so the crossings are roots,
-not samples. What the rules say comes from the clauses themselves, each with its own conditions.
+Everything is exact: between two corners that differ only in fuel the weights run straight, so the levels at which a
+clause turns are roots, not samples. What the rules say comes from the clauses themselves, each with its own conditions.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.described.stated import ACROSS, ALONG
 from checker.car.described.vocabulary import Condition
-from checker.car.scene import Scene
 from checker.car.weights.differences import spot_of
 from checker.car.weights.fuel import layers
 from checker.car.weights.geometry import Amount, Spot
-from checker.car.weights.states import BUILT_IN, fuel_legs, state_of
+from checker.car.weights.states import BUILT_IN, state_of
 from checker.car.weights.weights import State
 from checker.kinds.contract.check import Check, Combining
-from checker.kinds.frame.crossing import crossing_between
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.assessment import (
-    FAIL,
-    NOT_APPLICABLE,
-    NOT_SHOWN,
-    TOO_CLOSE,
-    Assessment,
-    Crossing,
-    DecisionRule,
-)
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, TOO_CLOSE, LegalFuel
 from checker.pack.model import Clause
 from checker.quantities.kind import Unknown
-from checker.verdict.decision import rule_for
+from checker.studies.one_car.finish import Finish, finishes
 from checker.verdict.inspection import Inspection
 
 NAMES = ("total", "inside", "outside", "front", "rear")
 """The weights that are shown, and (but for the total) their percentages."""
-
-WORN = Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,30 +38,6 @@ class Corner:
     """By `NAMES`."""
     shares: dict[str, Amount]
     """Parts of the total, as ratios."""
-
-
-@dataclass(frozen=True, slots=True)
-class Turn:
-    """Where a clause stops holding as fuel is used, all else alike."""
-
-    clause: Clause
-    crossing: Crossing
-    state: State
-    """The rest of the state: driver, tyres, wear; its fuel says nothing."""
-    failing: Assessment
-    """What the clause comes to at the end where it fails."""
-
-
-@dataclass(frozen=True, slots=True)
-class Finish:
-    """The least fuel to come home with on one set of tyres, worn."""
-
-    tyres: str | None
-    """None: those that the car was weighed on."""
-    fuel_mm3: Fraction | None
-    """None: no amount is enough."""
-    clause: Clause | None
-    """The clause that asks for it; None where the unusable rest is enough."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +56,8 @@ class ConditionTable:
 
     inspection: Inspection
     corners: tuple[Corner, ...]
-    turns: tuple[Turn, ...]
+    fuel: tuple[tuple[Clause, LegalFuel], ...]
+    """With how much fuel each clause is met, for every driver, tyre set and wear that it asks for."""
     finishes: tuple[Finish, ...]
     effects: tuple[Effect, ...]
     bearing: tuple[str, ...]
@@ -111,14 +75,14 @@ class ConditionTable:
 def condition_table(inspection: Inspection) -> ConditionTable:
     """Everything that weights do in the conditions that the car's declaration allows."""
     car = inspection.car
-    following = tuple(condition_checks(inspection))
+    following = dict.fromkeys(clause.number for clause, _ in condition_checks(inspection))
     return ConditionTable(
         inspection,
         tuple(corner(car, state) for state in car.states(any_condition(car))),
-        tuple(_turns(inspection, following)),
-        tuple(_finishes(inspection, following)),
+        tuple((o.clause, line) for o in inspection.outcomes for line in o.legal_fuel),
+        finishes(inspection),
         tuple(effects_of(car)),
-        tuple(dict.fromkeys(clause.number for clause, _ in following)),
+        tuple(following),
     )
 
 
@@ -156,70 +120,6 @@ def _ranging(check: Check) -> Iterator[Framed]:
     elif isinstance(check, Framed) or check.combines is Combining.ALL:
         for branch in check.branches():
             yield from _ranging(branch)
-
-
-def exact_rule(inspection: Inspection) -> DecisionRule:
-    """The exact limit alone divides: crossings are those of the car as it was weighed."""
-    from dataclasses import replace
-
-    return replace(rule_for(inspection.audience, inspection.pack.decision), exact=True)
-
-
-def _turns(inspection: Inspection, following: tuple[tuple[Clause, Framed], ...]) -> Iterator[Turn]:
-    scene, rule = Scene(inspection.car), exact_rule(inspection)
-    for clause, framed in following:
-        for condition in framed.conditions:
-            for low, high in fuel_legs(inspection.car, condition):
-                crossing = crossing_between(framed, low, high, scene, rule)
-                if crossing is None:
-                    continue
-                end = low if crossing.fails == "below" else high
-                failing = framed.in_one_state(scene.in_state(end), rule)
-                yield Turn(clause, crossing, state_of(None, low.driver, low.tyres, low.wear), failing)
-
-
-# -- the least fuel to finish with -------------------------------------------------------------------
-
-
-def _finishes(inspection: Inspection, following: tuple[tuple[Clause, Framed], ...]) -> Iterator[Finish]:
-    """For each set of tyres, worn: the least fuel from which on every clause holds."""
-    car = inspection.car
-    for tyres in car.tyre_sets or (None,):
-        least = car.value("fuel.unusable")
-        if isinstance(least, Unknown):
-            return
-        found = Finish(tyres, least, None)
-        for clause, framed in following:
-            needed = _needed(inspection, framed, tyres)
-            if needed is None:
-                found = Finish(tyres, None, clause)
-                break
-            if found.fuel_mm3 is not None and needed > found.fuel_mm3:
-                found = Finish(tyres, needed, clause)
-        yield found
-
-
-def _needed(inspection: Inspection, framed: Framed, tyres: str | None) -> Fraction | None:
-    """The least fuel with which one check holds, with these tyres and worn; None where none is enough."""
-    scene, rule = Scene(inspection.car), exact_rule(inspection)
-    needed = Fraction(0)
-    for condition in framed.conditions:
-        legs = [
-            leg
-            for leg in fuel_legs(inspection.car, condition)
-            if leg[0].tyres in (None, tyres) and leg[0].wear in (None, WORN)
-        ]
-        for driver in dict.fromkeys(leg[0].driver for leg in legs):
-            along = [leg for leg in legs if leg[0].driver == driver]
-            margin = framed.in_one_state(scene.in_state(along[0][0]), rule).margin_value
-            if margin is None or margin >= 0:
-                continue
-            turns = [crossing_between(framed, low, high, scene, rule) for low, high in along]
-            first = next((turn for turn in turns if turn is not None and turn.fails == "below"), None)
-            if first is None:
-                return None
-            needed = max(needed, first.fuel_mm3)
-    return needed
 
 
 # -- what a kilogram does ----------------------------------------------------------------------------

@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from checker.quantities.intervals import Interval
 from tests.car.cars import COMPLETE, varied
 from tests.kinds.workbench import codes, inspect, judge, pack_of, problems, shown
 
@@ -64,16 +65,16 @@ def test_the_least_margin_counts_and_its_condition_is_named() -> None:
     assert found.condition == "any_without_driver"
     assert found.state is not None
     assert found.state.words == "0.5 L on board, driver out, dry tyres, worn"
-    assert found.crossing is None
+    assert all(line.holds == (line.asked,) for line in found.legal_fuel)
     assert len(found.branches) == 0
 
 
 def test_where_a_check_stops_holding_as_fuel_is_burnt() -> None:
     found = judge("{limit: weight.total, at_least: 590 kg, condition: burning}", CAR, FACTS, MORE)
     assert found.outcome == "fail"
-    assert found.crossing is not None
-    assert found.crossing.fuel_mm3 == Fraction(6_000_000)
-    assert found.crossing.fails == "below"
+    (line,) = found.legal_fuel
+    assert line.fails == (Interval(Fraction(500_000), Fraction(6_000_000), high_in=False),)
+    assert line.holds == (Interval(Fraction(6_000_000), Fraction(22_000_000)),)
 
 
 def test_the_packs_condition_is_taken_where_a_check_names_none() -> None:

@@ -51,7 +51,7 @@ def test_the_stories_read_as_accepted(golden: Golden) -> None:
 def test_what_a_racer_sees_fits_a_screen_and_says_what_to_do() -> None:
     text = printed(document("light-at-the-flag"), 100)
     assert len(text.splitlines()) <= 45
-    assert "fails with less than 4.60 L on board, driver out, dry tyres, worn" in text
+    assert "fails with less than 4.61 L on board, driver out, dry tyres, worn" in text
     assert "do: add 3.5 kg" in text
     text = printed(document("creeping-inside"), 100)
     assert "fails with less than 11.25 L on board, driver out, dry tyres, worn" in text
@@ -61,14 +61,14 @@ def test_fuel_that_is_needed_is_rounded_up() -> None:
     """686/149 L are 4.604 L: with 4.60 L the car would be a gram light."""
     found = document("light-at-the-flag", PLAN)
     assert [f["fuel"]["value"] for f in found["finish"]] == ["4.61", "0.58"]
-    assert found["crossings"][1]["fuel"] == {"value": "4.60", "exact": "686/149", "unit": "L"}
+    assert found["crossings"][1]["fuel"] == {"value": "4.61", "exact": "686/149", "unit": "L"}
     assert found["race"]["least_start"]["value"] == "18.61"
 
 
 def test_no_amount_and_what_is_not_shown_are_said() -> None:
     text = printed(conditions_document(table_of("651"), followed("0.4", 10, minimum="651")))
     assert "no amount of fuel is enough: clause 1" in text
-    assert "However much is carried at the start, clause 1 fails at the flag" in text
+    assert "However much is carried at the start, clause 1 fails on the way" in text
     text = printed(conditions_document(table_of(reading="{front: 298 kg, rear: 342 kg}")))
     assert "inside   not shown in every condition: the weighing gives only front and rear" in text
     assert [line.split()[0] for line in text.splitlines() if line.endswith("  not shown")] == ["2"]
@@ -76,7 +76,7 @@ def test_no_amount_and_what_is_not_shown_are_said() -> None:
 
 def test_a_run_on_less_than_is_needed_is_said_to_be_one() -> None:
     text = printed(conditions_document(table_of("636"), followed("1", 20)))
-    assert "Start with at least 23.34 L on dry tyres, or clause 1 fails at the flag." in text
+    assert "Start with at least 23.34 L on dry tyres, or clause 1 fails on the way." in text
     assert "The run below starts with 20.00 L." in text
     text = printed(conditions_document(table_of("636"), followed("0.4", 10, "1")))
     assert "The fuel gives out on lap 3." in text

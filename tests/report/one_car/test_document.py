@@ -53,8 +53,8 @@ def test_story_1_light_at_the_flag() -> None:
     assert clause["bound"] == {"kind": "at_least", "value": "585", "exact": "585/1", "unit": "kg"}
     assert clause["margin"] == {"value": "-3.43", "exact": "-343/100", "unit": "kg"}
     assert clause["condition"]["state"] == "0 L on board, driver out, dry tyres, worn"
-    assert clause["crossing"]["fuel"] == {"value": "4.60", "exact": "686/149", "unit": "L"}
-    assert clause["crossing"]["text"] == "below the minimum with less than 4.60 L on board"
+    assert clause["crossing"]["fuel"] == {"value": "4.61", "exact": "686/149", "unit": "L"}
+    assert clause["crossing"]["text"] == "below the minimum with less than 4.61 L on board"
     assert clause["act"].startswith("add 3.5 kg")
 
 

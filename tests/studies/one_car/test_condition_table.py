@@ -5,23 +5,17 @@ from __future__ import annotations
 from fractions import Fraction
 
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
 
-from checker.car.scene import Scene
-from checker.car.weights.states import state_of
 from checker.quantities.kind import Unknown
 from checker.studies.one_car.condition_table import (
     ConditionTable,
     any_condition,
-    condition_checks,
     condition_table,
     effects_of,
-    exact_rule,
 )
+from checker.studies.one_car.finish import Finish
 from tests.building import inspection_of, pack_of
 from tests.car.cars import COMPLETE, known, loaded
-from tests.examples import examples
 from tests.report.documents import sample
 
 LITRE = 10**6
@@ -51,13 +45,20 @@ def table_of(minimum: str = "600", car: str = CAR, reading: str = FOUR) -> Condi
     return condition_table(inspection_of(pack, car.replace("READING", reading)))
 
 
+def least(finish: Finish) -> Fraction:
+    """The least fuel to finish with."""
+    assert finish.legal
+    return finish.legal[0].low
+
+
 # -- the stories of the samples ----------------------------------------------------------------------
 
 
 def turns(name: str) -> list[tuple[str, str, str]]:
     return [
-        (turn.clause.number, f"{float(turn.crossing.fuel_mm3) / LITRE:.2f}", turn.state.words)
-        for turn in condition_table(sample(name)).turns
+        (clause.number, f"{float(failing.high) / LITRE:.2f}", line.state.words)
+        for clause, line in condition_table(sample(name)).fuel
+        for failing in line.fails
     ]
 
 
@@ -71,19 +72,17 @@ def test_godwit_creeps_inside_with_less_than_11_25_litres() -> None:
 
 def test_a_legal_car_turns_nowhere_and_may_finish_on_its_last_drop() -> None:
     table = condition_table(sample("legal"))
-    assert table.turns == ()
+    assert all(line.fails == () for _, line in table.fuel)
     assert table.complies is True
     assert [f.tyres for f in table.finishes] == ["dry", "wet"]
-    assert all(f.fuel_mm3 == LITRE // 5 and f.clause is None for f in table.finishes)
+    assert all(least(f) == LITRE // 5 and f.clauses == () for f in table.finishes)
 
 
 def test_the_least_fuel_to_finish_with_is_where_the_clause_turns() -> None:
     dry, wet = condition_table(sample("light-at-the-flag")).finishes
-    assert dry.fuel_mm3 == Fraction(686_000_000, 149)  # 3.43 kg of fuel at 0.745 kg/L
-    assert dry.clause is not None
-    assert dry.clause.number == "3.1"
-    assert wet.fuel_mm3 is not None
-    assert 0 < wet.fuel_mm3 < dry.fuel_mm3
+    assert least(dry) == Fraction(686_000_000, 149)  # 3.43 kg of fuel at 0.745 kg/L
+    assert [clause.number for clause in dry.clauses] == ["3.1"]
+    assert 0 < least(wet) < least(dry)
 
 
 # -- small cars --------------------------------------------------------------------------------------
@@ -99,21 +98,20 @@ def test_a_car_that_is_light_with_any_fuel_can_finish_with_none() -> None:
     """Full and new it weighs 640 + 14 * 0.75 = 650.5 kg."""
     table = table_of("651")
     (finish,) = table.finishes
-    assert finish.fuel_mm3 is None
-    assert finish.clause is not None
-    assert finish.clause.number == "1"
-    assert table.turns == ()
+    assert finish.legal == ()
+    assert [clause.number for clause in finish.clauses] == ["1"]
+    assert all(line.fails in ((), (line.asked,)) for _, line in table.fuel)
     assert table.complies is False
 
 
 def test_turns_are_told_for_each_rest_of_the_state() -> None:
     """Worn it weighs 633.5 kg empty, new 635.5 kg: 636 kg is crossed with 3 1/3 and with 2/3 of a litre."""
     table = table_of("636")
-    assert [(t.crossing.fuel_mm3, t.state.words) for t in table.turns] == [
+    assert [(f.high, line.state.words) for _, line in table.fuel for f in line.fails] == [
         (Fraction(2, 3) * LITRE, "driver out, dry tyres, new"),
         (Fraction(10, 3) * LITRE, "driver out, dry tyres, worn"),
     ]
-    assert table.finishes[0].fuel_mm3 == Fraction(10, 3) * LITRE
+    assert least(table.finishes[0]) == Fraction(10, 3) * LITRE
 
 
 def test_what_is_not_known_is_not_shown() -> None:
@@ -154,21 +152,6 @@ def test_on_a_clockwise_course_the_inside_is_the_right() -> None:
 
 
 # -- laws --------------------------------------------------------------------------------------------
-
-
-@examples(25)
-@given(minimum=st.integers(6300, 6520).map(lambda n: f"{n / 10}"), part=st.integers(0, 1000))
-def test_a_turn_parts_what_holds_from_what_fails(minimum: str, part: int) -> None:
-    """Any amount of fuel on the failing side of a turn fails, and any on the other side holds."""
-    table = table_of(minimum)
-    scene, rule = Scene(table.inspection.car), exact_rule(table.inspection)
-    (_, framed), *_ = condition_checks(table.inspection)
-    for turn in table.turns:
-        fuel = Fraction(part, 1000) * 20 * LITRE
-        state = state_of(fuel, turn.state.driver, turn.state.tyres, turn.state.wear)
-        margin = framed.in_one_state(scene.in_state(state), rule).margin_value
-        assert margin is not None
-        assert (margin < 0) == (fuel < turn.crossing.fuel_mm3)
 
 
 def test_a_car_rebuilt_from_its_own_table_reproduces_its_weighing() -> None:
@@ -217,4 +200,7 @@ def test_a_car_whose_unusable_fuel_is_not_known_has_no_least_fuel() -> None:
         inspection_of(pack_of(CLAUSES.replace("MINIMUM", "600")), "weighing: {driver: out}")
     )
     assert table.complies is None
-    assert table.turns == ()
+    assert all(line.holds == line.fails == () for _, line in table.fuel)
+    (finish,) = table.finishes
+    assert finish.legal is None
+    assert "weighing.fuel" in finish.unknown.absent

@@ -24,13 +24,13 @@ def followed(per_lap: str, laps: int, start: str | None = None, minimum: str = "
 def test_the_least_start_leaves_the_car_legal_at_the_flag_to_the_drop() -> None:
     """3 1/3 L have to be left, 10 laps burn 4 L."""
     run = followed("0.4", 10)
-    assert run.least_start_mm3 == run.start_mm3 == Fraction(22, 3) * LITRE
+    assert run.fitted.least_mm3 == run.start_mm3 == Fraction(22, 3) * LITRE
     assert [lap.failing for lap in run.laps] == [()] * 11
     assert run.laps[-1].out.kg["total"] == 636
     assert run.laps[-1].aboard.kg["total"] == 716
     less = followed("0.4", 10, "7.33")
     assert less.laps[-1].failing == ("1",)
-    assert less.least_start_mm3 == run.least_start_mm3
+    assert less.fitted.least_mm3 == run.fitted.least_mm3
 
 
 def test_wear_and_fuel_run_evenly() -> None:
@@ -58,7 +58,7 @@ def test_a_tank_that_is_too_small_is_filled() -> None:
 
 def test_where_no_fuel_is_enough_the_run_is_shown_all_the_same() -> None:
     run = followed("0.4", 10, minimum="651")
-    assert run.least_start_mm3 is None
+    assert run.fitted.least_mm3 is None
     assert run.start_mm3 == 4 * LITRE
     assert run.laps[0].failing == ("1",)
 
@@ -66,7 +66,7 @@ def test_where_no_fuel_is_enough_the_run_is_shown_all_the_same() -> None:
 def test_the_run_is_on_the_tyres_that_the_car_was_weighed_on() -> None:
     run = race(sample("light-at-the-flag"), Plan(Fraction(35, 100) * LITRE, 40))
     assert run.tyres == "dry"
-    assert run.finish is not None
-    assert run.finish.clause is not None
-    assert run.finish.clause.number == "3.1"
+    assert [clause.number for clause in run.fitted.clauses] == ["3.1"]
+    assert [starts.tyres for starts in run.starts] == ["dry", "wet"]
+    assert run.legal
     assert run.laps[-1].out.kg["total"] == 585

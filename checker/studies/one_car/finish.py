@@ -1,0 +1,93 @@
+"""With how much fuel a car may come home: the levels at which every clause is met with worn tyres, of every set."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from checker.car.weights.states import state_of
+from checker.kinds.frame.legal_fuel import in_all
+from checker.kinds.judging.assessment import DISPENSATION, LegalFuel
+from checker.pack.model import Clause
+from checker.quantities.intervals import Interval, Intervals, without
+from checker.quantities.kind import Unknown
+from checker.verdict.inspection import Inspection
+
+WORN = Fraction(1)
+
+
+@dataclass(frozen=True, slots=True)
+class Finish:
+    """The fuel to come home with on one set of tyres, worn, with the driver out and aboard as the clauses ask."""
+
+    tyres: str | None
+    """None: those that the car was weighed on."""
+    legal: Intervals | None
+    """All levels in mm3 at which every clause is met; None where that is not known."""
+    fails: Intervals
+    """Levels in mm3 at which some clause fails for certain."""
+    asked: Interval | None
+    """The levels that are asked for; None where they are not known."""
+    clauses: tuple[Clause, ...]
+    """Those that fail with any other, the one that asks for the least first; none where any rest is enough."""
+    unknown: Unknown
+    """What is lacking where the levels are not known."""
+
+
+def finishes(inspection: Inspection) -> tuple[Finish, ...]:
+    """For each set of tyres; none where no clause asks for a range of fuel."""
+    asked = tuple(fuel_lines(inspection))
+    if not asked:
+        return ()
+    return tuple(_finish(asked, tyres) for tyres in inspection.car.tyre_sets or (None,))
+
+
+def fuel_lines(inspection: Inspection) -> Iterator[tuple[Clause, LegalFuel]]:
+    """What the clauses that bind the car ask of its fuel."""
+    for outcome in inspection.outcomes:
+        if outcome.counts and outcome.outcome != DISPENSATION:
+            yield from ((outcome.clause, line) for line in outcome.legal_fuel)
+
+
+def _finish(asked: tuple[tuple[Clause, LegalFuel], ...], tyres: str | None) -> Finish:
+    worn = [(c, line) for c, line in asked if line.state.wear in (None, WORN) and on_tyres(line, tyres)]
+    whole = in_all((line for _, line in worn), state_of(None, None, tyres, WORN))
+    if whole.asked is None:
+        return Finish(tyres, None, whole.fails, None, (), whole.unknown)
+    clauses = limiting(whole.asked, [(clause, line.fails) for clause, line in worn])
+    if is_open(whole.unknown) and without(whole.asked, whole.fails):
+        return Finish(tyres, None, whole.fails, whole.asked, clauses, whole.unknown)
+    return Finish(tyres, whole.holds, whole.fails, whole.asked, clauses, Unknown())
+
+
+def on_tyres(line: LegalFuel, tyres: str | None) -> bool:
+    """Whether the line is for these tyres; those that the car was weighed on stand for themselves."""
+    return tyres is None or line.state.tyres in (None, tyres)
+
+
+def is_open(unknown: Unknown) -> bool:
+    """Whether anything is lacking."""
+    return bool(unknown.absent or unknown.reasons)
+
+
+def limiting(asked: Interval, fails: list[tuple[Clause, Intervals]]) -> tuple[Clause, ...]:
+    """The clauses that fail where the levels begin and end at which none does, from the least level on.
+
+    Where every level fails: the first clause that fails at all of them itself, else all that fail at some.
+    """
+    left = without(asked, (one for _, levels in fails for one in levels))
+    found: dict[str, Clause] = {}
+    for legal in left:
+        for end in (legal.low, legal.high):
+            touching = (c for c, levels in fails if any(end in (one.low, one.high) for one in levels))
+            found.update((clause.number, clause) for clause in touching if end not in (asked.low, asked.high))
+    if left:
+        return tuple(found.values())
+    by_clause: dict[str, tuple[Clause, list[Interval]]] = {}
+    for clause, levels in fails:
+        by_clause.setdefault(clause.number, (clause, []))[1].extend(levels)
+    for clause, taken in by_clause.values():
+        if not without(asked, taken):
+            return (clause,)
+    return tuple(clause for clause, taken in by_clause.values() if taken)
