@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import os
 import re
-from datetime import date
+from datetime import date, timedelta
 
 import click
 
@@ -14,6 +14,7 @@ from checker.pack.editions.in_force import as_it_stands, load_pack
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
 from checker.reading.problems import InputError
+from checker.studies.change.turning_days import TurningDay, turning_days
 
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
 
@@ -40,6 +41,24 @@ def day_named(on: str | None, place: str) -> date:
         return parse_day(on)
     _, day = _split(place)
     return day or date.today()
+
+
+def own_day(place: str) -> date | None:
+    """The day behind the @ of PATH@DATE; None where there is none."""
+    return _split(place)[1]
+
+
+def what_changes_between(old: str, new: str) -> tuple[TurningDay, ...]:
+    """What changes by itself in one pack between the days of PATH@DATE and PATH@DATE; nothing for two packs.
+
+    Raises:
+        InputError: A text in force between them cannot be read.
+    """
+    (before, first), (after, last) = _split(old), _split(new)
+    if first is None or last is None or first >= last or os.path.realpath(before) != os.path.realpath(after):
+        return ()
+    days = turning_days(open_folder(after), first + timedelta(days=1), last)
+    return tuple(one for one in days if one.clause)
 
 
 def edition_named(place: str, on: date) -> Pack:

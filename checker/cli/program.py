@@ -21,6 +21,8 @@ COMMANDS = {
     "pack show": "pack.show",
     "pack cases": "pack.cases",
     "pack compare": "pack.compare",
+    "pack history": "pack.history",
+    "pack calendar": "pack.calendar",
     "pack consolidate": "pack.consolidate",
     "pack affected": "pack.affected",
     "pack sweep": "pack.sweep",

@@ -14,7 +14,7 @@ import click
 
 from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
-from checker.cli.editions import day_named, edition_named
+from checker.cli.editions import day_named, edition_named, own_day
 from checker.cli.guard import code_of
 from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, units, with_options
 from checker.cli.progress import each_of
@@ -69,7 +69,10 @@ def command(
     output_file: str | None,
     width: int | None,
 ) -> int:
-    """Judge all CARS by the rules before (OLD) and after (NEW), on the same day, and tell what is different.
+    """Judge all CARS by the rules before (OLD) and after (NEW), and tell what is different.
+
+    Both on the same day, --on or the day of NEW; where OLD is PATH@DATE and --on is not given, by OLD on its own day:
+    then what changes by itself between the two days is told too.
 
     OLD and NEW are each the file of an edition, or the folder of a pack. A file alone is that edition without
     bulletins; PATH@DATE is what is in force on that day, bulletins included. CARS are files, folders of files, and
@@ -86,10 +89,11 @@ def command(
         raise click.UsageError(
             f"OLD is the formula {old_pack.name}, NEW is {new_pack.name}: they have no cars in common"
         )
-    comparator = Comparator(old_pack, new_pack, audience=audience, on=judged_on)
+    before = judged_on if on is not None else own_day(old) or judged_on
+    comparator = Comparator(old_pack, new_pack, audience=audience, on=judged_on, on_before=before)
     if todo is not None:
         return _todo(comparator, cars, todo, form, output_file, width)
-    make = partial(_work, old, new, judged_on, audience)
+    make = partial(_work, old, new, judged_on, audience, before)
     found = judge_all(records(cars), comparator.judge, make, jobs or cores())
     fleet, unusable, codes = _add_up(comparator, each_of(found, lambda: count(cars)), lines_file)
     document = affected_document(comparator, fleet, unusable)
@@ -99,9 +103,10 @@ def command(
     return exits.worst([*codes, exits.FAILS if fleet.newly_failing else exits.COMPLIES])
 
 
-def _work(old: str, new: str, on: date, audience: str) -> Work[Affected]:
+def _work(old: str, new: str, on: date, audience: str, before: date) -> Work[Affected]:
     """In a helper process: the same comparison from the same files."""
-    return Comparator(edition_named(old, on), edition_named(new, on), audience=audience, on=on).judge
+    packs = edition_named(old, on), edition_named(new, on)
+    return Comparator(*packs, audience=audience, on=on, on_before=before).judge
 
 
 def _add_up(

@@ -7,7 +7,7 @@ import json
 import click
 
 from checker.cli import exits, output
-from checker.cli.editions import day_named, edition_named
+from checker.cli.editions import day_named, edition_named, what_changes_between
 from checker.cli.options import page_for, refuse_overwriting, text_printing, with_options
 from checker.report.change.comparison import comparison_document, comparison_markdown, comparison_text
 from checker.studies.change.comparison import compare
@@ -38,12 +38,14 @@ def command(old: str, new: str, form: str, output_file: str | None, width: int |
     """Tell what NEW says otherwise than OLD: added, withdrawn, renumbered, reworded, tightened or relaxed.
 
     OLD and NEW are each the file of an edition, or the folder of a pack. A file alone is that edition without
-    bulletins; PATH@DATE is what is in force on that day, bulletins included. Compared is what the rules mean: the order
+    bulletins; PATH@DATE is what is in force on that day, bulletins included. Between two days of one pack, what changes
+    by itself (the end of a transition, a date in a rule) is told too. Compared is what the rules mean: the order
     of a file, the unit of a quantity and the way a formula is written do not matter.
     """
     refuse_overwriting(output_file, (old, new))
     before, after = (edition_named(place, day_named(None, place)) for place in (old, new))
-    document = comparison_document(before, after, compare(before, after))
+    between = what_changes_between(old, new)
+    document = comparison_document(before, after, compare(before, after), between)
     if form == "json":
         output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
     elif form == "markdown":

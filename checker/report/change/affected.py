@@ -43,6 +43,7 @@ def affected_document(comparator: Comparator, fleet: Fleet, unusable: int) -> Da
         "new": pack_data(new),
         "for": comparator.audience,
         "on": comparator.on.isoformat(),
+        "on_before": comparator.on_before.isoformat(),
         "cars": fleet.cars,
         "unusable": unusable,
         "newly_failing": fleet.newly_failing,

@@ -19,7 +19,10 @@ def affected_text(document: Data, page: Page) -> None:
     page.labelled("before", rules_words({"pack": document["old"]}), _COLUMN, 2)
     page.labelled("after", rules_words({"pack": document["new"]}), _COLUMN, 2)
     viewed = "an entrant, at home" if document["for"] == "entrant" else "an official"
-    page.labelled("judged", f"each car for {document['on']}, for {viewed}", _COLUMN, 2)
+    days = document["on"]
+    if document["on_before"] != days:
+        days = f"{document['on_before']} by the rules before and for {days} by those after"
+    page.labelled("judged", f"each car for {days}, for {viewed}", _COLUMN, 2)
     for clause in document["clauses"]:
         _clause(clause, page)
     if document["without_effect"]:

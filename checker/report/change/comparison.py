@@ -12,6 +12,7 @@ from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
 from checker.report.rulebook.markdown import escaped, with_names
 from checker.report.wording import rules_words
 from checker.studies.change.comparison import CHANGES, Change
+from checker.studies.change.turning_days import TurningDay
 
 VERSION = 1
 
@@ -28,8 +29,14 @@ _WORDS = {
 }
 
 
-def comparison_document(old: Pack, new: Pack, changes: Sequence[Change]) -> Data:
-    """The document of a comparison, ready for JSON."""
+def comparison_document(
+    old: Pack, new: Pack, changes: Sequence[Change], between: Sequence[TurningDay] = ()
+) -> Data:
+    """The document of a comparison, ready for JSON.
+
+    Args:
+        between: What changes by itself between the days of the two.
+    """
     return {
         "document": "comparison",
         "version": VERSION,
@@ -48,6 +55,9 @@ def comparison_document(old: Pack, new: Pack, changes: Sequence[Change]) -> Data
             }
             for change in changes
         ],
+        "by_themselves": [
+            {"day": one.day.isoformat(), "clause": one.clause, "text": one.words} for one in between
+        ],
         "counts": {kind: sum(change.change == kind for change in changes) for kind in CHANGES},
     }
 
@@ -62,6 +72,10 @@ def comparison_text(document: Data, page: Page) -> None:
         page.put(_headline(change), 0, 2, _COLOURS.get(change["change"], BOLD))
         for line in _told(change):
             page.put(line, 2, 4)
+    if document["by_themselves"]:
+        page.heading("Changes by itself between the two days")
+        for one in document["by_themselves"]:
+            page.labelled(one["day"], f"clause {one['clause']}: {one['text']}", 14, 2)
     page.heading("Result")
     page.put(_summary(document), 2)
     page.blank()
@@ -78,7 +92,11 @@ def comparison_markdown(document: Data) -> str:
     for change in document["changes"]:
         lines.append(f"- **{escaped(_headline(change))}**")
         lines += [f"  - {with_names(line)}" for line in _told(change)]
-    if document["changes"]:
+    lines += [
+        f"- **{one['day']}**, clause {escaped(one['clause'])}: {with_names(one['text'])}"
+        for one in document["by_themselves"]
+    ]
+    if document["changes"] or document["by_themselves"]:
         lines.append("")
     return "\n".join([*lines, escaped(_summary(document)), ""])
 
@@ -106,4 +124,9 @@ def _told(change: Data) -> Iterator[str]:
 def _summary(document: Data) -> str:
     counts = document["counts"]
     told = [f"{counts[kind]} {_WORDS[kind]}" for kind in CHANGES if counts[kind]]
+    by_themselves = len(document["by_themselves"])
+    if by_themselves:
+        told.append(
+            f"{by_themselves} by {'itself' if by_themselves == 1 else 'themselves'}, as the days go by"
+        )
     return f"{', '.join(told)}." if told else "Nothing that bears on a car or a reader is different."

@@ -8,12 +8,14 @@ again changes an event instead of adding another.
 from __future__ import annotations
 
 import hashlib
-from datetime import UTC, datetime, time, timedelta
+from collections.abc import Sequence
+from datetime import UTC, date, datetime, time, timedelta
 
 from checker import __version__
 from checker.reading.plain_text import printable
 from checker.report.amounts import Data
 from checker.report.wording import car_words
+from checker.studies.change.turning_days import TurningDay
 
 
 def calendar_ics(document: Data) -> bytes:
@@ -26,6 +28,29 @@ def calendar_ics(document: Data) -> bytes:
     calendar.add("calscale", "GREGORIAN")
     for lapse in document["lapses"]:
         calendar.add_component(_event(document, lapse))
+    made: bytes = calendar.to_ical()
+    return made
+
+
+def turning_days_ics(days: Sequence[TurningDay], pack: str, made_on: date) -> bytes:
+    """The days on which a pack's rules change by themselves, a whole-day event each."""
+    from icalendar import Calendar, Event
+
+    calendar = Calendar()
+    calendar.add("prodid", f"-//scrutineering-checker//{__version__}//EN")
+    calendar.add("version", "2.0")
+    calendar.add("calscale", "GREGORIAN")
+    for one in days:
+        event = Event()
+        digest = hashlib.sha256("\0".join((pack, one.clause, one.day.isoformat(), one.words)).encode())
+        event.add("uid", f"{digest.hexdigest()[:32]}@scrutineering-checker")
+        event.add("dtstamp", datetime.combine(made_on, time(0), UTC))
+        event.add("dtstart", one.day)
+        event.add("dtend", one.day + timedelta(days=1))
+        clause = f", clause {one.clause}" if one.clause else ""
+        event.add("summary", printable(f"{pack}{clause}: {one.words}"))
+        event.add("transp", "TRANSPARENT")
+        calendar.add_component(event)
     made: bytes = calendar.to_ical()
     return made
 

@@ -21,7 +21,7 @@ from checker.kinds.judging.findings import Found
 from checker.pack.model import Clause, Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path
-from checker.studies.change.pairing import Pair
+from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.relevance import may_differ, same_vocabulary
 from checker.verdict.inspection import Outcome, inspect_car
 from checker.verdict.run import dated
@@ -107,20 +107,25 @@ class Deadline:
 class Comparator:
     """Judges cars by two packs, by the clauses that may differ only."""
 
-    def __init__(self, old: Pack, new: Pack, *, audience: str, on: date) -> None:
+    def __init__(
+        self, old: Pack, new: Pack, *, audience: str, on: date, on_before: date | None = None
+    ) -> None:
         """
         Args:
             old, new: The rules before and after.
             audience: "entrant" or "official".
             on: The day to judge every car for.
+            on_before: The day to judge it for by the older rules, where that is another: then what changes by itself
+                between the two days, such as the end of a transition, is told too.
         """
         self.old, self.new = old, new
         self.audience = audience
         self.on = on
-        self.pairs = may_differ(old, new)
+        self.on_before = on if on_before is None else on_before
+        self.pairs = may_differ(old, new) if self.on_before == on else paired(old, new)
         self._before = [p.old for p in self.pairs if p.old is not None]
         self._after = [p.new for p in self.pairs if p.new is not None]
-        self._one_reading = same_vocabulary(old, new)
+        self._one_reading = self.on_before == on and same_vocabulary(old, new)
 
     def judge(self, document: Document, place: str) -> Affected:
         """What the change means for the car of a declaration.
@@ -128,19 +133,21 @@ class Comparator:
         Raises:
             InputError: It cannot be used with one of the packs; with every problem found.
         """
-        document = dated(document, self.on)
-        car = load_car(document, self.new.vocabulary, audience=self.audience)
-        older = car if self._one_reading else load_car(document, self.old.vocabulary, audience=self.audience)
-        before = self._judged(self.old, older, self._before)
-        after = self._judged(self.new, car, self._after)
+        car = load_car(dated(document, self.on), self.new.vocabulary, audience=self.audience)
+        older = car
+        if not self._one_reading:
+            then = dated(document, self.on_before)
+            older = load_car(then, self.old.vocabulary, audience=self.audience)
+        before = self._judged(self.old, older, self._before, self.on_before)
+        after = self._judged(self.new, car, self._after, self.on)
         effects = tuple(
             _effect(pair, before.get(pair.old), after.get(pair.new), self._ending(after.get(pair.new), car))
             for pair in self.pairs
         )
         return Affected(place, car.number, car.name, self.on, effects)
 
-    def _judged(self, pack: Pack, car: Car, only: Collection[str]) -> dict[str | None, Outcome]:
-        judged = inspect_car(pack, car, self.on, self.audience, only=only)
+    def _judged(self, pack: Pack, car: Car, only: Collection[str], on: date) -> dict[str | None, Outcome]:
+        judged = inspect_car(pack, car, on, self.audience, only=only)
         return {outcome.clause.number: outcome for outcome in judged.outcomes}
 
     def _ending(self, outcome: Outcome | None, car: Car) -> Ending | None:
@@ -150,7 +157,7 @@ class Comparator:
         number = outcome.clause.number
         for until, clause in _endings(outcome.clause, self.on):
             later = replace(self.new, clauses={**self.new.clauses, number: clause})
-            found = self._judged(later, car, [number])[number].assessment
+            found = self._judged(later, car, [number], self.on)[number].assessment
             if found.outcome == FAIL:
                 return Ending(until, found.margin, found.finding, found.act)
         return None

@@ -1,0 +1,62 @@
+"""`checker pack calendar`: the days on which rules change by themselves."""
+
+from __future__ import annotations
+
+from datetime import date
+
+import click
+
+from checker.cli import exits, output
+from checker.cli.options import page_for, text_printing, with_options
+from checker.cli.pack.history import FORM
+from checker.pack.editions.finding import open_folder
+from checker.quantities.days import parse_day
+from checker.report.change.history import turning_days_markdown, turning_days_text
+from checker.studies.change.turning_days import turning_days
+
+
+@click.command(
+    "calendar",
+    short_help="What changes by itself on which day: bulletins, grace, dates in rules.",
+    epilog="""\b
+    Examples:
+      checker pack calendar rulepacks/dunlin --from 2026-01-01 --until 2026-12-31
+      checker pack calendar rulepacks/dunlin --format markdown""",
+)
+@click.argument("pack", metavar="PACK")
+@click.option("--from", "first", metavar="DATE", help="The first day; today where not given.")
+@click.option("--until", "last", metavar="DATE", help="The last day; for good where not given.")
+@click.option("--ics", metavar="FILE", help="Also write the days as an iCalendar file.")
+@with_options(FORM)
+@text_printing
+def command(
+    pack: str,
+    first: str | None,
+    last: str | None,
+    ics: str | None,
+    form: str,
+    output_file: str | None,
+    width: int | None,
+) -> int:
+    """Tell every day on which PACK says something else than on the day before, though nobody decides anything.
+
+    Editions and bulletins that begin and end, clauses with days of their own, the end of grace for older cars,
+    approvals, dates in formulas and tables.
+    """
+    start = parse_day(first) if first else date.today()
+    end = parse_day(last) if last else date.max
+    folder = open_folder(pack)
+    days = turning_days(folder, start, end)
+    until = f"to {end.isoformat()}" if last else "on"
+    title = f"What changes by itself in {folder.name}, from {start.isoformat()} {until}"
+    if ics is not None:
+        from checker.report.one_car.ics import turning_days_ics
+
+        output.deliver(turning_days_ics(days, folder.name, start).decode(), ics)
+    if form == "markdown":
+        output.deliver(turning_days_markdown(days, title), output_file)
+    else:
+        page = page_for(width, output_file)
+        turning_days_text(days, title, page)
+        output.deliver(page.text(), output_file)
+    return exits.COMPLIES

@@ -1,0 +1,92 @@
+"""One clause through all editions and bulletins of a pack: its wording and what it checks, with days and reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from checker.pack.editions.finding import PackFolder
+from checker.pack.editions.in_force import days_of_change, load_pack
+from checker.pack.model import Pack
+from checker.reading.problems import InputError
+from checker.studies.change.comparison import Change, compare, in_words
+from checker.studies.change.pairing import paired
+
+
+@dataclass(frozen=True, slots=True)
+class Version:
+    """A clause as it stood from one day on."""
+
+    first_day: date
+    pack: Pack
+    number: str
+    """Its number in that edition; "" where it did not stand there."""
+    changes: tuple[Change, ...] = ()
+    """What was new in it."""
+    reasons: tuple[str, ...] = ()
+    """Why, as the bulletins say that changed it then."""
+
+    @property
+    def rule(self) -> str:
+        """Its check in words."""
+        return in_words(self.pack.clauses[self.number]) if self.number else ""
+
+    @property
+    def text(self) -> str:
+        return self.pack.clauses[self.number].text if self.number else ""
+
+
+def history(folder: PackFolder, number: str) -> tuple[Version, ...]:
+    """Every version of a clause, the newest first, followed back through its earlier numbers.
+
+    Args:
+        folder: Of the pack, with all its editions and bulletins.
+        number: As in the newest text that has it.
+
+    Raises:
+        InputError: A text cannot be read.
+        KeyError: No text in force on any day has such a clause.
+    """
+    texts = list(_texts(folder))
+    while texts and number not in texts[-1][1].clauses:
+        texts.pop()
+    if not texts:
+        raise KeyError(number)
+    return tuple(_back(texts, number))
+
+
+def _back(texts: list[tuple[date, Pack]], number: str) -> Iterator[Version]:
+    while texts:
+        day, pack = texts.pop()
+        before = texts[-1][1] if texts else None
+        if before is None:
+            yield Version(day, pack, number)
+            return
+        pair = next(pair for pair in paired(before, pack) if pair.new == number)
+        changes = tuple(change for change in compare(before, pack) if change.clause == number)
+        if changes or pair.old is None:
+            yield Version(day, pack, number, changes, _reasons(pack, number, day))
+        if pair.old is None:
+            yield Version(texts[-1][0], before, "")
+            return
+        number = pair.old
+
+
+def _reasons(pack: Pack, number: str, day: date) -> tuple[str, ...]:
+    told = {
+        f"{origin.bulletin}: {origin.reason}"
+        for origin in pack.origins
+        if origin.path[:2] == ("clauses", number) and origin.first_day == day and origin.reason
+    }
+    return tuple(sorted(told))
+
+
+def _texts(folder: PackFolder) -> Iterator[tuple[date, Pack]]:
+    """The text in force from each day on which it changes; days that nothing covers are left out."""
+    for day in days_of_change(folder):
+        try:
+            yield day, load_pack(folder, day)
+        except InputError as error:
+            if any(problem.code != "PK620" for problem in error.problems):
+                raise

@@ -1,0 +1,144 @@
+"""The days on which rules change by themselves: what nobody need decide any more, and everybody should know."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from checker.kinds.contract.check import walk
+from checker.pack.editions.bulletins import read_bulletin
+from checker.pack.editions.file_heads import head_of
+from checker.pack.editions.finding import PackFolder
+from checker.pack.editions.in_force import days_of_change, load_pack
+from checker.pack.editions.loading import read_pack_document
+from checker.pack.model import Clause, Pack
+from checker.pack.reading.cells import Edge
+from checker.quantities.days import parse_day
+from checker.reading.problems import InputError
+
+_TODAY = "event.date"
+_DAY = re.compile(r"(<=|>(?!=))?\s*'?(\d{4}-\d{2}-\d{2})")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class TurningDay:
+    """A day from which something is otherwise than on the day before."""
+
+    day: date
+    clause: str
+    """The clause; "" for the pack as a whole."""
+    words: str
+
+
+def turning_days(folder: PackFolder, first: date, last: date) -> tuple[TurningDay, ...]:
+    """Every such day from `first` to `last`, in order.
+
+    Raises:
+        InputError: A text in force within these days cannot be read.
+    """
+    found = set(_of_files(folder))
+    for day, pack in _texts(folder, first, last):
+        until = _last_of(folder, day)
+        found |= {one for one in _of_text(pack) if day <= one.day <= until}
+    return tuple(sorted(one for one in found if first <= one.day <= last))
+
+
+def _after(day: date) -> date:
+    return min(day, date.max - timedelta(days=1)) + timedelta(days=1)
+
+
+def _of_files(folder: PackFolder) -> Iterator[TurningDay]:
+    """Editions and bulletins that begin and end."""
+    for file in folder.editions:
+        head = head_of(file)
+        yield TurningDay(head.first, "", f"edition {head.edition} comes into force")
+        if head.last is not None:
+            yield TurningDay(_after(head.last), "", f"edition {head.edition} is no longer in force")
+    for file in folder.bulletins:
+        bulletin = read_bulletin(read_pack_document(file))
+        clauses = ", ".join(dict.fromkeys(change.part for change in bulletin.changes))
+        about = f"bulletin {bulletin.name} ({clauses})"
+        yield TurningDay(bulletin.first_day, "", f"{about} comes into force")
+        if bulletin.last_day is not None:
+            yield TurningDay(_after(bulletin.last_day), "", f"{about} is no longer in force")
+
+
+def _texts(folder: PackFolder, first: date, last: date) -> Iterator[tuple[date, Pack]]:
+    """Each text that is in force on some of these days, with the first of them."""
+    days = [first, *(day for day in days_of_change(folder) if first < day <= last)]
+    for day in days:
+        try:
+            yield day, load_pack(folder, day)
+        except InputError as error:
+            if any(problem.code != "PK620" for problem in error.problems):
+                raise
+
+
+def _last_of(folder: PackFolder, day: date) -> date:
+    """The day on which the text of a day gives way to another."""
+    return next((later for later in days_of_change(folder) if later > day), date.max)
+
+
+def _of_text(pack: Pack) -> Iterator[TurningDay]:
+    for clause in pack.clauses.values():
+        yield from _of_clause(clause, pack)
+    for approval in pack.approvals or ():
+        clauses = ", ".join(approval.clauses)
+        if approval.first_day is not None:
+            yield TurningDay(approval.first_day, clauses, f"approval {approval.reference} begins")
+        if approval.last_day is not None:
+            yield TurningDay(_after(approval.last_day), clauses, f"approval {approval.reference} has lapsed")
+
+
+def _of_clause(clause: Clause, pack: Pack) -> Iterator[TurningDay]:
+    name = clause.number
+    if clause.since is not None:
+        yield TurningDay(clause.since, name, f"{clause.title} begins to bind")
+    if clause.until is not None:
+        yield TurningDay(_after(clause.until), name, f"{clause.title} no longer binds")
+    for earlier in clause.earlier:
+        if earlier.until is not None:
+            who = f"cars from before {earlier.before.isoformat()}"
+            words = f"{clause.title}: {who} lose their older rule and come under {clause.check.sentence()}"
+            yield TurningDay(_after(earlier.until), name, words)
+    checks = [clause.check, *(earlier.check for earlier in clause.earlier if earlier.check is not None)]
+    for check in checks:
+        for part in walk(check):
+            for _, expression in part.expressions():
+                if _TODAY not in expression.uses:
+                    continue
+                names = [n for n in expression.uses if n in pack.derived]
+                texts = [expression.text, *(pack.derived[n].expression.text for n in names)]
+                for day in {day for text in texts for day in _days_in(text)}:
+                    yield TurningDay(day, name, f"{clause.title}: {part.sentence()} turns on this day")
+                for table in (n for n in expression.uses if n in pack.tables):
+                    for day in _days_of(table, pack):
+                        yield TurningDay(day, name, f"{clause.title}: table {table} gives another value")
+
+
+def _days_in(text: str) -> Iterator[date]:
+    """Days that a formula names, each as the first on which it comes out otherwise."""
+    for sign, day in _DAY.findall(text):
+        try:
+            found = parse_day(day)
+        except ValueError:
+            continue
+        yield _after(found) if sign else found
+
+
+def _days_of(table: str, pack: Pack) -> Iterator[date]:
+    for row in pack.tables[table].read:
+        for cell in row.keys:
+            if cell.band is not None:
+                if cell.band.low is not None:
+                    yield from _first_otherwise(cell.band.low, owned_begins=True)
+                if cell.band.high is not None:
+                    yield from _first_otherwise(cell.band.high, owned_begins=False)
+
+
+def _first_otherwise(edge: Edge, *, owned_begins: bool) -> Iterator[date]:
+    """The first day beyond an edge that is a day: the edge itself where a band begins with it, else the day after."""
+    if isinstance(edge.value, date):
+        yield edge.value if edge.owned == owned_begins else _after(edge.value)

@@ -1,0 +1,49 @@
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from checker.cli import exits
+from tests.cli.running import run
+from tests.studies.change.test_turning_days import CAR, PACK
+
+pytestmark = pytest.mark.usefixtures("at_root")
+Capsys = pytest.CaptureFixture[str]
+
+
+def test_the_days_are_told_as_text_markdown_and_a_calendar(capsys: Capsys, tmp_path: Path) -> None:
+    ics = tmp_path / "days.ics"
+    common = ("pack", "calendar", "rulepacks/dunlin", "--from", "2026-06-15", "--until", "2026-12-31")
+    ran = run(capsys, *common, "--ics", str(ics))
+    assert ran.code == exits.COMPLIES
+    assert "2026-07-01  bulletin 2026-B1 (3.3) comes into force" in ran.out
+    assert "2026-11-01  clause 3.3: Inside weight: cars from before 2025-01-01 lose" in ran.out
+    assert ics.read_text().count("BEGIN:VEVENT") == 3
+    assert "| 2026-07-01 |" in run(capsys, *common, "--format", "markdown").out
+
+
+def test_days_on_which_nothing_is_decided_are_no_false_all_clear(capsys: Capsys, tmp_path: Path) -> None:
+    folder = tmp_path / "dated"
+    folder.mkdir()
+    (folder / "1.yaml").write_text(PACK)
+    car = tmp_path / "car.yaml"
+    car.write_text(CAR)
+    old, new = f"{folder}@2026-12-31", f"{folder}@2027-01-01"
+    ran = run(capsys, "pack", "compare", old, new)
+    assert "2027-01-01  clause 1: Weight" in ran.out
+    assert "1 by itself, as the days go by." in ran.out
+    told = json.loads(run(capsys, "pack", "affected", old, new, str(car), "--format", "json").out)
+    assert (told["on_before"], told["on"], told["newly_failing"]) == ("2026-12-31", "2027-01-01", 1)
+    assert "2026-12-31 by the rules before and for 2027-01-01" in " ".join(
+        run(capsys, "pack", "affected", old, new, str(car)).out.split()
+    )
+
+
+def test_a_clause_s_history_is_printed(capsys: Capsys) -> None:
+    ran = run(capsys, "pack", "history", "rulepacks/dunlin", "3.3")
+    assert ran.out.splitlines()[0] == "Clause 3.3 Inside weight"
+    markdown = run(capsys, "pack", "history", "rulepacks/dunlin", "3.3", "--format", "markdown").out
+    assert markdown.startswith("# Clause 3.3 Inside weight")
+    assert run(capsys, "pack", "history", "rulepacks/dunlin", "99").code == exits.USAGE
