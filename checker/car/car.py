@@ -66,6 +66,8 @@ class Car:
     assumed: tuple[str, ...] = ()
     """Sentences: defaults that were taken, and what was believed though others are to state it."""
     warnings: tuple[Problem, ...] = ()
+    weighed_as: Car | None = None
+    """For a what-if: the car of the file, which is the one that was weighed."""
     _kept: Kept = field(default_factory=Kept, init=False, repr=False)
     """What has been worked out of it, or holds though something has moved."""
     _own: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False)
@@ -134,6 +136,11 @@ class Car:
     def left_off(self) -> tuple[str, ...]:
         """Labels of the ballast that was not on the car when it was weighed."""
         return self.weighing.without
+
+    @property
+    def lists_with_mass(self) -> tuple[str, ...]:
+        """Lists of what weighs something."""
+        return tuple(name for name, its in self.vocabulary.lists.items() if "mass" in its.fields)
 
     @property
     def weighings(self) -> int:
@@ -218,7 +225,11 @@ class Car:
     def with_value(self, name: str, place: int | None, step: Fraction) -> Car:
         """Another car with a fact or a part of the structure moved; of several values the one at `place`."""
         kept = "facts" if name in self.facts else "structure"
-        return self._other(name, **{kept: _with_moved(getattr(self, kept), name, place, step)})
+        before = self.weighed_as
+        if before is not None and before.value(name) == self.value(name):
+            before = before.with_value(name, place, step)  # what is still on the car is out by the same
+        moved = _with_moved(getattr(self, kept), name, place, step)
+        return self._other(name, **{kept: moved}, weighed_as=before)
 
     def with_field(self, list_name: str, path: str, name: str, place: int | None, step: Fraction) -> Car:
         """Another car with one field of the entry at `path` moved."""
@@ -228,7 +239,12 @@ class Car:
             else entry
             for entry in self.all_entries[list_name]
         )
-        return self._other(list_name, all_entries={**self.all_entries, list_name: entries})
+        before = self.weighed_as
+        moved = next(entry for entry in self.all_entries[list_name] if entry.path == path)
+        for twin in before.every_entry(list_name) if before is not None else ():
+            if before is not None and twin.label == moved.label and twin.value(name) == moved.value(name):
+                before = before.with_field(list_name, twin.path, name, place, step)
+        return self._other(list_name, all_entries={**self.all_entries, list_name: entries}, weighed_as=before)
 
     def with_roll_split(self, step: Fraction) -> Car:
         """Another car whose springs put more of a leaning mass on the rear axle."""

@@ -110,9 +110,11 @@ def _in_list(
     marks = _marks_of_list(data, mark)
     here = format_path(change.path[:depth]) or "the file"
     removes = isinstance(change.value, Remove)
-    if position > len(data) or (removes and position == len(data)):
+    inside = len(data) > 0 and depth + 1 < len(change.path)
+    if position > len(data) or (position == len(data) and (removes or inside)):
         held = f"has {len(data)} entries, counted from [0]" if data else "is empty"
-        raise CannotEditError(f"there is no {here}[{position}]: {here} {held}")
+        cure = f"; to add one, give it whole: {here}[{len(data)}]={{...}}" if inside else ""
+        raise CannotEditError(f"there is no {here}[{position}]: {here} {held}{cure}")
     if removes and depth + 1 == len(change.path):
         del entries[position], marks[position]
     elif position == len(data):

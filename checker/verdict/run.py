@@ -17,7 +17,7 @@ from checker.pack.editions.finding import PackFolder, find_pack, open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
-from checker.reading.document import Change, Document
+from checker.reading.document import COMMAND_LINE, Change, Document
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document, read_document
@@ -45,14 +45,17 @@ def inspect_request(request: Request) -> Inspection:
     Raises:
         InputError: A file cannot be used; with every problem found.
     """
-    document = read_document(request.car, "CD")
-    document = _with_what_if(document, request.what_if)
+    declared = read_document(request.car, "CD")
+    document = _with_what_if(declared, request.what_if)
     readings = read_document(request.readings, "RD") if request.readings else None
     on = day_for(document, readings, request.on)
     folder = open_folder(request.pack) if request.pack else find_pack(formula_of(document))
     pack = pack_on(folder, on)
     gear = read_document(request.gear, "GR") if request.gear else None
-    return inspect_document(pack, document, on, request.audience, readings, request.what_if, gear=gear)
+    before = declared if request.what_if else None
+    return inspect_document(
+        pack, document, on, request.audience, readings, request.what_if, gear=gear, weighed_as=before
+    )
 
 
 def inspect_document(
@@ -64,6 +67,7 @@ def inspect_document(
     what_if: tuple[str, ...] = (),
     *,
     gear: Document | None = None,
+    weighed_as: Document | None = None,
     exact: bool = False,
     only: Collection[str] | None = None,
 ) -> Inspection:
@@ -71,13 +75,17 @@ def inspect_document(
 
     Args:
         gear: A club's description of its instruments.
+        weighed_as: For a what-if: the declaration of the car that was weighed.
         exact: Take every value as exact.
         only: Numbers of the clauses to judge; None: all.
 
     Raises:
         InputError: The declaration or the readings cannot be used; with every problem found.
     """
-    car = load_car(dated(document, on), pack.vocabulary, readings, audience=audience, gear=gear)
+    before = None if weighed_as is None else dated(weighed_as, on)
+    car = load_car(
+        dated(document, on), pack.vocabulary, readings, audience=audience, gear=gear, weighed_as=before
+    )
     return inspect_car(pack, car, on, audience, what_if, exact=exact, only=only)
 
 
@@ -127,12 +135,9 @@ def _with_what_if(document: Document, what_if: tuple[str, ...]) -> Document:
         try:
             if not equals:
                 raise ValueError("there is no = in it")
-            changes.append(Change(parse_path(path.strip()), _value(value)))
+            typed = parse_document(value.encode(), COMMAND_LINE, "CD") if value.strip() else None
+            changes.append(Change(parse_path(path.strip()), typed.data if typed else "", typed))
         except ValueError as error:
             hint = "write --set engine.capacity='1298 cc'"
             raise InputError([Problem("CD198", f"--set {text}: {error}", hint=hint)]) from None
     return document.edited(changes, code="CD199") if changes else document
-
-
-def _value(text: str) -> Any:
-    return parse_document(text.encode(), "--set", "CD").data if text.strip() else ""

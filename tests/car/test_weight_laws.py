@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -140,19 +141,7 @@ def test_a_car_rebuilt_from_another_state_reproduces_its_weighing(
 def showing(car: Car, loads_kg: dict[str, Fraction]) -> Car:
     """The car, had its one reading been these loads (which no decimal needs to write)."""
     reading = Reading({name: Stated(load, "", None, "declared", None) for name, load in loads_kg.items()})
-    return Car(
-        vocabulary=car.vocabulary,
-        sha256=car.sha256,
-        facts=car.facts,
-        structure=car.structure,
-        tyre_sets=car.tyre_sets,
-        weighing=Weighing((reading,)),
-        instruments={},
-        all_entries={},
-        approvals=(),
-        assumed=(),
-        warnings=(),
-    )
+    return replace(car, weighing=Weighing((reading,)), instruments={}, all_entries={}, warnings=())
 
 
 @given(

@@ -59,6 +59,22 @@ def test_another_day_and_a_what_if(capsys: Capsys) -> None:
     assert "With what was put in its place, car 14 Turnstone complies" in " ".join(ran.out.split())
 
 
+def test_taking_ballast_off_takes_its_weight_off(capsys: Capsys) -> None:
+    assert run(capsys, "inspect", LEGAL).code == 0
+    ran = run(capsys, "inspect", LEGAL, "--set", "ballast[0].mass=0 kg")
+    assert ran.code == 1
+    assert "total 584.15 kg is 0.85 kg below the minimum of 585 kg" in " ".join(ran.out.split())
+    assert "what if: ballast B1 from 5.5 kg to 0 kg" in " ".join(ran.out.split())
+
+
+def test_a_piece_is_added_by_giving_it_whole(capsys: Capsys) -> None:
+    piece = "{label: B9, mass: 2 kg, at: {behind_front_axle: 900 mm, left_of_centre: 0 mm}, fixings: 3"
+    more = ", place: chassis rail, painted: true, sealed: true, material: lead}"
+    ran = run(capsys, "inspect", LEGAL, "--set", f"ballast[3]={piece}{more}")
+    assert "what if: ballast B9 added" in " ".join(ran.out.split())
+    assert ran.code == 0
+
+
 def test_all_lists_every_clause(capsys: Capsys) -> None:
     assert "EVERY CLAUSE" in run(capsys, "inspect", LEGAL, "--all").out
 
@@ -132,6 +148,9 @@ def test_a_report_that_was_there_stays_when_nothing_can_be_judged(capsys: Capsys
         ((LEGAL, "--set", "engine.capacity=1290"), "--set:1:1: CD203"),
         ((LEGAL, "--set", "engine.capacity=12 kg"), "CD204"),
         ((LEGAL, "--set", "weighing.readings[7].front_left=150 kg"), "CD199"),
+        ((LEGAL, "--set", "ballast[3].mass=5 kg"), "to add one, give it whole: ballast[3]={...}"),
+        ((LEGAL, "--set", "fuel.density=0.745"), "fuel.density: 0.745 has no unit"),
+        ((LEGAL, "--set", "car.name=0.50"), "car.name holds the number 0.50"),
         ((LEGAL, "--output", "samples"), "is a folder"),
         ((LEGAL, "--output", LEGAL), "would overwrite what is read"),
         ((LEGAL, LIGHT, "--readings", "r.yaml"), "those of one car"),

@@ -108,10 +108,17 @@ def test_missing_mappings_and_lists_are_made() -> None:
 
 
 def test_one_past_the_end_of_a_list_appends() -> None:
-    edited = edit(read(CAR), "weighing.readings[1].front_left", "159 kg")
+    edited = edit(read(CAR), "weighing.readings[1]", {"front_left": "159 kg"})
     assert edited.get(("weighing", "readings")) == [{"front_left": "158.5 kg"}, {"front_left": "159 kg"}]
     assert edited.span(("weighing", "readings", 1)).file == "--set"
     assert str(edited.span(("weighing", "readings"))) == "car.yaml:5:5"
+
+
+def test_an_entry_is_added_whole_or_not_at_all() -> None:
+    """A position that is one too many would else make an entry of one field."""
+    with pytest.raises(InputError, match="1 problem") as caught:
+        edit(read(CAR), "weighing.readings[1].front_left", "159 kg")
+    assert "to add one, give it whole" in caught.value.problems[0].message
 
 
 def test_a_new_key_can_follow_another() -> None:

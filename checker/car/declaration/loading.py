@@ -14,7 +14,7 @@ from checker.car.declaration.consistency import check_together
 from checker.car.declaration.entries import final_entries
 from checker.car.declaration.gear_findings import gear_findings, weighing_assumptions
 from checker.car.declaration.overlaying import Contents, laid_over, read_contents, with_gear
-from checker.car.declaration.weight_findings import weight_findings
+from checker.car.declaration.weight_findings import weight_findings, what_if_assumptions
 from checker.car.described.stated import DECLARED, GEAR, READINGS
 from checker.car.described.vocabulary import ENTRANT, Vocabulary
 from checker.car.reading.mistakes import Reader
@@ -49,6 +49,7 @@ def load_car(
     *,
     audience: str = ENTRANT,
     gear: Document | None = None,
+    weighed_as: Document | None = None,
 ) -> Car:
     """The car that a declaration describes, with an official's readings over it.
 
@@ -59,6 +60,7 @@ def load_car(
         audience: "entrant" or "official". For an official, facts that are not for the entrant to state
             count only from the readings.
         gear: A club's description of its instruments and the checks made of them; it counts before the declaration.
+        weighed_as: For a what-if: the declaration of the car that was weighed.
 
     Raises:
         InputError: With every mistake of all files: codes CDxxx, RDxxx and GRxxx, see `CODES`.
@@ -106,10 +108,13 @@ def load_car(
         fluids=contents.fluids,
         raised=contents.raised,
         checks=contents.checks,
+        weighed_as=None
+        if weighed_as is None
+        else load_car(weighed_as, vocabulary, readings, audience=audience, gear=gear),
     )
     return replace(
         car,
-        assumed=(*car.assumed, *weighing_assumptions(car)),
+        assumed=(*car.assumed, *weighing_assumptions(car), *what_if_assumptions(car)),
         warnings=(*car.warnings, *weight_findings(car), *gear_findings(car)),
     )
 

@@ -13,6 +13,7 @@ from checker.car.described.stated import ACROSS, ALONG, READINGS, Stated
 from checker.car.weights.differences import spot_of
 from checker.car.weights.fuel import density
 from checker.car.weights.geometry import Spot
+from checker.car.weights.what_if import altered
 from checker.quantities.display import show
 from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
@@ -97,3 +98,17 @@ def _parts_above_total(car: Car) -> Iterator[Problem]:
         )
         hint = "check their masses and counts; what was not on the car does not belong here"
         yield Problem(f"{'RD' if by_official else 'CD'}214", message, car.weighing.span, hint, warning=True)
+
+
+def what_if_assumptions(car: Car) -> Iterator[str]:
+    """Sentences on weights that nobody has weighed, and on what a what-if leaves as it was weighed."""
+    for words, _ in altered(car):
+        yield f"what if: {words}; its weight is worked out by the lever rules, and nobody has weighed the car so"
+    before = car.weighed_as
+    for name, stated in car.facts.items():
+        was = before.stated(name) if before is not None and name.startswith("dimensions.") else None
+        if was is not None and was.value != stated.value:
+            yield (
+                f"what if: {name} is {stated.written}, and the loads stay as weighed: how they would move with the"
+                " wheels is not predicted"
+            )

@@ -38,7 +38,16 @@ class Worked(NamedTuple, Generic[T]):
     """The same in the order in which they were first asked for."""
 
 
-class Described(Protocol):
+class Stating(Protocol):
+    """What fuel is worked out from."""
+
+    @property
+    def tank_levels(self) -> int: ...
+    def value(self, name: str) -> Any: ...
+    def stated(self, name: str) -> Stated | None: ...
+
+
+class Described(Stating, Protocol):
     """What weights and levers are worked out from: a car, or a `Noting` of one.
 
     What is a property here cannot be moved by an error of measurement, except the roll split; only a car read
@@ -50,16 +59,16 @@ class Described(Protocol):
     @property
     def tyre_sets(self) -> tuple[str, ...]: ...
     @property
-    def tank_levels(self) -> int: ...
-    @property
     def fluids(self) -> tuple[str, ...]: ...
     @property
     def left_off(self) -> tuple[str, ...]: ...
     @property
+    def lists_with_mass(self) -> tuple[str, ...]: ...
+    @property
+    def weighed_as(self) -> Described | None: ...
+    @property
     def roll_split(self) -> Fraction: ...
     def tyre_set(self, name: str) -> str | None: ...
-    def value(self, name: str) -> Any: ...
-    def stated(self, name: str) -> Stated | None: ...
     def every_entry(self, list_name: str) -> tuple[Entry, ...]: ...
     def field(self, entry: Entry, name: str) -> Any: ...
     def loads(self, which: int | None) -> Mapping[str, Fraction]: ...
@@ -69,7 +78,18 @@ class Described(Protocol):
 class Noting:
     """Answers as a car does, and notes what was asked for."""
 
-    __slots__ = ("_asked", "_car", "fluids", "inside", "left_off", "tank_levels", "tyre_set", "tyre_sets")
+    __slots__ = (
+        "_asked",
+        "_car",
+        "fluids",
+        "inside",
+        "left_off",
+        "lists_with_mass",
+        "tank_levels",
+        "tyre_set",
+        "tyre_sets",
+        "weighed_as",
+    )
 
     def __init__(self, car: Described) -> None:
         self._car = car
@@ -77,6 +97,7 @@ class Noting:
         self.inside = car.inside
         self.tyre_sets, self.tyre_set = car.tyre_sets, car.tyre_set
         self.tank_levels, self.fluids, self.left_off = car.tank_levels, car.fluids, car.left_off
+        self.lists_with_mass, self.weighed_as = car.lists_with_mass, car.weighed_as
 
     def note(self, *names: str) -> None:
         self._asked.update(dict.fromkeys(names))

@@ -93,7 +93,9 @@ def read_instrument_name(reader: Reader, path: Path) -> str | None:
     name = reader.document.get(path)
     if not isinstance(name, str):
         reader.problem(
-            210, f"{name_of(path)} holds {_described(name)}; the name of an instrument was wanted", path
+            210,
+            f"{name_of(path)} holds {_described(reader, path)}; the name of an instrument was wanted",
+            path,
         )
         return None
     for known in reader.instruments:
@@ -137,7 +139,7 @@ def _truth(reader: Reader, path: Path, data: object) -> _One | None:
         return _One(data, "true" if data else "false")
     reader.problem(
         210,
-        f"{name_of(path)} holds {_described(data)}; true or false was wanted",
+        f"{name_of(path)} holds {_described(reader, path)}; true or false was wanted",
         path,
         hint="write true or false",
     )
@@ -152,7 +154,10 @@ def _count(reader: Reader, path: Path, data: object) -> _One | None:
     if number is None or number.denominator != 1:
         hint = "write it as a plain whole number, without a unit or quotes"
         reader.problem(
-            210, f"{name_of(path)} holds {_described(data)}; a whole number was wanted", path, hint=hint
+            210,
+            f"{name_of(path)} holds {_described(reader, path)}; a whole number was wanted",
+            path,
+            hint=hint,
         )
         return None
     return _One(number, str(number))
@@ -166,7 +171,10 @@ def _measure(reader: Reader, fact: FactType, path: Path, data: object) -> _One |
     if isinstance(data, bool) or quoted_number:
         hint = "write it without quotes" if quoted_number else ""
         reader.problem(
-            210, f"{name_of(path)} holds {_described(data)}; {_wanted(fact)} was wanted", path, hint=hint
+            210,
+            f"{name_of(path)} holds {_described(reader, path)}; {_wanted(fact)} was wanted",
+            path,
+            hint=hint,
         )
         return None
     text = str(data) if isinstance(data, str) else reader.document.written(path)
@@ -229,7 +237,9 @@ def _word(reader: Reader, kind: Kind, path: Path, data: object) -> _One | None:
         return None
     if not isinstance(data, str) or not data.strip():
         hint = "put it in quotes" if isinstance(data, int | Fraction) else ""
-        reader.problem(210, f"{name_of(path)} holds {_described(data)}; a text was wanted", path, hint=hint)
+        reader.problem(
+            210, f"{name_of(path)} holds {_described(reader, path)}; a text was wanted", path, hint=hint
+        )
         return None
     if tree is None:
         return _One(data, data)
@@ -284,9 +294,13 @@ def _wanted(fact: FactType) -> str:
     return kind_in_words(kind)
 
 
-def _described(data: object) -> str:
+def _described(reader: Reader, path: Path) -> str:
+    """What stands there, a number as it was typed."""
+    data = reader.document.get(path)
     if isinstance(data, bool):
         return f"{'true' if data else 'false'}"
     if isinstance(data, str):
         return f"the text {data!r}"
-    return f"the number {data}" if isinstance(data, int | Fraction) else shape(data)
+    if isinstance(data, int | Fraction):
+        return f"the number {reader.document.written(path) or data}"
+    return shape(data)

@@ -84,7 +84,7 @@ def _fuel(car: Described, wanted: Amount) -> tuple[str, Kg] | None:
         for tank in layers(car)
     ]
     words = f"fuel from {litres(weighed) or 'an unknown amount'} to {litres(wanted) or 'a full tank'}"
-    return words, _at_spots(car, added)
+    return words, at_spots(car, added)
 
 
 @lru_cache(maxsize=256)
@@ -100,7 +100,7 @@ def _driver(car: Described, wanted: str) -> tuple[str, Kg] | None:
     sign = 1 if wanted == "aboard" else -1
     mass = where_known(lambda mass, _: sign * mass, car.value("driver.mass"), weighed)
     spot = Spot(car.value(f"driver.{ALONG}"), car.value(f"driver.{ACROSS}"))
-    return f"driver {wanted}", _at_spots(car, [(mass, spot)])
+    return f"driver {wanted}", at_spots(car, [(mass, spot)])
 
 
 def _ballast(car: Described, labels: tuple[str, ...]) -> tuple[str, Kg]:
@@ -111,7 +111,7 @@ def _ballast(car: Described, labels: tuple[str, ...]) -> tuple[str, Kg]:
         (where_known(lambda kg, n=piece.standing: kg * n, car.field(piece, "mass")), spot_of(car, piece))
         for piece in pieces
     ]
-    return f"{', '.join(piece.label for piece in pieces)} on the car", _at_spots(car, added)
+    return f"{', '.join(piece.label for piece in pieces)} on the car", at_spots(car, added)
 
 
 def spot_of(car: Described, entry: Entry) -> Spot:
@@ -119,7 +119,7 @@ def spot_of(car: Described, entry: Entry) -> Spot:
     return Spot(car.field(entry, ALONG), car.field(entry, ACROSS))
 
 
-def _at_spots(car: Described, added: Iterable[tuple[Amount, Spot]]) -> Kg:
+def at_spots(car: Described, added: Iterable[tuple[Amount, Spot]]) -> Kg:
     """What masses that are added at their spots do."""
     geometry = car.worked_out(Geometry).result
     totals, rears, lefts = [], [], []
@@ -169,13 +169,10 @@ def _wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
         wheel: where_known(lambda amount, _: (worn - wanted) * amount, car.value(f"wear.{wheel}"), weighed)
         for wheel in WHEELS
     }
-    at_wheels = {
-        name: where_known(lambda *of: sum(of, Fraction(0)), *(lost[wheel] for wheel in WHEELS if on(wheel)))
-        for name, on in _ON.items()
-    }
+    wheels = at_wheels(lost)
     words = f"tyres and brakes {wear_in_words(wanted)}"
     if not car.fluids:
-        return words, at_wheels
+        return words, wheels
     used = [
         (
             where_known(
@@ -185,12 +182,17 @@ def _wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
         )
         for name in car.fluids
     ]
-    fluids = _at_spots(car, used)
-    both = {
-        name: where_known(lambda wheels, fluids: wheels + fluids, at_wheels[name], fluids[name])
-        for name in at_wheels
-    }
+    fluids = at_spots(car, used)
+    both = {name: where_known(lambda on, off: on + off, wheels[name], fluids[name]) for name in wheels}
     return f"{words}, fluids used with them", both
+
+
+def at_wheels(masses: Mapping[str, Amount]) -> Kg:
+    """What masses at the contact centres do: they need no levers."""
+    return {
+        name: where_known(lambda *of: sum(of, Fraction(0)), *(masses[wheel] for wheel in WHEELS if on(wheel)))
+        for name, on in _ON.items()
+    }
 
 
 _ON: dict[str, Callable[[str], bool]] = {

@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
-from checker.car.described.asking import Described
+from checker.car.described.asking import Stating
 from checker.car.weights.geometry import Amount, Spot, where_known
 from checker.quantities.kind import Unknown
 
@@ -25,7 +25,7 @@ EXPANSION = Fraction(95, 100_000)
 """What petrol gains in volume for each degree, as a share (common practice, no source)."""
 
 
-def density(car: Described) -> Amount:
+def density(car: Stating) -> Amount:
     """kg/mm3 of the fuel on board, at its temperature."""
     stated: Amount = car.value("fuel.density")
     now = car.stated("fuel.temperature")
@@ -56,7 +56,7 @@ class Layer:
         return max(Fraction(0), top - self.low_mm3)
 
 
-def layers(car: Described) -> tuple[Layer, ...]:
+def layers(car: Stating) -> tuple[Layer, ...]:
     """The tank from bottom to top; one layer where its place is the same at every level."""
     if not car.tank_levels:
         spot = Spot(car.value("fuel.at.behind_front_axle"), car.value("fuel.at.left_of_centre"))
@@ -77,6 +77,6 @@ def _between(low: Fraction, below: Amount, high: Fraction, whole: Amount) -> Amo
     return where_known(lambda under, up: (high * up - low * under) / (high - low), below, whole)
 
 
-def _level(car: Described, place: int) -> tuple[Fraction, Spot]:
+def _level(car: Stating, place: int) -> tuple[Fraction, Spot]:
     along, across = (car.value(f"fuel.at[{place}].{key}") for key in ("behind_front_axle", "left_of_centre"))
     return car.value(f"fuel.at[{place}].level"), Spot(along, across)

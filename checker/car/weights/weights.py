@@ -16,6 +16,7 @@ from checker.car.described.asking import Described
 from checker.car.described.standard import WHEELS
 from checker.car.weights.differences import Change, changes
 from checker.car.weights.geometry import Amount, where_known
+from checker.car.weights.what_if import altered
 from checker.quantities.kind import Unknown, unite
 
 PAIRS = ("total", "front", "rear", "left", "right")
@@ -66,7 +67,11 @@ class Weights:
         self._found: dict[str, Amount] = {}
         self._inside = car.inside
         wanted = None if state is None or state.is_as_weighed else state
-        self.changes: tuple[Change, ...] = () if wanted is None else tuple(changes(car, wanted))
+        what_if = car.worked_out(altered)
+        self.changes: tuple[Change, ...] = (
+            *(Change(words, kg, what_if.in_order) for words, kg in what_if.result),
+            *(() if wanted is None else changes(car, wanted)),
+        )
         """What differs from the weighing, each with what it adds."""
 
     def weight(self, name: str) -> Amount:
