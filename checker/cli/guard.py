@@ -23,30 +23,39 @@ _AT_THE_COMMAND_LINE = ("CD198", "CD199")
 
 def guarded(arguments: Sequence[str]) -> int:
     """Run one command line; every way in which it may end gives a code of `checker.cli.exits`."""
+    output.end_with(None)
+    code, ended = _ended(arguments)
+    if not ended:
+        output.say_last_words()
+    return code
+
+
+def _ended(arguments: Sequence[str]) -> tuple[int, bool]:
+    """The code, and whether the command came to its own end."""
     try:
         output.prepare()
-        code = _run(arguments)
+        code, ended = _run(arguments)
         output.flush()
-        return code
+        return code, ended
     except (KeyboardInterrupt, click.Abort):
         output.complain("interrupted")
-        return exits.INTERRUPTED
+        return exits.INTERRUPTED, False
     except BrokenPipeError:
         output.abandon()
-        return exits.PIPE_CLOSED
+        return exits.PIPE_CLOSED, False
     except output.NotWrittenError as error:
         output.abandon()
         output.complain(str(error))
-        return exits.NOT_WRITTEN
+        return exits.NOT_WRITTEN, False
     except Exception as error:
-        return _own_bug(error)
+        return _own_bug(error), False
 
 
-def _run(arguments: Sequence[str]) -> int:
+def _run(arguments: Sequence[str]) -> tuple[int, bool]:
     if asked := os.environ.get(COMPLETING):
         from checker.cli.completion import complete
 
-        return complete(asked, COMPLETING)
+        return complete(asked, COMPLETING), True
     from checker.cli.program import program
 
     try:
@@ -54,14 +63,14 @@ def _run(arguments: Sequence[str]) -> int:
         with program.make_context("checker", list(arguments)) as context:
             returned = program.invoke(context)
     except click.exceptions.Exit as done:  # after --help and --version
-        return done.exit_code
+        return done.exit_code, True
     except click.ClickException as error:
         error.show()
-        return exits.USAGE
+        return exits.USAGE, True
     except InputError as error:
         output.show_problems(error.problems)
-        return code_of(error)
-    return returned if isinstance(returned, int) else exits.COMPLIES
+        return code_of(error), False
+    return (returned if isinstance(returned, int) else exits.COMPLIES), True
 
 
 def code_of(error: InputError) -> int:

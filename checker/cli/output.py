@@ -12,7 +12,7 @@ import os
 import stat
 import sys
 import unicodedata
-from collections.abc import Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
 from typing import TextIO
 
@@ -136,6 +136,20 @@ def flush() -> None:
     if sys.stdout is not None:
         with told_in_words("the result"):
             sys.stdout.flush()
+
+
+_last_words: list[Callable[[], str]] = []
+
+
+def end_with(words: Callable[[], str] | None) -> None:
+    """What is to be said last if the command does not come to its own end; None: nothing any more."""
+    _last_words[:] = [words] if words is not None else []
+
+
+def say_last_words() -> None:
+    """Say, for a command that was broken off, what stands all the same."""
+    for words in _last_words:
+        complain(words())
 
 
 def abandon() -> None:

@@ -173,6 +173,7 @@ columns: {car: Start-Nr, front_left: VL, front_right: VR, rear_left: HL, rear_ri
 units: {loads: kg, fuel: L}
 decimal: comma
 time: serial 1900
+zone: UTC
 words:
   pads: {A: as marked, B: swapped side to side}
 fixed: {gear: pads, driver: out, tyres: dry, wear: new}

@@ -15,50 +15,18 @@ from pathlib import Path
 import pytest
 
 from checker.cli.program import COMMANDS
-from tests.cli.running import Ran, environment, finish, run, start
-from tests.meeting.days import DAY, PROCEDURE, car_text, pack_folder
+from tests.cli.meetings import FOUR, Day
+from tests.cli.running import environment, finish, run, start
+from tests.meeting.days import PROCEDURE, car_text
 
 GROUP = "meeting "
 
 
-class Day:
-    """A meeting under test: commands without the words that are always the same."""
-
-    def __init__(self, folder: Path, capsys: pytest.CaptureFixture[str]) -> None:
-        self.folder = folder
-        self.file = str(folder / "day.meeting")
-        self.capsys = capsys
-
-    def __call__(self, command: str, *arguments: str) -> Ran:
-        return run(self.capsys, "meeting", command, self.file, *arguments)
-
-    def put(self, name: str, text: str) -> str:
-        (self.folder / name).write_text(text)
-        return str(self.folder / name)
-
-
-@pytest.fixture
-def day(tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch) -> Day:
-    """Opened, with cars 7 and 8 entered; officials KV and TB."""
-    monkeypatch.setenv("CHECKER_BY", "TB")
-    found = Day(tmp_path, capsys)
-    officials = ("--official", "KV", "--official", "TB")
-    opened = found("open", "--pack", str(pack_folder(tmp_path)), "--on", DAY, *officials)
-    assert opened.code == 0, opened.err
-    home = tmp_path / "cars"
-    home.mkdir()
-    (home / "7.yaml").write_text(car_text())
-    (home / "8.yaml").write_text(car_text("8", "Knot", dimensions="{ride_height: 80 mm}"))
-    assert found("enter", str(home)).code == 0
-    return found
-
-
-FOUR = ("155.0", "141.0", "153.0", "141.0")
-
-
 def test_what_is_recorded_is_acknowledged_with_its_entry_and_hash(day: Day) -> None:
     ran = day("weigh", "7", *FOUR, "--fuel", "6 L")
-    assert re.search(r"Car 7 weighed: entry 4, on disk\. Hash( [0-9a-f]{4}){5}", " ".join(ran.out.split()))
+    assert re.search(
+        r"Car 7 weighed: entries 4 to 5, on disk\. Hash( [0-9a-f]{4}){5}$", " ".join(ran.out.split())
+    )
     assert "CAR 7 Ruff: NOT SETTLED" in ran.out
     assert "Weighing 1 of 2; the next with the pads swapped side to side." in ran.out
     assert ran.code == 4
@@ -143,7 +111,7 @@ def test_a_table_is_imported_and_every_car_judged(day: Day) -> None:
     mapping = day.put("map.yaml", f"import: weighings\n{columns}\nfixed: {{fuel: 6 L, gear: pads}}\n")
     ran = day("weigh", "--import", table, "--mapping", mapping)
     assert ran.code == 1
-    assert "2 weighings imported: entries 4 to 6" in ran.out
+    assert "2 weighings imported: entries 4 to 8" in ran.out
     again = day("weigh", "--import", table, "--mapping", mapping)
     assert (again.code, "MT311" in again.err) == (3, True)
 
@@ -176,7 +144,7 @@ def test_slips_results_and_verification_hold_each_other(day: Day) -> None:
     assert slip.code == 4
     printed = re.search(r"hash ((?:[0-9a-f]{4} ?){5})", slip.out)
     assert printed
-    assert day("close").out.startswith("The meeting is closed")
+    assert "The meeting is closed: entry 6, on disk." in day("close").out
     results = day("results")
     whole = re.search(r"hash ((?:[0-9a-f]{4}\s?){16})", results.out)
     assert whole
@@ -251,7 +219,7 @@ def test_a_clock_set_back_is_told_when_it_happens(day: Day, monkeypatch: pytest.
     )
     ran = day("weigh", "7", *FOUR, "--fuel", "6 L")
     assert "MT409 warning: entry 4 bears a time" in ran.err
-    assert "Car 7 weighed: entry 4, on disk." in ran.out
+    assert "Car 7 weighed: entries 4 to 5, on disk." in ran.out
 
 
 def test_the_desk_answers_lines_where_there_is_no_terminal(day: Day, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, day_argument
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
 
 
 @click.command(
@@ -26,17 +26,14 @@ def command(day: str, fact: str, value: str, car: str, by: str) -> int:
 
     Cars that were judged before are judged again.
     """
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.measuring import announce
 
-    with Meeting.open(day) as meeting:
-        first = announce(meeting, fact, value, by, car=car)
+    with recording(day, by) as meeting:
+        announce(meeting, fact, value, by, car=car)
         judged = [
             one for one in meeting.day.cars.values() if one.judged and meeting.day.last_judged(one) is None
         ]
         for one in judged:
             meeting.judge_and_record(one, by)
-        acknowledge(
-            meeting, first, f"{fact} {value}; judged again: {', '.join(o.number for o in judged) or 'none'}"
-        )
+        acknowledge(meeting, f"{fact} {value}; judged again: {', '.join(o.number for o in judged) or 'none'}")
     return exits.COMPLIES

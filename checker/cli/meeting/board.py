@@ -11,7 +11,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.live import Screen
-from checker.cli.meeting.common import day_argument
+from checker.cli.meeting.common import day_argument, printing_from
 from checker.cli.options import page_for, printing
 
 
@@ -28,13 +28,12 @@ from checker.cli.options import page_for, printing
 @printing
 def command(day: str, watch: bool, form: str, output_file: str | None, width: int | None) -> int:
     """Show where every car stands, the most pressing first, and what comes next for it."""
-    from checker.meeting.session.session import Meeting
     from checker.report.meeting.board import board_text
     from checker.report.meeting.document import meeting_document
 
     if watch and (form == "json" or output_file is not None):
         raise click.UsageError("--watch shows text on the terminal")
-    with Meeting.open(day, writing=False) as meeting:
+    with printing_from(day) as meeting:
         if form == "json":
             output.deliver(
                 json.dumps(meeting_document(meeting), ensure_ascii=False) + "\n", output_file, utf8=True
@@ -47,7 +46,7 @@ def command(day: str, watch: bool, form: str, output_file: str | None, width: in
                 output.deliver(page.text(), output_file)
                 output.flush()
                 if not watch:
-                    return exits.COMPLIES
+                    return exits.UNREADABLE if meeting.faults else exits.COMPLIES
                 while not meeting.refresh():
                     time.sleep(1)
         with Screen() as screen:

@@ -36,6 +36,7 @@ def command(day: str, car: str, target: str) -> int:
     if os.path.lexists(target):
         raise click.UsageError(f"--output {target} is there already; give a new name")
     with Meeting.open(day, writing=False) as meeting:
+        meeting.refuse_unsound()
         files = bundle_files(gather(meeting, car))
     name = Path(target).name.removesuffix(".zip") or f"car-{car}"
     if target.endswith(".zip"):

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import acknowledge, by_option, day_argument
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
 
 
 @click.command(
@@ -21,14 +21,12 @@ from checker.cli.meeting.common import acknowledge, by_option, day_argument
 @by_option
 def command(day: str, before: str, results: str, by: str) -> int:
     """Take over what follows the entered cars: open defects, broken seals, and what places mean for ballast."""
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.carrying import carry
 
-    with Meeting.open(day) as meeting:
-        first = meeting.day.number + 1
+    with recording(day, by) as meeting:
         taken = carry(meeting, by, before=before, results=results)
         if taken.not_entered:
             output.complain(f"in the results, but not entered here: {', '.join(taken.not_entered)}")
         what = f"{len(taken.notes)} defects and seals, {len(taken.announced)} statements taken over"
-        acknowledge(meeting, first, what)
+        acknowledge(meeting, what)
     return exits.COMPLIES

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import acknowledge, by_option, day_argument
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
 from checker.cli.options import page_for
 
 
@@ -27,18 +27,17 @@ def command(day: str, reopen: str | None, by: str) -> int:
 
     Cars that are left open are listed; they do not hold it up.
     """
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking import closing
 
-    with Meeting.open(day) as meeting:
+    with recording(day, by) as meeting:
         if reopen is not None:
             closing.reopen(meeting, reopen, by)
-            acknowledge(meeting, meeting.day.number, "The meeting is open again")
+            acknowledge(meeting, "The meeting is open again")
             return exits.COMPLIES
         left = closing.close(meeting, by)
-        acknowledge(meeting, meeting.day.number, "The meeting is closed")
         if left:
             page = page_for(None, None)
             page.put("Left open: " + "; ".join(f"car {one.car} {one.status}" for one in left))
             output.deliver(page.text())
+        acknowledge(meeting, "The meeting is closed")
     return exits.COMPLIES

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
@@ -37,14 +38,77 @@ def reason_option(words: str) -> Callable[[Function], Function]:
     return click.option("--reason", default="", metavar="WORDS", help=words)
 
 
-def acknowledge(meeting: Meeting, first: int, what: str) -> None:
-    """Say what is on disk now, from entry `first` on, with the hash to hold it to."""
-    from checker.meeting.record.chain import printed
-    from checker.meeting.record.clock import set_back
+@contextmanager
+def recording(day: str, by: str) -> Iterator[Meeting]:
+    """A meeting to record in; if the command does not come to its own end, what is on disk is said last.
 
-    output.show_problems(set_back(meeting.day, first))
+    A verdict that is missing because a program was killed between a reading and its verdict is worked out first.
+    """
+    from checker.meeting.session.session import Meeting
+
+    with Meeting.open(day) as meeting:
+        output.end_with(lambda: _on_disk(meeting))
+        judge_due(meeting, by)
+        yield meeting
+
+
+@contextmanager
+def printing_from(day: str) -> Iterator[Meeting]:
+    """A meeting to print from; that its record is not sound is said beside it, for it may go to a file."""
+    from checker.meeting.session.session import Meeting
+
+    with Meeting.open(day, writing=False) as meeting:
+        yield meeting
+        for fault in meeting.faults[:_MOST_TOLD]:
+            output.complain(f"RECORD NOT SOUND: {fault.code} {fault.message}")
+
+
+_MOST_TOLD = 5
+
+
+def judge_due(meeting: Meeting, by: str) -> None:
+    """Work out the verdicts that are due; who records them must have signed on, and the meeting must be open."""
+    if meeting.day.closed is not None or (by and meeting.day.official(by) is None):
+        return
+    if not by and len(meeting.day.officials) > 1:
+        return
+    for car in meeting.due():
+        meeting.judge_and_record(car, by)
+
+
+def acknowledge(meeting: Meeting, what: str) -> None:
+    """Say, last of all, what is on disk now, with the hash to hold it to; every car that it bears on is judged."""
+    from checker.meeting.record.chain import printed
+    from checker.meeting.record.clock import oddities
+
+    numbers = [entry.number for entry in meeting.recorded] or [meeting.day.number]
+    if meeting.recorded:
+        judge_due(meeting, meeting.recorded[-1].by)
+        numbers = [entry.number for entry in meeting.recorded]
+    output.show_problems(oddities(meeting.day, numbers[0]))
     page = page_for(None, None)
-    last = meeting.day.number
-    numbers = f"entry {last}" if first == last else f"entries {first} to {last}"
-    page.put(f"{what}: {numbers}, on disk. Hash {printed(meeting.day.hash)}")
+    page.put(f"{what}: {_entries(numbers)}, on disk. Hash {printed(meeting.day.hash)}")
     output.deliver(page.text())
+
+
+def _entries(numbers: Sequence[int]) -> str:
+    first, last = numbers[0], numbers[-1]
+    return f"entry {last}" if first == last else f"entries {first} to {last}"
+
+
+def _on_disk(meeting: Meeting) -> str:
+    """What of this command is in the file, as it reads now."""
+    from checker.meeting.record.store import Store
+    from checker.reading.problems import InputError
+
+    if not meeting.recorded:
+        return "Nothing was recorded."
+    try:
+        with Store.open(meeting.store.path, writing=False) as store:
+            kept = [
+                entry for entry in store.entries(meeting.recorded[0].number - 1) if entry in meeting.recorded
+            ]
+    except InputError:
+        return f"'{meeting.store.path}' cannot be read now: verify it to see what of this was recorded."
+    told = ", ".join(f"entry {entry.number} ({entry.kind})" for entry in kept)
+    return f"On disk from this command: {told or 'nothing'}. Nothing else of it was recorded."

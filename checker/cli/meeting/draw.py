@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import acknowledge, by_option, day_argument
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
 from checker.cli.options import page_for
 
 
@@ -31,14 +31,13 @@ def command(day: str, sample: int | None, among: tuple[str, ...], purpose: str, 
     A car's lot is the SHA-256 of the seed, a colon and its number; the smallest lots are drawn first. So anybody can
     draw again with any tool that computes SHA-256.
     """
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.draw import draw
 
-    with Meeting.open(day) as meeting:
+    with recording(day, by) as meeting:
         drawn = draw(meeting, by, purpose=purpose, sample=sample, among=among, seed=seed)
         page = page_for(None, None)
         page.put(f"Seed: {drawn.seed}")
         page.put(f"Drawn{f' for {drawn.purpose}' if drawn.purpose else ''}: {', '.join(drawn.drawn)}")
         output.deliver(page.text())
-        acknowledge(meeting, meeting.day.number, f"Drawn from {len(drawn.among)} cars")
+        acknowledge(meeting, f"Drawn from {len(drawn.among)} cars")
     return exits.COMPLIES

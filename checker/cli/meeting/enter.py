@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, reason_option
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, reason_option, recording
 
 
 @click.command(
@@ -44,7 +44,6 @@ def command(
     Each declaration is read by the frozen pack and kept in the record to the last byte. One that cannot be used is told
     with its mistakes, and the others are entered.
     """
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.entering import enter, handed_in, withdraw
     from checker.meeting.taking.entry_lists import things
     from checker.meeting.taking.mapping import ENTRIES, read_mapping
@@ -52,11 +51,10 @@ def command(
 
     if bool(places) == bool(withdrawn):
         raise click.UsageError("give declarations to enter, or --withdraw CAR")
-    with Meeting.open(day) as meeting:
-        first = meeting.day.number + 1
+    with recording(day, by) as meeting:
         if withdrawn:
             withdraw(meeting, withdrawn, reason, by)
-            acknowledge(meeting, meeting.day.number, f"Car {withdrawn} withdrawn")
+            acknowledge(meeting, f"Car {withdrawn} withdrawn")
             return exits.COMPLIES
         how = None
         if mapping is not None:
@@ -69,5 +67,5 @@ def command(
             output.show_problems(answer.problems)
         if len(refused) < len(answers):
             numbers = ", ".join(answer.car for answer in answers if not answer.problems)
-            acknowledge(meeting, first, f"Entered: {numbers}")
+            acknowledge(meeting, f"Entered: {numbers}")
     return exits.UNREADABLE if refused else exits.COMPLIES

@@ -29,6 +29,7 @@ def command(day: str, table_name: str | None, output_file: str | None) -> int:
 
     refuse_overwriting(output_file, (day,))
     with Meeting.open(day, writing=False) as meeting:
+        meeting.refuse_unsound()
         text = table(meeting, table_name) if table_name else as_json(meeting)
     output.deliver(text, output_file, utf8=True)
     return exits.COMPLIES

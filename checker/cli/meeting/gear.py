@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import acknowledge, by_option, day_argument
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, printing_from, recording
 from checker.cli.options import page_for
 
 if TYPE_CHECKING:
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
     Examples:
       checker meeting gear day.meeting pads --pad front_left --shows 0.0 --by TB
       checker meeting gear day.meeting pads --pad front_left --weight 20 --shows 20.5 --by TB
+      checker meeting gear day.meeting pads --pad rear_left --weight 20 --shows 11 --since 12:40 --by TB
       checker meeting gear day.meeting""",
 )
 @day_argument
@@ -32,8 +33,16 @@ if TYPE_CHECKING:
     "--weight", "applied", default="0", metavar="MASS", help="The test weight. Without it: a zero check."
 )
 @click.option("--shows", "shown", metavar="MASS", help="What the display shows.")
+@click.option(
+    "--since",
+    default="",
+    metavar="TIME",
+    help="Of a bad check: since when the gear was out, for instance 12:40. Without it: since the last good check.",
+)
 @by_option
-def command(day: str, name: str | None, pad: str, applied: str, shown: str | None, by: str) -> int:
+def command(
+    day: str, name: str | None, pad: str, applied: str, shown: str | None, since: str, by: str
+) -> int:
     """Record a zero or test-weight check of GEAR; without GEAR, show the newest checks and every car in doubt.
 
     With GEAR alone a desk opens that asks for all four pads, empty and under the test weight.
@@ -42,7 +51,7 @@ def command(day: str, name: str | None, pad: str, applied: str, shown: str | Non
     since the last good check of the same kind, until it is weighed again.
     """
     from checker.meeting.session.gear import checked, doubts, named_gear
-    from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.times import in_utc
 
     if name is not None and shown is None:
         if pad or applied != "0":
@@ -50,25 +59,27 @@ def command(day: str, name: str | None, pad: str, applied: str, shown: str | Non
         from checker.cli.meeting.keys import hold
         from checker.meeting.desk.pads import PadsDesk
 
-        return hold(day, lambda meeting: PadsDesk(meeting, by, name))
-    with Meeting.open(day, writing=name is not None) as meeting:
-        if name is None or shown is None:
+        return hold(day, by, lambda meeting: PadsDesk(meeting, by, name))
+    if name is None or shown is None:
+        with printing_from(day) as meeting:
             return _show(meeting)
-        content = checked(named_gear(meeting.gear, name), pad, applied, shown)
+    with recording(day, by) as meeting:
+        began = in_utc(since, meeting.on) if since else ""
+        content = checked(named_gear(meeting.gear, name), pad, applied, shown, began)
         meeting.record(by, lambda _: [content])
-        what = f"{content.gear} {pad} {'good' if content.good else 'BAD'}"
-        acknowledge(meeting, meeting.day.number, what)
-        if content.good:
-            return exits.COMPLIES
-        cars = list(dict.fromkeys(doubt.car for doubt in doubts(meeting.day)))
-        page = page_for(None, None)
-        page.put(f"{content.shown} for {content.applied} is beyond the {content.allowed} that are allowed.")
-        if cars:
-            page.put(f"In doubt, to be weighed again: cars {', '.join(cars)}.")
-        else:
-            page.put("No car was weighed since the last good check.")
-        output.deliver(page.text())
-    return exits.FAILS
+        if not content.good:
+            cars = list(dict.fromkeys(doubt.car for doubt in doubts(meeting.day)))
+            page = page_for(None, None)
+            page.put(
+                f"{content.shown} for {content.applied} is beyond the {content.allowed} that are allowed."
+            )
+            if cars:
+                page.put(f"In doubt, to be weighed again: cars {', '.join(cars)}.")
+            else:
+                page.put("No car was weighed since the last good check.")
+            output.deliver(page.text())
+        acknowledge(meeting, f"{content.gear} {pad} {'good' if content.good else 'BAD'}")
+    return exits.COMPLIES if content.good else exits.FAILS
 
 
 def _show(meeting: Meeting) -> int:

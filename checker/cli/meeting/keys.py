@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterator
 
 from checker.cli import exits, output
 from checker.cli.live import Screen
+from checker.cli.meeting.common import recording
 from checker.meeting.desk.conversation import BACK, BACKWARD, ENTER, FORWARD, LEAVE, Conversation
 from checker.meeting.session.session import Meeting
 from checker.report.desk.screen import desk_screen
@@ -27,9 +28,9 @@ _NAMES = {
 """What the keyboard sends, and what it means to a desk."""
 
 
-def hold(day: str, desk: Callable[[Meeting], Conversation], car: str = "") -> int:
+def hold(day: str, by: str, desk: Callable[[Meeting], Conversation], car: str = "") -> int:
     """Hold a conversation until the official leaves, about this car first."""
-    with Meeting.open(day) as meeting:
+    with recording(day, by) as meeting:
         at = desk(meeting)
         if car:
             at.answer(car)

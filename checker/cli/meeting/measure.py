@@ -13,6 +13,7 @@ from checker.cli.meeting.common import (
     day_argument,
     occasion_option,
     reason_option,
+    recording,
 )
 from checker.cli.options import page_for
 
@@ -88,7 +89,6 @@ def command(
     asks for one thing after the other, in the order of the procedure.
     """
     from checker.meeting.record.contents import SCRUTINEERING, Noted
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.measuring import Finding, measure, note
 
     when = occasion or SCRUTINEERING
@@ -96,15 +96,14 @@ def command(
         from checker.cli.meeting.keys import hold
         from checker.meeting.desk.checks import ChecksDesk
 
-        return hold(day, lambda meeting: ChecksDesk(meeting, by, when), car or "")
+        return hold(day, by, lambda meeting: ChecksDesk(meeting, by, when), car or "")
     if (
         car is None
         or sum((fact is not None, bool(seen), topic is not None)) != 1
         or (fact is None) != (value is None)
     ):
         raise click.UsageError("give FACT and VALUE, or --seen CLAUSE, or --note")
-    with Meeting.open(day) as meeting:
-        first = meeting.day.number + 1
+    with recording(day, by) as meeting:
         if fact is not None and value is not None:
             finding = Finding(car, fact, value, when, gear, gauge or "", new_entry, corrects, reason)
             measure(meeting, [finding], by)
@@ -112,10 +111,9 @@ def command(
             note(meeting, [Noted(car, when, topic, text, clause, part, state, False, corrects, reason)], by)
         else:
             note(meeting, [Noted(car, when, "seen", "", number) for number in seen], by)
-        acknowledge(meeting, first, f"Car {car}")
-        if fact is None:
-            return exits.COMPLIES
-        return _judged(meeting, car, by)
+        code = exits.COMPLIES if fact is None else _judged(meeting, car, by)
+        acknowledge(meeting, f"Car {car}")
+        return code
 
 
 def _judged(meeting: Meeting, car: str, by: str) -> int:

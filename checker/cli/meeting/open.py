@@ -53,5 +53,5 @@ def command(
     opening = Opening(pack, on, officials, title, gear, procedure)
     with open_meeting(day, opening) as meeting:
         opened = meeting.day.opened.content
-        acknowledge(meeting, 1, f"{opened.title}, {opened.on}, {opened.pack} {opened.edition} opened")
+        acknowledge(meeting, f"{opened.title}, {opened.on}, {opened.pack} {opened.edition} opened")
     return exits.COMPLIES

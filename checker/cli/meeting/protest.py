@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, car_argument, day_argument
+from checker.cli.meeting.common import acknowledge, by_option, car_argument, day_argument, recording
 
 
 @click.command(
@@ -24,10 +24,9 @@ from checker.cli.meeting.common import acknowledge, by_option, car_argument, day
 def command(day: str, car: str, clause: str, text: str, by_car: str, by: str) -> int:
     """Take down a protest against CAR under CLAUSE, in the protester's words."""
     from checker.meeting.record.contents import Protested
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.ruling import protest
 
-    with Meeting.open(day) as meeting:
-        number = protest(meeting, Protested(car, clause, text, by_car), by)
-        acknowledge(meeting, number, f"Protest against car {car}, clause {clause}")
+    with recording(day, by) as meeting:
+        protest(meeting, Protested(car, clause, text, by_car), by)
+        acknowledge(meeting, f"Protest against car {car}, clause {clause}")
     return exits.COMPLIES

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import day_argument
+from checker.cli.meeting.common import day_argument, printing_from
 from checker.cli.options import page_for, printing
 
 if TYPE_CHECKING:
@@ -33,11 +33,13 @@ def command(day: str, hour: str | None, form: str, output_file: str | None, widt
     """Print the results: for every car what was computed, its margins on the scales, what officials decided and what is
     on the entrant's word; and the whole hash of the record.
     """
-    from checker.meeting.session.session import Meeting
+    from checker.meeting.standing.verifying import recheck, refuse_due
     from checker.report.meeting.board import results_text
     from checker.report.meeting.document import results_document
 
-    with Meeting.open(day, writing=False) as meeting:
+    with printing_from(day) as meeting:
+        refuse_due(meeting)
+        recheck(meeting, meeting.day.cars.values())
         shown = meeting if hour is None else meeting.as_at(_moment(meeting, hour))
         document = results_document(shown, meeting.day.number)
     if form == "json":
@@ -46,7 +48,7 @@ def command(day: str, hour: str | None, form: str, output_file: str | None, widt
         page = page_for(width, output_file)
         results_text(document, page)
         output.deliver(page.text(), output_file)
-    return exits.COMPLIES
+    return exits.UNREADABLE if meeting.faults else exits.COMPLIES
 
 
 def _moment(meeting: Meeting, hour: str) -> datetime:

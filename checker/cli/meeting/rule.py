@@ -5,7 +5,14 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import acknowledge, by_option, car_argument, day_argument, reason_option
+from checker.cli.meeting.common import (
+    acknowledge,
+    by_option,
+    car_argument,
+    day_argument,
+    reason_option,
+    recording,
+)
 from checker.cli.options import page_for
 
 
@@ -34,15 +41,14 @@ def command(
 
     What was computed is recorded with it and stays in every report; a decision stands beside it, never instead of it.
     """
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.ruling import Ruling, rule
     from checker.report.words.findings import found_words
 
-    with Meeting.open(day) as meeting:
-        number = rule(meeting, Ruling(car, clause, decision, reason, protest, corrects), by, found_words)
+    with recording(day, by) as meeting:
+        rule(meeting, Ruling(car, clause, decision, reason, protest, corrects), by, found_words)
         ruled = meeting.car(car).rulings()[clause].content
-        acknowledge(meeting, number, f"Car {car}, clause {clause}: {decision}")
         page = page_for(None, None)
         page.put(f"computed: {ruled.computed.replace('_', ' ')}. {ruled.found}")
         output.deliver(page.text())
+        acknowledge(meeting, f"Car {car}, clause {clause}: {decision}")
     return exits.COMPLIES

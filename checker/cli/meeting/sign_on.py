@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, day_argument
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
 
 
 @click.command(
@@ -20,10 +20,9 @@ from checker.cli.meeting.common import acknowledge, by_option, day_argument
 @by_option
 def command(day: str, initials: str, by: str) -> int:
     """Sign on another official, who from then on records under INITIALS."""
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.opening import sign_on
 
-    with Meeting.open(day) as meeting:
+    with recording(day, by) as meeting:
         sign_on(meeting, initials, by)
-        acknowledge(meeting, meeting.day.number, f"{initials} signed on")
+        acknowledge(meeting, f"{initials} signed on")
     return exits.COMPLIES

@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import day_argument, occasion_option
+from checker.cli.meeting.common import day_argument, occasion_option, printing_from
 from checker.cli.options import page_for, printing
 
 if TYPE_CHECKING:
@@ -39,12 +39,13 @@ def command(
     is not as declared, how much was verified, and the record's hash: kept, it shows later that nothing was cut off or
     built anew. After a race it also tells which clauses to look at again.
     """
-    from checker.meeting.session.session import Meeting
+    from checker.meeting.standing.verifying import recheck
 
-    with Meeting.open(day, writing=False) as meeting:
+    with printing_from(day) as meeting:
         chosen = [meeting.car(number) for number in cars] or [
             car for car in meeting.day.cars.values() if not car.withdrawn
         ]
+        recheck(meeting, chosen)
         slips = [_slip(meeting, car, occasion) for car in chosen]
     if form == "json":
         lines = (json.dumps(document, ensure_ascii=False) + "\n" for document, _ in slips)
@@ -53,6 +54,8 @@ def command(
         output.deliver(
             "\f".join(_printed(document, width, output_file) for document, _ in slips), output_file
         )
+    if meeting.faults:
+        return exits.UNREADABLE
     return exits.worst(exits.result(complies) for _, complies in slips)
 
 

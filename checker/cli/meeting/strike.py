@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, reason_option
+from checker.cli.meeting.common import acknowledge, by_option, day_argument, reason_option, recording
 
 
 @click.command(
@@ -21,10 +21,9 @@ from checker.cli.meeting.common import acknowledge, by_option, day_argument, rea
 @by_option
 def command(day: str, entry: int, reason: str, by: str) -> int:
     """Strike a weighing, a measurement, a gear check, a note or a ruling by the number of its entry."""
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.correcting import strike
 
-    with Meeting.open(day) as meeting:
+    with recording(day, by) as meeting:
         strike(meeting, entry, reason, by)
-        acknowledge(meeting, meeting.day.number, f"Entry {entry} no longer counts")
+        acknowledge(meeting, f"Entry {entry} no longer counts")
     return exits.COMPLIES

@@ -7,7 +7,14 @@ from typing import TYPE_CHECKING
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, occasion_option, reason_option
+from checker.cli.meeting.common import (
+    acknowledge,
+    by_option,
+    day_argument,
+    occasion_option,
+    reason_option,
+    recording,
+)
 from checker.cli.options import page_for
 
 if TYPE_CHECKING:
@@ -73,7 +80,6 @@ def command(
     what is typed is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
     """
     from checker.meeting.record.contents import SCRUTINEERING
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.weighing import Reading, weigh
 
     if table is not None or mapping is not None:
@@ -85,16 +91,17 @@ def command(
         from checker.cli.meeting.keys import hold
         from checker.meeting.desk.scales import ScalesDesk
 
-        return hold(day, lambda meeting: ScalesDesk(meeting, by, when), car or "")
+        return hold(day, by, lambda meeting: ScalesDesk(meeting, by, when), car or "")
     given = _named(loads)
-    with Meeting.open(day) as meeting:
+    with recording(day, by) as meeting:
         reading = Reading(
-            car, given, when, gear, pads, fuel, driver, tyres, wear, again, "", corrects, reason
+            car, given, when, gear, pads, fuel, driver, tyres, wear, again, corrects=corrects, reason=reason
         )
         settled = weigh(meeting, reading, by)
-        acknowledge(meeting, settled.number, f"Car {settled.content.car} weighed")
         output.show_problems(settled.warnings)
-        return _verdict(meeting, car, when, by)
+        code = _verdict(meeting, car, when, by)
+        acknowledge(meeting, f"Car {settled.content.car} weighed")
+        return code
 
 
 def _named(loads: tuple[str, ...]) -> dict[str, str]:
@@ -128,15 +135,13 @@ def _verdict(meeting: Meeting, car: str, occasion: str, by: str) -> int:
 
 
 def _import(day: str, table: str, mapping: str, by: str, as_it_is: bool) -> int:
-    from checker.meeting.session.session import Meeting
     from checker.meeting.taking.importing import import_weighings
 
-    with Meeting.open(day) as meeting:
-        first = meeting.day.number + 1
+    with recording(day, by) as meeting:
         done = import_weighings(meeting, table, mapping, by, as_it_is=as_it_is)
         output.show_problems(done.warnings)
-        acknowledge(meeting, first, f"{len(done.readings)} weighings imported")
         verdicts: list[bool | None] = []
         for number in dict.fromkeys(reading.car for reading in done.readings):
             verdicts.append(meeting.judge_and_record(meeting.car(number), by).inspection.complies)
+        acknowledge(meeting, f"{len(done.readings)} weighings imported")
         return exits.worst(exits.result(complies) for complies in verdicts)

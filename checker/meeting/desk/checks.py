@@ -162,7 +162,7 @@ class ChecksDesk(Conversation):
             finding = Finding(
                 self.car.number, item.fact.name, given, self.occasion, corrects=before, reason=reason
             )
-            number = measure(self.meeting, [finding], self.by)[0]
+            number = measure(self.meeting, [finding], self.by, seen=self.seen)[0]
         else:
             seen = typed == AS_IT_SHOULD
             noted = Noted(
@@ -177,6 +177,7 @@ class ChecksDesk(Conversation):
             )
             number = note(self.meeting, [noted], self.by)[0]
         self._entries[self.at], self.answers[self.at] = number, typed
+        self.seen = number
         self.judgement = self.meeting.judgement(self.car)
 
 

@@ -36,6 +36,8 @@ class Conversation:
         self.stage = stage
         self.typed = ""
         self.car: CarDay | None = None
+        self.seen = meeting.day.number
+        """The last entry that the screen knows of the car."""
         self.problems: tuple[Problem, ...] = ()
         """Why the last key was not taken, or what looks wrong."""
         self.leaving = False
@@ -114,4 +116,5 @@ class Conversation:
         self.meeting.refresh()
         car = self.meeting.car(self.typed.strip(), taking_part=True)
         self.meeting.judge.declared(self.meeting.declaration(car))
+        self.seen = self.meeting.day.number
         return car

@@ -209,7 +209,13 @@ class ScalesDesk(Conversation):
             if slips:
                 self.stage, self.typed, self.problems = DOUBT, "", tuple(slips)
                 return
-        self.settled = weigh(self.meeting, reading, self.by)
+        try:
+            self.settled = weigh(self.meeting, reading, self.by, seen=self.seen)
+        except InputError as error:
+            if error.problems[0].code == "MT218":  # it is looked at anew before anything is typed for it
+                self._ask_for_a_car()
+            raise
+        self.seen = self.settled.number
         self.problems = self.settled.warnings
         self._corrects, self.again, self._asked = 0, "", False
         self.next(VERDICT)

@@ -129,14 +129,20 @@ def linked(number: int, kind: str, at: str, by: str, content: str, previous: str
     )
 
 
-def faults(entries: Iterable[Entry]) -> list[Fault]:
+def faults(entries: Iterable[Entry], number: int = 0, previous: str = FIRST) -> list[Fault]:
     """Every entry that does not stand as it was written, in order.
 
-    One change gives one fault: after an entry that does not fit, the chain is taken up again from the hash that the
-    entry itself bears.
+    Args:
+        entries: All of them, or those that follow an entry that is known.
+        number: Of that entry.
+        previous: Its hash.
+
+    Returns:
+        One fault for one change: after an entry that does not fit, the chain is taken up again from the hash that the
+        entry itself bears.
     """
     found: list[Fault] = []
-    expected, previous = 1, FIRST
+    expected = number + 1
     for entry in entries:
         if entry.number != expected:
             found.append(Fault(entry.number, "MT402", _misplaced(entry.number, expected)))

@@ -13,6 +13,10 @@ from typing import Any, ClassVar, get_args, get_origin, get_type_hints
 
 from checker.meeting.record.chain import Entry, parsed
 
+RULES = 1
+"""The present rules. By those before (0) a meeting could be closed with verdicts and protests outstanding, weighings
+that disagree were averaged, and a second ruling on a clause needed not say which it stands in place of."""
+
 SCRUTINEERING = "scrutineering"
 """The first occasion of a day. Others are named when they come: "after the final"."""
 
@@ -41,6 +45,8 @@ class Opened:
     """SHA-256 of the file that describes the gear in use; "" where it is that of the pack."""
     procedure: str = ""
     """SHA-256 of the procedure's file; "" where none was given."""
+    rules: int = 0
+    """By which rules its entries are taken, see `RULES`."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +110,8 @@ class GearChecked:
     good: bool
     corrects: int = 0
     reason: str = ""
+    since: str = ""
+    """Of a bad check: since when, in UTC, the official says that the gear was out; "": since the last good check."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,6 +134,8 @@ class Weighed:
     """Why the car is weighed anew; such a reading begins a new set, and earlier ones no longer count."""
     source: str = ""
     """Where it was imported from: "file.csv, line 12"."""
+    taken: str = ""
+    """When it was read, in UTC, where that is told by more than the entry: by the table it was imported from."""
     corrects: int = 0
     reason: str = ""
 

@@ -40,6 +40,20 @@ from checker.meeting.record.contents import (
 from checker.quantities.folding import fold
 
 C = TypeVar("C", bound=Content)
+
+
+def moment_of(text: str) -> datetime:
+    """A recorded time.
+
+    Raises:
+        ValueError: It is none, or does not say its zone.
+    """
+    moment = datetime.fromisoformat(text)
+    if moment.tzinfo is None:
+        raise ValueError(f"{text!r} does not say its zone")
+    return moment
+
+
 S = TypeVar("S", "Day", "CarDay")
 C_co = TypeVar("C_co", bound=Content, covariant=True)
 
@@ -54,6 +68,11 @@ class Record(Generic[C_co]):
     content: C_co
     place: int
     """Where it counts in the order of the day: its own number, or that of the entry it corrects."""
+
+    @property
+    def read_at(self) -> datetime:
+        """When it was read, as far as is known."""
+        return moment_of(getattr(self.content, "taken", "") or self.at)
 
 
 @dataclass(slots=True)
@@ -149,9 +168,17 @@ class Day:
         """The car of that racing number."""
         return self.cars.get(fold(number))
 
+    def official(self, by: str) -> str | None:
+        """Initials as they signed on."""
+        return next((one for one in self.officials if fold(one) == fold(by)), None)
+
     def record(self, number: int) -> Record[Content] | None:
         """An entry of the record."""
         return self._all.get(number)
+
+    def records(self, after: int = 0) -> list[Record[Content]]:
+        """Every entry above that number, those that no longer count included."""
+        return [record for number, record in self._all.items() if number > after]
 
     def gone_by(self, number: int) -> int | None:
         """The entry that corrected or struck this one, if any."""
@@ -202,8 +229,8 @@ class Day:
 
     def _watch_clock(self, entry: Record[Content]) -> None:
         try:
-            moment = datetime.fromisoformat(entry.at)
-            latest = datetime.fromisoformat(self.latest_at) if self.latest_at else moment
+            moment = moment_of(entry.at)
+            latest = moment_of(self.latest_at) if self.latest_at else moment
             if moment < latest:
                 self.set_back.append((entry.number, latest - moment))
         except (ValueError, TypeError):

@@ -11,7 +11,7 @@ from checker.meeting.record.refusal import refusal
 from checker.reading.problems import InputError
 
 _DAMAGED = "keep the file as it is, work on from the newest copy, and verify both"
-_KEPT = "everything acknowledged before is on disk; what was asked for now was not recorded"
+_KEPT = "everything recorded before is on disk; the entry that was to be added was not recorded"
 
 
 @contextmanager

@@ -54,6 +54,8 @@ CODES: Mapping[str, str] = MappingProxyType(
         "MT214": "nothing to draw from",
         "MT215": "the frozen pack cannot be used",
         "MT216": "the meeting is open",
+        "MT217": "a verdict is outstanding",
+        "MT218": "the car has changed since it was looked at",
         # procedure, mapping and results files: 250 to 269
         "MT250": "the procedure is of another formula or holds what is not known",
         "MT251": "the mapping holds what is not known",

@@ -3,7 +3,8 @@
 A pad that passed its check in the morning and fails it at noon was bad from some unknown moment in between. So a failed
 check casts doubt on every car weighed since the last good check of that pad, and a pad that failed stays in doubt until
 it passes again. A zero says nothing of the pad under load: zero checks and test weights are two series, each with its
-own last good one. Order is that of the record, never that of the clock.
+own last good one. Order is that of the record, never that of the clock, save for a table that tells when its rows were
+read; and an official who knows since when a pad was out can say so.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from checker.car.declaration.instruments import InstrumentReader
 from checker.car.described.instrument import ZERO, Instrument
 from checker.car.described.standard import WHEELS
 from checker.meeting.record.contents import GearChecked, Weighed
-from checker.meeting.record.day import Day, Record
+from checker.meeting.record.day import Day, Record, moment_of
 from checker.meeting.record.refusal import refusal
 from checker.pack.model import Pack
 from checker.quantities.dimension import MASS
@@ -155,8 +156,11 @@ def kg(text: str) -> Fraction:
     return value
 
 
-def checked(gear: Gear, pad: str, applied: str, shown: str) -> GearChecked:
+def checked(gear: Gear, pad: str, applied: str, shown: str, since: str = "") -> GearChecked:
     """A check of gear: what stood on it, what it showed, and whether that is within what it may be out.
+
+    Args:
+        since: When the gear began to be out, in UTC; only where it is bad.
 
     Raises:
         InputError: MT209 a mass cannot be read, MT211 no such pad.
@@ -168,7 +172,7 @@ def checked(gear: Gear, pad: str, applied: str, shown: str) -> GearChecked:
     on, shows = read_mass(applied, gear), read_mass(shown, gear, below_zero=True)
     allowed = gear.allowance(kg(on))
     good = abs(kg(shows) - kg(on)) <= allowed
-    return GearChecked(gear.name, wheel, on, shows, f"{decimal_text(allowed)} kg", good)
+    return GearChecked(gear.name, wheel, on, shows, f"{decimal_text(allowed)} kg", good, since=since)
 
 
 # -- what a bad check puts in doubt --------------------------------------------------------------------------
@@ -214,14 +218,29 @@ def _all_series(day: Day) -> dict[str, list[list[Record[GearChecked]]]]:
 def _bad_check(
     series: Mapping[str, list[list[Record[GearChecked]]]], weighing: Record[Weighed]
 ) -> Record[GearChecked] | None:
-    """The bad check next before or after a weighing, in any series of its gear."""
+    """The bad check next before or after a weighing, in any series of its gear, or one that says that the gear was out
+    already when the weighing was read."""
     for checks in series.get(fold(weighing.content.gear), ()):
-        after = next((c for c in checks if c.place > weighing.place), None)
-        before = next((c for c in reversed(checks) if c.place < weighing.place), None)
-        for check in (after, before):
-            if check is not None and not check.content.good:
+        later = [check for check in checks if _comes_before(weighing, check)]
+        before = [check for check in checks if check not in later]
+        for check in (*later, *before[-1:]):
+            if check.content.good:
+                continue
+            since = check.content.since
+            if (
+                moment_of(since) <= weighing.read_at
+                if since and check in later
+                else check in (*later[:1], *before)
+            ):
                 return check
     return None
+
+
+def _comes_before(weighing: Record[Weighed], check: Record[GearChecked]) -> bool:
+    """By the time it was read where a table tells that, for tables come late; else by the order of the record."""
+    if weighing.content.taken:
+        return weighing.read_at < check.read_at
+    return weighing.place < check.place
 
 
 def _series(check: Record[GearChecked]) -> tuple[str, str, bool]:

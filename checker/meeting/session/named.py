@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from checker.meeting.record.contents import CORRECTABLE, Content
+from collections.abc import Callable
+
+from checker.meeting.record.contents import CORRECTABLE, Content, Entered, Struck, Withdrawn
 from checker.meeting.record.day import CarDay, Day, Record
 from checker.meeting.record.refusal import refusal
 from checker.pack.model import Pack
@@ -19,9 +21,8 @@ def official_of(day: Day, by: str) -> str:
     officials = day.officials
     if not by and len(officials) == 1:
         return officials[0]
-    for initials in officials:
-        if fold(initials) == fold(by):
-            return initials
+    if (initials := day.official(by)) is not None:
+        return initials
     hint = did_you_mean(by, officials) or f"signed on are: {', '.join(officials)}"
     message = f"no official signs as '{by}'" if by else "it is not said which official this is"
     raise refusal("MT202", message, f"{hint}; give initials with --by")
@@ -42,6 +43,34 @@ def entered_car(day: Day, number: str, *, taking_part: bool = False) -> CarDay:
         message = f"car {car.number} has withdrawn: {car.withdrawn}"
         raise refusal("MT205", message, "enter it again, with a reason, if it is back")
     return car
+
+
+def refuse_changed(day: Day, number: str, seen: int, bears: Callable[[Content], bool]) -> None:
+    """Refuse what was decided on a screen that no longer shows the car as it is.
+
+    Args:
+        day: The state of the day.
+        number: Of the car.
+        seen: The last entry that the screen knew.
+        bears: Whether an entry on the car bears on what was decided; its declaration always does.
+
+    Raises:
+        InputError: MT218, with what came.
+    """
+    came: list[str] = []
+    for record in day.records(seen):
+        content = record.content
+        target = day.record(content.entry) if isinstance(content, Struck) else record
+        about: Content | None = target.content if target is not None else None
+        if about is None or fold(getattr(about, "car", "")) != fold(number):
+            continue
+        if isinstance(about, Entered | Withdrawn) or bears(about):
+            came.append(f"entry {record.number} ({content.KIND} by {record.by})")
+    if came:
+        message = f"car {number} has changed since it was put on this screen: {', '.join(came)}"
+        raise refusal(
+            "MT218", message, "nothing was recorded; look at it as it is now, and enter what still holds"
+        )
 
 
 def correctable(day: Day, number: int, reason: str) -> Record[Content]:

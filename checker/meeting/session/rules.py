@@ -36,7 +36,7 @@ from checker.meeting.record.contents import (
     Weighed,
     Withdrawn,
 )
-from checker.meeting.record.day import CarDay, Day, trial_of
+from checker.meeting.record.day import CarDay, Day, moment_of, trial_of
 from checker.meeting.record.lots import in_drawn_order
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.basis import Basis
@@ -96,6 +96,8 @@ class Rules:
             case GearChecked():
                 self._gear_checked(day, content)
             case Weighed():
+                if content.taken:
+                    _refuse_no_time(content.taken)
                 refuse_weighing(self._basis, day, content)
                 self._read(day, content)
             case Measured():
@@ -123,7 +125,9 @@ class Rules:
                 raise refusal("MT302", "a table without rows")
             case Opened():
                 raise refusal("MT216", "the meeting is open")
-            case Imported() | Carried() | Closed():
+            case Closed():
+                self._closed(day)
+            case Imported() | Carried():
                 pass
 
     # -- cars and officials ------------------------------------------------------------------------------
@@ -185,6 +189,10 @@ class Rules:
             raise refusal("MT406", f"the check of {content.gear} is not what it is said to be")
         if content.corrects:
             correctable(day, content.corrects, content.reason)
+        if content.since:
+            _refuse_no_time(content.since)
+            if content.good:
+                raise refusal("MT307", "the check is good, so the gear was never out", "leave --since away")
 
     # -- what must be readable ---------------------------------------------------------------------------
 
@@ -213,6 +221,16 @@ class Rules:
         if fold(noted.part) not in {fold(name) for name in names}:
             hint = did_you_mean(noted.part, names) or "name it as the declaration does"
             raise refusal("MT208", f"car {car.number} has no part '{noted.part}'", hint)
+
+    # -- closing -----------------------------------------------------------------------------------------
+
+    def _closed(self, day: Day) -> None:
+        left = due(self._basis, day) if day.opened.content.rules else []
+        if left:
+            numbers = ", ".join(car.number for car in left)
+            raise refusal(
+                "MT217", f"no verdict stands yet on car {numbers}", "whatever is recorded next judges it"
+            )
 
     # -- decisions ---------------------------------------------------------------------------------------
 
@@ -258,6 +276,18 @@ class Rules:
             raise refusal("MT406", "the draw does not follow from its seed")
 
 
+def due(basis: Basis, day: Day) -> list[CarDay]:
+    """The cars that are weighed as often as they are to be, and have no verdict as the record stands."""
+    return [
+        car
+        for car in day.cars.values()
+        if not car.withdrawn
+        and len(car.weighings(at := car.latest_occasion()))
+        >= basis.procedure.weighings_on(at == SCRUTINEERING)
+        and day.last_judged(car) is None
+    ]
+
+
 def read_with(basis: Basis, day: Day, car: CarDay, content: Weighed | Measured) -> Car:
     """The car as it is read with one more record.
 
@@ -280,6 +310,13 @@ def refuse_alike(officials: Iterable[str]) -> None:
         raise refusal("MT213", "a meeting is run by officials, and none is named", hint)
     if len({fold(one) for one in initials}) < len(initials):
         raise refusal("MT213", "two officials have the same initials", "tell them apart, as in KV and KV2")
+
+
+def _refuse_no_time(text: str) -> None:
+    try:
+        moment_of(text)
+    except ValueError as error:
+        raise refusal("MT307", f"no time: {error}", "write it as in 2026-05-24T12:40:00+01:00") from None
 
 
 def _needs_reason(reason: str, what: str) -> None:

@@ -12,7 +12,7 @@ from datetime import datetime
 from itertools import takewhile
 from types import TracebackType
 
-from checker.meeting.record.chain import Entry, Fault
+from checker.meeting.record.chain import Entry, Fault, faults
 from checker.meeting.record.contents import Content, NotReadable, to_plain
 from checker.meeting.record.day import CarDay, Day, Record, begin, recorded
 from checker.meeting.record.refusal import refusal
@@ -22,7 +22,7 @@ from checker.meeting.record.store import Clock, Draft, Store, computer_clock, di
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.named import entered_car, official_of
-from checker.meeting.session.rules import Rules
+from checker.meeting.session.rules import Rules, due
 from checker.reading.problems import InputError
 
 Decide = Callable[[Day], Sequence[Content]]
@@ -37,6 +37,8 @@ class Meeting(Basis):
         self.day = day
         self.faults: list[Fault] = []
         """What is wrong with the record; nothing is added to one that is not sound."""
+        self.recorded: list[Entry] = []
+        """The entries that were recorded through this."""
         self._taking = Rules(self)
         self._taken = Rules(self, reads=False)
 
@@ -120,7 +122,7 @@ class Meeting(Basis):
 
     def refresh(self) -> bool:
         """Take in what others have recorded meanwhile; whether there was anything."""
-        return self._take(self.store.entries(self.day.number))
+        return self._take(self.store.entries(self.day.number - 1))
 
     def take(self, entry: Entry) -> None:
         """Take in an entry that was recorded; what could not have been taken then is a fault.
@@ -141,9 +143,15 @@ class Meeting(Basis):
             raise _not_readable(self.store, error) from None
 
     def _take(self, entries: Sequence[Entry]) -> bool:
-        for entry in entries:
+        """Take in what follows the last entry that is known, which stands first; whether there was anything."""
+        known, following = entries[:1], entries[1:]
+        if [entry.hash for entry in known] != [self.day.hash]:
+            message = f"entry {self.day.number} is no longer what it was when the record was opened"
+            self.faults.append(Fault(self.day.number, "MT401", message))
+        self.faults += faults(following, self.day.number, self.day.hash)
+        for entry in following:
             self.take(entry)
-        return bool(entries)
+        return bool(following)
 
     def refuse_unsound(self) -> None:
         """Refuse to go on from a record that is not sound.
@@ -169,7 +177,7 @@ class Meeting(Basis):
             InputError: MT104 to MT107, MT410, what `decide` raises, and what the rules refuse.
         """
         with self.store.appending() as held:
-            self._take(held.entries(self.day.number))
+            self._take(held.entries(self.day.number - 1))
             self.refuse_unsound()
             initials = official_of(self.day, by)
             contents = decide(self.day)
@@ -181,6 +189,7 @@ class Meeting(Basis):
             added = held.append([_draft(content, initials, by_name) for content in contents])
         for entry in added:
             self.day.add(entry)
+        self.recorded += added
         return added
 
     def _refuse(self, initials: str, contents: Sequence[Content]) -> None:
@@ -209,6 +218,10 @@ class Meeting(Basis):
         """
         at = occasion or car.latest_occasion()
         return self.judge.judge(self.day, car, self.declaration(car), at, afresh=afresh)
+
+    def due(self) -> list[CarDay]:
+        """The cars that are weighed as often as they are to be, and have no verdict as the record stands."""
+        return due(self, self.day)
 
     def judge_and_record(self, car: CarDay, by: str, occasion: str = "") -> Judgement:
         """The verdict on a car, recorded so that it can be worked out again and compared."""

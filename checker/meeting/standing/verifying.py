@@ -11,13 +11,13 @@ from __future__ import annotations
 
 import os
 from collections import defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
 from checker.meeting.record.chain import Entry, Fault, from_print
-from checker.meeting.record.clock import set_back
+from checker.meeting.record.clock import oddities
 from checker.meeting.record.contents import Closed, Judged, NotReadable, Ruled, read_content
-from checker.meeting.record.day import Record
+from checker.meeting.record.day import CarDay, Record
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.soundness import flaws
 from checker.meeting.record.store import Store
@@ -171,7 +171,7 @@ class _Reading:
             self.faults.append(Fault(meeting.day.number, "MT410", message))
         if recompute and not meeting.faults:
             Rules(meeting).read_whole(meeting.day)
-        self.clock = tuple(found.message for found in set_back(meeting.day))
+        self.clock = tuple(found.message for found in oddities(meeting.day))
 
     def _compare_tally(self, meeting: Meeting, number: int, closed: Closed) -> None:
         again = tally(standings(meeting))
@@ -204,6 +204,28 @@ class _Reading:
         for difference in _differences(recorded, judgement):
             message = f"entry {record.number}, car {recorded.car}: {difference}"
             self.faults.append(Fault(record.number, "MT406", message))
+
+
+def recheck(meeting: Meeting, cars: Iterable[CarDay]) -> None:
+    """Work the verdicts that stand on these cars out again; what comes out otherwise is a fault of the record."""
+    for car in cars:
+        last = meeting.day.last_judged(car)
+        if last is not None:
+            judgement = meeting.judgement(car, last.occasion, afresh=True)
+            for difference in _differences(last, judgement):
+                message = f"entry {car.judged[-1].number}, car {car.number}: {difference}"
+                meeting.faults.append(Fault(car.judged[-1].number, "MT406", message))
+
+
+def refuse_due(meeting: Meeting) -> None:
+    """Refuse to print results while a verdict is outstanding.
+
+    Raises:
+        InputError: MT217.
+    """
+    left = ", ".join(car.number for car in meeting.due())
+    if left:
+        raise refusal("MT217", f"no verdict stands yet on car {left}", "whatever is recorded next judges it")
 
 
 def _due(entries: Sequence[Entry]) -> dict[int, list[Record[Judged | Ruled]]]:

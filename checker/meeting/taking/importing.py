@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
-from datetime import date
+from datetime import date, datetime
 
 from checker.meeting.record.contents import SCRUTINEERING, Content, Imported, Weighed
 from checker.meeting.record.day import Day, trial_of
@@ -17,6 +17,7 @@ from checker.meeting.record.store import digest_of
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.mapping import LOADS, STATE, TableMapping, read_mapping
 from checker.meeting.taking.table import Row, Table, read_moment, read_number, read_table
+from checker.meeting.taking.times import kept
 from checker.meeting.taking.weighing import Reading, settle
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
@@ -176,7 +177,9 @@ class _Lines:
             tyres=state["tyres"],
             wear=state["wear"],
             again=cells.get("again", ""),
-            source=f"{self._table.name}, line {row.line}{f', {time}' if time else ''}",
+            source=f"{self._table.name}, line {row.line}"
+            + (f", {time.isoformat(timespec='seconds')}" if time else ""),
+            taken=kept(time, self._mapping.zone) if time else "",
         )
         return _Line(reading, span)
 
@@ -187,16 +190,16 @@ class _Lines:
             return f"{read_number(number, span, self._mapping.decimal)} {own}"
         return f"{read_number(cell, span, self._mapping.decimal)} {unit}"
 
-    def _time(self, row: Row, cells: Mapping[str, str]) -> str:
-        """When the row says it was weighed; only ever to see that it is of this meeting."""
+    def _time(self, row: Row, cells: Mapping[str, str]) -> datetime | None:
+        """When the row says it was weighed, which is of this meeting's day."""
         if not cells.get("time"):
-            return ""
+            return None
         span = self._table.span(row, self._columns["time"])
         moment = read_moment(cells["time"], span, self._mapping.time)
         if moment.date() != self._on:
             message = f"the row is of {moment.date().isoformat()}, the meeting of {self._on.isoformat()}"
             raise refusal("MT307", message, "import this meeting's rows only", span)
-        return moment.isoformat(timespec="seconds")
+        return moment
 
 
 def _needed_loads(mapping: TableMapping) -> tuple[str, ...]:

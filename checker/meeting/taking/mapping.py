@@ -11,6 +11,7 @@ from typing import Any
 
 from checker.car.described.standard import WHEELS
 from checker.meeting.taking.table import COMMA, POINT
+from checker.meeting.taking.times import offset_of
 from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
@@ -24,7 +25,7 @@ THINGS = ("car", *LOADS, *STATE, "time", "occasion", "again")
 WEIGHINGS, ENTRIES = "weighings", "entries"
 """What a table may hold."""
 
-_KEYS = ("import", "columns", "units", "decimal", "separator", "encoding", "time", "words", "fixed")
+_KEYS = ("import", "columns", "units", "decimal", "separator", "encoding", "time", "zone", "words", "fixed")
 _UNITS = ("loads", "fuel")
 _SEPARATORS = {";": ";", ",": ",", "tab": "\t"}
 _CODE = "MT251"
@@ -44,6 +45,8 @@ class TableMapping:
     encoding: str = ""
     time: str = ""
     """How days and times are written: a pattern, "serial 1900", "serial 1904", or "" for ISO 8601 or a day number."""
+    zone: str = ""
+    """Of times without one: "UTC", "+01:00", or "" for that of the computer."""
     words: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
     """What the table's own words mean, by what the column holds."""
     fixed: Mapping[str, str] = field(default_factory=dict)
@@ -101,6 +104,7 @@ class _Reader:
             else "",
             encoding=self._text(("encoding",)) if "encoding" in top else "",
             time=self._text(("time",)) if "time" in top else "",
+            zone=self._zone() if "zone" in top else "",
             words=words,
             fixed=self._texts(("fixed",), (*STATE, "occasion")) if "fixed" in top else {},
         )
@@ -136,6 +140,14 @@ class _Reader:
             return data
         self._note(path, f"`{path[-1]}` needs a text", "put it in quotes")
         return ""
+
+    def _zone(self) -> str:
+        text = self._text(("zone",))
+        if text and offset_of(text) is None:
+            self._note(
+                ("zone",), f"'{text}' is no zone", 'write UTC, or how far it is ahead of it, zone: "+01:00"'
+            )
+        return text
 
     def _one_of(self, key: str, words: tuple[str, ...]) -> str:
         data = self._document.get((key,))

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from checker.meeting.record.contents import SCRUTINEERING, Announced, Content, Measured, Noted
 from checker.meeting.record.day import Day
 from checker.meeting.session.gear import named_gear
-from checker.meeting.session.named import entered_car
+from checker.meeting.session.named import entered_car, refuse_changed
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.stating import target_of
+from checker.quantities.folding import fold
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,8 +35,8 @@ class Finding:
     reason: str = ""
 
 
-def measure(meeting: Meeting, findings: Sequence[Finding], by: str) -> list[int]:
-    """Record facts, all or none; on disk when this returns.
+def measure(meeting: Meeting, findings: Sequence[Finding], by: str, *, seen: int | None = None) -> list[int]:
+    """Record facts, all or none; on disk when this returns. `seen` is as for `checker.meeting.taking.weighing.weigh`.
 
     Returns:
         The numbers of their entries.
@@ -43,10 +45,16 @@ def measure(meeting: Meeting, findings: Sequence[Finding], by: str) -> list[int]
         InputError: MT203 to MT211, RDxxx: then none was recorded.
     """
 
-    return [
-        entry.number
-        for entry in meeting.record(by, lambda day: [_named(meeting, day, one) for one in findings])
-    ]
+    def decide(day: Day) -> list[Content]:
+        for finding in findings if seen is not None else ():
+            refuse_changed(day, finding.car, seen or 0, partial(_same_fact, finding.fact))
+        return [_named(meeting, day, finding) for finding in findings]
+
+    return [entry.number for entry in meeting.record(by, decide)]
+
+
+def _same_fact(fact: str, content: Content) -> bool:
+    return isinstance(content, Measured) and fold(content.fact) == fold(fact)
 
 
 def _named(meeting: Meeting, day: Day, finding: Finding) -> Measured:

@@ -6,7 +6,7 @@ import os
 import secrets
 from dataclasses import dataclass, field
 
-from checker.meeting.record.contents import Opened, SignedOn, to_plain
+from checker.meeting.record.contents import RULES, Opened, SignedOn, to_plain
 from checker.meeting.record.frozen import freeze, thaw
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.store import Clock, Draft, Store, computer_clock, digest_of
@@ -70,6 +70,7 @@ def open_meeting(path: str | os.PathLike[str], opening: Opening, clock: Clock = 
         program=program_version(),
         gear=digest_of(gear) if gear else "",
         procedure=digest_of(procedure) if procedure else "",
+        rules=RULES,
     )
     kept = (*files.values(), *(data for data in (procedure, gear) if data))
     return Meeting.of(Store.create(path, [Draft(Opened.KIND, officials[0], to_plain(content), kept)], clock))

@@ -17,7 +17,7 @@ from checker.meeting.record.day import CarDay, Day
 from checker.meeting.record.refusal import problem, refusal
 from checker.meeting.session.gear import Gear, named_gear, read_mass
 from checker.meeting.session.likeness import unlike
-from checker.meeting.session.named import entered_car
+from checker.meeting.session.named import entered_car, refuse_changed
 from checker.meeting.session.rules import read_with
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.weighing_rules import (
@@ -51,6 +51,7 @@ class Reading:
     again: str = ""
     """Why the car is weighed anew."""
     source: str = ""
+    taken: str = ""
     corrects: int = 0
     reason: str = ""
 
@@ -65,15 +66,23 @@ class Settled:
     """Of its entry, once it is recorded."""
 
 
-def weigh(meeting: Meeting, reading: Reading, by: str) -> Settled:
+def weigh(meeting: Meeting, reading: Reading, by: str, *, seen: int | None = None) -> Settled:
     """Record one reading; on disk when this returns.
 
+    Args:
+        meeting: Open for work.
+        reading: What was read.
+        by: Initials of the official.
+        seen: The last entry that the official's screen knew; None where it was decided without one.
+
     Raises:
-        InputError: MT203 to MT212, RDxxx: then nothing was recorded.
+        InputError: MT203 to MT212, MT218, RDxxx: then nothing was recorded.
     """
     settled: list[Settled] = []
 
     def decide(day: Day) -> list[Content]:
+        if seen is not None:
+            refuse_changed(day, reading.car, seen, lambda content: isinstance(content, Weighed))
         settled[:] = [settle(meeting, day, reading)]
         return [settled[0].content]
 
@@ -145,6 +154,7 @@ def _filled(
         wear=one_of(state["wear"], WEAR, "the wear"),
         again=reading.again or (model.again if model and reading.corrects else ""),
         source=reading.source,
+        taken=reading.taken or (model.taken if model and reading.corrects else ""),
         corrects=reading.corrects,
         reason=reading.reason.strip(),
     )

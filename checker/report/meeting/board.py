@@ -16,7 +16,7 @@ from checker.meeting.standing.standing import (
 )
 from checker.report.amounts import Data
 from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
-from checker.report.wording import CAUTION, listed
+from checker.report.wording import CAUTION
 
 SHOWN = {
     FAILS: "FAILS",
@@ -50,6 +50,7 @@ def board_text(document: Data, page: Page, most: int | None = None, turn: int = 
         turn: Which page of them it is the turn of, from 0; it begins anew behind the last.
     """
     heading = document["meeting"]
+    unsound_text(document, page)
     state = "closed" if document["closed"] else "open"
     page.put(f"{heading['title']}, {heading['on']} ({state})", style=BOLD)
     page.put(tally_words(document))
@@ -114,14 +115,17 @@ def _gear(document: Data, page: Page) -> None:
         page.put(f"GEAR: {words}", style=RED)
     if not document["gear"]:
         page.put("The gear has not been checked yet.", style=YELLOW)
-    if document["clock_set_back"]:
-        entries = listed([str(number) for number in document["clock_set_back"]])
-        page.put(f"The computer's clock was set back before entry {entries}.", style=YELLOW)
+    for words in document["times"][:_TIMES_TOLD]:
+        page.put(f"TIME: {words}.", style=YELLOW)
+
+
+_TIMES_TOLD = 3
 
 
 def results_text(document: Data, page: Page) -> None:
     """The results: every car with what was computed and what officials decided, and the hash to keep on paper."""
     heading = document["meeting"]
+    unsound_text(document, page)
     page.put(f"RESULTS  {heading['title']}, {heading['on']}", style=BOLD)
     page.put(f"Judged by {heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}.")
     page.put(f"Officials: {', '.join(heading['officials'])}.")
@@ -160,6 +164,21 @@ def results_text(document: Data, page: Page) -> None:
     record_text(document, page, whole=True)
     page.blank()
     page.put(CAUTION, style=DIM)
+
+
+def unsound_text(document: Data, page: Page) -> None:
+    """Over everything that is printed from a record that is not sound: that it is not, and where."""
+    for fault in document["faults"][:_FAULTS_TOLD]:
+        page.put(f"RECORD NOT SOUND: {fault['code']} {fault['message']}", 0, 2, f"{BOLD};{RED}")
+    more = len(document["faults"]) - _FAULTS_TOLD
+    if more > 0:
+        page.put(f"... and {more} more; see `meeting verify`.", 2)
+    if document["faults"]:
+        page.put("Nothing below may be relied on.", style=RED)
+        page.blank()
+
+
+_FAULTS_TOLD = 5
 
 
 def record_text(document: Data, page: Page, *, whole: bool = False) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from checker.kinds.judging.assessment import FAIL
+from checker.meeting.record.clock import oddities
 from checker.meeting.record.contents import SCRUTINEERING, Noted, Weighed
 from checker.meeting.record.day import CarDay, Record
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, on_weights
@@ -34,6 +35,7 @@ def meeting_document(meeting: Meeting) -> Data:
         "tally": tally(found),
         "gear": _gear_data(meeting),
         "clock_set_back": [number for number, _ in meeting.day.set_back],
+        "times": [found.message for found in oddities(meeting.day)],
         "cars": [standing_data(meeting, one) for one in found],
         **record_data(meeting),
     }
@@ -76,7 +78,12 @@ def heading_data(meeting: Meeting) -> Data:
 
 def record_data(meeting: Meeting) -> Data:
     """Where the record stands: what is printed so that a cut tail or a rebuilt record can be told."""
-    return {"last_entry": meeting.day.number, "last_hash": meeting.day.hash}
+    return {
+        "last_entry": meeting.day.number,
+        "last_hash": meeting.day.hash,
+        "sound": not meeting.faults,
+        "faults": [{"code": f.code, "entry": f.number or None, "message": f.message} for f in meeting.faults],
+    }
 
 
 def standing_data(meeting: Meeting, one: Standing) -> Data:

@@ -7,7 +7,7 @@ from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data
-from checker.report.meeting.board import COLOURS, SHOWN, record_text
+from checker.report.meeting.board import COLOURS, SHOWN, record_text, unsound_text
 from checker.report.one_car.text import clause_block
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, OUTCOME_WORDS
@@ -24,6 +24,7 @@ _RESULT = {"yes": "COMPLIES", "no": "FAILS", "open": "NOT SETTLED"}
 def slip_text(document: Data, page: Page) -> None:
     """The whole slip."""
     heading, standing = document["meeting"], document["standing"]
+    unsound_text(document, page)
     page.put(f"CAR {standing['number']} {standing['name']}".rstrip(), style=BOLD)
     page.put(f"{heading['title']}, {heading['on']}, {document['occasion']}")
     page.put(

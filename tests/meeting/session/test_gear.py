@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import GearChecked
+from checker.meeting.record.contents import GearChecked, Weighed
 from checker.meeting.session.gear import checked, doubts, kg, named_gear, read_mass, scales_of
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.correcting import strike
@@ -212,3 +212,39 @@ def test_scales_are_pads_where_there_are_some_and_none_where_nothing_weighs(tmp_
         assert scales_of(gear, None) == gear["pads"]
         assert scales_of({"bridge": gear["bridge"]}, None) == gear["bridge"]
         assert scales_of({"caliper": gear["caliper"]}, None) is None
+
+
+def test_an_official_can_say_since_when_a_pad_was_out(tmp_path: Path) -> None:
+    """The clock of these tests goes on by a second with each entry: cars 7, 8 and 9 are weighed at 7, 9 and 10 s."""
+    with a_meeting(tmp_path, CARS) as meeting:
+        check(meeting, "rear_left", "20", "20")
+        weighed(meeting, "7")
+        check(meeting, "rear_left", "20", "20")
+        weighed(meeting, "8")
+        weighed(meeting, "9")
+        times = {car.number: weighing.at for car in meeting.day.cars.values() for weighing in car.of(Weighed)}
+        for since, cars in (("", ["8", "9"]), (times["9"], ["9"]), (times["7"], ["7", "8", "9"])):
+            content = checked(meeting.gear["pads"], "rear_left", "20", "11", since)
+            number = meeting.record("TB", lambda _, content=content: [content])[0].number  # type: ignore[misc]
+            assert in_doubt(meeting) == cars
+            strike(meeting, number, "another way to say it", "TB")
+        assert in_doubt(meeting) == []
+
+
+@pytest.mark.parametrize(
+    ("shown", "since", "word"),
+    [
+        ("11", "noon", "no time"),
+        ("11", "2026-05-03T12:40:00", "does not say its zone"),
+        ("20", "2026-05-03T12:40:00Z", "never out"),
+    ],
+)
+def test_since_when_gear_was_out_is_a_time_and_only_of_a_bad_check(
+    tmp_path: Path, shown: str, since: str, word: str
+) -> None:
+    with a_meeting(tmp_path, CARS) as meeting:
+        content = checked(meeting.gear["pads"], "rear_left", "20", shown, since)
+        with pytest.raises(InputError) as error:
+            meeting.record("TB", lambda _: [content])
+    assert refused(error) == "MT307"
+    assert word in error.value.problems[0].message

@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from pathlib import Path
 
 import pytest
 
+from checker.meeting.record.clock import oddities
 from checker.meeting.record.contents import SCRUTINEERING, Imported, Weighed
+from checker.meeting.session.gear import checked, doubts
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.importing import ImportedRows, import_weighings
 from checker.reading.problems import InputError
 from tests.meeting.days import a_meeting, car_text, refused, weighed
+from tests.meeting.records import ToldClock
 
 CARS = {number: car_text(number, f"Bird {number}") for number in ("7", "8", "9")}
 
@@ -18,6 +22,7 @@ MAPPING = """\
 import: weighings
 columns: {car: No, front_left: FL, front_right: FR, rear_left: RL, rear_right: RR, fuel: Fuel, pads: Pads, time: When}
 units: {loads: kg, fuel: L}
+zone: "+01:00"
 words: {pads: {A: as marked, B: swapped side to side}}
 fixed: {gear: pads, driver: out, tyres: dry}
 """
@@ -67,6 +72,7 @@ def test_a_table_in_any_order_becomes_weighings(tmp_path: Path) -> None:
             tyres="dry",
             wear="new",
             source=f"{tmp_path / 'pads.csv'}, line 2, 2026-05-03T09:15:00",
+            taken="2026-05-03T08:15:00Z",
         )
         head = meeting.day.imports[0].content
         assert isinstance(head, Imported)
@@ -200,3 +206,47 @@ def test_a_column_that_the_mapping_names_and_the_table_lacks_is_told(tmp_path: P
         imported(meeting, tmp_path, row(), heading=HEADING.replace("FL", "Front L"))
     assert refused(error) == "MT303"
     assert "'FL' for front_left" in error.value.problems[0].message
+
+
+def check(meeting: Meeting, shown: str, since: str = "") -> int:
+    content = checked(meeting.gear["pads"], "rear_left", "20", shown, since)
+    return meeting.record("TB", lambda _: [content])[0].number
+
+
+def test_a_late_table_does_not_slip_past_a_check_that_failed_before_it_came(tmp_path: Path) -> None:
+    """The pads were read at 9:15, found bad, made good and found good again; only then did somebody bring the table."""
+    clock = ToldClock()
+    with a_meeting(tmp_path, CARS) as meeting:
+        meeting.store._clock = clock
+        for time, shown in (
+            ("07:10", "20"),
+            ("09:00", "11"),
+            ("09:30", "20"),
+        ):  # 08:00 to 10:30 where it is read
+            clock.now = datetime.fromisoformat(f"2026-05-03T{time}:00+00:00")
+            check(meeting, shown)
+        imported(
+            meeting,
+            tmp_path,
+            row("7", when="2026-05-03 09:15"),
+            row("8", when="2026-05-03 10:45"),
+            row("9", when="2026-05-03 07:45"),
+        )
+        assert [doubt.car for doubt in doubts(meeting.day)] == ["7"]
+        assert oddities(meeting.day) == []
+        check(meeting, "11", since="2026-05-03T09:40:00Z")
+        assert [doubt.car for doubt in doubts(meeting.day)] == ["7", "8"]
+
+
+def test_a_table_that_was_read_after_it_was_recorded_is_told(tmp_path: Path) -> None:
+    with a_meeting(tmp_path, CARS) as meeting:
+        imported(meeting, tmp_path, row("7", when="2026-05-03 22:15"))
+        (told,) = oddities(meeting.day)
+        assert told.code == "MT409"
+        assert "after it was recorded, says its table" in told.message
+
+
+def test_a_zone_that_is_none_is_told(tmp_path: Path) -> None:
+    with a_meeting(tmp_path, CARS) as meeting, pytest.raises(InputError) as error:
+        imported(meeting, tmp_path, row(), mapping=MAPPING.replace("+01:00", "summer"))
+    assert error.value.problems[0].message == "'summer' is no zone"

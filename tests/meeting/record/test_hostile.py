@@ -1,0 +1,127 @@
+"""A file from elsewhere means harm: whatever it defines beside a meeting is found before anything in it is used."""
+
+from __future__ import annotations
+
+import sqlite3
+from pathlib import Path
+
+import pytest
+
+from checker.meeting.record.chain import FIRST, canonical, linked
+from checker.meeting.record.contents import NotReadable, read_content
+from checker.meeting.record.store import MOST_BYTES, Store
+from checker.meeting.standing.verifying import verify
+from checker.reading.problems import InputError
+from tests.meeting.records import append, new_record, said
+from tests.meeting.tampering import tampered
+
+ENDLESS = "WITH RECURSIVE more(n) AS (SELECT 1 UNION ALL SELECT n + 1 FROM more)"
+COLUMNS = (
+    "n AS number, 'noted' AS kind, 'x' AS at, 'x' AS by, '{}' AS content, hex(n) AS previous, hex(-n) AS hash"
+)
+
+HOSTILE = {
+    "a trigger that ignores what is put in": (
+        "CREATE TRIGGER quiet BEFORE INSERT ON entry BEGIN SELECT RAISE(IGNORE); END",
+    ),
+    "a trigger in the place of one of ours": (
+        "DROP TRIGGER entry_is_only_put_at_the_end",
+        "CREATE TRIGGER entry_is_only_put_at_the_end BEFORE INSERT ON entry BEGIN SELECT RAISE(IGNORE); END",
+    ),
+    "a view over an endless query": (
+        "DROP TRIGGER entry_is_never_taken_out",
+        "ALTER TABLE entry RENAME TO entry_once",
+        f"CREATE VIEW entry AS {ENDLESS} SELECT {COLUMNS} FROM more",
+    ),
+    "a view beside the tables": ("CREATE VIEW look AS SELECT * FROM entry",),
+    "an index": ("CREATE INDEX quick ON entry (by)",),
+    "an index on what is worked out": ("CREATE INDEX quick ON entry (length(content))",),
+    "a table": ("CREATE TABLE more (x)",),
+    "a statistics table": ("ANALYZE",),
+    "a column": ("ALTER TABLE entry ADD COLUMN remark TEXT",),
+    "a protection taken away": ("DROP TRIGGER file_is_never_changed",),
+}
+
+
+def hostile(path: Path, statements: tuple[str, ...]) -> None:
+    new_record(path, ["one"]).close()
+    database = sqlite3.connect(path, isolation_level=None)
+    for statement in statements:
+        database.execute(statement)
+    database.close()
+
+
+@pytest.mark.parametrize("what", HOSTILE)
+@pytest.mark.parametrize("writing", [True, False])
+def test_a_file_that_defines_anything_else_is_not_opened(tmp_path: Path, what: str, writing: bool) -> None:
+    path = tmp_path / "day.meeting"
+    hostile(path, HOSTILE[what])
+    size = path.stat().st_size
+    with pytest.raises(InputError) as error:
+        Store.open(path, writing=writing)
+    assert error.value.problems[0].code == "MT404"
+    assert path.stat().st_size == size
+
+
+@pytest.mark.parametrize("what", HOSTILE)
+def test_a_verification_says_what_it_is_and_reads_nothing_that_never_ends(tmp_path: Path, what: str) -> None:
+    path = tmp_path / "day.meeting"
+    hostile(path, HOSTILE[what])
+    try:
+        codes = {fault.code for fault in verify(path, recompute=False).faults}
+    except InputError as error:
+        codes = {problem.code for problem in error.problems}
+    assert "MT404" in codes
+
+
+def test_nothing_is_acknowledged_that_does_not_read_back(tmp_path: Path) -> None:
+    """A trigger put in while the file is open already, which no look at its form on opening can see."""
+    path = tmp_path / "day.meeting"
+    with new_record(path, ["one"]) as store:
+        other = sqlite3.connect(path, isolation_level=None)
+        other.execute(HOSTILE["a trigger that ignores what is put in"][0])
+        other.close()
+        with pytest.raises(InputError) as error:
+            append(store, said("two"))
+        assert error.value.problems[0].code == "MT107"
+        assert "does not read back" in error.value.problems[0].message
+        assert len(store.entries()) == 2
+
+
+def test_functions_that_a_file_might_call_are_not_trusted(tmp_path: Path) -> None:
+    with new_record(tmp_path / "day.meeting") as store:
+        assert store.database.execute("PRAGMA trusted_schema").fetchone() == (0,)
+
+
+def test_a_text_that_is_larger_than_any_is_not_read(tmp_path: Path) -> None:
+    path = tmp_path / "day.meeting"
+    new_record(path, ["one"]).close()
+    tampered(
+        path,
+        ("UPDATE entry SET content = '{\"x\":\"' || hex(zeroblob(40000000)) || '\"}' WHERE number = 2", ()),
+    )
+    with pytest.raises(InputError) as error, Store.open(path, writing=False) as store:
+        store.entries()
+    assert error.value.problems[0].code == "MT107"
+    assert not verify(path, recompute=False).sound
+
+
+def test_a_file_that_is_larger_than_any_meeting_is_not_opened(tmp_path: Path) -> None:
+    path = tmp_path / "day.meeting"
+    new_record(path).close()
+    with path.open("r+b") as file:
+        file.truncate(MOST_BYTES + 1)
+    with pytest.raises(InputError) as error:
+        Store.open(path, writing=False)
+    assert error.value.problems[0].code == "MT102"
+
+
+def test_an_entry_that_is_nested_without_end_is_told(tmp_path: Path) -> None:
+    deep = '{"x":' + "[" * 100_000 + "]" * 100_000 + "}"
+    with pytest.raises(NotReadable, match="nested too deep"):
+        read_content(linked(1, "noted", "2026-05-03T07:00:00.000Z", "KV", deep, FIRST))
+    path = tmp_path / "day.meeting"
+    new_record(path, ["one"]).close()
+    tampered(path, ("UPDATE entry SET content = ? WHERE number = 2", (deep,)))
+    assert not verify(path).sound
+    assert canonical({}) == "{}"
