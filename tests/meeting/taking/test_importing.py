@@ -225,6 +225,7 @@ def test_a_late_table_does_not_slip_past_a_check_that_failed_before_it_came(tmp_
         ):  # 08:00 to 10:30 where it is read
             clock.now = datetime.fromisoformat(f"2026-05-03T{time}:00+00:00")
             check(meeting, shown)
+        clock.now = datetime.fromisoformat("2026-05-03T10:00:00+00:00")
         imported(
             meeting,
             tmp_path,
