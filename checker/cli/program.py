@@ -21,6 +21,7 @@ COMMANDS = {
     "pack show": "pack.show",
     "pack cases": "pack.cases",
     "pack compare": "pack.compare",
+    "pack notice": "pack.notice",
     "pack history": "pack.history",
     "pack calendar": "pack.calendar",
     "pack consolidate": "pack.consolidate",

@@ -131,10 +131,9 @@ def _car(one: Data) -> str:
 def todo_text(document: Data, page: Page) -> None:
     """Print what one car has to do by when."""
     page.heading(f"To do for {_car(document)}")
-    tasks = [task for effect in document["effects"] if (task := _task(effect))]
-    for day, effect, found in sorted(tasks, key=lambda task: (task[0] or "", task[1]["clause"])):
+    found_tasks = tasks(document)
+    for when, effect, found in found_tasks:
         page.blank()
-        when = "now" if not day else f"by {day}" if effect["later"] else f"before {day}"
         advice = ", advice only" if effect["severity"] == ADVISORY else ""
         page.row(
             f"{when}: clause {effect['clause']} {effect['title']}{advice}",
@@ -147,7 +146,7 @@ def todo_text(document: Data, page: Page) -> None:
             page.put(f"found: {found['text']}", 4, 8)
         if found["why"]:
             page.put(f"why: {found['why']}", 4, 8)
-    if not tasks:
+    if not found_tasks:
         page.put("Nothing: no clause fails that did not fail before.", 2)
     for effect in document["effects"]:
         if effect["no_longer_fails"]:
@@ -161,6 +160,15 @@ def todo_text(document: Data, page: Page) -> None:
             )
     page.blank()
     page.put(CAUTION, style=DIM)
+
+
+def tasks(document: Data) -> list[tuple[str, Data, Data]]:
+    """What one car has to do, the most pressing first: by when in words, the effect, and what was found."""
+    told = [task for effect in document["effects"] if (task := _task(effect))]
+    return [
+        ("now" if not day else f"by {day}" if effect["later"] else f"before {day}", effect, found)
+        for day, effect, found in sorted(told, key=lambda task: (task[0] or "", task[1]["clause"]))
+    ]
 
 
 def _task(effect: Data) -> tuple[str | None, Data, Data] | None:

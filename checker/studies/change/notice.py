@@ -1,0 +1,42 @@
+"""A bulletin as members are to be told of it: what it changes, from when, why, and what was said before."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import timedelta
+
+from checker.pack.editions.bulletins import Bulletin, read_bulletin
+from checker.pack.editions.finding import PackFolder
+from checker.pack.editions.in_force import load_pack
+from checker.pack.editions.loading import read_pack_document
+from checker.pack.model import Pack
+from checker.quantities.folding import fold
+from checker.studies.change.comparison import Change, compare
+
+
+@dataclass(frozen=True, slots=True)
+class Notice:
+    """One bulletin, and the rules without and with it."""
+
+    bulletin: Bulletin
+    before: Pack
+    """As in force on the day before."""
+    after: Pack
+    """As in force on its first day."""
+    changes: tuple[Change, ...]
+
+
+def notice(folder: PackFolder, name: str) -> Notice:
+    """The notice of a bulletin.
+
+    Raises:
+        InputError: A file cannot be read, or nothing is in force on the day before.
+        KeyError: The folder has no such bulletin.
+    """
+    for file in folder.bulletins:
+        bulletin = read_bulletin(read_pack_document(file))
+        if fold(bulletin.name) == fold(name):
+            before = load_pack(folder, bulletin.first_day - timedelta(days=1))
+            after = load_pack(folder, bulletin.first_day)
+            return Notice(bulletin, before, after, compare(before, after))
+    raise KeyError(name)

@@ -1,0 +1,38 @@
+from __future__ import annotations
+
+import pytest
+
+from checker.cli import exits
+from tests.cli.running import run
+
+pytestmark = pytest.mark.usefixtures("at_root")
+Capsys = pytest.CaptureFixture[str]
+
+
+def test_members_are_told_when_why_what_and_who(capsys: Capsys) -> None:
+    cars = ("samples/cars/legal.yaml", "samples/cars/built-2025.yaml")
+    ran = run(capsys, "pack", "notice", "rulepacks/dunlin", "2026-B1", *cars)
+    told = " ".join(ran.out.split())
+    assert ran.code == exits.COMPLIES
+    assert told.startswith("Notice to members: bulletin 2026-B1 to Dunlin Formula technical regulations")
+    for words in (
+        "In force from 2026-07-01.",
+        "Tyre wear on the outside front has doubled",
+        "before The two wheels nearer the centre of the course carry at most 53.0 %",
+        "now The two wheels nearer the centre of the course carry at most 52.4 %",
+        "tightened by 0.6 %",
+        "car 75 Plover, before 2026-07-01: clause 3.3:",
+        "of 2 cars looked at have to act.",
+    ):
+        assert words in told, words
+
+
+def test_as_markdown_without_cars_nobody_is_named(capsys: Capsys) -> None:
+    told = run(capsys, "pack", "notice", "rulepacks/dunlin", "2026-B2", "--format", "markdown").out
+    assert told.startswith("# Notice to members")
+    assert "## 6.5" in told
+    assert "Who has to act" not in told
+
+
+def test_a_bulletin_that_is_not_there_is_a_wrong_command_line(capsys: Capsys) -> None:
+    assert run(capsys, "pack", "notice", "rulepacks/dunlin", "2026-B9").code == exits.USAGE
