@@ -29,6 +29,9 @@ def parse_day(text: str) -> date:
         ValueError: It is written otherwise, or is not in the calendar of 1900 to 2199.
     """
     found = _DAY.fullmatch(text)
+    if not found and (of := _MONTH.fullmatch(text)):
+        end = _end_of_month(int(of[1]), int(of[2]), text)
+        raise ValueError(f"{text} is only a month; write the day too, {text}-01 to {end.isoformat()}")
     if not found:
         raise ValueError(f"{_quoted(text)} is not a day; write year, month and day as in 2026-03-01")
     year, month, day = (int(part) for part in found.groups())

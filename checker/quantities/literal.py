@@ -116,8 +116,11 @@ def parse_literal(text: str, currency: str | None) -> Literal:
     return Literal(literal.kind, -literal.value, literal.unit, written)
 
 
-def parse_quantity(text: str, kind: Kind, currency: str | None) -> Literal:
+def parse_quantity(text: str, kind: Kind, currency: str | None, unit: Unit | None = None) -> Literal:
     """`parse_literal`, where the value must be of that kind (a measure or a day).
+
+    Args:
+        unit: The one that it is usually written in; the cure names it first.
 
     Raises:
         LiteralError: It is not a literal, or of another kind; the message names what was read, the hint the
@@ -137,7 +140,8 @@ def parse_quantity(text: str, kind: Kind, currency: str | None) -> Literal:
     elif kind == NUMBER:
         hint = "write it without a unit"
     else:
-        hint = _units_hint(units_of(kind, currency), read if bare else "it in")
+        names = units_of(kind, currency)
+        hint = _units_hint((unit.name, *names) if unit else names, read if bare else "it in")
     start = text.index(literal.text)
     raise LiteralError(CANNOT_BE_READ, message, hint, start, start + len(literal.text))
 
@@ -158,7 +162,9 @@ def kind_in_words(kind: Kind) -> str:
 
 
 def _units_hint(names: tuple[str, ...], number: str) -> str:
-    several = [name for name in names if f"{name}s" not in names]  # "days" says it, without "day"
+    several = [
+        name for name in dict.fromkeys(names) if f"{name}s" not in names
+    ]  # "days" says it, without "day"
     if not several:
         return "no unit of the list says that"
     first, *others = several[:5]

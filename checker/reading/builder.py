@@ -30,6 +30,8 @@ MOST_NODES: Final = 200_000
 MOST_PROBLEMS: Final = 100
 
 _GLUED: Final = re.compile(r":(?=\S)")
+_DECIMAL_COMMA: Final = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?=[ ]*(?:%|[A-Za-z]))")
+_LONGEST_NUMBER: Final = 40
 
 
 class StopReading(Exception):
@@ -99,6 +101,8 @@ class Builder:
         marks: list[Mark] = []
         while type(entry := next_event()) is not SequenceEndEvent:
             value, mark = self.value(entry, depth + 1)
+            if event.flow_style and data and isinstance(value, str) and value[:1].isdigit():
+                self._check_comma(_start(entry))
             data.append(value)
             marks.append(mark)
             self._count(1, entry)
@@ -115,6 +119,7 @@ class Builder:
             self._count(2, key_event)
             if in_braces and value is None:
                 self._check_colon(key, key_start, key_end, mark)
+                self._check_comma(key_start, mark)
             if key is None:
                 continue
             if key in data:
@@ -184,6 +189,21 @@ class Builder:
             message = f"'{shortened(self.text[start:end])}' needs a blank after the colon"
             self.problem("121", message, colon, colon + 1, hint=f"Write {before}: {after}")
 
+    def _check_comma(self, start: int, value: Mark | None = None) -> None:
+        """`{a: 143,4 kg}` is 143 and the key "4 kg" without a value, `[143,4 kg]` two values: nobody means either."""
+        near = max(0, start - _LONGEST_NUMBER)
+        found = next((m for m in _DECIMAL_COMMA.finditer(self.text, near) if m.end(1) + 1 >= start), None)
+        empty = value is None or (not isinstance(value, Elsewhere) and value[0] == value[1])
+        if found is None or not empty or found.end(1) + 1 != start:
+            return
+        whole, part = found.groups()
+        if len(part) == 3:
+            hint = f"Write {whole}{part}, or {whole}.{part}: the decimal mark is a point, and thousands have no mark."
+        else:
+            hint = f"Write {whole}.{part}: the decimal mark is a point."
+        message = f"the comma in '{found[0]}' ends the value"
+        self.problem("112", message, found.start(), found.end(), hint=hint)
+
     # -- tags, anchors, aliases ----------------------------------------------------------------------
 
     def _with_properties(self, event: Any, depth: int) -> tuple[Plain, Mark]:
@@ -232,6 +252,10 @@ class Builder:
         self.repeated += anchor.nodes
         self.nodes += anchor.nodes
         return anchor.data, anchor.mark
+
+
+def _start(event: Any) -> int:
+    return int(event.start_mark.index)
 
 
 def _end(event: Any) -> int:

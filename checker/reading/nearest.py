@@ -9,10 +9,15 @@ _LONGEST = 80
 
 
 def nearest(word: str, choices: Iterable[str]) -> str | None:
-    """The choice most like `word`, letter case aside; None where none is like it."""
+    """The choice most like `word`, letter case aside; None where none is like it.
+
+    A choice that is a path, as `suspension/damper`, may also be meant by its last part alone.
+    """
     by_folded: dict[str, str] = {}
     for choice in choices:
         by_folded.setdefault(choice.casefold(), choice)
+    for choice in tuple(by_folded.values()):
+        by_folded.setdefault(choice.casefold().rpartition("/")[2], choice)
     folded = word.casefold()
     if folded in by_folded:
         return by_folded[folded]

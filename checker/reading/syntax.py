@@ -29,6 +29,7 @@ NO_DIRECTIVE: Final = "Take the lines that begin with '%' away."
 _INDENT: Final = "Check how far this line and those above it are indented."
 _QUOTES: Final = "Text that begins with a special sign goes in quotes."
 _CLOSE: Final = "Text that holds a comma or a bracket goes in quotes."
+_CLOSE_QUOTE: Final = "Put the same mark where the text ends, on this line."
 _BACKSLASH: Final = "Between double quotes write \\\\ for a backslash, or use single quotes."
 _NO_TABS: Final = ("a tab is used to indent this line", "Indent with blanks only.")
 
@@ -112,7 +113,11 @@ def _in_the_data(problem: str, start: int, context: str, opened: int, text: str)
         "found unexpected end of stream",
         "found unexpected document indicator",
     ):
-        return Fault("112", "the quotation mark that opens here is never closed", opened)
+        return Fault("112", "the quotation mark that opens here is never closed", opened, _CLOSE_QUOTE)
+    if opening := _runs_over_lines(text, start):
+        mark = text[opening]
+        message = f"the quotation mark that opens here is closed only lines below, by a {mark} that opens the next text"
+        return Fault("112", message, opening, _CLOSE_QUOTE, (("what follows cannot be read", start),))
     if context in ("while parsing a flow mapping", "while parsing a flow sequence"):
         if not text[start:].strip():
             return Fault("112", f"the '{text[opened]}' that opens here is never closed", opened, hint)
@@ -141,6 +146,27 @@ def _in_the_data(problem: str, start: int, context: str, opened: int, text: str)
         related = ((f"the {what} begins here", opened),) if what else ()
         return Fault("112", message, start, hint, related)
     return Fault("112", message, start, hint)
+
+
+def _runs_over_lines(text: str, fault: int) -> int:
+    """Where the last quotation mark before a fault opens, if its text runs over lines up to the fault; else 0.
+
+    Text over several lines is sound YAML; a fault right behind it tells that its mark was meant to close lines above.
+    """
+    last: Any = None
+    try:
+        for token in yaml.scan(text, Loader=yaml.CSafeLoader):
+            if token.end_mark.index > fault:
+                break
+            if isinstance(token, yaml.ScalarToken):
+                last = token
+    except yaml.YAMLError:
+        pass
+    if last is None or last.style not in ("'", '"') or last.start_mark.line == last.end_mark.line:
+        return 0
+    closed = last.end_mark.index
+    begins_text = text[closed - 2] in " \t[{," and "\n" not in text[closed:fault]
+    return int(last.start_mark.index) if begins_text else 0
 
 
 def _part(error: yaml.YAMLError, what: str, text: str) -> tuple[str, int]:

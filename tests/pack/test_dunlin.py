@@ -41,10 +41,15 @@ def test_the_legal_car_is_legal_under_every_text_of_the_season() -> None:
     assert [judged("legal", on).complies for on in ("2026-03-01", "2026-07-01", "2026-07-20")] == [True] * 3
 
 
-def test_the_second_bulletin_adds_a_tyre_and_corrects_a_number() -> None:
+def test_the_clause_on_wet_tyres_names_the_clause_on_ride_height() -> None:
+    for on, number in (("2025-07-01", "4.3"), ("2026-03-01", "4.4"), ("2026-07-20", "4.4")):
+        pack = judged("legal", on).pack
+        assert f"see {number}" in pack.clauses["6.5"].text
+        assert pack.clauses[number].title == "Ride height"
+
+
+def test_the_second_bulletin_adds_a_tyre() -> None:
     before, after = judged("legal", "2026-07-19").pack, judged("legal", "2026-07-20").pack
-    assert "4.3" in before.clauses["6.5"].text
-    assert "4.4" in after.clauses["6.5"].text
     assert after.clauses["4.4"].title == "Ride height"
     assert "Ebb D4" not in before.tables["season_tyre"].rows[0]["models"]
     assert "Ebb D4" in after.tables["season_tyre"].rows[0]["models"]

@@ -6,6 +6,8 @@ memory, and the texts are our own.
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 import pytest
 
 from tests.reading.reading import places, problems, read
@@ -115,3 +117,26 @@ def test_a_file_full_of_mistakes_stops_after_a_hundred() -> None:
 def test_a_file_of_one_long_line_with_many_mistakes_is_reported_quickly() -> None:
     found = problems("{" + "a: 1, " * 300_000 + "}")
     assert len({id(problem.span.source_line) for problem in found if problem.span}) == 1
+
+
+@pytest.mark.parametrize(
+    ("text", "place", "hint"),
+    [
+        ("a: {x: 143,4 kg, y: 1}", "XX112 1:8", "Write 143.4: the decimal mark is a point."),
+        ("a: {x: 52,5%}", "XX112 1:8", "Write 52.5: the decimal mark is a point."),
+        ("a: [1 kg, 143,4 kg]", "XX112 1:11", "Write 143.4: the decimal mark is a point."),
+        ("a: {x: 1,143 kg}", "XX112 1:8",
+         "Write 1143, or 1.143: the decimal mark is a point, and thousands have no mark."),
+    ],
+)  # fmt: skip
+def test_a_decimal_comma_in_brackets_is_told_with_the_figure_that_was_meant(
+    text: str, place: str, hint: str
+) -> None:
+    assert places(text)[:1] == [place]
+    assert problems(text)[0].hint == hint
+
+
+def test_commas_that_part_values_are_no_decimal_commas() -> None:
+    assert read("a: [1,2,3]\nb: [1 kg,2 kg]\nc: [x,2 kg]\nd: [0.5,2 kg]").data == {
+        "a": [1, 2, 3], "b": ["1 kg", "2 kg"], "c": ["x", "2 kg"], "d": [Fraction(1, 2), "2 kg"],
+    }  # fmt: skip

@@ -30,6 +30,12 @@ def test_the_hint() -> None:
     assert did_you_mean("furlong", UNITS) == ""
 
 
+def test_a_path_is_meant_by_its_last_part() -> None:
+    assert nearest("damper", ["brakes/disc", "suspension/damper"]) == "suspension/damper"
+    assert nearest("dampr", ["brakes/disc", "suspension/damper"]) == "suspension/damper"
+    assert nearest("disc", ["brakes/disc", "disc"]) == "disc"
+
+
 @given(texts, st.lists(texts, max_size=5))
 def test_what_is_named_is_one_of_the_choices(word: str, choices: list[str]) -> None:
     assert nearest(word, choices) in (None, *choices)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.reading.reading import places, problems
+from tests.reading.reading import places, problems, read
 
 REFUSED = [
     ("CQ3W no closing quote", 'key: "missing closing quote\n', ["XX112 1:6"]),
@@ -42,8 +42,16 @@ def test_what_is_refused_and_where(text: str, expected: list[str]) -> None:
 
 # libyaml's words are for programmers; a user gets these.
 MESSAGES = [
-    ("a: 'x\nb: 2", "the quotation mark that opens here is never closed", ""),
-    ('"a\n...\nb"', "the quotation mark that opens here is never closed", ""),
+    (
+        "a: 'x\nb: 2",
+        "the quotation mark that opens here is never closed",
+        "Put the same mark where the text ends, on this line.",
+    ),
+    (
+        '"a\n...\nb"',
+        "the quotation mark that opens here is never closed",
+        "Put the same mark where the text ends, on this line.",
+    ),
     (
         "a: [1, 2\nb: 3\n",
         "a ',' or ']' is missing before this",
@@ -142,6 +150,29 @@ def test_where_a_mapping_or_list_begins_is_shown_too() -> None:
     ]
     (problem,) = problems("x:\n  - 1\n  b: 2\n")
     assert [(what, str(span)) for what, span in problem.related] == [("the list begins here", "car.yaml:2:3")]
+
+
+@pytest.mark.parametrize(
+    ("text", "place"),
+    [
+        ('car: {number: "27", name: "Redshank}\nfuel: 5 L\ntyres: "dry"\n', "1:27"),
+        ('a:\n  name: "Big one\n  other: "small"\n', "2:9"),
+        ("a:\n  name: 'Big one\n  other: [x, 'small']\n", "2:9"),
+    ],
+)
+def test_a_quotation_mark_that_only_the_next_one_closes_is_told_where_it_opens(text: str, place: str) -> None:
+    (problem,) = problems(text)
+    assert f"{problem.span.line}:{problem.span.column}" == place if problem.span else False
+    assert problem.message.startswith("the quotation mark that opens here is closed only lines below")
+    assert problem.hint == "Put the same mark where the text ends, on this line."
+
+
+def test_a_text_over_lines_is_not_blamed_for_what_stands_behind_it() -> None:
+    assert read('a: "one\n  two"\nb: 1\n').data == {"a": "one two", "b": 1}
+    (problem,) = problems('a: "one\n  two" three\n')
+    assert problem.message == "the quotation marks end before the text does"
+    (problem,) = problems('a: "one\n')
+    assert problem.hint == "Put the same mark where the text ends, on this line."
 
 
 def test_a_long_word_is_shortened() -> None:

@@ -7,6 +7,7 @@ All of it ends up under dotted names just like facts ("fuel.at.behind_front_axle
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 
 from checker.car.declaration.instruments import (
@@ -38,6 +39,14 @@ _TYRE = {
 _LEVEL = measured("level", "L", high=1000)
 _LOST = measured("lost", "kg", high=100)
 _WEAR = measured("wear", "kg", high=50)
+
+
+_FROM_ELSEWHERE = {
+    "behind_rear_axle": "places count from the front axle: write behind_front_axle, the wheelbase and so much more",
+    "ahead_of_rear_axle": "places count from the front axle: write behind_front_axle, the wheelbase less so much",
+    "ahead_of_front_axle": "write behind_front_axle with a minus",
+}
+"""Cures for places that are told from elsewhere; the nearest word would mean another place."""
 
 
 def read_structure(reader: Reader) -> dict[str, Stated]:
@@ -75,7 +84,7 @@ def read_place(reader: Reader, path: Path, beside: tuple[str, ...] = ()) -> dict
         if key in keys:
             read[key] = read_value(reader, _ALONG if key == keys[0] else _ACROSS, (*path, key))
         else:
-            reader.unknown_key((*path, key), "key of a place", keys)
+            reader.unknown_key((*path, key), "key of a place", keys, _FROM_ELSEWHERE.get(key, ""))
     if keys[1] in read and keys[2] in read:
         message = f"{name_of(path)} gives both left_of_centre and right_of_centre"
         reader.problem(219, message, path, hint="keep one; a negative value lies on the other side")
@@ -147,9 +156,10 @@ def fluids_in(reader: Reader) -> tuple[str, ...]:
 
 
 def _turned(right: Stated) -> Stated:
-    return Stated(
-        -right.value, right.written, right.unit, right.origin, right.span, right.instrument, right.uncertainty
+    written = (
+        right.written.removeprefix("-").strip() if right.written.startswith("-") else f"-{right.written}"
     )
+    return replace(right, value=-right.value, written=written)
 
 
 def _read_tyres(reader: Reader) -> Iterator[tuple[str, Stated]]:

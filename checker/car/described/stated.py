@@ -37,6 +37,8 @@ class Stated:
     """Name of the instrument it was measured with, if one is known."""
     uncertainty: Fraction | None = None
     """Standard uncertainty in base units, where one is stated."""
+    names_instrument: bool = False
+    """Whether the file itself names the instrument; else it is what the pack says the fact is measured with."""
 
 
 ALONG, ACROSS = "at.behind_front_axle", "at.left_of_centre"

@@ -7,6 +7,7 @@ with the cure.
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from datetime import date
 from fractions import Fraction
 from typing import Any, NamedTuple
@@ -36,6 +37,7 @@ def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
     """The value at `path`; None, with a problem noted, where it cannot be read as the type asks."""
     value_path, instrument, uncertainty = path, fact.measured_with, fact.uncertainty
     data = reader.document.get(path)
+    named = isinstance(data, dict) and "with" in data
     if isinstance(data, dict):
         if not fact.kind.is_measure or fact.whole:
             reader.problem(202, f"{name_of(path)} holds a mapping; {_wanted(fact)} was wanted", path)
@@ -62,6 +64,7 @@ def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
         span=span,
         instrument=instrument,
         uncertainty=uncertainty,
+        names_instrument=named,
     )
 
 
@@ -180,7 +183,7 @@ def _measure(reader: Reader, fact: FactType, path: Path, data: object) -> _One |
     text = str(data) if isinstance(data, str) else reader.document.written(path)
     currency = reader.vocabulary.currency
     try:
-        literal = parse_quantity(text, fact.kind, currency)
+        literal = parse_quantity(text, fact.kind, currency, fact.unit)
     except LiteralError as error:
         code = 204 if _is_other_measure(text, currency) else 203
         reader.problem(
@@ -208,7 +211,11 @@ def _day(reader: Reader, fact: FactType, path: Path, data: object) -> _One | Non
         precision, parse = "day", parse_day
     if precision not in fact.precision and precision != "day":
         message = f"{name_of(path)}: {text} is only a {precision}; {_wanted(fact)} was wanted"
-        reader.problem(206, message, path, hint=f"write it as in {_DATE_EXAMPLES[fact.precision[0]]}")
+        hint = f"write it as in {_DATE_EXAMPLES[fact.precision[0]]}"
+        if precision == "month" and fact.precision == ("day",):
+            with suppress(ValueError):  # no month of the calendar
+                hint = f"write the day too, {text}-01 to {parse_month(text).isoformat()}"
+        reader.problem(206, message, path, hint=hint)
         return None
     try:
         value = parse(text)
@@ -235,7 +242,15 @@ def _word(reader: Reader, kind: Kind, path: Path, data: object) -> _One | None:
             205, f"{name_of(path)}: {written!r} is not among the words; {allowed}", path, hint=hint
         )
         return None
-    if not isinstance(data, str) or not data.strip():
+    if isinstance(data, str) and not data.strip():
+        hint = (
+            'write car: {number: "27"}'
+            if path == ("car", "number")
+            else "state a value, or take the line away"
+        )
+        reader.problem(202, f"nothing is written for {name_of(path)}; a text was wanted", path, hint=hint)
+        return None
+    if not isinstance(data, str):
         hint = "put it in quotes" if isinstance(data, int | Fraction) else ""
         reader.problem(
             210, f"{name_of(path)} holds {_described(reader, path)}; a text was wanted", path, hint=hint

@@ -106,5 +106,5 @@ def _measured_tyre(car: Described, axle: str, what: str) -> Amount:
         measures = {car.value(f"tyres.{name}.{axle}.{what}") for name in car.tyre_sets}
         alike = measures.pop()
         return fitted if measures or isinstance(alike, Unknown) else alike
-    measure: Amount = car.value(f"tyres.{car.tyre_set(fitted)}.{axle}.{what}")
+    measure: Amount = car.value(f"tyres.{car.tyre_set(fitted) or fitted}.{axle}.{what}")
     return measure

@@ -11,7 +11,7 @@ from typing import Any
 
 from checker.car.scene import ITEM, Scene
 from checker.kinds.reading.reader import CheckReader
-from checker.quantities.formula.comparison import word_test
+from checker.quantities.formula.comparison import not_known, word_test
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown, unite
 
@@ -156,5 +156,5 @@ def _finding(owner: str, word: str, wanted: list[str], test: Any, source: Source
         elif answer:
             return Finding(owner, word, one)
     if not wanted and not source.knows(word):
-        unknown.append(Unknown(reasons=(f"'{word}' is no {source.tree.what} that this pack knows",)))
+        unknown.append(not_known(source.tree, word))
     return Finding(owner, word, "", unite(unknown) if unknown else None)

@@ -24,6 +24,7 @@ from checker.quantities.formula.logic import opposite, sameness, three_valued
 from checker.quantities.formula.scope import WordTree
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import TRUTH, Kind, Unknown, unite
+from checker.reading.nearest import nearest
 
 Test = Callable[[Any, Any], Any]
 """From two known values to true, false or Unknown."""
@@ -233,4 +234,6 @@ def word_test(tree: WordTree | None) -> Test:
 
 def not_known(tree: WordTree, word: str) -> Unknown:
     """What a word is that its tree does not know: it may be misspelt, so nothing is told of it."""
-    return Unknown(reasons=(f"'{word}' is no {tree.what} that this pack knows",))
+    meant = nearest(word, tree.words)
+    perhaps = "" if meant is None else f"; did you mean '{meant}'?"
+    return Unknown(reasons=(f"'{word}' is no {tree.what} that this pack knows{perhaps}",))

@@ -108,7 +108,8 @@ def _origin(one: Data, page: Page) -> None:
     if one["written"] is None:
         page.put(f"{one['name']} is not stated", 4, 6, DIM)
         return
-    gear = f", {one['instrument']}" if one["instrument"] else ""
+    by = "" if one["instrument_named"] else " by the pack"
+    gear = f", {one['instrument']}{by}" if one["instrument"] else ""
     place, by = one["place"], _ORIGINS[one["origin"]]
     where = f"{place['file']}:{place['line']} {by}".rstrip() if place else by
     page.row(f"{one['name']} {one['written']}{gear}", where, 4, 6, DIM)

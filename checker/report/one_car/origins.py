@@ -115,12 +115,20 @@ def _is_worked_out(car: Car, list_name: str, field: str) -> bool:
 
 def _stated_data(name: str, stated: Stated | None) -> Data:
     if stated is None:
-        return {"name": name, "written": None, "origin": None, "instrument": None, "place": None}
+        return {
+            "name": name,
+            "written": None,
+            "origin": None,
+            "instrument": None,
+            "instrument_named": False,
+            "place": None,
+        }
     return {
         "name": name,
         "written": stated.written,
         "origin": stated.origin,
         "instrument": stated.instrument or None,
+        "instrument_named": stated.names_instrument,
         "place": place_data(stated.span),
     }
 
@@ -131,7 +139,13 @@ def place_data(span: Span | None) -> Data | None:
 
 
 def _entry_data(name: str, written: str, entry: Entry) -> Data:
-    data = {"name": name, "written": written, "origin": "declared", "instrument": None}
+    data = {
+        "name": name,
+        "written": written,
+        "origin": "declared",
+        "instrument": None,
+        "instrument_named": False,
+    }
     return {**data, "place": place_data(entry.span)}
 
 

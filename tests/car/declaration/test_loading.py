@@ -103,7 +103,7 @@ def test_an_entry_keeps_its_place() -> None:
     ballast = [{"label": "B1", "at": {"behind_front_axle": "-50 mm", "right_of_centre": "520 mm"}}]
     piece = loaded(varied({"ballast": ballast}, BARE)).lists["ballast"][0]
     assert (piece.value(ALONG), piece.value(ACROSS)) == (-50, -520)
-    assert piece.fields[ACROSS].written == "520 mm"
+    assert piece.fields[ACROSS].written == "-520 mm"
 
 
 def test_structure_goes_by_dotted_names() -> None:
@@ -225,6 +225,14 @@ REFUSED: list[tuple[dict[str, Any], int, str, str]] = [
     ({"wear.front_lft": "0.1 kg"}, 201, "no wheel 'front_lft'", "'front_left'"),
     ({"fuel.att": {}}, 201, "no fact 'att'", "'at'"),
     ({"fuel.at.behind": "3 mm"}, 201, "no key of a place 'behind'", "behind_front_axle"),
+    (
+        {"fuel.at.behind_rear_axle": "3 mm"},
+        201,
+        "no key of a place 'behind_rear_axle'",
+        "the wheelbase and so much more",
+    ),
+    ({"fuel.at.ahead_of_rear_axle": "3 mm"}, 201, "no key of a place", "the wheelbase less so much"),
+    ({"fuel.at.ahead_of_front_axle": "3 mm"}, 201, "no key of a place", "behind_front_axle with a minus"),
     ({"tyres.dry.raer": {}}, 201, "no axle 'raer'", "'rear'"),
     ({"tyres.dry.rear.width": "200 mm"}, 201, "no key of a tyre 'width'", "mass, section"),
     ({"components": [{"nam": "x"}]}, 201, "no field of components 'nam'", "'name'"),

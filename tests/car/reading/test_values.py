@@ -100,8 +100,8 @@ WRONG: list[tuple[str, Any, int, str, str]] = [
     ("engine.position", {"value": "mid"}, 202, "holds a mapping; a word was wanted", ""),
     ("engine", "1450 cc", 202, "holds a single value; a mapping of facts was wanted", ""),
     ("body.panel", [["2 mm"]], 202, "holds a list", ""),
-    ("engine.capacity", 1450, 203, "1450 has no unit", "1450 L"),
-    ("engine.capacity", "1450", 203, "1450 has no unit", "1450 L"),
+    ("engine.capacity", 1450, 203, "1450 has no unit", "1450 cc"),
+    ("engine.capacity", "1450", 203, "1450 has no unit", "1450 cc"),
     ("engine.capacity", "1450 ccs", 203, "ccs is not a unit", "cc"),
     ("engine.capacity", "big", 203, "'big' is not a number", "12.5 kg"),
     ("engine.capacity", "", 203, "nothing is written", "write a value"),
@@ -116,7 +116,7 @@ WRONG: list[tuple[str, Any, int, str, str]] = [
     ("engine.position", 3, 205, "'3'", ""),
     ("car.chassis_built", "2024-02-30", 206, "February 2024 has 29 days", ""),
     ("car.chassis_built", "02/11/2024", 206, "is not a day", ""),
-    ("car.chassis_built", "2024-11", 206, "only a month; a day was wanted", "2026-03-01"),
+    ("car.chassis_built", "2024-11", 206, "only a month; a day was wanted", "2024-11-01 to 2024-11-30"),
     ("car.chassis_built", 2024, 206, "only a year; a day was wanted", "2026-03-01"),
     ("car.chassis_built", True, 206, "'true' is not a day", ""),
     ("belts.made", "2021-05-03", 206, "is a day; a month was wanted", "2026-03"),
@@ -132,7 +132,7 @@ WRONG: list[tuple[str, Any, int, str, str]] = [
     ("inspection.sound", 1, 210, "the number 1", "true or false"),
     ("engine.seals", [12], 210, "a text was wanted", "quotes"),
     ("engine.seals", True, 210, "holds true", ""),
-    ("engine.seals", " ", 210, "a text was wanted", ""),
+    ("engine.seals", " ", 202, "a text was wanted", "take the line away"),
     ("engine.cylinders", "4", 210, "a whole number was wanted", "whole number"),
     ("engine.capacity", True, 210, "holds true; a volume was wanted", ""),
     ("engine.capacity", {"value": "1 L", "with": "tpe"}, 216, "no instrument 'tpe'", "'tape'"),
@@ -156,3 +156,23 @@ def test_numbers_that_are_not_plain_are_refused_in_yaml_too() -> None:
         "formula: dunlin\ncar: {number: '27'}\nengine: {cylinders: 3.5, compression: 11 mm, capacity: 1e3}\n"
     )
     assert [problem.code for problem in problems(text)] == ["CD210", "CD204", "CD203"]
+
+
+@pytest.mark.parametrize(
+    ("path", "written", "message", "hint"),
+    [
+        ("engine.capacity", 1298, "engine.capacity: 1298 has no unit", "write 1298 cc, or"),
+        ("engine.capacity", "12 kg", "12 kg is a mass; a volume was wanted", "write it in cc, or"),
+        ("car.chassis_built", "2024-11", "is only a month", "write the day too, 2024-11-01 to 2024-11-30"),
+        ("car.number", "", "nothing is written for car.number", 'write car: {number: "27"}'),
+        ("car.name", " ", "nothing is written for car.name", "state a value, or take the line away"),
+    ],
+)
+def test_the_cure_fits_what_is_wanted(path: str, written: Any, message: str, hint: str) -> None:
+    (problem,) = [p for p in problems(varied({path: written}, BARE)) if path in p.message]
+    assert message in problem.message
+    assert problem.hint.startswith(hint)
+
+
+def test_gear_that_the_file_does_not_name_is_told_apart() -> None:
+    assert not stated("fuel.density", "0.745 kg/L").names_instrument

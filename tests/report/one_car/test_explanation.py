@@ -33,6 +33,13 @@ def places(part: dict[str, Any]) -> dict[str, str]:
     }
 
 
+def test_what_was_read_is_told_on_its_side_and_with_gear_that_somebody_named() -> None:
+    text = printed(sample("legal"), "3.3")
+    assert "fuel.at.left_of_centre -60 mm " in text, "declared as right_of_centre: 60 mm"
+    assert "hydrometer by the pack" in text
+    assert "tyres.None" not in text
+
+
 @pytest.mark.parametrize(
     ("name", "clause"),
     [("light-at-the-flag", "3.1"), ("hidden-alloy", "5.8"), ("legal", "2.4"), ("pads-that-disagree", "3.1")],
