@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 from checker.quantities.unit_table import OTHERS, QUANTITIES
 
 _MEANT = {
@@ -18,6 +20,9 @@ _MEANT = {
     "L": "litre litres liter liters ltr ltrs",
     "ml": "millilitre millilitres milliliter milliliters",
     "cc": "ccm ccs",
+    "yd": "yard yards",
+    "mi": "mile miles",
+    "kn": "knot knots",
     "s": "sec secs second seconds",
     "min": "mins minute minutes",
     "h": "hr hrs hour hours",
@@ -31,12 +36,33 @@ _MEANT = {
     "W": "watt watts",
     "N": "newton newtons",
     "bar": "bars",
-    "dBA": "db decibel decibels",
     "%": "percent pc pct",
     "months": "mth mths",
     "years": "yr yrs",
 }
+_ELSEWHERE = {
+    "gal": "write gal_US or gal_imp",
+    "gallon": "write gal_US or gal_imp",
+    "gallons": "write gal_US or gal_imp",
+    "degf": "write it in degC",
+    "fahrenheit": "write it in degC",
+    "k": "write it in degC",
+    "kelvin": "write it in degC",
+    "rad": "write it in deg",
+    "mrad": "write it in deg",
+    "grad": "write it in deg",
+    "db": "write dBA or dBC, as it is measured",
+    "decibel": "write dBA or dBC, as it is measured",
+    "decibels": "write dBA or dBC, as it is measured",
+    **dict.fromkeys(("cd", "lm", "lx"), "no unit of the list says that"),
+}
+"""Units that rulebooks use and the list does not have: the nearest name would be another quantity, or another size."""
+_CAPITALS = ("T", "S", "H", "G", "M", "St")
+"""Symbols of other quantities that differ from one of the list by their capital only."""
 _SYNONYMS = {synonym: unit for unit, synonyms in _MEANT.items() for synonym in synonyms.split()}
+
+_SHORTEST = 5
+"""Letters of a name that may be misspelt; of fewer, one letter makes it a unit of something else."""
 
 _NOT_MONEY = ("KGS", "LBS", "RPM", "MPH", "PSI", "BAR", "KPH", "KPA", "MPA", "LBF", "DEG", "DBA", "DBC")
 """Capitals that look like a currency and are not meant as one."""
@@ -48,7 +74,9 @@ def hint(name: str, text: str, currency: str | None) -> str:
         if currency is None:
             return "the pack names no currency, so nothing can be stated in money"
         return f"this pack's currency is {currency}"
-    likely = _nearest(name, currency)
+    if name.casefold() in _ELSEWHERE:
+        return _ELSEWHERE[name.casefold()]
+    likely = None if name in _CAPITALS else _nearest(name, currency)
     if likely is None:
         return "units are kg, mm, L, deg, % and the like; names are exact in case"
     return f"perhaps {'/'.join(likely if part == name else part for part in text.split('/'))}"
@@ -64,6 +92,11 @@ def _nearest(name: str, currency: str | None) -> str | None:
             return unit
     if small in _SYNONYMS:
         return _SYNONYMS[small]
+    single = re.sub(r"(.)\1", r"\1", small)
+    if single in known:
+        return single
+    if len(small) < _SHORTEST:
+        return None
     import difflib  # slow to import, and only needed when something is wrong
 
     close = difflib.get_close_matches(small[:40], known + list(_SYNONYMS), n=1, cutoff=0.7)

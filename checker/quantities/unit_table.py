@@ -4,7 +4,8 @@ Base units are kg, mm, s, deg, degC, A, dBA, dBC and the pack's currency.
 
 Sources: inch 25.4 mm and pound 0.453 592 37 kg, International Yard and Pound Agreement 1959; ounce 1/16 lb,
 UK Weights and Measures Act 1985 Schedule 1 Part V; the prefixed and derived units of the SI; standard gravity
-9.806 65 m/s2 (defined, recalled); horsepower 550 ft lbf/s. A litre is 1 dm3, a bar 100 000 Pa.
+9.806 65 m/s2 (defined, recalled); horsepower 550 ft lbf/s. A litre is 1 dm3, a bar 100 000 Pa. The imperial gallon is
+4.546 09 L (UK Weights and Measures Act 1985 Schedule 1), that of the US 231 in3, a knot 1852 m/h (both recalled).
 """
 
 from __future__ import annotations
@@ -43,25 +44,28 @@ _PASCAL = _NEWTON / _M
 
 _BY_DIMENSION: tuple[tuple[Dimension, dict[str, Fraction]], ...] = (
     (MASS, {"kg": _ONE, "g": _ONE / _K, "lb": _POUND, "oz": _POUND / 16, "t": _K * _ONE}),
+    (MASS, {"st": 14 * _POUND}),
     (LENGTH, {"mm": _ONE, "cm": 10 * _ONE, "m": _K * _ONE, "in": _INCH, "ft": _FOOT, "km": _M * _ONE}),
-    (LENGTH, {"inch": _INCH}),
+    (LENGTH, {"inch": _INCH, "yd": 3 * _FOOT, "mi": 5280 * _FOOT}),
     (LENGTH**2, {"mm2": _ONE, "cm2": 10**2 * _ONE, "m2": _K**2 * _ONE, "in2": _INCH**2}),
+    (LENGTH**2, {"dm2": 100**2 * _ONE, "ft2": _FOOT**2}),
     (LENGTH**3, {"L": _M * _ONE, "ml": _K * _ONE, "cc": _K * _ONE, "cm3": 10**3 * _ONE}),
     (LENGTH**3, {"mm3": _ONE, "m3": _K**3 * _ONE, "in3": _INCH**3}),
+    (LENGTH**3, {"gal_US": 231 * _INCH**3, "gal_imp": Fraction("4.54609") * _M}),
     (LENGTH**4, {"mm4": _ONE}),
     (TIME, {"s": _ONE, "ms": _ONE / _K, "min": 60 * _ONE, "h": 3600 * _ONE}),
-    (LENGTH / TIME, {"mph": 5280 * _FOOT / 3600}),
+    (LENGTH / TIME, {"mph": 5280 * _FOOT / 3600, "kn": 1852 * _K * _ONE / 3600}),
     (ANGLE, {"deg": _ONE}),
     (NO_DIMENSION / TIME, {"rpm": _ONE / 60, "Hz": _ONE}),
-    (_FORCE, {"N": _NEWTON, "kN": _K * _NEWTON, "lbf": _POUND_FORCE}),
+    (_FORCE, {"N": _NEWTON, "kN": _K * _NEWTON, "lbf": _POUND_FORCE, "kgf": Fraction("9806.65")}),
     (_PRESSURE, {"kPa": _K * _PASCAL, "bar": 10**5 * _PASCAL, "psi": _POUND_FORCE / _INCH**2}),
-    (_PRESSURE, {"MPa": _M * _PASCAL, "Pa": _PASCAL}),
+    (_PRESSURE, {"MPa": _M * _PASCAL, "Pa": _PASCAL, "hPa": 100 * _PASCAL}),
     (_ENERGY, {"Nm": _JOULE, "J": _JOULE, "kJ": _K * _JOULE, "MJ": _M * _JOULE}),
     (_ENERGY, {"Wh": 3600 * _JOULE, "kWh": 3600 * _K * _JOULE}),
     (_POWER, {"kW": _K * _JOULE, "W": _JOULE, "hp": 550 * _FOOT * _POUND_FORCE}),
     (_POWER / CURRENT, {"V": _JOULE}),
     (CURRENT, {"A": _ONE}),
-    (CURRENT * TIME, {"Ah": 3600 * _ONE}),
+    (CURRENT * TIME, {"Ah": 3600 * _ONE, "mAh": 3600 * _ONE / _K}),
     (_POWER / CURRENT**2, {"ohm": _JOULE}),
     (TEMPERATURE, {"degC": _ONE}),
     (SOUND_A, {"dBA": _ONE}),
@@ -75,6 +79,7 @@ QUANTITIES: dict[str, tuple[Dimension, Fraction]] = {
 
 OTHERS: dict[str, tuple[Kind, Fraction]] = {
     "%": (PERCENT, _ONE / 100),
+    "ppm": (PERCENT, _ONE / _M),
     "days": (DAYS, _ONE),
     "day": (DAYS, _ONE),
     "months": (MONTHS, _ONE),
@@ -88,7 +93,7 @@ JOINED: tuple[str, ...] = (
     *("kg/L", "g/cc", "kg/m3", "lb/in3", "kg/cc"),
     *("km/h", "m/s", "ft/s", "mm/s", "m/s/s"),
     *("N/mm", "lbf/in", "N/m", "Nm/deg", "deg/s"),
-    *("kg/m", "g/m", "lb/in", "lb/ft", "kg/m2", "g/m2"),
+    *("kg/m", "g/m", "lb/in", "lb/ft", "kg/m2", "g/m2", "g/dm2"),
     *("kg/kW", "kg/hp", "lb/hp", "kW/kg", "hp/t", "kW/L", "hp/L"),
     *("kg/h", "g/s", "L/min", "L/h"),
 )

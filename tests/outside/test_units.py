@@ -7,6 +7,7 @@ A value with an equals sign is exact; one printed with fewer digits holds to hal
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pint
@@ -14,7 +15,7 @@ import pytest
 
 from checker.quantities.literal import LiteralError, parse_literal
 from checker.quantities.unit_table import JOINED, QUANTITIES
-from checker.quantities.units import minor_digits, parse_unit
+from checker.quantities.units import UnknownUnit, minor_digits, parse_unit
 
 INDIA = "Standards of Weights and Measures Act 1976 (India), Schedule; read"
 UK = "Weights and Measures Act 1985 (UK), Schedule 1 Part V; read"
@@ -46,6 +47,17 @@ def amount(text: str) -> Fraction:
         ("1728 in3", "0.028316846592 m3", f"the cubic foot; {INDIA}"),
         ("1 bar", "100000 Pa", "recomputed from the definition of the bar"),
         ("1 mph", "0.44704 m/s", "recomputed from the mile of 5280 ft"),
+        ("1 yd", "0.9144 m", INDIA),
+        ("1 mi", "1609.344 m", f"the mile of 5280 ft; {DEFINED}"),
+        ("1 st", "6.35029318 kg", f"the stone, 14 lb; {UK}"),
+        ("1 kgf", "9.80665 N", f"standard gravity; {SI}"),
+        ("1 gal_US", "3.785411784 L", f"231 in3; {INDIA}"),
+        ("1 gal_imp", "4.54609 L", "Weights and Measures Act 1985 (UK), Schedule 1 Part IV; recalled"),
+        ("1 ft2", "144 in2", "recomputed from the foot of 12 in"),
+        ("1 dm2", "0.01 m2", SI),
+        ("900 kn", "463 m/s", "the knot, 1852 m/h; recalled"),
+        ("1 hPa", "100 Pa", SI),
+        ("1000 mAh", "1 Ah", SI),
     ],
 )
 def test_exact_factors(ours: str, published: str, source: str) -> None:
@@ -104,7 +116,7 @@ def test_the_foot_is_not_the_us_survey_foot() -> None:
 
 @pytest.mark.parametrize(
     "name",
-    ["gal", "gallon", "floz", "yd", "st", "cwt", "atm", "PS", "ch", "CV", "kgf", "kn", "knot", "ton", "psia"],
+    ["gal", "gallon", "floz", "cwt", "atm", "PS", "ch", "CV", "knot", "ton", "psia"],
 )
 def test_units_with_two_meanings_or_out_of_the_list_are_refused(name: str) -> None:
     """The UK gallon alone has two values in print: 4.546 09 L (1985 Act) and 4.546 087 L (superseded)."""
@@ -128,6 +140,12 @@ PINT_NAMES = {
     "Hz": "1/s",
     "rpm": "1/min",  # revolutions, not radians
     "h": "hour",
+    "dm2": "dm**2",
+    "ft2": "foot**2",
+    "st": "stone",
+    "kn": "knot",
+    "gal_US": "gallon",
+    "gal_imp": "imperial_gallon",
 }
 NOT_IN_PINT = ("deg", "degC", "dBA", "dBC")  # base units here
 
@@ -161,3 +179,58 @@ def test_what_pint_is_not_asked_for_are_base_units() -> None:
 def test_minor_digits_of_currencies(code: str, digits: int) -> None:
     """ISO 4217 minor units; read in OPC 10000-3 clause 8.61, the last two in a public list of codes."""
     assert minor_digits(code) == digits
+
+
+ELSEWHERE = (
+    *(
+        "degF",
+        "K",
+        "rad",
+        "sr",
+        "lx",
+        "lm",
+        "cd",
+        "mol",
+        "atm",
+        "torr",
+        "mmHg",
+        "cal",
+        "kcal",
+        "BTU",
+        "acre",
+        "ha",
+    ),
+    *(
+        "PS",
+        "T",
+        "Wb",
+        "S",
+        "F",
+        "H",
+        "pt",
+        "qt",
+        "bbl",
+        "dyn",
+        "erg",
+        "P",
+        "St",
+        "dm3",
+        "km2",
+        "gr",
+        "cwt",
+        "fathom",
+    ),
+)
+
+
+@pytest.mark.parametrize("name", ELSEWHERE)
+def test_an_unknown_unit_never_hints_at_another_quantity(
+    name: str, registry: pint.UnitRegistry[Fraction]
+) -> None:
+    with pytest.raises(UnknownUnit) as caught:
+        parse_unit(name, None)
+    word, _, meant = caught.value.hint.partition(" ")
+    if word != "perhaps":
+        return
+    symbol = re.sub(r"(?<=[a-z])([23])$", r"**\1", name)
+    assert registry(symbol).dimensionality == registry(PINT_NAMES.get(meant, meant)).dimensionality, meant

@@ -214,7 +214,7 @@ def test_the_place_of_an_error_is_that_of_the_wrong_part() -> None:
         ("0", GBP, "0 has no unit; write 0 GBP"),
         ("25 mm", KG, "25 mm is a length; a mass was wanted; write it in kg, or g, lb, oz, t"),
         ("25 kg", NUMBER, "25 kg is a mass; a plain number was wanted; write it without a unit"),
-        ("52.5", PERCENT, "52.5 has no unit; write 52.5 %"),
+        ("52.5", PERCENT, "52.5 has no unit; write 52.5 %, or ppm"),
         ("52.5 %", NUMBER, "52.5 % is a percentage; a plain number was wanted; write it without a unit"),
         ("3 months", DAYS, "3 months is a number of months; a number of days was wanted; write it in days"),
         ("3", MONTHS, "3 has no unit; write 3 months, or years"),

@@ -31,6 +31,7 @@ LISTED: tuple[str, ...] = (
     *("Pa", "kPa", "MPa", "bar", "psi"),
     *("Nm", "J", "kJ", "MJ", "Wh", "kWh", "W", "kW", "hp"),
     *("V", "A", "Ah", "ohm", "degC", "dBA", "dBC"),
+    *("st", "yd", "mi", "dm2", "ft2", "gal_US", "gal_imp", "kn", "kgf", "hPa", "mAh", "ppm"),
     *("%", "day", "days", "month", "months", "year", "years"),
 )
 DIMENSIONS = st.lists(st.integers(-4, 4), min_size=len(BASES), max_size=len(BASES)).map(
@@ -101,6 +102,11 @@ def test_torque_and_energy_agree_and_the_two_sound_levels_do_not() -> None:
         ("kg/l", "perhaps kg/L"),
         ("kilogrammes", "perhaps kg"),
         ("kgg", "perhaps kg"),
+        ("kilograms", "perhaps kg"),
+        ("degF", "write it in degC"),
+        ("gal", "write gal_US or gal_imp"),
+        ("dB", "write dBA or dBC, as it is measured"),
+        ("lx", "no unit of the list says that"),
         ("EUR", "this pack's currency is GBP"),
         ("kg/day", "day cannot be joined to another unit by /"),
         ("%/deg", "% cannot be joined to another unit by /"),

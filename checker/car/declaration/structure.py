@@ -156,9 +156,9 @@ def fluids_in(reader: Reader) -> tuple[str, ...]:
 
 
 def _turned(right: Stated) -> Stated:
-    written = (
-        right.written.removeprefix("-").strip() if right.written.startswith("-") else f"-{right.written}"
-    )
+    if right.value == 0:
+        return right
+    written = right.written.removeprefix("-").strip() if right.value < 0 else f"-{right.written}"
     return replace(right, value=-right.value, written=written)
 
 

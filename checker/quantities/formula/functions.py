@@ -48,7 +48,8 @@ def call(compiler: Compiler, node: ast.Call) -> Typed:
         return called_table(compiler, node, table)
     if name in compiler.scope.names:
         raise compiler.refused(node.func, 201, f"'{name}' is a value and takes no brackets")
-    hint = did_you_mean(name, (*FUNCTIONS, *compiler.scope.tables))
+    known = (*FUNCTIONS, *compiler.scope.tables)
+    hint = did_you_mean(name, known) or f"known: {', '.join(sorted(known))}"
     raise compiler.refused(node.func, 201, f"'{name}' is no function or table of this pack", hint)
 
 

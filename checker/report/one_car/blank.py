@@ -29,9 +29,14 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
         ("The pads or scales, by the name that they have under instruments.", ("instrument:    # text",)),
         (
             "A line for each weighing, the car taken off and put back in between. A weighbridge gives "
-            "{front: , rear: } or {left: , right: } or {total: } instead. Let nobody get in, out or under "
-            "while the car is on pads.",
-            ("readings:", "  - {front_left: , front_right: , rear_left: , rear_right: }    # kg"),
+            "{front: , rear: } or {left: , right: } or {total: } instead. Where pads stood otherwise than marked, the "
+            "line says how, as the second one does, or swapped diagonally. Let nobody get in, out or under while the "
+            "car is on pads.",
+            (
+                "readings:",
+                "  - {front_left: , front_right: , rear_left: , rear_right: }    # kg",
+                "  - {front_left: , front_right: , rear_left: , rear_right: , pads: swapped side to side}    # kg",
+            ),
         ),
         (
             "How level the pads are: to within so much from side to side, and from axle to axle.",

@@ -104,12 +104,11 @@ def _weight(weight: Data, page: Page) -> None:
 
 
 def _origin(one: Data, page: Page) -> None:
-    """One value as it was written, by whom, with which instrument, and where."""
+    """One value as it was written, by whom, with which instrument if the file names one, and where."""
     if one["written"] is None:
         page.put(f"{one['name']} is not stated", 4, 6, DIM)
         return
-    by = "" if one["instrument_named"] else " by the pack"
-    gear = f", {one['instrument']}{by}" if one["instrument"] else ""
+    gear = f", {one['instrument']}" if one["instrument_named"] else ""
     place, by = one["place"], _ORIGINS[one["origin"]]
     where = f"{place['file']}:{place['line']} {by}".rstrip() if place else by
     page.row(f"{one['name']} {one['written']}{gear}", where, 4, 6, DIM)

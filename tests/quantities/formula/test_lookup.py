@@ -89,7 +89,7 @@ def test_a_key_that_its_tree_does_not_know_finds_no_row() -> None:
     assert value("by_material(seat.material)", scope=scope, seat__material="Steel") == 3
     assert value("by_material(seat.material)", scope=scope, seat__material="aluminium") == 3
     told = value("by_material(seat.material)", scope=scope, seat__material="stele")
-    assert reasons(told) == ("'stele' is no material that this pack knows",)
+    assert reasons(told) == ("'stele' is no material that this pack knows; did you mean 'steel'?",)
     assert absent(value("by_material(seat.material)", scope=scope)) == ("seat.material",)
 
 

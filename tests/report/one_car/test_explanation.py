@@ -36,7 +36,9 @@ def places(part: dict[str, Any]) -> dict[str, str]:
 def test_what_was_read_is_told_on_its_side_and_with_gear_that_somebody_named() -> None:
     text = printed(sample("legal"), "3.3")
     assert "fuel.at.left_of_centre -60 mm " in text, "declared as right_of_centre: 60 mm"
-    assert "hydrometer by the pack" in text
+    assert "fuel.density 0.750 kg/L  " in text, (
+        "with the pack's hydrometer for all that is known, but nobody says so"
+    )
     assert "tyres.None" not in text
 
 
@@ -141,6 +143,7 @@ def test_what_is_not_stated_is_named() -> None:
         "written": None,
         "origin": None,
         "instrument": None,
+        "instrument_named": False,
         "place": None,
     }
     text = printed(inspection, "1")
