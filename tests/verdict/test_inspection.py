@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from datetime import date
+from itertools import combinations
 
 import pytest
 
+from checker.kinds.judging.assessment import Assessment, Verdict
+from checker.pack.model import ADVISORY
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.verdict.inspection import inspect_car
@@ -54,6 +58,22 @@ def test_a_car_complies_only_when_every_clause_is_shown_to_be_met(
     sections: str, complies: bool | None
 ) -> None:
     assert inspection_of(pack_of('"1": {check: {holds: body.sound}}', FACTS), sections).complies is complies
+
+
+def test_whatever_else_is_met_not_shown_is_never_complies() -> None:
+    """Every set of outcomes that the clauses of a car may have, beside advice of every outcome."""
+    inspection = inspection_of(pack_of('"1": {check: {holds: body.sound}}', FACTS))
+    (one,) = inspection.outcomes
+    advice = replace(one, clause=replace(one.clause, severity=ADVISORY))
+    for size in range(len(Verdict) + 1):
+        for found in combinations(Verdict, size):
+            counted = [replace(one, assessment=Assessment(outcome)) for outcome in found]
+            advised = [replace(advice, assessment=Assessment(outcome)) for outcome in Verdict]
+            judged = replace(inspection, outcomes=(*counted, *advised))
+            met = {Verdict.PASS, Verdict.DISPENSATION} & {*found}
+            open_ = {Verdict.TOO_CLOSE, Verdict.NOT_SHOWN} & {*found}
+            wanted = False if Verdict.FAIL in found else True if met and not open_ else None
+            assert judged.complies is wanted, found
 
 
 def test_a_car_that_no_clause_binds_is_not_said_to_comply() -> None:
