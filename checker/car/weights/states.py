@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise, product
 
@@ -94,10 +95,17 @@ def partly_as_weighed(car: Described, condition: Condition) -> tuple[State, ...]
     if car.left_off:  # what was left off is on the car in every state but the weighing
         apart.add(State())
     every = (
-        state_of(fuel, driver, tyre_set, wear)
+        _else_as_weighed(state_of(fuel, driver, tyre_set, wear))
         for fuel, driver, tyre_set, wear in product(dict.fromkeys(fuels), drivers, tyres, wears)
     )
     return tuple(state for state in every if state not in apart)
+
+
+def _else_as_weighed(state: State) -> State:
+    """The state with words for the parts that are as they were, whatever that was."""
+    if state.is_as_weighed or None not in (state.fuel, state.driver, state.tyres, state.wear):
+        return state
+    return replace(state, words=f"{state.words}, otherwise as weighed")
 
 
 def _weighed_fuel(

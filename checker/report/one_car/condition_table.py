@@ -255,7 +255,8 @@ def _ranges(document: Data, page: Page) -> None:
         known = [(amount, state) for amount, state in found if amount is not None]
         if len(known) < len(found):
             lacking = dict.fromkeys(says for corner in document["corners"] for says in corner["not_shown"])
-            page.labelled(words, f"not shown in every condition: {'; '.join(lacking)}", 11, 2, YELLOW)
+            told = f"not shown in every condition: {missing_words(list(lacking))}"
+            page.labelled(words, told, 11, 2, YELLOW)
         if known:
             known.sort(key=lambda pair: Fraction(pair[0]["exact"]))
             (least, low), (most, high) = known[0], known[-1]
@@ -280,9 +281,9 @@ def _clauses(document: Data, page: Page) -> None:
         word = {FAIL: "FAILS", TOO_CLOSE: "too close", NOT_SHOWN: "not shown"}.get(outcome["outcome"], "met")
         advice = " (advice)" if outcome["severity"] == ADVISORY else ""
         page.row(f"{outcome['title']}{advice}", word, 2, 8, style, label=outcome["clause"])
-        told = outcome["text"] or "; ".join(outcome["not_shown"])
+        told = outcome["text"] or missing_words(outcome["not_shown"])
         if told:
-            page.put(", ".join(filter(None, (told, outcome["state"]))), 8)
+            page.put(", ".join(filter(None, (told, None if outcome["not_shown"] else outcome["state"]))), 8)
         for words in _lines_words(lines):
             page.put(words, 8)
         if outcome["act"]:
@@ -323,6 +324,8 @@ def _levels_words(found: Data) -> tuple[str, str]:
 def _race(race: Data, page: Page) -> None:
     page.heading(f"Over {race['laps']} laps at {_shown(race['fuel_per_lap'])} a lap")
     _start(race, page)
+    if all(lap["driver_out"]["kg"]["total"] is None for lap in race["run"]):
+        return
     rows = [("lap", "fuel", "total", "inside", "rear", "with driver", "")]
     for lap in _some(race["run"]):
         out, aboard = lap["driver_out"], lap["driver_aboard"]

@@ -32,6 +32,7 @@ from checker.report.amounts import (
 )
 from checker.report.one_car.clause_parts import CONCERNING, Part, concerning
 from checker.report.one_car.fuel import amounts_words, crossings, deciding_line, levels_data
+from checker.report.one_car.missing import missing_data
 from checker.report.words.acts import act_words
 from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
@@ -49,6 +50,7 @@ def inspection_document(inspection: Inspection) -> Data:
         "outcomes": [outcome_data(outcome) for outcome in inspection.outcomes],
         "most_pressing": most_pressing(inspection.outcomes),
         "counts": counts(inspection.outcomes),
+        **missing_data(inspection),
         "complies": inspection.complies,
     }
 

@@ -18,12 +18,17 @@ def fleet_text(documents: Sequence[Data], unusable: Sequence[str], page: Page) -
     Args:
         unusable: Names of the files that could not be judged; each is listed, so that none is overlooked.
     """
-    page.heading(f"{len(documents) + len(unusable)} cars")
+    days = sorted({document["on"] for document in documents})
+    judged = f", judged for {days[0]}" if len(days) == 1 else ", each judged for its own day" if days else ""
+    page.heading(f"{len(documents) + len(unusable)} cars{judged}")
     rows = [_HEADS, *(_row(document) for document in documents)]
+    if len(days) > 1:
+        on = ("day", *(document["on"] for document in documents))
+        rows = [(*row[:2], day, *row[2:]) for row, day in zip(rows, on, strict=True)]
     narrower = [row[:-1] for row in rows]
     if documents and not (page.table(rows) or page.table(narrower)):
         for document in documents:
-            _stacked(document, page)
+            _stacked(document, page, told_day=len(days) > 1)
     for name in unusable:
         page.put(f"not judged: {name}, which cannot be used", 0, 2, YELLOW)
     page.blank()
@@ -48,10 +53,11 @@ def _row(document: Data) -> tuple[str, ...]:
     return (car["number"], car["name"] or "", result, number, figure(worst), worst["title"])
 
 
-def _stacked(document: Data, page: Page) -> None:
+def _stacked(document: Data, page: Page, *, told_day: bool) -> None:
     _, _, result, number, margin, title = _row(document)
     words = car_words(document)
-    page.put(f"C{words[1:]}: {result}", 0, 2, result_colour(document))
+    day = f" on {document['on']}" if told_day else ""
+    page.put(f"C{words[1:]}{day}: {result}", 0, 2, result_colour(document))
     if number:
         page.put(f"{number} {title} {margin}".rstrip(), 2, 4)
 

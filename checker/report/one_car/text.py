@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
+from checker.report.one_car.missing import MANY, missing_text
 from checker.report.page import DIM, Page
 from checker.report.wording import (
     CAUTION,
@@ -43,7 +44,10 @@ def inspection_text(document: Data, page: Page, *, every_clause: bool = False) -
     outcomes = document["outcomes"]
     for outcome, title in _SECTIONS:
         found = [o for o in outcomes if o["outcome"] == outcome and not _is_advice(o)]
-        _blocks(found, title, page)
+        if outcome == NOT_SHOWN and len(found) > MANY and not every_clause:
+            missing_text(document, found, page)
+        else:
+            _blocks(found, title, page)
     _blocks([o for o in outcomes if _by_approval(o)], "By an approval", page)
     _blocks([o for o in outcomes if _is_advice(o)], "Advice, which does not count", page)
     if every_clause:

@@ -14,7 +14,7 @@ from checker.report.page import Page
 from checker.studies.one_car.condition_table import condition_table
 from checker.studies.one_car.race import Plan, race
 from tests.report.documents import STORIES, sample, valid
-from tests.studies.one_car.test_condition_table import table_of
+from tests.studies.one_car.test_condition_table import FOUR, table_of
 from tests.studies.one_car.test_race import followed
 
 pytestmark = pytest.mark.usefixtures("at_root")
@@ -93,3 +93,23 @@ def test_a_pack_without_such_clauses_says_so() -> None:
     assert "No clause of this pack looks at weights in a range of conditions." in printed(
         conditions_document(table)
     )
+
+
+def test_nothing_is_said_of_the_fuel_of_a_car_of_which_nothing_is_known() -> None:
+    """No least amount, no start, no run of figures that are not known: what is lacking, in few words."""
+    from tests.building import inspection_of, pack_of
+    from tests.studies.one_car.test_condition_table import CLAUSES
+
+    inspection = inspection_of(
+        pack_of(CLAUSES.replace("MINIMUM", "600")), f"weighing: {{readings: [{FOUR}]}}"
+    )
+    found = valid(conditions_document(condition_table(inspection), race(inspection, PLAN)))
+    assert found["finish"][0]["fuel"] is None
+    assert found["finish"][0]["not_shown"]
+    assert found["race"]["least_start"] is None
+    assert found["race"]["legal"] is None
+    text = printed(found)
+    assert "as weighed   not shown: " in text
+    assert "With how much to start is not shown" in text
+    assert " L, " not in text.partition("FUEL TO FINISH")[2]
+    assert "unusable rest" not in text
