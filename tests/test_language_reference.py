@@ -15,7 +15,10 @@ from typing import Any
 
 import pytest
 
+from checker import kinds
 from checker.car.declaration.loading import load_car
+from checker.kinds import all_kinds
+from checker.kinds.kind_file import details, summary
 from checker.pack.editions.edition import Edition
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
@@ -36,6 +39,7 @@ from tests.studies.casebooks import problems_of
 FILE = Path(__file__).parents[1] / "rulepacks" / "README.md"
 TEXT = FILE.read_text(encoding="utf-8")
 BLOCK = re.compile(r"^( *)```yaml(?: (\w+))?\n(.*?)^ *```$", re.MULTILINE | re.DOTALL)
+FOREIGN_KINDS = Path(__file__).parent / "kinds" / "foreign"
 HEAD = 'pack: example\nedition: "2026.1"\ntitle: Example\nin_force: {from: 2026-01-01}\ncourse: anticlockwise\ncurrency: GBP\n'
 
 
@@ -133,6 +137,43 @@ def test_the_table_of_codes_is_the_programs_own() -> None:
     assert found[1].strip() == table(), (
         "put the output of checker.pack.reading.codes.table() between the marks"
     )
+
+
+_KINDS = re.compile(r"(<!-- kinds: made by pytest --accept -->\n)(.*?)(<!-- end of kinds -->)", re.DOTALL)
+
+
+def kinds_text() -> str:
+    """What each kind says of itself: a row with its first example, and a row for each of its keys."""
+    rows = ["| kind | for instance | it says |", "|---|---|---|"]
+    keys = ["| key | of | what stands there |", "|---|---|---|"]
+    for name, kind in all_kinds().items():
+        says = f"{summary(kind)} {details(kind)}".strip()
+        rows.append(f"| `{name}` | `{kind.EXAMPLES[0].check}` | {says[0].upper()}{says[1:]} |")
+        keys += [
+            f"| `{key}` | `{name}` | {schema['description']} |"
+            for key, schema in kind.SCHEMA["properties"].items()
+        ]
+    return "\n".join([*rows, "", *keys, ""])
+
+
+def test_each_kind_is_told_as_it_tells_of_itself(request: pytest.FixtureRequest) -> None:
+    text = FILE.read_text("utf-8")
+    if request.config.getoption("--accept"):
+        text = _KINDS.sub(lambda found: found[1] + kinds_text() + found[3], text)
+        FILE.write_text(text, encoding="utf-8")
+    found = _KINDS.search(text)
+    assert found is not None
+    assert found[2] == kinds_text(), "pytest --accept puts in what the kinds say of themselves"
+
+
+def test_an_undocumented_kind_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
+    before = kinds_text()
+    monkeypatch.setattr(kinds, "__path__", [*kinds.__path__, str(FOREIGN_KINDS)])
+    all_kinds.cache_clear()
+    try:
+        assert kinds_text() != before
+    finally:
+        all_kinds.cache_clear()
 
 
 def test_the_first_steps_are_those_of_the_program() -> None:

@@ -1,7 +1,9 @@
-"""Kind `allowed`: everything looked at is one of the words, or belongs to one.
+"""Kind `allowed`: everything looked at is one of the list, or belongs to one.
 
 For clauses worded "only", "must be of", "from the list". In a check on components it looks at `materials`;
-elsewhere `of` says what it looks at. The margin is minus the number of offenders.
+elsewhere `of` says what it looks at. The margin of words is minus the number of offenders. Of counts, sizes, days and
+truths it is a closed list, `{allowed: [5, 6, 7], of: gearbox.gears}`: the margin is the distance to the nearest,
+whatever the units.
 """
 
 from __future__ import annotations
@@ -9,10 +11,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS
 from checker.kinds.reading.reader import CheckReader
-from checker.kinds.words.word_list import WordList, read_word_list
+from checker.kinds.words.word_list import WordList, read_list
 
 KEY = "allowed"
 SCHEMA: dict[str, Any] = {
@@ -20,8 +23,8 @@ SCHEMA: dict[str, Any] = {
     "properties": {
         "allowed": {
             "type": ["array", "string"],
-            "items": {"type": "string"},
-            "description": "The words that pass, or a formula that gives them.",
+            "items": {"type": ["string", "number", "boolean"]},
+            "description": "The words or values that pass, or a formula that gives them.",
         },
         "of": {"type": "string", "description": "What is looked at; in a check on components: `materials`."},
     },
@@ -62,6 +65,6 @@ class Allowed(WordList):
     bans: ClassVar[bool] = False
 
 
-def compile(reader: CheckReader) -> Allowed | None:
+def compile(reader: CheckReader) -> Check | None:
     """Read a list of what is allowed; None when it cannot be used (the problems are noted)."""
-    return read_word_list(reader, Allowed, ("materials",))
+    return read_list(reader, Allowed, ("materials",))

@@ -1,9 +1,9 @@
-"""Kind `banned`: nothing looked at is one of the words, or belongs to one.
+"""Kind `banned`: nothing looked at is one of the list, or belongs to one.
 
 For clauses worded "no", "may not be used", "is forbidden". In a check on components it looks at `materials`
 and `category`; without `within` or `each` it covers every component, nested parts too. A material that no
-family knows is not shown: a ban is not dodged by a misspelling. The margin is minus the number of
-offenders.
+family knows is not shown: a ban is not dodged by a misspelling. The margin of words is minus the
+number of offenders; of counts, sizes, days and truths (with `of`) it is the distance to the nearest.
 """
 
 from __future__ import annotations
@@ -11,10 +11,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Any, ClassVar
 
+from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS
 from checker.kinds.reading.reader import CheckReader
-from checker.kinds.words.word_list import WordList, read_word_list
+from checker.kinds.words.word_list import WordList, read_list
 
 KEY = "banned"
 COVERS = "components"
@@ -24,8 +25,8 @@ SCHEMA: dict[str, Any] = {
     "properties": {
         "banned": {
             "type": ["array", "string"],
-            "items": {"type": "string"},
-            "description": "The words that fail, or a formula that gives them.",
+            "items": {"type": ["string", "number", "boolean"]},
+            "description": "The words or values that fail, or a formula that gives them.",
         },
         "of": {
             "type": "string",
@@ -78,6 +79,6 @@ class Banned(WordList):
     bans: ClassVar[bool] = True
 
 
-def compile(reader: CheckReader) -> Banned | None:
+def compile(reader: CheckReader) -> Check | None:
     """Read a list of what is banned; None when it cannot be used (the problems are noted)."""
-    return read_word_list(reader, Banned, ("materials", "category"))
+    return read_list(reader, Banned, ("materials", "category"))

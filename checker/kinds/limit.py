@@ -1,8 +1,9 @@
 """Kind `limit`: a quantity may not pass a stated value.
 
 For clauses worded "not less than", "at most", "between". Standing exactly on `at_least` and `at_most` passes,
-on `above` and `below` it fails. `exactly` also holds words, truths and lists to a value; `nominal` with
-`plus_minus` is a band round a value. The margin is the distance to the nearest bound, positive when legal.
+on `above` and `below` it fails; one lower and one upper bound may be given together. `exactly` also holds
+words, truths and lists to a value; `nominal` with `plus_minus` is a band round a value. The margin is the
+distance to the nearest bound, positive when legal.
 """
 
 from __future__ import annotations

@@ -2,7 +2,8 @@
 
 For clauses worded "must be fitted", "must be at hand", "at least two of". Without `of` it looks at the
 categories of all components; `of: documents` looks at each document's kind. A better thing serves as a
-lesser when it stands below it in the tree. The margin is the words found minus the words needed, at most 0.
+lesser when it stands below it in the tree. The margin is the words found minus the words needed, at most 0; of
+counts, sizes, days and truths it is the distance to the nearest of those looked at.
 """
 
 from __future__ import annotations
@@ -30,8 +31,10 @@ from checker.kinds.judging.assessment import (
     not_shown,
 )
 from checker.kinds.judging.findings import NotFound
+from checker.kinds.listing.reading import default_tolerance, read_values, value_kind
+from checker.kinds.listing.value_list import RequiredValues, Values
 from checker.kinds.reading.reader import CheckReader
-from checker.kinds.words.members import Source, all_categories, findings, sources_of
+from checker.kinds.words.members import Source, all_categories, findings, sources_in
 from checker.kinds.words.word_list import expressions_of
 from checker.kinds.words.word_sets import WordSet, read_words
 from checker.quantities.folding import fold
@@ -45,8 +48,8 @@ SCHEMA: dict[str, Any] = {
     "properties": {
         "required": {
             "type": ["array", "string"],
-            "items": {"type": "string"},
-            "description": "The words that must be found, or a formula that gives them.",
+            "items": {"type": ["string", "number", "boolean"]},
+            "description": "The words or values that must be found, or a formula that gives them.",
         },
         "of": {
             "type": "string",
@@ -199,24 +202,31 @@ def _how_many(older: Required, newer: Required) -> tuple[str, ...]:
     return () if before == after else (f"{before} becomes {after}",)
 
 
-def compile(reader: CheckReader) -> Required | None:
+def compile(reader: CheckReader) -> Check | None:
     """Read a list of what is required; None when it cannot be used (the problems are noted)."""
-    if reader.has("of"):
-        sources = sources_of(reader, KEY, ())
-    else:
-        sources = all_categories(reader)
-    if sources is None:
+    looked_at = reader.formula("of") if reader.has("of") else None
+    if reader.has("of") and looked_at is None:
         return None
-    words = read_words(reader, KEY, [s.kind for s in sources])
     at_least = reader.optional("at_least", NUMBER)
-    if words is None or (reader.has("at_least") and at_least is None):
-        return None
-    if (
-        at_least is not None
-        and at_least.constant
-        and words.formula is None
-        and at_least.value > len(words.fixed)
-    ):
-        reader.problem(503, f"{at_least.text} of {len(words.fixed)} words can never be found", "at_least")
+    sound = at_least is not None or not reader.has("at_least")
+    if looked_at is not None and (kind := value_kind(looked_at)) is not None:
+        values = read_values(reader, KEY, kind)
+        if values is None or not sound or _too_many(reader, at_least, values):
+            return None
+        return RequiredValues(KEY, False, looked_at, values, default_tolerance(reader, kind), at_least)
+    sources = all_categories(reader) if looked_at is None else sources_in(reader, looked_at)
+    words = None if sources is None else read_words(reader, KEY, [s.kind for s in sources])
+    if sources is None or words is None or not sound or _too_many(reader, at_least, words):
         return None
     return Required(words, sources, at_least)
+
+
+def _too_many(reader: CheckReader, at_least: Expression | None, listed: WordSet | Values) -> bool:
+    """Whether more are to be found than are listed (503 noted)."""
+    if at_least is None or not at_least.constant or listed.formula is not None:
+        return False
+    if at_least.value <= len(listed.fixed):
+        return False
+    what = "words" if isinstance(listed, WordSet) else "values"
+    reader.problem(503, f"{at_least.text} of {len(listed.fixed)} {what} can never be found", "at_least")
+    return True

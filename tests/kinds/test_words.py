@@ -320,7 +320,7 @@ def test_what_is_missing_is_named() -> None:
         ("{banned: body.seats}", "PK302", "body.seats"),
         ("{banned: []}", "PK302", "[]"),
         ("{banned: [12]}", "PK302", "12"),
-        ("{banned: [steel], of: body.seats}", "PK302", "body.seats"),
+        ("{banned: [steel], of: body.seats}", "PK302", "steel"),
         ("{allowed: [steel]}", "PK502", "allowed"),
         ("{pairs: components, allowed: [steel]}", "PK502", "allowed"),
         ("{each: lamps, banned: [red]}", "PK502", "banned"),

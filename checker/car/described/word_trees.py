@@ -7,7 +7,7 @@ does not slip past a ban.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 
 from checker.quantities.folding import fold
 
@@ -18,11 +18,12 @@ class Tree:
     Args:
         what: "material" or "category", for messages.
         members: each word with the words that stand directly below it.
+        things: words with others below them that are things of their own too, not families alone.
     """
 
-    __slots__ = ("_above", "_known", "what")
+    __slots__ = ("_above", "_known", "_meant", "what")
 
-    def __init__(self, what: str, members: Mapping[str, Iterable[str]]) -> None:
+    def __init__(self, what: str, members: Mapping[str, Iterable[str]], things: Iterable[str] = ()) -> None:
         self.what = what
         self._known: dict[str, str] = {}
         parents: dict[str, set[str]] = {}
@@ -32,10 +33,16 @@ class Tree:
                 self._known.setdefault(fold(member), member)
                 parents.setdefault(fold(member), set()).add(fold(word))
         self._above = {word: _all_above(word, parents) for word in self._known}
+        self._meant: dict[str, list[str]] = {}
+        single = {fold(word) for word in things}
+        for word, above in self._above.items():
+            for family in above - single:
+                self._meant.setdefault(family, []).append(self._known[word])
 
     @classmethod
     def of_paths(cls, what: str, paths: Iterable[str]) -> Tree:
-        """A tree of slash-separated paths; every leading part is a word too."""
+        """A tree of slash-separated paths; every leading part is a word, and a family unless it is a path itself."""
+        paths = list(paths)
         members: dict[str, list[str]] = {}
         for path in paths:
             parts = path.split("/")
@@ -44,7 +51,7 @@ class Tree:
                 members.setdefault(word, [])
                 if end > 1:
                     members["/".join(parts[: end - 1])].append(word)
-        return cls(what, members)
+        return cls(what, members, paths)
 
     @property
     def words(self) -> tuple[str, ...]:
@@ -66,6 +73,10 @@ class Tree:
     def families(self, word: str) -> tuple[str, ...]:
         """The words that `word` belongs to, without itself."""
         return tuple(self._known[w] for w in self._known if w in self._above.get(fold(word), ()))
+
+    def meant(self, word: str) -> Sequence[str]:
+        """The words that a vague one may stand for: all below a family; none for what is a thing of its own."""
+        return self._meant.get(fold(word), ())
 
 
 def _all_above(word: str, parents: Mapping[str, set[str]]) -> frozenset[str]:

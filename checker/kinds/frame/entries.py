@@ -13,6 +13,7 @@ from typing import Any
 from checker.car.scene import ITEM, Scene
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS
 from checker.kinds.reading.reader import CheckReader
+from checker.quantities.formula.families import is_one_of
 from checker.quantities.formula.form import CONSTANT
 from checker.quantities.formula.scope import Binding, Entries, Field, Scope
 from checker.quantities.kind import Kind, Unknown
@@ -250,8 +251,11 @@ def _within(many: Many, scene: Scene, entries: Any, standing: Any) -> Iterator[M
         category = entry.value("category")
         if isinstance(category, Unknown):
             yield Member(scene.bind(ITEM, entry), entry.label, standing(entry), category)
-        elif many.tree.belongs(category, many.category):
-            yield Member(scene.bind(ITEM, entry), entry.label, standing(entry))
+        else:
+            belongs = is_one_of(many.tree, category, (many.category,))
+            doubt = belongs if isinstance(belongs, Unknown) else None
+            if belongs:
+                yield Member(scene.bind(ITEM, entry), entry.label, standing(entry), doubt)
 
 
 def _runs(many: Many, scene: Scene, entries: list[Any]) -> Iterator[Member]:

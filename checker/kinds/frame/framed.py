@@ -257,7 +257,7 @@ class Framed(Wrapped):
     def compared_with(self, older: Check) -> Comparison:
         before = older if isinstance(older, Framed) else Framed(older)
         inner, old = self.check, before.check
-        if inner.kind != old.kind:
+        if type(inner) is not type(old):
             return becomes(older, self)
         return together(
             [
@@ -322,7 +322,6 @@ def _names(older: dict[str, Expression], newer: dict[str, Expression]) -> list[C
 
 def compare_checks(newer: Check, older: Check) -> Comparison:
     """How a check differs from an older one, of whatever kinds; either may have a frame or none."""
-    framed = isinstance(newer, Framed) or isinstance(older, Framed)
-    if framed or newer.kind != older.kind:
+    if isinstance(newer, Framed) or type(newer) is not type(older):
         return (newer if isinstance(newer, Framed) else Framed(newer)).compared_with(older)
     return newer.compared_with(older)

@@ -28,6 +28,8 @@ class Do(StrEnum):
     LOWER = "lower"
     CHANGE = "change"
     """Into what is wanted."""
+    CHANGE_FROM = "change_from"
+    """Into anything but what is named as wanted."""
     REPLACE = "replace"
     REMOVE_OR_REPLACE = "remove_or_replace"
     PROVIDE = "provide"

@@ -17,6 +17,9 @@ from checker.quantities.rounding import edges_of
 SENSES = ("at_least", "above", "at_most", "below", "exactly", "nominal")
 LOWER, UPPER = "lower", "upper"
 
+OTHER_THAN = "other_than"
+"""A value that may not be, which only a list of such values makes."""
+
 LOWER_SENSES = ("at_least", "above")
 UPPER_SENSES = ("at_most", "below")
 
@@ -67,7 +70,7 @@ def sides(
     if "nominal" in values:
         return _sized_as_band(_band(values, value, kind, tolerance), kind)
     found: list[Side] = []
-    for sense in SENSES[:-1]:
+    for sense in (*SENSES[:-1], OTHER_THAN):
         if sense not in values:
             continue
         bound = values[sense]
@@ -78,6 +81,8 @@ def sides(
             found.append(Side(sense, direction, None, None, unknown=bound))
         elif sense == "exactly":
             found.append(_exact(bound, value, kind, tolerance))
+        elif sense == OTHER_THAN:
+            found.append(_apart(bound, value, kind, tolerance))
         else:
             distance = measure(value, bound, kind) if direction == LOWER else measure(bound, value, kind)
             size = size_of(bound, kind, tolerance if direction == UPPER else -tolerance)
@@ -140,6 +145,12 @@ def distances_before_rounding(
         steps = upper / step
         most = floor(steps) if side.inclusive else ceil(steps) - 1
         yield edges_of(most * step, step, mode)[1] - value
+
+
+def _apart(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
+    off = measure(value, bound, kind)
+    size = size_of(bound, kind, Fraction(0))
+    return Side(OTHER_THAN, LOWER if off >= 0 else UPPER, bound, abs(off) - tolerance, size, inclusive=False)
 
 
 def no_limit(bounds: Sequence[BoundExpression], scene: Any) -> bool:

@@ -81,6 +81,11 @@ def change_to(what: str, wanted: Any, kind: Kind) -> Act:
     return Act(Do.CHANGE, what, wanted=(Amount(wanted, kind),))
 
 
+def change_from(what: str, banned: Any, kind: Kind, unit: Unit | None = None) -> Act:
+    """The act for a value that may not be."""
+    return Act(Do.CHANGE_FROM, what, wanted=(Amount(banned, kind, unit if kind.is_measure else None),))
+
+
 def change_beyond(what: str, wanted: Any, kind: Kind, raise_it: bool) -> Act:
     """The act for a day or grade: what it must be, or which way beyond."""
     ways = ("better", "lower") if kind.name == "grade" else ("later", "earlier")

@@ -20,9 +20,9 @@ from checker.kinds.judging.assessment import (
     Working,
     not_shown,
 )
-from checker.kinds.judging.bounds import LOWER, Side, distances_before_rounding, no_limit, sides
-from checker.kinds.judging.breach import act_on, called, change_beyond, change_to
-from checker.kinds.judging.findings import Equal, Measured, Unlimited
+from checker.kinds.judging.bounds import LOWER, OTHER_THAN, Side, distances_before_rounding, no_limit, sides
+from checker.kinds.judging.breach import act_on, called, change_beyond, change_from, change_to
+from checker.kinds.judging.findings import Equal, Measured, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.shown_units import margin_unit
 from checker.kinds.judging.spread import guard_band, relevant, sensitivities, spread_of, unresolved
@@ -39,8 +39,8 @@ def assess(limited: Limited, scene: Scene, rule: DecisionRule) -> Assessment:
     if limited.of_several == "worst" and limited.limit.kind.name != "list":
         times = scene.car.weighings
         if times > 1:
-            return all_hold([_assess(limited, scene.at_weighing(n), rule, None) for n in range(times)])
-        return _assess(limited, scene, rule, None)
+            return all_hold([judged_against(limited, scene.at_weighing(n), rule, None) for n in range(times)])
+        return judged_against(limited, scene, rule, None)
     if limited.of_several:
         values = limited.limit.evaluate(scene)
         if isinstance(values, Unknown):
@@ -49,14 +49,15 @@ def assess(limited: Limited, scene: Scene, rule: DecisionRule) -> Assessment:
             empty = Unknown(reasons=(f"{called(limited.limit)} is stated as an empty list",))
             return not_shown(empty, workings=limited.workings(scene))
         if limited.of_several == "mean":
-            return _assess(limited, scene, rule, None)
-        found = [_assess(limited, scene, rule, at) for at in range(len(values))]
+            return judged_against(limited, scene, rule, None)
+        found = [judged_against(limited, scene, rule, at) for at in range(len(values))]
         distances = tuple(distance for one in found for distance in one.distances)
         return replace(all_hold(found), branches=(), distances=distances)
-    return _assess(limited, scene, rule, None)
+    return judged_against(limited, scene, rule, None)
 
 
-def _assess(limited: Limited, scene: Scene, rule: DecisionRule, given: int | None) -> Assessment:
+def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: int | None) -> Assessment:
+    """Judge one value: of several that at `given`, or their mean."""
     value = limited.value(scene, given)
     workings = limited.workings(scene)
     if isinstance(value, Unknown):
@@ -184,8 +185,10 @@ def _assess_equal(
         return replace(NO_LIMIT, value=Amount(value, kind), workings=workings)
     if isinstance(wanted, Unknown):
         return not_shown(wanted, workings=workings)
-    met = _form(value) == _form(wanted)
-    shown, bound = Amount(value, kind), Bound("exactly", Amount(wanted, kind))
+    sense = limited.bounds[0].sense
+    banned = sense == OTHER_THAN
+    met = (_form(value) == _form(wanted)) != banned
+    shown, bound = Amount(value, kind), Bound(sense, Amount(wanted, kind))
     what = called(limited.limit)
     return Assessment(
         PASS if met else FAIL,
@@ -193,10 +196,16 @@ def _assess_equal(
         (bound,),
         Amount(Fraction(0 if met else -1), NUMBER),
         met_by_nature=True,
-        act=None if met else change_to(what, wanted, kind),
-        finding=Equal(what, shown, Amount(wanted, kind), met),
+        act=None if met else change_from(what, wanted, kind) if banned else change_to(what, wanted, kind),
+        finding=Equal(what, shown, Amount(wanted, kind), met)
+        if met or not banned
+        else Offends(_word(value), what),
         workings=workings,
     )
+
+
+def _word(value: Any) -> str:
+    return ("true" if value else "false") if isinstance(value, bool) else str(value)
 
 
 def _act(
@@ -209,6 +218,10 @@ def _act(
     spread: Spread | None,
 ) -> Act:
     raise_it = side.direction == LOWER
+    if side.sense == OTHER_THAN:
+        return change_from(called(limited.limit), side.bound, kind, unit)
+    if kind.name == "date" and side.sense == "exactly":
+        return change_to(called(limited.limit), side.bound, kind)
     if kind.name in ("date", "grade"):
         return change_beyond(called(limited.limit), side.bound, kind, raise_it)
     short = -margin + (guard_band(spread) if spread else 0)

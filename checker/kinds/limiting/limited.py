@@ -24,6 +24,8 @@ class Limited:
     rounding: tuple[Expression, str] | None
     of_several: str
     """"", "worst" or "mean"."""
+    role: str
+    """The key that the quantity stands under."""
 
     def value(self, scene: Scene, given: int | None) -> Any:
         """The value held to the bounds: of several, the one at `given`, or their mean."""
@@ -44,7 +46,7 @@ class Limited:
         return self.limit.irrational or any(b.expression.irrational for b in self.bounds)
 
     def expressions(self) -> Iterator[tuple[str, Expression]]:
-        yield "limit", self.limit
+        yield self.role, self.limit
         for bound in self.bounds:
             yield bound.sense, bound.expression
         if self.tolerance is not None:

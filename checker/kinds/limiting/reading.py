@@ -9,7 +9,9 @@ from checker.quantities.kind import DAYS, Kind, Unknown
 from checker.quantities.rounding import MODES
 from checker.reading.nearest import did_you_mean
 
-Parts = tuple[Expression, tuple[BoundExpression, ...], Expression | None, tuple[Expression, str] | None, str]
+Parts = tuple[
+    Expression, tuple[BoundExpression, ...], Expression | None, tuple[Expression, str] | None, str, str
+]
 
 
 def read_limited(reader: CheckReader, key: str) -> Parts | None:
@@ -29,7 +31,7 @@ def read_limited(reader: CheckReader, key: str) -> Parts | None:
     rounded = _read_rounding(reader, kind)
     if bounds is None or widened is None or rounded is None:
         return None
-    return limit, bounds, widened[0], rounded[0], several
+    return limit, bounds, widened[0], rounded[0], several, key
 
 
 def _read_bounds(reader: CheckReader, key: str, kind: Kind) -> tuple[BoundExpression, ...] | None:
@@ -43,6 +45,12 @@ def _read_bounds(reader: CheckReader, key: str, kind: Kind) -> tuple[BoundExpres
             "the limit has no bound",
             key,
             hint="give at_least, at_most, above, below, exactly, or nominal with plus_minus",
+        )
+        return None
+    if isinstance(reader.get("exactly"), list) and kind.name != "list":
+        hint = f"several that may be are a closed list: {{allowed: [..], of: {reader.get(key)}}}"
+        reader.problem(
+            302, f"`exactly` takes one value here, for '{reader.get(key)}' is one", "exactly", hint=hint
         )
         return None
     if not _go_together(reader, present, kind):

@@ -55,6 +55,11 @@ _PLAIN_WORDS = re.compile(r"[A-Za-z][A-Za-z0-9_/ -]*\Z")
 _OPERATORS = re.compile(r"\b(if|else|and|or|not|in)\b")
 
 
+def is_plain_word(text: str) -> bool:
+    """Whether a text may have been meant as a word, not as a formula."""
+    return bool(_PLAIN_WORDS.match(text)) and not _OPERATORS.search(text)
+
+
 @dataclass(frozen=True, slots=True)
 class Surroundings:
     """What a check inherits from the pack and from the checks around it."""
@@ -112,6 +117,14 @@ class CheckReader:
 
     def key_span(self, *keys: str | int) -> Span:
         return self.document.key_span((*self.path, *keys))
+
+    def knows(self, text: str) -> bool:
+        """Whether a text can be read as a formula here."""
+        try:
+            compile_formula(text, self.scope)
+        except FormulaError:
+            return False
+        return True
 
     def knowing(self, **changes: Any) -> CheckReader:
         """The same place with other surroundings."""
@@ -196,8 +209,7 @@ class CheckReader:
         try:
             return compile_formula(text, self.scope)
         except FormulaError as error:
-            plain = _PLAIN_WORDS.match(text) and not _OPERATORS.search(text)
-            if plain and expected is not None and is_listed(expected):
+            if is_plain_word(text) and expected is not None and is_listed(expected):
                 self._no_such_word(text, expected, keys)
             else:
                 self.note(error, keys)

@@ -11,9 +11,9 @@ from typing import Any
 
 from checker.car.scene import ITEM, Scene
 from checker.kinds.reading.reader import CheckReader
-from checker.quantities.formula.comparison import not_known, word_test
 from checker.quantities.formula.expression import Expression
-from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.formula.families import WordTest, not_known, word_test
+from checker.quantities.kind import Kind, Unknown
 
 COMPONENTS = "components"
 
@@ -66,16 +66,13 @@ class Finding:
 
 
 def sources_of(reader: CheckReader, key: str, default_fields: tuple[str, ...]) -> tuple[Source, ...] | None:
-    """Where a check looks: under `of`, else the fields of the component it is made for.
+    """Where a check without `of` looks: the fields of the component it is made for.
 
     Args:
         reader: Stands at the check.
         key: The kind's.
-        default_fields: Fields of a component looked at where `of` is not given.
+        default_fields: Fields of a component that are looked at.
     """
-    if reader.has("of"):
-        expression = reader.formula("of")
-        return None if expression is None else _of(reader, expression)
     if reader.around.item_list != COMPONENTS or reader.around.many in ("pairs", "runs") or not default_fields:
         reader.key_problem(
             502,
@@ -93,7 +90,8 @@ def sources_of(reader: CheckReader, key: str, default_fields: tuple[str, ...]) -
     return tuple(found)
 
 
-def _of(reader: CheckReader, expression: Expression) -> tuple[Source, ...] | None:
+def sources_in(reader: CheckReader, expression: Expression) -> tuple[Source, ...] | None:
+    """Where a check looks that says it: words of a fact or field, or what the entries of a list are known by."""
     kind = expression.kind
     if kind.name == "items":
         name = kind.items or ""
@@ -105,7 +103,7 @@ def _of(reader: CheckReader, expression: Expression) -> tuple[Source, ...] | Non
         return (Source(expression, element, known_by, reader.scope.trees.get(element.tree or "")),)
     element = kind.element if kind.name == "list" and kind.element is not None else kind
     if not element.is_word:
-        reader.problem(302, f"`of` needs words; '{expression.text}' is {kind}", "of")
+        reader.problem(302, f"`of` needs words or values; '{expression.text}' is {kind}", "of")
         return None
     return (Source(expression, element, tree=reader.scope.trees.get(element.tree or "")),)
 
@@ -147,14 +145,10 @@ def findings(
     return found
 
 
-def _finding(owner: str, word: str, wanted: list[str], test: Any, source: Source) -> Finding:
-    unknown: list[Unknown] = []
-    for one in wanted:
-        answer = test(word, one)
-        if isinstance(answer, Unknown):
-            unknown.append(answer)
-        elif answer:
-            return Finding(owner, word, one)
+def _finding(owner: str, word: str, wanted: list[str], test: WordTest, source: Source) -> Finding:
+    found = test(word, wanted)
     if not wanted and not source.knows(word):
-        unknown.append(not_known(source.tree, word))
-    return Finding(owner, word, "", unite(unknown) if unknown else None)
+        found = not_known(source.tree, word)
+    if isinstance(found, Unknown):
+        return Finding(owner, word, "", found)
+    return Finding(owner, word, found or "")

@@ -24,8 +24,10 @@ from checker.kinds.judging.assessment import (
     not_shown,
 )
 from checker.kinds.judging.findings import Offends, all_found
+from checker.kinds.listing.reading import default_tolerance, read_values, value_kind
+from checker.kinds.listing.value_list import ValueList
 from checker.kinds.reading.reader import CheckReader
-from checker.kinds.words.members import Finding, Source, findings, sources_of
+from checker.kinds.words.members import Finding, Source, findings, sources_in, sources_of
 from checker.kinds.words.word_sets import WordSet, read_words
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
@@ -140,15 +142,23 @@ def expressions_of(key: str, sources: tuple[Source, ...], words: WordSet) -> Ite
 Of = TypeVar("Of", bound=WordList)
 
 
-def read_word_list(reader: CheckReader, made: type[Of], default_fields: tuple[str, ...]) -> Of | None:
-    """The list under the key of a kind; None when it cannot be used (the problems are noted).
+def read_list(reader: CheckReader, made: type[Of], default_fields: tuple[str, ...]) -> Check | None:
+    """The list under the key of a kind, of words or of values; None when it cannot be used (the problems are noted).
 
     Args:
         reader: Stands at the check.
         made: The check of the kind.
         default_fields: What is looked at of a component where `of` is not given.
     """
-    sources = sources_of(reader, made.kind, default_fields)
+    looked_at = reader.formula("of") if reader.has("of") else None
+    if looked_at is not None and (kind := value_kind(looked_at)) is not None:
+        values = read_values(reader, made.kind, kind)
+        tolerance = default_tolerance(reader, kind)
+        return None if values is None else ValueList(made.kind, made.bans, looked_at, values, tolerance)
+    if reader.has("of"):
+        sources = None if looked_at is None else sources_in(reader, looked_at)
+    else:
+        sources = sources_of(reader, made.kind, default_fields)
     if sources is None:
         return None
     words = read_words(reader, made.kind, [s.kind for s in sources])

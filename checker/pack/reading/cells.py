@@ -14,6 +14,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.quantities.folding import fold
+from checker.quantities.formula.families import nearness
 from checker.quantities.formula.scope import Cell, NoLimit
 from checker.quantities.kind import DATE, NUMBER, TRUTH, Kind
 from checker.quantities.literal import Literal, LiteralError, parse_literal
@@ -76,7 +77,7 @@ class KeyCell:
             return True
         if self.band is not None:
             return self.band.holds(value)
-        return (fold(value) if isinstance(value, str) else value) in self.values
+        return nearness(value, self.values) is not None
 
     def meets(self, other: KeyCell) -> bool:
         """Whether some value finds both."""
@@ -102,6 +103,14 @@ class Row:
     @property
     def has_any(self) -> bool:
         return any(cell.is_any for cell in self.keys)
+
+    def nearer(self, other: Row, values: tuple[Any, ...]) -> bool:
+        """Whether both find this row by words, and this one by words that stand nearer to those of the keys."""
+        ranks = [
+            (nearness(value, mine.values) or 0, nearness(value, its.values) or 0)
+            for mine, its, value in zip(self.keys, other.keys, values, strict=True)
+        ]
+        return all(mine <= its for mine, its in ranks) and any(mine < its for mine, its in ranks)
 
     def holds(self, values: tuple[Any, ...]) -> bool:
         return all(cell.holds(value) for cell, value in zip(self.keys, values, strict=True))

@@ -380,20 +380,33 @@ def _table(
     watch: Watch | None,
 ) -> Table:
     def lookup(values: tuple[Any, ...]) -> Any:
-        for row in rows:
-            if row.holds(values):
-                if watch is not None:
-                    watch(name, row.place)
-                return row.results
+        row = _closest(rows, values)
+        if isinstance(row, Row):
+            if watch is not None:
+                watch(name, row.place)
+            return row.results
         told = ", ".join(f"{key} {_shown(value)}" for (key, _), value in zip(keys, values, strict=True))
-        return Unknown(reasons=(f"table {name} has no row for {told}",))
+        what = "no row" if row is None else "several rows, none of them the nearest,"
+        return Unknown(reasons=(f"table {name} has {what} for {told}",))
 
     def check_words(given: tuple[Kind, ...]) -> tuple[int, int, str, str] | None:
         asked.append(given)
         return _uncovered(name, rows, given)
 
     edges = tuple(_edges(rows, place) for place in range(len(keys)))
-    return Table(name, keys, columns, lookup, check_words=check_words, edges=edges)
+    words = tuple(tuple(word for row in rows for word in row.keys[place].words) for place in range(len(keys)))
+    return Table(name, keys, columns, lookup, check_words=check_words, words=words, edges=edges)
+
+
+def _closest(rows: tuple[Row, ...], values: tuple[Any, ...]) -> Row | list[Row] | None:
+    """The row for the keys: the first that holds, but of rows for families the nearest; those that are equally near."""
+    held = [row for row in rows if row.holds(values)]
+    first_any = next((place for place, row in enumerate(held) if row.has_any), len(held))
+    named = held[:first_any]
+    if not named:
+        return held[0] if held else None
+    nearest = [row for row in named if not any(other.nearer(row, values) for other in named)]
+    return nearest[0] if len(nearest) == 1 else nearest
 
 
 def _edges(rows: tuple[Row, ...], place: int) -> tuple[Fraction, ...]:

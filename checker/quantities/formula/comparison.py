@@ -19,12 +19,12 @@ from checker.quantities.formula.agreement import (
 )
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.edges import Edge, apart, is_noting, note
+from checker.quantities.formula.families import below, is_one_of, may_be, not_known
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.logic import opposite, sameness, three_valued
 from checker.quantities.formula.scope import WordTree
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import TRUTH, Kind, Unknown, unite
-from checker.reading.nearest import nearest
 
 Test = Callable[[Any, Any], Any]
 """From two known values to true, false or Unknown."""
@@ -103,7 +103,7 @@ def _test(
     if a.is_word and b.is_word:
         if compare is None:
             _check_possible(compiler, node, operands, sides)
-            return _word_equality(compiler, a, b)
+            return _word_equality(compiler, sides)
         grade = a if a.name == "grade" else b
         if grade.name != "grade":
             hint = "declare the fact with `grades` to put its words in order"
@@ -163,26 +163,29 @@ def _membership(
         raise compiler.refused(operands[1], 304, f"'{source}' is {described(b)}, not a list of values", hint)
     if a.is_word and b.is_word:
         _check_possible(compiler, node, operands, sides)
-        belongs: Test = word_test(compiler.scope.trees.get(a.tree or b.tree or ""))
-    elif whole and _alike(a, b):
-        belongs = sameness(a, exact=not (left.irrational or right.irrational))
-    elif whole or a.is_word:
+        return _words_in_words(left, right, whole, compiler.scope.trees.get(a.tree or b.tree or ""))
+    if whole and _alike(a, b):
+        same = sameness(a, exact=not (left.irrational or right.irrational))
+        return _known(left.run, right.run, lambda value, values: any(same(value, one) for one in values))
+    if whole or a.is_word:
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
-    else:
-        message = f"'in' needs a list behind it; '{source}' is {described(b)}"
-        raise compiler.refused(operands[1], 302, message, "write == for equal")
+    message = f"'in' needs a list behind it; '{source}' is {described(b)}"
+    raise compiler.refused(operands[1], 302, message, "write == for equal")
 
-    def is_one(word: Any, words: Any) -> Any:
-        unknown: list[Unknown] = []
-        for other in words if whole else (words,):
-            answer = belongs(word, other)
-            if isinstance(answer, Unknown):
-                unknown.append(answer)
-            elif answer:
-                return True
-        return unite(unknown) if unknown else False
 
-    return _known(left.run, right.run, is_one)
+def _words_in_words(left: Typed, right: Typed, whole: bool, tree: WordTree | None) -> Run:
+    """Whether what is declared is or belongs to what the rule names, on whichever side of `in` it stands."""
+    if left.constant and not right.constant:
+
+        def named(word: str, declared: Any) -> Any:
+            answers = [is_one_of(tree, one, (word,)) for one in (declared if whole else (declared,))]
+            unknown = [one for one in answers if isinstance(one, Unknown)]
+            return True if True in answers else unite(unknown) if unknown else False
+
+        return _known(left.run, right.run, named)
+    return _known(
+        left.run, right.run, lambda word, words: is_one_of(tree, word, words if whole else (words,))
+    )
 
 
 def _known(left: Run, right: Run, test: Test) -> Run:
@@ -197,43 +200,20 @@ def _known(left: Run, right: Run, test: Test) -> Run:
     return run
 
 
-def _word_equality(compiler: Compiler, a: Kind, b: Kind) -> Test:
-    """Whether two words are one; unknown where a word that its tree does not know might be meant otherwise."""
-    trees = tuple(compiler.scope.trees.get(kind.tree or "") for kind in (a, b))
+def _word_equality(compiler: Compiler, sides: tuple[Typed, Typed]) -> Test:
+    """Whether two words are one; unknown where a word that is declared may be meant otherwise."""
+    trees = tuple(compiler.scope.trees.get(side.kind.tree or "") for side in sides)
+    declared = tuple(not side.constant for side in sides)
 
     def equal(x: str, y: str) -> Any:
         if fold(x) == fold(y):
             return True
-        doubts = [
-            not_known(tree, word)
-            for tree, word in zip(trees, (x, y), strict=True)
-            if tree is not None and tree.canonical(word) is None
-        ]
+        doubts = []
+        for tree, word, other, vague in zip(trees, (x, y), (y, x), declared, strict=True):
+            if tree is not None and tree.canonical(word) is None:
+                doubts.append(not_known(tree, word))
+            elif tree is not None and vague and below(tree, word, (other,)):
+                doubts.append(may_be(word, (other,)))
         return unite(doubts) if doubts else False
 
     return equal
-
-
-def word_test(tree: WordTree | None) -> Test:
-    """Whether a word is or belongs to another; Unknown where its tree does not know one of them.
-
-    Args:
-        tree: The tree that the words stand in; None: words that belong to nothing but themselves.
-    """
-    if tree is None:
-        return lambda word, other: fold(word) == fold(other)
-
-    def belongs(word: str, family: str) -> Any:
-        if fold(word) == fold(family):
-            return True
-        doubts = [not_known(tree, w) for w in (word, family) if tree.canonical(w) is None]
-        return unite(doubts) if doubts else bool(tree.belongs(word, family))
-
-    return belongs
-
-
-def not_known(tree: WordTree, word: str) -> Unknown:
-    """What a word is that its tree does not know: it may be misspelt, so nothing is told of it."""
-    meant = nearest(word, tree.words)
-    perhaps = "" if meant is None else f"; did you mean '{meant}'?"
-    return Unknown(reasons=(f"'{word}' is no {tree.what} that this pack knows{perhaps}",))

@@ -11,9 +11,9 @@ from fractions import Fraction
 from typing import Any
 
 from checker.quantities.formula.agreement import described, single
-from checker.quantities.formula.comparison import not_known
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.edges import Edge, apart, is_noting, note
+from checker.quantities.formula.families import Kin, below, may_be, not_known
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.names import of_cell
 from checker.quantities.formula.scope import Table, WordTree
@@ -100,7 +100,8 @@ def _key(compiler: Compiler, node: ast.expr, table: Table, name: str, kind: Kind
     part = single(compiler, node, compiler.node(node))
     given = part.kind
     if given.is_word and given.tree is not None and kind.name in ("any", "text"):
-        return replace(part, run=_known(part.run, compiler.scope.trees[given.tree]))
+        named = dict(zip((key for key, _ in table.keys), table.words, strict=False)).get(name, ())
+        return replace(part, run=_known(part.run, compiler.scope.trees[given.tree], named))
     if kind.name == "any" or (given.is_word and kind.is_word):
         return part
     if given.same_measure(kind):
@@ -110,14 +111,21 @@ def _key(compiler: Compiler, node: ast.expr, table: Table, name: str, kind: Kind
     raise compiler.refused(node, number, message)
 
 
-def _known(run: Run, tree: WordTree) -> Run:
-    """A key of words of a tree; a word that the tree does not know finds no row, not even one with `any`."""
+def _known(run: Run, tree: WordTree, named: tuple[str, ...]) -> Run:
+    """A key of words of a tree, which finds the row of a family too.
+
+    A word that the tree does not know, or that may be one of those that rows are named for, finds no row, not even one
+    with `any`.
+    """
 
     def known(scene: Any) -> Any:
         word = run(scene)
-        if isinstance(word, Unknown) or tree.canonical(word) is not None:
+        if isinstance(word, Unknown):
             return word
-        return not_known(tree, word)
+        if tree.canonical(word) is None:
+            return not_known(tree, word)
+        meant = below(tree, word, named)
+        return may_be(word, meant) if meant else Kin.of(word, tree)
 
     return known
 

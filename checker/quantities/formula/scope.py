@@ -11,7 +11,7 @@ Within one formula no name may mean two things, so there is no search order to l
 from __future__ import annotations
 
 from collections import ChainMap
-from collections.abc import Callable, Mapping, MutableMapping
+from collections.abc import Callable, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any, Protocol, TypeVar, cast
@@ -38,6 +38,10 @@ class WordTree(Protocol):
     def canonical(self, word: str) -> str | None: ...
 
     def belongs(self, word: str, family: str) -> bool | None: ...
+
+    def families(self, word: str) -> tuple[str, ...]: ...
+
+    def meant(self, word: str) -> Sequence[str]: ...
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +120,8 @@ class Table:
     check_words: Callable[[tuple[Kind, ...]], tuple[int, int, str, str] | None] | None = None
     """From the kinds of the arguments to what is wrong with the words that these can be, if anything: which
     argument, the problem's number, message and hint."""
+    words: tuple[tuple[str, ...], ...] = ()
+    """For each key the words that its cells name."""
     edges: tuple[tuple[Fraction, ...], ...] = ()
     """For each key the edges of its bands, where they are numbers."""
 

@@ -55,6 +55,8 @@ def _without_amount(act: Act) -> str:
             return f"{act.what}: {'make it so' if act.wanted[0].value else 'undo it'}"
         case Do.CHANGE:
             return f"{act.what}: make it {wanted[0]}"
+        case Do.CHANGE_FROM:
+            return f"{act.what}: make it another than {wanted[0]}"
         case Do.REPLACE:
             return f"replace {act.what} by {' or '.join(wanted)}{where}"
         case Do.REMOVE_OR_REPLACE:

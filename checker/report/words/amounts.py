@@ -15,6 +15,7 @@ _LIMIT_NAMES = {
     "above": "limit",
     "below": "limit",
     "exactly": "value",
+    "other_than": "banned value",
 }
 
 
@@ -57,7 +58,7 @@ def distance_words(margin: Amount, bound: Bound, *, upper: bool) -> str:
         limit = f"band round {value_words(bound.amount)}"
         side = "inside" if value >= 0 else "outside"
         return f"is {_size(margin)} {side} the {limit}" if value else f"stands on the edge of the {limit}"
-    if bound.sense == "exactly" and value == 0:
+    if bound.sense in ("exactly", "other_than") and value == 0:
         return f"is the {limit}"
     if value == 0:
         return f"stands on the {limit}"

@@ -178,7 +178,7 @@ def weights() -> dict[str, Binding]:
 
 
 MATERIALS = Tree("material", {"steel": [], "light metal": ["aluminium", "exotic"], "exotic": ["Beryllium"]})
-CATEGORIES = Tree.of_paths("category", ["brakes/disc", "brakes/pad", "seat", "body"])
+CATEGORIES = Tree.of_paths("category", ["brakes", "brakes/disc", "brakes/pad", "seat", "body"])
 SCOPE = Scope(
     currency="GBP",
     names={**{name: fact(name, kind, unit) for name, (kind, unit) in FACTS.items()}, **weights()},

@@ -1,0 +1,86 @@
+"""Words by what they belong to: a word or what stands below it is in, what stands above it may be, all else is out.
+
+What an entrant declares may be vague, never what a rule names: `light metal` may be magnesium, so whether it is banned
+is not known until it is said which.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection, Sequence
+from typing import Any
+
+from checker.quantities.folding import fold
+from checker.quantities.formula.scope import WordTree
+from checker.quantities.kind import Unknown, unite
+from checker.reading.nearest import nearest
+
+WordTest = Callable[[str, Sequence[str]], "str | Unknown | None"]
+"""From a word and a set to the word of the set that it is or belongs to; None for none; Unknown where it may be one."""
+
+
+def word_test(tree: WordTree | None) -> WordTest:
+    """How words are looked for in sets.
+
+    Args:
+        tree: The tree that the words stand in; None: words that belong to nothing but themselves.
+    """
+
+    def found(word: str, words: Sequence[str]) -> str | Unknown | None:
+        same = next((one for one in words if fold(one) == fold(word)), None)
+        if same is not None or tree is None:
+            return same
+        strange = [not_known(tree, one) for one in (word, *words) if tree.canonical(one) is None]
+        family = next((one for one in words if tree.belongs(word, one)), None)
+        if family is not None:
+            return family
+        meant = below(tree, word, words)
+        doubts = [*strange, may_be(word, meant)] if meant else strange
+        return unite(doubts) if doubts else None
+
+    return found
+
+
+def is_one_of(tree: WordTree | None, word: str, words: Sequence[str]) -> bool | Unknown:
+    """Whether a word is or belongs to one of a set."""
+    found = word_test(tree)(word, words)
+    return found if isinstance(found, Unknown) else found is not None
+
+
+def below(tree: WordTree, word: str, others: Collection[str]) -> list[str]:
+    """The words of a set that a vague word may stand for, or what else it may that belongs to one of them."""
+    meant = tree.meant(word)
+    others = [one for one in others if not tree.belongs(word, one)]
+    named = [one for one in others if tree.canonical(one) in meant]
+    return named or [one for one in meant if any(tree.belongs(one, other) for other in others)]
+
+
+def may_be(word: str, meant: Sequence[str]) -> Unknown:
+    """What a word is that stands above others: nothing is told of it until it is said which of them is meant."""
+    return Unknown(reasons=(f"{word} may be {' or '.join(meant)}: say which",))
+
+
+def not_known(tree: WordTree, word: str) -> Unknown:
+    """What a word is that its tree does not know: it may be misspelt, so nothing is told of it."""
+    meant = nearest(word, tree.words)
+    perhaps = "" if meant is None else f"; did you mean '{meant}'?"
+    return Unknown(reasons=(f"'{word}' is no {tree.what} that this pack knows{perhaps}",))
+
+
+class Kin(str):
+    """A word with the words it belongs to, folded, the nearest first: it finds a table's row for any of them."""
+
+    __slots__ = ("families",)
+    families: tuple[str, ...]
+
+    @classmethod
+    def of(cls, word: str, tree: WordTree) -> Any:
+        made = cls(word)
+        nearest_first = sorted(tree.families(word), key=lambda family: -len(tree.families(family)))
+        made.families = tuple(map(fold, nearest_first))
+        return made
+
+
+def nearness(word: Any, words: Collection[Any]) -> int | None:
+    """How far above a value the nearest of some words or values stands, 0 for itself; None where none does."""
+    kin = (fold(word), *getattr(word, "families", ())) if isinstance(word, str) else (word,)
+    return next((place for place, one in enumerate(kin) if one in words), None)
