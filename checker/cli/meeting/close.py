@@ -21,11 +21,12 @@ from checker.cli.options import page_for
 @click.option(
     "--reopen", metavar="REASON", help="The meeting was closed, and something is still to be recorded."
 )
+@click.option("--provisional", is_flag=True, help="Close though protests are unanswered; the results say so.")
 @by_option
-def command(day: str, reopen: str | None, by: str) -> int:
+def command(day: str, reopen: str | None, provisional: bool, by: str) -> int:
     """Close the meeting: nothing more is recorded, and the hash to print on the results is its last.
 
-    Cars that are left open are listed; they do not hold it up.
+    Cars that are left open are listed; they do not hold it up. Protests that are unanswered do.
     """
     from checker.meeting.taking import closing
 
@@ -34,7 +35,7 @@ def command(day: str, reopen: str | None, by: str) -> int:
             closing.reopen(meeting, reopen, by)
             acknowledge(meeting, "The meeting is open again")
             return exits.COMPLIES
-        left = closing.close(meeting, by)
+        left = closing.close(meeting, by, provisional=provisional)
         if left:
             page = page_for(None, None)
             page.put("Left open: " + "; ".join(f"car {one.car} {one.status}" for one in left))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import TYPE_CHECKING
 
 import click
@@ -49,6 +50,13 @@ if TYPE_CHECKING:
     "--corrects", type=int, default=0, metavar="ENTRY", help="The reading that this one stands in place of."
 )
 @reason_option("Why a reading is corrected.")
+@click.option(
+    "--confirm",
+    "confirmed",
+    default="",
+    metavar="REASON",
+    help="You have looked: the reading is right though it looks wrong. Without it the car stays open.",
+)
 @click.option("--import", "table", metavar="FILE", help="Readings from a table, in any order of columns.")
 @click.option("--mapping", metavar="FILE", help="How that table is to be read.")
 @click.option("--as-it-is", is_flag=True, help="Import also what looks wrong.")
@@ -67,6 +75,7 @@ def command(
     again: str,
     corrects: int,
     reason: str,
+    confirmed: str,
     table: str | None,
     mapping: str | None,
     as_it_is: bool,
@@ -85,7 +94,7 @@ def command(
     if table is not None or mapping is not None:
         if table is None or mapping is None or car is not None:
             raise click.UsageError("--import FILE and --mapping FILE go together, without CAR")
-        return _import(day, table, mapping, by, as_it_is)
+        return _import(day, table, mapping, by, as_it_is, again)
     when = occasion or SCRUTINEERING
     if car is None or not loads:
         from checker.cli.meeting.keys import hold
@@ -95,8 +104,21 @@ def command(
     given = _named(loads)
     with recording(day, by) as meeting:
         reading = Reading(
-            car, given, when, gear, pads, fuel, driver, tyres, wear, again, corrects=corrects, reason=reason
+            car,
+            given,
+            when,
+            gear,
+            pads,
+            fuel,
+            driver,
+            tyres,
+            wear,
+            again,
+            corrects=corrects,
+            reason=reason,
+            confirmed=confirmed,
         )
+        reading = replace(reading, corrects=corrects, reason=reason, confirmed=confirmed)
         settled = weigh(meeting, reading, by)
         output.show_problems(settled.warnings)
         code = _verdict(meeting, car, when, by)
@@ -124,6 +146,7 @@ def _verdict(meeting: Meeting, car: str, occasion: str, by: str) -> int:
 
     entered = meeting.car(car)
     judgement = meeting.judge_and_record(entered, by, occasion)
+    output.show_problems(judgement.doubts)
     page = page_for(None, None)
     verdict_text(inspection_document(judgement.inspection), page)
     done = len(entered.weighings(occasion))
@@ -134,14 +157,16 @@ def _verdict(meeting: Meeting, car: str, occasion: str, by: str) -> int:
     return exits.result(judgement.inspection.complies)
 
 
-def _import(day: str, table: str, mapping: str, by: str, as_it_is: bool) -> int:
+def _import(day: str, table: str, mapping: str, by: str, as_it_is: bool, again: str) -> int:
     from checker.meeting.taking.importing import import_weighings
 
     with recording(day, by) as meeting:
-        done = import_weighings(meeting, table, mapping, by, as_it_is=as_it_is)
+        done = import_weighings(meeting, table, mapping, by, as_it_is=as_it_is, again=again)
         output.show_problems(done.warnings)
         verdicts: list[bool | None] = []
         for number in dict.fromkeys(reading.car for reading in done.readings):
-            verdicts.append(meeting.judge_and_record(meeting.car(number), by).inspection.complies)
+            judgement = meeting.judge_and_record(meeting.car(number), by)
+            output.show_problems(judgement.doubts)
+            verdicts.append(judgement.inspection.complies)
         acknowledge(meeting, f"{len(done.readings)} weighings imported")
         return exits.worst(exits.result(complies) for complies in verdicts)

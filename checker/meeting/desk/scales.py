@@ -11,6 +11,7 @@ from dataclasses import replace
 from checker.car.described.standard import WHEELS
 from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
 from checker.meeting.record.contents import SCRUTINEERING
+from checker.meeting.record.day import CarDay
 from checker.meeting.session.gear import is_doubted, read_mass
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
@@ -26,6 +27,9 @@ LONGEST_NUMBER = 6
 
 SLIPS = ("MT312", "MT313")
 """What looks like a slip of the finger, or like another car."""
+
+SAID_TO_BE_RIGHT = "said to be right at the scales"
+"""What is recorded where the official lets a doubtful reading stand."""
 
 _NUMBER = set("0123456789.,")
 _SWITCHES = {"d": "driver", "t": "tyres", "w": "wear"}
@@ -143,7 +147,7 @@ class ScalesDesk(Conversation):
         car = self.take_car()
         before = car.weighings(self.occasion)
         if len(before) >= self.due:  # whether it may be weighed again is said before it rolls on
-            refuse_too_many(self.meeting, self.meeting.day, car, self.occasion, again=True)
+            self._refuse_again(car)
         self.car = car
         self.meeting.judgement(car, self.occasion)
         if self.weighings >= self.due:
@@ -153,6 +157,11 @@ class ScalesDesk(Conversation):
             self._go_to(WHEELS[0])
         else:
             self._ask_for_the_state()
+
+    def _refuse_again(self, car: CarDay) -> None:
+        """Unless the procedure knows incidents that would be a reason, and the reason is still to be asked for."""
+        if not self.meeting.procedure.incidents:
+            refuse_too_many(self.meeting, self.meeting.day, car, self.occasion, again="to be asked")
 
     def _ask_for_the_state(self) -> None:
         assert self.car is not None
@@ -204,6 +213,8 @@ class ScalesDesk(Conversation):
                 tyres=state["tyres"],
                 wear=state["wear"],
             )
+        if self._asked:
+            reading = replace(reading, confirmed=SAID_TO_BE_RIGHT)
         if not self._asked:
             slips = [p for p in settle(self.meeting, self.meeting.day, reading).warnings if p.code in SLIPS]
             if slips:
@@ -220,6 +231,8 @@ class ScalesDesk(Conversation):
         self._corrects, self.again, self._asked = 0, "", False
         self.next(VERDICT)
         self.judgement = self.meeting.judgement(self.car, self.occasion)
+        if self.judgement.open_because:
+            self.problems = tuple(self.judgement.doubts)
 
     def after_shown(self) -> None:
         """Record the verdict that is shown."""

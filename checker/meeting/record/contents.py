@@ -136,6 +136,8 @@ class Weighed:
     """Where it was imported from: "file.csv, line 12"."""
     taken: str = ""
     """When it was read, in UTC, where that is told by more than the entry: by the table it was imported from."""
+    confirmed: str = ""
+    """Why it is right though it looks wrong, in the words of the official who looked."""
     corrects: int = 0
     reason: str = ""
 
@@ -207,6 +209,8 @@ class Judged:
     margins: dict[str, str]
     """By clause, exact: "4.65 kg" as "93/20 kg"."""
     program: str
+    doubt: str = ""
+    """Why the weighings settle nothing, where they do not."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -285,6 +289,8 @@ class Closed:
 
     KIND: ClassVar[str] = "closed"
     tally: dict[str, int]
+    provisional: bool = False
+    """A protest was still unanswered, so that the results may change."""
 
 
 @dataclass(frozen=True, slots=True)

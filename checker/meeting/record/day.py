@@ -128,6 +128,11 @@ class CarDay:
         """Clauses that an official looked at on the car and found as declared."""
         return frozenset(record.content.clause for record in self.of(Noted) if record.content.topic == "seen")
 
+    def open_protests(self) -> list[Record[Protested]]:
+        """Protests against it that no ruling answers."""
+        answered = {record.content.protest for record in self.of(Ruled)}
+        return [record for record in self.of(Protested) if record.number not in answered]
+
     def rulings(self) -> dict[str, Record[Ruled]]:
         """The newest ruling on each clause."""
         return {record.content.clause: record for record in self.of(Ruled)}

@@ -55,6 +55,7 @@ CODES: Mapping[str, str] = MappingProxyType(
         "MT215": "the frozen pack cannot be used",
         "MT216": "the meeting is open",
         "MT217": "a verdict is outstanding",
+        "MT219": "a protest is unanswered",
         "MT218": "the car has changed since it was looked at",
         # procedure, mapping and results files: 250 to 269
         "MT250": "the procedure is of another formula or holds what is not known",
@@ -73,6 +74,7 @@ CODES: Mapping[str, str] = MappingProxyType(
         "MT311": "the file was imported before",
         "MT312": "the loads look as if the pads were swapped",
         "MT313": "the loads look unlike the car",
+        "MT314": "the weighings of a car do not go together",
         # what verification finds
         "MT401": "an entry was changed",
         "MT402": "entries were taken away, put in or put in another order",

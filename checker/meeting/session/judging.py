@@ -6,17 +6,18 @@ had. `verify` always asks them all, so a verdict that was recorded is checked wi
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
-from checker.kinds.judging.assessment import Assessment, not_shown
+from checker.kinds.judging.assessment import NOT_APPLICABLE, Assessment, not_shown
 from checker.kinds.judging.findings import InWords
 from checker.meeting.record.contents import Judged
 from checker.meeting.record.day import CarDay, Day
+from checker.meeting.record.refusal import problem
 from checker.meeting.session.dependence import (
     WEIGHTS,
     changed_names,
@@ -31,7 +32,7 @@ from checker.meeting.session.stating import gauge_words
 from checker.pack.model import Pack
 from checker.quantities.kind import Unknown
 from checker.reading.document import Document
-from checker.reading.problems import InputError
+from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document
 from checker.verdict.inspection import Inspection, Outcome, inspect_car
 
@@ -49,6 +50,28 @@ class Judgement:
     """The entry of the record up to which was looked."""
     verified: Mapping[str, str]
     """By clause: on whose word it rests, as `checker.meeting.session.dependence` says."""
+    open_because: tuple[str, ...] = ()
+    """Why the weighings settle nothing; none where they do."""
+
+    @property
+    def doubts(self) -> list[Problem]:
+        """The same as warnings, each with the car and the cure."""
+        hint = "weigh it again, correct the reading, or look and say why it is right: --confirm REASON"
+        return [
+            problem("MT314", f"car {self.inspection.car.number} is left open: {reason}", hint, warning=True)
+            for reason in self.open_because
+        ]
+
+    def left_open(self, reasons: tuple[str, ...], clauses: Collection[str]) -> Judgement:
+        """The same with these clauses not shown, for these reasons, whatever came out."""
+        unknown = Unknown(reasons=reasons)
+        outcomes = tuple(
+            replace(o, assessment=not_shown(unknown), penalty="")
+            if o.clause.number in clauses and o.outcome != NOT_APPLICABLE
+            else o
+            for o in self.inspection.outcomes
+        )
+        return replace(self, inspection=replace(self.inspection, outcomes=outcomes), open_because=reasons)
 
     @property
     def complies(self) -> str:
@@ -64,7 +87,8 @@ class Judgement:
             if o.assessment.margin is not None
         }
         return Judged(
-            self.inspection.car.number, self.occasion, self.rests_on, self.complies, outcomes, margins, program
+            self.inspection.car.number, self.occasion, self.rests_on, self.complies, outcomes, margins, program,
+            "; ".join(self.open_because),
         )  # fmt: skip
 
 
@@ -105,6 +129,8 @@ class Judge:
         self.gear = gear
         """The meeting's own description of its gear, if it brought one."""
         self._looks_at = {number: looks_at(clause) for number, clause in pack.clauses.items()}
+        self.on_weights = clauses_that_follow(pack, self._looks_at, {WEIGHTS})
+        """The clauses that a weighing can touch."""
         self._last: dict[str, _Last] = {}
         self._loaded: dict[str, _Loaded] = {}
         self._declared: dict[str, Car] = {}

@@ -16,8 +16,8 @@ from checker.car.weights.states import state_of
 from checker.meeting.record.contents import Weighed
 from checker.meeting.record.day import CarDay, Record
 from checker.meeting.record.refusal import problem
+from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import kg
-from checker.meeting.session.session import Meeting
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
 from checker.reading.problems import InputError, Problem
@@ -37,12 +37,12 @@ EXCHANGES: Mapping[str, tuple[str, ...]] = {
 
 
 def unlike(
-    meeting: Meeting, car: CarDay, weighed: Weighed, read: Car, before: Sequence[Record[Weighed]]
+    basis: Basis, car: CarDay, weighed: Weighed, read: Car, before: Sequence[Record[Weighed]]
 ) -> list[Problem]:
     """What looks wrong with a reading: pads exchanged, or not this car at all.
 
     Args:
-        meeting: The meeting.
+        basis: What the meeting is judged by.
         car: The car as the record has it.
         weighed: The new reading.
         read: The car with the reading over its declaration, for the state it stood in.
@@ -52,8 +52,8 @@ def unlike(
     if before:
         expected, source = _mean([record.content for record in before]), "the weighing before"
     else:
-        expected, source = _predicted(meeting, car, read), "the declaration"
-    gear = meeting.gear.get(weighed.gear)
+        expected, source = _predicted(basis, car, read), "the declaration"
+    gear = basis.gear.get(weighed.gear)
     heaviest = max(shown.values())
     allowance = gear.allowance(heaviest, heaviest) if gear else Fraction(2)
     found: list[Problem] = []
@@ -72,9 +72,9 @@ def unlike(
 def _exchanged(
     shown: Mapping[str, Fraction], expected: Mapping[str, Fraction], allowance: Fraction, source: str
 ) -> list[Problem]:
-    as_typed = _distance(_pairs(shown), expected)
-    best = min(EXCHANGES, key=lambda name: _distance(_pairs(_moved(shown, EXCHANGES[name])), expected))
-    exchanged = _distance(_pairs(_moved(shown, EXCHANGES[best])), expected)
+    as_typed = _distance(pairs_of(shown), expected)
+    best = min(EXCHANGES, key=lambda name: _distance(pairs_of(_moved(shown, EXCHANGES[name])), expected))
+    exchanged = _distance(pairs_of(_moved(shown, EXCHANGES[best])), expected)
     if as_typed <= CLEARER * max(exchanged, allowance):
         return []
     message = (
@@ -88,9 +88,9 @@ def _exchanged(
     ]
 
 
-def _predicted(meeting: Meeting, car: CarDay, read: Car) -> dict[str, Fraction]:
+def _predicted(basis: Basis, car: CarDay, read: Car) -> dict[str, Fraction]:
     try:
-        declared = meeting.judge.declared(meeting.declaration(car))
+        declared = basis.judge.declared(basis.declaration(car))
     except InputError:
         return {}
     return expected_weights(declared, read)
@@ -124,11 +124,11 @@ def _known(car: Car, name: str) -> Any:
 
 def _mean(weighings: Sequence[Weighed]) -> dict[str, Fraction]:
     """The pairs of several readings of one shape, each by its mean."""
-    every = [_pairs({name: kg(text) for name, text in weighed.loads.items()}) for weighed in weighings]
+    every = [pairs_of({name: kg(text) for name, text in weighed.loads.items()}) for weighed in weighings]
     return {name: sum((pairs[name] for pairs in every), Fraction(0)) / len(every) for name in every[0]}
 
 
-def _pairs(loads: Mapping[str, Fraction]) -> dict[str, Fraction]:
+def pairs_of(loads: Mapping[str, Fraction]) -> dict[str, Fraction]:
     """Total, axles and sides, as far as the loads tell them; and the loads themselves."""
     found = dict(loads)
     found["total"] = sum(loads.values(), Fraction(0))

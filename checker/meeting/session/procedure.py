@@ -63,6 +63,8 @@ class Procedure:
     """What a car is to be like on the scales: fuel, driver, tyres, wear."""
     reweigh: str = ALWAYS
     reweigh_at_most: int | None = None
+    incidents: tuple[str, ...] = ()
+    """What is a reason to weigh again though the car did not fail, and uses up nobody's re-weighing."""
     prepare: tuple[str, ...] = ()
     steps: tuple[Step, ...] = ()
     after_race_weighings: int = 1
@@ -111,7 +113,7 @@ class _Reader:
         if not isinstance(formula, str) or fold(formula) != fold(self._pack.name):
             message = f"this is no procedure of the formula {self._pack.name}"
             self._note(("procedure",), message, f"begin it with procedure: {self._pack.name}")
-        reweigh = self._mapping(("reweigh",), ("when", "at_most")) if "reweigh" in top else {}
+        reweigh = self._mapping(("reweigh",), ("when", "at_most", "incidents")) if "reweigh" in top else {}
         after = (
             self._mapping(("after_race",), ("weighings", "prepare", "clauses")) if "after_race" in top else {}
         )
@@ -124,6 +126,7 @@ class _Reader:
             if "when" in reweigh
             else ALWAYS,
             reweigh_at_most=self._count(("reweigh", "at_most"), 0) if "at_most" in reweigh else None,
+            incidents=self._texts(("reweigh", "incidents")) if "incidents" in reweigh else (),
             prepare=self._texts(("prepare",)) if "prepare" in top else (),
             steps=self._steps() if "steps" in top else (),
             after_race_weighings=self._count(("after_race", "weighings"), 1) if "weighings" in after else 1,

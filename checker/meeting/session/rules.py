@@ -126,7 +126,7 @@ class Rules:
             case Opened():
                 raise refusal("MT216", "the meeting is open")
             case Closed():
-                self._closed(day)
+                self._closed(day, content)
             case Imported() | Carried():
                 pass
 
@@ -224,13 +224,25 @@ class Rules:
 
     # -- closing -----------------------------------------------------------------------------------------
 
-    def _closed(self, day: Day) -> None:
-        left = due(self._basis, day) if day.opened.content.rules else []
+    def _closed(self, day: Day, content: Closed) -> None:
+        if not day.opened.content.rules:
+            return
+        left = due(self._basis, day)
         if left:
             numbers = ", ".join(car.number for car in left)
             raise refusal(
                 "MT217", f"no verdict stands yet on car {numbers}", "whatever is recorded next judges it"
             )
+        unanswered = [
+            f"entry {record.number} against car {car.number}, clause {record.content.clause}"
+            for car in day.cars.values()
+            for record in car.open_protests()
+        ]
+        if unanswered and not content.provisional:
+            hint = "answer them with `meeting rule ... --protest ENTRY`, or close with --provisional"
+            raise refusal("MT219", f"protests are unanswered: {'; '.join(unanswered)}", hint)
+        if content.provisional and not unanswered:
+            raise refusal("MT219", "no protest is unanswered", "leave --provisional away")
 
     # -- decisions ---------------------------------------------------------------------------------------
 
@@ -257,6 +269,12 @@ class Rules:
             content: Any = record.content if record else None
             if not isinstance(content, Protested) or fold(content.car) != fold(car):
                 raise refusal("MT207", f"entry {ruled.protest} is no protest against car {car}")
+        standing = entered_car(day, ruled.car).rulings().get(ruled.clause)
+        if standing is not None and day.opened.content.rules and not ruled.corrects:
+            message = f"clause {ruled.clause} of car {car} is ruled on already, by entry {standing.number}"
+            raise refusal(
+                "MT207", message, f"say that this ruling stands in its place: --corrects {standing.number}"
+            )
         if ruled.corrects:
             content = correctable(day, ruled.corrects, ruled.reason).content
             same = isinstance(content, Ruled) and content.clause == ruled.clause

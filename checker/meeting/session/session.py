@@ -20,6 +20,7 @@ from checker.meeting.record.schema import texts_in
 from checker.meeting.record.soundness import flaws
 from checker.meeting.record.store import Clock, Draft, Store, computer_clock, digest_of
 from checker.meeting.session.basis import Basis
+from checker.meeting.session.disagreeing import disagreements
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.named import entered_car, official_of
 from checker.meeting.session.rules import Rules, due
@@ -217,7 +218,11 @@ class Meeting(Basis):
             InputError: Its declaration or a reading cannot be used.
         """
         at = occasion or car.latest_occasion()
-        return self.judge.judge(self.day, car, self.declaration(car), at, afresh=afresh)
+        judgement = self.judge.judge(self.day, car, self.declaration(car), at, afresh=afresh)
+        if not self.day.opened.content.rules:
+            return judgement
+        reasons = disagreements(self, car, at, judgement.inspection.car)
+        return judgement.left_open(reasons, self.judge.on_weights) if reasons else judgement
 
     def due(self) -> list[CarDay]:
         """The cars that are weighed as often as they are to be, and have no verdict as the record stands."""

@@ -38,13 +38,13 @@ def refuse_weighing(basis: Basis, day: Day, weighed: Weighed) -> None:
     if weighed.corrects:
         corrected_weighing(day, car, weighed.corrects, weighed.occasion, weighed.reason)
     else:
-        refuse_too_many(basis, day, car, weighed.occasion, bool(weighed.again))
+        refuse_too_many(basis, day, car, weighed.occasion, weighed.again)
     _refuse_form(basis, weighed)
     if not weighed.corrects and before and not weighed.again:
         _refuse_other_state(weighed, before[0].content)
 
 
-def refuse_too_many(basis: Basis, day: Day, car: CarDay, occasion: str, again: bool) -> None:
+def refuse_too_many(basis: Basis, day: Day, car: CarDay, occasion: str, again: str) -> None:
     """Refuse one weighing more than the procedure has, or a re-weighing that it does not allow.
 
     Raises:
@@ -64,16 +64,26 @@ def refuse_too_many(basis: Basis, day: Day, car: CarDay, occasion: str, again: b
         raise refusal("MT210", message, "leave --again away")
     if is_doubted(day, before):
         return  # weighed on gear that failed its check: nobody's re-weighing is used up
+    judged = day.last_judged(car)
+    if judged is not None and judged.doubt:
+        return  # the weighings do not go together, which is nobody's re-weighing either
+    if any(fold(again) == fold(incident) for incident in procedure.incidents):
+        return
     if procedure.reweigh == NEVER:
         hint = "correct a reading that was written down wrongly"
         raise refusal("MT210", "the procedure allows no re-weighing", hint)
-    judged = day.last_judged(car)
     if procedure.reweigh == AFTER_A_FAIL and (judged is None or judged.complies != NO):
         message = f"car {car.number} does not fail; the procedure allows re-weighing {AFTER_A_FAIL} only"
-        raise refusal("MT210", message)
+        others = ", ".join(procedure.incidents)
+        raise refusal("MT210", message, f"or, as the reason, after one of: {others}" if others else "")
     most = procedure.reweigh_at_most
     earlier = car.sets(occasion)[:-1]
-    asked = sum(1 for weighings in earlier if not is_doubted(day, weighings))
+    incidents = {fold(incident) for incident in procedure.incidents}
+    asked = sum(
+        1
+        for weighings, next_ones in zip(earlier, car.sets(occasion)[1:], strict=False)
+        if not is_doubted(day, weighings) and fold(next_ones[0].content.again) not in incidents
+    )
     if most is not None and asked >= most:
         message = f"car {car.number} has been re-weighed {asked} times; the procedure allows {most}"
         raise refusal("MT210", message)

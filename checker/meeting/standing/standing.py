@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
-from checker.meeting.record.contents import ALLOW, SCRUTINEERING, STAND, Judged, Ruled
-from checker.meeting.record.day import CarDay
+from checker.meeting.record.contents import ALLOW, SCRUTINEERING, STAND, Judged, Protested, Ruled
+from checker.meeting.record.day import CarDay, Record
 from checker.meeting.session.dependence import looks_at
 from checker.meeting.session.gear import Doubt, doubts
 from checker.meeting.session.procedure import Step
@@ -52,6 +52,10 @@ class Standing:
     """A weighing that a bad check of the gear puts in doubt."""
     next_step: str = ""
     late: bool = False
+    open_because: str = ""
+    """Why the weighings settle nothing, where they do not."""
+    protests: tuple[Record[Protested], ...] = ()
+    """Those that no ruling has answered."""
     occasion: str = SCRUTINEERING
 
 
@@ -83,6 +87,8 @@ def standing(meeting: Meeting, car: CarDay, doubt: Doubt | None) -> Standing:
         doubt=doubt,
         next_step="" if car.withdrawn else next_step(meeting, car, doubt),
         late=car.entered.content.late,
+        open_because=judged.doubt if judged else "",
+        protests=tuple(car.open_protests()),
         occasion=occasion,
     )
 

@@ -8,20 +8,25 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import COMPLIES, WITHDRAWN, Standing, standings, tally
 
 
-def close(meeting: Meeting, by: str) -> list[Standing]:
+def close(meeting: Meeting, by: str, *, provisional: bool = False) -> list[Standing]:
     """Close the meeting with its tally; on disk when this returns.
+
+    Args:
+        meeting: Open for work.
+        by: Initials of the official.
+        provisional: Protests are still unanswered, and the results say so.
 
     Returns:
         The cars that are left with something open: not weighed, in doubt, unsettled.
 
     Raises:
-        InputError: MT201, it is closed already.
+        InputError: MT201 it is closed already, MT217 a verdict or MT219 a protest is outstanding.
     """
     found: list[Standing] = []
 
     def decide(_: Day) -> list[Content]:
         found[:] = standings(meeting)
-        return [Closed(tally(found))]
+        return [Closed(tally(found), provisional)]
 
     meeting.record(by, decide)
     return [one for one in found if one.status not in (COMPLIES, WITHDRAWN) and not one.failing]

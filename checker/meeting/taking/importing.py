@@ -44,7 +44,7 @@ class _Line:
 
 
 def import_weighings(
-    meeting: Meeting, file: str, mapping_file: str, by: str, *, as_it_is: bool = False
+    meeting: Meeting, file: str, mapping_file: str, by: str, *, as_it_is: bool = False, again: str = ""
 ) -> ImportedRows:
     """Record the weighings of a table; on disk when this returns.
 
@@ -54,6 +54,7 @@ def import_weighings(
         mapping_file: How to read it.
         by: Initials of the official.
         as_it_is: Record also what looks wrong.
+        again: Why cars of the table that have been weighed already are weighed anew; "" where they are not.
 
     Raises:
         InputError: With every mistake of every row (MT210, MT251, MT3xx, RDxxx): then nothing was recorded.
@@ -66,13 +67,27 @@ def import_weighings(
 
     def decide(day: Day) -> list[Content]:
         _refuse_again(day, data, file)
-        contents, warnings = _settled(meeting, day, lines, as_it_is)
+        contents, warnings = _settled(meeting, day, _anew(day, lines, again), as_it_is)
         found[:] = [ImportedRows(tuple(contents), tuple(warnings))]
         head = Imported(table.name, digest_of(data), digest_of(mapping_data), len(contents))
         return [head, *contents]
 
     meeting.record(by, decide, [data, mapping_data])
     return found[0]
+
+
+def _anew(day: Day, lines: Sequence[_Line], again: str) -> list[_Line]:
+    """The rows, with the reason on the first of every car that has been weighed on that occasion already."""
+    found: list[_Line] = []
+    begun: set[tuple[str, str]] = set()
+    for line in lines:
+        reading = line.reading
+        car, key = day.car(reading.car), (fold(reading.car), reading.occasion)
+        if again and key not in begun and car is not None and car.weighings(reading.occasion):
+            line = replace(line, reading=replace(reading, again=reading.again or again))
+        begun.add(key)
+        found.append(line)
+    return found
 
 
 def _refuse_again(day: Day, data: bytes, file: str) -> None:

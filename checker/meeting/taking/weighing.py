@@ -52,6 +52,8 @@ class Reading:
     """Why the car is weighed anew."""
     source: str = ""
     taken: str = ""
+    confirmed: str = ""
+    """Why it is right though it looks wrong."""
     corrects: int = 0
     reason: str = ""
 
@@ -104,7 +106,7 @@ def settle(meeting: Meeting, day: Day, reading: Reading) -> Settled:
     if reading.corrects:
         corrected = corrected_weighing(day, car, reading.corrects, reading.occasion, reading.reason)
     else:
-        refuse_too_many(meeting, day, car, reading.occasion, bool(reading.again))
+        refuse_too_many(meeting, day, car, reading.occasion, reading.again)
     first = not before or bool(reading.again)
     model = corrected.content if corrected is not None else None if first else before[-1].content
     weighed = _filled(meeting, car, reading, loads, gear, model, len(before))
@@ -154,6 +156,7 @@ def _filled(
         wear=one_of(state["wear"], WEAR, "the wear"),
         again=reading.again or (model.again if model and reading.corrects else ""),
         source=reading.source,
+        confirmed=reading.confirmed.strip(),
         taken=reading.taken or (model.taken if model and reading.corrects else ""),
         corrects=reading.corrects,
         reason=reading.reason.strip(),

@@ -86,6 +86,9 @@ def what_words(car: Data) -> str:
         told.append(f"{car['doubt']['gear']} failed a check: weigh again")
     told += [f"{fail['clause']} {fail['margin']}".strip() for fail in car["fails"]]
     told += [f"{ruled['clause']} {_DECIDED[ruled['decision']]}" for ruled in car["rulings"]]
+    told += [f"PROTEST {protest['clause']} (entry {protest['entry']})" for protest in car["protests"]]
+    if car["open_because"]:
+        told.append(car["open_because"])
     if car["unsettled"] and not car["fails"]:
         told.append(f"open: {', '.join(car['unsettled'])}")
     if car["next_step"] and not car["doubt"]:
@@ -126,7 +129,8 @@ def results_text(document: Data, page: Page) -> None:
     """The results: every car with what was computed and what officials decided, and the hash to keep on paper."""
     heading = document["meeting"]
     unsound_text(document, page)
-    page.put(f"RESULTS  {heading['title']}, {heading['on']}", style=BOLD)
+    provisional = "RESULTS, PROVISIONAL" if document["provisional"] else "RESULTS"
+    page.put(f"{provisional}  {heading['title']}, {heading['on']}", style=BOLD)
     page.put(f"Judged by {heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}.")
     page.put(f"Officials: {', '.join(heading['officials'])}.")
     if document["entries_since"]:
@@ -149,6 +153,10 @@ def results_text(document: Data, page: Page) -> None:
             page.put(f"on the entrant's word: {car['entrants_word']} clauses", 6, 10)
         if car["unsettled"]:
             page.put(f"not settled: {', '.join(car['unsettled'])}", 6, 10)
+        if car["open_because"]:
+            page.put(f"open: {car['open_because']}", 6, 10)
+        for protest in car["protests"]:
+            page.put(protest_words(protest), 6, 10)
         for ruled in car["rulings"]:
             words = (
                 f"clause {ruled['clause']} {_DECIDED[ruled['decision']]} by an official: {ruled['reason']}"
@@ -164,6 +172,12 @@ def results_text(document: Data, page: Page) -> None:
     record_text(document, page, whole=True)
     page.blank()
     page.put(CAUTION, style=DIM)
+
+
+def protest_words(protest: Data) -> str:
+    """A protest that is unanswered."""
+    by = f" by car {protest['by_car']}" if protest["by_car"] else ""
+    return f"PROTEST unanswered{by}, clause {protest['clause']} (entry {protest['entry']}): {protest['text']}"
 
 
 def unsound_text(document: Data, page: Page) -> None:

@@ -6,7 +6,7 @@ from collections import Counter
 
 from checker.kinds.judging.assessment import FAIL
 from checker.meeting.record.clock import oddities
-from checker.meeting.record.contents import SCRUTINEERING, Noted, Weighed
+from checker.meeting.record.contents import SCRUTINEERING, Noted, Ruled, Weighed
 from checker.meeting.record.day import CarDay, Record
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, on_weights
 from checker.meeting.session.gear import Doubt, kg
@@ -32,6 +32,7 @@ def meeting_document(meeting: Meeting) -> Data:
         "program": program_version(),
         "meeting": heading_data(meeting),
         "closed": meeting.day.closed is not None,
+        "provisional": meeting.day.closed is not None and meeting.day.closed.content.provisional,
         "tally": tally(found),
         "gear": _gear_data(meeting),
         "clock_set_back": [number for number, _ in meeting.day.set_back],
@@ -104,12 +105,40 @@ def standing_data(meeting: Meeting, one: Standing) -> Data:
         ],
         "unsettled": list(one.unsettled),
         "rulings": [
-            {"clause": r.clause, "decision": r.decision, "reason": r.reason, "computed": r.computed}
+            {
+                "clause": r.clause,
+                "decision": r.decision,
+                "reason": r.reason,
+                "computed": r.computed,
+                "in_place_of": _earlier_rulings(meeting, r),
+            }
             for r in one.rulings
+        ],
+        "open_because": one.open_because,
+        "protests": [
+            {
+                "entry": p.number,
+                "clause": p.content.clause,
+                "by_car": p.content.by_car,
+                "text": p.content.text,
+            }
+            for p in one.protests
         ],
         "doubt": _doubt_data(one.doubt),
         "next_step": one.next_step,
     }
+
+
+def _earlier_rulings(meeting: Meeting, ruled: Ruled) -> list[Data]:
+    """The rulings that this one stands in place of, the newest first."""
+    found: list[Data] = []
+    while ruled.corrects and (record := meeting.day.record(ruled.corrects)) is not None:
+        assert isinstance(record.content, Ruled)
+        ruled = record.content
+        found.append(
+            {"entry": record.number, "by": record.by, "decision": ruled.decision, "reason": ruled.reason}
+        )
+    return found
 
 
 def _doubt_data(doubt: Doubt | None) -> Data | None:

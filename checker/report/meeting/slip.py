@@ -7,7 +7,7 @@ from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data
-from checker.report.meeting.board import COLOURS, SHOWN, record_text, unsound_text
+from checker.report.meeting.board import COLOURS, SHOWN, protest_words, record_text, unsound_text
 from checker.report.one_car.text import clause_block
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, OUTCOME_WORDS
@@ -58,6 +58,8 @@ def _result(document: Data, page: Page) -> None:
         doubt = standing["doubt"]
         words = f"{doubt['gear']}, pad {doubt['pad'].replace('_', ' ')}, showed {doubt['shown']} for {doubt['applied']}"
         page.put(f"In doubt: {words}; the car is to be weighed again.", style=RED)
+    if standing["open_because"]:
+        page.put(f"Open: {standing['open_because']}.", style=YELLOW)
     computed = {True: "yes", False: "no", None: "open"}[document["inspection"]["complies"]]
     if standing["rulings"]:
         page.put(f"Computed without the officials' rulings: {_RESULT[computed].lower()}.")
@@ -114,6 +116,9 @@ def _outcomes(document: Data, page: Page) -> None:
 
 
 def _rulings(document: Data, page: Page) -> None:
+    for protest in document["standing"]["protests"]:
+        page.blank()
+        page.put(protest_words(protest), 0, 2, YELLOW)
     rulings = document["standing"]["rulings"]
     if not rulings:
         return
@@ -121,6 +126,9 @@ def _rulings(document: Data, page: Page) -> None:
     for ruled in rulings:
         computed = OUTCOME_WORDS.get(ruled["computed"], ruled["computed"])
         page.put(f"{ruled['clause']}  {ruled['decision']}: {ruled['reason']} (computed: {computed})", 2, 7)
+        for earlier in ruled["in_place_of"]:
+            words = f"{earlier['decision']} by {earlier['by']}, entry {earlier['entry']}: {earlier['reason']}"
+            page.put(f"in place of {words}", 7, 9, DIM)
 
 
 def _differences(document: Data, page: Page) -> None:
