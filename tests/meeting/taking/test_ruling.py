@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -15,10 +16,15 @@ from checker.meeting.standing.standing import (
     standings,
     tally,
 )
+from checker.meeting.standing.verifying import verify
 from checker.meeting.taking.closing import close, reopen
 from checker.meeting.taking.measuring import Finding, measure
 from checker.meeting.taking.ruling import Ruling, protest, rule
 from checker.reading.problems import InputError
+from checker.report.meeting.board import board_text, results_text
+from checker.report.meeting.document import meeting_document, results_document, slip_document
+from checker.report.meeting.slip import slip_text
+from checker.report.page import Page
 from checker.report.words.findings import found_words
 from tests.meeting.days import a_meeting, car_text, refused, weighed
 
@@ -157,3 +163,56 @@ def test_closing_tells_which_cars_are_left_open(tmp_path: Path) -> None:
             ("7", "on the scales"),
             ("8", "waits"),
         ]
+
+
+def words_of(tell: Callable[[Page], None]) -> str:
+    page = Page(100)
+    tell(page)
+    return " ".join(page.text().split())
+
+
+def test_a_protest_shows_everywhere_until_it_is_answered_and_holds_the_closing_up(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        for _ in range(2):
+            weighed(meeting)
+        meeting.judge_and_record(meeting.car("7"), "TB")
+        number = protest(meeting, Protested("7", "3", "it scrapes", ""), "KV")
+
+        def told() -> list[str]:
+            slip = slip_document(meeting, meeting.car("7"), meeting.judgement(meeting.car("7")), [], [])
+            return [
+                words_of(lambda page: board_text(meeting_document(meeting), page)),
+                words_of(lambda page: results_text(results_document(meeting, meeting.day.number), page)),
+                words_of(lambda page: slip_text(slip, page)),
+            ]
+
+        assert all("PROTEST" in text and f"(entry {number})" in text for text in told())
+        with pytest.raises(InputError) as error:
+            close(meeting, "KV")
+        assert refused(error) == "MT219"
+        assert f"entry {number} against car 7, clause 3" in error.value.problems[0].message
+        close(meeting, "KV", provisional=True)
+        assert told()[1].startswith("RESULTS, PROVISIONAL")
+        reopen(meeting, "the protest is heard", "KV")
+        rule(meeting, Ruling("7", "3", "stand", "it does not", number), "KV", found_words)
+        assert not any("PROTEST" in text for text in told())
+        with pytest.raises(InputError) as error:
+            close(meeting, "KV", provisional=True)
+        assert refused(error) == "MT219"
+        close(meeting, "KV")
+        assert told()[1].startswith("RESULTS Plover")
+    assert verify(tmp_path / "day.meeting").sound
+
+
+def test_a_later_ruling_says_which_it_stands_in_place_of_and_both_stay_on_the_slip(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        first = rule(meeting, Ruling("7", "3", "reject", "too low"), "KV", found_words)
+        with pytest.raises(InputError) as error:
+            rule(meeting, Ruling("7", "3", "stand", "on second thoughts"), "TB", found_words)
+        assert refused(error) == "MT207"
+        assert error.value.problems[0].hint.endswith(f"--corrects {first}")
+        rule(meeting, Ruling("7", "3", "stand", "on second thoughts", corrects=first), "TB", found_words)
+        slip = slip_document(meeting, meeting.car("7"), meeting.judgement(meeting.car("7")), [], [])
+        told = words_of(lambda page: slip_text(slip, page))
+    assert "stand: on second thoughts" in told
+    assert f"in place of reject by KV, entry {first}: too low" in told
