@@ -10,12 +10,11 @@ import os
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
-from fractions import Fraction
 from typing import Any
 
 from checker.kinds.reading.naming import is_name
+from checker.kinds.reading.reader import CheckReader, Surroundings
 from checker.quantities.days import parse_day
-from checker.quantities.formula.compiling import compile_formula, constant_number, constant_truth, expect
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Scope
@@ -130,27 +129,12 @@ class PackSource:
     def formula(
         self, scope: Scope, *path: str | int, expected: Kind | None = None, what: str = "", clause: str = ""
     ) -> Expression | None:
-        """The formula at `path`; None, with problems noted, where it cannot be used."""
-        value = self.get(*path)
-        try:
-            if isinstance(value, bool):
-                expression = constant_truth(value)
-            elif isinstance(value, (int, Fraction)):
-                expression = constant_number(value, self.document.written(path))
-            elif isinstance(value, str):
-                expression = compile_formula(value, scope)
-            else:
-                self.problem(103, f"`{path[-1]}` needs a formula", *path, clause=clause)
-                return None
-            if expected is not None:
-                expect(expression, expected, what or f"`{path[-1]}`")
-        except FormulaError as error:
-            self.note(error, path, clause)
-            return None
-        return expression
+        """The formula at `path`, read as in a check; None, with problems noted, where it cannot be used."""
+        return self._reader(scope, clause).formula(*path, expected=expected, what=what)
 
-    def note(self, error: FormulaError, path: Path, clause: str = "") -> None:
+    def _reader(self, scope: Scope, clause: str) -> CheckReader:
+        return CheckReader(self.document, (), Surroundings(scope, self.problems, {}, clause=clause))
+
+    def note(self, error: FormulaError, path: Path) -> None:
         """Note the mistakes of a formula at their exact places."""
-        for found in error.problems:
-            span = self.document.span_within(path, found.start, max(found.end, found.start + 1))
-            self.problems.add(f"PK{found.number}", found.message, span, hint=found.hint, clause=clause)
+        self._reader(Scope(), "").note(error, path)
