@@ -76,7 +76,8 @@ def test_word_lists_are_ordinary_files_of_the_packs_own_folder(
 def test_cases_are_an_ordinary_file_of_the_packs_own_folder(folder: Path, name: str) -> None:
     file = folder / "rules.yaml"
     file.write_text(f"{PACK}cases: {name}\n", encoding="utf-8")
-    assert [problem.code for problem in lint(file)] == ["PK109"]
+    (code,) = {problem.code for problem in lint(file) if problem.span and problem.span.file == str(file)}
+    assert code == "PK109"
 
 
 @pytest.mark.parametrize(

@@ -49,7 +49,7 @@ def lint(place: str | os.PathLike[str]) -> tuple[Problem, ...]:
     path = Path(place)
     try:
         if path.is_file() and word_of(str(place)) == EDITION:
-            found = _edition(str(place), open_folder(place))[1]
+            found = _of_one_edition(str(place))
         else:
             found = _folder(open_folder(path.parent if path.is_file() else place))
     except InputError as error:
@@ -57,6 +57,16 @@ def lint(place: str | os.PathLike[str]) -> tuple[Problem, ...]:
             raise
         found = list(error.problems)
     return tuple(sorted(dict.fromkeys(found), key=_position))
+
+
+def _of_one_edition(file: str) -> list[Problem]:
+    """What is wrong with an edition, and with files beside it that may be its bulletins."""
+    try:
+        folder = open_folder(file)
+    except InputError as error:
+        wrong = _edition(file, PackFolder("", file, (file,)))[1]  # what is never used cannot be told
+        return [*error.problems, *(problem for problem in wrong if not problem.warning)]
+    return _edition(file, folder)[1]
 
 
 def _position(problem: Problem) -> tuple[str, int, int, str]:
