@@ -16,8 +16,10 @@ _COLUMN = 9
 def affected_text(document: Data, page: Page) -> None:
     """Print the document of a fleet."""
     page.heading("Whom the change affects")
-    page.labelled("before", rules_words({"pack": document["old"]}), _COLUMN, 2)
-    page.labelled("after", rules_words({"pack": document["new"]}), _COLUMN, 2)
+    for label, side in (("before", "old"), ("after", "new")):
+        page.labelled(label, rules_words({"pack": document[side]}), _COLUMN, 2)
+        if document[side]["because"]:
+            page.put(document[side]["because"], _COLUMN)
     viewed = "an entrant, at home" if document["for"] == "entrant" else "an official"
     days = document["on"]
     if document["on_before"] != days:

@@ -65,8 +65,10 @@ def comparison_document(
 def comparison_text(document: Data, page: Page) -> None:
     """Print a comparison on a page, clause by clause."""
     page.heading("What changed")
-    page.labelled("before", rules_words({"pack": document["old"]}), _COLUMN, 2)
-    page.labelled("after", rules_words({"pack": document["new"]}), _COLUMN, 2)
+    for label, side in (("before", "old"), ("after", "new")):
+        page.labelled(label, rules_words({"pack": document[side]}), _COLUMN, 2)
+        if document[side]["because"]:
+            page.put(document[side]["because"], _COLUMN)
     for change in document["changes"]:
         page.blank()
         page.put(_headline(change), 0, 2, _COLOURS.get(change["change"], BOLD))
@@ -89,6 +91,9 @@ def comparison_markdown(document: Data) -> str:
     """A comparison as Markdown, to publish or to put before a meeting."""
     before, after = (escaped(rules_words({"pack": document[side]})) for side in ("old", "new"))
     lines = [f"# Changes to {after}", "", f"Compared with {before}.", ""]
+    for label, side in (("Before", "old"), ("After", "new")):
+        if document[side]["because"]:
+            lines += [f"{label}: {escaped(document[side]['because'])}.", ""]
     for change in document["changes"]:
         lines.append(f"- **{escaped(_headline(change))}**")
         lines += [f"  - {with_names(line)}" for line in _told(change)]

@@ -17,6 +17,7 @@ def test_editions_are_compared_as_text_json_and_markdown(capsys: Capsys) -> None
     text = run(capsys, "pack", "compare", OLD, NEW)
     assert text.code == exits.COMPLIES
     assert "3.3 Inside weight: tightened by 1.2 %" in text.out
+    assert "edition 2026.1 as it stands, without bulletins: 2026-B1" in text.out, "what is left aside is told"
     document = json.loads(run(capsys, "pack", "compare", OLD, NEW, "--format", "json").out)
     assert (document["document"], document["version"]) == ("comparison", 1)
     assert {"clause", "change", "old", "new", "by", "words"} <= set(document["changes"][0])
