@@ -38,7 +38,8 @@ def command(day: str, hour: str | None, form: str, output_file: str | None, widt
     from checker.report.meeting.document import results_document
 
     with printing_from(day) as meeting:
-        refuse_due(meeting)
+        if not meeting.faults:
+            refuse_due(meeting)
         recheck(meeting, meeting.day.cars.values())
         shown = meeting if hour is None else meeting.as_at(_moment(meeting, hour))
         document = results_document(shown, meeting.day.number)
