@@ -147,15 +147,17 @@ def _fails_words(line: LegalFuel) -> str:
 
 
 def _finish_data(finish: Finish) -> Data:
+    most = finish.asked.high if finish.asked else None
     return {
         "tyres": finish.tyres,
         "fuel": _least(finish.legal),
         "clause": finish.clauses[0].number if finish.clauses else None,
         "clauses": [clause.number for clause in finish.clauses],
         "legal_fuel": None if finish.legal is None else levels_data(finish.legal),
-        "text": None
-        if not finish.legal
-        else legal_words(finish.legal, finish.asked.high if finish.asked else None),
+        "text": None if not finish.legal else legal_words(finish.legal, most),
+        "guarded_fuel": _least(finish.guarded),
+        "guarded": None if finish.guarded is None else levels_data(finish.guarded),
+        "guarded_text": None if not finish.guarded else legal_words(finish.guarded, most),
         "not_shown": list(finish.unknown.says),
     }
 
@@ -307,6 +309,8 @@ def _finishes(document: Data, page: Page) -> None:
         tyres = f"{finish['tyres']} tyres" if finish["tyres"] else "as weighed"
         words, style = _levels_words(finish)
         page.labelled(tyres, words, 15, 2, style)
+        if finish["legal_fuel"] and finish["guarded_text"] != finish["text"]:
+            page.put(f"{finish['guarded_text'] or 'no amount'} to be clear of what the gear resolves", 15)
 
 
 def _levels_words(found: Data) -> tuple[str, str]:

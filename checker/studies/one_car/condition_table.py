@@ -17,11 +17,10 @@ from checker.car.weights.fuel import layers
 from checker.car.weights.geometry import Amount, Spot
 from checker.car.weights.states import BUILT_IN, state_of
 from checker.car.weights.weights import State
-from checker.kinds.contract.check import Check, Combining
-from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, TOO_CLOSE, LegalFuel
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, LegalFuel
 from checker.pack.model import Clause
 from checker.quantities.kind import Unknown
+from checker.studies.one_car.condition_checks import condition_checks
 from checker.studies.one_car.finish import Finish, finishes
 from checker.verdict.inspection import Inspection
 
@@ -99,27 +98,6 @@ def corner(car: Car, state: State | None) -> Corner:
         {name: weights.weight(name) for name in NAMES},
         {name: weights.percentage(name) for name in NAMES[1:]},
     )
-
-
-# -- clauses that depend on the condition ------------------------------------------------------------
-
-
-def condition_checks(inspection: Inspection) -> Iterator[tuple[Clause, Framed]]:
-    """Checks that must hold in a range of conditions, with their clauses."""
-    for outcome in inspection.outcomes:
-        if outcome.check is not None and outcome.outcome != NOT_APPLICABLE:
-            for framed in _ranging(outcome.check):
-                yield outcome.clause, framed
-
-
-def _ranging(check: Check) -> Iterator[Framed]:
-    """The check itself, or those of its parts that must all hold, where they range over conditions."""
-    if isinstance(check, Framed) and check.conditions:
-        if any(not condition.is_single for condition in check.conditions):
-            yield check
-    elif isinstance(check, Framed) or check.combines is Combining.ALL:
-        for branch in check.branches():
-            yield from _ranging(branch)
 
 
 # -- what a kilogram does ----------------------------------------------------------------------------

@@ -12,6 +12,7 @@ from checker.kinds.judging.assessment import DISPENSATION, LegalFuel
 from checker.pack.model import Clause
 from checker.quantities.intervals import Interval, Intervals, without
 from checker.quantities.kind import Unknown
+from checker.studies.one_car.guarded_fuel import guarded_levels
 from checker.verdict.inspection import Inspection
 
 WORN = Fraction(1)
@@ -25,6 +26,8 @@ class Finish:
     """None: those that the car was weighed on."""
     legal: Intervals | None
     """All levels in mm3 at which every clause is met; None where that is not known."""
+    guarded: Intervals | None
+    """Of these the levels at which every clause is met by more than the gear resolves, closed in on from within."""
     fails: Intervals
     """Levels in mm3 at which some clause fails for certain."""
     asked: Interval | None
@@ -40,7 +43,7 @@ def finishes(inspection: Inspection) -> tuple[Finish, ...]:
     asked = tuple(fuel_lines(inspection))
     if not asked:
         return ()
-    return tuple(_finish(asked, tyres) for tyres in inspection.car.tyre_sets or (None,))
+    return tuple(_finish(inspection, asked, tyres) for tyres in inspection.car.tyre_sets or (None,))
 
 
 def fuel_lines(inspection: Inspection) -> Iterator[tuple[Clause, LegalFuel]]:
@@ -50,15 +53,16 @@ def fuel_lines(inspection: Inspection) -> Iterator[tuple[Clause, LegalFuel]]:
             yield from ((outcome.clause, line) for line in outcome.legal_fuel)
 
 
-def _finish(asked: tuple[tuple[Clause, LegalFuel], ...], tyres: str | None) -> Finish:
+def _finish(inspection: Inspection, asked: tuple[tuple[Clause, LegalFuel], ...], tyres: str | None) -> Finish:
     worn = [(c, line) for c, line in asked if line.state.wear in (None, WORN) and on_tyres(line, tyres)]
     whole = in_all((line for _, line in worn), state_of(None, None, tyres, WORN))
     if whole.asked is None:
-        return Finish(tyres, None, whole.fails, None, (), whole.unknown)
+        return Finish(tyres, None, None, whole.fails, None, (), whole.unknown)
     clauses = limiting(whole.asked, [(clause, line.fails) for clause, line in worn])
     if is_open(whole.unknown) and without(whole.asked, whole.fails):
-        return Finish(tyres, None, whole.fails, whole.asked, clauses, whole.unknown)
-    return Finish(tyres, whole.holds, whole.fails, whole.asked, clauses, Unknown())
+        return Finish(tyres, None, None, whole.fails, whole.asked, clauses, whole.unknown)
+    guarded = guarded_levels(inspection, whole.holds, tyres, WORN)
+    return Finish(tyres, whole.holds, guarded, whole.fails, whole.asked, clauses, Unknown())
 
 
 def on_tyres(line: LegalFuel, tyres: str | None) -> bool:

@@ -20,7 +20,8 @@ from checker.kinds.judging.exact_rule import EXACTLY
 from checker.pack.model import Clause
 from checker.quantities.intervals import Interval, Intervals, without
 from checker.quantities.kind import Unknown, unite
-from checker.studies.one_car.condition_table import Corner, condition_checks, corner
+from checker.studies.one_car.condition_checks import condition_checks
+from checker.studies.one_car.condition_table import Corner, corner
 from checker.studies.one_car.finish import WORN, is_open, limiting, on_tyres
 from checker.verdict.inspection import Inspection
 
