@@ -9,6 +9,7 @@ six significant digits.
 from __future__ import annotations
 
 import math
+from collections.abc import Collection
 from fractions import Fraction
 from typing import Any
 
@@ -54,8 +55,10 @@ def _data(text: str, amount: Amount | None) -> Data:
     return {"value": text, "exact": exact_text(exact), "unit": None if unit is None else unit.name}
 
 
-def uncertainty_data(spread: Spread | None, margin: Amount | None) -> Data | None:
-    """How well a margin is known, in the margin's unit; None where every value that went in is exact."""
+def uncertainty_data(
+    spread: Spread | None, margin: Amount | None, taken_as_exact: Collection[str]
+) -> Data | None:
+    """How well a margin is known by what is stated, in its unit; None where every value that went in is exact."""
     if spread is None or margin is None:
         return None
     unit = shown_in(margin.unit)
@@ -65,6 +68,8 @@ def uncertainty_data(spread: Spread | None, margin: Amount | None) -> Data | Non
         "standard": estimate(standard),
         "expanded": estimate(standard * float(spread.factor)),
         "k": estimate(float(spread.factor)),
+        "covers": estimate(float(spread.covers)),
+        "complete": not taken_as_exact,
         "unit": None if unit is None else unit.name,
         "contributions": [
             {"name": part.name, "standard": estimate(math.sqrt(part.variance) / float(factor))}

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
@@ -105,6 +106,14 @@ def _clauses(numbers: Sequence[str], one: str, many: str) -> str:
 
 
 _MOST_NAMED = 8
+
+
+def times_in(part: float) -> str:
+    """How often an interval covers, as people say it: "9 times in 10", "19 times in 20"; else as a percentage."""
+    near = Fraction(part).limit_denominator(100)
+    if abs(float(near) - part) < 1e-6 and 0 < near < 1:
+        return f"{near.numerator} times in {near.denominator}"
+    return f"in {100 * part:.3g} % of all cases"
 
 
 def listed(words: Sequence[str], joint: str = "and") -> str:

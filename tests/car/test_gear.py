@@ -193,6 +193,58 @@ def test_one_offset_serves_every_pad() -> None:
     assert car.weights().weight("total") == 589
 
 
+# -- what a weighing cannot show of itself -----------------------------------------------------------
+
+
+def said(declaration: dict[str, Any]) -> str:
+    return "\n".join(loaded(declaration).assumed)
+
+
+def test_one_plate_under_both_axles_is_told() -> None:
+    loads = {"front": "298 kg", "rear": "342 kg"}
+    plates = weighed_with(PADS, {"weighing.readings": [loads]})
+    plate = weighed_with(
+        PADS, {"weighing.readings": [{**loads, "pads": {"front": "plate", "rear": "plate"}}]}
+    )
+    assert "one plate" not in said(plates)
+    assert (
+        "one plate stood under front and rear in turn: what it is out by counts twice in the total"
+        in said(plate)
+    )
+
+
+def test_a_scale_error_that_all_pads_share_is_told_unless_it_is_stated() -> None:
+    words = "pads: common_error is taken as none, as it is not stated"
+    assert words in said(weighed_with(PADS))
+    assert words not in said(weighed_with({**PADS, "common_error": "0.1 %"}))
+
+
+@pytest.mark.parametrize(
+    ("weight", "told"), [("20 kg", True), ("79 kg", True), ("79.25 kg", False), ("150 kg", False)]
+)
+def test_a_test_weight_too_light_for_the_load_is_told(weight: str, told: bool) -> None:
+    check = {
+        "instrument": "pads",
+        "when": "2026-05-03",
+        "test_weight": weight,
+        "shown": {"front_left": weight},
+    }
+    words = f"pads: a test weight of {weight} does not prove it at the 158.5 kg that it bore"
+    assert (words in said(weighed_with(PADS, {"checks": [check]}))) is told
+
+
+def test_a_check_of_zero_alone_proves_nothing_and_claims_nothing() -> None:
+    check = {"instrument": "pads", "when": "2026-05-03", "zero": {"front_left": "0 kg"}}
+    assert "test weight" not in said(weighed_with(PADS, {"checks": [check]}))
+
+
+@pytest.mark.parametrize(("times", "told"), [(1, False), (2, True), (3, False)])
+def test_a_third_weighing_is_asked_for_where_there_are_two(times: int, told: bool) -> None:
+    one = dict(zip(WHEELS, ("158 kg", "140 kg", "150 kg", "136 kg"), strict=True))
+    readings = [one, {**one, "pads": "swapped side to side"}, one][:times]
+    assert ("weigh a third time" in said(weighed_with(PADS, {"weighing.readings": readings}))) is told
+
+
 # -- what is assumed ---------------------------------------------------------------------------------
 
 
@@ -209,3 +261,13 @@ def test_what_is_assumed_of_a_weighing_is_said_where_its_gear_is_stated() -> Non
     )
     assert not any("centre_of_gravity" in s for s in loaded(weighed_with(PADS, stated)).assumed)
     assert not any("floor" in s for s in loaded(COMPLETE).assumed)
+
+
+def test_the_levers_that_the_floor_is_taken_with_are_told_where_they_are_not_known() -> None:
+    told = said(weighed_with(PADS, {"dimensions": {}, "tyres": {}}))
+    assert "the track on that floor is taken as 1200 mm, a narrow one, as it is not known" in told
+    assert "the wheelbase on that floor is taken as 1800 mm, a short one, as it is not known" in told
+    assert "on that floor" not in said(weighed_with(PADS))
+    assert "on that floor" not in said(
+        weighed_with(PADS, {"dimensions": {}, "weighing.readings": [{"total": "640 kg"}]})
+    )

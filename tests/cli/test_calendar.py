@@ -50,7 +50,7 @@ def test_the_calendar_file_is_read_by_another_program(capsys: Capsys, tmp_path: 
     calendar(capsys, "samples/cars/built-2025.yaml", *MEETINGS, "--ics", str(ics))
     [event] = vobject.readOne(ics.read_bytes().decode()).vevent_list
     assert event.dtstart.value.isoformat() == "2026-06-30"
-    assert "move 1.8 kg from inside to outside" in event.description.value
+    assert "move 2.4 kg from inside to outside" in event.description.value
 
 
 def test_json_is_one_document(capsys: Capsys) -> None:

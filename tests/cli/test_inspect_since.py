@@ -39,7 +39,7 @@ def test_a_bulletin_since_then_is_told_clause_by_clause(capsys: Capsys, report: 
     assert "bulletins   none, now 2026-B1" in ran.out
     assert "outcome    met then, FAILS now" in ran.out
     assert "bound      at most 53 % then, at most 52.4 % now" in ran.out
-    assert "do         move 1.8 kg from inside to outside" in ran.out
+    assert "do         move 2.4 kg from inside to outside" in ran.out
     assert "The car complied then and does not comply now." in ran.out
 
 

@@ -86,13 +86,20 @@ def test_shown_puts_sign_and_unit_back() -> None:
 
 def test_uncertainty_is_in_the_margins_unit() -> None:
     pound: Unit = parse_unit("lb", None)
-    spread = Spread(pound.factor**2 * 4, Fraction("1.644854"), (Contribution("pads", pound.factor**2 * 4),))
-    data = uncertainty_data(spread, Amount(Fraction(1), KG, pound))
+    spread = Spread(
+        pound.factor**2 * 4,
+        Fraction("1.644854"),
+        (Contribution("pads", pound.factor**2 * 4),),
+        Fraction(9, 10),
+    )
+    data = uncertainty_data(spread, Amount(Fraction(1), KG, pound), ())
     assert data == {
         "standard": 2.0,
         "expanded": 3.28971,
         "k": 1.64485,
+        "covers": 0.9,
+        "complete": True,
         "unit": "lb",
         "contributions": [{"name": "pads", "standard": 2.0}],
     }
-    assert uncertainty_data(None, Amount(Fraction(1), KG, pound)) is None
+    assert uncertainty_data(None, Amount(Fraction(1), KG, pound), ()) is None

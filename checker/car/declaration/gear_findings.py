@@ -2,21 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date
 
 from checker.car.car import Car
+from checker.car.described.instrument import Instrument
+from checker.car.described.standard import WHEELS
 from checker.car.described.stated import READINGS
-from checker.car.errors.weighing import assumed_slope
+from checker.car.errors.weighing import assumed_slope, repeated
+from checker.car.gear.pad_checks import PadCheck
+from checker.car.gear.weighing import Weighing
 from checker.car.weights.centre_of_gravity import HEIGHT
 from checker.quantities.display import show
+from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
 from checker.reading.problems import Problem
 
 GEAR = 221
 """The number of these findings in `checker.car.reading.mistakes.CODES`."""
 
-_KG = parse_unit("kg", None)
+_KG, _MM = parse_unit("kg", None), parse_unit("mm", None)
 
 
 def gear_findings(car: Car) -> Iterator[Problem]:
@@ -80,16 +85,65 @@ def weighing_assumptions(car: Car) -> Iterator[str]:
         yield finding.message
     if gear is None or not car.weighing.readings:
         return
-    if car.pad_doubts:
+    if any(doubt.half_widths_kg for doubt in car.pad_doubts):
         yield f"{gear.name}: pads that are in doubt are taken to be out by as much as they differ"
     if gear.offsets:
         yield f"{gear.name}: the readings are corrected by the offsets that are stated for it"
-    if car.weighing.shape == ("total",):
+    yield from _of_pads(car.weighing, gear, car.checks)
+    yield from _of_floor(car, gear)
+
+
+def _of_pads(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> Iterator[str]:
+    """What neither swapping nor few readings can show."""
+    if gear.tells_error and not gear.common_error:
+        yield (
+            f"{gear.name}: common_error is taken as none, as it is not stated; no swap shows a scale that is out by the"
+            " same part on all"
+        )
+    under = [{r.pad_under(load) for load in r.loads} for r in weighing.readings]
+    if len(weighing.shape) > 1 and any(len(pads) == 1 for pads in under):
+        yield (
+            f"{gear.name}: one plate stood under {' and '.join(weighing.shape)} in turn: what it is out by counts"
+            f" {_TIMES[len(weighing.shape)]} in the total"
+        )
+    if repeated(weighing) == 1:
+        yield (
+            f"{gear.name}: two weighings hardly tell how they scatter, and up to 8 in 100 lie beyond where 5 should:"
+            " weigh a third time"
+        )
+    yield from _light_checks(weighing, gear, checks)
+
+
+_TIMES = {2: "twice", 4: "four times"}
+
+
+def _light_checks(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> Iterator[str]:
+    """Test weights that prove a pad where it was tested, and not where it was used."""
+    tested = [check for check in checks if check.instrument == gear.name and check.shown_kg]
+    heaviest = max(stated.value for reading in weighing.readings for stated in reading.loads.values())
+    most = max((check.test_weight_kg for check in tested), default=heaviest)
+    if most < heaviest / 2:
+        yield (
+            f"{gear.name}: a test weight of {show(most, _KG)} does not prove it at the {show(heaviest, _KG)} that it"
+            " bore"
+        )
+
+
+def _of_floor(car: Car, gear: Instrument) -> Iterator[str]:
+    weighing = car.weighing
+    if weighing.shape == ("total",):
         return
-    floor = car.weighing.floor
-    if floor.across is None or floor.along is None:
+    if weighing.floor.across is None or weighing.floor.along is None:
         level = assumed_slope(car).written
         yield f"the floor under {gear.name} is taken as level to within {level}, as it is not stated"
+    assumed, base = car.vocabulary.assumptions, car.geometry.wheelbase
+    shape = set(weighing.shape)
+    unknown = [track for track in car.geometry.tracks.values() if isinstance(track, Unknown)]
+    if unknown and shape & {*WHEELS, "left"}:
+        yield f"the track on that floor is taken as {show(assumed.track_mm, _MM)}, a narrow one, as it is not known"
+    if isinstance(base, Unknown) and shape & {*WHEELS, "front"}:
+        mm = show(assumed.wheelbase_mm, _MM)
+        yield f"the wheelbase on that floor is taken as {mm}, a short one, as it is not known"
     if car.structure.get(HEIGHT) is None and car.measured_height is None:
-        height = show(car.centre_of_gravity_height, parse_unit("mm", None))
+        height = show(car.centre_of_gravity_height, _MM)
         yield f"centre_of_gravity.height is taken as {height}, as it is not stated"

@@ -103,6 +103,7 @@ class InstrumentReader:
             kind,
             first,
             last,
+            error_stated="permissible_error" in data or "uncertainty" in data,
         )
 
     def _known(self, data: dict[str, Any], path: Path, known: tuple[str, ...], what: str) -> bool:

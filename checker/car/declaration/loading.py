@@ -15,8 +15,10 @@ from checker.car.declaration.entries import final_entries
 from checker.car.declaration.gear_findings import gear_findings, weighing_assumptions
 from checker.car.declaration.overlaying import Contents, laid_over, read_contents, with_gear
 from checker.car.declaration.weight_findings import weight_findings, what_if_assumptions
+from checker.car.described.standard import WHEELS
 from checker.car.described.stated import DECLARED, GEAR, READINGS
 from checker.car.described.vocabulary import ENTRANT, Vocabulary
+from checker.car.gear.weighing import Weighing
 from checker.car.reading.mistakes import Reader
 from checker.quantities.folding import fold
 from checker.reading.document import Document
@@ -88,8 +90,9 @@ def load_car(
         name: tuple(final_entries(vocabulary.lists[name], drafts)) for name, drafts in contents.lists.items()
     }
     instruments = {**vocabulary.instruments, **contents.instruments}
-    used = instruments.get(contents.weighing.instrument)
-    weighing = contents.weighing.with_offsets(used.offsets) if used else contents.weighing
+    weighing, own_scales = _on_the_packs_scales(contents.weighing, vocabulary)
+    used = instruments.get(weighing.instrument)
+    weighing = weighing.with_offsets(used.offsets) if used else weighing
     car = Car(
         vocabulary=vocabulary,
         sha256=document.sha256,
@@ -100,7 +103,7 @@ def load_car(
         instruments=instruments,
         all_entries=entries,
         approvals=contents.approvals,
-        assumed=(*assumed, *field_defaults(entries, vocabulary)),
+        assumed=(*assumed, *field_defaults(entries, vocabulary), *own_scales),
         warnings=problems.warnings,
         readings_sha256="" if readings is None else readings.sha256,
         gear_sha256="" if gear is None else gear.sha256,
@@ -117,6 +120,15 @@ def load_car(
         assumed=(*car.assumed, *weighing_assumptions(car), *what_if_assumptions(car)),
         warnings=(*car.warnings, *weight_findings(car), *gear_findings(car)),
     )
+
+
+def _on_the_packs_scales(weighing: Weighing, vocabulary: Vocabulary) -> tuple[Weighing, tuple[str, ...]]:
+    """Single wheels of which nobody says what they were weighed with: on the pack's own gear, where it names some."""
+    own = vocabulary.assumptions.weighed_with
+    if weighing.instrument or weighing.shape != WHEELS or not own:
+        return weighing, ()
+    sentence = f"the car is taken as weighed on {own}, the rules' own, as no instrument is stated"
+    return replace(weighing, instrument=own), (sentence,)
 
 
 def _instrument_names(document: Document) -> frozenset[str]:

@@ -50,6 +50,13 @@ class Instrument:
     """Day of the last calibration."""
     calibrated_until: date | None = None
     """Last day that the calibration is good for."""
+    error_stated: bool = False
+    """Whether its permissible error or uncertainty is stated, be it as nothing."""
+
+    @property
+    def tells_error(self) -> bool:
+        """Whether it is known how far it may be out; how fine it shows says nothing of that."""
+        return self.error_stated or self.permissible_error != Permissible() or bool(self.uncertainty)
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,3 +70,5 @@ class Assumptions:
     """A low one, where the car's is not known: the narrower, the more a floor out of level does."""
     wheelbase_mm: Fraction = Fraction(1800)
     """A short one, where the car's is not known."""
+    weighed_with: str = ""
+    """The pack's own instrument that single wheels are weighed with where none is stated; "" for none."""

@@ -13,7 +13,7 @@ and another loses is never counted as an error of the total.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -31,7 +31,7 @@ from checker.quantities.rounding import round_to
 from checker.quantities.units import parse_unit
 
 REPEATS = "repeat readings"
-"""The group of the sources that come of repeat readings: they have their degrees of freedom together."""
+"""The name of the sources that come of repeat readings, and the beginning of their groups' names."""
 
 Steps = Sequence[Mapping[str, Fraction]]
 """kg by load, for each reading."""
@@ -56,6 +56,7 @@ def weighing_sources(car: Car) -> Iterator[Source]:
             cure=better_gear("a set", gear.common_error, parse_unit("%", None)),
         )
     yield from _floor(car, weighing)
+    yield from _twist(weighing)
 
 
 def moving_loads(key: str, steps: Steps) -> Lever:
@@ -113,17 +114,68 @@ def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
 
 
 def repeats(weighing: Weighing) -> Iterator[Source]:
-    """How readings with the pads in the same places scatter: nothing where none is repeated."""
-    by_arrangement: dict[tuple[tuple[str, str], ...], list[Reading]] = {}
+    """How readings scatter that should show the same: nothing where none is repeated.
+
+    With the pads in the same places every load is repeated. Where only the places have changed, the total is, for the
+    same pads stand under the car.
+    """
+    arranged = _alike(weighing, lambda reading: tuple(sorted(reading.pads.items())))
+    if len(arranged) == 1:
+        yield from _scatter(weighing, "loads", arranged, _deviations)
+        return
+    shares = _shares(weighing)
+
+    def of_total(readings: list[Reading]) -> Iterator[_Deviation]:
+        for deviation in _deviations(readings):
+            yield tuple((load, shares[load] * sum(kg for _, kg in deviation)) for load, _ in deviation)
+
+    def between_loads(readings: list[Reading]) -> Iterator[_Deviation]:
+        for whole, part in zip(_deviations(readings), of_total(readings), strict=True):
+            yield tuple((load, kg - at) for (load, kg), (_, at) in zip(whole, part, strict=True))
+
+    yield from _scatter(weighing, "distribution", arranged, between_loads)
+    same_pads = _alike(weighing, lambda reading: tuple(sorted(reading.pads.values())))
+    yield from _scatter(weighing, "total", same_pads, of_total)
+
+
+_Deviation = tuple[tuple[str, Fraction], ...]
+"""kg by load."""
+
+
+def repeated(weighing: Weighing) -> int:
+    """Degrees of freedom that the scatter of the total is estimated with."""
+    same = _alike(weighing, lambda reading: tuple(sorted(reading.pads.values())))
+    return len(weighing.readings) - len(same)
+
+
+def _alike(weighing: Weighing, key: Callable[[Reading], tuple[object, ...]]) -> list[list[Reading]]:
+    groups: dict[tuple[object, ...], list[Reading]] = {}
     for reading in weighing.readings:
-        by_arrangement.setdefault(tuple(sorted(reading.pads.items())), []).append(reading)
+        groups.setdefault(key(reading), []).append(reading)
+    return list(groups.values())
+
+
+def _shares(weighing: Weighing) -> dict[str, Fraction]:
+    loads = weighing.loads()
+    total = sum(loads.values(), Fraction(0))
+    return {load: kg / total for load, kg in loads.items()}
+
+
+def _scatter(
+    weighing: Weighing,
+    what: str,
+    groups: list[list[Reading]],
+    deviations_in: Callable[[list[Reading]], Iterable[_Deviation]],
+) -> Iterator[Source]:
     times = len(weighing.readings)
-    degrees = times - len(by_arrangement)
+    degrees = times - len(groups)
     if not degrees:
         return
-    deviations = Counter(deviation for same in by_arrangement.values() for deviation in _deviations(same))
+    deviations = Counter(deviation for same in groups for deviation in deviations_in(same))
     for number, (deviation, often) in enumerate(deviations.items()):
-        lever = moving_loads(f"repeat {number}", [dict(deviation)] * times)
+        if not any(kg for _, kg in deviation):
+            continue
+        lever = moving_loads(f"repeat of {what} {number}", [dict(deviation)] * times)
         for moves, variance in (
             (MEAN, Fraction(often, times * degrees)),
             *((single(which), Fraction(often, degrees)) for which in range(times)),
@@ -136,18 +188,16 @@ def repeats(weighing: Weighing) -> Iterator[Source]:
                 Fraction(degrees),
                 advice="weigh again and take the mean",
                 cure=more_readings(times) if moves == MEAN else None,
-                group=REPEATS,
+                group=f"{REPEATS}, {what}",
             )
 
 
-def _deviations(readings: list[Reading]) -> Iterator[tuple[tuple[str, Fraction], ...]]:
-    """How far each reading lies from the mean, in each load; what lies on it says nothing."""
+def _deviations(readings: list[Reading]) -> Iterator[_Deviation]:
+    """How far each reading lies from the mean, in each load."""
     loads = tuple(readings[0].loads)
     mean = {load: sum((r.loads[load].value for r in readings), Fraction(0)) / len(readings) for load in loads}
     for reading in readings:
-        deviation = tuple((load, reading.loads[load].value - mean[load]) for load in loads)
-        if any(kg for _, kg in deviation):
-            yield deviation
+        yield tuple((load, reading.loads[load].value - mean[load]) for load in loads)
 
 
 # -- the floor ---------------------------------------------------------------------------------------
@@ -166,6 +216,23 @@ def _floor(car: Car, weighing: Weighing) -> Iterator[Source]:
         base = _known(car.geometry.wheelbase, car.vocabulary.assumptions.wheelbase_mm)
         slope = weighing.floor.along or assumed_slope(car)
         yield _floor_source(ALONG, slope, base, _along(car, weighing, base))
+
+
+def _twist(weighing: Weighing) -> Iterator[Source]:
+    """Pads that do not stand in one plane: what two wheels on one diagonal gain, the other two lose."""
+    floor = weighing.floor
+    if weighing.shape != WHEELS or not floor.pad_height_mm or not floor.kg_per_mm:
+        return
+    sign = dict(zip(WHEELS, (1, -1, -1, 1), strict=True))
+    steps = [{wheel: sign[wheel] * floor.kg_per_mm for wheel in WHEELS} for _ in weighing.readings]
+    yield Source(
+        "heights of the pads",
+        4 * permissible_variance(floor.pad_height_mm),
+        WEIGHTS,
+        moving_loads("heights of the pads", steps),
+        advice="bring the pads into one plane, and roll the car off and on again",
+        cure=level_pads("with each other", floor.pad_height_mm),
+    )
 
 
 def assumed_slope(car: Car) -> Slope:

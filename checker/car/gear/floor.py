@@ -12,7 +12,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from fractions import Fraction
 
+from checker.car.described.standard import measured
 from checker.car.reading.mistakes import Reader, name_of
+from checker.car.reading.values import read_value
 from checker.quantities.dimension import ANGLE, LENGTH
 from checker.quantities.elementary import PI
 from checker.quantities.kind import quantity
@@ -22,6 +24,14 @@ from checker.reading.problems import Path
 ACROSS, ALONG = "across", "along"
 MOST_DEG, MOST_MM = 5, 100
 """More is taken for a slip."""
+
+PAD_HEIGHT, STIFFNESS = "pad_height", "stiffness"
+GRAVITY_MM_PER_S2 = Fraction("9806.65")
+"""Standard acceleration of free fall. Source: the SI Brochure of the BIPM, 9th edition."""
+_MEASURED = {
+    PAD_HEIGHT: measured(PAD_HEIGHT, "mm", high=MOST_MM),
+    STIFFNESS: measured(STIFFNESS, "N/mm", low=1, high=2000),
+}
 
 _LENGTH, _ANGLE = quantity(LENGTH), quantity(ANGLE)
 
@@ -54,17 +64,41 @@ class Floor:
 
     across: Slope | None = None
     along: Slope | None = None
+    pad_height_mm: Fraction | None = None
+    """Half-width: each pad stands in the plane of the others to within this."""
+    stiffness_kg_per_mm: Fraction | None = None
+    """Of one wheel against the ground, the mean of four: spring, bar and tyre together."""
+
+    @property
+    def kg_per_mm(self) -> Fraction:
+        """What every load gains or loses by a millimetre under one pad: a quarter of it twists the car.
+
+        Source: four equal springs under a stiff frame, one of them lifted by a unit; a quarter of that each is heave,
+        roll, pitch and twist, and only the twist is left once the car has settled.
+        """
+        return (self.stiffness_kg_per_mm or Fraction(0)) / 4
 
 
 def read_floor(reader: Reader, path: Path) -> Floor:
-    """`{across: 2 mm, along: 0.1 deg}`: level to within so much, as found with a level."""
-    read: dict[str, Slope | None] = {}
+    """`{across: 2 mm, along: 0.1 deg, pad_height: 0.5 mm, stiffness: 25 N/mm}`: level to within so much."""
+    slopes: dict[str, Slope | None] = {}
+    found: dict[str, Fraction] = {}
     for key in reader.mapping(path, "how level it is, as {across: 2 mm, along: 3 mm},"):
         if key in (ACROSS, ALONG):
-            read[key] = _read_slope(reader, (*path, key))
+            slopes[key] = _read_slope(reader, (*path, key))
+        elif key in _MEASURED:
+            stated = read_value(reader, _MEASURED[key], (*path, key))
+            if stated is not None:
+                found[key] = stated.value
         else:
-            reader.unknown_key((*path, key), "direction", (ACROSS, ALONG))
-    return Floor(**read)
+            reader.unknown_key((*path, key), "key of a floor", (ACROSS, ALONG, *_MEASURED))
+    stiffness = found.get(STIFFNESS)
+    return Floor(
+        slopes.get(ACROSS),
+        slopes.get(ALONG),
+        found.get(PAD_HEIGHT),
+        None if stiffness is None else stiffness / GRAVITY_MM_PER_S2,
+    )
 
 
 def _read_slope(reader: Reader, path: Path) -> Slope | None:

@@ -1,8 +1,13 @@
 """Pads that are out of order: found by a check, or by swapping them between two weighings of one car.
 
 Under one wheel, two pads in turn show the same car; what they differ by is the difference of their errors. Where it is
-more than twice its standard uncertainty, as their stated errors make it, one of them is out of order, and from then
-on the difference itself stands for what they may be out by.
+more than both may be out by and a step of the display, no two pads in order can show it: one is out of order, and from
+then on the difference itself stands for what they may be out by. Where it is only more than twice its standard
+uncertainty, as their stated errors make it, one of them perhaps is: that is told, and what is stated still counts.
+
+A reading that repeats another once left and right (or the diagonals) are exchanged was perhaps entered by pad and not
+by wheel, which looks the same; and a load far from what the wheel showed before is a slip of typing before it is a bad
+pad. Both are asked about first.
 
 Source: the normalized error E_n of ISO/IEC 17043, which is above 1 where a difference exceeds its expanded uncertainty
 with k = 2 (recalled).
@@ -16,6 +21,7 @@ from fractions import Fraction
 from itertools import combinations
 
 from checker.car.described.instrument import Instrument
+from checker.car.described.standard import WHEELS
 from checker.car.gear.pad_checks import PadCheck, out_of_order
 from checker.car.gear.weighing import Weighing
 from checker.quantities.display import show
@@ -37,10 +43,17 @@ class Difference:
     """Above 0."""
     allowed_kg: Fraction
     """Twice the standard uncertainty of the difference."""
+    most_kg: Fraction
+    """The most that pads in order can show: what both may be out by, and a step of the display."""
 
     @property
     def is_explained(self) -> bool:
         return self.kg <= self.allowed_kg
+
+    @property
+    def is_certain(self) -> bool:
+        """Whether no two pads in order can differ so."""
+        return self.kg > self.most_kg
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +61,7 @@ class Doubt:
     """Pads that are not to be trusted as stated."""
 
     half_widths_kg: Mapping[str, Fraction]
-    """What each of them may be out by instead of what is stated."""
+    """What each of them may be out by instead of what is stated; {} where they are perhaps in order."""
     message: str
     hint: str
 
@@ -67,8 +80,11 @@ def differences(weighing: Weighing, gear: Instrument) -> tuple[Difference, ...]:
             (_half_width(weighing, gear, pad) ** 2 / 3 + gear.uncertainty**2 for pad in (a, b)), Fraction(0)
         )
         allowed = COVERAGE * sqrt(stated + rounding)
+        most = sum(
+            (_half_width(weighing, gear, p) + COVERAGE * gear.uncertainty for p in (a, b)), gear.resolution
+        )
         more, less = (a, b) if difference >= 0 else (b, a)
-        found.append(Difference(more, less, abs(difference), allowed))
+        found.append(Difference(more, less, abs(difference), allowed, most))
     return tuple(found)
 
 
@@ -100,21 +116,68 @@ def doubts(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> 
 
 def _by_swapping(weighing: Weighing, gear: Instrument) -> list[Doubt]:
     beyond = [d for d in differences(weighing, gear) if not d.is_explained]
+    asked = _asked_first(weighing, gear)
     if not beyond:
-        return []
+        return [Doubt({}, f"{gear.name}: {asked}", "correct the reading if so")] if asked else []
+    certain = [d for d in beyond if d.is_certain]
     widths: dict[str, Fraction] = {}
-    for difference in beyond:
+    for difference in certain:
         for pad in (difference.more, difference.less):
             widths[pad] = max(widths.get(pad, Fraction(0)), difference.kg)
     told = "; ".join(
         f"the {_named(d.more)} pad shows {_kg(d.kg)} more than the {_named(d.less)} pad under the same wheel,"
-        f" and their stated errors explain {_kg(d.allowed_kg)}"
-        for d in beyond
+        f" and their stated errors explain {_kg(d.most_kg if d.is_certain else d.allowed_kg)}"
+        f"{'' if d.is_certain else f', at the very most {_kg(d.most_kg)}'}"
+        for d in certain or beyond
     )
-    culprit = set.intersection(*({d.more, d.less} for d in beyond)) if len(beyond) > 1 else set()
+    culprit = set.intersection(*({d.more, d.less} for d in certain)) if len(certain) > 1 else set()
     which = f"the {_named(culprit.pop())} pad" if len(culprit) == 1 else "one of them"
+    verdict = f"{which} is out of order" if certain else "perhaps one of them is out of order"
     hint = "weigh again on good pads, or find the one that is out with a test weight"
-    return [Doubt(widths, f"{gear.name}: {told}: {which} is out of order", hint)]
+    if not certain:
+        hint = "a car set down differently shows the same: roll it off and on again, or try a test weight"
+    message = f"{asked}; else {told}: {verdict}" if asked else f"{told}: {verdict}"
+    return [Doubt(widths, f"{gear.name}: {message}", hint)]
+
+
+EXCHANGES: Mapping[str, tuple[str, ...]] = {
+    "left and right": ("front_right", "front_left", "rear_right", "rear_left"),
+    "both diagonals": ("rear_right", "rear_left", "front_right", "front_left"),
+}
+"""Where each of `WHEELS` would have been written, by somebody who writes by pad after a swap."""
+
+FAR_OFF = Fraction(1, 20)
+"""A load that differs by more than this part from what the wheel showed before is asked about. Common practice, no
+source."""
+
+
+def _asked_first(weighing: Weighing, gear: Instrument) -> str:
+    """What may have been typed wrong in a reading, before any pad is blamed; "" where nothing looks so."""
+    if weighing.shape != WHEELS:
+        return ""
+    first, *others = weighing.loads(0), *(weighing.loads(n) for n in range(1, len(weighing.readings)))
+    widest = max(_half_width(weighing, gear, pad) for pad in weighing.pads)
+    most = 2 * (widest + COVERAGE * gear.uncertainty) + gear.resolution
+    for number, loads in enumerate(others, 2):
+        if _apart(first, loads) <= most:
+            continue
+        for what, wheels in EXCHANGES.items():
+            if _apart(first, {wheel: loads[at] for wheel, at in zip(WHEELS, wheels, strict=True)}) <= most:
+                return (
+                    f"are {what} exchanged in reading {number}, as if it had been entered by pad and not by wheel?"
+                    f" Exchanged, it repeats the first to within {_kg(most)}"
+                )
+        for wheel, kg in loads.items():
+            if abs(kg - first[wheel]) > FAR_OFF * max(kg, first[wheel]):
+                return (
+                    f"was every digit typed of the {_named(wheel)} load of reading {number}? It is {_kg(kg)}, and"
+                    f" {_kg(first[wheel])} in the first"
+                )
+    return ""
+
+
+def _apart(one: Mapping[str, Fraction], other: Mapping[str, Fraction]) -> Fraction:
+    return max(abs(one[load] - other[load]) for load in one)
 
 
 def _by_checks(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> list[Doubt]:

@@ -23,6 +23,9 @@ from checker.reading.problems import Path, Span
 SHAPES = (WHEELS, ("front", "rear"), ("left", "right"), ("total",))
 """The sets of loads that one reading may give."""
 
+FAR_TOO_MUCH = 6
+"""No wheel, axle or side carries so many times what the others carry on the mean. Common practice, no source."""
+
 _LOAD = measured("load", "kg", high=5000)
 
 
@@ -151,8 +154,24 @@ def _read_reading(reader: Reader, path: Path) -> Reading | None:
     if not sound:
         return None
     shape = _shape_of(reader, path, tuple(loads))
+    if _has_slip(reader, path, loads):
+        return None
     pads = read_arrangement(reader, (*path, "pads"), shape) if shape else None
     return None if pads is None else Reading({name: loads[name] for name in shape}, pads)
+
+
+def _has_slip(reader: Reader, path: Path, loads: Mapping[str, Stated]) -> bool:
+    """Whether one load is beyond all proportion to the others; noted as a slip of typing."""
+    for name, stated in loads.items():
+        others = [other.value for key, other in loads.items() if key != name]
+        if others and stated.value > FAR_TOO_MUCH * sum(others, Fraction(0)) / len(others):
+            message = (
+                f"{name_of((*path, name))} is {stated.written}, taken for a slip: the others carry far less"
+            )
+            hint = "look where the point belongs, and whether a digit is too many"
+            reader.problem(208, message, (*path, name), hint=hint)
+            return True
+    return False
 
 
 def _read_load(reader: Reader, path: Path) -> Stated | None:

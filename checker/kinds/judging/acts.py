@@ -51,6 +51,8 @@ class Unresolved:
     """What would make that smaller."""
     cure: str = ""
     """What would make it small enough to settle the question."""
+    whole: bool = True
+    """Every reading behind the margin has a stated error."""
 
 
 @dataclass(frozen=True, slots=True)

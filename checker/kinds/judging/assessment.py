@@ -88,6 +88,9 @@ class Spread:
     """Coverage factor of the confidence that the pack asks for, one-sided."""
     contributions: tuple[Contribution, ...]
     """The largest first."""
+    covers: Fraction
+    """The part of all cases in which the true margin lies within the factor times the standard uncertainty of this one,
+    to either side: 90 % where a pack asks for 95 % to one side."""
     probability: float | None = None
     """Probability of conformity (JCGM 106, 7.2 to 7.4), for reports; never decides."""
 
@@ -109,7 +112,9 @@ class Assessment:
     met_by_nature: bool = False
     """A margin of 0 says nothing of how near the car is (lists, bans, `exactly`)."""
     spread: Spread | None = None
-    """None where every value that went in is exact."""
+    """None where every value that went in is exact, or nothing is stated of its error."""
+    taken_as_exact: tuple[str, ...] = ()
+    """Names of the readings behind the margin that have no stated error: with any, the spread is not whole."""
     state: State | None = None
     """The state of the car that decides."""
     condition: str = ""
@@ -143,6 +148,10 @@ class DecisionRule(Protocol):
     @property
     def exact(self) -> bool:
         """Every value is taken as exact: no uncertainty is looked at."""
+
+    @property
+    def confidence(self) -> Fraction:
+        """To one side."""
 
     def factor(self, degrees_of_freedom: Fraction | None) -> Fraction:
         """One-sided coverage factor; degrees of freedom None: the uncertainty is known, not estimated."""

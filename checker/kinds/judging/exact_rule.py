@@ -14,6 +14,7 @@ class ExactRule:
     """Met on the right side of the limit, failed on the other; nothing is too close."""
 
     exact: bool = True
+    confidence: Fraction = Fraction(1)
 
     def factor(self, degrees_of_freedom: Fraction | None) -> Fraction:  # noqa: ARG002
         return Fraction(0)

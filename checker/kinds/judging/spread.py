@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 
 from checker.car.errors.every import sources_of
 from checker.car.errors.sources import Lever, Source
+from checker.car.errors.unstated import places_aside, unstated
 from checker.car.scene import Scene, entries_bound
 from checker.kinds.judging.acts import Unresolved
 from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
@@ -52,7 +53,7 @@ def relevant(scene: Scene, uses: Iterable[str]) -> tuple[Source, ...]:
     A formula that does not name a list as a whole sees only the entries that a check has bound.
     """
     names = set(uses)
-    if any(name.startswith(("weight.", "percentage.")) for name in names):
+    if _weights_in(names):
         names |= scene.car.weights_rest_on(scene.state, scene.weighing)
     found = sources_of(scene.car, names)
     if not any(source.lever.entry for source in found):
@@ -63,6 +64,20 @@ def relevant(scene: Scene, uses: Iterable[str]) -> tuple[Source, ...]:
         for source in found
         if not source.lever.entry or source.lever.entry in bound or source.moves.partition(".")[0] in names
     )
+
+
+def taken_as_exact(scene: Scene, uses: Iterable[str]) -> tuple[str, ...]:
+    """Names of the readings that such a formula rests on and that have no stated error."""
+    names = set(uses)
+    weights = _weights_in(names)
+    if weights:
+        behind = scene.car.weights_rest_on(scene.state, scene.weighing)
+        names |= places_aside(behind) if weights == {"weight.total"} else behind
+    return unstated(scene.car, names, entries_bound(scene.names))
+
+
+def _weights_in(names: Iterable[str]) -> set[str]:
+    return {name for name in names if name.startswith(("weight.", "percentage."))}
 
 
 def sensitivities(
@@ -174,7 +189,8 @@ def spread_of(
     contributions.sort(key=lambda c: c.variance, reverse=True)
     variance = total(c.variance for c in contributions)
     factor = rule.factor(effective_degrees(found, variance))
-    return Spread(variance, factor, tuple(contributions), probability_of(margins, variance))
+    covers = 2 * rule.confidence - 1
+    return Spread(variance, factor, tuple(contributions), covers, probability_of(margins, variance))
 
 
 def total(parts: Iterable[Fraction]) -> Fraction:

@@ -25,7 +25,14 @@ from checker.kinds.judging.breach import act_on, called, change_beyond, change_f
 from checker.kinds.judging.findings import Equal, Measured, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.shown_units import margin_unit
-from checker.kinds.judging.spread import guard_band, relevant, sensitivities, spread_of, unresolved
+from checker.kinds.judging.spread import (
+    guard_band,
+    relevant,
+    sensitivities,
+    spread_of,
+    taken_as_exact,
+    unresolved,
+)
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import NoLimit
@@ -98,6 +105,7 @@ def _judge(
 ) -> Assessment:
     held: list[Assessment] = []
     spreads = {} if rule.exact else _spreads(limited, measured, scene, rule, given)
+    exact = () if rule.exact else taken_as_exact(scene, _uses(limited))
     for side in measured:
         unit = margin_unit(kind, limited.limit, limited.bounds, side.sense, scene)
         shown = Amount(value, kind, unit if kind.is_measure else None)
@@ -127,7 +135,10 @@ def _judge(
                 size=side.size if side.size else (unit.factor if unit else Fraction(1)),
                 met_by_nature=not side.tells,
                 spread=spread,
-                act=None if outcome == PASS else _act(limited, side, margin, kind, unit, scene, spread),
+                taken_as_exact=exact,
+                act=None
+                if outcome == PASS
+                else _act(limited, side, margin, kind, unit, scene, spread, exact),
                 finding=_finding(limited, shown, bound, amount, side, outcome),
                 workings=workings,
             )
@@ -156,7 +167,7 @@ def _spreads(
     here = margins(scene) if limited.rounding else tuple(s.margin for s in measured if s.margin is not None)
     if isinstance(here, Unknown):
         return here
-    uses = frozenset().union(*(e.uses for _, e in limited.expressions()))
+    uses = _uses(limited)
     sources = relevant(scene, uses)
     if given is not None:
         others = frozenset().union(*(e.uses for _, e in limited.expressions() if e is not limited.limit))
@@ -166,6 +177,10 @@ def _spreads(
         return found
     spreads = (spread_of(one, here, rule) for one in found)
     return {measured[place].direction: s for place, s in zip(known, spreads, strict=True) if s is not None}
+
+
+def _uses(limited: Limited) -> frozenset[str]:
+    return frozenset().union(*(e.uses for _, e in limited.expressions()))
 
 
 def _settled(limited: Limited, margin: Fraction, value: Any) -> Fraction:
@@ -216,6 +231,7 @@ def _act(
     unit: Unit | None,
     scene: Scene,
     spread: Spread | None,
+    exact: tuple[str, ...],
 ) -> Act:
     raise_it = side.direction == LOWER
     if side.sense == OTHER_THAN:
@@ -227,7 +243,9 @@ def _act(
     short = -margin + (guard_band(spread) if spread else 0)
     more = spread is None and not side.inclusive
     act = act_on(limited.limit, short, raise_it, scene, unit, more=more)
-    return act if spread is None else replace(act, unresolved=unresolved(spread, margin))
+    if spread is None:
+        return act
+    return replace(act, unresolved=replace(unresolved(spread, margin), whole=not exact))
 
 
 def _finding(

@@ -100,8 +100,10 @@ def weighing_extras(mm_or_deg: Schema) -> dict[str, Schema]:
     """What stands under `weighing:` beside its facts and readings."""
     return {
         "floor": {
-            **closed({"across": mm_or_deg, "along": mm_or_deg}),
-            "description": "How level the pads are: to within 2 mm, or 0.1 deg.",
+            **closed({"across": mm_or_deg, "along": mm_or_deg, "pad_height": _TEXT, "stiffness": _TEXT}),
+            "description": "How level the pads are: to within 2 mm, or 0.1 deg; how far one may stand out of the plane "
+            "of the others, as 0.5 mm, and the stiffness of one wheel against the ground, as 25 N/mm, for single "
+            "wheels and the cross weight.",
         },
         "without": {
             "type": "array",

@@ -173,7 +173,9 @@ def _edition() -> Schema:
             ),
             "instruments": instruments_schema(_LITERAL),
             "gear": _told(
-                closed({"floor_out_of_level": _TEXT, "centre_of_gravity_height": _TEXT}),
+                closed(
+                    {"floor_out_of_level": _TEXT, "centre_of_gravity_height": _TEXT, "weighed_with": _TEXT}
+                ),
                 "What is taken for granted of a weighing where nobody states it.",
             ),
             "derived": _mapping({"$ref": "#/$defs/worked_out"}, "Values worked out from facts."),

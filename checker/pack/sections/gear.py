@@ -3,6 +3,7 @@ states of a car that clauses ask for."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
@@ -22,9 +23,10 @@ from checker.car.described.instrument import Assumptions, Instrument
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
 from checker.car.weights.states import BUILT_IN, parse_condition
 from checker.pack.reading.source import PackSource
-from checker.quantities.dimension import ANGLE, LENGTH
+from checker.quantities.dimension import ANGLE, LENGTH, MASS
 from checker.quantities.kind import quantity
 from checker.quantities.literal import LiteralError, parse_quantity
+from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
 
 _CODES = {
@@ -42,6 +44,7 @@ _ASSUMED = {
     "floor_out_of_level": (quantity(ANGLE), "floor_out_of_level_deg"),
     "centre_of_gravity_height": (quantity(LENGTH), "centre_of_gravity_height_mm"),
 }
+_WEIGHED_WITH = "weighed_with"
 
 
 def read_instruments(source: PackSource) -> dict[str, Instrument]:
@@ -56,10 +59,10 @@ def read_instruments(source: PackSource) -> dict[str, Instrument]:
     return {name: instrument for name, instrument in read.items() if instrument is not None}
 
 
-def read_assumptions(source: PackSource) -> Assumptions:
+def read_assumptions(source: PackSource, instruments: Mapping[str, Instrument]) -> Assumptions:
     """`gear:`, what is taken for granted of a weighing where nobody states it; never nothing."""
     given = source.mapping("gear")
-    source.known_keys(given, _ASSUMED, "gear", what="gear")
+    source.known_keys(given, (*_ASSUMED, _WEIGHED_WITH), "gear", what="gear")
     found: dict[str, Fraction] = {}
     for key, (kind, name) in _ASSUMED.items():
         if key not in given:
@@ -73,7 +76,19 @@ def read_assumptions(source: PackSource) -> Assumptions:
             found[name] = literal.value
         else:
             source.problem(503, f"`{key}` is {given[key]}; it is never nothing", "gear", key)
-    return Assumptions(**found)
+    return Assumptions(**found, weighed_with=_weighed_with(source, instruments))
+
+
+def _weighed_with(source: PackSource, instruments: Mapping[str, Instrument]) -> str:
+    name = source.mapping("gear").get(_WEIGHED_WITH, "")
+    gear = instruments.get(str(name))
+    if name and gear is None:
+        hint = did_you_mean(str(name), instruments) or "describe it under instruments"
+        source.problem(201, f"there is no instrument {name!r}", "gear", _WEIGHED_WITH, hint=hint)
+    elif gear and gear.kind is not None and not gear.kind.same_measure(quantity(MASS)):
+        message = f"{name} measures {gear.kind}, and a weighing is {quantity(MASS)}"
+        source.problem(301, message, "gear", _WEIGHED_WITH, hint="name the pads")
+    return str(name)
 
 
 def read_conditions(source: PackSource) -> dict[str, Condition]:

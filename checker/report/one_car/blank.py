@@ -39,8 +39,10 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
             ),
         ),
         (
-            "How level the pads are: to within so much from side to side, and from axle to axle.",
-            ("floor: {across: , along: }    # mm",),
+            "How level the pads are: to within so much from side to side, and from axle to axle. For single wheels and "
+            "the cross weight also how far one pad may stand out of the plane of the others, and how stiff one wheel "
+            "stands on the ground (spring, bar and tyre).",
+            ("floor: {across: , along: , pad_height: , stiffness: }    # mm, mm, mm, N/mm",),
         ),
     ),
     "tyres": (

@@ -118,15 +118,18 @@ def judged_data(found: Assessment) -> Data:
         "value": amount_data(found.value),
         "bound": bound_data(found.bounds[0] if found.bounds else None),
         "margin": margin_data(found.margin),
-        "uncertainty": uncertainty_data(found.spread, found.margin),
+        "uncertainty": uncertainty_data(found.spread, found.margin, found.taken_as_exact),
         "probability": _probability(found),
+        "taken_as_exact": list(found.taken_as_exact),
         "not_shown": list(found.unknown.says),
     }
 
 
 def _probability(found: Assessment) -> float | None:
-    probability = None if found.spread is None else found.spread.probability
-    return None if probability is None else estimate(probability)
+    """Of what is not known as a whole nobody can tell how probable it is."""
+    if found.spread is None or found.spread.probability is None or found.taken_as_exact:
+        return None
+    return estimate(found.spread.probability)
 
 
 def _condition_data(found: Assessment) -> Data | None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from checker.car.errors.unstated import in_words
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
@@ -22,6 +23,7 @@ from checker.report.wording import (
     result_colour,
     result_sentence,
     rules_words,
+    times_in,
 )
 
 TIGHTEST = 5
@@ -125,7 +127,7 @@ def clause_block(outcome: Data, page: Page, column: int) -> None:
     if not outcome["items"]:
         for reason in outcome["not_shown"]:
             page.put(reason, column, column + 2)
-    if outcome["uncertainty"] is not None:
+    if outcome["uncertainty"] is not None or outcome["taken_as_exact"]:
         page.labelled("gear", gear_words(outcome), column + 6, column)
     if outcome["condition"] is not None:
         page.labelled("when", outcome["condition"]["state"], column + 6, column)
@@ -165,10 +167,22 @@ def figure(outcome: Data) -> str:
 
 
 def gear_words(outcome: Data) -> str:
-    """How well the gear resolves: "margin known to ±0.66 kg (k = 1.64); met with a probability of 73.0 %"."""
+    """How well a margin is known.
+
+    "margin known to ±0.66 kg, 9 times in 10 (k = 1.64); met with a probability of 73.0 %", or, where some reading has
+    no stated error, what is open by the others alone, without a ± and a probability.
+    """
     uncertainty, probability = outcome["uncertainty"], outcome["probability"]
+    exact = in_words(outcome["taken_as_exact"])
+    which = "it" if len(exact) == 1 else "them"
+    unknown = f"taken as exact, as no error of {which} is stated: {', '.join(exact)}"
+    if uncertainty is None:
+        return unknown
     unit = f" {uncertainty['unit']}" if uncertainty["unit"] else ""
-    told = f"margin known to ±{uncertainty['expanded']:.2g}{unit} (k = {uncertainty['k']:.3g})"
+    open_by, k = f"{uncertainty['expanded']:.2g}{unit}", f"(k = {uncertainty['k']:.3g})"
+    if exact:
+        return f"{open_by} left open by what is stated {k}; {unknown}"
+    told = f"margin known to ±{open_by}, {times_in(uncertainty['covers'])} {k}"
     return told if probability is None else f"{told}; met with a probability {_percent(probability)}"
 
 

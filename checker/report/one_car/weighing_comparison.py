@@ -10,7 +10,7 @@ from checker.quantities.units import parse_unit
 from checker.reading.printer import to_yaml
 from checker.report.amounts import Data, estimate, exact_text
 from checker.report.page import DIM, RED, YELLOW, Page
-from checker.report.wording import CAUTION, car_words
+from checker.report.wording import CAUTION, car_words, times_in
 from checker.studies.one_car.weighing_comparison import Difference, WeighingComparison
 
 VERSION = 1
@@ -32,7 +32,7 @@ def comparison_document(found: WeighingComparison) -> Data:
             which: car.weighing.instrument or None for which, car in (("home", home), ("club", found.club))
         },
         "corrected_by": [change.words for change in found.changes],
-        "differences": [_difference_data(difference) for difference in found.differences],
+        "differences": [_difference_data(difference, found.confidence) for difference in found.differences],
         "not_shown": list(found.not_shown.says),
         "offsets": [
             {
@@ -43,11 +43,13 @@ def comparison_document(found: WeighingComparison) -> Data:
             }
             for pad, kg in found.offsets.items()
         ],
+        "set_down_differently": found.set_down_differently,
+        "unstated_gear": list(found.unstated_gear),
         "agrees": found.agrees,
     }
 
 
-def _difference_data(found: Difference) -> Data:
+def _difference_data(found: Difference, covers: Fraction) -> Data:
     unit = _KG if found.name.startswith("weight.") else _PERCENT
     factor = float(unit.factor)
     return {
@@ -64,6 +66,7 @@ def _difference_data(found: Difference) -> Data:
             "standard": estimate(float(found.variance) ** 0.5 / factor),
             "expanded": estimate(float(found.expanded) / factor),
             "k": estimate(float(found.factor)),
+            "covers": estimate(float(covers)),
             "unit": unit.name,
         },
         "is_real": found.is_real,
@@ -104,13 +107,16 @@ def _table(document: Data, page: Page) -> None:
     if not document["differences"]:
         return
     page.blank()
-    judged = document["agrees"] is not None
+    judged = not document["unstated_gear"]
     rows = [("", "home", "club", "home shows", *(("give or take", "") if judged else ()))]
     rows += [_row(found, judged) for found in document["differences"]]
     if not page.table(rows, 2):
         for name, home, club, more, *known in rows[1:]:
             give = f", give or take {known[0]}" if known else ""
             page.put(f"{name}: home {home}, club {club}; {more}{give}", 2, 4)
+    if judged:
+        covers = document["differences"][0]["uncertainty"]["covers"]
+        page.put(f"What is given or taken covers the difference {times_in(covers)}.", 2)
     if any(found["name"] == "weight.front_left" for found in document["differences"]):
         words = (
             "What one wheel carries also changes with how the car was set down: roll it off and on between."
@@ -142,21 +148,35 @@ def _named(name: str) -> str:
 def _verdict(document: Data, page: Page) -> None:
     page.blank()
     if document["agrees"] is None:
-        unstated = [which for which, gear in document["gear"].items() if gear is None]
+        unstated = document["unstated_gear"]
         if not document["differences"]:
             page.put("The two weighings cannot be compared.", style=YELLOW)
         else:
             words = " and ".join(unstated)
             page.put(
-                f"Nobody can tell whether this means anything: what was weighed with at {words} is not stated.",
+                "Nobody can tell whether this means anything: how far what was weighed with at"
+                f" {words} may be out is not stated.",
                 style=YELLOW,
             )
-            page.put("Describe it under instruments, and name it under weighing.instrument.", 2)
+            page.put(
+                "Describe it under instruments with its permissible_error, and name it under weighing.instrument.",
+                2,
+            )
+        return
+    if document["agrees"] and document["unstated_gear"]:
+        page.put("They agree: every figure is the same. Enter no offset at home.")
         return
     if document["agrees"]:
-        page.put("Both agree within what their gear leaves open. Enter no offset at home.")
+        page.put("They agree within what their gear leaves open. Enter no offset at home.")
         return
     page.put("They differ by more than their gear leaves open: what is marked real.", style=RED)
+    if document["set_down_differently"]:
+        page.put(
+            "Axles and sides agree, and one diagonal carries what the other lacks: the car was set down differently."
+            " No pad needs an offset. Roll it off and on again, and weigh once more.",
+            2,
+        )
+        return
     if not document["offsets"]:
         page.put("The totals agree, so no one offset sets it right: level both floors and weigh again.", 2)
         return

@@ -87,7 +87,8 @@ def _why(unresolved: Unresolved | None) -> str:
     """Why the amount is more than the breach, and what else would settle the question."""
     if unresolved is None:
         return ""
-    words = " to be clear of what the gear resolves"
+    resolved = "the gear resolves" if unresolved.whole else "the stated errors leave open"
+    words = f" to be clear of what {resolved}"
     if unresolved.cure:
         return f"{words}; or {unresolved.cure} (most of the doubt is {unresolved.mostly})"
     if unresolved.mostly:

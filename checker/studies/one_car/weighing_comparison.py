@@ -8,7 +8,7 @@ condition.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -70,13 +70,24 @@ class WeighingComparison:
     not_shown: Unknown
     """What would be needed to compare what is not in `differences`."""
     unstated_gear: tuple[str, ...]
-    """Which of "home" and "club" do not say what they weighed with: then no difference can be judged."""
+    """Which of "home" and "club" do not say how far what they weighed with may be out: then no difference can be
+    judged."""
     offsets: dict[str, Fraction]
     """What is to be added to each pad's reading at home ("" for every pad's, or a plate's), all offsets included."""
+    confidence: Fraction
+    """Of the intervals in which a difference means nothing."""
+
+    @property
+    def set_down_differently(self) -> bool:
+        """Whether single wheels differ, and neither the total nor any axle or side: the car stood otherwise on its
+        springs."""
+        return not self.unstated_gear and _is_twist(self.differences)
 
     @property
     def agrees(self) -> bool | None:
         """Whether both agree within what their gear leaves open; None where that cannot be told."""
+        if self.differences and not any(difference.offset for difference in self.differences):
+            return True
         if self.unstated_gear or not self.differences:
             return None
         return not self.offsets and not any(difference.is_real for difference in self.differences)
@@ -90,10 +101,14 @@ def compare_weighings(home: Car, club: Car, confidence: Fraction) -> WeighingCom
         club: The same car with the club's weighing in place of its own.
         confidence: Of the interval in which a difference means nothing, e.g. 95 %.
     """
-    unstated = tuple(which for which, car in (("home", home), ("club", club)) if car.gear is None)
+    unstated = tuple(
+        which
+        for which, car in (("home", home), ("club", club))
+        if car.gear is None or not car.gear.tells_error
+    )
     state = _condition_of(home)
     if isinstance(state, Unknown):
-        return WeighingComparison(home, club, (), (), state, unstated, {})
+        return WeighingComparison(home, club, (), (), state, unstated, {}, confidence)
     corrected = club.weights(state)
     names = [f"weight.{name}" for name in PAIRS]
     names += [f"percentage.{name}" for name in PERCENTAGES]
@@ -114,8 +129,15 @@ def compare_weighings(home: Car, club: Car, confidence: Fraction) -> WeighingCom
         tuple(found),
         unite(unknown),
         unstated,
-        {} if unstated else _offsets(home, found),
+        {} if unstated or _is_twist(found) else _offsets(home, found),
+        confidence,
     )
+
+
+def _is_twist(found: Sequence[Difference]) -> bool:
+    wheels = [one.is_real for one in found if one.name.partition(".")[2] in WHEELS]
+    others = [one.is_real for one in found if one.name.partition(".")[2] not in WHEELS]
+    return any(wheels) and not any(others)
 
 
 def _condition_of(car: Car) -> State | Unknown:
@@ -164,7 +186,9 @@ def _offsets(home: Car, found: Iterable[Difference]) -> dict[str, Fraction]:
     assert gear is not None
     wheels = {wheel: by_name.get(f"weight.{wheel}") for wheel in WHEELS}
     known = {wheel: d for wheel, d in wheels.items() if d is not None}
-    if len(known) == len(WHEELS) and (home.pad_doubts or any(d.is_real for d in known.values())):
+    if len(known) == len(WHEELS) and (
+        any(doubt.half_widths_kg for doubt in home.pad_doubts) or any(d.is_real for d in known.values())
+    ):
         by_pad: dict[str, list[Fraction]] = {}
         for wheel, difference in known.items():
             for reading in home.weighing.readings:

@@ -16,6 +16,7 @@ from checker.car.described.standard import WHEELS
 from checker.car.errors.every import every_source, sources_of
 from checker.car.errors.sources import Source, moved
 from checker.car.errors.weighing import REPEATS
+from checker.car.gear.floor import Floor
 from tests.car.cars import known, loaded, made_up_cars, varied
 
 STEP = Fraction(1, 10**9)
@@ -145,13 +146,40 @@ def test_repeats_give_the_experimental_variance_of_the_mean_of_any_sum(readings:
 def test_what_swapping_the_pads_moves_is_not_scatter() -> None:
     swapped = "swapped side to side"
     loads = [ONE, wheels(151, 148, 172, 170), wheels(155, 140, 172, 170, pads=swapped)]
-    repeats = [s for s in every_source(weighed(loads, {"permissible_error": "5 kg"})) if s.name == REPEATS]
-    assert {s.degrees_of_freedom for s in repeats} == {1}
     car = weighed(loads, {"permissible_error": "5 kg"})
-    assert (
-        sum(slope(car, s, "total") ** 2 * s.variance for s in repeats if s.moves == MEAN)
-        == Fraction(1, 2) / 3
+    one_by_one = [s for s in every_source(car) if s.group == f"{REPEATS}, distribution"]
+    assert {s.degrees_of_freedom for s in one_by_one} == {1}
+    assert all(slope(car, s, "total") == 0 for s in one_by_one)
+    left = sum(slope(car, s, "left") ** 2 * s.variance for s in one_by_one if s.moves == MEAN)
+    share = known(car.weights().percentage("left"))
+    assert left == 2 * ((1 - share) / 2) ** 2 / 3, "half a kilogram to either side, less what is of the total"
+
+
+@given(readings=REPEATED, swapped=st.lists(st.booleans(), min_size=5, max_size=5))
+def test_a_swap_that_is_stated_never_loses_the_scatter_of_the_totals(
+    readings: list[list[float]], swapped: list[bool]
+) -> None:
+    """The same pads stand under the car: its total is repeated, wherever they stand."""
+    loads = [
+        wheels(*kg, pads="swapped side to side" if swap else "as marked")
+        for kg, swap in zip(readings, swapped, strict=False)
+    ]
+    car = weighed(loads, {"permissible_error": "0 kg"}, {"weighing.floor": LEVEL})
+    _, scatter = moments([sum((Fraction(str(kg)) for kg in reading), Fraction(0)) for reading in readings])
+    repeats = [s for s in every_source(car) if s.name == REPEATS]
+    assert sum(slope(car, s, "total") ** 2 * s.variance for s in repeats if s.moves == MEAN) == scatter / len(
+        readings
     )
+    assert (
+        sum(slope(car, s, "total", 0) ** 2 * s.variance for s in repeats if s.moves == single(0)) == scatter
+    )
+
+
+def test_other_pads_repeat_nothing() -> None:
+    other = dict.fromkeys(WHEELS, "")
+    pads = {wheel: f"other {wheel}" if wheel != "front_left" else wheel for wheel in other}
+    loads = [ONE, {**wheels(152, 148, 172, 170), "pads": pads}]
+    assert not any(s.name == REPEATS for s in every_source(weighed(loads, {"permissible_error": "1 kg"})))
 
 
 def test_without_gear_or_without_repeats_nothing_scatters() -> None:
@@ -217,7 +245,45 @@ def test_the_advice_is_a_level_that_can_be_had() -> None:
     assert across.cure(Fraction(1, 20)) == ""
 
 
+# -- pads out of one plane ---------------------------------------------------------------------------
+
+TWISTED = {"weighing.floor": {**LEVEL, "pad_height": "1 mm", "stiffness": "25 N/mm"}}
+
+
+def test_a_millimetre_under_one_pad_moves_the_cross_weight() -> None:
+    """25 N/mm under a stiff frame: 25 / 9.80665 / 2 = 1.27 kg of two wheels on one diagonal."""
+    car = weighed([ONE], {"resolution": "0.5 kg"}, TWISTED)
+    heights = one(car, "heights of the pads")
+    assert float(slope(car, heights, "cross")) == pytest.approx(-25 / 9.80665 / 2)
+    for name in ("total", "left", "right", "front", "rear"):
+        assert slope(car, heights, name) == 0, "what a stiff frame on four springs only twists"
+    assert heights.variance == Fraction(4, 3), "four pads, each of its own height"
+    still = variance(weighed([ONE], {"resolution": "0.5 kg"}, {"weighing.floor": LEVEL}), "cross")
+    assert variance(car, "cross") == still + slope(car, heights, "cross") ** 2 * Fraction(4, 3)
+
+
+@given(stiffness=st.integers(1, 40), lifted=st.integers(0, 3))
+def test_four_springs_under_a_stiff_frame_share_what_one_is_lifted_by(stiffness: int, lifted: int) -> None:
+    """The frame follows by the plane of least squares through the four lifts; the springs take what is left."""
+    spots = [(-1, -1), (-1, 1), (1, -1), (1, 1)]
+    lifts = [Fraction(int(at == lifted)) for at in range(4)]
+    heave, pitch, roll = (
+        sum(lift * part for lift, part in zip(lifts, parts, strict=True)) / 4
+        for parts in ([1] * 4, [x for x, _ in spots], [y for _, y in spots])
+    )
+    gained = [
+        stiffness * (lift - heave - pitch * x - roll * y) for lift, (x, y) in zip(lifts, spots, strict=True)
+    ]
+    sign = 1 if lifted in (0, 3) else -1
+    per_mm = Floor(stiffness_kg_per_mm=Fraction(stiffness)).kg_per_mm
+    assert gained == [sign * per_mm, -sign * per_mm, -sign * per_mm, sign * per_mm]
+
+
 WRONG_FLOORS = [
+    ({"pad_height": "1 kg"}, 204),
+    ({"stiffness": "25 N"}, 204),
+    ({"stiffness": "0.1 N/mm"}, 208),
+    ({"pad_height": "-1 mm"}, 207),
     ({"across": "0 mm"}, 207),
     ({"across": "-1 mm"}, 207),
     ({"across": "1 kg"}, 204),

@@ -38,7 +38,7 @@ def test_a_bulletin_is_held_against_the_edition(capsys: Capsys) -> None:
     assert ran.code == exits.FAILS
     assert "at most 53.0 % becomes 52.4 %" in ran.out
     assert "bulletin 2026-B1 is in force from 2026-07-01" in ran.out
-    assert "car 75 Plover: move 1.8 kg from inside to outside" in ran.out
+    assert "car 75 Plover: move 2.4 kg from inside to outside" in ran.out
     assert "until 2026-10-31" in " ".join(ran.out.split())
     assert "3 cars judged by both.\n  1 newly fails" in ran.out
 
@@ -58,7 +58,7 @@ def test_one_car_gets_its_list_by_number_or_by_file(capsys: Capsys) -> None:
     assert by_number.out == by_file.out
     assert by_number.code == exits.FAILS
     assert "by 2026-10-31: clause 3.3 Inside weight" in by_number.out
-    assert "do: move 1.8 kg from inside to outside" in by_number.out
+    assert "do: move 2.4 kg from inside to outside" in by_number.out
 
 
 def test_a_car_that_fails_at_once_must_act_before_the_first_day(capsys: Capsys) -> None:

@@ -117,7 +117,8 @@ _SIZES = {
     "behind_front_axle": "1000 mm",
     "left_of_centre": "10 mm",
     "section": "90 mm",
-    **dict.fromkeys(("across", "along"), "2 mm"),
+    **dict.fromkeys(("across", "along", "pad_height"), "2 mm"),
+    "stiffness": "25 N/mm",
     "height": "420 mm",
     **dict.fromkeys(("front_left", "front_right", "rear_left", "rear_right"), "2 kg"),
 }

@@ -52,7 +52,7 @@ def test_what_a_racer_sees_fits_a_screen_and_says_what_to_do() -> None:
     text = printed(document("light-at-the-flag"), 100)
     assert len(text.splitlines()) <= 45
     assert "fails with less than 4.61 L on board, driver out, dry tyres, worn" in text
-    assert "do: add 3.5 kg" in text
+    assert "do: add 4.5 kg" in text
     text = printed(document("creeping-inside"), 100)
     assert "fails with less than 11.25 L on board, driver out, dry tyres, worn" in text
 

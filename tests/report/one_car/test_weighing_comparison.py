@@ -11,7 +11,7 @@ from checker.report.page import Page
 from tests.car.cars import ABSENT
 from tests.car.gear.test_pads import reading
 from tests.report.documents import valid
-from tests.studies.one_car.test_weighing_comparison import ONE, compared
+from tests.studies.one_car.test_weighing_comparison import ONE, OTHER, compared
 
 Golden = Callable[[str, str], None]
 
@@ -44,8 +44,19 @@ def test_where_only_the_sides_differ_no_offset_is_given() -> None:
 
 
 def test_what_cannot_be_told_says_why() -> None:
-    text = told([ONE], [ONE], {"weighing.instrument": ABSENT})
-    assert "what was weighed with at home is not stated" in " ".join(text.split())
+    text = told([ONE], [OTHER], {"weighing.instrument": ABSENT})
+    assert "how far what was weighed with at home may be out is not stated" in " ".join(text.split())
     text = told([ONE], [ONE], {"weighing.fuel": ABSENT})
     assert "weighing.fuel is not stated" in text
     assert "The two weighings cannot be compared." in text
+
+
+def test_equal_figures_and_a_car_set_down_differently_read_as_what_they_are() -> None:
+    assert "They agree: every figure is the same." in told([ONE], [ONE], {"weighing.instrument": ABSENT})
+    text = " ".join(told([reading("160", "138", "148", "138")], [ONE]).split())
+    assert "the car was set down differently. No pad needs an offset." in text
+    assert "offset:" not in text
+
+
+def test_what_is_given_or_taken_says_how_often_it_covers() -> None:
+    assert "covers the difference 19 times in 20." in told([ONE], [ONE])

@@ -123,6 +123,10 @@ def test_entering_the_offsets_makes_both_agree(errors: list[Fraction], swapped: 
 
     home = [at_home("as marked"), *([at_home("swapped side to side")] if swapped else [])]
     found = compared(home, [ONE])
+    if found.set_down_differently:
+        assert found.offsets == {}
+        assert errors[0] + errors[3] == -(errors[1] + errors[2])
+        return
     if not found.offsets:
         assert not any(d.is_real for d in found.differences if d.name.partition(".")[2] in WHEELS)
         return
@@ -132,9 +136,41 @@ def test_entering_the_offsets_makes_both_agree(errors: list[Fraction], swapped: 
     assert all(one.offset == 0 for one in again.differences)
 
 
-def test_without_gear_nothing_can_be_told() -> None:
-    found = compared([ONE], [ONE], {"weighing.instrument": ABSENT})
+OTHER = reading("159", "140", "150", "136")
+
+
+def test_without_gear_nothing_can_be_told_of_figures_that_differ() -> None:
+    found = compared([ONE], [OTHER], {"weighing.instrument": ABSENT})
     assert (found.agrees, found.unstated_gear, found.offsets) == (None, ("home",), {})
+
+
+def test_a_display_says_how_fine_it_shows_and_not_how_true() -> None:
+    fine = {"instruments": {"home pads": {"resolution": "0.1 kg"}}}
+    found = compared([ONE], [OTHER], fine)
+    assert (found.agrees, found.unstated_gear, found.offsets) == (None, ("home",), {})
+
+
+def test_equal_figures_agree_whatever_is_known_of_the_gear() -> None:
+    assert compared([ONE], [ONE], {"weighing.instrument": ABSENT}).agrees is True
+    assert compared([ONE], [ONE], {"weighing.fuel": ABSENT}).agrees is None, "in which state, nobody says"
+
+
+@pytest.mark.parametrize("twist", [2, -2, 5])
+def test_a_car_set_down_differently_has_pads_that_need_no_offset(twist: int) -> None:
+    """One diagonal gains what the other loses: axles and sides agree."""
+    home = reading(
+        *(str(kg + sign * twist) for kg, sign in zip((158, 140, 150, 136), (1, -1, -1, 1), strict=True))
+    )
+    found = compared([home], [ONE])
+    assert found.set_down_differently
+    assert found.offsets == {}
+    assert found.agrees is False
+    assert all(d.is_real == (d.name.partition(".")[2] in WHEELS) for d in found.differences)
+
+
+def test_one_pad_out_is_no_car_set_down_differently() -> None:
+    assert not compared([reading("160", "140", "150", "136")], [ONE]).set_down_differently
+    assert not compared([ONE], [ONE]).set_down_differently
 
 
 @pytest.mark.parametrize("name", ["fuel", "driver", "tyres"])
