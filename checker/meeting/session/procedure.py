@@ -9,15 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from typing import Any
 
 from checker.car.gear.weighing import PADS
 from checker.meeting.record.refusal import CODES
 from checker.pack.model import Pack
 from checker.quantities.folding import fold
 from checker.reading.document import Document
+from checker.reading.file_reader import FileReader
 from checker.reading.nearest import did_you_mean
-from checker.reading.problems import Path, Problems
+from checker.reading.problems import Path
 
 MEAN, LAST = "mean", "last"
 ALWAYS, AFTER_A_FAIL, NEVER = "always", "after a fail", "never"
@@ -101,147 +101,99 @@ _KEYS = (
 )
 
 
-class _Reader:
+class _Reader(FileReader):
     def __init__(self, document: Document, pack: Pack) -> None:
-        self._document = document
+        super().__init__(document, _CODE)
         self._pack = pack
-        self._problems = Problems()
 
     def procedure(self) -> Procedure:
-        top = self._mapping((), _KEYS)
-        formula = self._document.get(("procedure",))
+        top = self.mapping((), _KEYS)
+        formula = self.document.get(("procedure",))
         if not isinstance(formula, str) or fold(formula) != fold(self._pack.name):
             message = f"this is no procedure of the formula {self._pack.name}"
-            self._note(("procedure",), message, f"begin it with procedure: {self._pack.name}")
-        reweigh = self._mapping(("reweigh",), ("when", "at_most", "incidents")) if "reweigh" in top else {}
+            self.note(("procedure",), message, f"begin it with procedure: {self._pack.name}")
+        reweigh = self.mapping(("reweigh",), ("when", "at_most", "incidents")) if "reweigh" in top else {}
         after = (
-            self._mapping(("after_race",), ("weighings", "prepare", "clauses")) if "after_race" in top else {}
+            self.mapping(("after_race",), ("weighings", "prepare", "clauses")) if "after_race" in top else {}
         )
         found = Procedure(
-            weighings=self._count(("weighings",), 1) if "weighings" in top else 1,
-            pads=self._word(("pads",), PADS) if "pads" in top else PADS[0],
-            counts=self._word(("counts",), (MEAN, LAST)) if "counts" in top else MEAN,
+            weighings=self.count(("weighings",), 1) if "weighings" in top else 1,
+            pads=self.word(("pads",), PADS) if "pads" in top else PADS[0],
+            counts=self.word(("counts",), (MEAN, LAST)) if "counts" in top else MEAN,
             presented=self._presented() if "presented" in top else {},
-            reweigh=self._word(("reweigh", "when"), (ALWAYS, AFTER_A_FAIL, NEVER))
+            reweigh=self.word(("reweigh", "when"), (ALWAYS, AFTER_A_FAIL, NEVER))
             if "when" in reweigh
             else ALWAYS,
-            reweigh_at_most=self._count(("reweigh", "at_most"), 0) if "at_most" in reweigh else None,
+            reweigh_at_most=self.count(("reweigh", "at_most"), 0) if "at_most" in reweigh else None,
             incidents=self._texts(("reweigh", "incidents")) if "incidents" in reweigh else (),
             prepare=self._texts(("prepare",)) if "prepare" in top else (),
             steps=self._steps() if "steps" in top else (),
-            after_race_weighings=self._count(("after_race", "weighings"), 1) if "weighings" in after else 1,
+            after_race_weighings=self.count(("after_race", "weighings"), 1) if "weighings" in after else 1,
             after_race_prepare=self._texts(("after_race", "prepare")) if "prepare" in after else (),
             after_race_clauses=self._clauses(("after_race", "clauses")) if "clauses" in after else (),
             success=self._success() if "success" in top else None,
         )
-        self._problems.raise_if_any()
+        self.problems.raise_if_any()
         return found
 
     # -- sections ----------------------------------------------------------------------------------------
 
     def _presented(self) -> dict[str, str]:
-        given = self._mapping(("presented",), ("fuel", "driver", "tyres", "wear"))
-        return {key: self._text(("presented", key)) for key in given}
+        given = self.mapping(("presented",), ("fuel", "driver", "tyres", "wear"))
+        return {key: self.text(("presented", key)) for key in given}
 
     def _steps(self) -> tuple[Step, ...]:
         found: list[Step] = []
-        for at in range(len(self._list(("steps",)))):
+        for at in range(len(self.listed(("steps",)))):
             path: Path = ("steps", at)
-            given = self._mapping(path, ("name", "weighing", "clauses"))
+            given = self.mapping(path, ("name", "weighing", "clauses"))
             weighing = given.get("weighing", False)
             if not isinstance(weighing, bool):
-                self._note((*path, "weighing"), "`weighing` is true or false", "weighing: true")
+                self.note((*path, "weighing"), "`weighing` is true or false", "weighing: true")
                 weighing = False
             clauses = self._clauses((*path, "clauses")) if "clauses" in given else ()
             if "name" not in given or weighing == bool(clauses):
                 hint = "write {name: scales, weighing: true} or {name: papers, clauses: [...]}"
-                self._note(path, "a step has a name, and either the weighing or clauses", hint)
+                self.note(path, "a step has a name, and either the weighing or clauses", hint)
                 continue
-            found.append(Step(self._text((*path, "name")), weighing, clauses))
+            found.append(Step(self.text((*path, "name")), weighing, clauses))
         return tuple(found)
 
     def _success(self) -> Success | None:
-        given = self._mapping(("success",), ("place", "places", "others", "carried_over", "due"))
+        given = self.mapping(("success",), ("place", "places", "others", "carried_over", "due"))
         if not {"place", "places", "others"} <= set(given):
             hint = "write success: {place: FACT, places: {winner: 1, second: 2}, others: lower}"
-            self._note(("success",), "`success` needs place, places and others", hint)
+            self.note(("success",), "`success` needs place, places and others", hint)
             return None
         places: dict[int, str] = {}
-        for word in self._mapping(("success", "places"), None):
-            places[self._count(("success", "places", word), 1)] = word
-        due = self._text(("success", "due")) if "due" in given else ""
+        for word in self.mapping(("success", "places"), None):
+            places[self.count(("success", "places", word), 1)] = word
+        due = self.text(("success", "due")) if "due" in given else ""
         if due and due not in self._pack.derived:
             hint = did_you_mean(due, self._pack.derived)
-            self._note(("success", "due"), f"the pack derives no value '{due}'", hint)
+            self.note(("success", "due"), f"the pack derives no value '{due}'", hint)
         carried = self._fact(("success", "carried_over")) if "carried_over" in given else ""
         if bool(due) != bool(carried):
-            self._note(("success",), "`due` and `carried_over` go together", "state both, or neither")
+            self.note(("success",), "`due` and `carried_over` go together", "state both, or neither")
         return Success(
-            self._fact(("success", "place")), places, self._text(("success", "others")), carried, due
+            self._fact(("success", "place")), places, self.text(("success", "others")), carried, due
         )
 
     # -- values ------------------------------------------------------------------------------------------
 
-    def _note(self, path: Path, message: str, hint: str = "") -> None:
-        self._problems.add(_CODE, message, self._document.span(path), hint=hint)
-
-    def _mapping(self, path: Path, known: tuple[str, ...] | None) -> dict[str, Any]:
-        data = self._document.get(path)
-        if not isinstance(data, dict):
-            self._note(path, f"{path[-1] if path else 'the file'} needs names and values")
-            return {}
-        for key in data:
-            if known is not None and key not in known:
-                hint = did_you_mean(key, known) or f"known here: {', '.join(known)}"
-                self._problems.add(
-                    _CODE, f"'{key}' is not known here", self._document.key_span((*path, key)), hint=hint
-                )
-        return data
-
-    def _list(self, path: Path) -> list[Any]:
-        data = self._document.get(path)
-        if isinstance(data, list):
-            return data
-        self._note(path, f"`{path[-1]}` needs a list", "put it in [ ]")
-        return []
-
-    def _text(self, path: Path) -> str:
-        data = self._document.get(path)
-        if isinstance(data, str) and data.strip():
-            return data
-        self._note(path, f"`{path[-1]}` needs a text", "put it in quotes")
-        return ""
-
     def _texts(self, path: Path) -> tuple[str, ...]:
-        return tuple(self._text((*path, at)) for at in range(len(self._list(path))))
-
-    def _count(self, path: Path, least: int) -> int:
-        data = self._document.get(path)
-        if isinstance(data, int) and not isinstance(data, bool) and data >= least:
-            return data
-        self._note(path, f"`{path[-1]}` needs a whole number of {least} or more")
-        return least
-
-    def _word(self, path: Path, words: tuple[str, ...]) -> str:
-        data = self._document.get(path)
-        if data in words:
-            return str(data)
-        hint = did_you_mean(str(data), words) or f"one of: {', '.join(words)}"
-        self._note(path, f"'{data}' is not known here", hint)
-        return words[0]
+        return tuple(self.text((*path, at)) for at in range(len(self.listed(path))))
 
     def _clauses(self, path: Path) -> tuple[str, ...]:
         numbers = self._texts(path)
         for at, number in enumerate(numbers):
             if number and number not in self._pack.clauses:
                 hint = did_you_mean(number, self._pack.clauses) or "clause numbers stand in quotes"
-                self._note((*path, at), f"the pack has no clause {number}", hint)
+                self.note((*path, at), f"the pack has no clause {number}", hint)
         return numbers
 
     def _fact(self, path: Path) -> str:
-        name = self._text(path)
+        name = self.text(path)
         if name and name not in self._pack.vocabulary.facts:
-            self._note(
-                path, f"the pack has no fact '{name}'", did_you_mean(name, self._pack.vocabulary.facts)
-            )
+            self.note(path, f"the pack has no fact '{name}'", did_you_mean(name, self._pack.vocabulary.facts))
         return name

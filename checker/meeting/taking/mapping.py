@@ -7,15 +7,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
-from typing import Any
 
 from checker.car.described.standard import WHEELS
 from checker.meeting.taking.table import COMMA, POINT
 from checker.meeting.taking.times import offset_of
 from checker.quantities.folding import fold
 from checker.reading.document import Document
-from checker.reading.nearest import did_you_mean
-from checker.reading.problems import Path, Problems
+from checker.reading.file_reader import FileReader
+from checker.reading.problems import Path
 
 LOADS = (*WHEELS, "front", "rear", "left", "right", "total")
 STATE = ("gear", "pads", "fuel", "driver", "tyres", "wear")
@@ -71,87 +70,55 @@ def read_mapping(document: Document, table: str = WEIGHINGS, things: Sequence[st
     Raises:
         InputError: MT251, with every mistake found.
     """
-    return _Reader(document, table, tuple(things)).mapping()
+    return _Reader(document, table, tuple(things)).table()
 
 
-class _Reader:
+class _Reader(FileReader):
     def __init__(self, document: Document, table: str, things: tuple[str, ...]) -> None:
-        self._document = document
+        super().__init__(document, _CODE)
         self._table = table
         self._things = things
-        self._problems = Problems()
 
-    def mapping(self) -> TableMapping:
-        top = self._known((), _KEYS)
+    def table(self) -> TableMapping:
+        top = self.mapping((), _KEYS)
         if top.get("import") != self._table:
-            self._note(
+            self.note(
                 ("import",), f"this is no mapping of {self._table}", f"begin it with import: {self._table}"
             )
         columns = self._texts(("columns",), self._things)
         if "car" not in columns:
-            self._note(("columns",), "no column tells the car", "columns: {car: HEADING, ...}")
+            self.note(("columns",), "no column tells the car", "columns: {car: HEADING, ...}")
         units = self._texts(("units",), _UNITS) if "units" in top else {}
         words: dict[str, dict[str, str]] = {}
-        for thing in self._known(("words",), STATE) if "words" in top else {}:
+        for thing in self.mapping(("words",), STATE) if "words" in top else {}:
             words[thing] = self._texts(("words", thing), None)
         found = TableMapping(
             columns=columns,
             load_unit=units.get("loads", "kg"),
             fuel_unit=units.get("fuel", "L"),
-            decimal=self._one_of("decimal", (POINT, COMMA)) if "decimal" in top else "",
-            separator=_SEPARATORS[self._one_of("separator", tuple(_SEPARATORS))]
+            decimal=self.word(("decimal",), (POINT, COMMA)) if "decimal" in top else "",
+            separator=_SEPARATORS[self.word(("separator",), tuple(_SEPARATORS))]
             if "separator" in top
             else "",
-            encoding=self._text(("encoding",)) if "encoding" in top else "",
-            time=self._text(("time",)) if "time" in top else "",
+            encoding=self.text(("encoding",)) if "encoding" in top else "",
+            time=self.text(("time",)) if "time" in top else "",
             zone=self._zone() if "zone" in top else "",
             words=words,
             fixed=self._texts(("fixed",), (*STATE, "occasion")) if "fixed" in top else {},
         )
         for thing in found.fixed:
             if thing in columns:
-                self._note(
-                    ("fixed", thing), f"{thing} is fixed, and a column holds it", "keep one of the two"
-                )
-        self._problems.raise_if_any()
+                self.note(("fixed", thing), f"{thing} is fixed, and a column holds it", "keep one of the two")
+        self.problems.raise_if_any()
         return found
 
-    def _note(self, path: Path, message: str, hint: str = "") -> None:
-        self._problems.add(_CODE, message, self._document.span(path), hint=hint)
-
-    def _known(self, path: Path, known: tuple[str, ...] | None) -> dict[str, Any]:
-        data = self._document.get(path)
-        if not isinstance(data, dict):
-            self._note(path, f"{path[-1] if path else 'the file'} needs names and values")
-            return {}
-        for key in data:
-            if known is not None and key not in known:
-                hint = did_you_mean(key, known) or f"known here: {', '.join(known)}"
-                span = self._document.key_span((*path, key))
-                self._problems.add(_CODE, f"'{key}' is not known here", span, hint=hint)
-        return data
-
     def _texts(self, path: Path, known: tuple[str, ...] | None) -> dict[str, str]:
-        return {key: self._text((*path, key)) for key in self._known(path, known)}
-
-    def _text(self, path: Path) -> str:
-        data = self._document.get(path)
-        if isinstance(data, str) and data.strip():
-            return data
-        self._note(path, f"`{path[-1]}` needs a text", "put it in quotes")
-        return ""
+        return {key: self.text((*path, key)) for key in self.mapping(path, known)}
 
     def _zone(self) -> str:
-        text = self._text(("zone",))
+        text = self.text(("zone",))
         if text and offset_of(text) is None:
-            self._note(
+            self.note(
                 ("zone",), f"'{text}' is no zone", 'write UTC, or how far it is ahead of it, zone: "+01:00"'
             )
         return text
-
-    def _one_of(self, key: str, words: tuple[str, ...]) -> str:
-        data = self._document.get((key,))
-        if data in words:
-            return str(data)
-        self._note((key,), f"'{data}' is not known here", f"one of: {', '.join(words)}")
-        return words[0]
