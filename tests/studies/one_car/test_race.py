@@ -70,3 +70,33 @@ def test_the_run_is_on_the_tyres_that_the_car_was_weighed_on() -> None:
     assert [starts.tyres for starts in run.starts] == ["dry", "wet"]
     assert run.legal
     assert run.laps[-1].out.kg["total"] == 585
+
+
+def test_a_start_too_full_is_not_legal_either() -> None:
+    """640 kg with 6 L: at most 645 kg new means 12 2/3 L at the start, at least 636 kg worn 3 1/3 L at the flag."""
+    clause = '"1": {title: B, text: W, check: {limit: weight.total, at_least: 636 kg, at_most: 645 kg, condition: any_without_driver}}'
+    inspection = inspection_of(pack_of(clause), CAR.replace("READING", FOUR))
+    runs = [race(inspection, Plan(Fraction(2, 5) * LITRE, 10, Fraction(n) * LITRE)) for n in (7, 8, 12, 13)]
+    assert [run.legal for run in runs] == [False, True, True, False]
+    (legal,) = runs[0].fitted.legal or ()
+    assert (legal.low, legal.high) == (Fraction(22, 3) * LITRE, Fraction(38, 3) * LITRE)
+    assert runs[3].laps[0].failing == ("1",)
+    assert runs[0].laps[-1].failing == ("1",)
+
+
+def test_a_run_through_a_valley_is_not_legal_though_its_start_and_flag_are() -> None:
+    """The lower half of the tank lies left, the upper half right: half full the car leans most, new or worn."""
+    tank = (
+        "[{level: 10 L, behind_front_axle: 1100 mm, left_of_centre: 700 mm},"
+        " {level: 20 L, behind_front_axle: 1100 mm, left_of_centre: 0 mm}]"
+    )
+    car = CAR.replace("{behind_front_axle: 1100 mm, right_of_centre: 300 mm}", tank).replace(
+        "fuel: 6 L", "fuel: 0 L"
+    )
+    clause = '"1": {title: I, text: W, check: {limit: percentage.inside, at_most: 50.5 %, condition: any_without_driver}}'
+    run = race(
+        inspection_of(pack_of(clause), car.replace("READING", FOUR)),
+        Plan(Fraction(20) * LITRE, 1, Fraction(20) * LITRE),
+    )
+    assert [lap.failing for lap in run.laps] == [(), ()]
+    assert run.legal is False
