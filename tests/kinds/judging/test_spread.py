@@ -10,7 +10,7 @@ import pytest
 import checker.kinds.limiting.judging as limit
 from checker.car.described.asking import MEAN, single
 from checker.car.errors.every import every_source
-from checker.car.errors.sources import Source
+from checker.car.errors.sources import Lever, Source
 from checker.car.scene import Scene
 from checker.kinds.judging import spread
 from checker.kinds.judging.assessment import NOT_SHOWN, Spread
@@ -201,3 +201,34 @@ def test_several_values_of_one_instrument_are_out_together() -> None:
     ).assessment.spread
     assert found is not None
     assert found.variance == Fraction("0.05") ** 2 / 3 + Fraction("0.02") ** 2 / 12 / 3
+
+
+# -- degrees of freedom ------------------------------------------------------------------------------
+
+
+def found(variance: int, degrees: int | None = None, group: str = "") -> spread.Sensitivity:
+    """A source whose part in the variance, as it enters a margin, is `variance`."""
+    lever = Lever("of nothing", lambda car, _: car)
+    known = None if degrees is None else Fraction(degrees)
+    source = Source("s", Fraction(variance), "m", lever, known, group=group)
+    return spread.Sensitivity(source, Fraction(1), Fraction(variance))
+
+
+@pytest.mark.parametrize(
+    ("parts", "degrees"),
+    [
+        ([found(3)], None),
+        ([found(1, 2)], 2),
+        ([found(1, 2), found(1)], 8),  # (1 + 1)^2 / (1^2 / 2)
+        ([found(1, 2), found(1, 2)], 4),  # (1 + 1)^2 / (1^2 / 2 + 1^2 / 2)
+        ([found(1, 2, "repeats"), found(1, 2, "repeats")], 2),  # one group: (1 + 1)^2 / ((1 + 1)^2 / 2)
+        ([found(1, 2, "repeats"), found(1, 4, "repeats")], Fraction(16, 3)),  # 2^2 / (1 / 2 + 1 / 4)
+        ([found(4, 2), found(1, 10), found(3)], Fraction(64) / (8 + Fraction(1, 10))),
+    ],
+)
+def test_degrees_of_freedom_are_effective_by_welch_and_satterthwaite(
+    parts: list[spread.Sensitivity], degrees: Fraction | int | None
+) -> None:
+    """JCGM 100, G.4.1; worked by hand."""
+    variance = sum((part.variance for part in parts), Fraction(0))
+    assert spread.effective_degrees(parts, variance) == degrees
