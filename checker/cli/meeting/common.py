@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import TYPE_CHECKING, Any, TypeVar
@@ -48,8 +49,25 @@ def recording(day: str, by: str) -> Iterator[Meeting]:
 
     with Meeting.open(day) as meeting:
         output.end_with(lambda: _on_disk(meeting))
+        unlock(meeting, by)
         judge_due(meeting, by)
         yield meeting
+
+
+def unlock(meeting: Meeting, by: str) -> None:
+    """Unlock the key of an official who signs: CHECKER_KEY names its file, CHECKER_PIN its PIN, or it is asked for."""
+    from checker.meeting.record.signing import unlocked
+
+    initials = meeting.day.official(by) if by else meeting.day.officials[0]
+    file = os.environ.get("CHECKER_KEY", "")
+    if initials in meeting.day.keys and file:
+        meeting.signer = unlocked(file, asked_for_pin())
+
+
+def asked_for_pin(*, twice: bool = False) -> str:
+    """The PIN of a key."""
+    pin = os.environ.get("CHECKER_PIN")
+    return pin or str(click.prompt("PIN", hide_input=True, confirmation_prompt=twice, err=True))
 
 
 @contextmanager

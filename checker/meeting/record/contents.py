@@ -51,10 +51,12 @@ class Opened:
 
 @dataclass(frozen=True, slots=True)
 class SignedOn:
-    """An official who came later."""
+    """An official who came later, or one who signs what he records from here on."""
 
     KIND: ClassVar[str] = "signed_on"
     initials: str
+    key: str = ""
+    """The public key that his entries are signed for, in hex; "" where they are not."""
 
 
 @dataclass(frozen=True, slots=True)

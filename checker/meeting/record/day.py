@@ -148,6 +148,8 @@ class Day:
     hash: str = FIRST
     """Of the last entry."""
     officials: list[str] = field(default_factory=list)
+    keys: dict[str, str] = field(default_factory=dict)
+    """The public keys of officials who sign, by their initials."""
     cars: dict[str, CarDay] = field(default_factory=dict)
     """By folded racing number, in the order entered."""
     gear_checks: list[Record[GearChecked]] = field(default_factory=list)
@@ -247,8 +249,11 @@ class Day:
         match content:
             case Opened():
                 raise NotReadable(f"entry {record.number} opens a meeting that is open already")
-            case SignedOn(initials):
-                self.officials.append(initials)
+            case SignedOn(initials, key):
+                if initials not in self.officials:
+                    self.officials.append(initials)
+                if key:
+                    self.keys[initials] = key
             case Entered():
                 self._enter(record, content)
             case Withdrawn(number, reason):

@@ -55,6 +55,7 @@ CODES: Mapping[str, str] = MappingProxyType(
         "MT215": "the frozen pack cannot be used",
         "MT216": "the meeting is open",
         "MT217": "a verdict is outstanding",
+        "MT220": "an entry cannot be signed",
         "MT219": "a protest is unanswered",
         "MT218": "the car has changed since it was looked at",
         # procedure, mapping and results files: 250 to 269
@@ -85,6 +86,7 @@ CODES: Mapping[str, str] = MappingProxyType(
         "MT407": "an entry says what no program of this kind writes",
         "MT408": "the database is damaged",
         "MT409": "the clock was set back",
+        "MT412": "a signature is missing or is not the official's",
         "MT410": "an entry that could not have been recorded, or a record that is not sound",
     }
 )

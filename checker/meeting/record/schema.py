@@ -102,6 +102,8 @@ STEPS: tuple[Callable[[sqlite3.Connection], None], ...] = (
 )
 VERSION = len(STEPS)
 """The present form, kept as SQLite's `user_version`."""
+FIRST_SIGNED = 3
+"""The first form that can hold signatures."""
 OLDEST_READ = 2
 """The oldest form that can be looked at without being brought up to date."""
 

@@ -24,6 +24,7 @@ from checker.meeting.record.failures import told
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.schema import (
     APPLICATION_ID,
+    FIRST_SIGNED,
     OLDEST_READ,
     VERSION,
     bring_up_to_date,
@@ -53,6 +54,8 @@ class Draft:
     content: Mapping[str, object]
     files: tuple[bytes, ...] = field(default=())
     """Files that the content names by their SHA-256."""
+    sign: Callable[[str], str] | None = None
+    """Signs the entry's line; None where it is not signed."""
 
 
 class Store:
@@ -173,6 +176,14 @@ class Store:
             )
         data: bytes = row[0]
         return data
+
+    def signatures(self) -> dict[int, str]:
+        """Signatures in hex, by the number of their entry; the forms before could hold none."""
+        with told(self.path):
+            (version,) = self._database.execute("PRAGMA user_version").fetchone()
+            if version < FIRST_SIGNED:
+                return {}
+            return dict(self._database.execute("SELECT entry, signed FROM signature").fetchall())
 
     @property
     def database(self) -> sqlite3.Connection:
@@ -300,6 +311,9 @@ def _append(database: sqlite3.Connection, drafts: Sequence[Draft], clock: Clock)
             "INSERT INTO entry (number, kind, at, by, content, previous, hash) VALUES (?, ?, ?, ?, ?, ?, ?)",
             (entry.number, entry.kind, entry.at, entry.by, entry.content, entry.previous, entry.hash),
         )
+        if draft.sign is not None:
+            row_of_it = (number, draft.sign(entry.text))
+            database.execute("INSERT INTO signature (entry, signed) VALUES (?, ?)", row_of_it)
         for data in draft.files:
             digest = digest_of(data)
             if database.execute("SELECT 1 FROM file WHERE sha256 = ?", (digest,)).fetchone() is None:
@@ -315,6 +329,10 @@ def _read_back(database: sqlite3.Connection, added: Sequence[Entry], drafts: Seq
     """See that what was stored is what stands there now, before anybody is told that it is."""
     if added and _entries(database, added[0].number - 1) != added:
         raise sqlite3.DatabaseError("what was stored does not read back")
+    signing = sum(draft.sign is not None for draft in drafts)
+    kept_of_them = "SELECT count(*) FROM signature WHERE entry >= ?"
+    if signing and database.execute(kept_of_them, (added[0].number,)).fetchone() != (signing,):
+        raise sqlite3.DatabaseError("a signature that was stored does not read back")
     for digest in {digest_of(data) for draft in drafts for data in draft.files}:
         kept = database.execute("SELECT bytes FROM file WHERE sha256 = ?", (digest,)).fetchone()
         if kept is None or digest_of(kept[0]) != digest:

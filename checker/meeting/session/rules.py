@@ -39,6 +39,7 @@ from checker.meeting.record.contents import (
 from checker.meeting.record.day import CarDay, Day, moment_of, trial_of
 from checker.meeting.record.lots import in_drawn_order
 from checker.meeting.record.refusal import refusal
+from checker.meeting.record.signing import KEY_DIGITS
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import checked, named_gear
 from checker.meeting.session.judging import OFFICIAL
@@ -83,8 +84,13 @@ class Rules:
         self._refuse_half_an_import(day, by, content)
         self._refuse_misspelt(day, content)
         match content:
-            case SignedOn(initials):
-                refuse_alike((*day.officials, initials))
+            case SignedOn(initials, key):
+                if not key or initials not in day.officials:
+                    refuse_alike((*day.officials, initials))
+                if key and (
+                    initials in day.keys or len(key) != KEY_DIGITS or set(key) - set("0123456789abcdef")
+                ):
+                    raise refusal("MT220", f"{initials} signs already, or this is no key")
             case Entered():
                 self._entered(day, content)
             case Withdrawn(car, reason):

@@ -17,6 +17,7 @@ from checker.meeting.record.contents import Content, NotReadable, to_plain
 from checker.meeting.record.day import CarDay, Day, Record, begin, recorded
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.schema import texts_in
+from checker.meeting.record.signing import Signer, signature_faults
 from checker.meeting.record.soundness import flaws
 from checker.meeting.record.store import Clock, Draft, Store, computer_clock, digest_of
 from checker.meeting.session.basis import Basis
@@ -40,6 +41,8 @@ class Meeting(Basis):
         """What is wrong with the record; nothing is added to one that is not sound."""
         self.recorded: list[Entry] = []
         """The entries that were recorded through this."""
+        self.signer: Signer | None = None
+        """The unlocked key of the official who records."""
         self._taking = Rules(self)
         self._taken = Rules(self, reads=False)
 
@@ -55,6 +58,7 @@ class Meeting(Basis):
             entries = store.entries()
             meeting = cls.begun(store, entries)
             meeting.faults += flaws(store, entries)
+            meeting.faults += signature_faults(entries, store.signatures(), check=False)
             for entry in entries[1:]:
                 meeting.take(entry)
             if adding:
@@ -181,17 +185,27 @@ class Meeting(Basis):
             self._take(held.entries(self.day.number - 1))
             self.refuse_unsound()
             initials = official_of(self.day, by)
+            sign = self._signing(initials)
             contents = decide(self.day)
             self._coming = {digest_of(data): data for data in files}
             try:
                 self._refuse(initials, contents)
             finally:
                 by_name, self._coming = self._coming, {}
-            added = held.append([_draft(content, initials, by_name) for content in contents])
+            added = held.append([_draft(content, initials, by_name, sign) for content in contents])
         for entry in added:
             self.day.add(entry)
         self.recorded += added
         return added
+
+    def _signing(self, initials: str) -> Callable[[str], str] | None:
+        public = self.day.keys.get(initials)
+        if public is None:
+            return None
+        if self.signer is None or self.signer.public != public:
+            hint = "name the file of the key with CHECKER_KEY, and unlock it with its PIN"
+            raise refusal("MT220", f"{initials} signs what is recorded, and the key is not unlocked", hint)
+        return self.signer.sign
 
     def _refuse(self, initials: str, contents: Sequence[Content]) -> None:
         """Send what is to be recorded through the rules, each on the state that those before it leave."""
@@ -243,10 +257,12 @@ def _not_readable(store: Store, error: NotReadable) -> InputError:
     return refusal("MT407", f"'{store.path}': {error}", "verify the record")
 
 
-def _draft(content: Content, initials: str, files: Mapping[str, bytes]) -> Draft:
+def _draft(
+    content: Content, initials: str, files: Mapping[str, bytes], sign: Callable[[str], str] | None
+) -> Draft:
     plain = to_plain(content)
     named = tuple(files[text] for text in texts_in(plain) if text in files)
-    return Draft(content.KIND, initials, plain, named)
+    return Draft(content.KIND, initials, plain, named, sign)
 
 
 def program_version() -> str:

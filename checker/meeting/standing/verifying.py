@@ -19,6 +19,7 @@ from checker.meeting.record.clock import oddities
 from checker.meeting.record.contents import Closed, Judged, NotReadable, Ruled, read_content
 from checker.meeting.record.day import CarDay, Record
 from checker.meeting.record.refusal import refusal
+from checker.meeting.record.signing import signature_faults
 from checker.meeting.record.soundness import flaws
 from checker.meeting.record.store import Store
 from checker.meeting.session.judging import Judgement
@@ -62,6 +63,12 @@ class Verification:
     skipped: str = ""
     """Why no verdict was worked out again."""
     matched: tuple[Matched, ...] = ()
+    signed: int = 0
+    """How many entries are signed."""
+    unsigned_by: tuple[str, ...] = ()
+    """Officials of whom entries are not signed: their initials are no proof."""
+    signatures_unchecked: bool = False
+    """What checks signatures is not installed."""
 
     @property
     def sound(self) -> bool:
@@ -89,6 +96,12 @@ def verify(
             found = [*flaws(store, []), *_as_faults(error)]
             return Verification(store.path, 0, "", tuple(found), 0, skipped="the entries cannot be read")
         found = [*flaws(store, entries), *_not_printed(entries, wanted)]
+        signed, unchecked = store.signatures(), False
+        try:
+            found += signature_faults(entries, signed, check=bool(signed))
+        except InputError:
+            unchecked = True
+            found += signature_faults(entries, signed, check=False)
         last = entries[-1].hash if entries else ""
         read = _Reading(store, [] if found else entries, recompute)
         found += read.faults
@@ -103,6 +116,9 @@ def verify(
         read.other,
         skipped,
         tuple(_matched(entries, wanted)),
+        len(signed),
+        tuple(dict.fromkeys(entry.by for entry in entries if entry.number not in signed)),
+        unchecked,
     )
 
 

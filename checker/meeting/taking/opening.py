@@ -82,19 +82,20 @@ def _officials(given: tuple[str, ...]) -> tuple[str, ...]:
     return initials
 
 
-def sign_on(meeting: Meeting, initials: str, by: str) -> None:
-    """Another official joins; on disk when this returns.
+def sign_on(meeting: Meeting, initials: str, by: str, key: str = "") -> None:
+    """Another official joins, or one who has begins to sign; on disk when this returns.
 
     Args:
         meeting: Open for work.
         initials: Of the new one.
         by: Of one who has signed on already.
+        key: The public key that what the official records is signed for; "" where it is not signed.
 
     Raises:
         InputError: MT213, the initials are empty or taken.
     """
 
-    meeting.record(by, lambda _: [SignedOn(" ".join(initials.split()))])
+    meeting.record(by, lambda _: [SignedOn(" ".join(initials.split()), key)])
 
 
 def _procedure(opening: Opening, folder: PackFolder, pack: Pack) -> bytes | None:

@@ -82,6 +82,7 @@ def record_data(meeting: Meeting) -> Data:
     return {
         "last_entry": meeting.day.number,
         "last_hash": meeting.day.hash,
+        "signing": list(meeting.day.keys),
         "sound": not meeting.faults,
         "faults": [{"code": f.code, "entry": f.number or None, "message": f.message} for f in meeting.faults],
     }
@@ -271,6 +272,9 @@ def verification_document(found: Verification) -> Data:
         "skipped": found.skipped,
         "clock": list(found.clock),
         "recorded_with": found.other_program,
+        "signed": found.signed,
+        "unsigned_by": list(found.unsigned_by),
+        "signatures_unchecked": found.signatures_unchecked,
         "matched": [
             {
                 "printed": m.printed,

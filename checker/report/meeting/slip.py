@@ -47,6 +47,9 @@ def slip_text(document: Data, page: Page) -> None:
     page.blank()
     for signs in ("official", "entrant"):
         page.put(f"{signs} {'_' * 20}")
+    unsigned = [by for by in document["meeting"]["officials"] if by not in document["signing"]]
+    if unsigned:
+        page.put(f"Not signed by {', '.join(unsigned)}: initials are not proof.", style=DIM)
     page.blank()
     page.put(CAUTION, style=DIM)
 

@@ -23,6 +23,12 @@ def verification_text(document: Data, page: Page) -> None:
         follow = {0: "nothing follows it", 1: "1 entry follows it"}
         words = follow.get(match["following"], f"{match['following']} entries follow it")
         page.put(f"The hash {printed(match['printed'], 64)} is that of {what}; {words}.", 0, 2, GREEN)
+    if document["signed"]:
+        checked = "; what checks signatures is not installed" if document["signatures_unchecked"] else ""
+        page.put(f"{document['signed']} entries are signed{checked}.")
+    if document["unsigned_by"]:
+        who = ", ".join(document["unsigned_by"])
+        page.put(f"Entries that are not signed bear the initials {who}: initials are not proof.")
     if document["skipped"]:
         page.put(f"No verdict was worked out again: {document['skipped']}.", style=YELLOW)
     else:
