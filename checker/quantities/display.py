@@ -113,6 +113,16 @@ def show_act(amount: Fraction, unit: Unit | None) -> str:
     return _with_unit(_rounded(shown, _places(shown, unit, least, _ACT_FINE), "up", unit), unit)
 
 
+def show_between(least: Fraction, most: Fraction, unit: Unit | None) -> str:
+    """An amount rounded up as `show_act` does, with as many decimals as it takes not to be above the most."""
+    unit = _NUMBER if unit is None else unit
+    low, high = least / unit.factor, most / unit.factor
+    places = 1
+    while places < MOST_PLACES and round_to(low, Fraction(1, 10**places), "up") > high:
+        places += 1
+    return _with_unit(_rounded(low, places, "up", unit), unit)
+
+
 def _whole(value: Fraction, unit: Unit) -> Unit:
     """Months for years that are not whole, else the unit itself."""
     if unit.kind == MONTHS and value % unit.factor:

@@ -48,6 +48,17 @@ __all__ = ["Inspection", "Outcome", "inspect_car"]
 
 
 @dataclass(frozen=True, slots=True)
+class Together:
+    """What makes all clauses on weights pass at once."""
+
+    enough: bool
+    """False: nothing that was tried does."""
+    acts: tuple[Act, ...]
+    clauses: tuple[str, ...]
+    """Those that ask for something to be done."""
+
+
+@dataclass(frozen=True, slots=True)
 class Inspection:
     """One car judged by one pack on one day."""
 
@@ -60,6 +71,8 @@ class Inspection:
     """Values that were put in place of the declared ones, as "PATH=VALUE"."""
     notes: tuple[str | Statement, ...] = ()
     """Sentences on approvals: those that have no effect, are not needed, or are too broad."""
+    together: Together | None = None
+    """What makes all clauses on weights pass, where that is more than each of their acts says."""
 
     @property
     def assumed(self) -> tuple[str | Statement, ...]:

@@ -54,9 +54,14 @@ def inspect_request(request: Request) -> Inspection:
     pack = pack_on(folder, on)
     gear = read_document(request.gear, "GR") if request.gear else None
     before = declared if request.what_if else None
-    return inspect_document(
+    judged = inspect_document(
         pack, document, on, request.audience, readings, request.what_if, gear=gear, weighed_as=before
     )
+    if judged.complies:
+        return judged
+    from checker.verdict.advice import advised
+
+    return advised(judged)
 
 
 def inspect_document(

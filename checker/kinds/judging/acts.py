@@ -37,6 +37,8 @@ class Do(StrEnum):
     FIT_OR_DECLARE = "fit_or_declare"
     GIVE_UP = "give_up"
     MEASURE = "measure"
+    NOTHING_HELPS = "nothing_helps"
+    """The limits lie too near to each other for the car's states or its gear: by the amount."""
     AS_WRITTEN = "as_written"
     """In the words of whoever wrote the rules."""
 
@@ -79,6 +81,12 @@ class Act:
     options: tuple[str | Found, ...] = ()
     """What is to be given up some of."""
     unresolved: Unresolved | None = None
+    target: tuple[str, ...] = ()
+    """The fact that it moves by its name, or a field by its list, the path of its entry and its name."""
+    most: Amount | None = None
+    """More than this would be too much; None where that is further off than an amount is ever rounded."""
+    enough: bool | None = None
+    """Done on the car as data, it makes the clause pass; None where it cannot be tried."""
     item: str = ""
     """The entry that it is about."""
 

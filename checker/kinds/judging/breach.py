@@ -7,6 +7,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import Any
 
+from checker.car.described.stated import Entry
 from checker.car.scene import ITEM, Scene
 from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.amount import Amount
@@ -58,11 +59,21 @@ def act_on(
         do = Do.SPEND_MORE if raise_it else Do.SPEND_LESS
     elif kind.name == "quantity" and kind.dimension == MASS and short:
         do = Do.ADD if raise_it else Do.TAKE_OFF
-    return Act(do, what=called(limit), amount=amount, more=more, each=_stands_often(scene))
+    target = _target(limit, scene)
+    each = _stands_often(scene)
+    return Act(do, what=called(limit), amount=amount, more=more, each=each, target=target)
 
 
 def _counts(limit: Expression) -> bool:
     return limit.text.startswith("count(")
+
+
+def _target(limit: Expression, scene: Scene) -> tuple[str, ...]:
+    """What is limited, where it is one fact, or one field of the entry that the check is made for."""
+    entry = scene.names.get(ITEM)
+    if isinstance(entry, Entry) and limit.text in entry.fields:
+        return (entry.list_name, entry.path, limit.text)
+    return (limit.text,) if limit.text in scene.car.facts else ()
 
 
 def _stands_often(scene: Scene) -> bool:

@@ -22,6 +22,7 @@ from checker.kinds.judging.assessment import (
 )
 from checker.kinds.judging.ranking import ranked
 from checker.pack.model import Pack
+from checker.report.acts import acts_data, together_data
 from checker.report.amounts import (
     Data,
     amount_data,
@@ -52,6 +53,7 @@ def inspection_document(inspection: Inspection) -> Data:
         "counts": counts(inspection.outcomes),
         **missing_data(inspection),
         "complies": inspection.complies,
+        "together": together_data(inspection.together),
     }
 
 
@@ -98,6 +100,7 @@ def outcome_data(outcome: Outcome) -> Data:
         "legal_fuel": _legal_fuel_data(outcome.legal_fuel),
         "items": _items(outcome),
         "act": act_words(found.act),
+        "acts": acts_data(found.act),
         "text": found_words(found.finding),
         "interpretation": clause.interpretation,
         "consequence": clause.consequence if found.outcome == FAIL else "",
@@ -200,6 +203,7 @@ def _item_data(part: Part) -> Data:
         "outcome": found.outcome,
         **judged_data(found),
         "act": act_words(found.act),
+        "acts": acts_data(found.act),
         "text": found_words(found.finding),
     }
 

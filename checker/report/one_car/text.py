@@ -52,6 +52,7 @@ def inspection_text(document: Data, page: Page, *, every_clause: bool = False) -
             _blocks(found, title, page)
     _blocks([o for o in outcomes if _by_approval(o)], "By an approval", page)
     _blocks([o for o in outcomes if _is_advice(o)], "Advice, which does not count", page)
+    _together(document, page)
     if every_clause:
         _every_clause(outcomes, page)
     else:
@@ -87,6 +88,18 @@ def identity(document: Data, page: Page) -> None:
 
 
 _FIRST_COLUMN = 11
+
+
+def _together(document: Data, page: Page) -> None:
+    """What makes every clause on weights pass at once, where no act alone says it."""
+    together = document["together"]
+    if together is None:
+        return
+    page.heading("Together", OUTCOME_COLOURS[FAIL])
+    if together["enough"]:
+        page.put(f"{together['text']}: then every clause on weights is met.", 2)
+    else:
+        page.put("Nothing that adds, removes or moves weight makes every clause on weights pass.", 2)
 
 
 def _by_approval(outcome: Data) -> bool:

@@ -16,12 +16,12 @@ def act_words(advice: Advice | None) -> str:
         joint = ", or " if advice.any_one else "; "
         words = joint.join(dict.fromkeys(map(act_words, advice.acts)))
     else:
-        words = _one(advice) + _why(advice.unresolved)
+        words = _one(advice) + ("" if advice.do is Do.NOTHING_HELPS else _why(advice.unresolved))
     return f"{advice.item}: {words}" if advice.item and advice.item not in words else words
 
 
 def _one(act: Act) -> str:
-    amount = least_words(act.amount) if act.amount else ""
+    amount = least_words(act.amount, act.most) if act.amount else ""
     if act.more:
         if act.amount is None or act.amount.value == 0:
             return f"{act.do} {act.what}: on the limit is not enough"
@@ -41,8 +41,19 @@ def _one(act: Act) -> str:
             return f"spend {amount} {act.do.removeprefix('spend_')}{each}"
         case Do.RAISE | Do.LOWER:
             return f"{act.do} {act.what} by {amount}{each}"
+        case Do.NOTHING_HELPS:
+            return _in_vain(act, amount)
         case _:
             return _without_amount(act)
+
+
+def _in_vain(act: Act, amount: str) -> str:
+    """Why no amount is enough, and by how much."""
+    guarded = ", with what the gear does not resolve" if act.unresolved is not None else ""
+    if act.target:
+        return f"no {act.what} settles it: its limits lie {amount} too near to each other for what the gear resolves"
+    way = f"move between {act.start} and {act.end}" if act.start else "adding or removing"
+    return f"no {way} helps: over its states the car varies by {amount} more than the limits allow{guarded}"
 
 
 def _without_amount(act: Act) -> str:

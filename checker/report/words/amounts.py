@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from checker.kinds.judging.amount import Amount, Bound, Statement
-from checker.quantities.display import show_act, show_margin, show_value
+from checker.quantities.display import show_act, show_between, show_margin, show_value
 from checker.report.words.units import in_sixteenths, shown_in
 
 _LIMIT_NAMES = {
@@ -37,9 +37,11 @@ def margin_words(margin: Amount) -> str:
     return f"+{told}" if value > 0 else told
 
 
-def least_words(amount: Amount) -> str:
-    """An amount to act by as text, rounded up, so that what is read off is enough."""
+def least_words(amount: Amount, most: Amount | None = None) -> str:
+    """An amount to act by as text, rounded up, so that what is read off is enough and not more than the most."""
     value, unit = Fraction(amount.value), shown_in(amount.unit)
+    if most is not None:
+        return show_between(value, Fraction(most.value), unit)
     return in_sixteenths(value, unit, "up") or show_act(value, unit)
 
 

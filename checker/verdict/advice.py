@@ -1,0 +1,291 @@
+"""Advice that holds: what is told to be done is done on the car as data, and the car is judged again.
+
+An act from a check knows one state and the guard there. Another state may need more, a guard may grow with the load,
+and where limits lie on both sides, what cures the one may break the other. So each act is tried: its amount grows until
+the clause is met, and where it can never be, that is told with by how much. The amounts that suffice are an interval
+along every axis, for a margin is monotone in what is added or moved.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from fractions import Fraction
+
+from checker.car.car import Car
+from checker.kinds.contract.check import uses
+from checker.kinds.judging.acts import Act, Acts, Advice, Do
+from checker.kinds.judging.amount import Amount
+from checker.kinds.judging.assessment import FAIL, TOO_CLOSE
+from checker.quantities.dimension import LENGTH, MASS
+from checker.quantities.units import parse_unit
+from checker.verdict.inspection import Inspection, Outcome, Together, inspect_car
+
+_ROUNDS = 16
+"""How often a car is judged again for one piece of advice, at most."""
+_BEYOND = Fraction(1, 10**9)
+"""Of an amount: what is added where the amount itself is not enough, or where a guard grows with it."""
+_ROUNDED = {MASS: Fraction(1, 10), LENGTH: Fraction(254, 160)}
+"""By how much a report may round an amount up, at most: 0.1 kg, 1/16 in."""
+_KG = parse_unit("kg", None)
+
+Axis = tuple[str, ...]
+"""What can be moved either way: ("move", "left") and ("move", "front") from the other side or end; ("add", "total") and
+the like; a fact by its name, or a field by its list, the path of its entry and its name."""
+
+
+def advised(inspection: Inspection) -> Inspection:
+    """The inspection with every act tried on the car, and with what makes all clauses on weights pass together."""
+    broken = [o for o in inspection.outcomes if _is_broken(o)]
+    if not broken:
+        return inspection
+    tried = {o.clause.number: _tried(inspection, o) for o in broken}
+    outcomes = tuple(tried.get(o.clause.number, o) for o in inspection.outcomes)
+    return replace(inspection, outcomes=outcomes, together=_together(inspection, broken))
+
+
+def _is_broken(outcome: Outcome) -> bool:
+    return outcome.outcome in (FAIL, TOO_CLOSE) and outcome.assessment.act is not None
+
+
+def _tried(inspection: Inspection, outcome: Outcome) -> Outcome:
+    advice = outcome.assessment.act
+    assert advice is not None
+    act = _trial(inspection, outcome.clause.number, advice)
+    return replace(outcome, assessment=replace(outcome.assessment, act=act))
+
+
+def _trial(inspection: Inspection, number: str, advice: Advice) -> Advice:
+    if isinstance(advice, Acts) and advice.any_one:
+        return replace(advice, acts=tuple(_trial(inspection, number, one) for one in advice.acts))
+    acts = list(_leaves(advice))
+    axes = [axis_of(act, inspection.car) for act in acts]
+    if None in axes:
+        return advice
+    search = _Search(inspection, (number,), frozenset(axis for axis in axes if axis is not None))
+    search.learn(acts)
+    search.run()
+    return _with_amounts(advice, search, inspection.car)
+
+
+def _leaves(advice: Advice | None) -> Iterator[Act]:
+    if isinstance(advice, Acts):
+        for one in advice.acts:
+            yield from _leaves(one)
+    elif advice is not None:
+        yield advice
+
+
+def _with_amounts(advice: Advice, search: _Search, car: Car) -> Advice:
+    if isinstance(advice, Acts):
+        return replace(advice, acts=tuple(_with_amounts(one, search, car) for one in advice.acts))
+    axis = axis_of(advice, car)
+    assert axis is not None
+    assert advice.amount is not None
+    gap = search.gap(axis)
+    if gap is not None:
+        return replace(advice, do=Do.NOTHING_HELPS, amount=replace(advice.amount, value=gap), enough=False)
+    if not search.passes:
+        return replace(advice, enough=False)
+    least, most = search.found[axis].least, search.found[axis].most
+    asked = Fraction(advice.amount.value)
+    if advice.more and least - asked <= 2 * _BEYOND * max(least, Fraction(1)):
+        least = asked
+    at_most = None if most is None else replace(advice.amount, value=most)
+    return replace(advice, amount=replace(advice.amount, value=least), most=at_most, enough=True)
+
+
+# --- one thing that can be moved either way -----------------------------------------------------------------
+
+
+def axis_of(act: Act, car: Car) -> Axis | None:
+    """What an act moves; None where it is nothing that can be done to a car as data."""
+    if act.amount is None or not isinstance(act.amount.value, Fraction):
+        return None
+    if act.do is Do.MOVE:
+        ends = {_named(act.start, car), _named(act.end, car)}
+        return next((("move", end) for end in ("left", "front") if end in ends), None)
+    if act.target:
+        return act.target
+    if act.do in (Do.ADD, Do.REMOVE) and not act.what:
+        place = _named(act.end.replace(" ", "_") or "total", car)
+        loads = car.loads(None)
+        return ("add", place) if place == "total" or _under(place, loads) else None
+    return None
+
+
+def _rises(act: Act, axis: Axis, car: Car) -> bool:
+    """Which way along its axis an act goes."""
+    if act.do is Do.MOVE:
+        return _named(act.end, car) == axis[1]
+    return act.do in (Do.ADD, Do.RAISE, Do.SPEND_MORE)
+
+
+def _named(place: str, car: Car) -> str:
+    """A side by left or right."""
+    outside = "right" if car.inside == "left" else "left"
+    return place.replace("inside", car.inside).replace("outside", outside)
+
+
+def _under(place: str, loads: Collection[str]) -> list[str]:
+    """The loads that were read which stand at a place."""
+    return [load for load in loads if set(place.split("_")) <= set(load.split("_"))]
+
+
+_OPPOSITE = {"left": "right", "front": "rear"}
+
+
+def done(car: Car, amounts: Mapping[Axis, Fraction]) -> Car:
+    """The car with all of this done to it: kg moved or added where it was weighed, facts and fields moved."""
+    for axis, amount in amounts.items():
+        if axis[0] == "move":
+            shift = _shares(car, axis[1], amount)
+            for load, kg in _shares(car, _OPPOSITE[axis[1]], -amount).items():
+                shift[load] = shift.get(load, Fraction(0)) + kg
+            car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
+        elif axis[0] == "add":
+            shift = _shares(car, axis[1], amount)
+            car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
+        elif len(axis) == 1:
+            car = car.with_value(axis[0], None, amount)
+        else:
+            list_name, path, name = axis
+            car = car.with_field(list_name, path, name, None, amount)
+    return car
+
+
+def _shares(car: Car, place: str, amount: Fraction) -> dict[str, Fraction]:
+    """An amount spread over the loads at a place, as they bear it already."""
+    loads = car.loads(None)
+    at = list(loads) if place == "total" else _under(place, loads)
+    whole = sum((loads[load] for load in at), Fraction(0))
+    if whole <= 0:
+        return {load: amount / len(at) for load in at}
+    return {load: amount * loads[load] / whole for load in at}
+
+
+# --- the search -----------------------------------------------------------------------------------------------
+
+
+@dataclass(slots=True)
+class _Interval:
+    """Amounts along one axis, in the way that is needed first, of which it is not known that they do not suffice."""
+
+    rises: bool
+    least: Fraction = Fraction(0)
+    most: Fraction | None = None
+
+
+@dataclass(slots=True)
+class _Search:
+    """How much along each axis makes clauses pass."""
+
+    inspection: Inspection
+    numbers: tuple[str, ...]
+    axes: frozenset[Axis] | None
+    """None: whatever is done to the weights."""
+    found: dict[Axis, _Interval] = field(default_factory=dict)
+    passes: bool = False
+
+    def learn(self, acts: Sequence[Act]) -> bool:
+        """Take in what acts ask for beside what is done already; False where it is nothing new."""
+        before = {axis: (one.least, one.most) for axis, one in self.found.items()}
+        known = {axis: one.least for axis, one in self.found.items()}
+        car = self.inspection.car
+        for act in acts:
+            axis = axis_of(act, car)
+            if axis is None or (
+                axis not in self.axes if self.axes is not None else axis[0] not in ("move", "add")
+            ):
+                continue
+            assert act.amount is not None
+            rises, needed = _rises(act, axis, car), act.amount.value
+            one = self.found.setdefault(axis, _Interval(rises))
+            done_already = known.get(axis, Fraction(0))
+            beyond = max(needed, 1) * _BEYOND if act.more or done_already else Fraction(0)
+            if rises == one.rises:
+                one.least = max(one.least, done_already + needed + beyond)
+            else:
+                most = done_already - needed - beyond
+                one.most = most if one.most is None else min(one.most, most)
+        return before != {axis: (one.least, one.most) for axis, one in self.found.items()}
+
+    def run(self) -> None:
+        """Judge the car again and again, each time with what the last judgement asked for beside."""
+        for _ in range(_ROUNDS):
+            if any(self.gap(axis) is not None for axis in self.found):
+                return
+            broken = self._broken(self.amounts())
+            if not broken:
+                self.passes = True
+                self._try_rounded()
+                return
+            if not self.learn([act for o in broken for act in _leaves(o.assessment.act)]):
+                return
+
+    def gap(self, axis: Axis) -> Fraction | None:
+        """By how much the least that is needed is above the most that may be; None where it is not."""
+        one = self.found.get(axis)
+        if one is None or one.most is None or one.most >= one.least:
+            return None
+        return one.least - one.most
+
+    def amounts(self, *, rounded: bool = False) -> dict[Axis, Fraction]:
+        """What is to be done along each axis, with its sign."""
+        more = {axis: self._rounding(axis) if rounded else Fraction(0) for axis in self.found}
+        return {axis: (one.least + more[axis]) * (1 if one.rises else -1) for axis, one in self.found.items()}
+
+    def _rounding(self, axis: Axis) -> Fraction:
+        """By how much a report may round an amount up."""
+        if axis[0] in ("move", "add"):
+            return _ROUNDED[MASS]
+        fact = self.inspection.car.vocabulary.facts.get(axis[0])
+        return Fraction(0) if fact is None else _ROUNDED.get(fact.kind.dimension, Fraction(0))
+
+    def _try_rounded(self) -> None:
+        """Whether more than the least, as a report may round it up, is too much."""
+        broken = self._broken(self.amounts(rounded=True))
+        if broken:
+            for one in self.found.values():
+                one.most = one.least
+
+    def _broken(self, amounts: Mapping[Axis, Fraction]) -> list[Outcome]:
+        it = self.inspection
+        car = done(it.car, amounts)
+        judged = inspect_car(it.pack, car, it.on, it.audience, only=self.numbers).outcomes
+        return [o for o in judged if o.outcome in (FAIL, TOO_CLOSE)]
+
+
+# --- all clauses on weights at once ---------------------------------------------------------------------------
+
+
+def _together(inspection: Inspection, broken: Sequence[Outcome]) -> Together | None:
+    """What makes every clause on weights pass; None where no more than one clause asks for anything."""
+    on_weights = [o for o in inspection.outcomes if o.check is not None and _weighs(uses(o.check))]
+    asking = [o for o in broken if o in on_weights]
+    if not asking:
+        return None
+    numbers = tuple(o.clause.number for o in on_weights if o.counts)
+    search = _Search(inspection, numbers, None)
+    search.learn([act for o in asking for act in _leaves(o.assessment.act)])
+    if not search.found:
+        return None
+    search.run()
+    if len(asking) == 1 and len(search.found) == 1 and search.passes:
+        return None
+    acts = tuple(_act_along(axis, one) for axis, one in search.found.items() if one.least)
+    return Together(search.passes, acts if search.passes else (), tuple(o.clause.number for o in asking))
+
+
+def _weighs(names: Collection[str]) -> bool:
+    return any(name.startswith(("weight.", "percentage.")) for name in names)
+
+
+def _act_along(axis: Axis, one: _Interval) -> Act:
+    amount = Amount(one.least, _KG.kind, _KG)
+    if axis[0] == "move":
+        ends = (_OPPOSITE[axis[1]], axis[1])
+        start, end = ends if one.rises else reversed(ends)
+        return Act(Do.MOVE, amount=amount, start=start, end=end, enough=True)
+    place = "" if axis[1] == "total" else axis[1].replace("_", " ")
+    return Act(Do.ADD if one.rises else Do.REMOVE, amount=amount, end=place, enough=True)
