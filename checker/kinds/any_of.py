@@ -83,7 +83,7 @@ class AnyOf(Combination):
         return replace(
             speaker,
             branches=tuple(found),
-            act=any_of(a.act for a in speakers),
+            act=any_of(a.act for a in (*speakers, *ranked(open_, best=True))),
             unknown=unite(a.unknown for a in open_ if a.outcome == NOT_SHOWN),
         )
 

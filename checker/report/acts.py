@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.kinds.judging.acts import Acts, Advice
-from checker.report.amounts import Data, amount_data
+from checker.report.amounts import Data, least_data
 from checker.report.words.acts import act_words
 from checker.report.words.amounts import value_words
 from checker.verdict.inspection import Together
@@ -40,7 +40,7 @@ def _data(advice: Advice) -> Data:
         **_EMPTY,
         "do": advice.do.value,
         "what": advice.what or None,
-        "amount": amount_data(advice.amount),
+        "amount": least_data(advice.amount, advice.most),
         "more": advice.more,
         "from": advice.start or None,
         "to": advice.end or (wanted[0] if len(wanted) == 1 else wanted or None),

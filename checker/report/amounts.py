@@ -15,7 +15,7 @@ from typing import Any
 
 from checker.kinds.judging.assessment import Amount, Bound, Spread
 from checker.quantities.units import parse_unit
-from checker.report.words.amounts import margin_words, value_words
+from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.units import shown_in
 
 Data = dict[str, Any]
@@ -27,6 +27,11 @@ _CALENDAR = ("days", "months", "years")
 def amount_data(amount: Amount | None) -> Data | None:
     """A value as {value, exact, unit}; None for none."""
     return None if amount is None else _data(value_words(amount), amount)
+
+
+def least_data(amount: Amount | None, most: Amount | None) -> Data | None:
+    """An amount to act by as {value, exact, unit}; `value` is rounded up."""
+    return None if amount is None else _data(least_words(amount, most), amount)
 
 
 def margin_data(margin: Amount | None) -> Data | None:

@@ -14,9 +14,9 @@ from fractions import Fraction
 
 from checker.car.car import Car
 from checker.kinds.contract.check import uses
-from checker.kinds.judging.acts import Act, Acts, Advice, Do
+from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room
 from checker.kinds.judging.amount import Amount
-from checker.kinds.judging.assessment import FAIL, TOO_CLOSE
+from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.units import parse_unit
 from checker.verdict.inspection import Inspection, Outcome, Together, inspect_car
@@ -92,7 +92,25 @@ def _with_amounts(advice: Advice, search: _Search, car: Car) -> Advice:
     if advice.more and least - asked <= 2 * _BEYOND * max(least, Fraction(1)):
         least = asked
     at_most = None if most is None else replace(advice.amount, value=most)
-    return replace(advice, amount=replace(advice.amount, value=least), most=at_most, enough=True)
+    act = replace(advice, amount=replace(advice.amount, value=least), most=at_most, enough=True)
+    return replace(act, short_of=_short_of(act, search.inspection))
+
+
+def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
+    """Clauses on ballast that leave less room than an act adds."""
+    if act.do is not Do.ADD or act.target or act.amount is None:
+        return ()
+    return tuple(
+        Room(o.clause.number, o.assessment.margin)
+        for o in inspection.outcomes
+        if o.outcome == PASS
+        and o.check is not None
+        and "ballast.mass" in uses(o.check)
+        and o.assessment.margin is not None
+        and o.assessment.margin.kind.dimension == MASS
+        and o.assessment.bounds[0].sense in ("at_most", "below")
+        and o.assessment.margin.value < act.amount.value
+    )
 
 
 # --- one thing that can be moved either way -----------------------------------------------------------------
@@ -105,6 +123,8 @@ def axis_of(act: Act, car: Car) -> Axis | None:
     if act.do is Do.MOVE:
         ends = {_named(act.start, car), _named(act.end, car)}
         return next((("move", end) for end in ("left", "front") if end in ends), None)
+    if act.do is Do.SHIFT_LOAD:
+        return ("cross",)
     if act.target:
         return act.target
     if act.do in (Do.ADD, Do.REMOVE) and not act.what:
@@ -118,6 +138,8 @@ def _rises(act: Act, axis: Axis, car: Car) -> bool:
     """Which way along its axis an act goes."""
     if act.do is Do.MOVE:
         return _named(act.end, car) == axis[1]
+    if act.do is Do.SHIFT_LOAD:
+        return act.end.startswith("front outside")
     return act.do in (Do.ADD, Do.RAISE, Do.SPEND_MORE)
 
 
@@ -145,6 +167,16 @@ def done(car: Car, amounts: Mapping[Axis, Fraction]) -> Car:
             car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
         elif axis[0] == "add":
             shift = _shares(car, axis[1], amount)
+            car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
+        elif axis == ("cross",):
+            half = amount / 2
+            wheels = {
+                "front_outside": half,
+                "rear_inside": half,
+                "front_inside": -half,
+                "rear_outside": -half,
+            }
+            shift = {_named(wheel, car): kg for wheel, kg in wheels.items()}
             car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
         elif len(axis) == 1:
             car = car.with_value(axis[0], None, amount)
@@ -237,7 +269,7 @@ class _Search:
 
     def _rounding(self, axis: Axis) -> Fraction:
         """By how much a report may round an amount up."""
-        if axis[0] in ("move", "add"):
+        if axis[0] in ("move", "add", "cross"):
             return _ROUNDED[MASS]
         fact = self.inspection.car.vocabulary.facts.get(axis[0])
         return Fraction(0) if fact is None else _ROUNDED.get(fact.kind.dimension, Fraction(0))
@@ -273,7 +305,8 @@ def _together(inspection: Inspection, broken: Sequence[Outcome]) -> Together | N
     search.run()
     if len(asking) == 1 and len(search.found) == 1 and search.passes:
         return None
-    acts = tuple(_act_along(axis, one) for axis, one in search.found.items() if one.least)
+    along = (_act_along(axis, one) for axis, one in search.found.items() if one.least)
+    acts = tuple(replace(act, short_of=_short_of(act, inspection)) for act in along)
     return Together(search.passes, acts if search.passes else (), tuple(o.clause.number for o in asking))
 
 

@@ -137,7 +137,9 @@ def test_the_nearest_ways_act_comes_first_and_the_others_as_or() -> None:
     found = judge(branches("any_of", TWO, ONE), {"a": {"one": "9 mm", "two": "15 mm"}}, FACTS)
     assert act_words(found.act) == "raise one by 1 mm, or raise two by 5 mm"
     found = judge(branches("any_of", STEEL, LIGHT), {"a": {"one": "9 mm", "metal": "wood"}}, FACTS, MORE)
-    assert found_words(found.finding) == "none of the ways is open to this car"
+    assert found_words(found.finding) == (
+        "none of the ways is open to this car: wood in 'steel' is false; wood in 'light metal' is false"
+    )
 
 
 @pytest.mark.parametrize(

@@ -117,7 +117,7 @@ def test_every_offender_is_named_with_what_to_do() -> None:
     found = judge("{banned: [light metal]}", {"components": [WHEEL, EXOTIC]}, FACTS, MORE)
     assert "wheel: aluminium (light metal) is banned" in found_words(found.finding)
     assert "pad: titanium (light metal) is banned" in found_words(found.finding)
-    assert "wheel: remove or replace aluminium (light metal)" in act_words(found.act)
+    assert "wheel: make it of something other than aluminium (light metal)" in act_words(found.act)
 
 
 def test_parts_are_seen_and_stand_as_often_as_their_component() -> None:

@@ -46,7 +46,7 @@ class Judged:
     inspection: Inspection
 
 
-def judged(check: str, *, error: str = "0.5 kg", **wheels: object) -> Judged:
+def judged(check: str, error: str = "0.5 kg", /, **wheels: object) -> Judged:
     """One clause on a car of 600 kg, 52 % of it left, which is inside; its tank of 40 L ahead and to the left."""
     values: dict[str, object] = {
         "fl": 160,
@@ -99,7 +99,7 @@ loads = st.integers(120, 180)
 def test_every_move_that_is_told_is_enough(
     wheels: dict[str, int], error: str, share: str, bound: str, condition: str, units: str | None
 ) -> None:
-    it = judged(f"{{limit: {share}, {bound}, condition: {condition}}}", error=error, **wheels)
+    it = judged(f"{{limit: {share}, {bound}, condition: {condition}}}", error, **wheels)
     _holds(it, units)
 
 
@@ -117,7 +117,7 @@ def test_every_weight_that_is_told_to_be_added_or_removed_is_enough(
     wheels: dict[str, int], error: str, weight: str, bound: str, condition: str, units: str | None
 ) -> None:
     limit = bound.format(600 if weight == "weight.total" else 300)
-    it = judged(f"{{limit: {weight}, {limit}, condition: {condition}}}", error=error, **wheels)
+    it = judged(f"{{limit: {weight}, {limit}, condition: {condition}}}", error, **wheels)
     _holds(it, units)
 
 
@@ -167,9 +167,7 @@ def test_another_state_than_the_worst_may_need_more() -> None:
 
 
 def test_no_move_helps_where_the_tank_moves_the_car_further_than_the_band_is_wide() -> None:
-    it = judged(
-        "{limit: percentage.inside, nominal: 52 %, plus_minus: 0.1 %, condition: run}", error="0.1 kg"
-    )
+    it = judged("{limit: percentage.inside, nominal: 52 %, plus_minus: 0.1 %, condition: run}", "0.1 kg")
     (act,) = leaves(it.inspection.outcomes[0].assessment.act)
     assert (act.do, act.enough) == (Do.NOTHING_HELPS, False)
     words = act_words(act)
@@ -240,3 +238,31 @@ def test_it_is_said_where_nothing_makes_all_weights_pass() -> None:
     together = advised(inspect_car(pack, car_of(pack, text), DAY, "entrant")).together
     assert together is not None
     assert (together.enough, together.acts, together.clauses) == (False, (), ("1", "2"))
+
+
+def test_an_act_knows_of_a_cap_that_leaves_less_room() -> None:
+    clauses = """
+    "1": {title: Light, text: Words, check: {limit: weight.total, at_least: 640 kg, condition: as_weighed}}
+    "2": {title: Cap, text: Words, check: {limit: sum(b.mass for b in ballast), at_most: 20 kg}}
+    """
+    pack = pack_of(clauses, CONDITIONS)
+    text = GEAR.format(error="0.5 kg", fl=160, fr=140, rl=152, rr=148, tank=40, along=1900, across=300)
+    car = car_of(pack, f"{text}\nballast: [{{label: B1, mass: 7.2 kg}}]")
+    act = advised(inspect_car(pack, car, DAY, "entrant")).outcomes[0].assessment.act
+    assert re.fullmatch(
+        r"add 4[0-9]\.[0-9] kg to be clear of what the gear resolves; clause 2 leaves room for 12\.8 kg of ballast only",
+        act_words(act),
+    )
+
+
+@given(st.fixed_dictionaries({"fl": loads, "fr": loads, "rl": loads, "rr": loads}))
+def test_every_shift_of_load_between_the_diagonals_is_enough(wheels: dict[str, int]) -> None:
+    it = judged("{limit: percentage.cross, nominal: 50 %, plus_minus: 1 %, condition: as_weighed}", **wheels)
+    for act in leaves(it.inspection.outcomes[0].assessment.act):
+        assert act.enough
+        way = 1 if act.end.startswith("front outside") else -1
+        amount = as_told(act_words(act)) * way
+        assert (
+            inspect_car(it.pack, done(it.car, {("cross",): amount}), DAY, "entrant").outcomes[0].outcome
+            == PASS
+        )

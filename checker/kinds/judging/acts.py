@@ -22,16 +22,23 @@ class Do(StrEnum):
     MOVE = "move"
     TAKE_OFF = "take_off"
     FIT = "fit"
+    TAKE_READINGS = "take_readings"
     SPEND_MORE = "spend_more"
     SPEND_LESS = "spend_less"
     RAISE = "raise"
     LOWER = "lower"
+    BRING_NEARER = "bring_nearer"
+    """Two values to each other."""
+    SHIFT_LOAD = "shift_load"
+    """From one diagonal to the other: by the springs, for nothing that is moved does it."""
     CHANGE = "change"
     """Into what is wanted."""
     CHANGE_FROM = "change_from"
     """Into anything but what is named as wanted."""
     REPLACE = "replace"
     REMOVE_OR_REPLACE = "remove_or_replace"
+    MAKE_OF_ANOTHER = "make_of_another"
+    """Of another material than that."""
     PROVIDE = "provide"
     RENEW = "renew"
     FIT_OR_DECLARE = "fit_or_declare"
@@ -55,6 +62,14 @@ class Unresolved:
     """What would make it small enough to settle the question."""
     whole: bool = True
     """Every reading behind the margin has a stated error."""
+
+
+@dataclass(frozen=True, slots=True)
+class Room:
+    """Another clause that leaves less room than an act asks for."""
+
+    clause: str
+    left: Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +102,8 @@ class Act:
     """More than this would be too much; None where that is further off than an amount is ever rounded."""
     enough: bool | None = None
     """Done on the car as data, it makes the clause pass; None where it cannot be tried."""
+    short_of: tuple[Room, ...] = ()
+    """Clauses that leave less room than that."""
     item: str = ""
     """The entry that it is about."""
 

@@ -24,6 +24,9 @@ _OPPOSITE = {
     "front": "rear",
     "rear": "front",
 }
+_NAME = re.compile(r"[A-Za-z_.0-9]+")
+_COUNTED = re.compile(r"count\((?:\w+ for \w+ in )?([\w.]+)")
+_APART = re.compile(r"abs\(\s*([A-Za-z_][\w.]*)\s*-\s*([A-Za-z_][\w.]*)\s*\)\Z")
 _WEIGHT = re.compile(r"(weight|percentage)\.([a-z_]+)\Z")
 
 
@@ -47,13 +50,22 @@ def act_on(
             kg = Amount(short * total, quantity(MASS), parse_unit("kg", None))
             start, end = (_OPPOSITE[named[2]], named[2]) if raise_it else (named[2], _OPPOSITE[named[2]])
             return Act(Do.MOVE, amount=kg, more=more, start=start, end=end)
+    if named is not None and named[2] == "cross" and short:
+        return _shift(limit, short, raise_it, scene, more=more)
     kind, amount = limit.kind, Amount(short, limit.kind, unit)
     if named is not None and named[1] == "weight" and short:
         where = "" if named[2] == "total" else named[2].replace("_", " ")
         return Act(Do.ADD if raise_it else Do.REMOVE, amount=amount, more=more, end=where)
     if kind.name == "number" and _counts(limit):
         pieces = floor(short) + 1 if more else ceil(short)
-        return Act(Do.FIT if raise_it else Do.TAKE_OFF, amount=Amount(Fraction(pieces), kind))
+        do = Do.FIT if raise_it else Do.TAKE_OFF
+        counted = _COUNTED.match(limit.text)
+        if raise_it and counted is not None and counted[1] in scene.car.vocabulary.facts:
+            return Act(Do.TAKE_READINGS, what=counted[1], amount=Amount(Fraction(pieces), kind))
+        return Act(do, amount=Amount(Fraction(pieces), kind))
+    apart = _APART.match(limit.text)
+    if apart is not None and not raise_it:
+        return Act(Do.BRING_NEARER, what=_both(apart[1], apart[2]), amount=amount, more=more)
     do = Do.RAISE if raise_it else Do.LOWER
     if kind.name == "quantity" and kind.dimension == MONEY and short:
         do = Do.SPEND_MORE if raise_it else Do.SPEND_LESS
@@ -61,11 +73,27 @@ def act_on(
         do = Do.ADD if raise_it else Do.TAKE_OFF
     target = _target(limit, scene)
     each = _stands_often(scene)
-    return Act(do, what=called(limit), amount=amount, more=more, each=each, target=target)
+    what = called(limit) if _NAME.fullmatch(limit.text) else ""
+    return Act(do, what=what, amount=amount, more=more, each=each, target=target)
 
 
 def _counts(limit: Expression) -> bool:
     return limit.text.startswith("count(")
+
+
+def _shift(limit: Expression, short: Fraction, raise_it: bool, scene: Scene, *, more: bool) -> Act:
+    """The load to be shifted from one diagonal to the other."""
+    total = scene.weight("total") if limit.text.startswith("percentage.") else Fraction(1)
+    across, along = "front outside and rear inside", "front inside and rear outside"
+    start, end = (along, across) if raise_it else (across, along)
+    amount = Amount(short * total, quantity(MASS), parse_unit("kg", None))
+    return Act(Do.SHIFT_LOAD, amount=amount, more=more, start=start, end=end)
+
+
+def _both(one: str, other: str) -> str:
+    """Two values by name; by the name that both have, where it is of two entries."""
+    names = [name.rpartition(".")[2].replace("_", " ") for name in (one, other)]
+    return f"the {names[0]} of the two" if names[0] == names[1] else " and ".join(names)
 
 
 def _target(limit: Expression, scene: Scene) -> tuple[str, ...]:
@@ -82,7 +110,7 @@ def _stands_often(scene: Scene) -> bool:
 
 def called(limit: Expression) -> str:
     """A short name for what is limited: its last part, or the formula as written."""
-    if re.fullmatch(r"[A-Za-z_.0-9]+", limit.text):
+    if _NAME.fullmatch(limit.text):
         return limit.text.rpartition(".")[2].replace("_", " ")
     return limit.text
 

@@ -79,9 +79,15 @@ class WordList(Check):
         )
 
     def _act(self, bad: Finding, words: tuple[str, ...]) -> Act:
+        if self.bans and self._is_material(bad.word):
+            return Act(Do.MAKE_OF_ANOTHER, start=bad.owner, options=(replace(self._told(bad), owner=""),))
         if self.bans:
             return Act(Do.REMOVE_OR_REPLACE, start=bad.owner, options=(replace(self._told(bad), owner=""),))
         return Act(Do.REPLACE, bad.word, start=bad.owner, wanted=tuple(Amount(w, TEXT) for w in words))
+
+    def _is_material(self, word: str) -> bool:
+        """It is what a thing is made of: the thing itself may have to stay."""
+        return {s.kind.tree for s in self.sources if s.knows(word)} == {"material"}
 
     def _told(self, bad: Finding) -> Offends:
         family = "" if not self.bans or fold(bad.word) == fold(bad.belongs_to) else bad.belongs_to

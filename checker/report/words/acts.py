@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from checker.kinds.judging.acts import Act, Acts, Advice, Do, Unresolved
+from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Unresolved
 from checker.kinds.judging.findings import Offends
-from checker.report.words.amounts import least_words, value_words
+from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.findings import found_words, named
 
 
@@ -17,6 +17,7 @@ def act_words(advice: Advice | None) -> str:
         words = joint.join(dict.fromkeys(map(act_words, advice.acts)))
     else:
         words = _one(advice) + ("" if advice.do is Do.NOTHING_HELPS else _why(advice.unresolved))
+        words += "".join(_short_of(room) for room in advice.short_of)
     return f"{advice.item}: {words}" if advice.item and advice.item not in words else words
 
 
@@ -24,7 +25,7 @@ def _one(act: Act) -> str:
     amount = least_words(act.amount, act.most) if act.amount else ""
     if act.more:
         if act.amount is None or act.amount.value == 0:
-            return f"{act.do} {act.what}: on the limit is not enough"
+            return f"{act.do} {act.what or 'it'}: on the limit is not enough"
         amount = f"more than {amount}"
     each = " each" if act.each else ""
     match act.do:
@@ -35,12 +36,20 @@ def _one(act: Act) -> str:
             return f"{act.do} {amount}{each}{at}"
         case Do.TAKE_OFF:
             return f"take off {amount}{each}"
+        case Do.TAKE_READINGS:
+            return f"take {amount} more reading{'' if amount == '1' else 's'} of {act.what.replace('_', ' ')}"
+        case Do.BRING_NEARER:
+            return f"bring {act.what} nearer together by {amount}"
+        case Do.SHIFT_LOAD:
+            return f"shift {amount} of load from the {act.start} wheels to the {act.end}, by the springs"
         case Do.FIT:
             return f"fit {amount} more"
         case Do.SPEND_MORE | Do.SPEND_LESS:
             return f"spend {amount} {act.do.removeprefix('spend_')}{each}"
-        case Do.RAISE | Do.LOWER:
+        case Do.RAISE | Do.LOWER if act.what:
             return f"{act.do} {act.what} by {amount}{each}"
+        case Do.RAISE | Do.LOWER:
+            return f"bring it {'up' if act.do is Do.RAISE else 'down'} by {amount}{each}"
         case Do.NOTHING_HELPS:
             return _in_vain(act, amount)
         case _:
@@ -72,6 +81,8 @@ def _without_amount(act: Act) -> str:
             return f"replace {act.what} by {' or '.join(wanted)}{where}"
         case Do.REMOVE_OR_REPLACE:
             return f"remove or replace {_option(act)}{where}"
+        case Do.MAKE_OF_ANOTHER:
+            return f"make {act.start or 'it'} of something other than {_option(act)}"
         case Do.PROVIDE:
             few = act.amount is not None and act.amount.value < len(wanted)
             return f"provide {f'{value_words(act.amount)} of ' if few else ''}{', '.join(wanted)}"
@@ -92,6 +103,10 @@ def _option(act: Act) -> str:
         one if isinstance(one, str) else named(one) if isinstance(one, Offends) else found_words(one)
         for one in act.options
     )
+
+
+def _short_of(room: Room) -> str:
+    return f"; clause {room.clause} leaves room for {margin_words(room.left).lstrip('+')} of ballast only"
 
 
 def _why(unresolved: Unresolved | None) -> str:

@@ -32,6 +32,7 @@ from checker.kinds.judging.findings import (
 from checker.report.words.amounts import distance_words, statement_words, value_words
 from checker.report.words.units import shown_in
 
+_NOT_APPLYING = "does not apply: "
 _BEYOND: dict[str, str] = {PASS: "met", NOT_APPLICABLE: "it does not apply"}
 
 
@@ -59,13 +60,14 @@ def found_words(finding: Found | None) -> str:
         case NotSo(statement):
             return f"not so: {statement_words(statement)}"
         case Guarded(statement, truth):
-            return f"does not apply: {statement_words(statement)} is {'true' if truth else 'false'}"
+            return f"{_NOT_APPLYING}{statement_words(statement)} is {'true' if truth else 'false'}"
         case MetOf(met, count, at_least):
             if at_least:
                 return f"{met} of at least {count} are met"
             return f"{f'at most {count}' if count else 'none'} may be met; {met} are met"
-        case NoneOpen():
-            return "none of the ways is open to this car"
+        case NoneOpen(ways):
+            why = dict.fromkeys(filter(None, (found_words(way).removeprefix(_NOT_APPLYING) for way in ways)))
+            return ": ".join(filter(None, ("none of the ways is open to this car", "; ".join(why))))
         case NoneThere(what, mode, chosen):
             of = f"{mode} of " if mode in ("pairs", "runs") else ""
             return f"there are no {of}{what}" + (" that this clause is about" if chosen else "")

@@ -119,6 +119,33 @@ def test_weight_is_added_or_removed_where_it_is_asked_for(check: str, words: str
     assert act_words(act(f"{{{check}, condition: as_weighed}}", WEIGHED, MORE)) == words
 
 
+@pytest.mark.parametrize(
+    ("check", "words"),
+    [
+        ("limit: frame.width * 2, at_most: 29 mm", "bring it down by 1 mm"),
+        ("limit: frame.width * 2, at_least: 31 mm", "bring it up by 1 mm"),
+        (
+            "limit: abs(frame.width - frame.depth), at_most: 3 mm",
+            "bring width and depth nearer together by 2 mm",
+        ),
+        ("limit: count(frame.noise), exactly: 3", "take 1 more reading of frame.noise"),
+    ],
+)
+def test_no_formula_stands_in_what_to_do(check: str, words: str) -> None:
+    facts = "{frame.width: {unit: mm}, frame.depth: {unit: mm}, frame.noise: {unit: dBA, several: true}}"
+    car = {"frame": {"width": "15 mm", "depth": "20 mm", "noise": ["90 dBA", "91 dBA"]}}
+    assert act_words(judge(f"{{{check}}}", car, facts).act) == words
+
+
+def test_cross_weight_is_load_shifted_between_the_diagonals() -> None:
+    found = act("{limit: percentage.cross, at_least: 52 %, condition: as_weighed}", WEIGHED, MORE)
+    assert found.do is Do.SHIFT_LOAD
+    assert act_words(found) == (
+        "shift 2 kg of load from the front inside and rear outside wheels to the front outside and rear inside, "
+        "by the springs"
+    )
+
+
 def test_what_must_be_something_else_is_named_with_the_way_beyond_it() -> None:
     check = "{limit: frame.grade, at_least: B}"
     assert act_words(act(check, {"frame": {"grade": "A"}})) == "grade: B or better"
