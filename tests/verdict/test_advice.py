@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -20,6 +21,7 @@ from checker.report.words.units import showing
 from checker.verdict.advice import advised, axis_of, done
 from checker.verdict.inspection import Inspection, inspect_car
 from tests.building import DAY, car_of, pack_of
+from tests.conftest import ROOT
 
 KG_PER = {"kg": Fraction(1), "lb": Fraction("0.45359237")}
 GEAR = """
@@ -266,3 +268,8 @@ def test_every_shift_of_load_between_the_diagonals_is_enough(wheels: dict[str, i
             inspect_car(it.pack, done(it.car, {("cross",): amount}), DAY, "entrant").outcomes[0].outcome
             == PASS
         )
+
+
+def test_the_schema_knows_everything_that_there_is_to_do() -> None:
+    schema = json.loads((ROOT / "checker/report/schemas/inspection.schema.json").read_text("utf-8"))
+    assert set(schema["$defs"]["act"]["properties"]["do"]["enum"]) == {*map(str, Do), "one_of"}
