@@ -42,7 +42,10 @@ def test_the_schemas_are_sound_and_closed(name: str) -> None:
         assert all(one["description"].startswith("Results only: ") for one in optional.values())
 
 
-ADDED_LATER = {"taken_as_exact", "covers", "complete", "set_down_differently", "unstated_gear"}
+ADDED_LATER = {
+    *("taken_as_exact", "covers", "complete", "set_down_differently", "unstated_gear"),
+    *("acts", "together"),
+}
 """Keys that reports from before do not have, which `inspect --since` still reads."""
 
 
