@@ -125,6 +125,11 @@ class Car:
         """The name of the tyre set as the file writes it, or None if it describes none such."""
         return next((known for known in self.tyre_sets if fold(known) == fold(name)), None)
 
+    @property
+    def every_tyre_set(self) -> tuple[str, ...]:
+        """Names of the sets that count: those that the formula runs, described or not; without such, all described."""
+        return tuple(self.tyre_set(name) or name for name in self.vocabulary.tyre_sets) or self.tyre_sets
+
     # --- weights ---------------------------------------------------------------------------------------------
 
     @property

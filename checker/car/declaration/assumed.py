@@ -7,6 +7,7 @@ with a warning.
 from __future__ import annotations
 
 from collections.abc import Mapping
+from datetime import date
 
 from checker.car.declaration.facts import by_default, default_in_words
 from checker.car.declaration.overlaying import Contents
@@ -25,9 +26,12 @@ def settle(
     """
     facts = dict(contents.facts)
     assumed: list[str] = []
+    on = facts.get("event.date")
+    if on is not None:
+        _leave_out_tomorrow(on.value, facts, contents, vocabulary, problems)
     for name, stated in contents.facts.items():
         fact = vocabulary.facts[name]
-        if not _is_reserved(fact) or stated.origin == READINGS:
+        if name not in facts or not _is_reserved(fact) or stated.origin == READINGS:
             continue
         if audience == ENTRANT:
             assumed.append(f"{name} is {stated.written}, as the car's own file says; {_for_whom(fact)}")
@@ -40,6 +44,43 @@ def settle(
             facts[name] = default
             assumed.append(f"{name} is taken as {default_in_words(fact)}, as it is not stated")
     return facts, assumed + _settle_fields(contents, vocabulary, audience, problems)
+
+
+def _leave_out_tomorrow(
+    on: date, facts: dict[str, Stated], contents: Contents, vocabulary: Vocabulary, problems: Problems
+) -> None:
+    """Take away what is said to have happened after the day judged: it is no evidence on that day."""
+    for name, stated in contents.facts.items():
+        if _is_tomorrow(vocabulary.facts[name], stated, on):
+            del facts[name]
+            _warn_of_tomorrow(name, stated, on, problems)
+    for list_name, drafts in contents.lists.items():
+        fields = vocabulary.lists[list_name].fields
+        for draft in (one for top in drafts for one in top.with_parts()):
+            for name, stated in list(draft.fields.items()):
+                if name in fields and _is_tomorrow(fields[name], stated, on):
+                    del draft.fields[name]
+                    _warn_of_tomorrow(f"{list_name}: {name}", stated, on, problems)
+
+
+def _is_tomorrow(fact: FactType, stated: Stated, on: date) -> bool:
+    if not fact.happened or fact.kind.name != "date":
+        return False
+    days = stated.value if isinstance(stated.value, tuple) else (stated.value,)
+    written = stated.written.split(", ") if isinstance(stated.value, tuple) else [stated.written]
+    return any(_begins(day, text) > on for day, text in zip(days, written, strict=True))
+
+
+def _begins(last: date, written: str) -> date:
+    """The first day of what is stated as a day, a month or a year."""
+    parts = written.strip().count("-")
+    return last if parts == 2 else last.replace(day=1) if parts == 1 else last.replace(month=1, day=1)
+
+
+def _warn_of_tomorrow(name: str, stated: Stated, on: date, problems: Problems) -> None:
+    code = f"{'RD' if stated.origin == READINGS else 'CD'}222"
+    message = f"{name} is {stated.written}, after {on.isoformat()}, the day judged: it is not counted"
+    problems.add(code, message, stated.span, hint="check the year", warning=True)
 
 
 def _settle_fields(

@@ -20,7 +20,7 @@ def check_together(contents: Contents, vocabulary: Vocabulary, problems: Problem
     _check_tank(contents, problems)
     _check_left_off(contents, vocabulary, problems)
     _check_gear(contents, vocabulary, problems)
-    _check_tyres(contents, problems)
+    _check_tyres(contents, vocabulary, problems)
     for name, drafts in contents.lists.items():
         _check_labels(drafts, vocabulary.lists[name], problems)
 
@@ -104,9 +104,15 @@ def _weighing_code(contents: Contents, number: int) -> str:
     return f"CD{number}" if first is None else _code(number, first)
 
 
-def _check_tyres(contents: Contents, problems: Problems) -> None:
+def _check_tyres(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
     fitted = contents.facts.get("weighing.tyres")
     sets = contents.tyre_sets
+    run = vocabulary.tyre_sets
+    if fitted and run and fold(fitted.value) not in map(fold, run):
+        message = f"weighing.tyres: the formula runs no tyre set {fitted.written!r}"
+        hint = did_you_mean(fitted.value, run) or f"it runs: {', '.join(run)}"
+        problems.add(_code(214, fitted), message, fitted.span, hint=hint)
+        return
     if fitted and sets and fold(fitted.value) not in {fold(name) for name in sets}:
         problems.add(
             _code(214, fitted),

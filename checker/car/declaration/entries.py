@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from fractions import Fraction
 
 from checker.car.declaration.facts import by_default
 from checker.car.declaration.structure import read_place
@@ -20,7 +21,7 @@ from checker.quantities.kind import NUMBER
 from checker.reading.paths import format_path
 from checker.reading.problems import Path, Span
 
-_COUNT = FactType("count", NUMBER, whole=True)
+_COUNT = FactType("count", NUMBER, whole=True, high=Fraction(1000))
 
 
 @dataclass(slots=True)
@@ -135,3 +136,10 @@ def entry_labelled(drafts: list[Draft], its_list: ListType, label: str) -> list[
         for draft in top.with_parts()
         if (its := draft.label(its_list)) is not None and fold(its) == fold(label)
     ]
+
+
+def still_to_come(list_name: str, place: int, span: Span) -> Entry:
+    """Stands at the end of a list that is not finished for all that it does not hold yet: nothing is known of it."""
+    return Entry(
+        list_name, f"what is still to be listed under {list_name}", f"{list_name}[{place}]", {}, 1, None, span
+    )

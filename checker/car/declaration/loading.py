@@ -11,7 +11,7 @@ from dataclasses import replace
 from checker.car.car import Car
 from checker.car.declaration.assumed import field_defaults, settle
 from checker.car.declaration.consistency import check_together
-from checker.car.declaration.entries import final_entries
+from checker.car.declaration.entries import final_entries, still_to_come
 from checker.car.declaration.gear_findings import gear_findings, weighing_assumptions
 from checker.car.declaration.overlaying import Contents, laid_over, read_contents, with_gear
 from checker.car.declaration.weight_findings import weight_findings, what_if_assumptions
@@ -89,10 +89,20 @@ def load_car(
     entries = {
         name: tuple(final_entries(vocabulary.lists[name], drafts)) for name, drafts in contents.lists.items()
     }
+    for name, span in contents.unfinished.items():
+        if name in entries:
+            entries[name] = (*entries[name], still_to_come(name, len(contents.lists[name]), span))
     instruments = {**vocabulary.instruments, **contents.instruments}
     weighing, own_scales = _on_the_packs_scales(contents.weighing, vocabulary)
     used = instruments.get(weighing.instrument)
     weighing = weighing.with_offsets(used.offsets) if used else weighing
+    when, on = weighing.when, facts.get("event.date")
+    if when is not None and on is not None and when.day > on.value:
+        message = (
+            f"weighing.when is {when.words}, after {on.value.isoformat()}, the day judged: it is not counted"
+        )
+        problems.add("CD222", message, weighing.span, hint="check the year", warning=True)
+        weighing = replace(weighing, readings=())
     car = Car(
         vocabulary=vocabulary,
         sha256=document.sha256,

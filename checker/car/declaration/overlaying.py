@@ -16,6 +16,7 @@ from checker.car.declaration.structure import (
     read_approvals,
     read_instruments,
     read_structure,
+    read_unfinished,
     tank_levels_in,
     tyre_sets_in,
 )
@@ -26,7 +27,7 @@ from checker.car.gear.pad_checks import PadCheck, read_checks
 from checker.car.gear.weighing import Weighing, read_weighing
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, read_centre_of_gravity
-from checker.reading.problems import Path
+from checker.reading.problems import Path, Span
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,8 @@ class Contents:
     checks: tuple[PadCheck, ...]
     lists: Mapping[str, list[Draft]]
     approvals: tuple[str, ...]
+    unfinished: Mapping[str, Span]
+    """Lists that do not hold all yet, with where that is said."""
 
 
 def read_contents(reader: Reader) -> Contents:
@@ -62,6 +65,7 @@ def read_contents(reader: Reader) -> Contents:
         checks=read_checks(reader),
         lists=read_lists(reader),
         approvals=read_approvals(reader),
+        unfinished=read_unfinished(reader),
     )
 
 
@@ -103,6 +107,7 @@ def laid_over(declared: Contents, official: Contents, reader: Reader) -> Content
         checks=(*declared.checks, *official.checks),
         lists=_lists(declared.lists, official.lists, reader),
         approvals=tuple(dict.fromkeys((*declared.approvals, *official.approvals))),
+        unfinished={**declared.unfinished, **official.unfinished},
     )
 
 

@@ -27,7 +27,9 @@ from checker.car.described.standard import AXLES, WHEELS, measured
 from checker.car.described.stated import ACROSS, ALONG, Stated
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_value
-from checker.reading.problems import Path
+from checker.quantities.folding import fold
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import Path, Span
 
 _ALONG = measured("behind_front_axle", "mm", positive=False, low=-5000, high=10000)
 _ACROSS = measured("left_of_centre", "mm", positive=False, low=-3000, high=3000)
@@ -167,6 +169,10 @@ def _read_tyres(reader: Reader) -> Iterator[tuple[str, Stated]]:
     for name, data in reader.mapping(("tyres",), "tyre sets, such as dry: and wet:,").items():
         if f"tyres.{name}" in reader.vocabulary.facts:
             continue
+        run = reader.vocabulary.tyre_sets
+        if run and fold(name) not in map(fold, run):
+            reader.unknown_key(("tyres", name), "tyre set", run)
+            continue
         if data is None:
             message = f"nothing is written for the tyre set tyres.{name}"
             reader.problem(202, message, ("tyres", name), hint="state its masses, or take the line away")
@@ -233,3 +239,18 @@ def read_approvals(reader: Reader) -> tuple[str, ...]:
                 hint="put it in quotes",
             )
     return tuple(cited)
+
+
+def read_unfinished(reader: Reader) -> dict[str, Span]:
+    """Names of the lists that are not finished, each with where it says so."""
+    found: dict[str, Span] = {}
+    lists = reader.vocabulary.lists
+    for at, given in enumerate(reader.sequence(("unfinished",), "names of lists as in [components]") or ()):
+        path: Path = ("unfinished", at)
+        name = next((name for name in lists if isinstance(given, str) and fold(name) == fold(given)), None)
+        if name is None:
+            hint = did_you_mean(str(given), lists) or f"lists are {', '.join(lists)}"
+            reader.problem(205, f"{name_of(path)}: the pack has no list {given!r}", path, hint=hint)
+        else:
+            found[name] = reader.document.span(path)
+    return found

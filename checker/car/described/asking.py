@@ -59,6 +59,8 @@ class Described(Stating, Protocol):
     @property
     def tyre_sets(self) -> tuple[str, ...]: ...
     @property
+    def every_tyre_set(self) -> tuple[str, ...]: ...
+    @property
     def fluids(self) -> tuple[str, ...]: ...
     @property
     def left_off(self) -> tuple[str, ...]: ...
@@ -81,6 +83,7 @@ class Noting:
     __slots__ = (
         "_asked",
         "_car",
+        "every_tyre_set",
         "fluids",
         "inside",
         "left_off",
@@ -96,6 +99,7 @@ class Noting:
         self._asked: dict[str, None] = {}
         self.inside = car.inside
         self.tyre_sets, self.tyre_set = car.tyre_sets, car.tyre_set
+        self.every_tyre_set = car.every_tyre_set
         self.tank_levels, self.fluids, self.left_off = car.tank_levels, car.fluids, car.left_off
         self.lists_with_mass, self.weighed_as = car.lists_with_mass, car.weighed_as
 

@@ -30,9 +30,12 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
     "instruments": (),
     "checks": (),
     "approvals": (),
+    "unfinished": (),
     "formula": (),
 }
 """Sections, and the keys in them, that are structure. A pack may not name a list or a fact like these."""
+
+PRICE_BASES = ("receipt", "price list", "quotation", "valuation")
 
 STRUCTURAL_FIELDS = ("count", "at", "parts")
 """Keys of an entry that are no fields: a pack may not name a field like these."""
@@ -65,7 +68,7 @@ def standard_facts() -> dict[str, FactType]:
     facts = (
         FactType("car.number", TEXT, about="The car's racing number, in quotes"),
         FactType("car.name", TEXT, optional=True, about="What the car is called"),
-        FactType("car.chassis_built", DATE, about="The day the chassis was built"),
+        FactType("car.chassis_built", DATE, happened=True, about="The day the chassis was built"),
         FactType("event.date", DATE, optional=True, about="The day the car is judged for"),
         FactType("event.session", TEXT, optional=True, about="The session the car is judged for"),
         measured("fuel.capacity", "L", high=1000, about="What the tank holds when full"),
@@ -115,7 +118,7 @@ def standard_facts() -> dict[str, FactType]:
             optional=True,
             about="What the fuel gains in volume for each degree; 0.095 % if not said",
         ),
-        FactType("driver.born", DATE, optional=True, about="The driver's day of birth"),
+        FactType("driver.born", DATE, happened=True, optional=True, about="The driver's day of birth"),
         measured("weighing.fuel", "L", high=1000, about="Fuel on board when weighed"),
         _one_of("weighing.driver", "out", "aboard", about="Where the driver was when the car was weighed"),
         FactType("weighing.tyres", TEXT, about="The tyre set on the car when weighed and measured"),
@@ -188,34 +191,44 @@ def standard_lists(currency: str | None) -> dict[str, ListType]:
     day_or_month = ("day", "month")
     prices = (
         FactType(
-            "price", quantity(MONEY), parse_unit(currency, currency), positive=True, about="For one piece"
+            "price",
+            quantity(MONEY),
+            parse_unit(currency, currency),
+            positive=True,
+            low=Fraction(1, 100),
+            about="For one piece",
         )
         if currency
         else None,
-        FactType("price_basis", TEXT, about="What the price rests on: a receipt, a price list"),
-        FactType("price_date", DATE, about="The day of the receipt or list"),
+        _one_of("price_basis", *PRICE_BASES, about="What the price rests on"),
+        FactType("price_date", DATE, happened=True, about="The day of the receipt or list"),
         FactType("receipt", TEXT, about="The receipt's reference"),
     )
     components = (
         FactType("name", TEXT, about="What it is called"),
         FactType("category", Kind("text", tree="category"), about="In full, as brakes/disc"),
-        measured("mass", "kg", about="Of one piece"),
+        measured("mass", "kg", high=2000, about="Of one piece"),
         *(price for price in prices if price),
         FactType("materials", Kind("text", tree="material"), several=True, about="All that it is made of"),
-        FactType("made", DATE, precision=day_or_month, about="Day or month of manufacture"),
-        FactType("expires", DATE, precision=day_or_month, about="Last day or month that its label allows"),
+        FactType("made", DATE, happened=True, precision=day_or_month, about="Day or month of manufacture"),
+        FactType(
+            "expires",
+            DATE,
+            precision=day_or_month,
+            about="Last day or month that its label allows",
+        ),
         FactType("standards", TEXT, several=True, about="Standards on its label"),
     )
     ballast = (
         FactType("label", TEXT, about="The mark on the piece"),
-        measured("mass", "kg", about="Of one piece"),
-        FactType("fixings", NUMBER, whole=True, about="Bolts that hold it"),
-        FactType("material", Kind("text", tree="material"), about="What it is made of"),
+        measured("mass", "kg", high=1000, about="Of one piece"),
+        FactType("fixings", NUMBER, whole=True, high=Fraction(100), about="Bolts that hold it"),
+        FactType("material", Kind("text", tree="material"), known_only=True, about="What it is made of"),
     )
     documents = (
         FactType("kind", TEXT, about="What paper it is"),
         FactType("reference", TEXT, about="Its number"),
-        FactType("issued", DATE, about="Day of issue"),
+        FactType("issued", DATE, happened=True, about="Day of issue"),
         FactType("expires", DATE, precision=day_or_month, about="Last day or month that it is valid"),
     )
     return {

@@ -41,6 +41,10 @@ class FactType:
     low: Any = None
     high: Any = None
     """Outside low..high (base units, inclusive) the input is taken for a slip and refused."""
+    known_only: bool = False
+    """A word that its tree does not know is refused: whoever asks nothing of it would never notice."""
+    happened: bool = False
+    """A day of something that has happened: after the day judged it is no evidence and does not count."""
     optional: bool = False
     default: Any = None
     """Value (base units) taken where none is stated; None: there is none."""
@@ -84,7 +88,7 @@ class Condition:
     driver: tuple[str, ...] | None = None
     """Of "out" and "aboard"."""
     tyres: tuple[str, ...] | None = None
-    """Names of tyre sets; ("every set",) for all that are declared."""
+    """Names of tyre sets; ("every set",) for all that the formula runs, or else all that are declared."""
     wear: tuple[str, ...] | None = None
     """Of "new" and "worn"; both: the whole range between them."""
     words: str = ""
@@ -124,6 +128,8 @@ class Vocabulary:
     conditions: Mapping[str, Condition] = field(default_factory=dict)
     instruments: Mapping[str, Instrument] = field(default_factory=dict)
     assumptions: Assumptions = field(default_factory=Assumptions)
+    tyre_sets: tuple[str, ...] = ()
+    """Names of the sets that the formula runs: every one counts, described or not; () where a declaration decides."""
 
     @property
     def inside(self) -> str:

@@ -37,6 +37,7 @@ CODES = {
     219: "a place that is given twice, or lies beyond the car",
     220: "tyre sections that do not fit the width over tyres",
     221: "gear that is not to be trusted: a pad out of order, calibration run out (warning)",
+    222: "a day after the one that the car is judged for: no evidence, so it is not counted (warning)",
 }
 """What each problem is, by the number after CD, RD or GR."""
 

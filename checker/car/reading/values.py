@@ -18,7 +18,7 @@ from checker.car.reading.mistakes import Reader, name_of, shape
 from checker.quantities.days import parse_day, parse_month, parse_year
 from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import fold
-from checker.quantities.kind import NUMBER, Kind
+from checker.quantities.kind import NUMBER
 from checker.quantities.literal import LiteralError, kind_in_words, parse_literal, parse_quantity
 from checker.quantities.units import Unit
 from checker.reading.nearest import did_you_mean
@@ -129,7 +129,7 @@ def _read_one(reader: Reader, fact: FactType, path: Path) -> _One | None:
     if fact.kind.name == "date":
         one = _day(reader, fact, path, data)
     elif fact.kind.is_word:
-        return _word(reader, fact.kind, path, data)
+        return _word(reader, fact, path, data)
     elif fact.whole:
         one = _count(reader, path, data)
     else:
@@ -229,7 +229,8 @@ def _day(reader: Reader, fact: FactType, path: Path, data: object) -> _One | Non
     return _One(value, text)
 
 
-def _word(reader: Reader, kind: Kind, path: Path, data: object) -> _One | None:
+def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | None:
+    kind = fact.kind
     tree = reader.vocabulary.tree(kind)
     if kind.words is not None:
         written = data if isinstance(data, str) else reader.document.written(path)
@@ -262,6 +263,10 @@ def _word(reader: Reader, kind: Kind, path: Path, data: object) -> _One | None:
     if known is None and tree is reader.vocabulary.categories:
         hint = did_you_mean(data, tree.words)
         reader.problem(217, f"{name_of(path)}: the pack has no category {data!r}", path, hint=hint)
+        return None
+    if known is None and fact.known_only and tree.words:
+        hint = did_you_mean(data, tree.words)
+        reader.problem(205, f"{name_of(path)}: the pack has no {tree.what} {data!r}", path, hint=hint)
         return None
     return _One(known or data, data)
 

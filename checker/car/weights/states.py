@@ -143,7 +143,7 @@ def _tyre_sets(car: Described, names: tuple[str, ...] | None) -> tuple[str | Unk
         return (None,)
     if names != (EVERY_SET,):
         return names
-    return car.tyre_sets or (Unknown(absent=("tyres",)),)
+    return car.every_tyre_set or (Unknown(absent=("tyres",)),)
 
 
 def state_of(

@@ -107,7 +107,7 @@ def build_pack(
     reader = FactReader(source, categories, materials)
     facts = reader.facts()
     lists, formula_fields = reader.lists()
-    conditions = read_conditions(source)
+    conditions = read_conditions(source, header.tyre_sets)
     names = _names(source, facts, lists, formula_fields, categories, materials, reader.told, watch)
     derived = _derived(source, names)
     around = Surroundings(
@@ -138,6 +138,7 @@ def build_pack(
         conditions,
         instruments,
         assumptions,
+        header.tyre_sets,
     )
     cases = source.get("cases")
     return Pack(

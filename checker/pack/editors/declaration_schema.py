@@ -67,6 +67,11 @@ class _Builder:
                 "items": _TEXT,
                 "description": "References of approvals that are cited.",
             },
+            "unfinished": {
+                "type": "array",
+                "items": {"enum": list(vocabulary.lists)},
+                "description": "Lists that do not hold all yet: what is missed in them is not shown.",
+            },
         }
         properties["car"]["required"] = ["number"]
         entries: dict[str, Schema] = {}
@@ -207,11 +212,13 @@ class _Builder:
         """The tyre sets by name."""
         mm = self.measured("mm")
         tyre = _closed({"mass": self.measured("kg"), "section": mm, "radius": mm})
+        of_a_set = _closed(dict.fromkeys(AXLES, tyre))
+        run = self.pack.vocabulary.tyre_sets
         return {
             "type": "object",
             "description": "Each set: what a wheel and its tyre weigh, how wide the section is.",
-            "properties": dict(facts),
-            "additionalProperties": _closed(dict.fromkeys(AXLES, tyre)),
+            "properties": {**facts, **dict.fromkeys(run, of_a_set)},
+            "additionalProperties": False if run else of_a_set,
         }
 
 

@@ -134,6 +134,10 @@ def _edition() -> Schema:
             "title": _told(_TEXT, "What the rulebook is called."),
             "in_force": closed({"from": _DAY, "until": _DAY}, "from", description="First and last day."),
             "course": {"enum": list(COURSES), "description": "Anticlockwise: inside is left."},
+            "tyre_sets": _told(
+                {"type": "array", "minItems": 1, "uniqueItems": True, "items": _TEXT},
+                "The sets that the formula runs; each counts, described or not.",
+            ),
             "currency": {"type": "string", "pattern": "^[A-Z]{3}$", "description": "As GBP."},
             "decision": closed(
                 {
@@ -248,6 +252,7 @@ def _fact() -> Schema:
                 "description": "Outside it the input is taken for a slip and refused; not a rule.",
             },
             "optional": {"type": "boolean", "description": "Absent without complaint."},
+            "happened": {"type": "boolean", "description": "A day that cannot lie after the one judged."},
             "default": _told(several, "Taken when absent, and said so in the report."),
             "stated_by": {"enum": ["entrant", "official", "organiser"]},
             "measured_with": _told(_TEXT, "An instrument of the pack."),

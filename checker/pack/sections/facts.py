@@ -30,6 +30,7 @@ _ATTRIBUTES = (
     "several",
     "range",
     "optional",
+    "happened",
     "default",
     "stated_by",
     "measured_with",
@@ -269,7 +270,7 @@ class FactReader:
     def _attributes(self, fact: FactType, path: Path, given: dict[str, Any]) -> FactType | None:
         changes: dict[str, Any] = {"span": self.source.document.key_span(path)}
         failed = False
-        for key in ("several", "optional"):
+        for key in ("several", "optional", "happened"):
             if key in given:
                 if not isinstance(given[key], bool):
                     self.source.problem(108, f"`{key}` is true or false", *path, key)

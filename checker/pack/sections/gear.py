@@ -21,9 +21,10 @@ from checker.car.declaration.instruments import (
 )
 from checker.car.described.instrument import Assumptions, Instrument
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
-from checker.car.weights.states import BUILT_IN, parse_condition
+from checker.car.weights.states import BUILT_IN, EVERY_SET, parse_condition
 from checker.pack.reading.source import PackSource
 from checker.quantities.dimension import ANGLE, LENGTH, MASS
+from checker.quantities.folding import fold
 from checker.quantities.kind import quantity
 from checker.quantities.literal import LiteralError, parse_quantity
 from checker.reading.nearest import did_you_mean
@@ -91,13 +92,22 @@ def _weighed_with(source: PackSource, instruments: Mapping[str, Instrument]) -> 
     return str(name)
 
 
-def read_conditions(source: PackSource) -> dict[str, Condition]:
-    """The built-in conditions, and those of the pack over them."""
+def read_conditions(source: PackSource, tyre_sets: tuple[str, ...]) -> dict[str, Condition]:
+    """The built-in conditions, and those of the pack over them, on the sets that the formula runs."""
     found = dict(BUILT_IN)
     for name in source.mapping("conditions"):
         condition = parse_condition(name, source.document, ("conditions", name), source.problems, "PK504")
         if condition is not None:
             found[name] = condition
+            strange = [
+                one
+                for one in condition.tyres or ()
+                if tyre_sets and one != EVERY_SET and fold(one) not in map(fold, tyre_sets)
+            ]
+            if strange:
+                message = f"the formula runs no tyre set {strange[0]!r}"
+                hint = did_you_mean(strange[0], tyre_sets) or f"tyre_sets are {', '.join(tyre_sets)}"
+                source.problem(504, message, "conditions", name, "tyres", hint=hint)
         elif name not in found:
             found[name] = replace(AS_WEIGHED, name=name)  # so that what asks for it is not told again
     return found

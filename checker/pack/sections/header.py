@@ -10,6 +10,7 @@ from fractions import Fraction
 from checker.pack.model import AS_DISPLAYED, OFFICIAL_RULES, Decision
 from checker.pack.reading.literals import quantity_value
 from checker.pack.reading.source import PackSource
+from checker.quantities.folding import fold
 from checker.quantities.kind import PERCENT
 from checker.quantities.literal import LiteralError
 from checker.reading.nearest import did_you_mean
@@ -21,6 +22,7 @@ SECTIONS = (
     "in_force",
     "course",
     "currency",
+    "tyre_sets",
     "decision",
     "defaults",
     "facts",
@@ -48,6 +50,7 @@ class Header:
     first_day: date
     last_day: date | None
     course: str
+    tyre_sets: tuple[str, ...]
     decision: Decision
 
 
@@ -68,7 +71,14 @@ def read_header(source: PackSource) -> Header:
         source.problem(108, "`course` is clockwise or anticlockwise", "course", hint=hint)
         course = COURSES[1]
     return Header(
-        source.text("pack"), _edition(source), source.text("title"), first, last, course, _decision(source)
+        source.text("pack"),
+        _edition(source),
+        source.text("title"),
+        first,
+        last,
+        course,
+        _tyre_sets(source),
+        _decision(source),
     )
 
 
@@ -112,6 +122,21 @@ def _currency(source: PackSource) -> str | None:
         source.problem(108, "`currency` is three capital letters", "currency", hint="currency: GBP")
         return None
     return given
+
+
+def _tyre_sets(source: PackSource) -> tuple[str, ...]:
+    """Names of the tyre sets that the formula runs; () where the pack leaves them to the entrant."""
+    if not source.has("tyre_sets"):
+        return ()
+    given = source.get("tyre_sets")
+    names = (
+        [name for name in given if isinstance(name, str) and name.strip()] if isinstance(given, list) else []
+    )
+    if not names or not isinstance(given, list) or len({fold(name) for name in names}) < len(given):
+        source.problem(
+            108, "`tyre_sets` is a list of names, each once", "tyre_sets", hint="tyre_sets: [dry, wet]"
+        )
+    return tuple(names)
 
 
 def _decision(source: PackSource) -> Decision:

@@ -24,6 +24,8 @@ _FIRST = ("car", "event", "weighing", "dimensions", "tyres", "fuel", "driver", "
 _MORE = ("fluids", "centre_of_gravity")
 """Sections without facts that come after these."""
 
+_TYRE_SET = ("dry:", "  front: {mass: , section: }    # kg, mm", "  rear: {mass: , section: }")
+
 _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
     "weighing": (
         ("The pads or scales, by the name that they have under instruments.", ("instrument:    # text",)),
@@ -48,8 +50,8 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
     "tyres": (
         (
             "A block for each set that you may run, by its name: what one wheel with its tyre weighs, and how wide the "
-            "tyre's section is.",
-            ("dry:", "  front: {mass: , section: }    # kg, mm", "  rear: {mass: , section: }"),
+            "tyre's section is. A set of the formula that is left out is not shown.",
+            _TYRE_SET,
         ),
     ),
     "fuel": (("Where the middle of the tank is; also as right_of_centre.", (f"{_PLACE}    # mm",)),),
@@ -75,6 +77,13 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
             ("home pads: {resolution: , permissible_error: }    # kg",),
         ),
     ),
+    "unfinished": (
+        (
+            "A list that is declared is taken for the whole car. Name here what does not hold all yet: what a clause "
+            "misses in it is then not shown, instead of not met.",
+            ("- components    # or another list",),
+        ),
+    ),
     "approvals": (("References of approvals that the organising body has given.", ("-    # text",)),),
 }
 """What stands in a section beside its facts: remarks, each with the lines to fill in below it."""
@@ -84,10 +93,13 @@ def blank_declaration(pack: Pack) -> str:
     """The blank as YAML. With `car.number` filled in it is a declaration, of which nothing is shown yet."""
     lines = [*_opening(pack), *to_yaml({"formula": pack.name}).splitlines()]
     sections = _sections(pack)
-    for section in dict.fromkeys((*_FIRST, *_MORE, *sections, "instruments", "approvals")):
+    for section in dict.fromkeys((*_FIRST, *_MORE, *sections, "instruments", "unfinished", "approvals")):
         lines += ["", f"{section}:"]
         for remark, fills in _STRUCTURE.get(section, ()):
-            lines += [*_remark(remark), *(_to_fill(fill) for fill in fills)]
+            blocks = [fills]
+            if fills is _TYRE_SET:
+                blocks = [(f"{name}:", *fills[1:]) for name in pack.vocabulary.tyre_sets] or blocks
+            lines += [*_remark(remark), *(_to_fill(fill) for block in blocks for fill in block)]
         for fact in sections.get(section, ()):
             lines += _fact(fact, pack.vocabulary)
     for its_list in pack.vocabulary.lists.values():

@@ -71,6 +71,7 @@ def _head(pack: Pack, page: Page) -> None:
         ("in force", f"{pack.first_day.isoformat()} to {until}"),
         ("bulletins", listed(pack.bulletins) if pack.bulletins else "none"),
         ("course", f"{vocabulary.course}: inside is {vocabulary.inside}"),
+        ("tyre sets", ", ".join(vocabulary.tyre_sets) or "as the declaration describes"),
         ("money", vocabulary.currency or "none"),
         ("officials", f"{official}; {confidence}"),
         ("file", pack.document.name),

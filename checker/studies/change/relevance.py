@@ -19,10 +19,20 @@ from checker.studies.change.pairing import Pair, paired
 _WORDS_ONLY = ("title", "text", "consequence", "interpretation", "formerly", "penalty")
 """Keys of a clause that never bear on its outcome, margin or act."""
 
-_OF_EVERYTHING = ("course", "currency", "conditions", "decision", "defaults", "instruments")
+_OF_EVERYTHING = ("course", "currency", "tyre_sets", "conditions", "decision", "defaults", "instruments")
 """Sections that any clause may rest on without naming them; the trees of words are another such."""
 
-_OF_READING = ("course", "currency", "conditions", "instruments", "facts", "lists", "tables", "derived")
+_OF_READING = (
+    "course",
+    "currency",
+    "tyre_sets",
+    "conditions",
+    "instruments",
+    "facts",
+    "lists",
+    "tables",
+    "derived",
+)
 """Sections that decide how a declaration is read; fields that are worked out may rest on the last two."""
 
 _OF_WEIGHTS = ("dimensions", "fuel", "driver", "tyres", "wear", "weighing")

@@ -40,6 +40,7 @@ def section_changes(old: Pack, new: Pack, told: Collection[str]) -> Iterator[Tol
 def _head(old: Pack, new: Pack) -> Iterator[Told]:
     for part, before, after in (
         ("course", old.vocabulary.course, new.vocabulary.course),
+        ("tyre_sets", *(", ".join(p.vocabulary.tyre_sets) or "left open" for p in (old, new))),
         ("currency", old.vocabulary.currency or "none", new.vocabulary.currency or "none"),
         ("decision.official", old.decision.official, new.decision.official),
         ("decision.confidence", *(f"{decimal_text(p.decision.confidence * 100)} %" for p in (old, new))),

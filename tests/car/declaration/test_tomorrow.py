@@ -1,0 +1,119 @@
+"""A day after the one judged is no evidence, and what no car has is a slip of the pen."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from checker.car.car import Car
+from checker.car.described.vocabulary import FactType
+from tests.building import car_of, outcome_of, pack_of, pack_of_check
+from tests.car.cars import COMPLETE, loaded, problems, varied, vocabulary
+
+ON = {"event.date": "2026-05-03"}
+
+
+def dates() -> list[str]:
+    """Paths of every day that a declaration may state and that cannot lie ahead."""
+    known = vocabulary()
+    facts = [name for name, fact in known.facts.items() if _happened(fact)]
+    fields = [
+        f"{name}[0].{field}"
+        for name, its in known.lists.items()
+        for field, fact in its.fields.items()
+        if _happened(fact)
+    ]
+    return facts + fields
+
+
+def _happened(fact: FactType) -> bool:
+    return fact.happened
+
+
+def stating(path: str, day: str) -> Car:
+    lists = {"components": [{"name": "belts"}], "documents": [{"kind": "declaration"}]}
+    return loaded(varied({**ON, **lists, path: day}))
+
+
+def asked(car: Car, path: str) -> Any:
+    list_name, bracket, field = path.partition("[0].")
+    return car.lists[list_name][0].stated(field) if bracket else car.stated(path)
+
+
+@pytest.mark.parametrize("path", dates())
+def test_a_day_after_the_one_judged_does_not_count_and_is_told_with_its_place(path: str) -> None:
+    car = stating(path, "2073-05-04")
+    assert asked(car, path) is None
+    (told,) = [problem for problem in car.warnings if problem.code == "CD222"]
+    assert "after 2026-05-03, the day judged" in told.message
+    assert told.span is not None
+    assert "2073" in told.span.source_line[told.span.column - 1 :]
+    today = stating(path, "2026-05-03")
+    assert asked(today, path) is not None
+    assert not any(problem.code == "CD222" for problem in today.warnings)
+
+
+def test_there_are_days_to_look_at() -> None:
+    assert {"car.chassis_built", "components[0].made", "documents[0].issued", "driver.born"} <= set(dates())
+
+
+def test_a_month_or_year_that_has_begun_counts() -> None:
+    facts = "facts: {seat.made: {type: date, to: [day, month, year], happened: true}}"
+    pack = pack_of_check("{limit: seat.made, at_least: 2000-01-01}", facts)
+    for made, outcome in (
+        ("2026-05", "pass"),
+        ("2026-06", "not_shown"),
+        ("2026", "pass"),
+        ("2027", "not_shown"),
+    ):
+        assert outcome_of(pack, f"seat: {{made: {made}}}").outcome == outcome
+
+
+def test_the_last_day_of_a_label_may_lie_ahead() -> None:
+    assert asked(stating("components[0].expires", "2031-12"), "components[0].expires") is not None
+
+
+def test_a_pack_says_which_of_its_days_are_of_what_has_happened() -> None:
+    for happened, outcome in (("false", "pass"), ("true", "not_shown")):
+        facts = f"facts: {{licence.until: {{type: date, happened: {happened}}}}}"
+        pack = pack_of_check("{limit: licence.until, at_least: event.date}", facts)
+        assert outcome_of(pack, "licence: {until: 2199-01-01}").outcome == outcome
+
+
+def test_a_weighing_after_the_day_judged_weighs_nothing() -> None:
+    car = loaded(varied({**ON, "weighing.when": "2199-05-03 10:00"}))
+    assert not car.weighing.readings
+    assert any(problem.code == "CD222" for problem in car.warnings)
+    assert loaded(varied({**ON, "weighing.when": "2026-05-03 10:00"})).weighing.readings
+
+
+@pytest.mark.parametrize(
+    ("changes", "code"),
+    [
+        ({"components": [{"name": "damper", "price": "0 GBP"}]}, "CD208"),
+        ({"components": [{"name": "damper", "price_basis": "hearsay"}]}, "CD205"),
+        ({"components": [{"name": "damper", "count": 10**30}]}, "CD208"),
+        ({"components": [{"name": "damper", "mass": "3000 kg"}]}, "CD208"),
+        ({"ballast": [{"label": "B1", "material": "leed"}]}, "CD205"),
+        ({"ballast": [{"label": "B1", "mass": "1900 kg"}]}, "CD208"),
+        ({"ballast": [{"label": "B1", "fixings": 10**30}]}, "CD208"),
+    ],
+)
+def test_what_no_car_has_is_refused_with_its_place(changes: dict[str, Any], code: str) -> None:
+    found = problems(varied(changes))
+    assert [problem.code for problem in found] == [code]
+    assert found[0].span is not None
+
+
+def test_a_pack_can_narrow_them() -> None:
+    narrower = (
+        "lists: {components: {fields: {price_basis: {one_of: [receipt]}, mass: {range: [0 kg, 50 kg]}}}}"
+    )
+    pack = pack_of('"1": {title: T, text: W, check: {holds: true == true}}', narrower)
+    assert pack.vocabulary.lists["components"].fields["price_basis"].kind.words == ("receipt",)
+    car_of(pack, "components: [{name: a, mass: 40 kg, price_basis: receipt}]")
+
+
+def test_complete_cars_have_no_such_slips() -> None:
+    assert problems(varied(ON, COMPLETE)) == ()
