@@ -73,7 +73,7 @@ def test_it_says_so_everywhere(meeting: Meeting) -> None:
     slip_text(slip, pages[2])
     for page in pages:
         assert words[:24] in " ".join(page.text().split())
-    assert [p.code for p in judgement.doubts] == ["MT314"]
+    assert {p.code for p in judgement.doubts} == {"MT314"}
 
 
 @pytest.mark.parametrize("how", ["weigh again", "strike", "correct"])
