@@ -62,7 +62,7 @@ def test_another_day_and_a_what_if(capsys: Capsys) -> None:
 def test_taking_ballast_off_takes_its_weight_off(capsys: Capsys) -> None:
     assert run(capsys, "inspect", LEGAL).code == 0
     ran = run(capsys, "inspect", LEGAL, "--set", "ballast[0].mass=0 kg")
-    assert ran.code == 1
+    assert ran.code == 4, "by less than four pads may be out"
     assert "total 584.15 kg is 0.85 kg below the minimum of 585 kg" in " ".join(ran.out.split())
     assert "what if: ballast B1 from 5.5 kg to 0 kg" in " ".join(ran.out.split())
 
