@@ -6,6 +6,7 @@ scrolling.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 
 from checker.car.errors.unstated import in_words
@@ -59,13 +60,25 @@ def inspection_text(document: Data, page: Page, *, every_clause: bool = False) -
         _tightest(document, page)
     if document["assumed"]:
         page.heading("Taken as given")
-        for sentence in document["assumed"]:
+        for sentence in _defaults_in_one(document["assumed"]):
             page.put(f"{sentence}.", 2, 4, DIM)
     page.heading("Result", result_colour(document))
     page.put(counts_sentence(document), indent=2)
     page.put(result_sentence(document), indent=2, style=result_colour(document))
     page.blank()
     page.put(CAUTION, style=DIM)
+
+
+_DEFAULT = re.compile(r"(.+?) is taken as (.+?)(?:, a \w+ one)?, as it is not (?:stated|known)")
+
+
+def _defaults_in_one(assumed: Sequence[str]) -> list[str]:
+    """The sentences, all defaults in one."""
+    defaults = [found for sentence in assumed if (found := _DEFAULT.fullmatch(sentence))]
+    others = [sentence for sentence in assumed if not _DEFAULT.fullmatch(sentence)]
+    if not defaults:
+        return others
+    return [*others, f"not stated, so taken as: {', '.join(f'{one[1]} {one[2]}' for one in defaults)}"]
 
 
 def identity(document: Data, page: Page) -> None:
