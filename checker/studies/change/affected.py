@@ -122,7 +122,9 @@ class Comparator:
         self.audience = audience
         self.on = on
         self.on_before = on if on_before is None else on_before
-        self.pairs = may_differ(old, new) if self.on_before == on else paired(old, new)
+        rewritten = may_differ(old, new)
+        self._rewritten = frozenset(rewritten)
+        self.pairs = rewritten if self.on_before == on else paired(old, new)
         self._before = [p.old for p in self.pairs if p.old is not None]
         self._after = [p.new for p in self.pairs if p.new is not None]
         self._one_reading = self.on_before == on and same_vocabulary(old, new)
@@ -141,10 +143,17 @@ class Comparator:
         before = self._judged(self.old, older, self._before, self.on_before)
         after = self._judged(self.new, car, self._after, self.on)
         effects = tuple(
-            _effect(pair, before.get(pair.old), after.get(pair.new), self._ending(after.get(pair.new), car))
-            for pair in self.pairs
+            self._effect(pair, before.get(pair.old), after.get(pair.new), car) for pair in self.pairs
         )
         return Affected(place, car.number, car.name, self.on, effects)
+
+    def _effect(self, pair: Pair, before: Outcome | None, after: Outcome | None, car: Car) -> Effect:
+        """Of a clause that nobody rewrote only another outcome counts, not a margin that the days alone move."""
+        if pair in self._rewritten:
+            return _effect(pair, before, after, self._ending(after, car))
+        found = _effect(pair, before, after, None)
+        same = found.before == found.after
+        return replace(found, margin_before=found.margin_after) if same else found
 
     def _judged(self, pack: Pack, car: Car, only: Collection[str], on: date) -> dict[str | None, Outcome]:
         judged = inspect_car(pack, car, on, self.audience, only=only)
