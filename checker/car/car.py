@@ -16,7 +16,7 @@ from checker.car.described.instrument import Instrument
 from checker.car.described.stated import Entry, Stated
 from checker.car.described.vocabulary import Condition, Vocabulary
 from checker.car.gear.pad_checks import PadCheck
-from checker.car.gear.pad_doubts import Doubt, doubts
+from checker.car.gear.pad_doubts import PadDoubt, doubts
 from checker.car.gear.weighing import Weighing
 from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, height_of_centre
 from checker.car.weights.geometry import Geometry
@@ -205,7 +205,7 @@ class Car:
         return self.instrument(self.weighing.instrument) if self.weighing.instrument else None
 
     @cached_property
-    def pad_doubts(self) -> tuple[Doubt, ...]:
+    def pad_doubts(self) -> tuple[PadDoubt, ...]:
         """What makes one doubt the pads that the car was weighed with."""
         return doubts(self.weighing, self.gear, self.checks) if self.gear else ()
 

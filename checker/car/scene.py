@@ -13,7 +13,7 @@ from typing import Any
 
 from checker.car.car import Car
 from checker.car.described.stated import Entry
-from checker.car.errors.sources import Lever, moved
+from checker.car.errors.sources import Perturbation, moved
 from checker.car.weights.weights import State
 
 ITEM = ""
@@ -49,7 +49,7 @@ class Scene:
         """`percentage.NAME` as a ratio or Unknown."""
         return self.car.weights(self.state, self.weighing).percentage(name)
 
-    def moved(self, lever: Lever, step: Fraction) -> Scene:
+    def moved(self, lever: Perturbation, step: Fraction) -> Scene:
         """The same scene with one lever moved by `step` base units."""
         car = moved(self.car, lever, step)
         names = self.names

@@ -34,7 +34,7 @@ from checker.kinds.judging.findings import NotFound
 from checker.kinds.listing.reading import default_tolerance, read_values, value_kind
 from checker.kinds.listing.value_list import RequiredValues, Values
 from checker.kinds.reading.reader import CheckReader
-from checker.kinds.words.members import Source, all_categories, findings, sources_in
+from checker.kinds.words.members import WordSource, all_categories, findings, sources_in
 from checker.kinds.words.word_list import expressions_of
 from checker.kinds.words.word_sets import WordSet, read_words
 from checker.quantities.folding import fold
@@ -93,7 +93,7 @@ class Required(Check):
     longer_list_tightens: ClassVar[bool] = True
     larger_family_tightens: ClassVar[bool] = False
     words: WordSet
-    sources: tuple[Source, ...]
+    sources: tuple[WordSource, ...]
     at_least: Expression | None
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:  # noqa: ARG002 (words are never near)

@@ -12,7 +12,7 @@ from checker.reading.problems import Path
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class CheckPart:
     """One check of a clause."""
 
     check: Check
@@ -22,21 +22,21 @@ class Part:
     """It is a branch of a combination, or an older check: a case can pass it by."""
 
 
-def parts_of(clause: Clause) -> Iterator[Part]:
+def parts_of(clause: Clause) -> Iterator[CheckPart]:
     """Every check of a clause, the outermost first."""
     here: Path = ("clauses", clause.number)
-    yield from _with_branches(Part(clause.check, (*here, "check"), False))
+    yield from _with_branches(CheckPart(clause.check, (*here, "check"), False))
     for place, entry in enumerate(clause.earlier):
         if entry.check is not None:
-            older = Part(entry.check, (*here, "earlier", place, "check"), True)
+            older = CheckPart(entry.check, (*here, "earlier", place, "check"), True)
             yield from _with_branches(older)
 
 
-def _with_branches(part: Part) -> Iterator[Part]:
+def _with_branches(part: CheckPart) -> Iterator[CheckPart]:
     yield part
     inner = unframed(part.check)
     for check, place in zip(inner.branches(), inner.places(), strict=True):
-        yield from _with_branches(Part(check, (*part.path, *place), True))
+        yield from _with_branches(CheckPart(check, (*part.path, *place), True))
 
 
 def unframed(check: Check) -> Check:

@@ -12,7 +12,7 @@ from typing import Any
 from checker.car.described.vocabulary import Vocabulary
 from checker.kinds.contract.check import Check
 from checker.kinds.reading.reader import Surroundings
-from checker.pack.reading.cells import Row
+from checker.pack.reading.cells import TableRow
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Scope
 from checker.reading.document import Document, Plain
@@ -143,7 +143,7 @@ class TableText:
     columns: tuple[str, ...]
     rows: tuple[Mapping[str, str], ...]
     """Each row's cells as written."""
-    read: tuple[Row, ...] = ()
+    read: tuple[TableRow, ...] = ()
     """The same rows with what their cells mean."""
 
 

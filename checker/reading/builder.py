@@ -23,7 +23,7 @@ from checker.reading.anchors import Anchor, refusal, skip_properties
 from checker.reading.marks import Elsewhere, Here, KeyMark, Mark
 from checker.reading.plain_text import shortened
 from checker.reading.problems import Problem, Span
-from checker.reading.source import Source
+from checker.reading.source import FileText
 from checker.reading.values import DEEPEST, NOT_ONLY_TEXT, NumberError, Plain, understand
 
 MOST_NODES: Final = 200_000
@@ -41,7 +41,7 @@ class StopReading(Exception):
 class Builder:
     """Builds what the events say, and notes the problems on the way."""
 
-    def __init__(self, source: Source, next_event: Callable[[], Any], prefix: str) -> None:
+    def __init__(self, source: FileText, next_event: Callable[[], Any], prefix: str) -> None:
         self.source = source
         self.text = source.text
         self.next_event = next_event

@@ -14,13 +14,13 @@ from enum import Enum
 from fractions import Fraction
 from typing import Final
 
-from checker.reading.edits import REMOVE, CannotEditError, Change, apply
+from checker.reading.edits import REMOVE, CannotEditError, Edit, apply
 from checker.reading.marks import Children, Elsewhere, Mark, end_of, find, is_position
 from checker.reading.problems import InputError, Path, Problem, Span
-from checker.reading.source import Source
+from checker.reading.source import FileText
 from checker.reading.values import Plain
 
-__all__ = ["REMOVE", "Change", "Document", "Plain"]
+__all__ = ["REMOVE", "Document", "Edit", "Plain"]
 
 COMMAND_LINE: Final = "--set"
 """The "file" of a value that stands in no file."""
@@ -35,7 +35,7 @@ class Document:
 
     __slots__ = ("_mark", "_source", "data")
 
-    def __init__(self, source: Source, data: Plain, mark: Mark) -> None:
+    def __init__(self, source: FileText, data: Plain, mark: Mark) -> None:
         self._source = source
         self._mark = mark
         self.data: Plain = data
@@ -146,7 +146,7 @@ class Document:
 
     # -- edited copies -------------------------------------------------------------------------------
 
-    def edited(self, changes: Sequence[Change], code: str) -> Document:
+    def edited(self, changes: Sequence[Edit], code: str) -> Document:
         """A copy with these paths set or taken away, in the order given; this document stays as it is.
 
         Setting makes the mappings that are missing on the way; a position one past the end of a list appends.
@@ -171,7 +171,7 @@ class Document:
         return Document(self._source, data, mark)
 
 
-def _typed(change: Change) -> Document:
+def _typed(change: Edit) -> Document:
     """A value from the command line, as a document whose text is the value."""
     value = change.value
     if isinstance(value, str):
@@ -183,4 +183,4 @@ def _typed(change: Change) -> Document:
     else:
         text = json.dumps(value, ensure_ascii=False, default=str)
     children: Children | None = {} if isinstance(value, dict) else [] if isinstance(value, list) else None
-    return Document(Source(COMMAND_LINE, text, ""), None, (0, len(text), children))
+    return Document(FileText(COMMAND_LINE, text, ""), None, (0, len(text), children))

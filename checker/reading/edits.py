@@ -28,7 +28,7 @@ REMOVE: Final = Remove.REMOVE
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class Edit:
     """One edit: put `value` at `path`, or take the path away with `REMOVE`."""
 
     path: Path
@@ -45,7 +45,7 @@ class CannotEditError(Exception):
     """A change that does not fit the data; its text is fit for a user."""
 
 
-def apply(data: Plain, mark: Mark, change: Change, origin: Elsewhere, depth: int = 0) -> tuple[Plain, Mark]:
+def apply(data: Plain, mark: Mark, change: Edit, origin: Elsewhere, depth: int = 0) -> tuple[Plain, Mark]:
     """Data and mark with one change made; the arguments stay as they are.
 
     Args:
@@ -75,7 +75,7 @@ def apply(data: Plain, mark: Mark, change: Change, origin: Elsewhere, depth: int
 
 
 def _in_mapping(
-    data: dict[str, Any], mark: Mark, change: Change, origin: Elsewhere, depth: int, key: str
+    data: dict[str, Any], mark: Mark, change: Edit, origin: Elsewhere, depth: int, key: str
 ) -> tuple[Plain, Mark]:
     entries = dict(data)
     marks = _marks_of_mapping(data, mark)
@@ -104,7 +104,7 @@ def _following(mapping: dict[str, Any], key: str, place: str) -> dict[str, Any]:
 
 
 def _in_list(
-    data: list[Any], mark: Mark, change: Change, origin: Elsewhere, depth: int, position: int
+    data: list[Any], mark: Mark, change: Edit, origin: Elsewhere, depth: int, position: int
 ) -> tuple[Plain, Mark]:
     entries = list(data)
     marks = _marks_of_list(data, mark)

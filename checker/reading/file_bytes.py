@@ -14,7 +14,7 @@ from typing import Final, NoReturn
 
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem, Span
-from checker.reading.source import Source
+from checker.reading.source import FileText
 
 MOST_BYTES: Final = 4 * 1024 * 1024
 
@@ -64,7 +64,7 @@ def _beside(name: str) -> list[str]:
         return []
 
 
-def decode(data: bytes, name: str, prefix: str) -> Source:
+def decode(data: bytes, name: str, prefix: str) -> FileText:
     """The text in a file's bytes, without a byte order mark.
 
     Raises:
@@ -78,9 +78,9 @@ def decode(data: bytes, name: str, prefix: str) -> Source:
         _not_text(prefix, "the file is in UTF-16, not in UTF-8", Span(name, 1, 1, 1, 1))
     data = data.removeprefix(_BOM)
     try:
-        source = Source(name, data.decode(), sha256)
+        source = FileText(name, data.decode(), sha256)
     except UnicodeDecodeError as error:
-        before = Source(name, data[: error.start].decode(), sha256)
+        before = FileText(name, data[: error.start].decode(), sha256)
         end = len(before.text)
         what = f"the byte 0x{data[error.start]:02X} is not UTF-8 text"
         _not_text(prefix, what, before.span(end, end))

@@ -15,7 +15,7 @@ from checker.reading.problems import Span
 _LINE_END = re.compile(r"\r\n|\n|\r")
 
 
-class Source:
+class FileText:
     """The text of one file. `name` is the file's name as the user gave it."""
 
     __slots__ = ("_line_starts", "_lines", "name", "sha256", "text")

@@ -22,7 +22,7 @@ from checker.reading.file_bytes import decode, read_bytes
 from checker.reading.json_escapes import hide_surrogate_pairs, restoring
 from checker.reading.marks import Mark
 from checker.reading.problems import InputError, Problem
-from checker.reading.source import Source
+from checker.reading.source import FileText
 from checker.reading.syntax import NO_DIRECTIVE, explain
 from checker.reading.values import Plain
 
@@ -69,7 +69,7 @@ def parse_document(data: bytes, name: str, prefix: str) -> Document:
     return Document(source, content, mark)
 
 
-def _events(source: Source) -> Callable[[], Any]:
+def _events(source: FileText) -> Callable[[], Any]:
     hidden = hide_surrogate_pairs(source.text)
     if hidden is None:
         return yaml.CSafeLoader(source.text).get_event
@@ -104,7 +104,7 @@ def _place(problem: Problem) -> tuple[int, int]:
     return (problem.span.line, problem.span.column) if problem.span is not None else (0, 0)
 
 
-def _syntax_problem(error: yaml.YAMLError, source: Source, prefix: str) -> Problem:
+def _syntax_problem(error: yaml.YAMLError, source: FileText, prefix: str) -> Problem:
     fault = explain(error, source.text)
     related = tuple((label, source.span(at, at + 1)) for label, at in fault.related)
     span = source.span(fault.start, fault.start + 1)

@@ -12,7 +12,7 @@ from checker.reading.plain_text import shortened
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class SyntaxFault:
     """What could not be read, and where."""
 
     number: str
@@ -83,48 +83,50 @@ _NEXT_TO_COME: Final = {
 """Complaints about what follows a finished value, and what the value stands in."""
 
 
-def explain(error: yaml.YAMLError, text: str) -> Fault:
+def explain(error: yaml.YAMLError, text: str) -> SyntaxFault:
     """What an error of libyaml means to the one who wrote `text`."""
     problem, start = _part(error, "problem", text)
     context, opened = _part(error, "context", text)
     if problem == "exceeded maximum nesting depth":
-        return Fault("117", "this is nested far too deep", start)
+        return SyntaxFault("117", "this is nested far too deep", start)
     if "directive" in problem + context or problem == "found incompatible YAML document":
-        return Fault("116", "a directive stands here", _line_start(text, start), NO_DIRECTIVE)
+        return SyntaxFault("116", "a directive stands here", _line_start(text, start), NO_DIRECTIVE)
     if "tag" in context or "tag" in problem:
         hint = "Text that begins with '!' goes in quotes."
-        return Fault("114", "tags, which begin with '!', are not allowed", opened, hint)
+        return SyntaxFault("114", "tags, which begin with '!', are not allowed", opened, hint)
     if problem == "did not find expected <document start>":
         if re.search(r"^%", text, re.MULTILINE):
-            return Fault("116", "a directive stands here", _line_start(text, start), NO_DIRECTIVE)
+            return SyntaxFault("116", "a directive stands here", _line_start(text, start), NO_DIRECTIVE)
         if re.search(r"^\.\.\.", text[:start], re.MULTILINE):
-            return Fault("116", "a second document begins here", start, "Keep one file for each.")
+            return SyntaxFault("116", "a second document begins here", start, "Keep one file for each.")
     return _in_the_data(problem, start, context, opened, text)
 
 
-def _in_the_data(problem: str, start: int, context: str, opened: int, text: str) -> Fault:
+def _in_the_data(problem: str, start: int, context: str, opened: int, text: str) -> SyntaxFault:
     message, hint = _WORDS.get(problem, (f"this cannot be read as YAML: {problem}", ""))
     if problem == "found character that cannot start any token":
         if text[start] == "\t":
             message, hint = _NO_TABS
-            return Fault("112", message, start, hint)
-        return Fault("112", f"no value can begin with '{text[start]}'", start, "Put the text in quotes.")
+            return SyntaxFault("112", message, start, hint)
+        return SyntaxFault(
+            "112", f"no value can begin with '{text[start]}'", start, "Put the text in quotes."
+        )
     if "quoted scalar" in context and problem in (
         "found unexpected end of stream",
         "found unexpected document indicator",
     ):
-        return Fault("112", "the quotation mark that opens here is never closed", opened, _CLOSE_QUOTE)
+        return SyntaxFault("112", "the quotation mark that opens here is never closed", opened, _CLOSE_QUOTE)
     if opening := _runs_over_lines(text, start):
         mark = text[opening]
         message = f"the quotation mark that opens here is closed only lines below, by a {mark} that opens the next text"
-        return Fault("112", message, opening, _CLOSE_QUOTE, (("what follows cannot be read", start),))
+        return SyntaxFault("112", message, opening, _CLOSE_QUOTE, (("what follows cannot be read", start),))
     if context in ("while parsing a flow mapping", "while parsing a flow sequence"):
         if not text[start:].strip():
-            return Fault("112", f"the '{text[opened]}' that opens here is never closed", opened, hint)
-        return Fault("112", message, start, hint, ((f"the '{text[opened]}' opens here", opened),))
+            return SyntaxFault("112", f"the '{text[opened]}' that opens here is never closed", opened, hint)
+        return SyntaxFault("112", message, start, hint, ((f"the '{text[opened]}' opens here", opened),))
     if "quoted scalar" in context:  # a wrong escape; libyaml points behind its first letters
         start = max(opened, text.rfind("\\", opened, start + 1))
-        return Fault("112", message, start, hint)
+        return SyntaxFault("112", message, start, hint)
     if problem == "could not find expected ':'":
         start = opened
     this_line = _line_start(text, start)
@@ -133,19 +135,19 @@ def _in_the_data(problem: str, start: int, context: str, opened: int, text: str)
         glued = _GLUED.match(text, line)
         if glued is not None and not text.startswith(":", glued.end()):
             message = f"'{shortened(glued[1])}' needs a blank after the colon"
-            return Fault("112", message, glued.start(1) + glued[1].index(":"))
+            return SyntaxFault("112", message, glued.start(1) + glued[1].index(":"))
     if problem in _NEXT_TO_COME:
         before = text[this_line:start].rstrip(" \t")
         if before.endswith(("'", '"')):
             hint = "Quote all of it, or nothing."
-            return Fault("112", "the quotation marks end before the text does", start, hint)
+            return SyntaxFault("112", "the quotation marks end before the text does", start, hint)
         if before.endswith(("]", "}")):
             hint = "Text that begins with a bracket goes in quotes."
-            return Fault("112", "the brackets end before the text does", start, hint)
+            return SyntaxFault("112", "the brackets end before the text does", start, hint)
         what = _NEXT_TO_COME[problem]
         related = ((f"the {what} begins here", opened),) if what else ()
-        return Fault("112", message, start, hint, related)
-    return Fault("112", message, start, hint)
+        return SyntaxFault("112", message, start, hint, related)
+    return SyntaxFault("112", message, start, hint)
 
 
 def _runs_over_lines(text: str, fault: int) -> int:

@@ -17,7 +17,7 @@ from checker.pack.editions.finding import PackFolder, find_pack, open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
-from checker.reading.document import COMMAND_LINE, Change, Document
+from checker.reading.document import COMMAND_LINE, Document, Edit
 from checker.reading.file_bytes import read_bytes
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Problem
@@ -144,7 +144,7 @@ def dated(document: Document, on: date) -> Document:
         return document
     if isinstance(event, dict) and "date" in event and not _is_day(event["date"]):
         return document
-    return document.edited([Change(("event", "date"), on.isoformat())], code="CD199")
+    return document.edited([Edit(("event", "date"), on.isoformat())], code="CD199")
 
 
 def _is_day(value: Any) -> bool:
@@ -155,14 +155,14 @@ def _is_day(value: Any) -> bool:
 
 
 def _with_what_if(document: Document, what_if: tuple[str, ...]) -> Document:
-    changes: list[Change] = []
+    changes: list[Edit] = []
     for text in what_if:
         path, equals, value = text.partition("=")
         try:
             if not equals:
                 raise ValueError("there is no = in it")
             typed = parse_document(value.encode(), COMMAND_LINE, "CD") if value.strip() else None
-            changes.append(Change(parse_path(path.strip()), typed.data if typed else "", typed))
+            changes.append(Edit(parse_path(path.strip()), typed.data if typed else "", typed))
         except ValueError as error:
             hint = "write --set engine.capacity='1298 cc'"
             raise InputError([Problem("CD198", f"--set {text}: {error}", hint=hint)]) from None

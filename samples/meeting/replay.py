@@ -27,7 +27,7 @@ from checker.meeting.taking.importing import import_weighings
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.opening import Opening, open_meeting
 from checker.meeting.taking.ruling import Ruling, protest, rule
-from checker.meeting.taking.weighing import Reading, weigh
+from checker.meeting.taking.weighing import ScaleReading, weigh
 from checker.quantities.display import decimal_text
 from checker.reading.excerpt import render
 from checker.reading.problems import InputError
@@ -111,7 +111,7 @@ class Player:
         }
         weigh(
             self.meeting,
-            Reading(
+            ScaleReading(
                 car=step["car"],
                 loads=loads,
                 occasion=occasion,

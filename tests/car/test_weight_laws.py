@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from checker.car.declaration.loading import Car
 from checker.car.described.stated import Stated
-from checker.car.gear.weighing import Reading, Weighing
+from checker.car.gear.weighing import ShownLoads, Weighing
 from checker.car.weights.states import BUILT_IN, state_of
 from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
@@ -140,7 +140,7 @@ def test_a_car_rebuilt_from_another_state_reproduces_its_weighing(
 
 def showing(car: Car, loads_kg: dict[str, Fraction]) -> Car:
     """The car, had its one reading been these loads (which no decimal needs to write)."""
-    reading = Reading({name: Stated(load, "", None, "declared", None) for name, load in loads_kg.items()})
+    reading = ShownLoads({name: Stated(load, "", None, "declared", None) for name, load in loads_kg.items()})
     return replace(car, weighing=Weighing((reading,)), instruments={}, all_entries={}, warnings=())
 
 

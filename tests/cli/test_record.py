@@ -13,7 +13,7 @@ import pytest
 from checker.meeting.record.contents import Weighed
 from checker.meeting.record.store import Store
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.weighing import Reading, weigh
+from checker.meeting.taking.weighing import ScaleReading, weigh
 from checker.reading.problems import InputError
 from tests.cli.meetings import FOUR, Day
 from tests.cli.running import environment, finish, start
@@ -61,7 +61,7 @@ def test_nothing_is_added_to_a_record_that_is_not_sound(day: Day) -> None:
         assert "entry 2 (entered) was changed after it was written" in error.value.problems[0].message
         number = forged(path, "XX", WEIGHED)
         with pytest.raises(InputError) as error:  # it was open before, and looks at what has come
-            weigh(meeting, Reading("7", LOADS, fuel="6 L"), "TB")
+            weigh(meeting, ScaleReading("7", LOADS, fuel="6 L"), "TB")
         assert error.value.problems[0].code == "MT410"
     assert len(rows(path)) == number
     for words in (("weigh", "7", *FOUR, "--fuel", "6 L"), ("sign-on", "AL"), ("close",)):
@@ -73,7 +73,7 @@ def test_a_verdict_that_was_made_up_is_told_on_the_results_and_on_the_slip(day: 
     path = Path(day.file)
     with Meeting.open(path) as meeting:
         for _ in range(2):
-            weigh(meeting, Reading("8", LOADS, fuel="" if _ else "6 L"), "TB")
+            weigh(meeting, ScaleReading("8", LOADS, fuel="" if _ else "6 L"), "TB")
         content = meeting.judgement(meeting.car("8")).as_content("0.1.0")
     assert content.complies == "no"
     outcomes = dict.fromkeys(content.outcomes, "pass")
@@ -152,7 +152,7 @@ def killed_before_the_verdict(day: Day) -> None:
     """Car 7 is weighed as often as it must be, and its official's machine died before the verdict."""
     with Meeting.open(day.file) as meeting:
         for fuel in ("6 L", ""):
-            weigh(meeting, Reading("7", LOADS, fuel=fuel), "TB")
+            weigh(meeting, ScaleReading("7", LOADS, fuel=fuel), "TB")
 
 
 def test_a_car_without_its_verdict_is_in_no_results_and_the_next_command_judges_it(day: Day) -> None:
@@ -193,11 +193,11 @@ def test_a_struck_weighing_has_its_car_judged_at_once(day: Day) -> None:
 def test_an_entry_made_on_a_screen_that_has_changed_is_refused_and_shows_what_came(day: Day) -> None:
     with Meeting.open(day.file) as here, Meeting.open(day.file) as there:
         seen = here.day.number
-        weigh(there, Reading("7", LOADS, fuel="6 L"), "KV", seen=seen)
+        weigh(there, ScaleReading("7", LOADS, fuel="6 L"), "KV", seen=seen)
         with pytest.raises(InputError) as error:
-            weigh(here, Reading("7", LOADS), "TB", seen=seen)
+            weigh(here, ScaleReading("7", LOADS), "TB", seen=seen)
         problem = error.value.problems[0]
         assert (problem.code, "entry 4 (weighed by KV)" in problem.message) == ("MT218", True)
         assert len(here.car("7").of(Weighed)) == 1
-        weigh(here, Reading("8", LOADS, fuel="6 L"), "TB", seen=seen)
-        weigh(here, Reading("7", LOADS), "TB", seen=here.day.number)
+        weigh(here, ScaleReading("8", LOADS, fuel="6 L"), "TB", seen=seen)
+        weigh(here, ScaleReading("7", LOADS), "TB", seen=here.day.number)

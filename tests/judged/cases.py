@@ -17,7 +17,7 @@ from typing import Any
 
 from checker.kinds.judging.assessment import Amount, Assessment, every
 from checker.pack.editions.finding import open_folder
-from checker.reading.document import REMOVE, Change, Document
+from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.report.words.acts import act_words
@@ -47,8 +47,8 @@ class Case:
         if self.given.get("from") == "nothing":
             empty = f"formula: {start.get(('formula',))}\ncar: {{number: '1'}}\n"
             start = parse_document(empty.encode(), "empty", "CD")
-        changes = [Change(parse_path(path), REMOVE) for path in self.given.get("remove", ())]
-        changes += [Change(parse_path(path), value) for path, value in self.given.get("set", {}).items()]
+        changes = [Edit(parse_path(path), REMOVE) for path in self.given.get("remove", ())]
+        changes += [Edit(parse_path(path), value) for path, value in self.given.get("set", {}).items()]
         return start.edited(changes, code="CD199") if changes else start
 
     def inspect(self) -> Inspection:

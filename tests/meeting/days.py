@@ -11,7 +11,7 @@ from checker.meeting.record.contents import SCRUTINEERING
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.entering import enter, handed_in
 from checker.meeting.taking.opening import Opening, open_meeting
-from checker.meeting.taking.weighing import Reading, Settled, weigh
+from checker.meeting.taking.weighing import ScaleReading, Settled, weigh
 from checker.reading.problems import InputError
 from tests.meeting.records import ToldClock
 
@@ -130,7 +130,7 @@ def weighed(meeting: Meeting, car: str = "7", loads: Mapping[str, str] = LOADS, 
     """One reading on the pads, with 6 L on board unless said otherwise."""
     first = not meeting.car(car).weighings(more.get("occasion", SCRUTINEERING)) or "again" in more
     fuel = {"fuel": "6 L"} if first and "fuel" not in more else {}
-    return weigh(meeting, Reading(car, loads, **{**fuel, **more}), "TB")  # type: ignore[arg-type]
+    return weigh(meeting, ScaleReading(car, loads, **{**fuel, **more}), "TB")  # type: ignore[arg-type]
 
 
 def shifted(**kilograms: float) -> dict[str, str]:

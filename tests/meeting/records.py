@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
-from checker.meeting.record.chain import Entry
+from checker.meeting.record.chain import RecordEntry
 from checker.meeting.record.contents import Announced, Opened, to_plain
-from checker.meeting.record.store import Draft, Store
+from checker.meeting.record.store import RecordDraft, Store
 
 MORNING = datetime(2026, 5, 3, 7, 0, tzinfo=UTC)
 
@@ -25,7 +25,7 @@ class ToldClock:
         return self.now
 
 
-def opened(**changes: object) -> Draft:
+def opened(**changes: object) -> RecordDraft:
     """The first entry of a record that is judged by nothing."""
     content = Opened(
         meeting="m",
@@ -39,12 +39,12 @@ def opened(**changes: object) -> Draft:
         officials=["KV", "TB"],
         program="test",
     )
-    return Draft(Opened.KIND, "KV", {**to_plain(content), **changes})
+    return RecordDraft(Opened.KIND, "KV", {**to_plain(content), **changes})
 
 
-def said(text: str, by: str = "KV", files: tuple[bytes, ...] = ()) -> Draft:
+def said(text: str, by: str = "KV", files: tuple[bytes, ...] = ()) -> RecordDraft:
     """An entry that says something short."""
-    return Draft(Announced.KIND, by, to_plain(Announced("event.session", text)), files)
+    return RecordDraft(Announced.KIND, by, to_plain(Announced("event.session", text)), files)
 
 
 def new_record(path: Path, texts: Sequence[str] = (), clock: ToldClock | None = None) -> Store:
@@ -55,6 +55,6 @@ def new_record(path: Path, texts: Sequence[str] = (), clock: ToldClock | None = 
     return store
 
 
-def append(store: Store, *drafts: Draft) -> list[Entry]:
+def append(store: Store, *drafts: RecordDraft) -> list[RecordEntry]:
     with store.appending() as held:
         return held.append(drafts)

@@ -7,7 +7,7 @@ import sqlite3
 from pathlib import Path
 from typing import Any
 
-from checker.meeting.record.chain import Entry, canonical, linked
+from checker.meeting.record.chain import RecordEntry, canonical, linked
 from checker.meeting.record.contents import Content, to_plain
 from checker.meeting.record.store import digest_of
 from checker.meeting.standing.verifying import Verification, verify
@@ -37,13 +37,13 @@ def tampered(path: Path, *statements: Statement) -> None:
     database.close()
 
 
-def rows(path: Path) -> list[Entry]:
+def rows(path: Path) -> list[RecordEntry]:
     database = unlocked(path)
     found = database.execute(
         "SELECT number, kind, at, by, content, previous, hash FROM entry ORDER BY number"
     ).fetchall()
     database.close()
-    return [Entry(*row) for row in found]
+    return [RecordEntry(*row) for row in found]
 
 
 def forged(path: Path, by: str, content: Content, *files: bytes, at: str = "") -> int:
@@ -78,7 +78,7 @@ def name_random_changes(sound: bytes, folder: Path, count: int, seed: int) -> No
         assert found.skipped
 
 
-def a_change(chance: random.Random, entries: list[Entry]) -> tuple[int, list[Statement]]:
+def a_change(chance: random.Random, entries: list[RecordEntry]) -> tuple[int, list[Statement]]:
     """A random change to one logical entry: its number, and the statements that make it."""
     entry = chance.choice(entries[1:])
     number = entry.number

@@ -20,7 +20,7 @@ from checker.meeting.taking.entering import withdraw
 from checker.meeting.taking.importing import import_weighings
 from checker.meeting.taking.measuring import Finding, announce, measure
 from checker.meeting.taking.ruling import Ruling, protest, rule
-from checker.meeting.taking.weighing import Reading, weigh
+from checker.meeting.taking.weighing import ScaleReading, weigh
 from checker.reading.problems import InputError
 from checker.report.words.findings import found_words
 from tests.cli.meetings import Day as Commands
@@ -77,7 +77,7 @@ def sunday(folder: Path) -> Path:
             seen = other.day.number
             weighed(meeting, "7")
             with pytest.raises(InputError) as error:
-                weigh(other, Reading("7", LOADS), "KV", seen=seen)
+                weigh(other, ScaleReading("7", LOADS), "KV", seen=seen)
             assert refused(error) == "MT218"
         weighed(meeting, "7")
 

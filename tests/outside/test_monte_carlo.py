@@ -17,7 +17,7 @@ from typing import Any
 import pytest
 
 from checker.car.declaration.loading import load_car
-from checker.car.errors.sources import Source
+from checker.car.errors.sources import ErrorSource
 from checker.car.scene import Scene
 from checker.car.weights.states import state_of
 from checker.kinds.judging.spread import relevant, sensitivities, total
@@ -101,7 +101,7 @@ def value(scene: Scene, name: str) -> Fraction:
     return found
 
 
-def drawn(source: Source, dice: random.Random) -> Fraction:
+def drawn(source: ErrorSource, dice: random.Random) -> Fraction:
     """One error of a source: a stated uncertainty is normal, everything else rectangular."""
     u = math.sqrt(source.variance)
     error = dice.gauss(0, u) if "uncertainty" in source.name else dice.uniform(-1, 1) * u * math.sqrt(3)

@@ -13,9 +13,9 @@ import pytest
 
 from checker.car.described.asking import MEAN, single
 from checker.car.described.stated import Stated
-from checker.car.errors.sources import Lever
+from checker.car.errors.sources import Perturbation
 from checker.car.errors.weighing import repeats
-from checker.car.gear.weighing import Reading, Weighing
+from checker.car.gear.weighing import ShownLoads, Weighing
 
 BIGS = {"NumAcc3": 1_000_000, "NumAcc4": 10_000_000}
 
@@ -29,7 +29,9 @@ def data(name: str) -> list[Fraction]:
 def test_mean_and_standard_deviation_are_exact(name: str) -> None:
     values = data(name)
     assert len(values) == 1001
-    readings = [Reading({"total": Stated(v, "", None, "declared", None)}, {"total": "plate"}) for v in values]
+    readings = [
+        ShownLoads({"total": Stated(v, "", None, "declared", None)}, {"total": "plate"}) for v in values
+    ]
     weighing = Weighing(tuple(readings))
     assert weighing.loads()["total"] == BIGS[name] + Fraction("0.2")
     found = list(repeats(weighing))
@@ -44,7 +46,7 @@ def test_mean_and_standard_deviation_are_exact(name: str) -> None:
     assert variance(MEAN) == Fraction(1, 100) / 1001
 
 
-def _step(lever: Lever, weighing: Weighing) -> Fraction:
+def _step(lever: Perturbation, weighing: Weighing) -> Fraction:
     """What the lever adds to the mean, by the unit."""
     from tests.car.cars import loaded, varied
 

@@ -18,7 +18,7 @@ import uncertainties
 from checker.car.car import Car
 from checker.car.described.asking import WEIGHTS
 from checker.car.described.standard import WHEELS
-from checker.car.errors.sources import Lever, Source, permissible_variance, resolution_variance
+from checker.car.errors.sources import ErrorSource, Perturbation, permissible_variance, resolution_variance
 from checker.car.errors.weighing import moving_loads
 from checker.car.scene import Scene
 from checker.kinds.judging.spread import Sensitivity, effective_degrees, sensitivities, total
@@ -65,10 +65,10 @@ def test_gum_f_2_2_1_a_digital_display() -> None:
 
 def parts(*pairs: tuple[str, int | None]) -> list[Sensitivity]:
     """Contributions by standard uncertainty and degrees of freedom."""
-    nothing = Lever("", lambda car, _: car)
+    nothing = Perturbation("", lambda car, _: car)
     return [
         Sensitivity(
-            Source("", Fraction(u) ** 2, "", nothing, None if degrees is None else Fraction(degrees)),
+            ErrorSource("", Fraction(u) ** 2, "", nothing, None if degrees is None else Fraction(degrees)),
             Fraction(1),
             Fraction(u) ** 2,
         )
@@ -100,7 +100,7 @@ def test_a_weighing_budget() -> None:
     drift, reading = (permissible_variance(Fraction(half)) for half in ("0.0002", "0.00005"))
     found = parts(("0.00017", 15))
     nothing = found[0].source.lever
-    found += [Sensitivity(Source("", v, "", nothing), Fraction(1), v) for v in (drift, reading)]
+    found += [Sensitivity(ErrorSource("", v, "", nothing), Fraction(1), v) for v in (drift, reading)]
     variance = total(one.variance for one in found)
     assert root(variance) == pytest.approx(0.000207525098883645, abs=1e-15)
     degrees = effective_degrees(found, variance)
@@ -150,7 +150,7 @@ def impedance(scene: Scene) -> tuple[Fraction, ...] | Unknown:
     return (volt * cos(angle) / amp, volt * sin(angle) / amp, volt / amp)
 
 
-def moving(key: str, direction: tuple[Fraction, ...]) -> Lever:
+def moving(key: str, direction: tuple[Fraction, ...]) -> Perturbation:
     """A lever that moves the three together."""
 
     def shift(car: Car, step: Fraction) -> Car:
@@ -158,10 +158,10 @@ def moving(key: str, direction: tuple[Fraction, ...]) -> Lever:
             car = car.with_value(name, None, part * step)
         return car
 
-    return Lever(key, shift)
+    return Perturbation(key, shift)
 
 
-def uncertainties_of(car: Car, sources: list[Source]) -> tuple[list[float], list[float]]:
+def uncertainties_of(car: Car, sources: list[ErrorSource]) -> tuple[list[float], list[float]]:
     """u of R, X and Z, and r(R,X), r(R,Z), r(X,Z)."""
     scene = Scene(car)
     here = impedance(scene)
@@ -185,7 +185,7 @@ def test_gum_h_2_from_the_five_sets_of_observations() -> None:
     assert [float(m) for m in means] == [4.999, 19.661, 1.04446]
     car = probed(means[0], means[1] / 1000, means[2])
     sources = [
-        Source(
+        ErrorSource(
             "",
             Fraction(1, 5 * 4),
             NAMES[0],
@@ -214,7 +214,7 @@ def test_gum_h_2_from_uncertainties_and_correlations() -> None:
             lower[i][j] = math.sqrt(rest) if i == j else rest / lower[j][j]
     car = probed(Fraction("4.999"), Fraction("0.019661"), Fraction("1.04446"))
     sources = [
-        Source("", Fraction(1), NAMES[0], moving(str(k), tuple(Fraction(lower[i][k]) for i in range(3))))
+        ErrorSource("", Fraction(1), NAMES[0], moving(str(k), tuple(Fraction(lower[i][k]) for i in range(3))))
         for k in range(3)
     ]
     found, correlations = uncertainties_of(car, sources)
@@ -309,16 +309,16 @@ def weighed(name: str) -> Car:
     return loaded(varied({"weighing.readings": [loads]}))
 
 
-def structured(name: str, structure: str) -> list[Source]:
+def structured(name: str, structure: str) -> list[ErrorSource]:
     """The sources of one structure of errors, on the levers that a weighing has."""
     loads = {wheel: Fraction(kg) for wheel, kg in zip(WHEELS, CARS[name][0], strict=True)}
     pads = [
-        Source(wheel, Fraction(u) ** 2, WEIGHTS, moving_loads(wheel, [{wheel: Fraction(1)}]))
+        ErrorSource(wheel, Fraction(u) ** 2, WEIGHTS, moving_loads(wheel, [{wheel: Fraction(1)}]))
         for wheel, u in zip(WHEELS, CARS[name][1], strict=True)
     ]
-    scale = [Source("scale", Fraction("0.002") ** 2, WEIGHTS, moving_loads("scale", [loads]))]
+    scale = [ErrorSource("scale", Fraction("0.002") ** 2, WEIGHTS, moving_loads("scale", [loads]))]
     offset = [
-        Source(
+        ErrorSource(
             "offset",
             Fraction("0.5") ** 2,
             WEIGHTS,
@@ -326,7 +326,7 @@ def structured(name: str, structure: str) -> list[Source]:
         )
     ]
     pairs = [
-        Source(
+        ErrorSource(
             end,
             Fraction("0.002") ** 2,
             WEIGHTS,

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.reading.document import REMOVE, Change, Document, Plain
+from checker.reading.document import REMOVE, Document, Edit, Plain
 from checker.reading.paths import parse_path
 from checker.reading.printer import to_yaml
 from checker.reading.problems import InputError, Path
@@ -33,7 +33,7 @@ remove: [car.number]
 def edit(
     document: Document, path: str, value: object, source: Document | None = None, *at: str | int
 ) -> Document:
-    change = Change(parse_path(path), value, source, tuple(at))  # type: ignore[arg-type]
+    change = Edit(parse_path(path), value, source, tuple(at))  # type: ignore[arg-type]
     return document.edited([change], "XX199")
 
 
@@ -123,10 +123,10 @@ def test_an_entry_is_added_whole_or_not_at_all() -> None:
 
 def test_a_new_key_can_follow_another() -> None:
     document = read("clauses: {a: 1, b: 2, c: 3}\n")
-    edited = document.edited([Change(("clauses", "n"), 9, after="b")], "XX199")
+    edited = document.edited([Edit(("clauses", "n"), 9, after="b")], "XX199")
     assert list(edited.data["clauses"]) == ["a", "b", "n", "c"]  # type: ignore[index,call-overload]
     assert edited.span(("clauses", "c")) == document.span(("clauses", "c"))
-    last = document.edited([Change(("clauses", "n"), 9, after="absent")], "XX199")
+    last = document.edited([Edit(("clauses", "n"), 9, after="absent")], "XX199")
     assert list(last.data["clauses"]) == ["a", "b", "c", "n"]  # type: ignore[index,call-overload]
 
 
@@ -145,11 +145,11 @@ def test_changes_follow_each_other() -> None:
     car, case = read(CAR), read(CASE, "cases.yaml")
     edited = car.edited(
         [
-            Change(("new",), case.get(("set", "new")), case, ("set", "new")),
-            Change(("new", "mass", 0), "9 kg"),
-            Change(("new", "mass", 2), "3 kg"),
-            Change(("new", "more"), "x"),
-            Change(("weighing", "fuel"), REMOVE),
+            Edit(("new",), case.get(("set", "new")), case, ("set", "new")),
+            Edit(("new", "mass", 0), "9 kg"),
+            Edit(("new", "mass", 2), "3 kg"),
+            Edit(("new", "more"), "x"),
+            Edit(("weighing", "fuel"), REMOVE),
         ],
         "XX199",
     )
@@ -159,7 +159,7 @@ def test_changes_follow_each_other() -> None:
     assert str(edited.key_span(("new", "mass"))) == "cases.yaml:3:9"
     assert not edited.has(("weighing", "fuel"))
     assert case.get(("set", "new", "mass")) == ["1 kg", "2 kg"]
-    again = edited.edited([Change(("new", "mass", 1), REMOVE)], "XX199")
+    again = edited.edited([Edit(("new", "mass", 1), REMOVE)], "XX199")
     assert again.get(("new", "mass")) == ["9 kg", "3 kg"]
     assert again.span(("new", "mass", 0)).file == again.span(("new", "mass", 1)).file == "--set"
 
@@ -215,7 +215,7 @@ def test_what_cannot_be_changed_is_said(path: str, value: object, message: str) 
 
 def test_all_changes_that_fail_are_reported() -> None:
     with pytest.raises(InputError) as caught:
-        read(CAR).edited([Change(("a", "b"), REMOVE), Change(("ok",), 1), Change((0,), 1)], "XX199")
+        read(CAR).edited([Edit(("a", "b"), REMOVE), Edit(("ok",), 1), Edit((0,), 1)], "XX199")
     assert len(caught.value.problems) == 2
     assert {str(problem.span) for problem in caught.value.problems} == {"--set:1:1"}
 
@@ -235,7 +235,7 @@ def test_setting_then_reading_gives_the_value_and_leaves_the_rest(
 ) -> None:
     document, source = read(to_yaml({"x": old})), read(to_yaml({"y": new}), "cases.yaml")
     path = choose.draw(st.sampled_from(all_paths(document.data)))
-    edited = document.edited([Change(path, source.get(("y",)), source, ("y",))], "XX199")
+    edited = document.edited([Edit(path, source.get(("y",)), source, ("y",))], "XX199")
     assert same(edited.get(path), new)
     assert same(document.data, {"x": old})
     for inner in all_paths(new):

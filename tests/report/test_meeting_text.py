@@ -16,7 +16,7 @@ from checker.meeting.standing.verifying import verify
 from checker.meeting.taking.entering import enter, handed_in, withdraw
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule
-from checker.meeting.taking.weighing import Reading, weigh
+from checker.meeting.taking.weighing import ScaleReading, weigh
 from checker.report.meeting.board import board_text, results_text
 from checker.report.meeting.document import (
     meeting_document,
@@ -126,7 +126,7 @@ def test_a_slip_tells_an_entrant_everything(tmp_path: Path, golden: Golden, numb
 def test_a_slip_shows_readings_that_no_longer_count_and_why(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
         first = weighed(meeting)
-        again = Reading("7", LOADS, corrects=first.number, reason="a digit was dropped")
+        again = ScaleReading("7", LOADS, corrects=first.number, reason="a digit was dropped")
         weigh(meeting, again, "KV")
         told = " ".join(slip(meeting, "7").split())
         assert f"No longer counts: Entry {first.number} was corrected by KV in entry" in told

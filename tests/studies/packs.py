@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from checker.pack.editions.loading import build_pack
 from checker.pack.model import Pack
-from checker.reading.document import REMOVE, Change, Document, Plain
+from checker.reading.document import REMOVE, Document, Edit, Plain
 from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document
 
@@ -89,7 +89,7 @@ def _pack_text() -> Document:
 
 def edited(changes: dict[str, Plain]) -> Document:
     """The text of the small rulebook with values put at paths; None takes the path away."""
-    wanted = [Change(parse_path(path), REMOVE if value is None else value) for path, value in changes.items()]
+    wanted = [Edit(parse_path(path), REMOVE if value is None else value) for path, value in changes.items()]
     return _pack_text().edited(wanted, "PK199")
 
 
@@ -102,8 +102,7 @@ def car_document(changes: dict[str, Plain] | None = None) -> Document:
     """The small rulebook's legal car, changed at these paths."""
     document = parse_document(CAR.encode(), "car.yaml", "CD")
     wanted = [
-        Change(parse_path(path), REMOVE if value is None else value)
-        for path, value in (changes or {}).items()
+        Edit(parse_path(path), REMOVE if value is None else value) for path, value in (changes or {}).items()
     ]
     return document.edited(wanted, "CD199")
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.car.declaration.entries import Draft
+from checker.car.declaration.entries import EntryDraft
 from checker.car.declaration.overlaying import Contents
 from checker.car.described.standard import AXLES
 from checker.car.described.stated import READINGS, Stated
@@ -135,11 +135,11 @@ def _check_tyres(contents: Contents, vocabulary: Vocabulary, problems: Problems)
                 )
 
 
-def _check_labels(drafts: list[Draft], its_list: ListType, problems: Problems) -> None:
+def _check_labels(drafts: list[EntryDraft], its_list: ListType, problems: Problems) -> None:
     """Entries of one name cannot be told apart in a report; documents of one kind may be many."""
     if its_list.name == "documents":
         return
-    first: dict[str, Draft] = {}
+    first: dict[str, EntryDraft] = {}
     for draft in drafts:
         label = draft.label(its_list)
         if label is None:

@@ -25,49 +25,49 @@ _COUNT = FactType("count", NUMBER, whole=True, high=Fraction(1000))
 
 
 @dataclass(slots=True)
-class Draft:
+class EntryDraft:
     """An entry as one file states it."""
 
     path: Path
     span: Span
     fields: dict[str, Stated] = field(default_factory=dict)
     count: Stated | None = None
-    parts: list[Draft] = field(default_factory=list)
+    parts: list[EntryDraft] = field(default_factory=list)
 
     def label(self, its_list: ListType) -> str | None:
         """What the entry is called; None where it has no name."""
         stated = self.fields.get(its_list.known_by)
         return str(stated.value) if stated else None
 
-    def with_parts(self) -> Iterator[Draft]:
+    def with_parts(self) -> Iterator[EntryDraft]:
         """Itself, then all that is inside it."""
         yield self
         for part in self.parts:
             yield from part.with_parts()
 
 
-def read_lists(reader: Reader) -> dict[str, list[Draft]]:
+def read_lists(reader: Reader) -> dict[str, list[EntryDraft]]:
     """Every list that the file states; one stated empty is there and empty."""
-    found: dict[str, list[Draft]] = {}
+    found: dict[str, list[EntryDraft]] = {}
     for name, its_list in reader.vocabulary.lists.items():
         if reader.sequence((name,), "a list") is not None:
             found[name] = read_entries(reader, its_list, (name,))
     return found
 
 
-def read_entries(reader: Reader, its_list: ListType, path: Path) -> list[Draft]:
+def read_entries(reader: Reader, its_list: ListType, path: Path) -> list[EntryDraft]:
     data = reader.sequence(path, "a list") or []
     read = [_read_entry(reader, its_list, (*path, at)) for at in range(len(data))]
     return [draft for draft in read if draft is not None]
 
 
-def _read_entry(reader: Reader, its_list: ListType, path: Path) -> Draft | None:
+def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | None:
     data = reader.document.get(path)
     if not isinstance(data, dict):
         message = f"{name_of(path)} holds {shape(data)}; an entry with its fields was wanted"
         reader.problem(202, message, path, hint=f"write it as {{{its_list.known_by or 'field'}: ...}}")
         return None
-    draft = Draft(path, reader.document.span(path))
+    draft = EntryDraft(path, reader.document.span(path))
     has_parts = its_list.name == "components"
     for key in data:
         here = (*path, key)
@@ -102,7 +102,7 @@ def _read_count(reader: Reader, path: Path) -> Stated | None:
     return stated
 
 
-def final_entries(its_list: ListType, drafts: list[Draft], parent: Entry | None = None) -> list[Entry]:
+def final_entries(its_list: ListType, drafts: list[EntryDraft], parent: Entry | None = None) -> list[Entry]:
     """The entries of a list, each before its parts."""
     found: list[Entry] = []
     for draft in drafts:
@@ -128,7 +128,7 @@ def final_entries(its_list: ListType, drafts: list[Draft], parent: Entry | None 
     return found
 
 
-def entry_labelled(drafts: list[Draft], its_list: ListType, label: str) -> list[Draft]:
+def entry_labelled(drafts: list[EntryDraft], its_list: ListType, label: str) -> list[EntryDraft]:
     """All entries and parts that bear the label."""
     return [
         draft

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from checker.car.declaration.entries import Draft, entry_labelled, read_lists
+from checker.car.declaration.entries import EntryDraft, entry_labelled, read_lists
 from checker.car.declaration.facts import read_facts
 from checker.car.declaration.structure import (
     fluids_in,
@@ -43,7 +43,7 @@ class Contents:
     raised: tuple[RaisedAxle, ...]
     instruments: Mapping[str, Instrument]
     checks: tuple[PadCheck, ...]
-    lists: Mapping[str, list[Draft]]
+    lists: Mapping[str, list[EntryDraft]]
     approvals: tuple[str, ...]
     unfinished: Mapping[str, Span]
     """Lists that do not hold all yet, with where that is said."""
@@ -112,8 +112,8 @@ def laid_over(declared: Contents, official: Contents, reader: Reader) -> Content
 
 
 def _lists(
-    declared: Mapping[str, list[Draft]], official: Mapping[str, list[Draft]], reader: Reader
-) -> dict[str, list[Draft]]:
+    declared: Mapping[str, list[EntryDraft]], official: Mapping[str, list[EntryDraft]], reader: Reader
+) -> dict[str, list[EntryDraft]]:
     both = dict(declared)
     for name, drafts in official.items():
         its_list = reader.vocabulary.lists[name]
@@ -125,10 +125,10 @@ def _lists(
 
 
 def _entries(
-    path: Path, declared: list[Draft], official: list[Draft], its_list: ListType, reader: Reader
-) -> list[Draft]:
+    path: Path, declared: list[EntryDraft], official: list[EntryDraft], its_list: ListType, reader: Reader
+) -> list[EntryDraft]:
     """The declared entries with the official's in their places, or after them; `path` is that of their list."""
-    added: list[Draft] = []
+    added: list[EntryDraft] = []
     for draft in official:
         label = draft.label(its_list)
         if label is None:
@@ -149,14 +149,14 @@ def _entries(
     return declared + added
 
 
-def _move(draft: Draft, path: Path) -> None:
+def _move(draft: EntryDraft, path: Path) -> None:
     """Give an added entry a path of its own: entries of one car are told apart by their paths."""
     draft.path = path
     for at, part in enumerate(draft.parts):
         _move(part, (*path, "parts", at))
 
 
-def _overlay(declared: Draft, official: Draft, its_list: ListType, reader: Reader) -> None:
+def _overlay(declared: EntryDraft, official: EntryDraft, its_list: ListType, reader: Reader) -> None:
     """Put what the official states of an entry in place of what is declared."""
     label = declared.fields[its_list.known_by]
     declared.fields.update(official.fields)

@@ -22,7 +22,7 @@ from checker.quantities.kind import Unknown
 
 
 @dataclass(frozen=True, slots=True)
-class Lever:
+class Perturbation:
     """One thing that errors move; those that move the same thing share it, and with it the sensitivity."""
 
     key: str
@@ -36,7 +36,7 @@ class Lever:
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class ErrorSource:
     """One source of error."""
 
     name: str
@@ -46,7 +46,7 @@ class Source:
     moves: str
     """What it moves: a fact or part of the structure by its full name, a field ("ballast.mass"), or one of the names in
     `checker.car.described.asking`."""
-    lever: Lever
+    lever: Perturbation
     degrees_of_freedom: Fraction | None = None
     """Of a standard uncertainty estimated from few repeats; None: known."""
     advice: str = ""
@@ -57,7 +57,7 @@ class Source:
     """Sources of one group have their degrees of freedom together."""
 
 
-def moved(car: Car, lever: Lever, step: Fraction) -> Car:
+def moved(car: Car, lever: Perturbation, step: Fraction) -> Car:
     """The car with one lever moved by `step` base units; kept for the next clause."""
     key = (lever.key, step.numerator, step.denominator)
     return car.once(key, lambda: lever.shift(car, step))
@@ -73,19 +73,21 @@ def permissible_variance(half_width: Fraction) -> Fraction:
     return half_width * half_width / 3
 
 
-def roll_source(car: Car) -> Iterator[Source]:
+def roll_source(car: Car) -> Iterator[ErrorSource]:
     """How the springs share a leaning mass between unequal tracks: nowhere stated, and anything is possible."""
     front, rear = car.geometry.tracks.values()
     if isinstance(front, Unknown) or isinstance(rear, Unknown) or front == rear:
         return
-    yield Source("unequal tracks", permissible_variance(Fraction(1)), ROLL_SPLIT, Lever(ROLL_SPLIT, _roll))
+    yield ErrorSource(
+        "unequal tracks", permissible_variance(Fraction(1)), ROLL_SPLIT, Perturbation(ROLL_SPLIT, _roll)
+    )
 
 
 def _roll(car: Car, step: Fraction) -> Car:
     return car.with_roll_split(step)
 
 
-def fact_sources(car: Car) -> Iterator[Source]:
+def fact_sources(car: Car) -> Iterator[ErrorSource]:
     """Sources of every single fact and every part of the structure that was measured."""
     for name, stated in (*car.facts.items(), *car.structure.items()):
         for part in _parts(car, stated):
@@ -148,24 +150,24 @@ def _advice(what: str, part: _Part) -> str:
     return f"measure the {name} with something finer" if part.gear else f"find the {name} more closely"
 
 
-def _fact_source(name: str, part: _Part) -> Source:
+def _fact_source(name: str, part: _Part) -> ErrorSource:
     def shift(car: Car, step: Fraction) -> Car:
         return car.with_value(name, part.place, step)
 
-    lever = Lever(f"{name}[{part.place}]", shift, "", part.place)
-    return Source(
+    lever = Perturbation(f"{name}[{part.place}]", shift, "", part.place)
+    return ErrorSource(
         _named(name, part), part.variance, name, lever, advice=_advice(name, part), cure=_cure(name, part)
     )
 
 
-def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> Source:
+def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> ErrorSource:
     path = entry.path
 
     def shift(car: Car, step: Fraction) -> Car:
         return car.with_field(list_name, path, field, part.place, step)
 
-    lever = Lever(f"{path}.{field}[{part.place}]", shift, path, part.place)
-    return Source(
+    lever = Perturbation(f"{path}.{field}[{part.place}]", shift, path, part.place)
+    return ErrorSource(
         f"{entry.label}: {_named(field, part)}",
         part.variance,
         f"{list_name}.{field}",

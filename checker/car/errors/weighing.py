@@ -21,10 +21,10 @@ from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.instrument import Instrument
 from checker.car.described.standard import WHEELS
 from checker.car.errors.cures import better_gear, level_pads, more_readings
-from checker.car.errors.sources import Lever, Source, permissible_variance, resolution_variance
+from checker.car.errors.sources import ErrorSource, Perturbation, permissible_variance, resolution_variance
 from checker.car.gear.floor import ACROSS, ALONG, Slope
 from checker.car.gear.pad_doubts import half_widths
-from checker.car.gear.weighing import Reading, Weighing
+from checker.car.gear.weighing import ShownLoads, Weighing
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
 from checker.quantities.rounding import round_to
@@ -37,7 +37,7 @@ Steps = Sequence[Mapping[str, Fraction]]
 """kg by load, for each reading."""
 
 
-def weighing_sources(car: Car) -> Iterator[Source]:
+def weighing_sources(car: Car) -> Iterator[ErrorSource]:
     """Sources of every pad, or of the weighbridge, that the weighing was made with, and of the floor under it."""
     gear, weighing = car.gear, car.weighing
     if gear is None or not weighing.readings:
@@ -47,7 +47,7 @@ def weighing_sources(car: Car) -> Iterator[Source]:
     yield from repeats(weighing)
     if gear.common_error:
         steps = [{load: stated.value for load, stated in r.loads.items()} for r in weighing.readings]
-        yield Source(
+        yield ErrorSource(
             f"{gear.name}, common error",
             permissible_variance(gear.common_error),
             WEIGHTS,
@@ -59,21 +59,21 @@ def weighing_sources(car: Car) -> Iterator[Source]:
     yield from _twist(weighing)
 
 
-def moving_loads(key: str, steps: Steps) -> Lever:
+def moving_loads(key: str, steps: Steps) -> Perturbation:
     """Moves the loads of each reading by a multiple of `steps`."""
 
     def shift(car: Car, step: Fraction) -> Car:
         moved = [{load: kg * step for load, kg in reading.items()} for reading in steps]
         return car.with_weighing(car.weighing.shifted(moved))
 
-    return Lever(key, shift)
+    return Perturbation(key, shift)
 
 
-def _load_lever(weighing: Weighing, load: str) -> Lever:
+def _load_lever(weighing: Weighing, load: str) -> Perturbation:
     return moving_loads(f"load {load}", [{load: Fraction(1)} for _ in weighing.readings])
 
 
-def _display(weighing: Weighing, gear: Instrument) -> Iterator[Source]:
+def _display(weighing: Weighing, gear: Instrument) -> Iterator[ErrorSource]:
     """The rounding of each load, in the mean and in each reading by itself."""
     if not gear.resolution:
         return
@@ -83,12 +83,12 @@ def _display(weighing: Weighing, gear: Instrument) -> Iterator[Source]:
         lever = _load_lever(weighing, load)
         name = f"{gear.name}, resolution"
         advice = "weigh again and take the mean, or use pads that show finer"
-        yield Source(name, variance / times, MEAN, lever, advice=advice, cure=more_readings(times))
+        yield ErrorSource(name, variance / times, MEAN, lever, advice=advice, cure=more_readings(times))
         for which in range(times):
-            yield Source(name, variance, single(which), lever, advice="use pads that show finer")
+            yield ErrorSource(name, variance, single(which), lever, advice="use pads that show finer")
 
 
-def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
+def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[ErrorSource]:
     """The stated error and uncertainty of each pad, or what it is out by where it is in doubt."""
     kg = parse_unit("kg", None)
     for pad, half_width in half_widths(weighing, gear, car.pad_doubts).items():
@@ -103,7 +103,7 @@ def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
             ("uncertainty", gear.uncertainty**2, gear.uncertainty),
         ):
             if variance:
-                yield Source(
+                yield ErrorSource(
                     f"{gear.name}, {what}",
                     variance,
                     WEIGHTS,
@@ -113,7 +113,7 @@ def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[Source]:
                 )
 
 
-def repeats(weighing: Weighing) -> Iterator[Source]:
+def repeats(weighing: Weighing) -> Iterator[ErrorSource]:
     """How readings scatter that should show the same: nothing where none is repeated.
 
     With the pads in the same places every load is repeated. Where only the places have changed, the total is, for the
@@ -125,11 +125,11 @@ def repeats(weighing: Weighing) -> Iterator[Source]:
         return
     shares = _shares(weighing)
 
-    def of_total(readings: list[Reading]) -> Iterator[_Deviation]:
+    def of_total(readings: list[ShownLoads]) -> Iterator[_Deviation]:
         for deviation in _deviations(readings):
             yield tuple((load, shares[load] * sum(kg for _, kg in deviation)) for load, _ in deviation)
 
-    def between_loads(readings: list[Reading]) -> Iterator[_Deviation]:
+    def between_loads(readings: list[ShownLoads]) -> Iterator[_Deviation]:
         for whole, part in zip(_deviations(readings), of_total(readings), strict=True):
             yield tuple((load, kg - at) for (load, kg), (_, at) in zip(whole, part, strict=True))
 
@@ -148,8 +148,8 @@ def repeated(weighing: Weighing) -> int:
     return len(weighing.readings) - len(same)
 
 
-def _alike(weighing: Weighing, key: Callable[[Reading], tuple[object, ...]]) -> list[list[Reading]]:
-    groups: dict[tuple[object, ...], list[Reading]] = {}
+def _alike(weighing: Weighing, key: Callable[[ShownLoads], tuple[object, ...]]) -> list[list[ShownLoads]]:
+    groups: dict[tuple[object, ...], list[ShownLoads]] = {}
     for reading in weighing.readings:
         groups.setdefault(key(reading), []).append(reading)
     return list(groups.values())
@@ -164,9 +164,9 @@ def _shares(weighing: Weighing) -> dict[str, Fraction]:
 def _scatter(
     weighing: Weighing,
     what: str,
-    groups: list[list[Reading]],
-    deviations_in: Callable[[list[Reading]], Iterable[_Deviation]],
-) -> Iterator[Source]:
+    groups: list[list[ShownLoads]],
+    deviations_in: Callable[[list[ShownLoads]], Iterable[_Deviation]],
+) -> Iterator[ErrorSource]:
     times = len(weighing.readings)
     degrees = times - len(groups)
     if not degrees:
@@ -180,7 +180,7 @@ def _scatter(
             (MEAN, Fraction(often, times * degrees)),
             *((single(which), Fraction(often, degrees)) for which in range(times)),
         ):
-            yield Source(
+            yield ErrorSource(
                 REPEATS,
                 variance,
                 moves,
@@ -192,7 +192,7 @@ def _scatter(
             )
 
 
-def _deviations(readings: list[Reading]) -> Iterator[_Deviation]:
+def _deviations(readings: list[ShownLoads]) -> Iterator[_Deviation]:
     """How far each reading lies from the mean, in each load."""
     loads = tuple(readings[0].loads)
     mean = {load: sum((r.loads[load].value for r in readings), Fraction(0)) / len(readings) for load in loads}
@@ -203,7 +203,7 @@ def _deviations(readings: list[Reading]) -> Iterator[_Deviation]:
 # -- the floor ---------------------------------------------------------------------------------------
 
 
-def _floor(car: Car, weighing: Weighing) -> Iterator[Source]:
+def _floor(car: Car, weighing: Weighing) -> Iterator[ErrorSource]:
     shape = set(weighing.shape)
     if shape & {*WHEELS, "left"}:
         track = min(
@@ -218,14 +218,14 @@ def _floor(car: Car, weighing: Weighing) -> Iterator[Source]:
         yield _floor_source(ALONG, slope, base, _along(car, weighing, base))
 
 
-def _twist(weighing: Weighing) -> Iterator[Source]:
+def _twist(weighing: Weighing) -> Iterator[ErrorSource]:
     """Pads that do not stand in one plane: what two wheels on one diagonal gain, the other two lose."""
     floor = weighing.floor
     if weighing.shape != WHEELS or not floor.pad_height_mm or not floor.kg_per_mm:
         return
     sign = dict(zip(WHEELS, (1, -1, -1, 1), strict=True))
     steps = [{wheel: sign[wheel] * floor.kg_per_mm for wheel in WHEELS} for _ in weighing.readings]
-    yield Source(
+    yield ErrorSource(
         "heights of the pads",
         4 * permissible_variance(floor.pad_height_mm),
         WEIGHTS,
@@ -245,9 +245,9 @@ def _known(lever: Fraction | Unknown, otherwise: Fraction) -> Fraction:
     return otherwise if isinstance(lever, Unknown) else lever
 
 
-def _floor_source(direction: str, slope: Slope, lever_mm: Fraction, steps: Steps) -> Source:
+def _floor_source(direction: str, slope: Slope, lever_mm: Fraction, steps: Steps) -> ErrorSource:
     tangent = slope.tangent(lever_mm)
-    return Source(
+    return ErrorSource(
         f"floor out of level {direction}",
         permissible_variance(tangent),
         WEIGHTS,

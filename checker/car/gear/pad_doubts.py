@@ -34,7 +34,7 @@ _KG = parse_unit("kg", None)
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
+class PadDifference:
     """How far one pad shows more than another under the same wheels."""
 
     more: str
@@ -57,7 +57,7 @@ class Difference:
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
+class PadDoubt:
     """Pads that are not to be trusted as stated."""
 
     half_widths_kg: Mapping[str, Fraction]
@@ -66,9 +66,9 @@ class Doubt:
     hint: str
 
 
-def differences(weighing: Weighing, gear: Instrument) -> tuple[Difference, ...]:
+def differences(weighing: Weighing, gear: Instrument) -> tuple[PadDifference, ...]:
     """Every two pads that stood under the same wheel in turn, with what they differ by on average."""
-    found: list[Difference] = []
+    found: list[PadDifference] = []
     for a, b in combinations(weighing.pads, 2):
         under_both = [d for load in weighing.shape if (d := _under(weighing, load, a, b)) is not None]
         if not under_both:
@@ -84,7 +84,7 @@ def differences(weighing: Weighing, gear: Instrument) -> tuple[Difference, ...]:
             (_half_width(weighing, gear, p) + COVERAGE * gear.uncertainty for p in (a, b)), gear.resolution
         )
         more, less = (a, b) if difference >= 0 else (b, a)
-        found.append(Difference(more, less, abs(difference), allowed, most))
+        found.append(PadDifference(more, less, abs(difference), allowed, most))
     return tuple(found)
 
 
@@ -109,16 +109,16 @@ def carried(weighing: Weighing, pad: str) -> list[Fraction]:
     return [s.value for r in weighing.readings for load, s in r.loads.items() if r.pad_under(load) == pad]
 
 
-def doubts(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> tuple[Doubt, ...]:
+def doubts(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> tuple[PadDoubt, ...]:
     """All doubts about the pads of a weighing."""
     return (*_by_swapping(weighing, gear), *_by_checks(weighing, gear, checks))
 
 
-def _by_swapping(weighing: Weighing, gear: Instrument) -> list[Doubt]:
+def _by_swapping(weighing: Weighing, gear: Instrument) -> list[PadDoubt]:
     beyond = [d for d in differences(weighing, gear) if not d.is_explained]
     asked = _asked_first(weighing, gear)
     if not beyond:
-        return [Doubt({}, f"{gear.name}: {asked}", "correct the reading if so")] if asked else []
+        return [PadDoubt({}, f"{gear.name}: {asked}", "correct the reading if so")] if asked else []
     certain = [d for d in beyond if d.is_certain]
     widths: dict[str, Fraction] = {}
     for difference in certain:
@@ -137,7 +137,7 @@ def _by_swapping(weighing: Weighing, gear: Instrument) -> list[Doubt]:
     if not certain:
         hint = "a car set down differently shows the same: roll it off and on again, or try a test weight"
     message = f"{asked}; else {told}: {verdict}" if asked else f"{told}: {verdict}"
-    return [Doubt(widths, f"{gear.name}: {message}", hint)]
+    return [PadDoubt(widths, f"{gear.name}: {message}", hint)]
 
 
 EXCHANGES: Mapping[str, tuple[str, ...]] = {
@@ -180,8 +180,8 @@ def _apart(one: Mapping[str, Fraction], other: Mapping[str, Fraction]) -> Fracti
     return max(abs(one[load] - other[load]) for load in one)
 
 
-def _by_checks(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> list[Doubt]:
-    found: list[Doubt] = []
+def _by_checks(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> list[PadDoubt]:
+    found: list[PadDoubt] = []
     for out in out_of_order(checks, gear):
         if out.pad not in weighing.pads or not out.covers(weighing.when):
             continue
@@ -193,11 +193,11 @@ def _by_checks(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck])
             f"{gear.name}: the {_named(out.pad)} pad showed {_kg(abs(error))} {more} {at} on {out.check.when.words},"
             f" more than it may: it is out of order {out.span_of_time}"
         )
-        found.append(Doubt({out.pad: max(width, abs(error))}, message, "weigh again on good pads"))
+        found.append(PadDoubt({out.pad: max(width, abs(error))}, message, "weigh again on good pads"))
     return found
 
 
-def half_widths(weighing: Weighing, gear: Instrument, found: Sequence[Doubt]) -> dict[str, Fraction]:
+def half_widths(weighing: Weighing, gear: Instrument, found: Sequence[PadDoubt]) -> dict[str, Fraction]:
     """Half-width of the error of every pad: as stated, or more where it is in doubt."""
     widths = {pad: _half_width(weighing, gear, pad) for pad in weighing.pads}
     for doubt in found:

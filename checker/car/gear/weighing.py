@@ -30,7 +30,7 @@ _LOAD = measured("load", "kg", high=5000)
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ShownLoads:
     """What was shown at one weighing."""
 
     loads: Mapping[str, Stated]
@@ -46,7 +46,7 @@ class Reading:
 class Weighing:
     """One weighing of the car, with its repeats."""
 
-    readings: tuple[Reading, ...] = ()
+    readings: tuple[ShownLoads, ...] = ()
     instrument: str = ""
     """Name of the gear, if one is stated."""
     floor: Floor = field(default_factory=Floor)
@@ -89,7 +89,7 @@ class Weighing:
         )
 
 
-def _shifted(reading: Reading, steps: Mapping[str, Fraction]) -> Reading:
+def _shifted(reading: ShownLoads, steps: Mapping[str, Fraction]) -> ShownLoads:
     loads = {
         name: replace(stated, value=stated.value + steps[name]) if steps.get(name) else stated
         for name, stated in reading.loads.items()
@@ -124,7 +124,7 @@ def read_weighing(reader: Reader) -> Weighing:
     )
 
 
-def _check_like_first(reader: Reader, path: Path, reading: Reading, first: Reading) -> None:
+def _check_like_first(reader: Reader, path: Path, reading: ShownLoads, first: ShownLoads) -> None:
     if reading.loads.keys() != first.loads.keys():
         here, there = _listed(tuple(reading.loads)), _listed(tuple(first.loads))
         message = f"{name_of(path)} gives {here}, the first {there}"
@@ -134,7 +134,7 @@ def _check_like_first(reader: Reader, path: Path, reading: Reading, first: Readi
         reader.problem(214, message, path, hint="name the pads the same way in every reading")
 
 
-def _read_reading(reader: Reader, path: Path) -> Reading | None:
+def _read_reading(reader: Reader, path: Path) -> ShownLoads | None:
     data = reader.mapping(path, "loads as {front_left: 158.5 kg, ...}")
     names = [name for shape in SHAPES for name in shape]
     loads: dict[str, Stated] = {}
@@ -157,7 +157,7 @@ def _read_reading(reader: Reader, path: Path) -> Reading | None:
     if _has_slip(reader, path, loads):
         return None
     pads = read_arrangement(reader, (*path, "pads"), shape) if shape else None
-    return None if pads is None else Reading({name: loads[name] for name in shape}, pads)
+    return None if pads is None else ShownLoads({name: loads[name] for name in shape}, pads)
 
 
 def _has_slip(reader: Reader, path: Path, loads: Mapping[str, Stated]) -> bool:

@@ -16,7 +16,7 @@ from checker.car.described.asking import Described
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import ACROSS, ALONG, Entry
 from checker.car.weights.fuel import density, layers
-from checker.car.weights.geometry import Amount, Geometry, Spot, where_known
+from checker.car.weights.geometry import Geometry, MaybeFraction, Spot, where_known
 from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
@@ -25,12 +25,12 @@ from checker.quantities.units import parse_unit
 LITRE = parse_unit("L", None)
 
 
-Kg = Mapping[str, Amount]
+Kg = Mapping[str, MaybeFraction]
 """What is added to total, front, rear, left and right."""
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class WeightChange:
     """One thing that is otherwise than it was at the weighing."""
 
     words: str
@@ -44,7 +44,7 @@ class Wanted(Protocol):
     """What a state of the car asks for; None: as weighed."""
 
     @property
-    def fuel(self) -> Amount | None: ...
+    def fuel(self) -> MaybeFraction | None: ...
     @property
     def driver(self) -> str | None: ...
     @property
@@ -53,7 +53,7 @@ class Wanted(Protocol):
     def wear(self) -> Fraction | None: ...
 
 
-def changes(car: Described, state: Wanted) -> Iterator[Change]:
+def changes(car: Described, state: Wanted) -> Iterator[WeightChange]:
     """All that differs from the weighing in that state; each change is worked out once for a car."""
     makers: tuple[tuple[Callable[[Described, Any], tuple[str, Kg] | None], Any], ...] = (
         (_fuel, state.fuel),
@@ -66,10 +66,10 @@ def changes(car: Described, state: Wanted) -> Iterator[Change]:
         if wanted is not None:
             change = car.worked_out(maker, wanted)
             if change.result is not None:
-                yield Change(*change.result, change.in_order)
+                yield WeightChange(*change.result, change.in_order)
 
 
-def _fuel(car: Described, wanted: Amount) -> tuple[str, Kg] | None:
+def _fuel(car: Described, wanted: MaybeFraction) -> tuple[str, Kg] | None:
     weighed = car.value("weighing.fuel")
     if not isinstance(wanted, Unknown) and wanted == weighed:
         return None
@@ -88,7 +88,7 @@ def _fuel(car: Described, wanted: Amount) -> tuple[str, Kg] | None:
 
 
 @lru_cache(maxsize=256)
-def litres(amount: Amount) -> str:
+def litres(amount: MaybeFraction) -> str:
     """An amount of fuel as shown in reports; "" for an unknown one."""
     return "" if isinstance(amount, Unknown) else show(amount, LITRE)
 
@@ -119,7 +119,7 @@ def spot_of(car: Described, entry: Entry) -> Spot:
     return Spot(car.field(entry, ALONG), car.field(entry, ACROSS))
 
 
-def at_spots(car: Described, added: Iterable[tuple[Amount, Spot]]) -> Kg:
+def at_spots(car: Described, added: Iterable[tuple[MaybeFraction, Spot]]) -> Kg:
     """What masses that are added at their spots do."""
     geometry = car.worked_out(Geometry).result
     totals, rears, lefts = [], [], []
@@ -140,7 +140,7 @@ def at_spots(car: Described, added: Iterable[tuple[Amount, Spot]]) -> Kg:
     }
 
 
-def _sum(amounts: list[Amount]) -> Amount:
+def _sum(amounts: list[MaybeFraction]) -> MaybeFraction:
     return amounts[0] if len(amounts) == 1 else where_known(lambda *of: sum(of, Fraction(0)), *amounts)
 
 
@@ -150,7 +150,7 @@ def _tyres(car: Described, wanted: str | Unknown) -> tuple[str, Kg] | None:
         return None
     names = [f"tyres.{car.tyre_set(name) or name}" for name in (wanted, fitted) if isinstance(name, str)]
     unknown = [name for name in (wanted, fitted) if isinstance(name, Unknown)]
-    axles: dict[str, Amount] = {}
+    axles: dict[str, MaybeFraction] = {}
     for axle in ("front", "rear"):
         masses = unknown or [car.value(f"{name}.{axle}.mass") for name in names]
         axles[axle] = where_known(lambda to, of: 2 * (to - of), *masses)
@@ -187,7 +187,7 @@ def _wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
     return f"{words}, fluids used with them", both
 
 
-def at_wheels(masses: Mapping[str, Amount]) -> Kg:
+def at_wheels(masses: Mapping[str, MaybeFraction]) -> Kg:
     """What masses at the contact centres do: they need no levers."""
     return {
         name: where_known(lambda *of: sum(of, Fraction(0)), *(masses[wheel] for wheel in WHEELS if on(wheel)))

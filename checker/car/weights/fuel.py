@@ -15,7 +15,7 @@ from fractions import Fraction
 from itertools import pairwise
 
 from checker.car.described.asking import Stating
-from checker.car.weights.geometry import Amount, Spot, where_known
+from checker.car.weights.geometry import MaybeFraction, Spot, where_known
 from checker.quantities.kind import Unknown
 
 STANDARD_DEGC = Fraction(15)
@@ -25,9 +25,9 @@ EXPANSION = Fraction(95, 100_000)
 """What petrol gains in volume for each degree, as a share (common practice, no source)."""
 
 
-def density(car: Stating) -> Amount:
+def density(car: Stating) -> MaybeFraction:
     """kg/mm3 of the fuel on board, at its temperature."""
-    stated: Amount = car.value("fuel.density")
+    stated: MaybeFraction = car.value("fuel.density")
     now = car.stated("fuel.temperature")
     if now is None or isinstance(stated, Unknown):
         return stated
@@ -45,7 +45,7 @@ class Layer:
     """None: up to the top."""
     spot: Spot
 
-    def part_of(self, amount_mm3: Amount) -> Amount:
+    def part_of(self, amount_mm3: MaybeFraction) -> MaybeFraction:
         """What of an amount in the tank lies in this layer."""
         if self.low_mm3 == 0 and self.high_mm3 is None:
             return amount_mm3
@@ -72,7 +72,7 @@ def layers(car: Stating) -> tuple[Layer, ...]:
     return (*found, Layer(last.low_mm3, None, last.spot))
 
 
-def _between(low: Fraction, below: Amount, high: Fraction, whole: Amount) -> Amount:
+def _between(low: Fraction, below: MaybeFraction, high: Fraction, whole: MaybeFraction) -> MaybeFraction:
     """Where the fuel between two levels acts, by the moments of all the fuel up to each."""
     return where_known(lambda under, up: (high * up - low * under) / (high - low), below, whole)
 

@@ -25,10 +25,10 @@ from checker.car.weights.levers import (
 )
 from checker.quantities.kind import Unknown, unite
 
-Amount = Fraction | Unknown
+MaybeFraction = Fraction | Unknown
 
 
-def where_known(compute: Callable[..., Fraction], *values: Any) -> Amount:
+def where_known(compute: Callable[..., Fraction], *values: Any) -> MaybeFraction:
     """The result, or one `Unknown` that lacks all that the values lack."""
     unknown = [value for value in values if isinstance(value, Unknown)]
     return unite(unknown) if unknown else compute(*values)
@@ -38,9 +38,9 @@ def where_known(compute: Callable[..., Fraction], *values: Any) -> Amount:
 class Spot:
     """Where a mass acts."""
 
-    along: Amount
+    along: MaybeFraction
     """mm behind the front axle."""
-    across: Amount
+    across: MaybeFraction
     """mm left of the car's centre line."""
 
 
@@ -50,16 +50,16 @@ class Geometry:
     __slots__ = ("_offsets", "_roll", "_shares", "tracks", "wheelbase")
 
     def __init__(self, car: Described) -> None:
-        self.wheelbase: Amount = where_known(
+        self.wheelbase: MaybeFraction = where_known(
             mean_wheelbase, car.value("dimensions.wheelbase_left"), car.value("dimensions.wheelbase_right")
         )
-        self.tracks: dict[str, Amount] = {axle: _track(car, axle) for axle in AXLES}
+        self.tracks: dict[str, MaybeFraction] = {axle: _track(car, axle) for axle in AXLES}
         """Between contact centres, by axle."""
         self._offsets: dict[str, Fraction] = {axle: _offset(car, axle) for axle in AXLES}
         self._roll = car.roll_split
-        self._shares: dict[tuple[Amount, Amount], tuple[Amount, Amount]] = {}
+        self._shares: dict[tuple[MaybeFraction, MaybeFraction], tuple[MaybeFraction, MaybeFraction]] = {}
 
-    def shares(self, spot: Spot) -> tuple[Amount, Amount]:
+    def shares(self, spot: Spot) -> tuple[MaybeFraction, MaybeFraction]:
         """The parts of a mass at that spot that fall on the rear axle and on the left side."""
         key = (spot.along, spot.across)
         if key not in self._shares:
@@ -67,7 +67,7 @@ class Geometry:
             self._shares[key] = (to_rear, self._left_share(to_rear, spot.across))
         return self._shares[key]
 
-    def _left_share(self, to_rear: Amount, across: Amount) -> Amount:
+    def _left_share(self, to_rear: MaybeFraction, across: MaybeFraction) -> MaybeFraction:
         """The part on the left side; asks only for the levers that matter at that spot."""
         front, rear = (self._share_of_axle(axle, across) for axle in AXLES)
         if front == rear or (to_rear == 0 and not self._roll):
@@ -77,7 +77,7 @@ class Geometry:
         split = where_known(lambda part: part + self._roll, to_rear)
         return where_known(left_share_of_car, split, front, rear)
 
-    def _share_of_axle(self, axle: str, across: Amount) -> Amount:
+    def _share_of_axle(self, axle: str, across: MaybeFraction) -> MaybeFraction:
         from_middle = where_known(lambda y: y + self._offsets[axle], across)
         return HALF if from_middle == 0 else where_known(left_share, from_middle, self.tracks[axle])
 
@@ -88,7 +88,7 @@ def _offset(car: Described, axle: str) -> Fraction:
     return Fraction(0) if stated is None else stated.value
 
 
-def _track(car: Described, axle: str) -> Amount:
+def _track(car: Described, axle: str) -> MaybeFraction:
     width = car.value(f"dimensions.{axle}_width_over_tyres")
     section = _measured_tyre(car, axle, "section")
     camber = car.stated(f"dimensions.{axle}_camber")
@@ -97,7 +97,7 @@ def _track(car: Described, axle: str) -> Amount:
     return where_known(contact_track, width, section, camber.value, _measured_tyre(car, axle, "radius"))
 
 
-def _measured_tyre(car: Described, axle: str, what: str) -> Amount:
+def _measured_tyre(car: Described, axle: str, what: str) -> MaybeFraction:
     """A measure of the tyres that were on the axle when measured; that of every set, if all are alike."""
     if not car.tyre_sets:
         return Unknown(absent=("tyres",))
@@ -106,5 +106,5 @@ def _measured_tyre(car: Described, axle: str, what: str) -> Amount:
         measures = {car.value(f"tyres.{name}.{axle}.{what}") for name in car.tyre_sets}
         alike = measures.pop()
         return fitted if measures or isinstance(alike, Unknown) else alike
-    measure: Amount = car.value(f"tyres.{car.tyre_set(fitted) or fitted}.{axle}.{what}")
+    measure: MaybeFraction = car.value(f"tyres.{car.tyre_set(fitted) or fitted}.{axle}.{what}")
     return measure

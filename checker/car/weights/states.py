@@ -17,7 +17,7 @@ from checker.car.described.asking import Described
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
 from checker.car.weights.differences import LITRE, litres, wear_in_words
 from checker.car.weights.fuel import layers
-from checker.car.weights.geometry import Amount
+from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.weights import State
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
@@ -57,7 +57,7 @@ def states(car: Described, condition: Condition) -> tuple[State, ...]:
 
     The order is fixed: tyre sets and driver as they are named, fuel from low to high, new before worn.
     """
-    fuels: tuple[Amount | None, ...] = (None,)
+    fuels: tuple[MaybeFraction | None, ...] = (None,)
     if condition.fuel is not None:
         fuels = tuple(dict.fromkeys(_fuels(car, *(_fuel(car, end) for end in condition.fuel))))
     wears = (None,) if condition.wear is None else tuple(_WEAR[end] for end in condition.wear)
@@ -75,7 +75,7 @@ def partly_as_weighed(car: Described, condition: Condition) -> tuple[State, ...]
 
     They may be known where a corner is not: what does not change from the weighing is not asked for.
     """
-    fuels: tuple[Amount | None, ...] = (None,)
+    fuels: tuple[MaybeFraction | None, ...] = (None,)
     if condition.fuel is not None:
         low, high = (_fuel(car, end) for end in condition.fuel)
         fuels = (*_fuels(car, low, high), *_weighed_fuel(car, condition, low, high))
@@ -109,8 +109,8 @@ def _else_as_weighed(state: State) -> State:
 
 
 def _weighed_fuel(
-    car: Described, condition: Condition, low: Amount, high: Amount
-) -> tuple[Amount | None, ...]:
+    car: Described, condition: Condition, low: MaybeFraction, high: MaybeFraction
+) -> tuple[MaybeFraction | None, ...]:
     """The fuel that the car was weighed with, where it is known to lie between the two."""
     assert condition.fuel is not None
     weighed = car.value("weighing.fuel")
@@ -123,14 +123,14 @@ def _weighed_fuel(
     return (weighed,) if isinstance(high, Unknown) or weighed <= high else ()
 
 
-def _fuel(car: Described, end: Fraction | str) -> Amount:
+def _fuel(car: Described, end: Fraction | str) -> MaybeFraction:
     if isinstance(end, Fraction):
         return end
-    amount: Amount = car.value("fuel.capacity" if end == "full" else "fuel.unusable")
+    amount: MaybeFraction = car.value("fuel.capacity" if end == "full" else "fuel.unusable")
     return amount
 
 
-def _fuels(car: Described, low: Amount, high: Amount) -> tuple[Amount, ...]:
+def _fuels(car: Described, low: MaybeFraction, high: MaybeFraction) -> tuple[MaybeFraction, ...]:
     """Both ends, and between them every level at which the fuel's centre begins to move otherwise."""
     if isinstance(low, Unknown) or isinstance(high, Unknown):
         return low, high
@@ -147,7 +147,7 @@ def _tyre_sets(car: Described, names: tuple[str, ...] | None) -> tuple[str | Unk
 
 
 def state_of(
-    fuel: Amount | None = None,
+    fuel: MaybeFraction | None = None,
     driver: str | None = None,
     tyres: str | Unknown | None = None,
     wear: Fraction | None = None,

@@ -14,8 +14,8 @@ from fractions import Fraction
 
 from checker.car.described.asking import Described
 from checker.car.described.standard import WHEELS
-from checker.car.weights.differences import Change, changes
-from checker.car.weights.geometry import Amount, where_known
+from checker.car.weights.differences import WeightChange, changes
+from checker.car.weights.geometry import MaybeFraction, where_known
 from checker.car.weights.what_if import altered
 from checker.quantities.kind import Unknown, unite
 
@@ -64,17 +64,17 @@ class Weights:
             which: Which repeat reading counts, from 0; None: the mean of all.
         """
         self._base = car.worked_out(as_weighed, which).result
-        self._found: dict[str, Amount] = {}
+        self._found: dict[str, MaybeFraction] = {}
         self._inside = car.inside
         wanted = None if state is None or state.is_as_weighed else state
         what_if = car.worked_out(altered)
-        self.changes: tuple[Change, ...] = (
-            *(Change(words, kg, what_if.in_order) for words, kg in what_if.result),
+        self.changes: tuple[WeightChange, ...] = (
+            *(WeightChange(words, kg, what_if.in_order) for words, kg in what_if.result),
             *(() if wanted is None else changes(car, wanted)),
         )
         """What differs from the weighing, each with what it adds."""
 
-    def weight(self, name: str) -> Amount:
+    def weight(self, name: str) -> MaybeFraction:
         """`weight.NAME` in kg, or unknown.
 
         Raises:
@@ -94,7 +94,7 @@ class Weights:
             self._found[name] = where_known(lambda first, *more: sum(more, first), *parts)
         return self._found[name]
 
-    def percentage(self, name: str) -> Amount:
+    def percentage(self, name: str) -> MaybeFraction:
         """`percentage.NAME`, the part of the total as a ratio (53 % is 53/100), or unknown."""
         part, total = self.weight(name), self.weight("total")
         if isinstance(part, Unknown) or isinstance(total, Unknown):
@@ -103,7 +103,7 @@ class Weights:
             return Unknown(reasons=("the total comes out at 0 kg or less",))
         return part / total
 
-    def steps(self, name: str) -> tuple[tuple[str, Amount], ...]:
+    def steps(self, name: str) -> tuple[tuple[str, MaybeFraction], ...]:
         """How the weight of two wheels or all is made up: the weighing first, then each change, in kg.
 
         Raises:
@@ -115,7 +115,7 @@ class Weights:
             *((change.words, change.kg[name]) for change in self.changes),
         )
 
-    def _wheel(self, name: str) -> Amount:
+    def _wheel(self, name: str) -> MaybeFraction:
         if self.changes:
             reason = (
                 f"weight.{name} can only be told as weighed, for how an axle's load splits is never predicted"
@@ -129,7 +129,7 @@ class Weights:
         return name.replace("inside", self._inside).replace("outside", outside)
 
 
-def as_weighed(car: Described, which: int | None) -> dict[str, Amount]:
+def as_weighed(car: Described, which: int | None) -> dict[str, MaybeFraction]:
     """kg of every pair and wheel, as far as the weighing tells them.
 
     Args:
@@ -140,7 +140,7 @@ def as_weighed(car: Described, which: int | None) -> dict[str, Amount]:
         nothing = Unknown(absent=("weighing.readings",))
         return dict.fromkeys((*PAIRS, *WHEELS), nothing)
     untold = Unknown(reasons=(f"the weighing gives only {' and '.join(loads)}",))
-    found: dict[str, Amount] = dict.fromkeys((*PAIRS, *WHEELS), untold)
+    found: dict[str, MaybeFraction] = dict.fromkeys((*PAIRS, *WHEELS), untold)
     found.update(loads)
     if len(loads) == len(WHEELS):
         for name in PAIRS[1:]:

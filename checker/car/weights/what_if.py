@@ -17,7 +17,7 @@ from checker.car.described.standard import AXLES, WHEELS
 from checker.car.described.stated import ACROSS, ALONG, Entry, Stated
 from checker.car.weights.differences import Kg, at_spots, at_wheels
 from checker.car.weights.fuel import density, layers
-from checker.car.weights.geometry import Amount, Spot, where_known
+from checker.car.weights.geometry import MaybeFraction, Spot, where_known
 from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
@@ -33,7 +33,7 @@ class Content:
     name: str
     given: tuple[Any, ...]
     """All that tells what it weighs and where it acts: two that are alike in this are the same."""
-    mass: Amount
+    mass: MaybeFraction
     kg: Callable[[], Kg]
     whole: str = ""
     """Name of what it is a part of, whose mass contains its own."""
@@ -114,7 +114,7 @@ def _contents(of: Source, car: Described) -> Iterator[Content]:
     def spot(owner: str) -> Spot:
         return Spot(of.value(f"{owner}.{ALONG}"), of.value(f"{owner}.{ACROSS}"))
 
-    def at(name: str, mass: Amount, spot: Spot, *given: Any) -> Content:
+    def at(name: str, mass: MaybeFraction, spot: Spot, *given: Any) -> Content:
         return Content(name, (*given, spot), mass, lambda: at_spots(car, [(mass, spot)]))
 
     aboard, per_mm3 = of.value("weighing.fuel"), density(of)
@@ -143,7 +143,7 @@ def _contents(of: Source, car: Described) -> Iterator[Content]:
             place = Spot(of.field(entry, ALONG), of.field(entry, ACROSS))
             if whole:
                 reason = f"{name} is part of {whole}, and no other mass is given for that"
-                kg: Amount = Unknown(reasons=(reason,))
+                kg: MaybeFraction = Unknown(reasons=(reason,))
             else:
                 kg = where_known(lambda kg, times=times: kg * times, each)
             content = at(name, kg, place, each, times)

@@ -89,7 +89,7 @@ def command(
     what is typed is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
     """
     from checker.meeting.record.contents import SCRUTINEERING
-    from checker.meeting.taking.weighing import Reading, weigh
+    from checker.meeting.taking.weighing import ScaleReading, weigh
 
     if table is not None or mapping is not None:
         if table is None or mapping is None or car is not None:
@@ -103,7 +103,7 @@ def command(
         return hold(day, by, lambda meeting: ScalesDesk(meeting, by, when), car or "")
     given = _named(loads)
     with recording(day, by) as meeting:
-        reading = Reading(
+        reading = ScaleReading(
             car,
             given,
             when,

@@ -25,7 +25,7 @@ from checker.report.change.affected import affected_document, car_data
 from checker.report.change.affected_text import affected_text, todo_text
 from checker.studies.change.affected import Affected, Comparator
 from checker.studies.change.tally import Fleet, counting
-from checker.studies.fleet.reading import Record, count, records
+from checker.studies.fleet.reading import QueuedDeclaration, count, records
 from checker.studies.fleet.workers import Work, cores, judge_all
 
 _OPTIONS = (
@@ -130,7 +130,7 @@ def _add_up(
     return fleet, unusable, sorted(codes)
 
 
-def _judged(comparator: Comparator, record: Record) -> Affected:
+def _judged(comparator: Comparator, record: QueuedDeclaration) -> Affected:
     return record.judged(lambda document: comparator.judge(document, record.place))
 
 

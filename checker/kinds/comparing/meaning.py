@@ -13,7 +13,7 @@ from typing import Any
 
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
-from checker.quantities.formula.grammar import Tree
+from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.kind import Kind, Unknown
 
 _TURNED = {ast.Gt: "<", ast.GtE: "<=", ast.Lt: "<", ast.LtE: "<=", ast.Eq: "==", ast.NotEq: "!="}
@@ -48,7 +48,7 @@ def _constant(kind: Kind, value: Any) -> Meaning:
     return ("value", "" if kind.is_word else kind.name, kind.dimension, value)
 
 
-def _of(tree: Tree, node: ast.AST, names: Mapping[str, str]) -> Meaning:
+def _of(tree: FormulaTree, node: ast.AST, names: Mapping[str, str]) -> Meaning:
     literal = tree.literal(node)
     if literal is not None:
         return _constant(literal.kind, literal.value)
@@ -80,7 +80,7 @@ def _of(tree: Tree, node: ast.AST, names: Mapping[str, str]) -> Meaning:
             return (type(node).__name__, *(_of(tree, child, names) for child in ast.iter_child_nodes(node)))
 
 
-def _row(tree: Tree, node: ast.AST, op: type[ast.operator], names: Mapping[str, str]) -> list[Meaning]:
+def _row(tree: FormulaTree, node: ast.AST, op: type[ast.operator], names: Mapping[str, str]) -> list[Meaning]:
     """The parts of a row of sums, or of products, however it is bracketed."""
     if isinstance(node, ast.BinOp) and isinstance(node.op, op) and tree.literal(node) is None:
         return [*_row(tree, node.left, op, names), *_row(tree, node.right, op, names)]

@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.quantities.formula.expression import Expression
-from checker.quantities.formula.grammar import Tree
+from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.literal import Literal
 
 RISES, FALLS, NOT_AT_ALL = 1, -1, 0
@@ -33,7 +33,7 @@ _RISING_FUNCTIONS = (
     "percent",
 )
 
-Expand = Callable[[str], "tuple[Tree, ast.AST] | None"]
+Expand = Callable[[str], "tuple[FormulaTree, ast.AST] | None"]
 """The formula behind a name, for names that are worked out."""
 
 
@@ -48,7 +48,10 @@ class Way:
 
 
 def way(
-    tree: Tree, node: ast.AST, part: Callable[[Tree, ast.AST], bool], expand: Expand = lambda _: None
+    tree: FormulaTree,
+    node: ast.AST,
+    part: Callable[[FormulaTree, ast.AST], bool],
+    expand: Expand = lambda _: None,
 ) -> Way | None:
     """How the value at a node depends on the nodes that are `part`; None where it cannot be told.
 
@@ -117,7 +120,7 @@ def _turned(one: Way | None) -> Way | None:
 
 
 def _product(
-    tree: Tree, op: ast.operator, left: ast.AST, right: ast.AST, a: Way | None, b: Way | None
+    tree: FormulaTree, op: ast.operator, left: ast.AST, right: ast.AST, a: Way | None, b: Way | None
 ) -> Way | None:
     """Only a product with a plain number or amount has a known sign."""
     if a == b == Way(NOT_AT_ALL):
@@ -129,12 +132,12 @@ def _product(
     return None
 
 
-def _sign(tree: Tree, node: ast.AST) -> int:
+def _sign(tree: FormulaTree, node: ast.AST) -> int:
     value = literal_value(tree, node)
     return 0 if not isinstance(value, Fraction) or value == 0 else (RISES if value > 0 else FALLS)
 
 
-def literal_value(tree: Tree, node: ast.AST) -> Any:
+def literal_value(tree: FormulaTree, node: ast.AST) -> Any:
     """The value of a literal; None for anything else."""
     literal = tree.literal(node)
     if literal is not None:
@@ -183,7 +186,9 @@ def shift(older: Expression, newer: Expression) -> Shift | None:
     return Shift(signs.pop(), by, literal)
 
 
-def _pairs(a_tree: Tree, a: ast.AST, b_tree: Tree, b: ast.AST) -> list[tuple[ast.AST, ast.AST]] | None:
+def _pairs(
+    a_tree: FormulaTree, a: ast.AST, b_tree: FormulaTree, b: ast.AST
+) -> list[tuple[ast.AST, ast.AST]] | None:
     """The literals of two formulas of one shape, in their order; None where the shapes differ."""
     if literal_value(a_tree, a) is not None or literal_value(b_tree, b) is not None:
         both = literal_value(a_tree, a) is not None and literal_value(b_tree, b) is not None
@@ -215,7 +220,7 @@ def choices(expression: Expression) -> tuple[Any, ...]:
     return _choices(expression.tree, expression.tree.body)
 
 
-def _choices(tree: Tree, node: ast.AST) -> tuple[Any, ...]:
+def _choices(tree: FormulaTree, node: ast.AST) -> tuple[Any, ...]:
     if isinstance(node, ast.IfExp):
         body, other = _choices(tree, node.body), _choices(tree, node.orelse)
         return (*body, *other) if body and other else ()

@@ -19,7 +19,7 @@ from checker.kinds.judging.assessment import FAIL, TOO_CLOSE, Amount, Assessment
 from checker.kinds.judging.findings import NearEdge, OtherSide, all_found
 from checker.kinds.judging.spread import Sensitivity, effective_degrees, relevant, sensitivities, total
 from checker.quantities.elementary import sqrt
-from checker.quantities.formula.edges import Edge, noting
+from checker.quantities.formula.edges import MetEdge, noting
 from checker.quantities.kind import NUMBER, Unknown
 
 _BEYOND = Fraction(1, 10**6)
@@ -32,7 +32,7 @@ _MOST_STRETCHES = 6
 class Near:
     """An edge that the car stands nearer to than its gear resolves."""
 
-    edge: Edge
+    edge: MetEdge
     distance: Fraction
     variance: Fraction
     factor: Fraction
@@ -103,7 +103,7 @@ def judged(check: Check, scene: Scene, rule: DecisionRule) -> Assessment:
     )
 
 
-def _distinct(edges: Iterable[Edge]) -> Iterator[Edge]:
+def _distinct(edges: Iterable[MetEdge]) -> Iterator[MetEdge]:
     """Each edge once for each entry and, where it follows the weights, each state it was met in."""
     seen: set[Any] = set()
     for edge in edges:
@@ -115,7 +115,7 @@ def _distinct(edges: Iterable[Edge]) -> Iterator[Edge]:
             yield edge
 
 
-def _near(edge: Edge, rule: DecisionRule) -> Near | None:
+def _near(edge: MetEdge, rule: DecisionRule) -> Near | None:
     scene: Scene = edge.scene
     sources = relevant(scene, edge.uses)
     if not sources:

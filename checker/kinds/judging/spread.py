@@ -16,7 +16,7 @@ from statistics import NormalDist
 from typing import TYPE_CHECKING, Any
 
 from checker.car.errors.every import sources_of
-from checker.car.errors.sources import Lever, Source
+from checker.car.errors.sources import ErrorSource, Perturbation
 from checker.car.errors.unstated import places_aside, unstated
 from checker.car.scene import Scene, entries_bound
 from checker.kinds.judging.acts import Unresolved
@@ -40,14 +40,14 @@ Compute = Callable[[Scene], "tuple[Fraction, ...] | Unknown"]
 class Sensitivity:
     """How a result follows one source of error."""
 
-    source: Source
+    source: ErrorSource
     slope: Fraction
     """Change of the result per base unit of the source."""
     variance: Fraction
     """What the source adds to the result's variance."""
 
 
-def relevant(scene: Scene, uses: Iterable[str]) -> tuple[Source, ...]:
+def relevant(scene: Scene, uses: Iterable[str]) -> tuple[ErrorSource, ...]:
     """The sources of error that a formula which uses these names can depend on.
 
     A formula that does not name a list as a whole sees only the entries that a check has bound.
@@ -83,7 +83,7 @@ def _weights_in(names: Iterable[str]) -> set[str]:
 def sensitivities(
     compute: Compute,
     scene: Scene,
-    sources: Iterable[Source],
+    sources: Iterable[ErrorSource],
     uses: frozenset[str],
     here: tuple[Fraction, ...],
 ) -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
@@ -121,7 +121,7 @@ def sensitivities(
     return tuple(tuple(one) for one in found)
 
 
-def _moves_any(scene: Scene, lever: Lever, weights: Iterable[str]) -> bool:
+def _moves_any(scene: Scene, lever: Perturbation, weights: Iterable[str]) -> bool:
     """Whether any of these weights and percentages follows the lever at all."""
     there = scene.moved(lever, STEP)
     return any(_weight(there, name) != _weight(scene, name) for name in weights)
@@ -133,7 +133,7 @@ def _weight(scene: Scene, name: str) -> Any:
 
 
 def _slopes(
-    compute: Compute, scene: Scene, lever: Lever, here: tuple[Fraction, ...]
+    compute: Compute, scene: Scene, lever: Perturbation, here: tuple[Fraction, ...]
 ) -> tuple[Fraction, ...] | Unknown:
     """Slopes to the one side; where a result is not known there, jumps or does not change, to the other."""
     ahead = _to_side(compute, scene, lever, here, STEP)
@@ -148,7 +148,7 @@ def _slopes(
 
 
 def _to_side(
-    compute: Compute, scene: Scene, lever: Lever, here: tuple[Fraction, ...], step: Fraction
+    compute: Compute, scene: Scene, lever: Perturbation, here: tuple[Fraction, ...], step: Fraction
 ) -> tuple[Fraction | None, ...] | Unknown:
     """Slopes to one side; None where a result jumps there, which is for `checker.kinds.frame.near_edges` to judge."""
     there = compute(scene.moved(lever, step))

@@ -19,7 +19,7 @@ COMPONENTS = "components"
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class WordSource:
     """One place where words are found."""
 
     expression: Expression
@@ -55,7 +55,7 @@ class Source:
 
 
 @dataclass(frozen=True, slots=True)
-class Finding:
+class WordFound:
     """A word looked at and whether it is, or belongs to, one of the set."""
 
     owner: str
@@ -65,7 +65,9 @@ class Finding:
     unknown: Unknown | None = None
 
 
-def sources_of(reader: CheckReader, key: str, default_fields: tuple[str, ...]) -> tuple[Source, ...] | None:
+def sources_of(
+    reader: CheckReader, key: str, default_fields: tuple[str, ...]
+) -> tuple[WordSource, ...] | None:
     """Where a check without `of` looks: the fields of the component it is made for.
 
     Args:
@@ -81,16 +83,16 @@ def sources_of(reader: CheckReader, key: str, default_fields: tuple[str, ...]) -
             hint="say `of:` and a fact or field, or check components with `within:`",
         )
         return None
-    found: list[Source] = []
+    found: list[WordSource] = []
     for name in default_fields:
         binding = reader.scope.names[name]
         expression = Expression(name, binding.kind, binding.read, locals=frozenset({ITEM}), uses=binding.uses)
         element = binding.kind.element or binding.kind
-        found.append(Source(expression, element, tree=reader.scope.trees.get(element.tree or "")))
+        found.append(WordSource(expression, element, tree=reader.scope.trees.get(element.tree or "")))
     return tuple(found)
 
 
-def sources_in(reader: CheckReader, expression: Expression) -> tuple[Source, ...] | None:
+def sources_in(reader: CheckReader, expression: Expression) -> tuple[WordSource, ...] | None:
     """Where a check looks that says it: words of a fact or field, or what the entries of a list are known by."""
     kind = expression.kind
     if kind.name == "items":
@@ -100,15 +102,15 @@ def sources_in(reader: CheckReader, expression: Expression) -> tuple[Source, ...
             reader.problem(302, f"entries of {name} have no `known_by` field to look at", "of")
             return None
         element = reader.scope.entries[name].fields[known_by].kind
-        return (Source(expression, element, known_by, reader.scope.trees.get(element.tree or "")),)
+        return (WordSource(expression, element, known_by, reader.scope.trees.get(element.tree or "")),)
     element = kind.element if kind.name == "list" and kind.element is not None else kind
     if not element.is_word:
         reader.problem(302, f"`of` needs words or values; '{expression.text}' is {kind}", "of")
         return None
-    return (Source(expression, element, tree=reader.scope.trees.get(element.tree or "")),)
+    return (WordSource(expression, element, tree=reader.scope.trees.get(element.tree or "")),)
 
 
-def all_categories(reader: CheckReader) -> tuple[Source, ...]:
+def all_categories(reader: CheckReader) -> tuple[WordSource, ...]:
     """The categories of all components: what `required` looks at where `of` is not given."""
     entries = reader.scope.entries[COMPONENTS]
     kind = Kind("items", items=COMPONENTS)
@@ -116,12 +118,12 @@ def all_categories(reader: CheckReader) -> tuple[Source, ...]:
         "components", kind, lambda scene: entries.read(scene, True), uses=frozenset({"components"})
     )
     category = entries.fields["category"].kind
-    return (Source(expression, category, "category", reader.scope.trees.get("category")),)
+    return (WordSource(expression, category, "category", reader.scope.trees.get("category")),)
 
 
 def findings(
-    sources: tuple[Source, ...], words: tuple[str, ...], scene: Scene, *, only_own: bool = False
-) -> list[Finding]:
+    sources: tuple[WordSource, ...], words: tuple[str, ...], scene: Scene, *, only_own: bool = False
+) -> list[WordFound]:
     """Every word looked at, with the word of the set that it belongs to.
 
     Args:
@@ -131,7 +133,7 @@ def findings(
         only_own: Leave out sources in whose tree no word of the set stands: a ban on a category does not care
             what a thing is made of.
     """
-    found: list[Finding] = []
+    found: list[WordFound] = []
     for source in sources:
         test = word_test(source.tree)
         wanted = [w for w in words if source.knows(w) or not any(s.knows(w) for s in sources)]
@@ -139,16 +141,16 @@ def findings(
             continue
         for owner, word in source.words(scene):
             if isinstance(word, Unknown):
-                found.append(Finding(owner, "", "", word))
+                found.append(WordFound(owner, "", "", word))
             else:
                 found.append(_finding(owner, word, wanted, test, source))
     return found
 
 
-def _finding(owner: str, word: str, wanted: list[str], test: WordTest, source: Source) -> Finding:
+def _finding(owner: str, word: str, wanted: list[str], test: WordTest, source: WordSource) -> WordFound:
     found = test(word, wanted)
     if not wanted and not source.knows(word):
         found = not_known(source.tree, word)
     if isinstance(found, Unknown):
-        return Finding(owner, word, "", found)
-    return Finding(owner, word, found or "")
+        return WordFound(owner, word, "", found)
+    return WordFound(owner, word, found or "")

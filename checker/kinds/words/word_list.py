@@ -27,7 +27,7 @@ from checker.kinds.judging.findings import Offends, all_found
 from checker.kinds.listing.reading import default_tolerance, read_values, value_kind
 from checker.kinds.listing.value_list import ValueList
 from checker.kinds.reading.reader import CheckReader
-from checker.kinds.words.members import Finding, Source, findings, sources_in, sources_of
+from checker.kinds.words.members import WordFound, WordSource, findings, sources_in, sources_of
 from checker.kinds.words.word_sets import WordSet, read_words
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
@@ -45,7 +45,7 @@ class WordList(Check):
     summed: ClassVar[bool] = True
 
     words: WordSet
-    sources: tuple[Source, ...]
+    sources: tuple[WordSource, ...]
     one_item: bool
     """It stands directly in a check for many: an entry offends once, however many of its words do."""
 
@@ -65,7 +65,7 @@ class WordList(Check):
         return Assessment(PASS, margin=Amount(Fraction(0), NUMBER), met_by_nature=True)
 
     def _offence(
-        self, offenders: list[Finding], unknown: Unknown, scene: Scene, words: tuple[str, ...]
+        self, offenders: list[WordFound], unknown: Unknown, scene: Scene, words: tuple[str, ...]
     ) -> Assessment:
         entry = scene.names.get(ITEM)
         count = int(getattr(entry, "standing", 1)) if self.one_item else len(offenders)
@@ -78,7 +78,7 @@ class WordList(Check):
             finding=all_found(*(self._told(bad) for bad in offenders)),
         )
 
-    def _act(self, bad: Finding, words: tuple[str, ...]) -> Act:
+    def _act(self, bad: WordFound, words: tuple[str, ...]) -> Act:
         if self.bans and self._is_material(bad.word):
             return Act(Do.MAKE_OF_ANOTHER, start=bad.owner, options=(replace(self._told(bad), owner=""),))
         if self.bans:
@@ -89,7 +89,7 @@ class WordList(Check):
         """It is what a thing is made of: the thing itself may have to stay."""
         return {s.kind.tree for s in self.sources if s.knows(word)} == {"material"}
 
-    def _told(self, bad: Finding) -> Offends:
+    def _told(self, bad: WordFound) -> Offends:
         family = "" if not self.bans or fold(bad.word) == fold(bad.belongs_to) else bad.belongs_to
         return Offends(bad.word, bad.owner, family, self.bans)
 
@@ -137,7 +137,9 @@ class WordList(Check):
         return f"{says} true: these are all the words that {source.expression.text} can be", self.kind
 
 
-def expressions_of(key: str, sources: tuple[Source, ...], words: WordSet) -> Iterator[tuple[str, Expression]]:
+def expressions_of(
+    key: str, sources: tuple[WordSource, ...], words: WordSet
+) -> Iterator[tuple[str, Expression]]:
     """The formulas of a check on words: where it looks, and the words where a formula gives them."""
     for source in sources:
         yield "of", source.expression

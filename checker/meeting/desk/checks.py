@@ -28,7 +28,7 @@ AS_IT_SHOULD = "="
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class CheckItem:
     """One thing to be measured, read or looked at on a car."""
 
     step: str
@@ -41,20 +41,20 @@ class Item:
     """What is declared, or what it is to agree with; "" where nothing is."""
 
 
-def items_of(meeting: Meeting, car: CarDay) -> tuple[Item, ...]:
+def items_of(meeting: Meeting, car: CarDay) -> tuple[CheckItem, ...]:
     """All that the procedure has officials measure, read and look at on a car, in its order; each fact once."""
     declaration, asked = meeting.declaration(car), set[str]()
-    found: list[Item] = []
+    found: list[CheckItem] = []
     for step in meeting.procedure.steps:
         for number in step.clauses:
             clause = meeting.pack.clauses[number]
             facts = [fact for fact in _facts(meeting, clause) if fact.name not in asked]
             asked |= {fact.name for fact in facts}
             if not facts:
-                found.append(Item(step.name, number, clause.title, None, ""))
+                found.append(CheckItem(step.name, number, clause.title, None, ""))
             for fact in facts:
                 expected = _expected(declaration, clause, fact)
-                found.append(Item(step.name, number, clause.title, fact, expected))
+                found.append(CheckItem(step.name, number, clause.title, fact, expected))
     return tuple(found)
 
 
@@ -94,7 +94,7 @@ class ChecksDesk(Conversation):
     def __init__(self, meeting: Meeting, by: str, occasion: str = SCRUTINEERING) -> None:
         super().__init__(meeting, by)
         self.occasion = occasion
-        self.items: tuple[Item, ...] = ()
+        self.items: tuple[CheckItem, ...] = ()
         self.at = 0
         """Which of the items is asked for."""
         self.answers: dict[int, str] = {}
@@ -103,7 +103,7 @@ class ChecksDesk(Conversation):
         self._entries: dict[int, int] = {}
 
     @property
-    def item(self) -> Item:
+    def item(self) -> CheckItem:
         return self.items[self.at]
 
     def enter(self) -> None:

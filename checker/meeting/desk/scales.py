@@ -16,7 +16,7 @@ from checker.meeting.session.gear import is_doubted, read_mass
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.weighing_rules import DRIVER, WEAR, refuse_too_many
-from checker.meeting.taking.weighing import Reading, Settled, assumed_state, settle, weigh
+from checker.meeting.taking.weighing import ScaleReading, Settled, assumed_state, settle, weigh
 from checker.reading.problems import InputError
 
 REASON, STATE, LOADS, DOUBT, VERDICT = "reason", "state", "loads", "doubt", "verdict"
@@ -200,7 +200,7 @@ class ScalesDesk(Conversation):
 
     def _record(self) -> None:
         assert self.car is not None
-        reading = Reading(self.car.number, {wheel: self.loads[wheel] for wheel in WHEELS}, self.occasion)
+        reading = ScaleReading(self.car.number, {wheel: self.loads[wheel] for wheel in WHEELS}, self.occasion)
         if self._corrects:
             reading = replace(reading, corrects=self._corrects, reason=MISTYPED)
         elif self.again or not self.weighings:

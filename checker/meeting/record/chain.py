@@ -27,7 +27,7 @@ SHORTEST_PRINTED = 12
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class RecordEntry:
     """One entry of the record, as it stands in the file."""
 
     number: int
@@ -49,7 +49,7 @@ class Entry:
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
+class RecordFault:
     """What is wrong with the chain at one entry."""
 
     number: int
@@ -122,14 +122,14 @@ def hash_of(text: str) -> str:
     return sha256(text.encode("utf-8", "surrogatepass")).hexdigest()
 
 
-def linked(number: int, kind: str, at: str, by: str, content: str, previous: str) -> Entry:
+def linked(number: int, kind: str, at: str, by: str, content: str, previous: str) -> RecordEntry:
     """A new entry with its hash."""
-    return Entry(
+    return RecordEntry(
         number, kind, at, by, content, previous, hash_of(text_of(number, kind, at, by, content, previous))
     )
 
 
-def faults(entries: Iterable[Entry], number: int = 0, previous: str = FIRST) -> list[Fault]:
+def faults(entries: Iterable[RecordEntry], number: int = 0, previous: str = FIRST) -> list[RecordFault]:
     """Every entry that does not stand as it was written, in order.
 
     Args:
@@ -141,26 +141,30 @@ def faults(entries: Iterable[Entry], number: int = 0, previous: str = FIRST) -> 
         One fault for one change: after an entry that does not fit, the chain is taken up again from the hash that the
         entry itself bears.
     """
-    found: list[Fault] = []
+    found: list[RecordFault] = []
     expected = number + 1
     for entry in entries:
         if entry.number != expected:
-            found.append(Fault(entry.number, "MT402", _misplaced(entry.number, expected)))
+            found.append(RecordFault(entry.number, "MT402", _misplaced(entry.number, expected)))
         elif entry.previous != previous:
             before = f"entry {entry.number - 1}" if entry.number > 1 else "the start of this record"
             message = (
                 f"{before} is not what entry {entry.number} was written after: one of the two was exchanged"
             )
-            found.append(Fault(entry.number, "MT402", message))
+            found.append(RecordFault(entry.number, "MT402", message))
         if hash_of(entry.text) != entry.hash:
-            found.append(Fault(entry.number, "MT401", f"{_name(entry)} was changed after it was written"))
+            found.append(
+                RecordFault(entry.number, "MT401", f"{_name(entry)} was changed after it was written")
+            )
         elif not is_canonical(entry.content):
-            found.append(Fault(entry.number, "MT401", f"{_name(entry)} is not in the form it is written in"))
+            found.append(
+                RecordFault(entry.number, "MT401", f"{_name(entry)} is not in the form it is written in")
+            )
         expected, previous = entry.number + 1, entry.hash
     return found
 
 
-def _name(entry: Entry) -> str:
+def _name(entry: RecordEntry) -> str:
     return f"entry {entry.number} ({entry.kind})"
 
 

@@ -11,7 +11,7 @@ from dataclasses import MISSING, dataclass, fields
 from functools import cache
 from typing import Any, ClassVar, get_args, get_origin, get_type_hints
 
-from checker.meeting.record.chain import Entry, parsed
+from checker.meeting.record.chain import RecordEntry, parsed
 
 RULES = 1
 """The present rules. By those before (0) a meeting could be closed with verdicts and protests outstanding, weighings
@@ -342,7 +342,7 @@ def to_plain(content: Content) -> dict[str, object]:
     return plain
 
 
-def read_content(entry: Entry) -> Content:
+def read_content(entry: RecordEntry) -> Content:
     """What an entry says.
 
     Raises:

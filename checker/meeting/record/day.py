@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, fields, replace
 from datetime import datetime, timedelta
 from typing import Any, Generic, TypeVar, cast
 
-from checker.meeting.record.chain import FIRST, Entry
+from checker.meeting.record.chain import FIRST, RecordEntry
 from checker.meeting.record.contents import (
     CORRECTABLE,
     SCRUTINEERING,
@@ -209,7 +209,7 @@ class Day:
 
     # -- going on ----------------------------------------------------------------------------------------
 
-    def add(self, entry: Entry) -> None:
+    def add(self, entry: RecordEntry) -> None:
         """Take in the next entry.
 
         Raises:
@@ -334,7 +334,7 @@ class Day:
         )
 
 
-def recorded(entry: Entry) -> Record[Content]:
+def recorded(entry: RecordEntry) -> Record[Content]:
     """An entry with what it says.
 
     Raises:
@@ -343,7 +343,7 @@ def recorded(entry: Entry) -> Record[Content]:
     return Record(entry.number, entry.at, entry.by, read_content(entry), entry.number)
 
 
-def replay(entries: Iterable[Entry]) -> Day:
+def replay(entries: Iterable[RecordEntry]) -> Day:
     """The state of the day after these entries.
 
     Raises:
@@ -359,7 +359,7 @@ def replay(entries: Iterable[Entry]) -> Day:
     return day
 
 
-def begin(entry: Entry) -> Day:
+def begin(entry: RecordEntry) -> Day:
     """The state after the first entry.
 
     Raises:

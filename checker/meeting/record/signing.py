@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
-from checker.meeting.record.chain import Entry, Fault
+from checker.meeting.record.chain import RecordEntry, RecordFault
 from checker.meeting.record.contents import NotReadable, SignedOn, read_content
 from checker.meeting.record.refusal import refusal
 
@@ -105,7 +105,9 @@ def _is_by(public: str, text: str, signed: str) -> bool:
     return True
 
 
-def signature_faults(entries: Sequence[Entry], signed: Mapping[int, str], *, check: bool) -> list[Fault]:
+def signature_faults(
+    entries: Sequence[RecordEntry], signed: Mapping[int, str], *, check: bool
+) -> list[RecordFault]:
     """Every entry that an official who signs did not sign, or that bears what is no signature of his.
 
     Args:
@@ -117,21 +119,23 @@ def signature_faults(entries: Sequence[Entry], signed: Mapping[int, str], *, che
         InputError: MT220, the library is not installed.
     """
     keys: dict[str, str] = {}
-    found: list[Fault] = []
+    found: list[RecordFault] = []
     for entry in entries:
         what, public = f"entry {entry.number} ({entry.kind})", keys.get(entry.by)
         signature = signed.get(entry.number)
         if public is None and signature is not None:
-            found.append(Fault(entry.number, "MT412", f"{what} is signed, and {entry.by} has no key"))
+            found.append(RecordFault(entry.number, "MT412", f"{what} is signed, and {entry.by} has no key"))
         elif public is not None and signature is None:
-            found.append(Fault(entry.number, "MT412", f"{what} is not signed, though {entry.by} signs"))
+            found.append(RecordFault(entry.number, "MT412", f"{what} is not signed, though {entry.by} signs"))
         elif (
             public is not None
             and signature is not None
             and check
             and not _is_by(public, entry.text, signature)
         ):
-            found.append(Fault(entry.number, "MT412", f"{what} bears no signature by the key of {entry.by}"))
+            found.append(
+                RecordFault(entry.number, "MT412", f"{what} bears no signature by the key of {entry.by}")
+            )
         if entry.kind == SignedOn.KIND:
             try:
                 content = read_content(entry)

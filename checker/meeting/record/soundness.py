@@ -6,7 +6,7 @@ import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 
-from checker.meeting.record.chain import Entry, Fault, faults, parsed
+from checker.meeting.record.chain import RecordEntry, RecordFault, faults, parsed
 from checker.meeting.record.contents import (
     Carried,
     Content,
@@ -20,36 +20,36 @@ from checker.meeting.record.schema import strange_definitions, texts_in
 from checker.meeting.record.store import Store, digest_of
 
 
-def flaws(store: Store, entries: Sequence[Entry]) -> list[Fault]:
+def flaws(store: Store, entries: Sequence[RecordEntry]) -> list[RecordFault]:
     """Everything that is wrong with the file, the chain and the kept files."""
     found = [*_below(store), *faults(entries), *_kept_files(store, entries)]
-    return found if entries else [*found, Fault(1, "MT402", "the record is empty: entry 1 is missing")]
+    return found if entries else [*found, RecordFault(1, "MT402", "the record is empty: entry 1 is missing")]
 
 
-def _below(store: Store) -> Iterator[Fault]:
+def _below(store: Store) -> Iterator[RecordFault]:
     """Damage of the database, and protection that was taken away."""
     try:
         pages, size = (
             store.database.execute(f"PRAGMA {name}").fetchone()[0] for name in ("page_count", "page_size")
         )
         if os.path.getsize(store.path) != pages * size:
-            yield Fault(
+            yield RecordFault(
                 0, "MT408", "the file is longer or shorter than what it holds: bytes were put on or cut off"
             )
         for (line,) in store.database.execute("PRAGMA integrity_check(20)").fetchall():
             if line != "ok":
-                yield Fault(0, "MT408", f"the database is damaged: {line}")
+                yield RecordFault(0, "MT408", f"the database is damaged: {line}")
         for row in store.database.execute("PRAGMA foreign_key_check").fetchall():
-            yield Fault(0, "MT403", f"a row of {row[0]} belongs to no entry")
+            yield RecordFault(0, "MT403", f"a row of {row[0]} belongs to no entry")
         strange = strange_definitions(store.database)
     except (sqlite3.Error, UnicodeDecodeError) as error:
-        yield Fault(0, "MT408", f"the database is damaged: {error}")
+        yield RecordFault(0, "MT408", f"the database is damaged: {error}")
         return
     for message in strange:
-        yield Fault(0, "MT404", message)
+        yield RecordFault(0, "MT404", message)
 
 
-def _kept_files(store: Store, entries: Sequence[Entry]) -> Iterator[Fault]:
+def _kept_files(store: Store, entries: Sequence[RecordEntry]) -> Iterator[RecordFault]:
     """Files that are not what their name says, that are missing, or that nobody named."""
     named: dict[str, int] = {}
     for entry in entries:
@@ -63,13 +63,15 @@ def _kept_files(store: Store, entries: Sequence[Entry]) -> Iterator[Fault]:
         rows = store.database.execute("SELECT sha256, entry, bytes FROM file ORDER BY entry, sha256")
         kept = [(digest, number, digest_of(data)) for digest, number, data in rows]
     except (sqlite3.Error, UnicodeDecodeError) as error:
-        yield Fault(0, "MT408", f"the files cannot be read: {error}")
+        yield RecordFault(0, "MT408", f"the files cannot be read: {error}")
         return
     for digest, number, found in kept:
         if found != digest:
-            yield Fault(number, "MT403", f"a file that entry {number} brought was changed ({digest[:12]}...)")
+            yield RecordFault(
+                number, "MT403", f"a file that entry {number} brought was changed ({digest[:12]}...)"
+            )
         elif named.get(digest) != number:
-            yield Fault(
+            yield RecordFault(
                 number, "MT403", f"a file stands with entry {number} that did not bring it ({digest[:12]}...)"
             )
     have = {digest for digest, _, _ in kept}
@@ -77,14 +79,16 @@ def _kept_files(store: Store, entries: Sequence[Entry]) -> Iterator[Fault]:
         yield from _missing_files(entry, have)
 
 
-def _missing_files(entry: Entry, have: set[str]) -> Iterator[Fault]:
+def _missing_files(entry: RecordEntry, have: set[str]) -> Iterator[RecordFault]:
     try:
         content = read_content(entry)
     except NotReadable:
         return
     for what, digest in _files_of(content):
         if digest and digest not in have:
-            yield Fault(entry.number, "MT403", f"the {what} that entry {entry.number} brought is missing")
+            yield RecordFault(
+                entry.number, "MT403", f"the {what} that entry {entry.number} brought is missing"
+            )
 
 
 def _files_of(content: Content) -> Iterator[tuple[str, str]]:

@@ -19,7 +19,7 @@ from datetime import UTC, datetime
 from hashlib import sha256
 from pathlib import Path
 
-from checker.meeting.record.chain import FIRST, Entry, canonical, linked
+from checker.meeting.record.chain import FIRST, RecordEntry, canonical, linked
 from checker.meeting.record.failures import told
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.schema import (
@@ -46,7 +46,7 @@ def computer_clock() -> datetime:
 
 
 @dataclass(frozen=True, slots=True)
-class Draft:
+class RecordDraft:
     """What is to be recorded: an entry without its place in the chain."""
 
     kind: str
@@ -70,7 +70,7 @@ class Store:
 
     @classmethod
     def create(
-        cls, path: str | os.PathLike[str], drafts: Sequence[Draft], clock: Clock = computer_clock
+        cls, path: str | os.PathLike[str], drafts: Sequence[RecordDraft], clock: Clock = computer_clock
     ) -> Store:
         """A new meeting with its first entries.
 
@@ -157,7 +157,7 @@ class Store:
 
     # -- reading -----------------------------------------------------------------------------------------
 
-    def entries(self, after: int = 0) -> list[Entry]:
+    def entries(self, after: int = 0) -> list[RecordEntry]:
         """Every entry above that number, in order."""
         with told(self.path):
             return _entries(self._database, after)
@@ -222,12 +222,12 @@ class Appender:
     _clock: Clock
     _path: str
 
-    def entries(self, after: int = 0) -> list[Entry]:
+    def entries(self, after: int = 0) -> list[RecordEntry]:
         """Every entry above that number, those of other programs included."""
         with told(self._path):
             return _entries(self._database, after)
 
-    def append(self, drafts: Sequence[Draft]) -> list[Entry]:
+    def append(self, drafts: Sequence[RecordDraft]) -> list[RecordEntry]:
         """The drafts as entries at the end of the chain; on disk when the holding ends."""
         with told(self._path):
             return _append(self._database, drafts, self._clock)
@@ -287,7 +287,7 @@ def _check_form(database: sqlite3.Connection, name: str, writing: bool, suspect:
         raise
 
 
-def _entries(database: sqlite3.Connection, after: int) -> list[Entry]:
+def _entries(database: sqlite3.Connection, after: int) -> list[RecordEntry]:
     rows = database.execute(
         "SELECT number, kind, at, by, content, previous, hash FROM entry WHERE number > ? ORDER BY number",
         (after,),
@@ -295,13 +295,13 @@ def _entries(database: sqlite3.Connection, after: int) -> list[Entry]:
     for number, *texts in rows:
         if not isinstance(number, int) or not all(isinstance(text, str) for text in texts):
             raise sqlite3.DatabaseError(f"entry {number} does not hold what it is defined to hold")
-    return [Entry(*row) for row in rows]
+    return [RecordEntry(*row) for row in rows]
 
 
-def _append(database: sqlite3.Connection, drafts: Sequence[Draft], clock: Clock) -> list[Entry]:
+def _append(database: sqlite3.Connection, drafts: Sequence[RecordDraft], clock: Clock) -> list[RecordEntry]:
     last = database.execute("SELECT number, hash FROM entry ORDER BY number DESC LIMIT 1").fetchone()
     number, previous = last or (0, FIRST)
-    added: list[Entry] = []
+    added: list[RecordEntry] = []
     for draft in drafts:
         number += 1
         entry = linked(
@@ -325,7 +325,9 @@ def _append(database: sqlite3.Connection, drafts: Sequence[Draft], clock: Clock)
     return added
 
 
-def _read_back(database: sqlite3.Connection, added: Sequence[Entry], drafts: Sequence[Draft]) -> None:
+def _read_back(
+    database: sqlite3.Connection, added: Sequence[RecordEntry], drafts: Sequence[RecordDraft]
+) -> None:
     """See that what was stored is what stands there now, before anybody is told that it is."""
     if added and _entries(database, added[0].number - 1) != added:
         raise sqlite3.DatabaseError("what was stored does not read back")

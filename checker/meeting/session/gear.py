@@ -179,7 +179,7 @@ def checked(gear: Gear, pad: str, applied: str, shown: str, since: str = "") -> 
 
 
 @dataclass(frozen=True, slots=True)
-class Doubt:
+class DoubtedWeighing:
     """A weighing that a bad check puts in doubt."""
 
     car: str
@@ -187,16 +187,16 @@ class Doubt:
     check: Record[GearChecked]
 
 
-def doubts(day: Day) -> list[Doubt]:
+def doubts(day: Day) -> list[DoubtedWeighing]:
     """Every weighing that counts today and is in doubt, in the order of the record."""
     series = _all_series(day)
-    found: dict[int, Doubt] = {}
+    found: dict[int, DoubtedWeighing] = {}
     for car in day.cars.values():
         for occasion in car.occasions():
             for weighing in car.weighings(occasion):
                 check = _bad_check(series, weighing)
                 if check is not None:
-                    found[weighing.place] = Doubt(car.number, weighing, check)
+                    found[weighing.place] = DoubtedWeighing(car.number, weighing, check)
     return [found[place] for place in sorted(found)]
 
 

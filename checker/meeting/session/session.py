@@ -12,14 +12,14 @@ from datetime import datetime
 from itertools import takewhile
 from types import TracebackType
 
-from checker.meeting.record.chain import Entry, Fault, faults
+from checker.meeting.record.chain import RecordEntry, RecordFault, faults
 from checker.meeting.record.contents import Content, NotReadable, to_plain
 from checker.meeting.record.day import CarDay, Day, Record, begin, recorded
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.schema import texts_in
 from checker.meeting.record.signing import Signer, signature_faults
 from checker.meeting.record.soundness import flaws
-from checker.meeting.record.store import Clock, Draft, Store, computer_clock, digest_of
+from checker.meeting.record.store import Clock, RecordDraft, Store, computer_clock, digest_of
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.disagreeing import disagreements
 from checker.meeting.session.judging import Judgement
@@ -37,9 +37,9 @@ class Meeting(Basis):
     def __init__(self, store: Store, day: Day) -> None:
         super().__init__(store, day.opened.content)
         self.day = day
-        self.faults: list[Fault] = []
+        self.faults: list[RecordFault] = []
         """What is wrong with the record; nothing is added to one that is not sound."""
-        self.recorded: list[Entry] = []
+        self.recorded: list[RecordEntry] = []
         """The entries that were recorded through this."""
         self.signer: Signer | None = None
         """The unlocked key of the official who records."""
@@ -69,7 +69,7 @@ class Meeting(Basis):
         return meeting
 
     @classmethod
-    def begun(cls, store: Store, entries: Sequence[Entry]) -> Meeting:
+    def begun(cls, store: Store, entries: Sequence[RecordEntry]) -> Meeting:
         """The meeting as its first entry left it.
 
         Raises:
@@ -84,7 +84,7 @@ class Meeting(Basis):
         try:
             _ = meeting.procedure, meeting.gear
         except InputError as error:
-            meeting.faults += [Fault(1, p.code, p.message) for p in error.problems]
+            meeting.faults += [RecordFault(1, p.code, p.message) for p in error.problems]
         return meeting
 
     @classmethod
@@ -129,7 +129,7 @@ class Meeting(Basis):
         """Take in what others have recorded meanwhile; whether there was anything."""
         return self._take(self.store.entries(self.day.number - 1))
 
-    def take(self, entry: Entry) -> None:
+    def take(self, entry: RecordEntry) -> None:
         """Take in an entry that was recorded; what could not have been taken then is a fault.
 
         Raises:
@@ -142,17 +142,17 @@ class Meeting(Basis):
             except InputError as error:
                 said = "; ".join(problem.message for problem in error.problems)
                 message = f"entry {entry.number} ({entry.kind}) could not have been recorded: {said}"
-                self.faults.append(Fault(entry.number, "MT410", message))
+                self.faults.append(RecordFault(entry.number, "MT410", message))
             self.day.go_on(record, entry.hash)
         except NotReadable as error:
             raise _not_readable(self.store, error) from None
 
-    def _take(self, entries: Sequence[Entry]) -> bool:
+    def _take(self, entries: Sequence[RecordEntry]) -> bool:
         """Take in what follows the last entry that is known, which stands first; whether there was anything."""
         known, following = entries[:1], entries[1:]
         if [entry.hash for entry in known] != [self.day.hash]:
             message = f"entry {self.day.number} is no longer what it was when the record was opened"
-            self.faults.append(Fault(self.day.number, "MT401", message))
+            self.faults.append(RecordFault(self.day.number, "MT401", message))
         self.faults += faults(following, self.day.number, self.day.hash)
         for entry in following:
             self.take(entry)
@@ -170,7 +170,7 @@ class Meeting(Basis):
             hint = "verify it; keep it as it is, and work on from the newest copy that is sound"
             raise refusal("MT410", message + more, hint)
 
-    def record(self, by: str, decide: Decide, files: Sequence[bytes] = ()) -> list[Entry]:
+    def record(self, by: str, decide: Decide, files: Sequence[bytes] = ()) -> list[RecordEntry]:
         """Record what `decide` says, all of it or nothing; on disk when this returns.
 
         Args:
@@ -259,10 +259,10 @@ def _not_readable(store: Store, error: NotReadable) -> InputError:
 
 def _draft(
     content: Content, initials: str, files: Mapping[str, bytes], sign: Callable[[str], str] | None
-) -> Draft:
+) -> RecordDraft:
     plain = to_plain(content)
     named = tuple(files[text] for text in texts_in(plain) if text in files)
-    return Draft(content.KIND, initials, plain, named, sign)
+    return RecordDraft(content.KIND, initials, plain, named, sign)
 
 
 def program_version() -> str:

@@ -15,7 +15,7 @@ from checker.meeting.session.judging import OFFICIAL, Judgement, exact_margin
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import shown_exact
 from checker.quantities.folding import fold
-from checker.reading.document import REMOVE, Change
+from checker.reading.document import REMOVE, Edit
 from checker.reading.paths import parse_path
 from checker.verdict.inspection import Outcome, inspect_car
 
@@ -79,7 +79,7 @@ def _lost(meeting: Meeting, car: CarDay, occasion: str) -> Iterator[tuple[str, s
         path = next((parse_path(e.path) for e in entries if fold(e.label) == fold(noted.part)), None)
         if path is None:
             continue
-        rest = meeting.judge.car(declaration.edited([Change(path, REMOVE)], code="MT208"), readings)
+        rest = meeting.judge.car(declaration.edited([Edit(path, REMOVE)], code="MT208"), readings)
         without = inspect_car(meeting.pack, rest, meeting.on, OFFICIAL).outcomes
         for was, now in zip(with_it, without, strict=True):
             if was.outcome != now.outcome or was.assessment.margin != now.assessment.margin:

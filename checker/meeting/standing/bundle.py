@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from checker.meeting.record.chain import Entry
+from checker.meeting.record.chain import RecordEntry
 from checker.meeting.record.contents import (
     Announced,
     Closed,
@@ -32,7 +32,7 @@ from checker.meeting.record.day import Record
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.readings import as_file
 from checker.meeting.session.session import Meeting
-from checker.meeting.standing.differences import Difference, differences
+from checker.meeting.standing.differences import NotAsDeclared, differences
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, standings
 from checker.quantities.folding import fold
@@ -57,9 +57,9 @@ class Bundle:
     readings: bytes
     """What officials measured, as a readings file."""
     judgement: Judgement
-    differences: tuple[Difference, ...]
+    differences: tuple[NotAsDeclared, ...]
     gear_checks: tuple[Record[GearChecked], ...]
-    entries: tuple[Entry, ...]
+    entries: tuple[RecordEntry, ...]
     """Every entry about this car, those that no longer count included, and those about the whole day."""
     gone: Mapping[int, int]
     """Entries that no longer count, each with the one that corrected or struck it."""
@@ -105,7 +105,7 @@ def gather(meeting: Meeting, number: str) -> Bundle:
     )
 
 
-def _concerns(meeting: Meeting, entry: Entry, number: str) -> bool:
+def _concerns(meeting: Meeting, entry: RecordEntry, number: str) -> bool:
     content = read_content(entry)
     if isinstance(content, Struck):
         target = meeting.day.record(content.entry)

@@ -25,7 +25,7 @@ from checker.quantities.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
+class NotAsDeclared:
     """One fact that is not as declared."""
 
     name: str
@@ -36,7 +36,7 @@ class Difference:
     """What the gear explains; "" for what is no amount."""
 
 
-def differences(meeting: Meeting, car: CarDay, measured: Car) -> list[Difference]:
+def differences(meeting: Meeting, car: CarDay, measured: Car) -> list[NotAsDeclared]:
     """Every fact that officials found otherwise, in the order of the pack.
 
     Args:
@@ -72,7 +72,7 @@ def differences(meeting: Meeting, car: CarDay, measured: Car) -> list[Difference
 
 def _one(
     name: str, kind: Kind, declared: Stated | None, measured: Stated | None, gear: dict[str, Gear]
-) -> Iterator[Difference]:
+) -> Iterator[NotAsDeclared]:
     if declared is None or measured is None or measured.origin != READINGS:
         return
     was, now = _values(declared), _values(measured)
@@ -80,10 +80,10 @@ def _one(
     if len(was) == len(now) and all(_same(a, b, allowance) for a, b in zip(was, now, strict=True)):
         return
     explained = show(allowance, measured.unit) if allowance and measured.unit else ""
-    yield Difference(name, _shown(was, kind, declared.unit), _shown(now, kind, measured.unit), explained)
+    yield NotAsDeclared(name, _shown(was, kind, declared.unit), _shown(now, kind, measured.unit), explained)
 
 
-def _beyond(declared: Stated | None, fact: FactType, gauged: Measured) -> Iterator[Difference]:
+def _beyond(declared: Stated | None, fact: FactType, gauged: Measured) -> Iterator[NotAsDeclared]:
     """A declared value that lies on the other side of a gauge."""
     if declared is None:
         return
@@ -91,7 +91,7 @@ def _beyond(declared: Stated | None, fact: FactType, gauged: Measured) -> Iterat
     went = gauged.gauge == GO
     if any((value < size) if went else (value > size) for value in _values(declared)):
         shown = _shown(_values(declared), fact.kind, declared.unit)
-        yield Difference(gauged.fact, shown, gauge_words(gauged.value, gauged.gauge))
+        yield NotAsDeclared(gauged.fact, shown, gauge_words(gauged.value, gauged.gauge))
 
 
 def _values(stated: Stated) -> tuple[Any, ...]:
@@ -118,7 +118,7 @@ def _shown(values: tuple[Any, ...], kind: Kind, unit: Unit | None) -> str:
     return ", ".join(show_value(value, kind, unit) for value in values) or "none"
 
 
-def _weights(declared: Car, measured: Car, gear: dict[str, Gear]) -> Iterator[Difference]:
+def _weights(declared: Car, measured: Car, gear: dict[str, Gear]) -> Iterator[NotAsDeclared]:
     """Weights against what the declaration says for the state that the car stood in."""
     loads_read = [load for reading in measured.weighing.readings for load in reading.loads.values()]
     if not loads_read or loads_read[0].origin != READINGS:
@@ -134,4 +134,4 @@ def _weights(declared: Car, measured: Car, gear: dict[str, Gear]) -> Iterator[Di
         allowance = its_gear.allowance(*counted) if its_gear else ZERO
         if abs(found - said) > allowance:
             texts = (show(said, KILOGRAM), show(found, KILOGRAM), show(allowance, KILOGRAM))
-            yield Difference(f"weight.{name}", *texts)
+            yield NotAsDeclared(f"weight.{name}", *texts)

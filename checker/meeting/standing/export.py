@@ -14,7 +14,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.car.described.standard import WHEELS
-from checker.meeting.record.chain import Entry
+from checker.meeting.record.chain import RecordEntry
 from checker.meeting.record.contents import Content, Judged, Measured, Ruled, Weighed, read_content
 from checker.meeting.record.day import CarDay
 from checker.meeting.session.session import Meeting, program_version
@@ -75,7 +75,7 @@ def as_json(meeting: Meeting) -> str:
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
-def _entry_as_data(entry: Entry) -> dict[str, Any]:
+def _entry_as_data(entry: RecordEntry) -> dict[str, Any]:
     return {
         "number": entry.number,
         "kind": entry.kind,
@@ -94,7 +94,7 @@ def _entry_as_data(entry: Entry) -> dict[str, Any]:
 class _Recorded:
     """An entry with what it says."""
 
-    entry: Entry
+    entry: RecordEntry
     content: Any
     gone: int | None
     """The entry since which it no longer counts."""

@@ -15,7 +15,7 @@ from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.meeting.record.contents import ALLOW, SCRUTINEERING, STAND, Judged, Protested, Ruled
 from checker.meeting.record.day import CarDay, Record
 from checker.meeting.session.dependence import looks_at
-from checker.meeting.session.gear import Doubt, doubts
+from checker.meeting.session.gear import DoubtedWeighing, doubts
 from checker.meeting.session.procedure import Step
 from checker.meeting.session.session import Meeting
 from checker.pack.model import ADVISORY
@@ -48,7 +48,7 @@ class Standing:
     rulings: tuple[Ruled, ...] = ()
     weighings: int = 0
     due: int = 0
-    doubt: Doubt | None = None
+    doubt: DoubtedWeighing | None = None
     """A weighing that a bad check of the gear puts in doubt."""
     next_step: str = ""
     late: bool = False
@@ -65,7 +65,7 @@ def standings(meeting: Meeting) -> list[Standing]:
     return [standing(meeting, car, doubted.get(fold(car.number))) for car in meeting.day.cars.values()]
 
 
-def standing(meeting: Meeting, car: CarDay, doubt: Doubt | None) -> Standing:
+def standing(meeting: Meeting, car: CarDay, doubt: DoubtedWeighing | None) -> Standing:
     """Where one car stands."""
     occasion = car.latest_occasion()
     weighings = len(car.weighings(occasion))
@@ -132,7 +132,7 @@ def _status(
     judged: Judged | None,
     failing: tuple[str, ...],
     unsettled: tuple[str, ...],
-    doubt: Doubt | None,
+    doubt: DoubtedWeighing | None,
 ) -> str:
     if car.withdrawn:
         return WITHDRAWN
@@ -149,7 +149,7 @@ def _status(
     return UNSETTLED if unsettled else COMPLIES
 
 
-def next_step(meeting: Meeting, car: CarDay, doubt: Doubt | None) -> str:
+def next_step(meeting: Meeting, car: CarDay, doubt: DoubtedWeighing | None) -> str:
     """What the procedure has the car do next; "" where every step is done."""
     if doubt is not None:
         return f"weigh again: {doubt.check.content.gear} failed a check"

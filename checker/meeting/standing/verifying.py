@@ -14,7 +14,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
-from checker.meeting.record.chain import Entry, Fault, from_print
+from checker.meeting.record.chain import RecordEntry, RecordFault, from_print
 from checker.meeting.record.clock import oddities
 from checker.meeting.record.contents import Closed, Judged, NotReadable, Ruled, read_content
 from checker.meeting.record.day import CarDay, Record
@@ -53,7 +53,7 @@ class Verification:
     entries: int
     hash: str
     """Of the last entry; "" where there is none."""
-    faults: tuple[Fault, ...]
+    faults: tuple[RecordFault, ...]
     recomputed: int
     """How many recorded verdicts were worked out again."""
     clock: tuple[str, ...] = ()
@@ -129,11 +129,11 @@ def _hash(text: str) -> str:
         raise refusal("MT209", str(error), "type it as it is printed, blanks do not matter") from None
 
 
-def _as_faults(error: InputError) -> list[Fault]:
-    return [Fault(0, "MT408", problem.message) for problem in error.problems]
+def _as_faults(error: InputError) -> list[RecordFault]:
+    return [RecordFault(0, "MT408", problem.message) for problem in error.problems]
 
 
-def _matched(entries: Sequence[Entry], wanted: Sequence[str]) -> Iterator[Matched]:
+def _matched(entries: Sequence[RecordEntry], wanted: Sequence[str]) -> Iterator[Matched]:
     for hash_hex in wanted:
         for entry in entries:
             if entry.hash.startswith(hash_hex):
@@ -141,12 +141,12 @@ def _matched(entries: Sequence[Entry], wanted: Sequence[str]) -> Iterator[Matche
                 yield Matched(hash_hex, entry.number, entry.kind, entry.at, entry.by, following)
 
 
-def _not_printed(entries: Sequence[Entry], wanted: Sequence[str]) -> Iterator[Fault]:
+def _not_printed(entries: Sequence[RecordEntry], wanted: Sequence[str]) -> Iterator[RecordFault]:
     for hash_hex in wanted:
         if not any(entry.hash.startswith(hash_hex) for entry in entries):
             why = "entries were cut off at the end, or the record is another"
             message = f"no entry has the printed hash {hash_hex[:20]}: {why}"
-            yield Fault(len(entries), "MT405", message)
+            yield RecordFault(len(entries), "MT405", message)
 
 
 # -- what the entries say ------------------------------------------------------------------------------------
@@ -155,19 +155,19 @@ def _not_printed(entries: Sequence[Entry], wanted: Sequence[str]) -> Iterator[Fa
 class _Reading:
     """Goes through sound entries once, working out every verdict at the entry that it rests on."""
 
-    def __init__(self, store: Store, entries: Sequence[Entry], recompute: bool) -> None:
-        self.faults: list[Fault] = []
+    def __init__(self, store: Store, entries: Sequence[RecordEntry], recompute: bool) -> None:
+        self.faults: list[RecordFault] = []
         self.recomputed = 0
         self.clock: tuple[str, ...] = ()
         self.other = ""
         try:
             self._go(store, entries, recompute)
         except NotReadable as error:
-            self.faults.append(Fault(0, "MT407", str(error)))
+            self.faults.append(RecordFault(0, "MT407", str(error)))
         except InputError as error:
-            self.faults += [Fault(0, p.code, p.message) for p in error.problems]
+            self.faults += [RecordFault(0, p.code, p.message) for p in error.problems]
 
-    def _go(self, store: Store, entries: Sequence[Entry], recompute: bool) -> None:
+    def _go(self, store: Store, entries: Sequence[RecordEntry], recompute: bool) -> None:
         if not entries:
             return
         due = _due(entries) if recompute else {}
@@ -184,7 +184,7 @@ class _Reading:
         self.faults += meeting.faults
         if meeting.day.rows_due:
             message = f"{meeting.day.rows_due} weighings of the last table are missing"
-            self.faults.append(Fault(meeting.day.number, "MT410", message))
+            self.faults.append(RecordFault(meeting.day.number, "MT410", message))
         if recompute and not meeting.faults:
             Rules(meeting).read_whole(meeting.day)
         self.clock = tuple(found.message for found in oddities(meeting.day))
@@ -193,14 +193,14 @@ class _Reading:
         again = tally(standings(meeting))
         if again != closed.tally:
             message = f"entry {number}: the tally was recorded as {closed.tally} and comes out as {again}"
-            self.faults.append(Fault(number, "MT406", message))
+            self.faults.append(RecordFault(number, "MT406", message))
 
     def _compare(self, meeting: Meeting, record: Record[Judged | Ruled]) -> None:
         recorded = record.content
         car = meeting.day.car(recorded.car)
         if car is None:  # entered only after what it rests on, so it could not have been judged
             message = f"entry {record.number} judges car {recorded.car}, which was not entered then"
-            self.faults.append(Fault(record.number, "MT410", message))
+            self.faults.append(RecordFault(record.number, "MT410", message))
             return
         self.recomputed += 1
         if isinstance(recorded, Ruled):
@@ -211,7 +211,9 @@ class _Reading:
                     f"entry {record.number}, car {recorded.car}: clause {recorded.clause} was recorded as"
                 )
                 self.faults.append(
-                    Fault(record.number, "MT406", f"{message} {recorded.computed} and comes out as {now}")
+                    RecordFault(
+                        record.number, "MT406", f"{message} {recorded.computed} and comes out as {now}"
+                    )
                 )
             return
         judgement = meeting.judgement(car, recorded.occasion, afresh=True)
@@ -219,7 +221,7 @@ class _Reading:
             self.other = recorded.program
         for difference in _differences(recorded, judgement):
             message = f"entry {record.number}, car {recorded.car}: {difference}"
-            self.faults.append(Fault(record.number, "MT406", message))
+            self.faults.append(RecordFault(record.number, "MT406", message))
 
 
 def recheck(meeting: Meeting, cars: Iterable[CarDay]) -> None:
@@ -230,7 +232,7 @@ def recheck(meeting: Meeting, cars: Iterable[CarDay]) -> None:
             judgement = meeting.judgement(car, last.occasion, afresh=True)
             for difference in _differences(last, judgement):
                 message = f"entry {car.judged[-1].number}, car {car.number}: {difference}"
-                meeting.faults.append(Fault(car.judged[-1].number, "MT406", message))
+                meeting.faults.append(RecordFault(car.judged[-1].number, "MT406", message))
 
 
 def refuse_due(meeting: Meeting) -> None:
@@ -244,7 +246,7 @@ def refuse_due(meeting: Meeting) -> None:
         raise refusal("MT217", f"no verdict stands yet on car {left}", "whatever is recorded next judges it")
 
 
-def _due(entries: Sequence[Entry]) -> dict[int, list[Record[Judged | Ruled]]]:
+def _due(entries: Sequence[RecordEntry]) -> dict[int, list[Record[Judged | Ruled]]]:
     """Recorded verdicts, and those that rulings stand beside, by the entry they rest on."""
     due: dict[int, list[Record[Judged | Ruled]]] = defaultdict(list)
     for entry in entries:

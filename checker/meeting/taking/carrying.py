@@ -16,7 +16,7 @@ from checker.meeting.record.day import CarDay, Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.store import digest_of
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.table import Table, read_table
+from checker.meeting.taking.table import TextTable, read_table
 from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
@@ -70,7 +70,7 @@ def carry(meeting: Meeting, by: str, *, before: str = "", results: str = "") -> 
     return taken[0]
 
 
-def read_places(table: Table) -> dict[str, tuple[str, int]]:
+def read_places(table: TextTable) -> dict[str, tuple[str, int]]:
     """Number and place of every car in a results table, by folded number.
 
     Raises:

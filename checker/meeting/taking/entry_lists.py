@@ -15,7 +15,7 @@ from checker.meeting.record.refusal import refusal
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.stating import plain_value
 from checker.meeting.taking.mapping import TableMapping
-from checker.meeting.taking.table import Row, Table, read_number, read_table
+from checker.meeting.taking.table import TextRow, TextTable, read_number, read_table
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
 from checker.reading.printer import to_yaml
@@ -64,7 +64,9 @@ def read_entry_list(
     columns = table.columns(wanted, closed=mapping is None)
     if not {"car", "declaration"} & set(columns):
         hint = "head a column `car`, with the racing numbers, or `declaration`, with the cars' files"
-        raise refusal("MT303", f"no column of '{path}' tells a car", hint, table.span(Row(1, table.heading)))
+        raise refusal(
+            "MT303", f"no column of '{path}' tells a car", hint, table.span(TextRow(1, table.heading))
+        )
     for row in table.rows:
         cells = {name: row.cells[at].strip() for name, at in columns.items()}
         is_late = late or fold(cells.get("late", "")) in _YES
@@ -85,8 +87,8 @@ def read_entry_list(
 def _stated(
     meeting: Meeting,
     cells: dict[str, str],
-    table: Table,
-    row: Row,
+    table: TextTable,
+    row: TextRow,
     columns: dict[str, int],
     how: TableMapping,
 ) -> bytes:

@@ -16,9 +16,9 @@ from checker.meeting.record.refusal import refusal
 from checker.meeting.record.store import digest_of
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.mapping import LOADS, STATE, TableMapping, read_mapping
-from checker.meeting.taking.table import Row, Table, read_moment, read_number, read_table
+from checker.meeting.taking.table import TextRow, TextTable, read_moment, read_number, read_table
 from checker.meeting.taking.times import kept
-from checker.meeting.taking.weighing import Reading, settle
+from checker.meeting.taking.weighing import ScaleReading, settle
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
 from checker.reading.problems import InputError, Problem, Problems, Span
@@ -39,7 +39,7 @@ class ImportedRows:
 class _Line:
     """One row as a reading, with its place."""
 
-    reading: Reading
+    reading: ScaleReading
     span: Span
 
 
@@ -136,7 +136,7 @@ def _settled(
 class _Lines:
     """Reads the rows of a table as readings; mistakes are collected."""
 
-    def __init__(self, table: Table, mapping: TableMapping, on: date) -> None:
+    def __init__(self, table: TextTable, mapping: TableMapping, on: date) -> None:
         self._table = table
         self._mapping = mapping
         self._on = on
@@ -160,7 +160,7 @@ class _Lines:
         self._problems.raise_if_any()
         return found
 
-    def _line(self, row: Row) -> _Line:
+    def _line(self, row: TextRow) -> _Line:
         cells = {thing: row.cells[at].strip() for thing, at in self._columns.items()}
         span = self._table.span(row)
         if not cells["car"]:
@@ -181,7 +181,7 @@ class _Lines:
                 state[thing] = text
         occasion = cells.get("occasion") or self._mapping.fixed.get("occasion", SCRUTINEERING)
         time = self._time(row, cells)
-        reading = Reading(
+        reading = ScaleReading(
             car=cells["car"],
             loads=loads,
             occasion=occasion,
@@ -205,7 +205,7 @@ class _Lines:
             return f"{read_number(number, span, self._mapping.decimal)} {own}"
         return f"{read_number(cell, span, self._mapping.decimal)} {unit}"
 
-    def _time(self, row: Row, cells: Mapping[str, str]) -> datetime | None:
+    def _time(self, row: TextRow, cells: Mapping[str, str]) -> datetime | None:
         """When the row says it was weighed, which is of this meeting's day."""
         if not cells.get("time"):
             return None

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from checker.meeting.record.contents import RULES, Opened, SignedOn, to_plain
 from checker.meeting.record.frozen import freeze, thaw
 from checker.meeting.record.refusal import refusal
-from checker.meeting.record.store import Clock, Draft, Store, computer_clock, digest_of
+from checker.meeting.record.store import Clock, RecordDraft, Store, computer_clock, digest_of
 from checker.meeting.session.gear import described_gear
 from checker.meeting.session.procedure import read_procedure
 from checker.meeting.session.rules import refuse_alike
@@ -73,7 +73,9 @@ def open_meeting(path: str | os.PathLike[str], opening: Opening, clock: Clock = 
         rules=RULES,
     )
     kept = (*files.values(), *(data for data in (procedure, gear) if data))
-    return Meeting.of(Store.create(path, [Draft(Opened.KIND, officials[0], to_plain(content), kept)], clock))
+    return Meeting.of(
+        Store.create(path, [RecordDraft(Opened.KIND, officials[0], to_plain(content), kept)], clock)
+    )
 
 
 def _officials(given: tuple[str, ...]) -> tuple[str, ...]:

@@ -34,7 +34,7 @@ _FIRST_SURE_SERIAL = 61
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TextRow:
     """One row: its line in the file, from 1, and its cells."""
 
     line: int
@@ -42,15 +42,15 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class TextTable:
     """A table as text."""
 
     name: str
     heading: tuple[str, ...]
-    rows: tuple[Row, ...]
+    rows: tuple[TextRow, ...]
     lines: tuple[str, ...]
 
-    def span(self, row: Row, column: int | None = None) -> Span:
+    def span(self, row: TextRow, column: int | None = None) -> Span:
         """The place of a row, or of a cell in it, as far as it can be found in the line."""
         line = self.lines[row.line - 1] if row.line <= len(self.lines) else ""
         start, end = 0, len(line)
@@ -97,7 +97,7 @@ class Table:
         return found
 
 
-def read_table(data: bytes, name: str, *, encoding: str = "", separator: str = "") -> Table:
+def read_table(data: bytes, name: str, *, encoding: str = "", separator: str = "") -> TextTable:
     """A table with one heading line.
 
     Args:
@@ -124,7 +124,7 @@ def read_table(data: bytes, name: str, *, encoding: str = "", separator: str = "
         raise refusal("MT302", f"'{name}' has a heading but no rows")
     if len(body) > MOST_ROWS:
         raise refusal("MT302", f"'{name}' has {len(body)} rows; at most {MOST_ROWS} are read")
-    return _squared(Table(name, heading, tuple(body), lines))
+    return _squared(TextTable(name, heading, tuple(body), lines))
 
 
 def _decoded(data: bytes, name: str, encoding: str) -> str:
@@ -155,13 +155,13 @@ def _separator(heading: str) -> str:
     return best if counts[best] else ","
 
 
-def _rows(text: str, name: str, separator: str, lines: tuple[str, ...]) -> list[Row]:
+def _rows(text: str, name: str, separator: str, lines: tuple[str, ...]) -> list[TextRow]:
     reader = csv.reader(io.StringIO(text), delimiter=separator, strict=True)
-    rows: list[Row] = []
+    rows: list[TextRow] = []
     before = 0
     try:
         for cells in reader:
-            rows.append(Row(before + 1, tuple(cells)))
+            rows.append(TextRow(before + 1, tuple(cells)))
             before = reader.line_num
     except csv.Error as error:
         line = min(before + 1, len(lines))
@@ -172,10 +172,10 @@ def _rows(text: str, name: str, separator: str, lines: tuple[str, ...]) -> list[
     return rows
 
 
-def _squared(table: Table) -> Table:
+def _squared(table: TextTable) -> TextTable:
     """Every row as long as the heading; cells that a spreadsheet would run, and cells too many, are refused."""
     problems = Problems()
-    rows: list[Row] = []
+    rows: list[TextRow] = []
     width = len(table.heading)
     for row in table.rows:
         if any(cell.strip() for cell in row.cells[width:]):
@@ -187,9 +187,9 @@ def _squared(table: Table) -> Table:
                 hint = "export the values, not the formulas, and make sure who wrote this cell"
                 message = f"the cell holds a formula, {shortened(printable(cell), 40)!r}, and is not a value"
                 problems.add("MT304", message, table.span(row, at), hint=hint)
-        rows.append(Row(row.line, (row.cells + ("",) * width)[:width]))
+        rows.append(TextRow(row.line, (row.cells + ("",) * width)[:width]))
     problems.raise_if_any()
-    return Table(table.name, table.heading, tuple(rows), table.lines)
+    return TextTable(table.name, table.heading, tuple(rows), table.lines)
 
 
 # -- cells ---------------------------------------------------------------------------------------------------

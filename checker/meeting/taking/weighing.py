@@ -35,7 +35,7 @@ from checker.reading.problems import Problem
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class ScaleReading:
     """A reading as an official gives it; what is "" is as for the car's last reading, or as the procedure says."""
 
     car: str
@@ -68,7 +68,7 @@ class Settled:
     """Of its entry, once it is recorded."""
 
 
-def weigh(meeting: Meeting, reading: Reading, by: str, *, seen: int | None = None) -> Settled:
+def weigh(meeting: Meeting, reading: ScaleReading, by: str, *, seen: int | None = None) -> Settled:
     """Record one reading; on disk when this returns.
 
     Args:
@@ -92,7 +92,7 @@ def weigh(meeting: Meeting, reading: Reading, by: str, *, seen: int | None = Non
     return replace(settled[0], number=added[0].number)
 
 
-def settle(meeting: Meeting, day: Day, reading: Reading) -> Settled:
+def settle(meeting: Meeting, day: Day, reading: ScaleReading) -> Settled:
     """A reading as it will be recorded; nothing is recorded yet.
 
     Raises:
@@ -127,7 +127,7 @@ def _loads(given: Mapping[str, str], gear: Gear | None) -> dict[str, str]:
 def _filled(
     meeting: Meeting,
     car: CarDay,
-    reading: Reading,
+    reading: ScaleReading,
     loads: dict[str, str],
     gear: Gear | None,
     model: Weighed | None,

@@ -16,7 +16,7 @@ from typing import Any
 
 from checker.pack.editions.bulletins import ADD, CHANGE, WITHDRAW, Amendment, Bulletin, path_of
 from checker.pack.model import Origin
-from checker.reading.document import REMOVE, Change, Document
+from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import format_path
 from checker.reading.problems import InputError, Path, Problems, Span
@@ -127,7 +127,7 @@ class _Work:
             self._absent(path, amendment)
             return
         was = self.document.get(path)
-        self._edit(Change(path, REMOVE, amendment.source, (*amendment.place, WITHDRAW)))
+        self._edit(Edit(path, REMOVE, amendment.source, (*amendment.place, WITHDRAW)))
         self.withdrawn[path] = self._remember(path, amendment, bulletin, was)
 
     def _change(self, path: Path, amendment: Amendment, bulletin: Bulletin) -> None:
@@ -151,7 +151,7 @@ class _Work:
         if "read" in given:
             self._set(path, amendment, bulletin, was)
             return
-        self._edit(Change(path, REMOVE, amendment.source, (*amendment.place, "for")))
+        self._edit(Edit(path, REMOVE, amendment.source, (*amendment.place, "for")))
         self._remember(path, amendment, bulletin, was)
 
     # --- edits ---------------------------------------------------------------------------------------------
@@ -159,10 +159,10 @@ class _Work:
     def _set(self, path: Path, amendment: Amendment, bulletin: Bulletin, was: Any) -> None:
         source_path = (*amendment.place, "read")
         value = amendment.given["read"]
-        self._edit(Change(path, value, amendment.source, source_path, after=self._before_it(path)))
+        self._edit(Edit(path, value, amendment.source, source_path, after=self._before_it(path)))
         self._remember(path, amendment, bulletin, was)
 
-    def _edit(self, change: Change) -> None:
+    def _edit(self, change: Edit) -> None:
         try:
             self.document = self.document.edited([change], "PK632")
         except InputError as error:

@@ -58,7 +58,7 @@ _NEVER_A_UNIT = ("in", "a", "A", "at", "h", "s", "t", "m", "g", "W", "V", "N", "
 
 
 @dataclass(frozen=True, slots=True)
-class Amount:
+class WrittenAmount:
     """An amount as written somewhere."""
 
     value: Fraction
@@ -104,7 +104,7 @@ def _in_clause(clause: Clause, pack: Pack) -> Iterator[Problem]:
         )
 
 
-def amounts_in(text: str, currency: str | None, *, formula: bool = False) -> Iterator[Amount]:
+def amounts_in(text: str, currency: str | None, *, formula: bool = False) -> Iterator[WrittenAmount]:
     """The amounts with a unit in a text, or in a formula of a pack.
 
     In "48 to 52 %" both numbers have the unit. A formula's units are exact; a text may spell them out, and a single
@@ -121,7 +121,7 @@ def amounts_in(text: str, currency: str | None, *, formula: bool = False) -> Ite
             if found[group]:
                 value = _value(found[group]) * unit.factor
                 shown = f"{found[group]} {written}"
-                yield Amount(
+                yield WrittenAmount(
                     value,
                     unit.kind,
                     shown,
@@ -132,7 +132,7 @@ def amounts_in(text: str, currency: str | None, *, formula: bool = False) -> Ite
         unit = _unit(found[2].lower(), currency)
         if unit is not None:
             value = _NUMBERS[found[1].lower()] * unit.factor
-            yield Amount(value, unit.kind, " ".join(found[0].split()), found.start(), found.end())
+            yield WrittenAmount(value, unit.kind, " ".join(found[0].split()), found.start(), found.end())
 
 
 def _value(text: str) -> Fraction:

@@ -31,7 +31,7 @@ _NUMBER = re.compile(r"-?\d+(\.\d+)?\Z")
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
+class BandEnd:
     """One end of a band."""
 
     value: Any
@@ -41,11 +41,11 @@ class Edge:
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class ValueBand:
     """A stretch of values. None: open at that end."""
 
-    low: Edge | None
-    high: Edge | None
+    low: BandEnd | None
+    high: BandEnd | None
 
     def holds(self, value: Any) -> bool:
         above = self.low is None or value > self.low.value or (self.low.owned and value == self.low.value)
@@ -61,7 +61,7 @@ class KeyCell:
     """None for `any`."""
     values: tuple[Any, ...] = ()
     """Single values, words folded."""
-    band: Band | None = None
+    band: ValueBand | None = None
     only_upper: bool = False
     """The band was written with its upper edge only: it begins where the row before ends."""
     words: tuple[str, ...] = ()
@@ -93,7 +93,7 @@ class KeyCell:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TableRow:
     """One row: its key cells in the order of the keys, and its results by column."""
 
     place: int
@@ -104,7 +104,7 @@ class Row:
     def has_any(self) -> bool:
         return any(cell.is_any for cell in self.keys)
 
-    def nearer(self, other: Row, values: tuple[Any, ...]) -> bool:
+    def nearer(self, other: TableRow, values: tuple[Any, ...]) -> bool:
         """Whether both find this row by words, and this one by words that stand nearer to those of the keys."""
         ranks = [
             (nearness(value, mine.values) or 0, nearness(value, its.values) or 0)
@@ -116,12 +116,12 @@ class Row:
         return all(cell.holds(value) for cell, value in zip(self.keys, values, strict=True))
 
 
-def bands_meet(a: Band, b: Band) -> bool:
+def bands_meet(a: ValueBand, b: ValueBand) -> bool:
     """Whether two bands share a value."""
     return _reaches(a.low, b.high) and _reaches(b.low, a.high)
 
 
-def _reaches(low: Edge | None, high: Edge | None) -> bool:
+def _reaches(low: BandEnd | None, high: BandEnd | None) -> bool:
     if low is None or high is None or low.value < high.value:
         return True
     return bool(low.value == high.value and low.owned and high.owned)
@@ -177,17 +177,17 @@ def _band(text: str, currency: str | None) -> KeyCell:
     kinds: list[Kind] = []
     if match["low"]:
         value, kind = _edge(match["low"], currency)
-        low = Edge(value, match["low_word"] == "from")
+        low = BandEnd(value, match["low_word"] == "from")
         kinds.append(kind)
     if match["high"]:
         value, kind = _edge(match["high"], currency)
-        high = Edge(value, match["high_word"].startswith("up"))
+        high = BandEnd(value, match["high_word"].startswith("up"))
         kinds.append(kind)
     if len(kinds) == 2 and not (kinds[0].name == kinds[1].name and kinds[0].dimension == kinds[1].dimension):
         raise CellError(301, f"'{text}' goes from {kinds[0]} to {kinds[1]}")
     if low is not None and high is not None and not _reaches(low, high):
         raise CellError(503, f"'{text}' holds no value: its lower edge is not below its upper one")
-    return KeyCell(kinds[0], band=Band(low, high), only_upper=low is None)
+    return KeyCell(kinds[0], band=ValueBand(low, high), only_upper=low is None)
 
 
 def _edge(text: str, currency: str | None) -> tuple[Any, Kind]:

@@ -13,7 +13,7 @@ from typing import Generic, TypeVar
 from checker.pack.reading.scope import OnDemand, weight_bindings
 from checker.pack.reading.source import PackSource
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
-from checker.quantities.formula.scope import Binding, Entries, Field, Table
+from checker.quantities.formula.scope import Binding, Entries, Field, TableFunction
 
 T = TypeVar("T")
 
@@ -67,7 +67,7 @@ def silence(
     told: Mapping[str, set[str]],
     bindings: OnDemand[Binding],
     entries: dict[str, tuple[Entries, OnDemand[Field]]],
-    tables: OnDemand[Table],
+    tables: OnDemand[TableFunction],
 ) -> None:
     """Let formulas that use what could not be made fail without a word.
 

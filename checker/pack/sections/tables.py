@@ -13,11 +13,11 @@ from itertools import islice, pairwise, product
 from typing import Any
 
 from checker.pack.model import TableText
-from checker.pack.reading.cells import Band, CellError, Edge, KeyCell, Row, read_key, read_result
+from checker.pack.reading.cells import BandEnd, CellError, KeyCell, TableRow, ValueBand, read_key, read_result
 from checker.pack.reading.source import PackSource
 from checker.quantities.folding import fold
 from checker.quantities.formula.functions import FUNCTIONS
-from checker.quantities.formula.scope import Cell, Column, Table
+from checker.quantities.formula.scope import Cell, Column, TableFunction
 from checker.quantities.kind import Kind, Unknown
 from checker.reading.nearest import did_you_mean
 
@@ -28,9 +28,9 @@ _MOST_COMBINATIONS = 2000
 class ReadTable:
     """A table for formulas and for the book."""
 
-    table: Table
+    table: TableFunction
     text: TableText
-    rows: tuple[Row, ...]
+    rows: tuple[TableRow, ...]
     asked: list[tuple[Kind, ...]]
     """The kinds of the keys it is asked with, for each place in a formula that does; grows while formulas are read."""
 
@@ -108,7 +108,7 @@ def _as_written(source: PackSource, path: tuple[str | int, ...]) -> str:
 
 def _rows(
     source: PackSource, name: str, keys: tuple[str, ...], given: list[Any]
-) -> tuple[list[Row], dict[str, Column]] | None:
+) -> tuple[list[TableRow], dict[str, Column]] | None:
     columns: dict[str, Kind | None] = {}
     if not isinstance(given[0], dict):
         source.problem(108, "a row holds its keys and results", "tables", name, "rows", 0)
@@ -122,7 +122,7 @@ def _rows(
             405, f"table {name} has no result column", "tables", name, "rows", 0, hint="add value: ..."
         )
         return None
-    rows: list[Row] = []
+    rows: list[TableRow] = []
     failed = False
     for place, row in enumerate(given):
         path: tuple[str | int, ...] = ("tables", name, "rows", place)
@@ -155,7 +155,7 @@ def _rows(
         if None in cells:
             failed = True
             continue
-        rows.append(Row(place, tuple(c for c in cells if c is not None), results))
+        rows.append(TableRow(place, tuple(c for c in cells if c is not None), results))
     if failed:
         return None
     settled = {column: Column(kind or Kind("any")) for column, kind in columns.items()}
@@ -212,7 +212,9 @@ def _joined(a: Kind, b: Kind) -> Kind | None:
     return a
 
 
-def _key_kinds(source: PackSource, name: str, keys: tuple[str, ...], rows: list[Row]) -> list[Kind] | None:
+def _key_kinds(
+    source: PackSource, name: str, keys: tuple[str, ...], rows: list[TableRow]
+) -> list[Kind] | None:
     found: list[Kind] = []
     for place, key in enumerate(keys):
         kind: Kind | None = None
@@ -237,9 +239,9 @@ def _key_kinds(source: PackSource, name: str, keys: tuple[str, ...], rows: list[
     return found
 
 
-def _begun(rows: list[Row]) -> list[Row]:
+def _begun(rows: list[TableRow]) -> list[TableRow]:
     """Bands with one upper edge begin where the row before with the same other keys ends."""
-    begun: list[Row] = []
+    begun: list[TableRow] = []
     for at, row in enumerate(rows):
         keys = list(row.keys)
         for place, cell in enumerate(keys):
@@ -253,22 +255,22 @@ def _begun(rows: list[Row]) -> list[Row]:
             end = next(ends, None)
             if end is None or _lies_beyond(end, cell.band.high):
                 continue  # the first, or not in rising order and so found as an overlap
-            keys[place] = replace(cell, band=Band(Edge(end.value, not end.owned), cell.band.high))
+            keys[place] = replace(cell, band=ValueBand(BandEnd(end.value, not end.owned), cell.band.high))
         begun.append(replace(row, keys=tuple(keys)))
     return begun
 
 
-def _lies_beyond(end: Edge, high: Edge) -> bool:
+def _lies_beyond(end: BandEnd, high: BandEnd) -> bool:
     """Whether nothing is left between the end of one band and the upper edge of the next."""
     return bool(end.value > high.value or (end.value == high.value and end.owned))
 
 
-def _upper(row: Row, place: int) -> Edge | None:
+def _upper(row: TableRow, place: int) -> BandEnd | None:
     band = row.keys[place].band
     return None if band is None else band.high
 
 
-def _same_others(a: Row, b: Row, place: int) -> bool:
+def _same_others(a: TableRow, b: TableRow, place: int) -> bool:
     """Whether the key cells but one are the same."""
     for i, (x, y) in enumerate(zip(a.keys, b.keys, strict=True)):
         if i == place:
@@ -280,7 +282,7 @@ def _same_others(a: Row, b: Row, place: int) -> bool:
     return True
 
 
-def _sound(source: PackSource, name: str, rows: list[Row]) -> bool:
+def _sound(source: PackSource, name: str, rows: list[TableRow]) -> bool:
     """No overlap but under `any`, no gap, no edge with two owners (401, 402)."""
     sound = True
     for i, row in enumerate(rows):
@@ -303,14 +305,14 @@ def _sound(source: PackSource, name: str, rows: list[Row]) -> bool:
     return sound
 
 
-def _shared(row: Row, other: Row) -> str:
+def _shared(row: TableRow, other: TableRow) -> str:
     for a, b in zip(row.keys, other.keys, strict=True):
         if a.band and b.band and a.band.low and b.band.high and a.band.low.value == b.band.high.value:
             return ": both own the edge"
     return ""
 
 
-def _no_gaps(source: PackSource, name: str, rows: list[Row], place: int) -> bool:
+def _no_gaps(source: PackSource, name: str, rows: list[TableRow], place: int) -> bool:
     """Bands that follow each other, with the same other keys, leave no value between them without a row."""
     sound = True
     waiting = [row for row in rows if row.keys[place].band is not None]
@@ -343,7 +345,7 @@ def _no_gaps(source: PackSource, name: str, rows: list[Row], place: int) -> bool
     return sound
 
 
-def _filled(rows: list[Row], before: Row, after: Row, place: int) -> bool:
+def _filled(rows: list[TableRow], before: TableRow, after: TableRow, place: int) -> bool:
     """Whether a row with `any` holds all that lies between two bands."""
     high, low = _upper(before, place), _lower(after, place)
     if high is None or low is None:
@@ -359,12 +361,12 @@ def _filled(rows: list[Row], before: Row, after: Row, place: int) -> bool:
     return False
 
 
-def _lower(row: Row, place: int) -> Edge | None:
+def _lower(row: TableRow, place: int) -> BandEnd | None:
     band = row.keys[place].band
     return None if band is None else band.low
 
 
-def _low_place(band: Band | None) -> tuple[bool, Any, bool]:
+def _low_place(band: ValueBand | None) -> tuple[bool, Any, bool]:
     """For sorting by the lower edge; an open end comes first."""
     if band is None or band.low is None:
         return (False, 0, False)
@@ -375,13 +377,13 @@ def _table(
     name: str,
     keys: tuple[tuple[str, Kind], ...],
     columns: dict[str, Column],
-    rows: tuple[Row, ...],
+    rows: tuple[TableRow, ...],
     asked: list[tuple[Kind, ...]],
     watch: Watch | None,
-) -> Table:
+) -> TableFunction:
     def lookup(values: tuple[Any, ...]) -> Any:
         row = _closest(rows, values)
-        if isinstance(row, Row):
+        if isinstance(row, TableRow):
             if watch is not None:
                 watch(name, row.place)
             return row.results
@@ -395,10 +397,10 @@ def _table(
 
     edges = tuple(_edges(rows, place) for place in range(len(keys)))
     words = tuple(tuple(word for row in rows for word in row.keys[place].words) for place in range(len(keys)))
-    return Table(name, keys, columns, lookup, check_words=check_words, words=words, edges=edges)
+    return TableFunction(name, keys, columns, lookup, check_words=check_words, words=words, edges=edges)
 
 
-def _closest(rows: tuple[Row, ...], values: tuple[Any, ...]) -> Row | list[Row] | None:
+def _closest(rows: tuple[TableRow, ...], values: tuple[Any, ...]) -> TableRow | list[TableRow] | None:
     """The row for the keys: the first that holds, but of rows for families the nearest; those that are equally near."""
     held = [row for row in rows if row.holds(values)]
     first_any = next((place for place, row in enumerate(held) if row.has_any), len(held))
@@ -409,7 +411,7 @@ def _closest(rows: tuple[Row, ...], values: tuple[Any, ...]) -> Row | list[Row] 
     return nearest[0] if len(nearest) == 1 else nearest
 
 
-def _edges(rows: tuple[Row, ...], place: int) -> tuple[Fraction, ...]:
+def _edges(rows: tuple[TableRow, ...], place: int) -> tuple[Fraction, ...]:
     """Where the bands of one key begin and end, from low to high; only numbers, for days are never uncertain."""
     bands = [row.keys[place].band for row in rows]
     ends = {
@@ -425,7 +427,9 @@ def _shown(value: Any) -> str:
     return show_value(value, NUMBER, None)
 
 
-def _uncovered(name: str, rows: tuple[Row, ...], given: tuple[Kind, ...]) -> tuple[int, int, str, str] | None:
+def _uncovered(
+    name: str, rows: tuple[TableRow, ...], given: tuple[Kind, ...]
+) -> tuple[int, int, str, str] | None:
     """A listed word that a key can be and no row covers (404)."""
     choices = [(True, False) if kind.name == "truth" else kind.words for kind in given]
     listed = [place for place, words in enumerate(choices) if words is not None]

@@ -27,7 +27,7 @@ _WITHOUT_PARTS = ("sum", "mean")
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class AggregateSource:
     """What an aggregate goes through."""
 
     kind: Kind
@@ -43,7 +43,7 @@ class Source:
 class Loop:
     """What an aggregate does for each element of its source."""
 
-    source: Source
+    source: AggregateSource
     kind: Kind
     """Of what is made of an element."""
     value: Callable[[Any, Any], Any]
@@ -107,7 +107,7 @@ def _generated(compiler: Compiler, generator: ast.GeneratorExp, name: str) -> tu
     return variable, loop
 
 
-def _within(mark: Mark, source: Source, variable: str) -> Mark:
+def _within(mark: Mark, source: AggregateSource, variable: str) -> Mark:
     """A unit written inside a `for`, asked for from outside: that of the first element."""
 
     def unit(scene: Any) -> Any:
@@ -119,7 +119,7 @@ def _within(mark: Mark, source: Source, variable: str) -> Mark:
     return replace(mark, unit=unit) if mark.rank == 1 else mark
 
 
-def _source(compiler: Compiler, node: ast.expr, name: str) -> Source:
+def _source(compiler: Compiler, node: ast.expr, name: str) -> AggregateSource:
     """The list, run, or fact with several values that `node` names."""
     if isinstance(node, (ast.List, ast.IfExp)):
         raise compiler.refused(node, 105, f"{name}(..) goes through a list by its name")
@@ -129,9 +129,9 @@ def _source(compiler: Compiler, node: ast.expr, name: str) -> Source:
         entries = compiler.scope.entries[kind.items or ""]
         parts = name not in _WITHOUT_PARTS
         item = Kind("item", items=kind.items)
-        return Source(item, lambda scene: entries.read(scene, parts), entries.standing, typed)
+        return AggregateSource(item, lambda scene: entries.read(scene, parts), entries.standing, typed)
     if kind.name == "list" and kind.element is not None:
-        return Source(kind.element, typed.run, lambda _: 1, typed)
+        return AggregateSource(kind.element, typed.run, lambda _: 1, typed)
     number = 305 if name in ("min", "max") else 302
     hint = (
         "give it two values, or one list"

@@ -18,7 +18,7 @@ from checker.quantities.formula.agreement import (
     spelt,
 )
 from checker.quantities.formula.compiler import Compiler
-from checker.quantities.formula.edges import Edge, apart, is_noting, note
+from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
 from checker.quantities.formula.families import below, is_one_of, may_be, not_known
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.logic import opposite, sameness, three_valued
@@ -84,7 +84,7 @@ def _with_edge(run: Run, sides: tuple[Typed, Typed], text: str) -> Run:
     def noted(scene: Any) -> Any:
         if is_noting(scene):
             unit = marks[0].unit(scene) if marks else None
-            note(Edge(distance, scene, uses, text, unit, distance))
+            note(MetEdge(distance, scene, uses, text, unit, distance))
         return run(scene)
 
     return noted

@@ -12,9 +12,9 @@ from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from checker.quantities.formula.expression import Leaf
-from checker.quantities.formula.grammar import Tree
+from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
-from checker.quantities.formula.scope import Binding, Entries, Field, Scope, Table
+from checker.quantities.formula.scope import Binding, Entries, Field, Scope, TableFunction
 from checker.quantities.formula.typed import Mark, Typed
 from checker.quantities.kind import Unknown
 from checker.quantities.literal import Literal
@@ -38,7 +38,7 @@ class Stop(Exception):
 class Compiler:
     """Compiles the nodes of one formula."""
 
-    tree: Tree
+    tree: FormulaTree
     scope: Scope
     handlers: Mapping[type[ast.expr], Handler]
     """What compiles each kind of node."""
@@ -113,7 +113,7 @@ class Compiler:
         except FormulaError as error:
             raise self._behind(node, error.problems) from None
 
-    def table(self, node: ast.AST, name: str) -> Table | None:
+    def table(self, node: ast.AST, name: str) -> TableFunction | None:
         """The table of that name, None if there is none; mistakes behind it are noted at `node`."""
         try:
             return self.scope.tables.get(name)

@@ -19,7 +19,7 @@ from checker.quantities.units import Unit
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Edge:
+class MetEdge:
     """One edge that was met."""
 
     distance: Run
@@ -39,14 +39,14 @@ class Edge:
 @dataclass(frozen=True, slots=True)
 class _Notebook:
     wanted: Callable[[Any], bool]
-    edges: list[Edge]
+    edges: list[MetEdge]
 
 
 _open: ContextVar[_Notebook | None] = ContextVar("edges that are noted", default=None)
 
 
 @contextmanager
-def noting(wanted: Callable[[Any], bool]) -> Iterator[list[Edge]]:
+def noting(wanted: Callable[[Any], bool]) -> Iterator[list[MetEdge]]:
     """Note every edge that is met in the block, in scenes that are wanted."""
     notebook = _Notebook(wanted, [])
     token = _open.set(notebook)
@@ -62,7 +62,7 @@ def is_noting(scene: Any) -> bool:
     return notebook is not None and notebook.wanted(scene)
 
 
-def note(edge: Edge) -> None:
+def note(edge: MetEdge) -> None:
     """Note an edge; only where `is_noting` says so."""
     notebook = _open.get()
     if notebook is not None:

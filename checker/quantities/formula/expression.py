@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.quantities.formula.form import CONSTANT, Form
-from checker.quantities.formula.grammar import Tree
+from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.formula.typed import Mark, Run
 from checker.quantities.kind import Kind
 from checker.quantities.units import Unit
@@ -50,7 +50,7 @@ class Expression:
     """The names in its text that stand for values which can be printed in their place."""
     word: str | None = None
     """The text of a formula that is one text literal or one plain word."""
-    tree: Tree | None = None
+    tree: FormulaTree | None = None
     """The parsed text; None for what was written as a literal."""
     degree: int = 1
     height: int = 1

@@ -40,7 +40,7 @@ _CALLED: dict[type[ast.AST], tuple[str, str]] = {
 
 
 @dataclass(frozen=True, slots=True)
-class Tree:
+class FormulaTree:
     """A parsed formula. Offsets are in characters of its text."""
 
     text: str
@@ -76,7 +76,7 @@ class Tree:
         return "".join(" " if c in "\t\r\n" else c for c in self.text[start + 1 : end - 1])
 
 
-def parse(text: str, currency: str | None) -> Tree:
+def parse(text: str, currency: str | None) -> FormulaTree:
     """Parse a formula and refuse what the language does not have.
 
     Raises:
@@ -93,7 +93,7 @@ def parse(text: str, currency: str | None) -> Tree:
         raise FormulaError(_syntax(text, prepared, start, end)) from None
     except (RecursionError, MemoryError):
         raise FormulaError(FormulaProblem(105, "the formula is nested too deeply", 0, len(text))) from None
-    tree = Tree(text, body, prepared, lead)
+    tree = FormulaTree(text, body, prepared, lead)
     for problem in _problems(tree):
         raise FormulaError(problem)
     return tree
@@ -125,7 +125,7 @@ def _inches(text: str, prepared: Prepared, end: int) -> str:
     return ""
 
 
-def _problems(tree: Tree) -> Iterator[FormulaProblem]:
+def _problems(tree: FormulaTree) -> Iterator[FormulaProblem]:
     """Every node that the language does not have, in the order written; depth beyond the limits."""
     waiting: list[tuple[ast.AST, ast.AST | None, int, int]] = [(tree.body, None, 1, 0)]
     while waiting:
@@ -153,7 +153,9 @@ def _problems(tree: Tree) -> Iterator[FormulaProblem]:
         waiting.extend(reversed(below))
 
 
-def _wrong(tree: Tree, node: ast.AST, parent: ast.AST | None, loops: int) -> tuple[ast.AST, str, str] | None:
+def _wrong(
+    tree: FormulaTree, node: ast.AST, parent: ast.AST | None, loops: int
+) -> tuple[ast.AST, str, str] | None:
     """What is wrong with a node whose kind is allowed: where, what and the cure."""
     match node:
         case ast.Constant(value=value):
@@ -178,7 +180,7 @@ def _wrong(tree: Tree, node: ast.AST, parent: ast.AST | None, loops: int) -> tup
 
 
 def _wrong_generator(
-    tree: Tree,
+    tree: FormulaTree,
     node: ast.GeneratorExp,
     generators: list[ast.comprehension],
     parent: ast.AST | None,

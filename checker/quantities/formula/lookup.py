@@ -12,17 +12,17 @@ from typing import Any
 
 from checker.quantities.formula.agreement import described, single
 from checker.quantities.formula.compiler import Compiler
-from checker.quantities.formula.edges import Edge, apart, is_noting, note
+from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
 from checker.quantities.formula.families import Kin, below, may_be, not_known
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.names import of_cell
-from checker.quantities.formula.scope import Table, WordTree
+from checker.quantities.formula.scope import TableFunction, WordTree
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import Kind, Unknown, unite
 from checker.quantities.rounding import round_to
 
 
-def called_table(compiler: Compiler, node: ast.Call, table: Table) -> Typed:
+def called_table(compiler: Compiler, node: ast.Call, table: TableFunction) -> Typed:
     """A table called with its keys: its value, or a row where it has several columns."""
     if len(node.args) != len(table.keys):
         keys = ", ".join(name for name, _ in table.keys)
@@ -69,7 +69,7 @@ def called_table(compiler: Compiler, node: ast.Call, table: Table) -> Typed:
 class _Edges:
     """The edges of a table's bands at one place where it is called."""
 
-    table: Table
+    table: TableFunction
     parts: tuple[Typed, ...]
     sources: tuple[str, ...]
 
@@ -85,17 +85,17 @@ class _Edges:
                 if edge is not None:
                     note(self._edge(scene, place, edge))
 
-    def _edge(self, scene: Any, place: int, edge: Fraction) -> Edge:
+    def _edge(self, scene: Any, place: int, edge: Fraction) -> MetEdge:
         part, source = self.parts[place], self.sources[place]
         marks = [mark for mark in part.marks if mark.kind.same_measure(part.kind)]
         unit = marks[0].unit(scene) if marks else None
         text = f"{source} against an edge of table {self.table.name}"
-        return Edge(
+        return MetEdge(
             apart(part.run, lambda _: edge), scene, part.uses, text, unit, (self.table.name, source, edge)
         )
 
 
-def _key(compiler: Compiler, node: ast.expr, table: Table, name: str, kind: Kind) -> Typed:
+def _key(compiler: Compiler, node: ast.expr, table: TableFunction, name: str, kind: Kind) -> Typed:
     """One key of a table, of the kind that its cells have."""
     part = single(compiler, node, compiler.node(node))
     given = part.kind

@@ -108,7 +108,7 @@ class Cell:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class TableFunction:
     """A table, called like a function of its keys."""
 
     name: str
@@ -141,7 +141,7 @@ class Scope:
     "ambiguous" means two things, so it is refused when it is used."""
     entries: Mapping[str, Entries] = field(default_factory=dict)
     """Lists, and `run` while a check is made for runs."""
-    tables: Mapping[str, Table] = field(default_factory=dict)
+    tables: Mapping[str, TableFunction] = field(default_factory=dict)
     trees: Mapping[str, WordTree] = field(default_factory=dict)
     """"material" and "category"."""
     known_sections: frozenset[str] | None = None

@@ -6,7 +6,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-from checker.quantities.formula.edges import Edge, apart, is_noting, note
+from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
 from checker.quantities.formula.typed import Typed
 from checker.quantities.rounding import round_to
 
@@ -36,7 +36,7 @@ def with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str) 
                 for edge in (below, below + by):
                     distance = apart(value.run, _fixed(edge))
                     words = f"{text} against a step of its rounding"
-                    note(Edge(distance, scene, value.uses, words, unit, (noted, edge)))
+                    note(MetEdge(distance, scene, value.uses, words, unit, (noted, edge)))
         return run(scene)
 
     return replace(rounded, run=noted)

@@ -16,7 +16,7 @@ from checker.report.amounts import Data, exact_text, margin_data
 from checker.report.one_car.document import pack_data
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
-from checker.studies.change.affected import Affected, Comparator, Deadline, Effect, binding_from
+from checker.studies.change.affected import Affected, ClauseEffect, Comparator, Deadline, binding_from
 from checker.studies.change.bands import Bands, side_by_side
 from checker.studies.change.pairing import Pair
 from checker.studies.change.tally import Fleet, Tally
@@ -120,7 +120,7 @@ def _number(number: Fraction | None) -> Data | None:
     return None if number is None else {"value": decimal_text(number, 2), "exact": exact_text(number)}
 
 
-def _hit_data(car: Affected, effect: Effect) -> Data:
+def _hit_data(car: Affected, effect: ClauseEffect) -> Data:
     later = effect.later
     return {
         "place": car.place,
@@ -132,7 +132,7 @@ def _hit_data(car: Affected, effect: Effect) -> Data:
     }
 
 
-def _breach(effect: Effect) -> Amount | None:
+def _breach(effect: ClauseEffect) -> Amount | None:
     return effect.later.margin if effect.later else effect.margin_after
 
 
@@ -149,7 +149,7 @@ def car_data(car: Affected, old: Pack, new: Pack) -> Data:
     }
 
 
-def _effect_data(effect: Effect, old: Pack, new: Pack) -> Data:
+def _effect_data(effect: ClauseEffect, old: Pack, new: Pack) -> Data:
     clause, later = _clause(effect.pair, old, new), effect.later
     return {
         "clause": effect.pair.number,

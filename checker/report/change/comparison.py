@@ -11,7 +11,7 @@ from checker.report.one_car.document import pack_data
 from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
 from checker.report.rulebook.markdown import escaped, with_names
 from checker.report.wording import rules_words
-from checker.studies.change.comparison import CHANGES, Change
+from checker.studies.change.comparison import CHANGES, RuleChange
 from checker.studies.change.turning_days import TurningDay
 
 VERSION = 1
@@ -30,7 +30,7 @@ _WORDS = {
 
 
 def comparison_document(
-    old: Pack, new: Pack, changes: Sequence[Change], between: Sequence[TurningDay] = ()
+    old: Pack, new: Pack, changes: Sequence[RuleChange], between: Sequence[TurningDay] = ()
 ) -> Data:
     """The document of a comparison, ready for JSON.
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.meeting.desk.checks import AS_IT_SHOULD, DONE, ITEM, ChecksDesk, Item
+from checker.meeting.desk.checks import AS_IT_SHOULD, DONE, ITEM, CheckItem, ChecksDesk
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
 
 _BEFORE = 4
@@ -42,7 +42,7 @@ def checks_screen(desk: ChecksDesk, page: Page) -> str:
     return f"{equals}{other}Enter alone: later   Backspace: back   Esc: leave"
 
 
-def _name(item: Item) -> str:
+def _name(item: CheckItem) -> str:
     what = f", {item.fact.name.partition('.')[2].replace('_', ' ')}" if item.fact is not None else ""
     unit = f" in {item.fact.unit.name}" if item.fact is not None and item.fact.unit else ""
     return f"{item.clause} {item.title}{what}{unit}"

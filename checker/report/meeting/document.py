@@ -9,11 +9,11 @@ from checker.meeting.record.clock import oddities
 from checker.meeting.record.contents import SCRUTINEERING, Noted, Ruled, Weighed
 from checker.meeting.record.day import CarDay, Record
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, on_weights
-from checker.meeting.session.gear import Doubt, kg
+from checker.meeting.session.gear import DoubtedWeighing, kg
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.after_race import LookAgain
-from checker.meeting.standing.differences import Difference
+from checker.meeting.standing.differences import NotAsDeclared
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, shown_exact, standings, tally
 from checker.meeting.standing.verifying import Verification
@@ -142,7 +142,7 @@ def _earlier_rulings(meeting: Meeting, ruled: Ruled) -> list[Data]:
     return found
 
 
-def _doubt_data(doubt: Doubt | None) -> Data | None:
+def _doubt_data(doubt: DoubtedWeighing | None) -> Data | None:
     if doubt is None:
         return None
     check = doubt.check.content
@@ -181,7 +181,7 @@ def slip_document(
     meeting: Meeting,
     car: CarDay,
     judgement: Judgement,
-    found: list[Difference],
+    found: list[NotAsDeclared],
     again: list[LookAgain],
 ) -> Data:
     """What a car's entrant is handed: readings, verdict, what to do, what was not verified."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.car.described.standard import WHEELS
-from checker.meeting.desk.checks import Item, items_of
+from checker.meeting.desk.checks import CheckItem, items_of
 from checker.meeting.record.day import CarDay
 from checker.meeting.session.session import Meeting
 from checker.report.page import BOLD, Page
@@ -49,7 +49,7 @@ def _weighings(meeting: Meeting, page: Page) -> None:
             page.drawn(f"    {f'under the {wheel}'.replace('_', ' '):<23} {_SPACE}")
 
 
-def _item(item: Item, meeting: Meeting, page: Page) -> None:
+def _item(item: CheckItem, meeting: Meeting, page: Page) -> None:
     clause = meeting.pack.clauses[item.clause]
     page.put(f"[ ] {item.clause} {item.title}", 2, 6, BOLD)
     if clause.text:

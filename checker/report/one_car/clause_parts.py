@@ -18,7 +18,7 @@ CONCERNING = (FAIL, TOO_CLOSE, NOT_SHOWN)
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class JudgedPart:
     """One check without parts, and what came of it."""
 
     item: str
@@ -29,22 +29,22 @@ class Part:
     """Formulas of all that stands round it: guards, choices, and names made for it; each with its key."""
 
 
-def parts(check: Check, assessment: Assessment) -> Iterator[Part]:
+def parts(check: Check, assessment: Assessment) -> Iterator[JudgedPart]:
     """Everything that a check looked at, one by one, in the order written."""
-    return _leaves(Part("", check, assessment), concerning_only=False)
+    return _leaves(JudgedPart("", check, assessment), concerning_only=False)
 
 
-def concerning(check: Check, assessment: Assessment) -> Iterator[Part]:
+def concerning(check: Check, assessment: Assessment) -> Iterator[JudgedPart]:
     """The parts that keep a clause from being met.
 
     What is met has no say, and nor has a branch that is not met of a check that is met as a whole.
     """
     if assessment.outcome not in CONCERNING:
         return iter(())
-    return _leaves(Part("", check, assessment), concerning_only=True)
+    return _leaves(JudgedPart("", check, assessment), concerning_only=True)
 
 
-def _leaves(part: Part, *, concerning_only: bool) -> Iterator[Part]:
+def _leaves(part: JudgedPart, *, concerning_only: bool) -> Iterator[JudgedPart]:
     below = list(_below(part))
     if concerning_only:
         below = [one for one in below if one.assessment.outcome in CONCERNING]
@@ -54,15 +54,15 @@ def _leaves(part: Part, *, concerning_only: bool) -> Iterator[Part]:
         yield from _leaves(one, concerning_only=concerning_only)
 
 
-def _below(part: Part) -> Iterator[Part]:
+def _below(part: JudgedPart) -> Iterator[JudgedPart]:
     """The checks that a check is made of, each with its own assessment."""
     check, found = part.check, part.assessment
     if isinstance(check, Framed):
         frame = (*part.frame, *check.expressions())
         if check.many is None:
-            yield Part(part.item, check.check, found, frame)
+            yield JudgedPart(part.item, check.check, found, frame)
         else:
-            yield from (Part(branch.item, check.check, branch, frame) for branch in found.branches)
+            yield from (JudgedPart(branch.item, check.check, branch, frame) for branch in found.branches)
     elif not check.turns_margin and len(check.branches()) == len(found.branches):
         pairs = zip(check.branches(), found.branches, strict=True)
-        yield from (Part(part.item, branch, its, part.frame) for branch, its in pairs)
+        yield from (JudgedPart(part.item, branch, its, part.frame) for branch, its in pairs)

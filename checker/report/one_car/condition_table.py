@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from checker import __version__
 from checker.car.weights.differences import LITRE
-from checker.car.weights.geometry import Amount as Known
+from checker.car.weights.geometry import MaybeFraction as Known
 from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, LegalFuel
 from checker.pack.model import ADVISORY, Clause
@@ -30,7 +30,7 @@ from checker.report.wording import CAUTION, car_words, listed
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.report.words.units import shown_in
-from checker.studies.one_car.condition_table import ConditionTable, Corner, Effect
+from checker.studies.one_car.condition_table import ConditionTable, Corner, KilogramEffect
 from checker.studies.one_car.finish import Finish
 from checker.studies.one_car.race import Lap, Race, Starts
 
@@ -167,7 +167,7 @@ def _least(levels: Intervals | None) -> Data | None:
     return None if not levels else least_data(levels[0])
 
 
-def _effect_data(effect: Effect) -> Data:
+def _effect_data(effect: KilogramEffect) -> Data:
     return {
         "place": effect.place,
         "inside": _amount(effect.inside, _PERCENT, 3),

@@ -31,7 +31,7 @@ from checker.report.amounts import (
     margin_data,
     uncertainty_data,
 )
-from checker.report.one_car.clause_parts import CONCERNING, Part, concerning
+from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning
 from checker.report.one_car.fuel import amounts_words, crossings, deciding_line, levels_data
 from checker.report.one_car.missing import missing_data
 from checker.report.words.acts import act_words
@@ -195,7 +195,7 @@ def _items(outcome: Outcome) -> list[Data]:
     return [_item_data(part) for part in found]
 
 
-def _item_data(part: Part) -> Data:
+def _item_data(part: JudgedPart) -> Data:
     found = part.assessment
     return {
         "item": part.item or None,

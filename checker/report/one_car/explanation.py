@@ -12,7 +12,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Unknown
 from checker.report.amounts import Data, amount_data
-from checker.report.one_car.clause_parts import CONCERNING, Part, concerning, parts
+from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning, parts
 from checker.report.one_car.document import heading_data, judged_data, outcome_data
 from checker.report.one_car.origins import place_data, read_from, weights_from
 from checker.report.words.amounts import statement_words
@@ -51,7 +51,7 @@ def explanation_document(inspection: Inspection, number: str) -> Data:
     }
 
 
-def _chosen(outcome: Outcome) -> tuple[list[Part], int]:
+def _chosen(outcome: Outcome) -> tuple[list[JudgedPart], int]:
     """The parts to explain, and how many are left out."""
     if outcome.check is None:
         return [], 0
@@ -69,7 +69,7 @@ def _chosen(outcome: Outcome) -> tuple[list[Part], int]:
     return chosen, len(every) - len(chosen)
 
 
-def _part_data(part: Part, outcome: Outcome, inspection: Inspection) -> Data:
+def _part_data(part: JudgedPart, outcome: Outcome, inspection: Inspection) -> Data:
     found = part.assessment
     scenes = list({id(w.scene): w.scene for w in found.workings}.values())
     used = scenes or [Scene(inspection.car, outcome.assessment.state)]

@@ -10,7 +10,7 @@ from checker.report.page import DIM, RED, Page
 from checker.report.wording import CAUTION, car_words, listed, result_colour
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
-from checker.studies.one_car.lapses import Lapse, Season, Standing
+from checker.studies.one_car.lapses import CarAtMeeting, Lapse, Season
 from checker.verdict.outcome import Outcome
 
 VERSION = 1
@@ -31,7 +31,7 @@ def calendar_document(season: Season) -> Data:
     }
 
 
-def _meeting_data(standing: Standing) -> Data:
+def _meeting_data(standing: CarAtMeeting) -> Data:
     inspection = standing.inspection
     numbers = {kind: [] for kind in (FAIL, NOT_SHOWN)}  # type: dict[str, list[str]]
     for outcome in inspection.outcomes:

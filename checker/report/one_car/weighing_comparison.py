@@ -11,7 +11,7 @@ from checker.reading.printer import to_yaml
 from checker.report.amounts import Data, estimate, exact_text
 from checker.report.page import DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, car_words, times_in
-from checker.studies.one_car.weighing_comparison import Difference, WeighingComparison
+from checker.studies.one_car.weighing_comparison import WeighingComparison, WeightDifference
 
 VERSION = 1
 
@@ -49,7 +49,7 @@ def comparison_document(found: WeighingComparison) -> Data:
     }
 
 
-def _difference_data(found: Difference, covers: Fraction) -> Data:
+def _difference_data(found: WeightDifference, covers: Fraction) -> Data:
     unit = _KG if found.name.startswith("weight.") else _PERCENT
     factor = float(unit.factor)
     return {

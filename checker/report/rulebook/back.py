@@ -14,7 +14,7 @@ from checker.quantities.display import decimal_text
 from checker.report.facts import facts_in_order, form_words, how_words
 from checker.report.rulebook.clauses import barred, checks_of, table_lines, to_clause, used_by_clause
 from checker.report.rulebook.markdown import code, escaped, table, with_names
-from checker.studies.change.comparison import Change, compare
+from checker.studies.change.comparison import RuleChange, compare
 
 _CHANGE_WORDS = {
     "added": "new",
@@ -76,7 +76,7 @@ def _changes(pack: Pack, before: Pack | None) -> Iterator[str]:
     yield ""
 
 
-def _change_words(change: Change, pack: Pack) -> str:
+def _change_words(change: RuleChange, pack: Pack) -> str:
     number = to_clause(change.clause) if change.clause in pack.clauses else code(change.clause)
     title = f" {escaped(change.title)}" if change.title else ""
     told = "; ".join(map(with_names, change.words))

@@ -19,7 +19,7 @@ from checker.pack.editions.edition import Edition
 from checker.pack.model import Pack
 from checker.pack.reading.companion_files import read_beside
 from checker.pack.reading.source import PackSource
-from checker.reading.document import REMOVE, Change, Document
+from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Path, Problem, Span
@@ -196,16 +196,16 @@ class _Reader:
             self.source.problems.found.extend(error.problems)
             return None
 
-    def _changes(self, path: Path, given: dict[str, Any]) -> list[Change] | None:
+    def _changes(self, path: Path, given: dict[str, Any]) -> list[Edit] | None:
         """What is set, then what is taken away; positions are those of the car that the case starts from."""
         document = self.source.document
-        changes: list[Change] = []
-        gone: list[Change] = []
+        changes: list[Edit] = []
+        gone: list[Edit] = []
         sound = True
         for key, value in self.source.mapping(*path, "set").items():
             where = self._path(key, (*path, "set", key))
             sound &= where is not None
-            changes.append(Change(where or (), value, document, (*path, "set", key)))
+            changes.append(Edit(where or (), value, document, (*path, "set", key)))
         removed = given.get("remove", [])
         if not isinstance(removed, list):
             self.source.problem(
@@ -215,7 +215,7 @@ class _Reader:
         for place, key in enumerate(removed):
             where = self._path(key, (*path, "remove", place))
             sound &= where is not None
-            gone.append(Change(where or (), REMOVE, document, (*path, "remove", place)))
+            gone.append(Edit(where or (), REMOVE, document, (*path, "remove", place)))
         gone.sort(key=lambda change: [(isinstance(part, str), part) for part in change.path], reverse=True)
         return [*changes, *gone] if sound else None
 
@@ -251,4 +251,4 @@ class _Reader:
         """A declaration that says nothing but which pack it is for."""
         pack = self.edition.document.get(("pack",), "")
         empty = parse_document(b'car: {number: "0"}\n', "an empty declaration", "CD")
-        return empty.edited([Change(("formula",), pack)], "PK703")
+        return empty.edited([Edit(("formula",), pack)], "PK703")

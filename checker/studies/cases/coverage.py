@@ -21,7 +21,7 @@ DECIDED = (PASS, FAIL)
 
 
 @dataclass(frozen=True, slots=True)
-class Item:
+class CoverageItem:
     """Something that a case can decide."""
 
     words: str
@@ -34,7 +34,7 @@ class Item:
 class Count:
     """How much of one sort is decided."""
 
-    every: dict[Item, bool] = field(default_factory=dict)
+    every: dict[CoverageItem, bool] = field(default_factory=dict)
     """Everything there is, and whether a case decides it."""
 
     @property
@@ -46,16 +46,16 @@ class Count:
         return sum(self.every.values())
 
     @property
-    def missing(self) -> list[Item]:
+    def missing(self) -> list[CoverageItem]:
         """What no case decides, in the order of the rulebook."""
         return [item for item, decided in self.every.items() if not decided]
 
-    def expect(self, items: Iterator[Item]) -> None:
+    def expect(self, items: Iterator[CoverageItem]) -> None:
         """There are these things to be decided."""
         for item in items:
             self.every.setdefault(item, False)
 
-    def decide(self, item: Item) -> None:
+    def decide(self, item: CoverageItem) -> None:
         """A case decides one of them."""
         self.every[item] = True
 
@@ -162,30 +162,32 @@ class Recorder(Wrapped):
         return assessment
 
 
-def _clause_item(clause: Clause, document: Document) -> Item:
-    return Item(f"clause {clause.number}", document.key_span(("clauses", clause.number)), clause.number)
+def _clause_item(clause: Clause, document: Document) -> CoverageItem:
+    return CoverageItem(
+        f"clause {clause.number}", document.key_span(("clauses", clause.number)), clause.number
+    )
 
 
-def _branch_items(pack: Pack) -> Iterator[Item]:
+def _branch_items(pack: Pack) -> Iterator[CoverageItem]:
     for clause in pack.clauses.values():
         for part in parts_of(clause):
             if part.branch:
                 yield _branch_item(part.path, pack.document)
 
 
-def _branch_item(path: Path, document: Document) -> Item:
+def _branch_item(path: Path, document: Document) -> CoverageItem:
     number = str(path[1])
     older = f", older check {int(path[3]) + 1}" if path[2] == "earlier" else ""
     places = [str(int(part) + 1) for part in path[4 if older else 3 :] if isinstance(part, int)]
     branch = f", branch {'.'.join(places)}" if places else ""
-    return Item(f"clause {number}{older}{branch}", document.span(path), number)
+    return CoverageItem(f"clause {number}{older}{branch}", document.span(path), number)
 
 
-def _row_items(pack: Pack) -> Iterator[Item]:
+def _row_items(pack: Pack) -> Iterator[CoverageItem]:
     for table in pack.tables.values():
         for place in range(len(table.rows)):
             yield _row_item(table.name, place, pack.document)
 
 
-def _row_item(table: str, place: int, document: Document) -> Item:
-    return Item(f"row {place + 1} of table {table}", document.span(("tables", table, "rows", place)))
+def _row_item(table: str, place: int, document: Document) -> CoverageItem:
+    return CoverageItem(f"row {place + 1} of table {table}", document.span(("tables", table, "rows", place)))

@@ -14,7 +14,7 @@ from datetime import timedelta
 from fractions import Fraction
 
 from checker.quantities.days import parse_day
-from checker.quantities.formula.grammar import Tree, parse
+from checker.quantities.formula.grammar import FormulaTree, parse
 from checker.quantities.formula.problem import FormulaError
 
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}\Z")
@@ -102,7 +102,7 @@ def misprints(formula: str, currency: str | None) -> Iterator[Misprint]:
             yield from _moved_literal(formula, tree, node)
 
 
-def _moved_literal(formula: str, tree: Tree, node: ast.AST) -> Iterator[Misprint]:
+def _moved_literal(formula: str, tree: FormulaTree, node: ast.AST) -> Iterator[Misprint]:
     whole = isinstance(node, ast.Constant) and isinstance(node.value, int)
     if not whole and tree.literal(node) is None:
         return
@@ -111,7 +111,7 @@ def _moved_literal(formula: str, tree: Tree, node: ast.AST) -> Iterator[Misprint
         yield _with(formula, start, end, changed, f"{formula[start:end]} as {changed}")
 
 
-def _turned(formula: str, tree: Tree, node: ast.Compare) -> Iterator[Misprint]:
+def _turned(formula: str, tree: FormulaTree, node: ast.Compare) -> Iterator[Misprint]:
     sides = [node.left, *node.comparators]
     for left, right in zip(sides, node.comparators, strict=False):
         start, end = tree.span(left)[1], tree.span(right)[0]
@@ -121,7 +121,7 @@ def _turned(formula: str, tree: Tree, node: ast.Compare) -> Iterator[Misprint]:
             yield _with(formula, found.start(), found.end(), _TWINS[sign], f"{sign} as {_TWINS[sign]}")
 
 
-def _exchanged(formula: str, tree: Tree, node: ast.BoolOp) -> Iterator[Misprint]:
+def _exchanged(formula: str, tree: FormulaTree, node: ast.BoolOp) -> Iterator[Misprint]:
     """`and` as `or` throughout one row of them."""
     word, other = ("and", "or") if isinstance(node.op, ast.And) else ("or", "and")
     text, first, last = formula, len(formula), 0
@@ -136,7 +136,7 @@ def _exchanged(formula: str, tree: Tree, node: ast.BoolOp) -> Iterator[Misprint]
         yield Misprint(text, first, last, f"{word} as {other}")
 
 
-def _left_out(formula: str, tree: Tree, node: ast.List) -> Iterator[Misprint]:
+def _left_out(formula: str, tree: FormulaTree, node: ast.List) -> Iterator[Misprint]:
     spans = [tree.span(element) for element in node.elts]
     for place, (start, end) in enumerate(spans):
         until = spans[place + 1][0] if place + 1 < len(spans) else end

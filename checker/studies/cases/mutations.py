@@ -18,7 +18,7 @@ from checker.kinds.frame.slips import frame_slips
 from checker.kinds.reading.reader import FRAME_KEYS
 from checker.pack.check_parts import parts_of, unframed
 from checker.pack.model import Clause, Pack
-from checker.reading.document import REMOVE, Change, Document
+from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.problems import Path, Span
 from checker.studies.cases.misprints import misprints, moved_number
 from checker.studies.cases.table_mutations import table_mutations
@@ -32,7 +32,7 @@ class Mutation:
     """What was changed, e.g. "at_most: 53.0 % as 53.1 %"."""
     span: Span
     """Of what was changed."""
-    changes: tuple[Change, ...]
+    changes: tuple[Edit, ...]
     clauses: frozenset[str]
     """The clauses that may say something else now."""
 
@@ -154,7 +154,7 @@ class _Maker:
     clauses: frozenset[str]
     currency: str | None
 
-    def _one(self, words: str, span: Span, *changes: Change) -> Mutation:
+    def _one(self, words: str, span: Span, *changes: Edit) -> Mutation:
         return Mutation(words, span, changes, self.clauses)
 
     def moved(self, path: Path) -> Iterator[Mutation]:
@@ -175,33 +175,31 @@ class _Maker:
             return
         for found in misprints(given, self.currency):
             span = self.document.span_within(path, found.start, found.end)
-            yield self._one(f"{_key(path)}: {found.words}", span, Change(path, found.text))
+            yield self._one(f"{_key(path)}: {found.words}", span, Edit(path, found.text))
 
     def negated(self, path: Path) -> Iterator[Mutation]:
         given = self.document.get(path)
         if isinstance(given, str):
             yield self._one(
-                f"{_key(path)}: the opposite", self.document.span(path), Change(path, f"not ({given})")
+                f"{_key(path)}: the opposite", self.document.span(path), Edit(path, f"not ({given})")
             )
 
     def without(self, path: Path, what: str) -> Iterator[Mutation]:
         """What stands at `path` taken away."""
-        yield self._one(f"{_key(path)}: without {what}", self.document.span(path), Change(path, REMOVE))
+        yield self._one(f"{_key(path)}: without {what}", self.document.span(path), Edit(path, REMOVE))
 
     def exchanged(self, path: Path, other: Any) -> Mutation:
         """Another value at `path`."""
         before = self.document.get(path)
         shown = before if isinstance(before, str) else self.document.written(path)
         after = other if isinstance(other, str) else _number_text(other)
-        return self._one(f"{_key(path)}: {shown} as {after}", self.document.span(path), Change(path, other))
+        return self._one(f"{_key(path)}: {shown} as {after}", self.document.span(path), Edit(path, other))
 
     def renamed(self, path: Path, key: str, other: str) -> Mutation:
         """The same value under another key."""
         value = self.document.get((*path, key))
         span = self.document.key_span((*path, key))
-        return self._one(
-            f"{key} as {other}", span, Change((*path, key), REMOVE), Change((*path, other), value)
-        )
+        return self._one(f"{key} as {other}", span, Edit((*path, key), REMOVE), Edit((*path, other), value))
 
 
 def _key(path: Path) -> str:

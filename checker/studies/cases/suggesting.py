@@ -24,7 +24,7 @@ from checker.pack.model import Clause, Pack
 from checker.quantities.days import parse_day
 from checker.quantities.display import decimal_text, show
 from checker.quantities.rounding import round_to
-from checker.reading.document import REMOVE, Change, Document, Plain
+from checker.reading.document import REMOVE, Document, Edit, Plain
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError
 from checker.studies.cases.adjustable import MOST_DECIMALS, Knob, distance, entries_of, knobs_of
@@ -162,8 +162,8 @@ class Suggester:
     def _judged(
         self, number: str, sets: dict[str, Plain] | None = None, gone: Sequence[str] = ()
     ) -> Outcome | None:
-        changes = [Change(parse_path(path), value) for path, value in (sets or {}).items()]
-        changes += [Change(parse_path(path), REMOVE) for path in gone]
+        changes = [Edit(parse_path(path), value) for path, value in (sets or {}).items()]
+        changes += [Edit(parse_path(path), REMOVE) for path in gone]
         try:
             edited = self.document.edited(changes, "PK703")
             car = load_car(edited, self.pack.vocabulary, audience=ENTRANT)

@@ -8,11 +8,11 @@ from fractions import Fraction
 from typing import Any
 
 from checker.pack.model import TableText
-from checker.reading.document import REMOVE, Change, Document
+from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.problems import Path, Span
 from checker.studies.cases.misprints import moved, moved_number
 
-Made = tuple[str, Span, tuple[Change, ...]]
+Made = tuple[str, Span, tuple[Edit, ...]]
 """What was changed, where, and the changes."""
 
 _EDGE = re.compile(
@@ -43,13 +43,12 @@ def _edges(document: Document, table: TableText, rows: Path, key: str) -> Iterat
         span = document.span((*rows, places[0], key))
         for other in moved(edge):
             changes = tuple(
-                Change((*rows, place, key), _with_edge(str(cells[place]), edge, other))
+                Edit((*rows, place, key), _with_edge(str(cells[place]), edge, other))
                 for place in dict.fromkeys(places)
             )
             yield f"{key}: {edge} as {other}", span, changes
         turned = tuple(
-            Change((*rows, place, key), _with_owner(str(cells[place]), edge))
-            for place in dict.fromkeys(places)
+            Edit((*rows, place, key), _with_owner(str(cells[place]), edge)) for place in dict.fromkeys(places)
         )
         yield f"{key}: {edge} itself on the other side", span, turned
 
@@ -72,10 +71,10 @@ def _result(document: Document, table: TableText, rows: Path, place: int, column
     shown = f"row {place + 1}, {column}"
     if isinstance(given, list):
         for entry, word in enumerate(given):
-            yield f"{shown}: without {word}", document.span((*path, entry)), (Change((*path, entry), REMOVE),)
+            yield f"{shown}: without {word}", document.span((*path, entry)), (Edit((*path, entry), REMOVE),)
         return
     for other in _others(document, table, rows, place, column):
-        yield f"{shown}: {_written(given, document, path)} as {_text(other)}", span, (Change(path, other),)
+        yield f"{shown}: {_written(given, document, path)} as {_text(other)}", span, (Edit(path, other),)
 
 
 def _others(document: Document, table: TableText, rows: Path, place: int, column: str) -> Iterator[Any]:

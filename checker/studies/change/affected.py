@@ -33,7 +33,7 @@ _IN_DOUBT = (TOO_CLOSE, NOT_SHOWN)
 
 
 @dataclass(frozen=True, slots=True)
-class Effect:
+class ClauseEffect:
     """What one clause says of one car, before and after."""
 
     pair: Pair
@@ -92,7 +92,7 @@ class Affected:
     number: str
     name: str
     on: date
-    effects: tuple[Effect, ...]
+    effects: tuple[ClauseEffect, ...]
     """Of every clause that the two packs may judge otherwise, in the order of the newer."""
 
 
@@ -147,7 +147,7 @@ class Comparator:
         )
         return Affected(place, car.number, car.name, self.on, effects)
 
-    def _effect(self, pair: Pair, before: Outcome | None, after: Outcome | None, car: Car) -> Effect:
+    def _effect(self, pair: Pair, before: Outcome | None, after: Outcome | None, car: Car) -> ClauseEffect:
         """Of a clause that nobody rewrote only another outcome counts, not a margin that the days alone move."""
         if pair in self._rewritten:
             return _effect(pair, before, after, self._ending(after, car))
@@ -181,8 +181,8 @@ def _endings(clause: Clause, on: date) -> Iterator[tuple[date, Clause]]:
         yield until, replace(clause, since=None, earlier=kept)
 
 
-def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Ending | None) -> Effect:
-    return Effect(
+def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Ending | None) -> ClauseEffect:
+    return ClauseEffect(
         pair,
         before.outcome if before else NO_CLAUSE,
         after.outcome if after else NO_CLAUSE,

@@ -20,7 +20,7 @@ FINEST = Fraction(1, 10**6)
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
+class TallyBand:
     """Numbers from `low` (inclusive) to `high` (exclusive)."""
 
     low: Fraction
@@ -68,7 +68,7 @@ class Bands:
         return sum(number for place, number in self._counts.items() if first <= place < last)
 
 
-def side_by_side(collections: Sequence[Bands], most: int = 12) -> tuple[Band, ...]:
+def side_by_side(collections: Sequence[Bands], most: int = 12) -> tuple[TallyBand, ...]:
     """The collections in the same bands: the narrowest round width (1, 2 or 5 times a power of ten) that fits.
 
     Args:
@@ -85,7 +85,9 @@ def side_by_side(collections: Sequence[Bands], most: int = 12) -> tuple[Band, ..
         first, last = floor(least / step), floor(greatest / step)
         if last - first < most:
             edges = [place * step for place in range(first, last + 2)]
-            return tuple(Band(a, b, tuple(c.counted(a, b) for c in collections)) for a, b in pairwise(edges))
+            return tuple(
+                TallyBand(a, b, tuple(c.counted(a, b) for c in collections)) for a, b in pairwise(edges)
+            )
     return ()
 
 

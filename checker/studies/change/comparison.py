@@ -25,7 +25,7 @@ CHANGES = (ADDED, WITHDRAWN, RENUMBERED, REWORDED, TIGHTENED, RELAXED, CHANGED)
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class RuleChange:
     """One change of the rules."""
 
     clause: str
@@ -42,14 +42,16 @@ class Change:
     """What changed, each in a phrase."""
 
 
-def compare(old: Pack, new: Pack) -> tuple[Change, ...]:
+def compare(old: Pack, new: Pack) -> tuple[RuleChange, ...]:
     """Everything that one pack says otherwise than another, in the order of the newer."""
     beneath = Foundations(old, new)
     pairs = paired(old, new)
     changes = [
         change for pair in _in_order(old, pairs) for change in _of_pair(pair, pairs, old, new, beneath)
     ]
-    parts = [Change(part, how, words=words) for part, how, words in section_changes(old, new, beneath.told)]
+    parts = [
+        RuleChange(part, how, words=words) for part, how, words in section_changes(old, new, beneath.told)
+    ]
     return (*changes, *parts)
 
 
@@ -68,21 +70,21 @@ def _in_order(old: Pack, pairs: tuple[Pair, ...]) -> list[Pair]:
 
 def _of_pair(
     pair: Pair, pairs: tuple[Pair, ...], old: Pack, new: Pack, beneath: Foundations
-) -> Iterator[Change]:
+) -> Iterator[RuleChange]:
     before = old.clauses[pair.old] if pair.old is not None else None
     after = new.clauses[pair.new] if pair.new is not None else None
     if before is None and after is not None:
-        yield Change(after.number, ADDED, after.title, "", in_words(after))
+        yield RuleChange(after.number, ADDED, after.title, "", in_words(after))
     elif before is not None and after is None:
-        yield Change(before.number, WITHDRAWN, before.title, in_words(before), "")
+        yield RuleChange(before.number, WITHDRAWN, before.title, in_words(before), "")
     elif before is not None and after is not None:
         yield from _of_both(before, after, pairs, beneath)
 
 
-def _of_both(old: Clause, new: Clause, pairs: tuple[Pair, ...], beneath: Foundations) -> Iterator[Change]:
+def _of_both(old: Clause, new: Clause, pairs: tuple[Pair, ...], beneath: Foundations) -> Iterator[RuleChange]:
     if old.number != new.number:
         words = (f"was {old.number}",)
-        yield Change(new.number, RENUMBERED, new.title, old.number, new.number, words=words)
+        yield RuleChange(new.number, RENUMBERED, new.title, old.number, new.number, words=words)
     kept, notes = _earlier(old, new)
     found = together(
         [
@@ -99,14 +101,14 @@ def _of_both(old: Clause, new: Clause, pairs: tuple[Pair, ...], beneath: Foundat
     )
     if found.change != "same" or notes:
         change = found.change if found.change != "same" else CHANGED
-        yield Change(
+        yield RuleChange(
             new.number, change, new.title, in_words(old), in_words(new), found.by, (*found.words, *notes)
         )
         return
     said = [(getattr(old, part), getattr(new, part)) for part in ("title", "text", "interpretation", "act")]
     if any(before.split() != after.split() for before, after in said):
         before, after = next(pair for pair in (said[1], *said) if pair[0].split() != pair[1].split())
-        yield Change(new.number, REWORDED, new.title, before, after)
+        yield RuleChange(new.number, REWORDED, new.title, before, after)
 
 
 def in_words(clause: Clause) -> str:

@@ -19,7 +19,7 @@ from checker.kinds.frame.framed import Framed
 from checker.pack.model import Clause, Pack
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
-from checker.quantities.formula.grammar import Tree
+from checker.quantities.formula.grammar import FormulaTree
 from checker.studies.change.foundation_changes import Moved, everything_moved
 
 
@@ -137,8 +137,8 @@ def _dependence(expression: Expression, moved: Moved, pack: Pack) -> Way | None:
     return None if found == Way(NOT_AT_ALL) else found
 
 
-def _is(moved: Moved) -> Callable[[Tree, ast.AST], bool]:
-    def part(tree: Tree, node: ast.AST) -> bool:
+def _is(moved: Moved) -> Callable[[FormulaTree, ast.AST], bool]:
+    def part(tree: FormulaTree, node: ast.AST) -> bool:
         if moved.column and moved.column != "value":
             return isinstance(node, ast.Attribute) and tree.name(node) == moved.column
         if moved.column:
@@ -149,7 +149,7 @@ def _is(moved: Moved) -> Callable[[Tree, ast.AST], bool]:
 
 
 def _behind(moved: Moved, pack: Pack) -> Expand:
-    def expand(name: str) -> tuple[Tree, ast.AST] | None:
+    def expand(name: str) -> tuple[FormulaTree, ast.AST] | None:
         derived = pack.derived.get(name)
         if derived is None or name == moved.name or derived.expression.tree is None:
             return None
@@ -175,7 +175,7 @@ def _words_of(clause: Clause) -> frozenset[str]:
     return frozenset(found)
 
 
-def _texts(tree: Tree) -> set[str]:
+def _texts(tree: FormulaTree) -> set[str]:
     return {
         fold(tree.quoted(node))
         for node in ast.walk(tree.body)

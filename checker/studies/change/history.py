@@ -10,7 +10,7 @@ from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.in_force import days_of_change, load_pack
 from checker.pack.model import Pack
 from checker.reading.problems import InputError
-from checker.studies.change.comparison import Change, compare, in_words
+from checker.studies.change.comparison import RuleChange, compare, in_words
 from checker.studies.change.pairing import paired
 
 
@@ -22,7 +22,7 @@ class Version:
     pack: Pack
     number: str
     """Its number in that edition; "" where it did not stand there."""
-    changes: tuple[Change, ...] = ()
+    changes: tuple[RuleChange, ...] = ()
     """What was new in it."""
     reasons: tuple[str, ...] = ()
     """Why, as the bulletins say that changed it then."""

@@ -11,7 +11,7 @@ from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.model import Pack
 from checker.quantities.folding import fold
-from checker.studies.change.comparison import Change, compare
+from checker.studies.change.comparison import RuleChange, compare
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +23,7 @@ class Notice:
     """As in force on the day before."""
     after: Pack
     """As in force on its first day."""
-    changes: tuple[Change, ...]
+    changes: tuple[RuleChange, ...]
 
 
 def notice(folder: PackFolder, name: str) -> Notice:

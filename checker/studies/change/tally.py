@@ -10,7 +10,7 @@ from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, Amount
 from checker.pack.model import ADVISORY, Pack
-from checker.studies.change.affected import Affected, Effect
+from checker.studies.change.affected import Affected, ClauseEffect
 from checker.studies.change.bands import Bands
 from checker.studies.change.pairing import Pair
 
@@ -34,10 +34,10 @@ class Tally:
     """Cars for which the outcome or the margin is another."""
     margins: dict[str, tuple[Bands, Bands]] = field(default_factory=dict)
     """By unit ("" for plain numbers): before and after, in that unit, percentages in points."""
-    hardest: list[tuple[Affected, Effect]] = field(default_factory=list)
+    hardest: list[tuple[Affected, ClauseEffect]] = field(default_factory=list)
     """Cars that newly fail, now or later, those furthest over first; at most `HARDEST`."""
 
-    def add(self, car: Affected, effect: Effect) -> None:
+    def add(self, car: Affected, effect: ClauseEffect) -> None:
         """Count what the clause says of one car."""
         self.cars += 1
         self.failing[0] += effect.before == FAIL
@@ -66,7 +66,7 @@ class Tally:
         return self
 
 
-def _hardness(car: Affected, effect: Effect) -> tuple[bool, Fraction, str, str]:
+def _hardness(car: Affected, effect: ClauseEffect) -> tuple[bool, Fraction, str, str]:
     margin = effect.margin_after if effect.newly_fails else effect.later and effect.later.margin
     return (effect.fails_later, Fraction(margin.value) if margin else Fraction(0), car.number, car.place)
 

@@ -14,7 +14,7 @@ from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.in_force import days_of_change, load_pack
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.model import Clause, Pack
-from checker.pack.reading.cells import Edge
+from checker.pack.reading.cells import BandEnd
 from checker.quantities.days import parse_day
 from checker.reading.problems import InputError
 
@@ -138,7 +138,7 @@ def _days_of(table: str, pack: Pack) -> Iterator[date]:
                     yield from _first_otherwise(cell.band.high, owned_begins=False)
 
 
-def _first_otherwise(edge: Edge, *, owned_begins: bool) -> Iterator[date]:
+def _first_otherwise(edge: BandEnd, *, owned_begins: bool) -> Iterator[date]:
     """The first day beyond an edge that is a day: the edge itself where a band begins with it, else the day after."""
     if isinstance(edge.value, date):
         yield edge.value if edge.owned == owned_begins else _after(edge.value)

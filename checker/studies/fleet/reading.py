@@ -26,7 +26,7 @@ _FILES = (".yaml", ".yml", ".json", LINES)
 
 
 @dataclass(frozen=True, slots=True)
-class Record:
+class QueuedDeclaration:
     """One declaration on its way to be judged."""
 
     file: str
@@ -62,7 +62,7 @@ class Record:
         return replace(span, line=span.line + below, end_line=span.end_line + below)
 
 
-def records(places: Iterable[str]) -> Iterator[Record]:
+def records(places: Iterable[str]) -> Iterator[QueuedDeclaration]:
     """Every declaration at these places, in the order given; those of a folder by name, folders inside it too.
 
     Args:
@@ -72,7 +72,7 @@ def records(places: Iterable[str]) -> Iterator[Record]:
         if file.endswith(LINES) and os.path.isfile(file):
             yield from _lines(file)
         else:
-            yield Record(file)
+            yield QueuedDeclaration(file)
 
 
 def _files(places: Iterable[str]) -> Iterator[str]:
@@ -87,16 +87,16 @@ def _files(places: Iterable[str]) -> Iterator[str]:
                     yield os.path.join(folder, name)
 
 
-def _lines(file: str) -> Iterator[Record]:
+def _lines(file: str) -> Iterator[QueuedDeclaration]:
     try:
         with open(file, "rb") as opened:
             number = 0
             while line := opened.readline(MOST_BYTES + 2):
                 number += 1
                 if line.strip():
-                    yield Record(file, number, line)
+                    yield QueuedDeclaration(file, number, line)
     except OSError:
-        yield Record(file)  # told with its reason when it is read
+        yield QueuedDeclaration(file)  # told with its reason when it is read
 
 
 def count(places: Iterable[str]) -> int:

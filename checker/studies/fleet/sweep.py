@@ -35,7 +35,7 @@ RESOLUTION = Fraction(1, 10**6)
 
 
 @dataclass(frozen=True, slots=True)
-class Turn:
+class OutcomeTurn:
     """A value at which the outcome of one car changes."""
 
     value: Fraction
@@ -57,7 +57,7 @@ class Swept:
     name: str
     first: str
     """Its outcome at the lowest value."""
-    turns: tuple[Turn, ...]
+    turns: tuple[OutcomeTurn, ...]
     """From low to high."""
 
 
@@ -137,7 +137,7 @@ class _Judged:
     def outcome(self, value: Fraction) -> str:
         return self.at(value).outcome
 
-    def turns(self, low: Fraction, high: Fraction) -> Iterator[Turn]:
+    def turns(self, low: Fraction, high: Fraction) -> Iterator[OutcomeTurn]:
         """Every change between two values, from low to high."""
         if low >= high or (self._sweeper.number.one_sided and self.outcome(low) == self.outcome(high)):
             return
@@ -151,14 +151,14 @@ class _Judged:
         yield turn
         yield from self.turns(turn.value + gap, high)
 
-    def _by_margin(self, low: Fraction, high: Fraction) -> Turn | None:
+    def _by_margin(self, low: Fraction, high: Fraction) -> OutcomeTurn | None:
         """A change at a value to which some margin leads."""
         for value in self._leads(low, high):
             near = self._sweeper.near
             at = self.outcome(value)
             below, above = self.outcome(max(value - near, low)), self.outcome(min(value + near, high))
             if not below == at == above:
-                return Turn(value, not self._sweeper.counts_gear, below, at, above)
+                return OutcomeTurn(value, not self._sweeper.counts_gear, below, at, above)
         return None
 
     def _leads(self, low: Fraction, high: Fraction) -> Iterator[Fraction]:
@@ -187,7 +187,7 @@ class _Judged:
         band = Fraction(float(spread.factor) * math.sqrt(spread.variance))
         return (band, -band, Fraction(0))
 
-    def _closed_in(self, low: Fraction, high: Fraction) -> Turn:
+    def _closed_in(self, low: Fraction, high: Fraction) -> OutcomeTurn:
         """The change between two values of different outcome, to the resolution."""
         below, above = self.outcome(low), self.outcome(high)
         first = below
@@ -199,7 +199,7 @@ class _Judged:
                 low = middle
             else:
                 high, above = middle, self.outcome(middle)
-        return Turn(high, self._sweeper.whole, below, self.outcome(high), above)
+        return OutcomeTurn(high, self._sweeper.whole, below, self.outcome(high), above)
 
 
 @dataclass(frozen=True, slots=True)
@@ -212,7 +212,7 @@ class Point:
     """How many cars come to each outcome just below."""
     at: Counter[str]
     above: Counter[str]
-    cars: tuple[tuple[Swept, Turn], ...]
+    cars: tuple[tuple[Swept, OutcomeTurn], ...]
     """Those whose outcome changes here."""
 
 
@@ -241,7 +241,7 @@ class Curve:
 def curve(cars: Iterable[Swept]) -> Curve:
     """What became of single cars, added up."""
     first: Counter[str] = Counter()
-    here: dict[Fraction, list[tuple[Swept, Turn]]] = {}
+    here: dict[Fraction, list[tuple[Swept, OutcomeTurn]]] = {}
     for car in cars:
         first[car.first] += 1
         for turn in car.turns:

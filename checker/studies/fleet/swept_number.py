@@ -22,7 +22,7 @@ from checker.quantities.display import show
 from checker.quantities.kind import DATE, NUMBER, Kind
 from checker.quantities.literal import LiteralError, parse_literal, parse_quantity
 from checker.quantities.units import Unit
-from checker.reading.document import Change
+from checker.reading.document import Edit
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import format_path, parse_path
 from checker.reading.problems import Path
@@ -185,12 +185,12 @@ class Varied:
         document = self._pack.document
         kept = _bearing_on(self.number.clause, self._pack)
         changes = [
-            Change(("clauses",), {n: document.get(("clauses", n)) for n in kept}, document, ("clauses",))
+            Edit(("clauses",), {n: document.get(("clauses", n)) for n in kept}, document, ("clauses",))
         ]
         return document.edited(changes, "PK199")
 
     def _at(self, value: Fraction) -> Pack:
-        change = Change(self.number.path, self.number.data(value))
+        change = Edit(self.number.path, self.number.data(value))
         built = build_pack(self._document.edited([change], "PK199"))
         return replace(built, approvals=self._pack.approvals)
 

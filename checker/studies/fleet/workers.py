@@ -18,7 +18,7 @@ from typing import TypeVar, cast
 
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
-from checker.studies.fleet.reading import Record
+from checker.studies.fleet.reading import QueuedDeclaration
 
 R = TypeVar("R")
 Work = Callable[[Document, str], R]
@@ -34,7 +34,7 @@ _work: Work[object] | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Problems:
+class DeclarationProblems:
     """What is wrong with a declaration, on its way from a helper."""
 
     found: tuple[Problem, ...]
@@ -47,7 +47,7 @@ def cores() -> int:
 
 
 def judge_all(
-    records: Iterable[Record], work: Work[R], make: Callable[[], Work[R]], jobs: int
+    records: Iterable[QueuedDeclaration], work: Work[R], make: Callable[[], Work[R]], jobs: int
 ) -> Iterator[R | InputError]:
     """What becomes of each declaration, in their order; the error of those that cannot be used.
 
@@ -64,7 +64,7 @@ def judge_all(
     yield from _by_helpers(chain(first, waiting), make, jobs)
 
 
-def _one(record: Record, work: Work[R]) -> R | InputError:
+def _one(record: QueuedDeclaration, work: Work[R]) -> R | InputError:
     try:
         return record.judged(lambda document: work(document, record.place))
     except InputError as error:
@@ -72,14 +72,16 @@ def _one(record: Record, work: Work[R]) -> R | InputError:
 
 
 def _by_helpers(
-    records: Iterator[Record], make: Callable[[], Work[R]], jobs: int
+    records: Iterator[QueuedDeclaration], make: Callable[[], Work[R]], jobs: int
 ) -> Iterator[R | InputError]:
     pool = ProcessPoolExecutor(jobs, initializer=_begin, initargs=(make,))
-    under_way: deque[Future[list[R | Problems]]] = deque()
+    under_way: deque[Future[list[R | DeclarationProblems]]] = deque()
     try:
         while some := list(islice(records, _AT_A_TIME)):
             under_way.append(
-                pool.submit(cast(Callable[[list[Record]], list[R | Problems]], _in_helper), some)
+                pool.submit(
+                    cast(Callable[[list[QueuedDeclaration]], list[R | DeclarationProblems]], _in_helper), some
+                )
             )
             if len(under_way) > 2 * jobs:
                 yield from _told(under_way.popleft().result())
@@ -96,13 +98,13 @@ def _begin(make: Callable[[], Work[object]]) -> None:
     _work = make()
 
 
-def _in_helper(records: list[Record]) -> list[object]:
+def _in_helper(records: list[QueuedDeclaration]) -> list[object]:
     """In a helper: the results, with problems as plain data: an exception does not travel well."""
     assert _work is not None
     found = [_one(record, _work) for record in records]
-    return [Problems(one.problems) if isinstance(one, InputError) else one for one in found]
+    return [DeclarationProblems(one.problems) if isinstance(one, InputError) else one for one in found]
 
 
-def _told(found: list[R | Problems]) -> Iterator[R | InputError]:
+def _told(found: list[R | DeclarationProblems]) -> Iterator[R | InputError]:
     for one in found:
-        yield InputError(one.found) if isinstance(one, Problems) else one
+        yield InputError(one.found) if isinstance(one, DeclarationProblems) else one

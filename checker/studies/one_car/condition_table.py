@@ -14,7 +14,7 @@ from checker.car.described.stated import ACROSS, ALONG
 from checker.car.described.vocabulary import Condition
 from checker.car.weights.differences import spot_of
 from checker.car.weights.fuel import layers
-from checker.car.weights.geometry import Amount, Spot
+from checker.car.weights.geometry import MaybeFraction, Spot
 from checker.car.weights.states import BUILT_IN, state_of
 from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, LegalFuel
@@ -33,20 +33,20 @@ class Corner:
     """The car in one state."""
 
     state: State
-    kg: dict[str, Amount]
+    kg: dict[str, MaybeFraction]
     """By `NAMES`."""
-    shares: dict[str, Amount]
+    shares: dict[str, MaybeFraction]
     """Parts of the total, as ratios."""
 
 
 @dataclass(frozen=True, slots=True)
-class Effect:
+class KilogramEffect:
     """What one kilogram more at a place does to the car as it was weighed."""
 
     place: str
-    inside: Amount
+    inside: MaybeFraction
     """Change of the inside percentage, as a ratio."""
-    rear: Amount
+    rear: MaybeFraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,7 @@ class ConditionTable:
     fuel: tuple[tuple[Clause, LegalFuel], ...]
     """With how much fuel each clause is met, for every driver, tyre set and wear that it asks for."""
     finishes: tuple[Finish, ...]
-    effects: tuple[Effect, ...]
+    effects: tuple[KilogramEffect, ...]
     bearing: tuple[str, ...]
     """Numbers of the clauses that depend on the condition."""
 
@@ -103,10 +103,10 @@ def corner(car: Car, state: State | None) -> Corner:
 # -- what a kilogram does ----------------------------------------------------------------------------
 
 
-def effects_of(car: Car) -> Iterator[Effect]:
+def effects_of(car: Car) -> Iterator[KilogramEffect]:
     """One kilogram more at each place that is known; what lies at one place stands once."""
     total, inside, rear = (car.weights().weight(name) for name in ("total", "inside", "rear"))
-    seen: set[tuple[Amount, Amount]] = set()
+    seen: set[tuple[MaybeFraction, MaybeFraction]] = set()
     for place, spot in _places(car):
         if isinstance(spot.along, Unknown) or isinstance(spot.across, Unknown):
             continue
@@ -117,10 +117,10 @@ def effects_of(car: Car) -> Iterator[Effect]:
         to_inside = to_left
         if not isinstance(to_left, Unknown) and car.vocabulary.inside == "right":
             to_inside = 1 - to_left
-        yield Effect(place, _gained(inside, to_inside, total), _gained(rear, to_rear, total))
+        yield KilogramEffect(place, _gained(inside, to_inside, total), _gained(rear, to_rear, total))
 
 
-def _gained(part: Amount, share: Amount, total: Amount) -> Amount:
+def _gained(part: MaybeFraction, share: MaybeFraction, total: MaybeFraction) -> MaybeFraction:
     """What a part of the total gains in its percentage by one kilogram of which it takes a share."""
     known = [value for value in (part, share, total) if not isinstance(value, Unknown)]
     if len(known) < 3:

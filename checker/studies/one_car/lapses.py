@@ -29,7 +29,7 @@ from checker.quantities.folding import fold
 from checker.quantities.kind import DAYS
 from checker.reading.document import Document
 from checker.reading.problems import InputError
-from checker.studies.one_car.season import Meeting
+from checker.studies.one_car.season import SeasonMeeting
 from checker.verdict.inspection import Inspection, Outcome
 from checker.verdict.run import inspect_document
 
@@ -48,7 +48,7 @@ class Lapse:
     """The entry it is about, e.g. "belts"; "" where it is about the car."""
     last_day: date
     """The last day on which it is met, before the meeting."""
-    meeting: Meeting
+    meeting: SeasonMeeting
     """The first meeting at which it fails."""
     assessment: Assessment
     """At that meeting; of the item, where it is about one."""
@@ -57,10 +57,10 @@ class Lapse:
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class CarAtMeeting:
     """A car at one meeting."""
 
-    meeting: Meeting
+    meeting: SeasonMeeting
     inspection: Inspection
 
 
@@ -74,7 +74,7 @@ class Season:
     name: str
     """Of the car."""
     on: date
-    standings: tuple[Standing, ...]
+    standings: tuple[CarAtMeeting, ...]
     """At each meeting from that day on."""
     failing: tuple[Outcome, ...]
     """What fails already on the first day that was judged."""
@@ -107,7 +107,11 @@ class _Rules:
 
 
 def season(
-    document: Document, folder: PackFolder, meetings: Sequence[Meeting], on: date, audience: str = ENTRANT
+    document: Document,
+    folder: PackFolder,
+    meetings: Sequence[SeasonMeeting],
+    on: date,
+    audience: str = ENTRANT,
 ) -> Season:
     """Follow the car of a declaration through the meetings from a day on.
 
@@ -117,7 +121,7 @@ def season(
     rules = _Rules(folder)
     ahead = sorted((m for m in meetings if m.day >= on), key=lambda m: m.day)
     standings = tuple(
-        Standing(meeting, inspect_document(rules.on(meeting.day), document, meeting.day, audience))
+        CarAtMeeting(meeting, inspect_document(rules.on(meeting.day), document, meeting.day, audience))
         for meeting in ahead
     )
     before = _judged_before(rules, document, on, audience)
@@ -150,10 +154,10 @@ class _Breach:
     met: date
     found: Assessment
     """When it was met."""
-    standing: Standing
+    standing: CarAtMeeting
 
 
-def _breaches(before: Inspection | None, standings: Sequence[Standing]) -> Iterator[_Breach]:
+def _breaches(before: Inspection | None, standings: Sequence[CarAtMeeting]) -> Iterator[_Breach]:
     earlier = [before] if before is not None else []
     known: set[tuple[str, str]] = set()
     for standing in standings:

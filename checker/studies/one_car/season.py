@@ -27,21 +27,21 @@ _EXAMPLE = "- {name: Spring meeting, date: 2026-05-03}"
 
 
 @dataclass(frozen=True, slots=True)
-class Meeting:
+class SeasonMeeting:
     """A day on which cars are judged."""
 
     name: str
     day: date
 
 
-def read_meetings(document: Document) -> tuple[Meeting, ...]:
+def read_meetings(document: Document) -> tuple[SeasonMeeting, ...]:
     """The meetings in a file, by day.
 
     Raises:
         InputError: With every mistake found (codes SN2xx).
     """
     problems = Problems()
-    found: list[Meeting] = []
+    found: list[SeasonMeeting] = []
     listed = document.data
     if not isinstance(listed, list) or not listed:
         problems.add("SN201", "this is not a list of meetings", document.span(()), hint=f"write {_EXAMPLE}")
@@ -61,7 +61,7 @@ def read_meetings(document: Document) -> tuple[Meeting, ...]:
     return tuple(sorted(found, key=lambda meeting: meeting.day))
 
 
-def _meeting(document: Document, path: Path, problems: Problems) -> Meeting | None:
+def _meeting(document: Document, path: Path, problems: Problems) -> SeasonMeeting | None:
     given = document.get(path)
     if not isinstance(given, dict):
         problems.add("SN202", "a meeting is a name and a day", document.span(path), hint=f"write {_EXAMPLE}")
@@ -93,4 +93,4 @@ def _meeting(document: Document, path: Path, problems: Problems) -> Meeting | No
         hint = "a day is written 2026-05-03"
         problems.add("SN203", str(error), document.span((*path, "date")), hint=hint)
         return None
-    return Meeting(str(name).strip(), parsed) if sound else None
+    return SeasonMeeting(str(name).strip(), parsed) if sound else None

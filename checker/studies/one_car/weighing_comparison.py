@@ -15,7 +15,7 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.car.described.standard import WHEELS
 from checker.car.scene import Scene
-from checker.car.weights.differences import Change
+from checker.car.weights.differences import WeightChange
 from checker.car.weights.states import state_of
 from checker.car.weights.weights import PAIRS, State
 from checker.kinds.judging.spread import effective_degrees, relevant, sensitivities, total
@@ -28,7 +28,7 @@ PERCENTAGES = ("left", "front")
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
+class WeightDifference:
     """One weight, or one part of the weight, by both weighings."""
 
     name: str
@@ -64,9 +64,9 @@ class WeighingComparison:
 
     home: Car
     club: Car
-    changes: tuple[Change, ...]
+    changes: tuple[WeightChange, ...]
     """What the club's weighing was corrected by."""
-    differences: tuple[Difference, ...]
+    differences: tuple[WeightDifference, ...]
     not_shown: Unknown
     """What would be needed to compare what is not in `differences`."""
     unstated_gear: tuple[str, ...]
@@ -114,11 +114,11 @@ def compare_weighings(home: Car, club: Car, confidence: Fraction) -> WeighingCom
     names += [f"percentage.{name}" for name in PERCENTAGES]
     if not corrected.changes:
         names += [f"weight.{wheel}" for wheel in WHEELS]
-    found: list[Difference] = []
+    found: list[WeightDifference] = []
     unknown: list[Unknown] = []
     for name in names:
         difference = _difference(name, Scene(home), Scene(club, state), confidence)
-        if isinstance(difference, Difference):
+        if isinstance(difference, WeightDifference):
             found.append(difference)
         elif name.partition(".")[2] in PAIRS:
             unknown.append(difference)
@@ -134,7 +134,7 @@ def compare_weighings(home: Car, club: Car, confidence: Fraction) -> WeighingCom
     )
 
 
-def _is_twist(found: Sequence[Difference]) -> bool:
+def _is_twist(found: Sequence[WeightDifference]) -> bool:
     wheels = [one.is_real for one in found if one.name.partition(".")[2] in WHEELS]
     others = [one.is_real for one in found if one.name.partition(".")[2] not in WHEELS]
     return any(wheels) and not any(others)
@@ -150,7 +150,7 @@ def _condition_of(car: Car) -> State | Unknown:
     return state_of(facts["fuel"], facts["driver"], facts["tyres"], wear)
 
 
-def _difference(name: str, home: Scene, club: Scene, confidence: Fraction) -> Difference | Unknown:
+def _difference(name: str, home: Scene, club: Scene, confidence: Fraction) -> WeightDifference | Unknown:
     what, _, which = name.partition(".")
 
     def value(scene: Scene) -> tuple[Fraction, ...] | Unknown:
@@ -170,13 +170,13 @@ def _difference(name: str, home: Scene, club: Scene, confidence: Fraction) -> Di
     variance = total(one.variance for one in both)
     two_sided = (1 + confidence) / 2
     factor = coverage_factor(two_sided, effective_degrees(both, variance) if variance else None)
-    return Difference(name, sides[0][0], sides[1][0], variance, factor)
+    return WeightDifference(name, sides[0][0], sides[1][0], variance, factor)
 
 
 # -- what to enter at home ---------------------------------------------------------------------------
 
 
-def _offsets(home: Car, found: Iterable[Difference]) -> dict[str, Fraction]:
+def _offsets(home: Car, found: Iterable[WeightDifference]) -> dict[str, Fraction]:
     """What the home gear's offsets are to be, to show what the club's shows; {} where nothing real is to be set right.
 
     Each pad by itself where single wheels could be compared, else every load by the same, so that the total comes out.

@@ -11,7 +11,7 @@ from checker.car.declaration.loading import formula_of, load_car
 from checker.car.described.stated import ACROSS, ALONG, DEFAULT, WHAT_IF
 from checker.car.reading.mistakes import CODES
 from checker.quantities.kind import Unknown
-from checker.reading.document import Change
+from checker.reading.document import Edit
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import ABSENT, COMPLETE, known, loaded, problems, varied, vocabulary
@@ -207,7 +207,7 @@ def test_what_officials_read_counts_for_everybody() -> None:
 
 def test_a_what_if_is_marked() -> None:
     document = parse_document(b'formula: dunlin\ncar: {number: "27"}\n', "car.yaml", "CD")
-    edited = document.edited([Change(("engine", "capacity"), "1450 cc")], "CD199")
+    edited = document.edited([Edit(("engine", "capacity"), "1450 cc")], "CD199")
     car = load_car(edited, vocabulary())
     stated = car.stated("engine.capacity")
     assert stated is not None

@@ -14,7 +14,7 @@ from checker.car.car import Car
 from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.standard import WHEELS
 from checker.car.errors.every import every_source, sources_of
-from checker.car.errors.sources import Source, moved
+from checker.car.errors.sources import ErrorSource, moved
 from checker.car.errors.weighing import REPEATS
 from checker.car.gear.floor import Floor
 from tests.car.cars import known, loaded, made_up_cars, varied
@@ -43,7 +43,7 @@ def wheels(*kg: float | str, **more: Any) -> dict[str, Any]:
 ONE = wheels(150, 148, 172, 170)
 
 
-def slope(car: Car, source: Source, name: str, which: int | None = None) -> Fraction:
+def slope(car: Car, source: ErrorSource, name: str, which: int | None = None) -> Fraction:
     """What a weight (or "percentage.NAME") gains by the unit of the source."""
 
     def value(of: Car) -> Fraction:
@@ -59,7 +59,7 @@ def variance(car: Car, name: str, which: int | None = None) -> Fraction:
     return sum((slope(car, s, name, which) ** 2 * s.variance for s in sources_of(car, tokens)), Fraction(0))
 
 
-def one(car: Car, name: str) -> Source:
+def one(car: Car, name: str) -> ErrorSource:
     (found,) = [source for source in every_source(car) if name in source.name]
     return found
 

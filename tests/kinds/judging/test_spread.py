@@ -10,7 +10,7 @@ import pytest
 import checker.kinds.limiting.judging as limit
 from checker.car.described.asking import MEAN, single
 from checker.car.errors.every import every_source
-from checker.car.errors.sources import Lever, Source
+from checker.car.errors.sources import ErrorSource, Perturbation
 from checker.car.scene import Scene
 from checker.kinds.judging import spread
 from checker.kinds.judging.assessment import NOT_SHOWN, Spread
@@ -90,7 +90,7 @@ def test_leaving_out_what_cannot_matter_changes_nothing(monkeypatch: pytest.Monk
     quick = every_spread(monkeypatch)
     assert sum(one is not None for one in quick) > 40
 
-    def all_of_them(scene: Scene, _: Any) -> tuple[Source, ...]:
+    def all_of_them(scene: Scene, _: Any) -> tuple[ErrorSource, ...]:
         counts = MEAN if scene.weighing is None else single(scene.weighing)
         other = {MEAN, *(single(n) for n in range(scene.car.weighings))} - {counts}
         return tuple(source for source in every_source(scene.car) if source.moves not in other)
@@ -208,9 +208,9 @@ def test_several_values_of_one_instrument_are_out_together() -> None:
 
 def found(variance: int, degrees: int | None = None, group: str = "") -> spread.Sensitivity:
     """A source whose part in the variance, as it enters a margin, is `variance`."""
-    lever = Lever("of nothing", lambda car, _: car)
+    lever = Perturbation("of nothing", lambda car, _: car)
     known = None if degrees is None else Fraction(degrees)
-    source = Source("s", Fraction(variance), "m", lever, known, group=group)
+    source = ErrorSource("s", Fraction(variance), "m", lever, known, group=group)
     return spread.Sensitivity(source, Fraction(1), Fraction(variance))
 
 

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from checker.meeting.record.chain import (
     FIRST,
-    Entry,
+    RecordEntry,
     canonical,
     faults,
     from_print,
@@ -28,8 +28,8 @@ plain = st.recursive(
 contents = st.dictionaries(st.text(max_size=8), plain, max_size=4)
 
 
-def chain_of(*data: object) -> list[Entry]:
-    found: list[Entry] = []
+def chain_of(*data: object) -> list[RecordEntry]:
+    found: list[RecordEntry] = []
     previous = FIRST
     for number, content in enumerate(data, start=1):
         entry = linked(

@@ -4,7 +4,7 @@ from datetime import timedelta
 
 import pytest
 
-from checker.meeting.record.chain import FIRST, Entry, canonical, linked
+from checker.meeting.record.chain import FIRST, RecordEntry, canonical, linked
 from checker.meeting.record.contents import (
     SCRUTINEERING,
     Announced,
@@ -23,7 +23,7 @@ from checker.meeting.record.day import Day, replay
 from tests.meeting.records import opened
 
 
-def chain(*contents: Content, at: str = "2026-05-03T07:00:00.000Z") -> list[Entry]:
+def chain(*contents: Content, at: str = "2026-05-03T07:00:00.000Z") -> list[RecordEntry]:
     """A record that opens a meeting and then says these things."""
     first = opened()
     entries = [linked(1, first.kind, at, "KV", canonical(dict(first.content)), FIRST)]

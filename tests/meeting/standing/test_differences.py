@@ -3,12 +3,12 @@ from __future__ import annotations
 from pathlib import Path
 
 from checker.meeting.session.session import Meeting
-from checker.meeting.standing.differences import Difference, differences
+from checker.meeting.standing.differences import NotAsDeclared, differences
 from checker.meeting.taking.measuring import Finding, measure
 from tests.meeting.days import a_meeting, shifted, weighed
 
 
-def found(meeting: Meeting) -> list[Difference]:
+def found(meeting: Meeting) -> list[NotAsDeclared]:
     car = meeting.car("7")
     return differences(meeting, car, meeting.judgement(car).inspection.car)
 
@@ -32,12 +32,12 @@ def test_what_it_does_not_explain_is_listed(tmp_path: Path) -> None:
         measured(meeting, "body.sound", "no")
         weighed(meeting, loads=shifted(front_left=5))
         assert found(meeting) == [
-            Difference("weight.total", "590 kg", "595 kg", "3 kg"),
-            Difference("weight.left", "308 kg", "313 kg", "1.5 kg"),
-            Difference("weight.front", "296 kg", "301 kg", "1.5 kg"),
-            Difference("dimensions.ride_height", "90 mm", "90.8 mm", "0.7 mm"),
-            Difference("body.sound", "true", "false"),
-            Difference("components.front discs.thickness", "9 mm", "8.8 mm", "0.075 mm"),
+            NotAsDeclared("weight.total", "590 kg", "595 kg", "3 kg"),
+            NotAsDeclared("weight.left", "308 kg", "313 kg", "1.5 kg"),
+            NotAsDeclared("weight.front", "296 kg", "301 kg", "1.5 kg"),
+            NotAsDeclared("dimensions.ride_height", "90 mm", "90.8 mm", "0.7 mm"),
+            NotAsDeclared("body.sound", "true", "false"),
+            NotAsDeclared("components.front discs.thickness", "9 mm", "8.8 mm", "0.075 mm"),
         ]
 
 
@@ -49,8 +49,8 @@ def test_a_gauge_is_held_against_what_is_declared(tmp_path: Path) -> None:
         measured(meeting, "dimensions.ride_height", "85 mm", gauge="no-go")
         measured(meeting, "components.front discs.thickness", "10 mm", gauge="go")
         assert found(meeting) == [
-            Difference("dimensions.ride_height", "90 mm", "below 85 mm (gauge did not go)"),
-            Difference("components.front discs.thickness", "9 mm", "above 10 mm (gauge went)"),
+            NotAsDeclared("dimensions.ride_height", "90 mm", "below 85 mm (gauge did not go)"),
+            NotAsDeclared("components.front discs.thickness", "9 mm", "above 10 mm (gauge went)"),
         ]
 
 

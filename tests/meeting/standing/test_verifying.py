@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.chain import FIRST, Entry, canonical, linked, printed
+from checker.meeting.record.chain import FIRST, RecordEntry, canonical, linked, printed
 from checker.meeting.record.store import Store
 from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
@@ -99,9 +99,9 @@ def test_a_row_put_in_is_found(day: Path) -> None:
     assert codes(verify(day)) == {"MT401"}
 
 
-def rebuilt(entries: list[Entry]) -> list[Entry]:
+def rebuilt(entries: list[RecordEntry]) -> list[RecordEntry]:
     """A chain made anew from these entries, without a flaw in itself."""
-    found: list[Entry] = []
+    found: list[RecordEntry] = []
     previous = FIRST
     for number, entry in enumerate(entries, start=1):
         found.append(linked(number, entry.kind, entry.at, entry.by, entry.content, previous))
@@ -109,7 +109,7 @@ def rebuilt(entries: list[Entry]) -> list[Entry]:
     return found
 
 
-def put_back(path: Path, entries: list[Entry]) -> None:
+def put_back(path: Path, entries: list[RecordEntry]) -> None:
     values = [(e.number, e.kind, e.at, e.by, e.content, e.previous, e.hash) for e in entries]
     statements = [("INSERT INTO entry VALUES (?, ?, ?, ?, ?, ?, ?)", row) for row in values]
     tampered(path, ("DELETE FROM entry", ()), *statements)
@@ -128,7 +128,7 @@ def test_a_chain_built_anew_is_found_with_a_hash_printed_on_a_slip(day: Path) ->
     slip = rows(day)[-3].hash
     entries = rows(day)
     changed = [
-        Entry(e.number, e.kind, e.at, "TB", e.content, e.previous, e.hash) if e.kind == "ruled" else e
+        RecordEntry(e.number, e.kind, e.at, "TB", e.content, e.previous, e.hash) if e.kind == "ruled" else e
         for e in entries
     ]
     later = [e if e.kind != "weighed" else _earlier(e) for e in changed]
@@ -159,8 +159,8 @@ def test_a_printed_hash_is_told_by_the_entry_that_has_it_and_by_how_many_came_af
     assert "lost its tail" not in " ".join(page.text().split())
 
 
-def _earlier(entry: Entry) -> Entry:
-    return Entry(entry.number, entry.kind, "2026-05-03T06:00:00.000Z", entry.by, entry.content, "", "")
+def _earlier(entry: RecordEntry) -> RecordEntry:
+    return RecordEntry(entry.number, entry.kind, "2026-05-03T06:00:00.000Z", entry.by, entry.content, "", "")
 
 
 def test_a_reading_that_was_changed_in_a_chain_built_anew_is_found_by_its_verdict(day: Path) -> None:
@@ -169,7 +169,7 @@ def test_a_reading_that_was_changed_in_a_chain_built_anew_is_found_by_its_verdic
     at = next(i for i, e in enumerate(entries) if e.kind == "weighed")
     content = json.loads(entries[at].content)
     content["loads"]["front_left"] = "157.0 kg"
-    entries[at] = Entry(at + 1, "weighed", entries[at].at, entries[at].by, canonical(content), "", "")
+    entries[at] = RecordEntry(at + 1, "weighed", entries[at].at, entries[at].by, canonical(content), "", "")
     put_back(day, rebuilt(entries))
     found = verify(day)
     assert codes(found) == {"MT406"}
@@ -196,7 +196,7 @@ def test_what_an_entry_says_of_itself_is_worked_out_again(
     content = {**json.loads(entries[at].content), key: value}
     if json.loads(entries[at].content)[key] == value:
         content[key] = list(reversed(value))  # type: ignore[call-overload]
-    entries[at] = Entry(at + 1, kind, entries[at].at, entries[at].by, canonical(content), "", "")
+    entries[at] = RecordEntry(at + 1, kind, entries[at].at, entries[at].by, canonical(content), "", "")
     put_back(day, rebuilt(entries))
     found = verify(day)
     assert codes(found) == {code}
@@ -221,7 +221,7 @@ def test_an_entry_that_no_program_of_this_kind_writes_is_told(
     day: Path, kind: str, content: dict[str, object], word: str
 ) -> None:
     entries = rows(day)
-    entries.append(Entry(len(entries) + 1, kind, entries[-1].at, "KV", canonical(content), "", ""))
+    entries.append(RecordEntry(len(entries) + 1, kind, entries[-1].at, "KV", canonical(content), "", ""))
     put_back(day, rebuilt(entries))
     found = verify(day)
     assert codes(found) == {"MT407"}

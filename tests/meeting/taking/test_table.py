@@ -6,13 +6,21 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.meeting.taking.table import COMMA, MOST_ROWS, POINT, Table, read_moment, read_number, read_table
+from checker.meeting.taking.table import (
+    COMMA,
+    MOST_ROWS,
+    POINT,
+    TextTable,
+    read_moment,
+    read_number,
+    read_table,
+)
 from checker.reading.problems import InputError, Span
 
 HERE = Span("t.csv", 2, 1, 2, 5, "line")
 
 
-def table(text: str | bytes, **more: str) -> Table:
+def table(text: str | bytes, **more: str) -> TextTable:
     return read_table(text if isinstance(text, bytes) else text.encode(), "t.csv", **more)
 
 

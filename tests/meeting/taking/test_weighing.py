@@ -9,7 +9,7 @@ from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.correcting import strike
 from checker.meeting.taking.entering import withdraw
-from checker.meeting.taking.weighing import Reading, weigh
+from checker.meeting.taking.weighing import ScaleReading, weigh
 from checker.reading.problems import InputError
 from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, refused, shifted, weighed
 
@@ -215,7 +215,7 @@ def test_a_state_that_cannot_be_is_refused(tmp_path: Path, more: dict[str, str],
 def test_without_a_word_on_fuel_nothing_is_taken_for_granted(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
         with pytest.raises(InputError) as error:
-            weigh(meeting, Reading("7", LOADS), "TB")
+            weigh(meeting, ScaleReading("7", LOADS), "TB")
         assert error.value.problems[0].message == "the fuel on board is not stated"
 
 
@@ -234,7 +234,7 @@ def test_axles_sides_or_a_total_from_a_weighbridge_will_do(tmp_path: Path) -> No
 def test_a_car_that_is_not_entered_or_has_withdrawn_is_not_weighed(tmp_path: Path) -> None:
     with a_meeting(tmp_path, {"7": car_text(), "17": car_text("17")}) as meeting:
         with pytest.raises(InputError) as error:
-            weigh(meeting, Reading("71", LOADS, fuel="6 L"), "TB")
+            weigh(meeting, ScaleReading("71", LOADS, fuel="6 L"), "TB")
         assert (refused(error), error.value.problems[0].hint) == ("MT203", "Did you mean '7'?")
         withdraw(meeting, "7", "engine", "KV")
         with pytest.raises(InputError) as error:
@@ -248,7 +248,7 @@ def test_a_correction_stands_in_the_place_of_what_it_corrects(tmp_path: Path) ->
         second = weighed(meeting)
         corrected = weigh(
             meeting,
-            Reading("7", shifted(front_left=1), corrects=first.number, reason="a digit slipped"),
+            ScaleReading("7", shifted(front_left=1), corrects=first.number, reason="a digit slipped"),
             "TB",
         )
         weighings = meeting.car("7").weighings(SCRUTINEERING)
@@ -268,14 +268,14 @@ def test_a_correction_needs_a_reason_and_an_entry_that_counts(tmp_path: Path) ->
             (1, "why", "MT207"),
         ):
             with pytest.raises(InputError) as error:
-                weigh(meeting, Reading("7", LOADS, corrects=corrects, reason=reason), "TB")
+                weigh(meeting, ScaleReading("7", LOADS, corrects=corrects, reason=reason), "TB")
             assert refused(error) == code
         with pytest.raises(InputError) as error:
-            weigh(meeting, Reading("8", LOADS, corrects=first.number, reason="why"), "TB")
+            weigh(meeting, ScaleReading("8", LOADS, corrects=first.number, reason="why"), "TB")
         assert refused(error) == "MT207"
-        weigh(meeting, Reading("7", LOADS, corrects=first.number, reason="why"), "TB")
+        weigh(meeting, ScaleReading("7", LOADS, corrects=first.number, reason="why"), "TB")
         with pytest.raises(InputError) as error:
-            weigh(meeting, Reading("7", LOADS, corrects=first.number, reason="again"), "TB")
+            weigh(meeting, ScaleReading("7", LOADS, corrects=first.number, reason="again"), "TB")
         assert "no longer counts since entry 5" in error.value.problems[0].message
 
 

@@ -6,7 +6,7 @@ from typing import Any
 
 from checker.car.scene import Scene
 from checker.kinds.contract.check import Check
-from checker.quantities.formula.edges import Edge, noting
+from checker.quantities.formula.edges import MetEdge, noting
 from tests.building import car_of, pack_of_check
 
 FACTS = """
@@ -23,7 +23,7 @@ def edges(check: str) -> list[tuple[str, Any]]:
     scene = Scene(car_of(pack, CAR))
     clause: Check = pack.clauses["1"].check
 
-    def told(edge: Edge) -> tuple[str, Any]:
+    def told(edge: MetEdge) -> tuple[str, Any]:
         return edge.text, edge.distance(edge.scene)
 
     with noting(lambda met: met.car is scene.car) as found:

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 
 from checker.quantities.dimension import MASS
-from checker.quantities.formula.scope import Cell, Column, NoLimit, Table
+from checker.quantities.formula.scope import Cell, Column, NoLimit, TableFunction
 from checker.quantities.kind import NUMBER, Kind, Unknown, quantity
 from tests.quantities.formula.workshop import SCOPE, absent, compiled, let, problems, reasons, value, wrong
 
@@ -93,7 +93,7 @@ def test_a_key_that_its_tree_does_not_know_finds_no_row() -> None:
     assert absent(value("by_material(seat.material)", scope=scope)) == ("seat.material",)
 
 
-BY_MATERIAL = Table(
+BY_MATERIAL = TableFunction(
     "by_material",
     (("material", Kind("any")),),
     {"value": Column(NUMBER)},

@@ -14,7 +14,16 @@ from checker.quantities.formula import form as forms
 from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
-from checker.quantities.formula.scope import Binding, Cell, Column, Entries, Field, NoLimit, Scope, Table
+from checker.quantities.formula.scope import (
+    Binding,
+    Cell,
+    Column,
+    Entries,
+    Field,
+    NoLimit,
+    Scope,
+    TableFunction,
+)
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, TRUTH, Kind, Unknown, quantity
 from checker.quantities.units import Unit, parse_unit
 
@@ -122,7 +131,7 @@ def entries(list_name: str, fields: Mapping[str, tuple[Kind, str]]) -> Entries:
     return Entries(list_name, made, read, lambda found: int(found.standing))
 
 
-def by_capacity() -> Table:
+def by_capacity() -> TableFunction:
     """`minimum(capacity)`: up to 1300 cc 560 kg, up to 1600 cc 1290 lb, above that no limit; nothing from 3000 cc."""
     cc, lb, kg = parse_unit("cc", None), parse_unit("lb", None), parse_unit("kg", None)
 
@@ -137,10 +146,10 @@ def by_capacity() -> Table:
         return {"value": Cell(NoLimit(reasons=("the table sets no limit",)))}
 
     columns = {"value": Column(quantity(MASS))}
-    return Table("minimum", (("capacity", quantity(LENGTH**3)),), columns, lookup)
+    return TableFunction("minimum", (("capacity", quantity(LENGTH**3)),), columns, lookup)
 
 
-def by_position() -> Table:
+def by_position() -> TableFunction:
     """`tyre(position, boosted)`: columns width and makers; other positions than front and rear have no row."""
     inch = parse_unit("in", None)
     columns = {
@@ -160,7 +169,7 @@ def by_position() -> Table:
         return None
 
     keys = (("position", Kind("text", words=("front", "rear"))), ("boosted", TRUTH))
-    return Table("tyre", keys, columns, lookup, check_words=check_words)
+    return TableFunction("tyre", keys, columns, lookup, check_words=check_words)
 
 
 def weights() -> dict[str, Binding]:

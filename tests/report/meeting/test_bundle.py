@@ -18,7 +18,7 @@ from checker.meeting.standing.bundle import gather
 from checker.meeting.taking.correcting import strike
 from checker.meeting.taking.measuring import Finding, announce, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule
-from checker.meeting.taking.weighing import Reading, weigh
+from checker.meeting.taking.weighing import ScaleReading, weigh
 from checker.report.meeting.bundle import as_zip, bundle_files
 from checker.report.words.findings import found_words
 from tests.meeting.days import LOADS, a_meeting, car_text, weighed
@@ -193,7 +193,7 @@ def test_why_a_reading_no_longer_counts_is_told_in_plain_words(tmp_path: Path) -
         assert "was struck by KV in entry" in told
         assert told.rstrip().endswith("wrong car.")
         again = meeting.car("8").weighings(SCRUTINEERING)[-1]
-        weigh(meeting, Reading("8", LOADS, corrects=again.number, reason="a digit was dropped"), "TB")
+        weigh(meeting, ScaleReading("8", LOADS, corrects=again.number, reason="a digit was dropped"), "TB")
         told = " ".join(bundle_files(gather(meeting, "8"))["no-longer-counts.txt"].decode().split())
         assert f"Entry {again.number} was corrected by TB in entry" in told
         assert told.endswith("a digit was dropped.")

@@ -15,11 +15,11 @@ from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import build_pack, read_pack_document
 from checker.pack.model import Pack
-from checker.reading.document import Change, Document
+from checker.reading.document import Document, Edit
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from checker.report.words.acts import act_words
-from checker.studies.change.affected import Affected, Comparator, Deadline, Effect, binding_from
+from checker.studies.change.affected import Affected, ClauseEffect, Comparator, Deadline, binding_from
 from checker.studies.change.pairing import Pair
 from checker.studies.change.tally import HARDEST, Fleet, counting
 from checker.verdict.run import inspect_document
@@ -33,7 +33,7 @@ def affected(old: Pack, new: Pack, car: dict[str, Any] | None = None, on: date =
     return Comparator(old, new, audience="entrant", on=on).judge(car_document(car), "car.yaml")
 
 
-def effect(old: Pack, new: Pack, car: dict[str, Any] | None = None, on: date = DAY) -> Effect:
+def effect(old: Pack, new: Pack, car: dict[str, Any] | None = None, on: date = DAY) -> ClauseEffect:
     [only] = affected(old, new, car, on).effects
     return only
 
@@ -165,7 +165,7 @@ def test_a_bulletin_binds_from_its_own_first_day(tmp_path: Path) -> None:
 
 def dunlin(changes: dict[tuple[str | int, ...], Any]) -> Pack:
     document = read_pack_document(DUNLIN)
-    return build_pack(document.edited([Change(path, value) for path, value in changes.items()], "PK199"))
+    return build_pack(document.edited([Edit(path, value) for path, value in changes.items()], "PK199"))
 
 
 def fleet_documents(number: int) -> list[Document]:

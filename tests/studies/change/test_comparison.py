@@ -16,7 +16,7 @@ from checker.pack.model import Pack
 from checker.reading.document import Plain
 from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import parse_document
-from checker.studies.change.comparison import CHANGES, Change, compare
+from checker.studies.change.comparison import CHANGES, RuleChange, compare
 from tests.building import HEAD, pack_of
 from tests.examples import examples
 
@@ -48,7 +48,7 @@ def pack(clause: str, more: str = MORE) -> Pack:
     return pack_of(f'"1": {{title: T, text: Words, {clause}}}', more)
 
 
-def changes(before: str, after: str) -> Sequence[Change]:
+def changes(before: str, after: str) -> Sequence[RuleChange]:
     return compare(pack(f"check: {before}"), pack(f"check: {after}"))
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from checker.reading.document import Document
 from checker.reading.problems import InputError
-from checker.studies.fleet.reading import Record, count, records
+from checker.studies.fleet.reading import QueuedDeclaration, count, records
 
 
 @pytest.fixture
@@ -75,5 +75,5 @@ def test_a_declaration_is_read_only_when_its_turn_comes(tmp_path: Path) -> None:
     def look(document: Document) -> object:
         return document.get(("n",))
 
-    assert record == Record(str(file))
+    assert record == QueuedDeclaration(str(file))
     assert record.judged(look) == 3

@@ -11,7 +11,7 @@ import pytest
 
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
-from checker.studies.fleet.reading import Record, records
+from checker.studies.fleet.reading import QueuedDeclaration, records
 from checker.studies.fleet.workers import WORTH_IT, Work, cores, judge_all
 
 
@@ -64,9 +64,9 @@ def test_a_handful_of_cars_starts_no_helpers(fleet: str) -> None:
 
 
 def test_no_more_declarations_are_read_than_are_under_way(fleet: str) -> None:
-    read: list[Record] = []
+    read: list[QueuedDeclaration] = []
 
-    def watched() -> Iterator[Record]:
+    def watched() -> Iterator[QueuedDeclaration]:
         for record in records([fleet] * 10):
             read.append(record)
             yield record

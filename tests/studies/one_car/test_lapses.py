@@ -13,7 +13,7 @@ from checker.reading.problems import InputError
 from checker.reading.strict_yaml import read_document
 from checker.report.words.acts import act_words
 from checker.studies.one_car.lapses import Lapse, Season, season
-from checker.studies.one_car.season import Meeting, read_meetings
+from checker.studies.one_car.season import SeasonMeeting, read_meetings
 from checker.verdict.run import inspect_document
 from tests.studies.packs import PACK, car_document, pack
 
@@ -179,7 +179,7 @@ def test_a_first_day_before_any_rules_begins_with_the_first_meeting(folder: Pack
 
 def test_a_meeting_that_no_rules_cover_is_an_error(folder: PackFolder) -> None:
     with pytest.raises(InputError):
-        season(car_document(), folder, [Meeting("Early", date(2025, 12, 24))], date(2025, 12, 1))
+        season(car_document(), folder, [SeasonMeeting("Early", date(2025, 12, 24))], date(2025, 12, 1))
 
 
 def test_a_season_that_is_over_has_no_meetings(folder: PackFolder) -> None:

@@ -8,16 +8,16 @@ import pytest
 
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document, read_document
-from checker.studies.one_car.season import CODES, Meeting, read_meetings
+from checker.studies.one_car.season import CODES, SeasonMeeting, read_meetings
 
 
-def meetings(text: str) -> tuple[Meeting, ...]:
+def meetings(text: str) -> tuple[SeasonMeeting, ...]:
     return read_meetings(parse_document(text.encode(), "meetings.yaml", "SN"))
 
 
 def test_meetings_are_put_in_the_order_of_their_days() -> None:
     found = meetings("- {name: Second, date: 2026-05-03}\n- {name: ' First ', date: 2026-04-12}\n")
-    assert found == (Meeting("First", date(2026, 4, 12)), Meeting("Second", date(2026, 5, 3)))
+    assert found == (SeasonMeeting("First", date(2026, 4, 12)), SeasonMeeting("Second", date(2026, 5, 3)))
 
 
 def test_the_sample_season_has_eight_meetings_from_april_to_september() -> None:

@@ -9,7 +9,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.studies.one_car.weighing_comparison import Difference, WeighingComparison, compare_weighings
+from checker.studies.one_car.weighing_comparison import (
+    WeighingComparison,
+    WeightDifference,
+    compare_weighings,
+)
 from tests.car.cars import ABSENT, WHEELS, loaded, varied
 from tests.car.gear.test_pads import reading
 
@@ -44,7 +48,7 @@ def compared(
     return compare_weighings(loaded(varied(own)), loaded(varied(own), official), CONFIDENCE)
 
 
-def difference(found: WeighingComparison, name: str) -> Difference:
+def difference(found: WeighingComparison, name: str) -> WeightDifference:
     return next(one for one in found.differences if one.name == name)
 
 
