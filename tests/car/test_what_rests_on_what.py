@@ -158,6 +158,7 @@ def doubted(stated: Stated) -> Stated:
     return replace(stated, uncertainty=Fraction(1, 100)) if measured else stated
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("section", SECTIONS)
 def test_the_law_notices_a_section_that_is_forgotten(section: str, monkeypatch: pytest.MonkeyPatch) -> None:
     """Were nobody to note that weights rest on the fluids, say, a car with them moved would keep its weights."""

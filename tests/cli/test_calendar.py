@@ -22,6 +22,7 @@ def calendar(capsys: Capsys, *arguments: str) -> Ran:
     return run(capsys, "calendar", *arguments)
 
 
+@pytest.mark.deep
 def test_belts_are_told_with_their_last_day_and_the_meeting_they_fail_at(capsys: Capsys) -> None:
     ran = calendar(capsys, "samples/cars/belts-between-meetings.yaml", *MEETINGS)
     assert ran.code == exits.FAILS
@@ -30,6 +31,7 @@ def test_belts_are_told_with_their_last_day_and_the_meeting_they_fail_at(capsys:
     assert "2026-05-24 Spring meeting: complies 2026-06-07 June meeting: fails 9.1" in words
 
 
+@pytest.mark.deep
 def test_a_car_that_nothing_lapses_on_is_a_success(capsys: Capsys, tmp_path: Path) -> None:
     ics = tmp_path / "renew.ics"
     ran = calendar(capsys, "samples/cars/legal.yaml", *MEETINGS, "--ics", str(ics))
@@ -39,12 +41,14 @@ def test_a_car_that_nothing_lapses_on_is_a_success(capsys: Capsys, tmp_path: Pat
     assert "is not written" in ran.err
 
 
+@pytest.mark.deep
 def test_what_fails_already_is_told_first_of_all_to_do(capsys: Capsys) -> None:
     ran = calendar(capsys, "samples/cars/creeping-inside.yaml", *MEETINGS)
     assert ran.code == exits.FAILS
     assert "FAILS ALREADY" in ran.out
 
 
+@pytest.mark.deep
 def test_the_calendar_file_is_read_by_another_program(capsys: Capsys, tmp_path: Path) -> None:
     ics = tmp_path / "renew.ics"
     calendar(capsys, "samples/cars/built-2025.yaml", *MEETINGS, "--ics", str(ics))
@@ -65,6 +69,7 @@ def test_json_is_one_document(capsys: Capsys) -> None:
     assert document["lapses"][0]["margin"] == {"value": "-8.00", "exact": "-8/1", "unit": "GBP"}
 
 
+@pytest.mark.deep
 def test_every_width_holds_the_report(capsys: Capsys) -> None:
     ran = calendar(capsys, "samples/cars/built-2025.yaml", *MEETINGS, "--format", "json")
     for width in (32, 40, 80):

@@ -86,6 +86,7 @@ def test_json_is_one_document_and_nothing_else(capsys: Capsys) -> None:
     assert valid(json.loads(ran.out))["complies"] is True
 
 
+@pytest.mark.deep
 def test_json_of_several_cars_is_a_line_each_and_problems_go_elsewhere(capsys: Capsys) -> None:
     ran = run(
         capsys,

@@ -49,6 +49,7 @@ def test_nothing_changed_is_said(capsys: Capsys, report: str) -> None:
     assert "Nothing has changed for this car" in ran.out
 
 
+@pytest.mark.deep
 def test_json_is_one_document_for_each_car(capsys: Capsys, report: str) -> None:
     ran = run(
         capsys,

@@ -120,6 +120,7 @@ def test_what_an_encoding_cannot_show_is_printed_in_ascii(encoding: str) -> None
     assert ("known to +/-" if encoding == "ascii" else "known to ±") in out.decode(encoding)
 
 
+@pytest.mark.deep
 def test_a_bare_locale_changes_no_letter() -> None:
     plain, bare = (
         subprocess.run(

@@ -121,6 +121,7 @@ def test_what_is_refused_says_last_that_nothing_was_recorded(day: Day) -> None:
     assert len(on_file(day.file)) == 3
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("room", [0, 4096, 8192, 16384, 32768])
 def test_on_a_full_disk_an_entry_is_acknowledged_or_refused_and_never_both(day: Day, room: int) -> None:
     """A limit on the size of files stands for the disk; what is said last is what the file then holds."""

@@ -42,6 +42,7 @@ def folder(tmp_path: Path) -> Path:
     return place
 
 
+@pytest.mark.deep
 def test_from_a_draft_to_the_printed_book(capsys: Capsys, folder: Path, tmp_path: Path) -> None:
     fleet = str(write_lines(tmp_path / "fleet.jsonl", 8))
     draft = folder / "2026-B3.yaml"

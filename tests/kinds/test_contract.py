@@ -64,6 +64,7 @@ def test_no_module_but_its_own_names_a_kind() -> None:
     assert named_outside() == set(ENGLISH)
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("key", all_kinds())
 def test_no_module_but_the_search_imports_a_kind(key: str) -> None:
     wanted = f"checker.kinds.{key}"

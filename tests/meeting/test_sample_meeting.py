@@ -91,6 +91,7 @@ def test_the_day_is_played_as_its_readme_tells(tmp_path: Path) -> None:
     name_random_changes(path.read_bytes(), tmp_path, count=100, seed=20260524)
 
 
+@pytest.mark.deep
 def test_the_same_steps_give_the_same_record_to_its_last_hash(tmp_path: Path) -> None:
     """Shown on the morning's first steps."""
     folder = tmp_path / "morning"

@@ -180,6 +180,7 @@ def accused(cars: list[Any]) -> float:
     return sum(any(d.half_widths_kg for d in car.pad_doubts) for car in cars) / len(cars)
 
 
+@pytest.mark.deep
 def test_pads_in_order_are_never_called_out_of_order() -> None:
     """By simulation: pads out by anything they may be. Of old 5.6 to 13 % of such swaps were."""
     cars = swaps(300, 0.5)
@@ -187,10 +188,12 @@ def test_pads_in_order_are_never_called_out_of_order() -> None:
     assert sum(bool(car.pad_doubts) for car in cars) / len(cars) < 0.2, "and few are asked about"
 
 
+@pytest.mark.deep
 def test_pads_far_out_of_order_are_found() -> None:
     assert accused(swaps(300, 5)) > 0.85
 
 
+@pytest.mark.deep
 def test_setting_the_car_down_a_little_differently_accuses_few() -> None:
     assert accused(swaps(300, 0.5, settling=0.3)) < 0.02
 

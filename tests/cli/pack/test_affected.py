@@ -161,6 +161,7 @@ def test_what_a_file_says_is_only_text(capsys: Capsys, packs: tuple[str, str], t
     assert "\x1b" not in ran.out
 
 
+@pytest.mark.deep
 def test_a_fleet_of_generated_cars_is_judged(capsys: Capsys, tmp_path: Path) -> None:
     fleet = write_lines(tmp_path / "fleet.jsonl", 12)
     ran = affected(capsys, EDITION, BULLETIN, str(fleet), "--on", "2026-07-05")

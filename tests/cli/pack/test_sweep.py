@@ -83,6 +83,7 @@ def test_json_tells_every_step_exactly(capsys: Capsys, small: tuple[str, str]) -
     assert all(step["is_exact"] for step in document["steps"])
 
 
+@pytest.mark.deep
 def test_many_steps_are_told_at_round_values_unless_all_are_asked_for(
     capsys: Capsys, small: tuple[str, str]
 ) -> None:
@@ -113,6 +114,7 @@ def test_a_day_is_varied(capsys: Capsys) -> None:
     assert "2024-11-02: 0 fail up to it, 1 above (car 27 Redshank)" in ran.out
 
 
+@pytest.mark.deep
 def test_every_width_holds_the_report(capsys: Capsys) -> None:
     ran = sweep(capsys, EDITION, *INSIDE, "samples/cars", "--format", "json")
     for width in (32, 40, 100):
@@ -162,6 +164,7 @@ def test_a_number_that_changes_nothing_is_said_to(capsys: Capsys, small: tuple[s
     assert "No car's outcome changes: 0 fail at every value." in ran.out
 
 
+@pytest.mark.deep
 def test_several_processes_tell_the_same(capsys: Capsys, small: tuple[str, str]) -> None:
     Path(small[1]).write_text("".join(car_line({"frame.width": f"{1351 + n} mm"}) + "\n" for n in range(44)))
     arguments = (small[0], "1", small[1], "--from", "1350 mm", "--to", "1400 mm")

@@ -166,6 +166,7 @@ def test_only_the_clauses_that_a_change_can_touch_are_asked_again(
     assert asked == [everything, {"1", "2"}, {"5"}, {"6"}, set(), everything]
 
 
+@pytest.mark.deep
 def test_judging_again_gives_what_judging_afresh_gives(tmp_path: Path) -> None:
     """The shortcut is held to the whole way over random days."""
     chance = random.Random(5)

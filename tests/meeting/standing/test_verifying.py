@@ -294,6 +294,7 @@ def flips(sound: bytes, count: int, seed: int) -> Iterator[bytes]:
         yield bytes(raw)
 
 
+@pytest.mark.deep
 def test_a_flipped_bit_is_found_or_lies_where_the_record_has_nothing(sound: bytes, tmp_path: Path) -> None:
     """A database has room between its rows; a bit there changes nothing that the record says."""
     path = tmp_path / "flipped.meeting"

@@ -244,6 +244,7 @@ def test_a_study_of_a_folder_refuses_a_bulletin_for_a_pack_that_is_not_there(tmp
     assert [problem.code for problem in caught.value.problems] == ["PK635"]
 
 
+@pytest.mark.deep
 def test_in_the_dunlin_folder_no_bulletin_is_lost(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     for file in (ROOT / "rulepacks/dunlin").glob("*.*"):
         (tmp_path / file.name).write_bytes(file.read_bytes())

@@ -29,6 +29,7 @@ def test_a_narrow_page_stacks_the_cars(golden: Callable[[str, str], None]) -> No
     assert max(map(len, text.splitlines())) <= 40
 
 
+@pytest.mark.deep
 def test_columns_are_dropped_before_cars_are_stacked() -> None:
     assert "title" not in printed(60)
     assert "Redshank" in printed(60)

@@ -172,6 +172,7 @@ def fleet_documents(number: int) -> list[Document]:
     return [parse_document(json.dumps(made).encode(), "fleet.jsonl", "CD") for made in cars(number)]
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("audience", ["entrant", "official"])
 def test_affected_equals_two_inspections(audience: str) -> None:
     """Of every clause: those told of are judged as `inspect` does, and all others are judged alike."""

@@ -61,6 +61,7 @@ def outcomes(folder: Path, on: date) -> dict[str, str]:
     return {o.clause.number: str(o.outcome) for o in judged.outcomes}
 
 
+@pytest.mark.deep
 def test_every_day_that_turns_a_verdict_is_told_and_no_other_is_invented(folder: Path) -> None:
     first, last = date(2026, 1, 1), date(2027, 12, 31)
     told = turning_days(open_folder(str(folder)), first + timedelta(days=1), last)

@@ -179,6 +179,7 @@ def inspected(rules: Pack, clause: str) -> dict[str, int]:
     return found
 
 
+@pytest.mark.deep
 @examples(12)
 @given(
     part=st.fractions(min_value=0, max_value=1, max_denominator=997),

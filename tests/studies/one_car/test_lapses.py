@@ -56,6 +56,7 @@ def test_belts_lapse_between_two_meetings() -> None:
     assert act_words(lapse.assessment.act) == "belts: renew before 2026-06-07"
 
 
+@pytest.mark.deep
 def test_a_receipt_grows_too_old() -> None:
     found = sample("price-rise").lapses
     assert [told(lapse) for lapse in found] == [
@@ -64,6 +65,7 @@ def test_a_receipt_grows_too_old() -> None:
     ]
 
 
+@pytest.mark.deep
 def test_a_bulletin_comes_into_force() -> None:
     [lapse] = sample("built-2025").lapses
     assert told(lapse) == (
@@ -76,6 +78,7 @@ def test_a_bulletin_comes_into_force() -> None:
     assert sample("built-2023").lapses == ()
 
 
+@pytest.mark.deep
 def test_what_fails_already_is_told_apart_and_does_not_lapse() -> None:
     found = sample("creeping-inside")
     assert ([o.clause.number for o in found.failing], found.lapses) == (["3.3"], ())
