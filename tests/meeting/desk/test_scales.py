@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import time
 from pathlib import Path
 
 import pytest
@@ -13,9 +12,7 @@ from checker.meeting.desk.scales import DOUBT, REASON, STATE, VERDICT, ScalesDes
 from checker.meeting.desk.scales import LOADS as WHEELS_ASKED
 from checker.meeting.record.contents import SCRUTINEERING
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.entering import enter, handed_in
 from checker.meeting.taking.measuring import Finding, measure
-from checker.meeting.taking.opening import Opening, open_meeting
 from checker.reading.problems import InputError
 from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, refused
 
@@ -254,31 +251,6 @@ def test_a_stranger_has_no_desk(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting, pytest.raises(InputError) as error:
         ScalesDesk(meeting, "XX")
     assert refused(error) == "MT202"
-
-
-def test_from_the_last_digit_to_the_verdict_it_takes_less_than_a_fifth_of_a_second(tmp_path: Path) -> None:
-    """On a whole rulebook of sixty clauses. What the processor does is counted, for other work on the machine is not
-    ours; what the disk takes to acknowledge one entry comes to it, a few hundredths where it is slow."""
-    best = 9.0
-    with open_meeting(tmp_path / "day.meeting", Opening("dunlin", "2026-05-24", ("TB",))) as meeting:
-        enter(
-            meeting,
-            handed_in(meeting, ["samples/cars/legal.yaml", "samples/cars/light-at-the-flag.yaml"]),
-            "TB",
-        )
-        desk = ScalesDesk(meeting, "TB")
-        for number, fuel in (("27", "6"), ("14", "14")):
-            typed(desk, number, fuel)
-            for _ in range(2):
-                typed(desk, *("148.5" for _ in WHEELS[:3]))
-                for character in "148.5":
-                    desk.key(character)
-                start = time.process_time()
-                desk.key(ENTER)
-                best = min(best, time.process_time() - start)
-                assert desk.stage == VERDICT
-                desk.key(ENTER)
-    assert best < 0.2
 
 
 def test_a_title_of_a_car_is_never_control_code(tmp_path: Path) -> None:
