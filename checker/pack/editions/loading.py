@@ -29,7 +29,8 @@ from checker.pack.sections.clauses import read_clauses
 from checker.pack.sections.facts import RESERVED_SECTIONS, FactReader, FormulaField
 from checker.pack.sections.gear import read_assumptions, read_conditions, read_instruments
 from checker.pack.sections.header import read_header
-from checker.pack.sections.tables import ReadTable, Watch, read_tables, refuse_strange_words
+from checker.pack.sections.table_lookup import Watch, refuse_strange_words
+from checker.pack.sections.tables import ReadTable, read_tables
 from checker.pack.sections.word_lists import read_categories, read_materials
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.functions import FUNCTIONS
@@ -120,7 +121,8 @@ def build_pack(
     )
     clauses = read_clauses(source, around, only)
     if only is None:
-        refuse_strange_words(source, names.tables)
+        for table in names.tables.values():
+            refuse_strange_words(source, table.table, table.text.read, table.asked)
     if not source.problems.errors and not clauses:
         source.problem(108, "the pack has no clauses", "clauses")
     source.problems.found.sort(

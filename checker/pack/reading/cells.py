@@ -136,8 +136,8 @@ class CellError(ValueError):
         self.hint = hint
 
 
-def read_key(given: Any, quoted: bool, currency: str | None) -> KeyCell:
-    """A key cell from what stands in YAML.
+def read_key(given: Any, quoted: bool, currency: str | None) -> tuple[KeyCell, Kind | None]:
+    """A key cell from what stands in YAML, and its kind with all its words; no kind for `any`.
 
     Args:
         given: A scalar or list.
@@ -147,8 +147,13 @@ def read_key(given: Any, quoted: bool, currency: str | None) -> KeyCell:
     Raises:
         CellError: It can be none of the things a key cell may be.
     """
+    cell = _key(given, quoted, currency)
+    return cell, Kind("text", words=cell.words) if cell.words else cell.kind
+
+
+def _key(given: Any, quoted: bool, currency: str | None) -> KeyCell:
     if isinstance(given, list):
-        cells = [read_key(one, True, currency) for one in given]
+        cells = [_key(one, True, currency) for one in given]
         kinds = {(c.kind.name, c.kind.dimension) for c in cells if c.kind is not None}
         if not cells or len(kinds) != 1 or any(c.band for c in cells):
             raise CellError(403, "a list in a key cell holds values of one kind")
