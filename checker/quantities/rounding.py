@@ -40,6 +40,16 @@ def round_to(x: Fraction, step: Fraction, mode: str) -> Fraction:
             raise ValueError(f"no rounding mode '{mode}'; there are {', '.join(MODES)}")
 
 
+def one_digit_below(x: Fraction) -> Fraction:
+    """A number above zero, rounded down to one significant digit."""
+    step = Fraction(1)
+    while step > x:
+        step /= 10
+    while 10 * step <= x:
+        step *= 10
+    return round_to(x, step, "down")
+
+
 def edges_of(multiple: Fraction, step: Fraction, mode: str) -> tuple[Fraction, Fraction]:
     """Between which values lies what is rounded to a multiple of `step`; arguments as for `round_to`."""
     below, above = {"up": (1, 0), "down": (0, 1)}.get(mode, (Fraction(1, 2), Fraction(1, 2)))

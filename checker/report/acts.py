@@ -6,6 +6,7 @@ from checker.kinds.judging.acts import Acts, Advice
 from checker.report.amounts import Data, least_data
 from checker.report.words.acts import act_words
 from checker.report.words.amounts import value_words
+from checker.report.words.remedies import remedy_words
 from checker.verdict.inspection import Together
 
 
@@ -39,7 +40,7 @@ def _data(advice: Advice) -> Data:
     return {
         **_EMPTY,
         "do": advice.do.value,
-        "what": advice.what or None,
+        "what": advice.what or remedy_words(advice.remedy) or None,
         "amount": least_data(advice.amount, advice.most),
         "more": advice.more,
         "from": advice.start or None,

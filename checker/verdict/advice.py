@@ -15,8 +15,8 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.kinds.contract.check import uses
 from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room
-from checker.kinds.judging.amount import Amount
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
+from checker.quantities.amount import Amount
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.units import parse_unit
 from checker.verdict.inspection import Inspection, Outcome, Together, inspect_car

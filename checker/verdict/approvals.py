@@ -12,7 +12,6 @@ from datetime import date
 
 from checker.car.car import Car
 from checker.car.scene import Scene
-from checker.kinds.judging.amount import Statement
 from checker.kinds.judging.assessment import (
     DISPENSATION,
     FAIL,
@@ -23,6 +22,7 @@ from checker.kinds.judging.assessment import (
 )
 from checker.kinds.judging.working import as_statement
 from checker.pack.model import Approval, Clause, Pack
+from checker.quantities.amount import Statement
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
 from checker.reading.nearest import did_you_mean

@@ -20,7 +20,6 @@ from checker.car.scene import Scene
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.near_edges import judged
 from checker.kinds.judging.acts import Act, Do
-from checker.kinds.judging.amount import Statement
 from checker.kinds.judging.assessment import (
     DISPENSATION,
     FAIL,
@@ -38,6 +37,7 @@ from checker.kinds.judging.assessment import (
 )
 from checker.kinds.judging.findings import BindsNot, InForce, Instead
 from checker.pack.model import Clause, Pack, Penalty
+from checker.quantities.amount import Statement
 from checker.quantities.display import show_value
 from checker.quantities.kind import Unknown
 from checker.verdict.approvals import changed_clause, citations, permitted, unused

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.quantities.rounding import MODES, round_to
+from checker.quantities.rounding import MODES, one_digit_below, round_to
 
 VALUES = st.fractions(max_denominator=10**6)
 STEPS = st.fractions(min_value=Fraction(1, 1000), max_value=1000, max_denominator=1000)
@@ -75,3 +75,10 @@ def test_a_step_is_above_zero_and_a_mode_is_one_of_four() -> None:
             round_to(Fraction(1), Fraction(step), "up")
     with pytest.raises(ValueError, match="no rounding mode 'nearest'"):
         round_to(Fraction(1), Fraction(1), "nearest")
+
+
+@given(st.fractions(Fraction(1, 10**6), 10**6))
+def test_one_digit_is_not_above_and_not_far_below(x: Fraction) -> None:
+    rounded = one_digit_below(x)
+    assert x / 2 < rounded <= x
+    assert len(str(float(rounded)).partition("e")[0].strip("0.").replace(".", "")) == 1

@@ -1,70 +1,105 @@
-"""What would make a source of error smaller, in words that say how far to go.
+"""What would make a source of error smaller, as data; in a cure, how far it is to go.
 
-A cure is asked for the share of its standard uncertainty that a source may keep; where nobody could get so far, it has
-nothing to say.
+A cure is asked for the share of its standard uncertainty that a source may keep; where nobody could get so far, there
+is none. Nothing here is a sentence or rounded: `checker.report` alone knows words, units shown and rounding.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 
-from checker.quantities.display import show
-from checker.quantities.rounding import round_to
+from checker.quantities.amount import Amount
+from checker.quantities.dimension import LENGTH
+from checker.quantities.kind import NUMBER, quantity
 from checker.quantities.units import Unit, parse_unit
 
-Cure = Callable[[Fraction], str]
 
-_MM = parse_unit("mm", None)
+class How(StrEnum):
+    """What there is to do about an error."""
+
+    WEIGH_AGAIN = "weigh_again"
+    """So many times more, or, where no number is given, at least once."""
+    WEIGH_AGAIN_OR_FINER = "weigh_again_or_finer"
+    FINER_PADS = "finer_pads"
+    BETTER_OR_SWAPPED_PADS = "better_or_swapped_pads"
+    ADJUST_THE_SET = "adjust_the_set"
+    ONE_PLANE = "one_plane"
+    """Bring the pads into one plane."""
+    LEVEL = "level"
+    """Level the pads, to within the amount."""
+    USE_GEAR = "use_gear"
+    """Gear that is good to the amount."""
+    MEASURE_FINER = "measure_finer"
+    """With other gear; good to the amount, where one is given."""
+    FIND_CLOSER = "find_closer"
+    """What nobody has measured."""
+
+
+@dataclass(frozen=True, slots=True)
+class Remedy:
+    """One thing that makes an error smaller."""
+
+    how: How
+    what: str = ""
+    """What is measured, by its name, the gear to use, or which way the pads are levelled."""
+    to: Amount | None = None
+    """What it may be out by at most, exact."""
+    times: int = 0
+
+
+Cure = Callable[[Fraction], Remedy | None]
 
 MOST_READINGS = 10
 """Nobody weighs a car more often."""
 FINEST = Fraction(1, 5)
 """Nobody gets gear that is good to less than this share of what there is."""
+LEVEL_MM = Fraction(1, 2)
+"""Nobody levels pads to less."""
+EACH_OTHER = "with each other"
+"""Which way pads are levelled that stand out of one plane."""
 
 
 def more_readings(times: int) -> Cure:
     """The spread of a mean of so many readings shrinks with the root of their number."""
 
-    def cure(share: Fraction) -> str:
+    def cure(share: Fraction) -> Remedy | None:
         needed = -(-times // (share * share)) if share else MOST_READINGS + 1
-        if needed > MOST_READINGS:
-            return ""
         more = int(needed) - times
-        again = {1: "once more", 2: "twice more"}.get(more, f"{more} times more")
-        return f"weigh again {again} and take the mean of all" if more > 0 else ""
+        return Remedy(How.WEIGH_AGAIN, times=more) if needed <= MOST_READINGS and more > 0 else None
 
     return cure
 
 
 def better_gear(gear: str, half_width: Fraction, unit: Unit | None) -> Cure:
     """Gear whose error is so much smaller; `gear` is what to use, as in "pads"."""
+    return _better(How.USE_GEAR, gear, half_width, unit)
 
-    def cure(share: Fraction) -> str:
-        if share < FINEST:
-            return ""
-        needed = _one_digit(half_width * share)
-        return f"use {gear} good to {show(needed, unit) if unit else needed}"
+
+def measured_better(what: str, half_width: Fraction, unit: Unit | None) -> Cure:
+    """The same of what was measured, by its name, whatever with."""
+    return _better(How.MEASURE_FINER, what, half_width, unit)
+
+
+def _better(how: How, what: str, half_width: Fraction, unit: Unit | None) -> Cure:
+    def cure(share: Fraction) -> Remedy | None:
+        to = Amount(half_width * share, unit.kind if unit else NUMBER, unit)
+        return Remedy(how, what, to) if share >= FINEST else None
 
     return cure
 
 
 def level_pads(direction: str, mm: Fraction) -> Cure:
     """Pads levelled to half a millimetre at best."""
-    half = Fraction(1, 2)
 
-    def cure(share: Fraction) -> str:
-        needed = round_to(mm * share, half, "down")
-        return f"level the pads {direction} to {show(needed, _MM)}" if needed >= half else ""
+    def cure(share: Fraction) -> Remedy | None:
+        return levelled(direction, mm * share) if mm * share >= LEVEL_MM else None
 
     return cure
 
 
-def _one_digit(x: Fraction) -> Fraction:
-    """Rounded down to one significant digit."""
-    step = Fraction(1)
-    while step > x:
-        step /= 10
-    while 10 * step <= x:
-        step *= 10
-    return round_to(x, step, "down")
+def levelled(direction: str, mm: Fraction) -> Remedy:
+    """Level the pads to a difference in height, or as well as anybody can."""
+    return Remedy(How.LEVEL, direction, Amount(max(mm, LEVEL_MM), quantity(LENGTH), parse_unit("mm", None)))

@@ -17,8 +17,9 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.car.described.asking import ROLL_SPLIT
 from checker.car.described.stated import Entry, Stated
-from checker.car.errors.cures import Cure, better_gear
+from checker.car.errors.cures import Cure, How, Remedy, measured_better
 from checker.quantities.kind import Unknown
+from checker.quantities.units import Unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,10 +50,10 @@ class ErrorSource:
     lever: Perturbation
     degrees_of_freedom: Fraction | None = None
     """Of a standard uncertainty estimated from few repeats; None: known."""
-    advice: str = ""
+    advice: Remedy | None = None
     """What would make it smaller."""
     cure: Cure | None = None
-    """What would make its standard uncertainty so small a share of what it is, "" where nothing would."""
+    """What would make its standard uncertainty so small a share of what it is; None: nothing would."""
     group: str = ""
     """Sources of one group have their degrees of freedom together."""
 
@@ -107,7 +108,9 @@ class _Part:
     gear: str
     variance: Fraction
     place: int | None
-    cure: Cure | None = None
+    half_width: Fraction | None = None
+    """What better gear would make smaller; None where no gear is named."""
+    unit: Unit | None = None
 
 
 def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
@@ -126,18 +129,15 @@ def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
     if gear is None:
         return
     if gear.resolution:
-        cure = better_gear("something", gear.resolution / 2, stated.unit)
-        variance = resolution_variance(gear.resolution)
-        yield from (_Part("resolution", gear.name, variance, place, cure) for place in places)
+        variance, half = resolution_variance(gear.resolution), gear.resolution / 2
+        yield from (_Part("resolution", gear.name, variance, place, half, stated.unit) for place in places)
     if gear.uncertainty:
-        cure = better_gear("something", gear.uncertainty, stated.unit)
-        yield _Part("uncertainty", gear.name, gear.uncertainty**2, None, cure)
+        yield _Part("uncertainty", gear.name, gear.uncertainty**2, None, gear.uncertainty, stated.unit)
     error = max(gear.permissible_error.at(value) for value in values)
     if (
         error
     ):  # one instrument is out by the same for all values that it measured in a row (JCGM 100, F.1.2.3)
-        cure = better_gear("something", error, stated.unit)
-        yield _Part("permissible error", gear.name, permissible_variance(error), None, cure)
+        yield _Part("permissible error", gear.name, permissible_variance(error), None, error, stated.unit)
 
 
 def _named(what: str, part: _Part) -> str:
@@ -145,9 +145,8 @@ def _named(what: str, part: _Part) -> str:
     return f"{what.rpartition('.')[2].replace('_', ' ')} ({gear})"
 
 
-def _advice(what: str, part: _Part) -> str:
-    name = what.rpartition(".")[2].replace("_", " ")
-    return f"measure the {name} with something finer" if part.gear else f"find the {name} more closely"
+def _advice(what: str, part: _Part) -> Remedy:
+    return Remedy(How.MEASURE_FINER if part.gear else How.FIND_CLOSER, what)
 
 
 def _fact_source(name: str, part: _Part) -> ErrorSource:
@@ -178,13 +177,4 @@ def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> Erro
 
 
 def _cure(what: str, part: _Part) -> Cure | None:
-    """ "measure the wheelbase left with something good to 0.3 mm"."""
-    if part.cure is None:
-        return None
-    how, name = part.cure, what.rpartition(".")[2].replace("_", " ")
-
-    def cure(share: Fraction) -> str:
-        used = how(share)
-        return f"measure the {name} with {used.removeprefix('use ')}" if used else ""
-
-    return cure
+    return None if part.half_width is None else measured_better(what, part.half_width, part.unit)

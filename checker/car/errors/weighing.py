@@ -20,14 +20,21 @@ from checker.car.car import Car
 from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.instrument import Instrument
 from checker.car.described.standard import WHEELS
-from checker.car.errors.cures import better_gear, level_pads, more_readings
+from checker.car.errors.cures import (
+    EACH_OTHER,
+    How,
+    Remedy,
+    better_gear,
+    level_pads,
+    levelled,
+    more_readings,
+)
 from checker.car.errors.sources import ErrorSource, Perturbation, permissible_variance, resolution_variance
 from checker.car.gear.floor import ACROSS, ALONG, Slope
 from checker.car.gear.pad_doubts import half_widths
 from checker.car.gear.weighing import ShownLoads, Weighing
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
-from checker.quantities.rounding import round_to
 from checker.quantities.units import parse_unit
 
 REPEATS = "repeat readings"
@@ -52,7 +59,7 @@ def weighing_sources(car: Car) -> Iterator[ErrorSource]:
             permissible_variance(gear.common_error),
             WEIGHTS,
             moving_loads("all pads in proportion", steps),
-            advice="have the set adjusted against one weight",
+            advice=Remedy(How.ADJUST_THE_SET),
             cure=better_gear("a set", gear.common_error, parse_unit("%", None)),
         )
     yield from _floor(car, weighing)
@@ -82,10 +89,10 @@ def _display(weighing: Weighing, gear: Instrument) -> Iterator[ErrorSource]:
     for load in weighing.shape:
         lever = _load_lever(weighing, load)
         name = f"{gear.name}, resolution"
-        advice = "weigh again and take the mean, or use pads that show finer"
+        advice = Remedy(How.WEIGH_AGAIN_OR_FINER)
         yield ErrorSource(name, variance / times, MEAN, lever, advice=advice, cure=more_readings(times))
         for which in range(times):
-            yield ErrorSource(name, variance, single(which), lever, advice="use pads that show finer")
+            yield ErrorSource(name, variance, single(which), lever, advice=Remedy(How.FINER_PADS))
 
 
 def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[ErrorSource]:
@@ -108,7 +115,7 @@ def _pads(car: Car, weighing: Weighing, gear: Instrument) -> Iterator[ErrorSourc
                     variance,
                     WEIGHTS,
                     lever,
-                    advice="use better pads, or weigh again with the pads swapped",
+                    advice=Remedy(How.BETTER_OR_SWAPPED_PADS),
                     cure=better_gear("pads", size, kg),
                 )
 
@@ -186,7 +193,7 @@ def _scatter(
                 moves,
                 lever,
                 Fraction(degrees),
-                advice="weigh again and take the mean",
+                advice=Remedy(How.WEIGH_AGAIN),
                 cure=more_readings(times) if moves == MEAN else None,
                 group=f"{REPEATS}, {what}",
             )
@@ -230,8 +237,8 @@ def _twist(weighing: Weighing) -> Iterator[ErrorSource]:
         4 * permissible_variance(floor.pad_height_mm),
         WEIGHTS,
         moving_loads("heights of the pads", steps),
-        advice="bring the pads into one plane, and roll the car off and on again",
-        cure=level_pads("with each other", floor.pad_height_mm),
+        advice=Remedy(How.ONE_PLANE),
+        cure=level_pads(EACH_OTHER, floor.pad_height_mm),
     )
 
 
@@ -252,15 +259,9 @@ def _floor_source(direction: str, slope: Slope, lever_mm: Fraction, steps: Steps
         permissible_variance(tangent),
         WEIGHTS,
         moving_loads(f"floor {direction}", steps),
-        advice=f"level the pads {direction} to {_levelled(tangent * lever_mm)}",
+        advice=levelled(direction, tangent * lever_mm / 3),
         cure=level_pads(direction, tangent * lever_mm),
     )
-
-
-def _levelled(mm: Fraction) -> str:
-    """A third of a difference in height, in half millimetres."""
-    half = Fraction(1, 2)
-    return f"{decimal_text(max(half, round_to(mm / 3, half, 'down')))} mm"
 
 
 def _across(car: Car, weighing: Weighing) -> Steps:

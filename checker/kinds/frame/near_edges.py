@@ -144,5 +144,5 @@ def _advice(near: Iterable[Near]) -> Iterator[Act]:
     """How to tell on which side the car stands."""
     for one in near:
         advice = max(one.found, key=lambda s: s.variance).source.advice
-        if advice:
-            yield Act(Do.MEASURE, advice)
+        if advice is not None:
+            yield Act(Do.MEASURE, remedy=advice)

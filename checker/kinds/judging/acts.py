@@ -10,8 +10,9 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Union
 
-from checker.kinds.judging.amount import Amount
+from checker.car.errors.cures import Remedy
 from checker.kinds.judging.findings import Found
+from checker.quantities.amount import Amount
 
 
 class Do(StrEnum):
@@ -56,9 +57,9 @@ class Unresolved:
 
     mostly: str = ""
     """The largest source of doubt, where the doubt alone stands between the car and a pass."""
-    advice: str = ""
+    advice: Remedy | None = None
     """What would make that smaller."""
-    cure: str = ""
+    cure: Remedy | None = None
     """What would make it small enough to settle the question."""
     whole: bool = True
     """Every reading behind the margin has a stated error."""
@@ -106,6 +107,8 @@ class Act:
     """Clauses that leave less room than that."""
     item: str = ""
     """The entry that it is about."""
+    remedy: Remedy | None = None
+    """How to measure."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,16 +6,17 @@ belong to the report.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection, Iterable
+from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
 
+from checker.car.errors.cures import Cure, Remedy
 from checker.kinds.judging.acts import Advice
-from checker.kinds.judging.amount import Amount as Amount
-from checker.kinds.judging.amount import Bound as Bound
 from checker.kinds.judging.findings import Found, Unlimited
+from checker.quantities.amount import Amount as Amount
+from checker.quantities.amount import Bound as Bound
 from checker.quantities.intervals import Interval, Intervals
 from checker.quantities.kind import Unknown, unite
 
@@ -72,10 +73,10 @@ class Contribution:
 
     name: str
     variance: Fraction
-    advice: str = ""
+    advice: Remedy | None = None
     """What would make it smaller."""
-    cure: Callable[[Fraction], str] | None = field(default=None, compare=False)
-    """What would make its standard uncertainty so small a share of what it is; "" where nothing would."""
+    cure: Cure | None = field(default=None, compare=False)
+    """What would make its standard uncertainty so small a share of what it is; None: nothing would."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from typing import Any
 from checker.car.described.stated import Entry
 from checker.car.scene import ITEM, Scene
 from checker.kinds.judging.acts import Act, Do
-from checker.kinds.judging.amount import Amount
+from checker.quantities.amount import Amount
 from checker.quantities.dimension import MASS, MONEY
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown, quantity

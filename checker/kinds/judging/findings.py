@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 from typing import Union
 
-from checker.kinds.judging.amount import Amount, Bound, Statement
+from checker.quantities.amount import Amount, Bound, Statement
 
 
 @dataclass(frozen=True, slots=True)

@@ -232,7 +232,7 @@ def unresolved(spread: Spread, margin: Fraction) -> Unresolved:
         return Unresolved()
     largest = spread.contributions[0]
     allowed = (margin / spread.factor) ** 2 - (spread.variance - largest.variance)
-    cure = ""
+    cure = None
     if allowed > 0 and largest.cure is not None:
         cure = largest.cure(sqrt(allowed / largest.variance))
     return Unresolved(largest.name, largest.advice, cure)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.kinds.judging.amount import Amount, Statement
+from checker.quantities.amount import Amount, Statement
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Unknown
 

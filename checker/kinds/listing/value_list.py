@@ -18,7 +18,6 @@ from checker.kinds.contract.check import Check
 from checker.kinds.contract.slips import LeftOut, Misread, Slip, slips_in
 from checker.kinds.contract.values import Interval, Occurring, place_of
 from checker.kinds.judging.acts import Act, Do
-from checker.kinds.judging.amount import Amount
 from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
@@ -32,6 +31,7 @@ from checker.kinds.judging.findings import NotFound
 from checker.kinds.judging.ranking import ANY_ORDER, all_hold, first_of, ranked
 from checker.kinds.limiting.judging import judged_against, margin_kind
 from checker.kinds.limiting.limited import Limited
+from checker.quantities.amount import Amount
 from checker.quantities.display import show_value
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit

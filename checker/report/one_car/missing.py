@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from checker.car.car import Car
-from checker.kinds.judging.amount import Amount
+from checker.quantities.amount import Amount
 from checker.quantities.kind import PERCENT, Unknown
 from checker.quantities.units import parse_unit
 from checker.report.amounts import Data, amount_data

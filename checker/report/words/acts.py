@@ -6,6 +6,7 @@ from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Unresolved
 from checker.kinds.judging.findings import Offends
 from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.findings import found_words, named
+from checker.report.words.remedies import remedy_words
 
 
 def act_words(advice: Advice | None) -> str:
@@ -93,6 +94,8 @@ def _without_amount(act: Act) -> str:
         case Do.GIVE_UP:
             few = "one" if act.amount is None or act.amount.value == 1 else value_words(act.amount)
             return f"give up {few} of: {_option(act)}"
+        case Do.MEASURE:
+            return remedy_words(act.remedy)
         case _:
             return act.what
 
@@ -116,8 +119,8 @@ def _why(unresolved: Unresolved | None) -> str:
     resolved = "the gear resolves" if unresolved.whole else "the stated errors leave open"
     words = f" to be clear of what {resolved}"
     if unresolved.cure:
-        return f"{words}; or {unresolved.cure} (most of the doubt is {unresolved.mostly})"
+        return f"{words}; or {remedy_words(unresolved.cure)} (most of the doubt is {unresolved.mostly})"
     if unresolved.mostly:
-        advice = f": {unresolved.advice}" if unresolved.advice else ""
+        advice = f": {remedy_words(unresolved.advice)}" if unresolved.advice else ""
         return f"{words} (mostly {unresolved.mostly}{advice})"
     return words

@@ -5,8 +5,9 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-from checker.kinds.judging.amount import Amount, Bound, Statement
+from checker.quantities.amount import Amount, Bound, Statement
 from checker.quantities.display import show_act, show_between, show_margin, show_value
+from checker.quantities.rounding import one_digit_below
 from checker.report.words.units import in_sixteenths, shown_in
 
 _LIMIT_NAMES = {
@@ -43,6 +44,16 @@ def least_words(amount: Amount, most: Amount | None = None) -> str:
     if most is not None:
         return show_between(value, Fraction(most.value), unit)
     return in_sixteenths(value, unit, "up") or show_act(value, unit)
+
+
+def within_words(amount: Amount) -> str:
+    """The most that something may be out by, as text: one digit, rounded down, so that what is read off is enough."""
+    value, unit = Fraction(amount.value), shown_in(amount.unit)
+    if told := in_sixteenths(value, unit, "down"):
+        return told
+    factor = unit.factor if unit else Fraction(1)
+    rounded = one_digit_below(value / factor) * factor
+    return show_value(rounded, amount.kind, unit) if unit else str(rounded)
 
 
 def statement_words(statement: str | Statement) -> str:

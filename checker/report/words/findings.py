@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker.kinds.judging.amount import Amount
 from checker.kinds.judging.assessment import NOT_APPLICABLE, PASS
 from checker.kinds.judging.findings import (
     All,
@@ -29,6 +28,7 @@ from checker.kinds.judging.findings import (
     Unlimited,
     ValidUntil,
 )
+from checker.quantities.amount import Amount
 from checker.report.words.amounts import distance_words, statement_words, value_words
 from checker.report.words.units import shown_in
 

@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from checker.car.car import Car
 from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.standard import WHEELS
+from checker.car.errors.cures import levelled
 from checker.car.errors.every import every_source, sources_of
 from checker.car.errors.sources import ErrorSource, moved
 from checker.car.errors.weighing import REPEATS
@@ -238,11 +239,11 @@ def test_a_weighbridge_feels_only_the_slope_that_it_can(loads: dict[str, Any], d
 def test_the_advice_is_a_level_that_can_be_had() -> None:
     car = weighed([ONE], {"resolution": "0.5 kg"}, {"weighing.floor": {"across": "6 mm", "along": "1 mm"}})
     across, along = one(car, "level across"), one(car, "level along")
-    assert across.advice == "level the pads across to 2 mm"
-    assert along.advice == "level the pads along to 0.5 mm"
+    assert across.advice == levelled("across", Fraction(2))
+    assert along.advice == levelled("along", Fraction(1, 2))
     assert across.cure is not None
-    assert across.cure(Fraction(1, 2)) == "level the pads across to 3 mm"
-    assert across.cure(Fraction(1, 20)) == ""
+    assert across.cure(Fraction(1, 2)) == levelled("across", Fraction(3))
+    assert across.cure(Fraction(1, 20)) is None
 
 
 # -- pads out of one plane ---------------------------------------------------------------------------

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.kinds.judging.amount import Amount
+from checker.quantities.amount import Amount
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.kind import quantity
 from checker.quantities.units import Unit, parse_unit
