@@ -6,7 +6,7 @@ state gives a new one.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from typing import Any
@@ -15,6 +15,7 @@ from checker.car.car import Car
 from checker.car.described.stated import Entry
 from checker.car.errors.sources import Perturbation, moved
 from checker.car.weights.weights import State
+from checker.quantities.formula.edges import noted_in
 
 ITEM = ""
 """The name under which the entry that a check is made for is bound."""
@@ -31,8 +32,18 @@ class Scene:
     """Which repeat reading counts (from 0); None: the mean of all."""
     names: Mapping[str, Any] = field(default_factory=dict)
     """Names made by the check: the item under `ITEM`, `a`, `b`, `run`, `let`s, generator names."""
+    _worked_out: dict[Any, Any] = field(init=False, default_factory=dict, repr=False, compare=False)
+
+    def once(self, evaluate: Callable[[Scene], Any]) -> Any:
+        """What a formula that has a name comes to here; one that is used often is worked out once."""
+        key = (evaluate, noted_in())
+        if key not in self._worked_out:
+            self._worked_out[key] = evaluate(self)
+        return self._worked_out[key]
 
     def bind(self, name: str, value: Any) -> Scene:
+        if self.names.get(name) is value and value is not None:
+            return self
         return replace(self, names={**self.names, name: value})
 
     def in_state(self, state: State | None) -> Scene:

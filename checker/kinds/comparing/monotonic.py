@@ -52,6 +52,7 @@ def way(
     node: ast.AST,
     part: Callable[[FormulaTree, ast.AST], bool],
     expand: Expand = lambda _: None,
+    known: dict[str, Way | None] | None = None,
 ) -> Way | None:
     """How the value at a node depends on the nodes that are `part`; None where it cannot be told.
 
@@ -60,17 +61,22 @@ def way(
         node: Where to look.
         part: Whether a node is what may change.
         expand: The formulas behind names, which are looked into too.
+        known: What was found of names already; each is looked into once, however often it is used.
     """
     if part(tree, node):
         return Way(RISES)
+    names = {} if known is None else known
 
     def below(child: ast.AST) -> Way | None:
-        return way(tree, child, part, expand)
+        return way(tree, child, part, expand, names)
 
     match node:
         case ast.Name() if tree.literal(node) is None:
-            behind = expand(tree.name(node))
-            return Way(NOT_AT_ALL) if behind is None else way(*behind, part, expand)
+            name = tree.name(node)
+            if name not in names:
+                behind = expand(name)
+                names[name] = Way(NOT_AT_ALL) if behind is None else way(*behind, part, expand, names)
+            return names[name]
         case ast.BinOp(op=ast.Add(), left=left, right=right):
             return _both(below(left), below(right), summed=True)
         case ast.BinOp(op=ast.Sub(), left=left, right=right):

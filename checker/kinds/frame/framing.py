@@ -197,9 +197,10 @@ def _taken(reader: CheckReader, name: str) -> bool:
 
 def bound_expression(expression: Expression) -> Binding:
     """A name for a formula, as if the formula were written in its place."""
+    evaluate = expression.evaluate
     return Binding(
         expression.kind,
-        expression.evaluate,
+        evaluate if expression.constant else lambda scene: scene.once(evaluate),
         form=expression.form,
         expression=expression,
         locals=expression.locals,

@@ -143,7 +143,7 @@ def worked_out_field(list_name: str, name: str, expression: Expression, unit: An
     """A field given by a formula over the entry's other fields."""
 
     def read(scene: Scene, entry: Entry) -> Any:
-        return expression.evaluate(scene.bind(ITEM, entry))
+        return scene.bind(ITEM, entry).once(expression.evaluate)
 
     uses = expression.uses | {f"{list_name}.{name}"}
     shown = unit or expression.written_unit(None, (0, 2))

@@ -18,7 +18,7 @@ from checker.quantities.days import add_days, add_months
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.agreement import described, mismatch, single, singles
 from checker.quantities.formula.compiler import Compiler
-from checker.quantities.formula.typed import Run, Typed, merged
+from checker.quantities.formula.typed import Run, Typed, merged, shared
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, Kind, Unknown, quantity, unite
 
 _SCALES = ("number", "quantity")
@@ -156,7 +156,7 @@ def _quotient(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) ->
         (left, right),
         forms.divided(left.form, right.form, divisor, _sign(right)),
         degree=_degree(left, right),
-        denominators=(*left.denominators, *right.denominators, *changing),
+        denominators=shared(left.denominators, right.denominators, changing),
     )
 
 

@@ -23,6 +23,9 @@ MAX_DEGREE = 16
 MAX_HEIGHT = 150
 """How deep evaluation may go through a row of names; a level takes up to three calls, of Python's 1000."""
 
+MAX_DIVISORS = 64
+"""How many divisors that change with the condition a formula may have, also through the names used."""
+
 _Part = TypeVar("_Part")
 _Made = TypeVar("_Made")
 
@@ -61,6 +64,11 @@ class Compiler:
             raise self.refused(node, 105, message)
         if typed.height > MAX_HEIGHT:
             raise self.refused(node, 105, "through the names it uses, the formula is nested too deeply")
+        if len(typed.denominators) > MAX_DIVISORS:
+            message = (
+                f"through the names it uses, the formula has more than {MAX_DIVISORS} divisors that change"
+            )
+            raise self.refused(node, 105, message)
         if typed.constant and isinstance(typed.value, Unknown):
             number = 106 if typed.kind.name == "date" else 302
             message = f"'{self.source(node)}' has no value: {', '.join(typed.value.says)}"

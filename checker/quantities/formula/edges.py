@@ -36,7 +36,7 @@ class MetEdge:
     """Where in the pack it stands: the same for every time that it is met there."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Notebook:
     wanted: Callable[[Any], bool]
     edges: list[MetEdge]
@@ -54,6 +54,11 @@ def noting(wanted: Callable[[Any], bool]) -> Iterator[list[MetEdge]]:
         yield notebook.edges
     finally:
         _open.reset(token)
+
+
+def noted_in() -> object:
+    """Stands for where edges are noted now: what is kept of a formula elsewhere has not noted its edges here."""
+    return _open.get()
 
 
 def is_noting(scene: Any) -> bool:

@@ -14,7 +14,7 @@ from checker.quantities.folding import fold
 from checker.quantities.formula.agreement import common_kind, described, single, singles
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.form import chosen, function_of
-from checker.quantities.formula.typed import Run, Typed, merged
+from checker.quantities.formula.typed import Run, Typed, merged, shared
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown, unite
 
 
@@ -70,10 +70,12 @@ def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
         return unite([answer, *unknown]) if unknown or not equal(first, second) else first
 
     form = chosen(test.form, yes.form, no.form, compiler.source(node))
-    divisors = (
-        *test.denominators,
-        *(_where_chosen(condition, True, divisor) for divisor in yes.denominators),
-        *(_where_chosen(condition, False, divisor) for divisor in no.denominators),
+    always = [divisor for divisor in yes.denominators if divisor in no.denominators]
+    divisors = shared(
+        test.denominators,
+        always,
+        [_where_chosen(condition, True, one) for one in yes.denominators if one not in always],
+        [_where_chosen(condition, False, one) for one in no.denominators if one not in always],
     )
     return merged(kind, choose, (test, yes, no), form, denominators=divisors)
 

@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass, replace
-from typing import Any
+from itertools import chain
+from typing import Any, TypeVar
 
 from checker.quantities.formula.form import CONSTANT, Form
 from checker.quantities.kind import Kind
 from checker.quantities.units import Unit
+
+_Part = TypeVar("_Part")
 
 Run = Callable[[Any], Any]
 """From the scene that a formula is evaluated in to the exact value, or Unknown."""
@@ -56,6 +59,11 @@ class Typed:
         return self.run(None)
 
 
+def shared(*parts: Iterable[_Part]) -> tuple[_Part, ...]:
+    """What several parts have, each once: a name that is used often brings the same again and again."""
+    return tuple(dict.fromkeys(chain.from_iterable(parts)))
+
+
 def merged(kind: Kind, run: Run, parts: tuple[Typed, ...], form: Form = CONSTANT, **changes: Any) -> Typed:
     """A node made of others: what they use, it uses. What is made of constants alone is worked out at once."""
     settled: dict[str, Any] = {
@@ -63,8 +71,8 @@ def merged(kind: Kind, run: Run, parts: tuple[Typed, ...], form: Form = CONSTANT
         "locals": frozenset().union(*(p.locals for p in parts)),
         "uses": frozenset().union(*(p.uses for p in parts)),
         "irrational": any(p.irrational for p in parts),
-        "marks": tuple(m for p in parts for m in p.marks),
-        "denominators": tuple(d for p in parts for d in p.denominators),
+        "marks": shared(*(p.marks for p in parts)),
+        "denominators": shared(*(p.denominators for p in parts)),
         "degree": max(p.degree for p in parts),
         "height": 1 + max(p.height for p in parts),
     }
