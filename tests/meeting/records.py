@@ -7,8 +7,10 @@ from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
 from checker.meeting.record.chain import RecordEntry
-from checker.meeting.record.contents import Announced, Opened, to_plain
-from checker.meeting.record.store import RecordDraft, Store
+from checker.meeting.record.content_form import to_plain
+from checker.meeting.record.contents import Announced, Opened
+from checker.meeting.record.rows import RecordDraft
+from checker.meeting.record.store import Store
 
 MORNING = datetime(2026, 5, 3, 7, 0, tzinfo=UTC)
 

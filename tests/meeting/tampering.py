@@ -8,8 +8,9 @@ from pathlib import Path
 from typing import Any
 
 from checker.meeting.record.chain import RecordEntry, canonical, linked
-from checker.meeting.record.contents import Content, to_plain
-from checker.meeting.record.store import digest_of
+from checker.meeting.record.content_form import to_plain
+from checker.meeting.record.contents import Content
+from checker.meeting.record.rows import digest_of
 from checker.meeting.standing.verifying import Verification, verify
 
 Statement = tuple[str, tuple[Any, ...]]

@@ -12,7 +12,7 @@ from checker.cli.meeting.common import day_argument, occasion_option, printing_f
 from checker.cli.options import page_for, printing
 
 if TYPE_CHECKING:
-    from checker.meeting.record.day import CarDay
+    from checker.meeting.record.car_day import CarDay
     from checker.meeting.session.session import Meeting
 
 

@@ -6,7 +6,7 @@ key that a slow line cuts in two begins with the same character.
 
 from __future__ import annotations
 
-from checker.meeting.record.day import CarDay
+from checker.meeting.record.car_day import CarDay
 from checker.meeting.session.session import Meeting
 from checker.reading.problems import InputError, Problem
 

@@ -13,7 +13,8 @@ from pathlib import Path
 from typing import Any
 
 from checker.meeting.record.chain import RecordEntry, RecordFault
-from checker.meeting.record.contents import NotReadable, SignedOn, read_content
+from checker.meeting.record.content_form import NotReadable, read_content
+from checker.meeting.record.contents import SignedOn
 from checker.meeting.record.refusal import refusal
 
 SHORTEST_PIN = 6

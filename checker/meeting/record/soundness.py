@@ -7,17 +7,11 @@ import sqlite3
 from collections.abc import Iterator, Sequence
 
 from checker.meeting.record.chain import RecordEntry, RecordFault, faults, parsed
-from checker.meeting.record.contents import (
-    Carried,
-    Content,
-    Entered,
-    Imported,
-    NotReadable,
-    Opened,
-    read_content,
-)
+from checker.meeting.record.content_form import NotReadable, read_content
+from checker.meeting.record.contents import Carried, Content, Entered, Imported, Opened
+from checker.meeting.record.rows import digest_of
 from checker.meeting.record.schema import strange_definitions, texts_in
-from checker.meeting.record.store import Store, digest_of
+from checker.meeting.record.store import Store
 
 
 def flaws(store: Store, entries: Sequence[RecordEntry]) -> list[RecordFault]:

@@ -12,50 +12,16 @@ from __future__ import annotations
 
 import os
 import sqlite3
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass, field
-from datetime import UTC, datetime
-from hashlib import sha256
-from pathlib import Path
+from dataclasses import dataclass
 
-from checker.meeting.record.chain import FIRST, RecordEntry, canonical, linked
+from checker.meeting.record.chain import RecordEntry
+from checker.meeting.record.database import MOST_BYTES, check_form, connect, take_name
 from checker.meeting.record.failures import told
 from checker.meeting.record.refusal import refusal
-from checker.meeting.record.schema import (
-    APPLICATION_ID,
-    FIRST_SIGNED,
-    OLDEST_READ,
-    VERSION,
-    bring_up_to_date,
-    can_be_read,
-    strange_definitions,
-)
-
-WAIT_SECONDS = 10.0
-"""How long one program waits for another that holds the file."""
-MOST_BYTES, MOST_BYTES_OF_ONE = 256 * 2**20, 32 * 2**20
-"""A record, and one text or file in it, that is larger is no day's work and is not read."""
-
-Clock = Callable[[], datetime]
-
-
-def computer_clock() -> datetime:
-    """The time in UTC."""
-    return datetime.now(UTC)
-
-
-@dataclass(frozen=True, slots=True)
-class RecordDraft:
-    """What is to be recorded: an entry without its place in the chain."""
-
-    kind: str
-    by: str
-    content: Mapping[str, object]
-    files: tuple[bytes, ...] = field(default=())
-    """Files that the content names by their SHA-256."""
-    sign: Callable[[str], str] | None = None
-    """Signs the entry's line; None where it is not signed."""
+from checker.meeting.record.rows import Clock, RecordDraft, append, computer_clock, entries_after
+from checker.meeting.record.schema import FIRST_SIGNED, bring_up_to_date
 
 
 class Store:
@@ -86,15 +52,15 @@ class Store:
         making = f"{name}.{os.getpid()}.new"
         try:
             with told(name):
-                database = _connect(making, "rwc")
+                database = connect(making, "rwc")
                 try:
                     database.execute("BEGIN IMMEDIATE")
                     bring_up_to_date(database, 0)
-                    _append(database, drafts, clock)
+                    append(database, drafts, clock)
                     database.execute("COMMIT")
                 finally:
                     database.close()
-                _take_name(making, name)
+                take_name(making, name)
         finally:
             for left in (making, f"{making}-journal"):
                 with suppress(OSError):
@@ -137,9 +103,9 @@ class Store:
             may_write = os.access(name, os.W_OK) and os.access(
                 os.path.dirname(os.path.abspath(name)), os.W_OK
             )
-            database = _connect(name, "rw" if writing or may_write else "ro")
+            database = connect(name, "rw" if writing or may_write else "ro")
             try:
-                _check_form(database, name, writing, suspect)
+                check_form(database, name, writing, suspect)
             except BaseException:
                 database.close()
                 raise
@@ -160,7 +126,7 @@ class Store:
     def entries(self, after: int = 0) -> list[RecordEntry]:
         """Every entry above that number, in order."""
         with told(self.path):
-            return _entries(self._database, after)
+            return entries_after(self._database, after)
 
     def file(self, digest: str) -> bytes:
         """The bytes of a file that an entry names.
@@ -225,144 +191,9 @@ class Appender:
     def entries(self, after: int = 0) -> list[RecordEntry]:
         """Every entry above that number, those of other programs included."""
         with told(self._path):
-            return _entries(self._database, after)
+            return entries_after(self._database, after)
 
     def append(self, drafts: Sequence[RecordDraft]) -> list[RecordEntry]:
         """The drafts as entries at the end of the chain; on disk when the holding ends."""
         with told(self._path):
-            return _append(self._database, drafts, self._clock)
-
-
-def digest_of(data: bytes) -> str:
-    """The name under which a file is kept: its SHA-256 in hex."""
-    return sha256(data).hexdigest()
-
-
-def _connect(path: str, mode: str) -> sqlite3.Connection:
-    uri = f"{Path(os.path.abspath(path)).as_uri()}?mode={mode}"
-    database = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
-    try:
-        database.setlimit(sqlite3.SQLITE_LIMIT_LENGTH, MOST_BYTES_OF_ONE)
-        database.execute("PRAGMA trusted_schema = OFF")
-        database.execute("PRAGMA foreign_keys = ON")
-        if mode != "ro":
-            database.execute("PRAGMA journal_mode = DELETE")
-        database.execute("PRAGMA synchronous = EXTRA")
-    except BaseException:
-        database.close()
-        raise
-    return database
-
-
-def _check_form(database: sqlite3.Connection, name: str, writing: bool, suspect: bool) -> None:
-    """Refuse what is no meeting; bring an older one up to date."""
-    mark = database.execute("PRAGMA application_id").fetchone()[0]
-    version = database.execute("PRAGMA user_version").fetchone()[0]
-    if mark != APPLICATION_ID or version < 1:
-        raise refusal("MT102", f"'{name}' is not a meeting", "give the file that `meeting open` made")
-    if version > VERSION:
-        message = f"'{name}' was written by a newer program (form {version}; this one knows {VERSION})"
-        raise refusal("MT108", message, "use that program, or a newer one")
-    strange = strange_definitions(database)
-    if strange and not (suspect and can_be_read(database)):
-        hint = "verify it; keep it as it is, and work on from the newest copy that is sound"
-        raise refusal("MT404", f"'{name}' is not as a meeting is kept: {'; '.join(strange[:3])}", hint)
-    if version == VERSION or (version >= OLDEST_READ and not writing):
-        return
-    if not writing:
-        message = f"'{name}' was written by an older program (form {version} of {VERSION}) and is only looked at here"
-        raise refusal(
-            "MT109", message, "open a copy of it for writing once, which brings the copy up to date"
-        )
-    database.execute("BEGIN IMMEDIATE")
-    try:
-        version = database.execute("PRAGMA user_version").fetchone()[
-            0
-        ]  # another program may have been quicker
-        bring_up_to_date(database, version)
-        database.execute("COMMIT")
-    except BaseException:
-        with suppress(sqlite3.Error):
-            database.execute("ROLLBACK")
-        raise
-
-
-def _entries(database: sqlite3.Connection, after: int) -> list[RecordEntry]:
-    rows = database.execute(
-        "SELECT number, kind, at, by, content, previous, hash FROM entry WHERE number > ? ORDER BY number",
-        (after,),
-    ).fetchall()
-    for number, *texts in rows:
-        if not isinstance(number, int) or not all(isinstance(text, str) for text in texts):
-            raise sqlite3.DatabaseError(f"entry {number} does not hold what it is defined to hold")
-    return [RecordEntry(*row) for row in rows]
-
-
-def _append(database: sqlite3.Connection, drafts: Sequence[RecordDraft], clock: Clock) -> list[RecordEntry]:
-    last = database.execute("SELECT number, hash FROM entry ORDER BY number DESC LIMIT 1").fetchone()
-    number, previous = last or (0, FIRST)
-    added: list[RecordEntry] = []
-    for draft in drafts:
-        number += 1
-        entry = linked(
-            number, draft.kind, _stamp(clock()), draft.by, canonical(dict(draft.content)), previous
-        )
-        database.execute(
-            "INSERT INTO entry (number, kind, at, by, content, previous, hash) VALUES (?, ?, ?, ?, ?, ?, ?)",
-            (entry.number, entry.kind, entry.at, entry.by, entry.content, entry.previous, entry.hash),
-        )
-        if draft.sign is not None:
-            row_of_it = (number, draft.sign(entry.text))
-            database.execute("INSERT INTO signature (entry, signed) VALUES (?, ?)", row_of_it)
-        for data in draft.files:
-            digest = digest_of(data)
-            if database.execute("SELECT 1 FROM file WHERE sha256 = ?", (digest,)).fetchone() is None:
-                row = (digest, number, data)
-                database.execute("INSERT INTO file (sha256, entry, bytes) VALUES (?, ?, ?)", row)
-        previous = entry.hash
-        added.append(entry)
-    _read_back(database, added, drafts)
-    return added
-
-
-def _read_back(
-    database: sqlite3.Connection, added: Sequence[RecordEntry], drafts: Sequence[RecordDraft]
-) -> None:
-    """See that what was stored is what stands there now, before anybody is told that it is."""
-    if added and _entries(database, added[0].number - 1) != added:
-        raise sqlite3.DatabaseError("what was stored does not read back")
-    signing = sum(draft.sign is not None for draft in drafts)
-    kept_of_them = "SELECT count(*) FROM signature WHERE entry >= ?"
-    if signing and database.execute(kept_of_them, (added[0].number,)).fetchone() != (signing,):
-        raise sqlite3.DatabaseError("a signature that was stored does not read back")
-    for digest in {digest_of(data) for draft in drafts for data in draft.files}:
-        kept = database.execute("SELECT bytes FROM file WHERE sha256 = ?", (digest,)).fetchone()
-        if kept is None or digest_of(kept[0]) != digest:
-            raise sqlite3.DatabaseError("a file that was stored does not read back")
-
-
-def _stamp(moment: datetime) -> str:
-    """UTC to the millisecond."""
-    return moment.astimezone(UTC).isoformat(timespec="milliseconds").replace("+00:00", "Z")
-
-
-def _take_name(making: str, name: str) -> None:
-    """Give the finished file its name, never in the place of another, and have the folder on disk."""
-    try:
-        os.link(making, name)
-    except FileExistsError:
-        raise refusal(
-            "MT103", f"'{name}' is there already", "give the new meeting a name of its own"
-        ) from None
-    except (OSError, NotImplementedError, AttributeError):  # a file system without links
-        if os.path.lexists(name):
-            raise refusal(
-                "MT103", f"'{name}' is there already", "give the new meeting a name of its own"
-            ) from None
-        os.rename(making, name)
-    if os.name == "posix":
-        folder = os.open(os.path.dirname(os.path.abspath(name)), os.O_RDONLY)
-        try:
-            os.fsync(folder)
-        finally:
-            os.close(folder)
+            return append(self._database, drafts, self._clock)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from datetime import date
 
+from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.contents import Opened
-from checker.meeting.record.day import CarDay
 from checker.meeting.record.frozen import check_digest, thaw
 from checker.meeting.record.store import Store
 from checker.meeting.session.gear import Gear, gear_of, scales_of

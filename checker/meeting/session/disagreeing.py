@@ -11,8 +11,8 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from checker.car.car import Car
+from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.contents import Weighed
-from checker.meeting.record.day import CarDay, Record
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import Gear, kg
 from checker.meeting.session.likeness import pairs_of, unlike

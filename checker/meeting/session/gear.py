@@ -16,8 +16,9 @@ from fractions import Fraction
 from checker.car.declaration.instruments import InstrumentReader
 from checker.car.described.instrument import ZERO, Instrument
 from checker.car.described.standard import WHEELS
+from checker.meeting.record.car_day import Record, moment_of
 from checker.meeting.record.contents import GearChecked, Weighed
-from checker.meeting.record.day import Day, Record, moment_of
+from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.pack.model import Pack
 from checker.quantities.dimension import MASS

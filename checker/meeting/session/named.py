@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.contents import CORRECTABLE, Content, Entered, Struck, Withdrawn
-from checker.meeting.record.day import CarDay, Day, Record
+from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.pack.model import Pack
 from checker.quantities.folding import fold
@@ -105,3 +106,13 @@ def refuse_no_clause(pack: Pack, number: str) -> None:
         first, *_, last = pack.clauses
         hint = did_you_mean(number, pack.clauses) or f"clauses run from {first} to {last}"
         raise refusal("MT212", f"the pack has no clause {number}", hint)
+
+
+def needs_reason(reason: str, what: str) -> None:
+    """Refuse a decision without its reason.
+
+    Raises:
+        InputError: MT206.
+    """
+    if not reason.strip():
+        raise refusal("MT206", f"{what} is not said", "give a reason")

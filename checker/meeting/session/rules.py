@@ -6,16 +6,10 @@ entry through it again. So what no official could have recorded is never sound, 
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import Any
+from collections.abc import Iterable
 
-from checker.car.car import Car
-from checker.car.declaration.loading import load_car
-from checker.kinds.judging.assessment import PASS
+from checker.meeting.record.car_day import moment_of
 from checker.meeting.record.contents import (
-    ALLOW,
-    DECISIONS,
-    SCRUTINEERING,
     Announced,
     Carried,
     Closed,
@@ -36,20 +30,18 @@ from checker.meeting.record.contents import (
     Weighed,
     Withdrawn,
 )
-from checker.meeting.record.day import CarDay, Day, moment_of, trial_of
+from checker.meeting.record.day import Day
 from checker.meeting.record.lots import in_drawn_order
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.signing import KEY_DIGITS
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import checked, named_gear
-from checker.meeting.session.judging import OFFICIAL
-from checker.meeting.session.named import correctable, entered_car, refuse_no_clause
-from checker.meeting.session.stating import plain_value
+from checker.meeting.session.named import correctable, entered_car, needs_reason
+from checker.meeting.session.reading_rules import read_announced, read_declared, read_with, refuse_no_part
+from checker.meeting.session.ruling_rules import refuse_closed, refuse_later, refuse_protested, refuse_ruled
 from checker.meeting.session.stating_rules import refuse_announced, refuse_measured, refuse_noted
 from checker.meeting.session.weighing_rules import refuse_weighing
 from checker.quantities.folding import fold
-from checker.reading.nearest import did_you_mean
-from checker.reading.strict_yaml import parse_document
 
 
 class Rules:
@@ -94,37 +86,41 @@ class Rules:
             case Entered():
                 self._entered(day, content)
             case Withdrawn(car, reason):
-                _needs_reason(reason, f"why car {car} withdraws")
+                needs_reason(reason, f"why car {car} withdraws")
                 entered_car(day, car, taking_part=True)
             case Announced():
                 refuse_announced(self._basis, day, content)
-                self._read_announced(day, content)
+                if self._reads:
+                    read_announced(self._basis, day, content)
             case GearChecked():
                 self._gear_checked(day, content)
             case Weighed():
                 if content.taken:
                     _refuse_no_time(content.taken)
                 refuse_weighing(self._basis, day, content)
-                self._read(day, content)
+                if self._reads:
+                    read_with(self._basis, day, entered_car(day, content.car), content)
             case Measured():
                 refuse_measured(self._basis, day, content)
-                self._read(day, content)
+                if self._reads:
+                    read_with(self._basis, day, entered_car(day, content.car), content)
             case Noted():
                 refuse_noted(self._basis, day, content)
-                self._lost_part(day, content)
+                if self._reads and content.topic == "lost":
+                    refuse_no_part(self._basis, day, content)
             case Struck(entry, reason):
                 correctable(day, entry, reason)
             case Judged(car, _, rests_on):
                 entered_car(day, car)
-                _rests(rests_on, day)
+                refuse_later(rests_on, day)
             case Protested():
-                self._protested(day, content)
+                refuse_protested(self._basis, day, content)
             case Ruled():
-                self._ruled(day, content)
+                refuse_ruled(self._basis, day, content)
             case Drawn():
                 self._drawn(day, content)
             case Reopened(reason):
-                _needs_reason(reason, "why the meeting is opened again")
+                needs_reason(reason, "why the meeting is opened again")
                 if day.closed is None:
                     raise refusal("MT216", "the meeting is open")
             case Imported(rows=rows) if rows < 1:
@@ -132,7 +128,7 @@ class Rules:
             case Opened():
                 raise refusal("MT216", "the meeting is open")
             case Closed():
-                self._closed(day, content)
+                refuse_closed(self._basis, day, content)
             case Imported() | Carried():
                 pass
 
@@ -158,33 +154,14 @@ class Rules:
                 "MT310", f"a weighing says that it is from '{source}', and no such table was imported"
             )
 
-    def read_whole(self, day: Day) -> None:
-        """Read every car as it stands, which entry by entry would take too long.
-
-        Raises:
-            InputError: CDxxx and RDxxx: a declaration or a reading that could not have been taken.
-        """
-        for car in day.cars.values():
-            self._declared(car.entered.content)
-            for occasion in car.occasions() or (SCRUTINEERING,):
-                readings = self._basis.judge.readings(day, car, occasion)
-                self._basis.judge.readable(self._basis.declaration(car), readings)
-
     def _entered(self, day: Day, content: Entered) -> None:
         car = day.car(content.car)
         if not content.car.strip():
             raise refusal("MT203", "a car without a number")
         if car is not None:
-            _needs_reason(content.reason, f"why car {car.number} is entered again")
+            needs_reason(content.reason, f"why car {car.number} is entered again")
         if self._reads:
-            self._declared(content)
-
-    def _declared(self, content: Entered) -> None:
-        document = parse_document(self._basis.file(content.declaration), content.file, "CD")
-        declared = load_car(document, self._basis.pack.vocabulary, audience=OFFICIAL)
-        if (declared.number, declared.name) != (content.car, content.name):
-            message = f"the declaration is of car {declared.number} {declared.name}"
-            raise refusal("MT203", f"{message}, not of {content.car} {content.name}")
+            read_declared(self._basis, content)
 
     # -- gear --------------------------------------------------------------------------------------------
 
@@ -200,94 +177,6 @@ class Rules:
             if content.good:
                 raise refusal("MT307", "the check is good, so the gear was never out", "leave --since away")
 
-    # -- what must be readable ---------------------------------------------------------------------------
-
-    def _read(self, day: Day, content: Weighed | Measured) -> None:
-        if self._reads:
-            read_with(self._basis, day, entered_car(day, content.car), content)
-
-    def _read_announced(self, day: Day, content: Announced) -> None:
-        """Read it with some car's declaration, as it will be read with every one."""
-        cars = [day.car(content.car)] if content.car else list(day.cars.values())[:1]
-        for car in cars if self._reads else ():
-            assert car is not None
-            basis = self._basis
-            readings = basis.judge.readings(day, car, car.latest_occasion())
-            section, _, key = content.fact.partition(".")
-            fact = basis.pack.vocabulary.facts[content.fact]
-            readings[section] = {**readings.get(section, {}), key: plain_value(fact, content.value)}
-            basis.judge.readable(basis.declaration(car), readings)
-
-    def _lost_part(self, day: Day, noted: Noted) -> None:
-        if noted.topic != "lost" or not self._reads:
-            return
-        car = entered_car(day, noted.car)
-        declared = self._basis.judge.declared(self._basis.declaration(car))
-        names = [e.label for name in ("components", "ballast") for e in declared.every_entry(name)]
-        if fold(noted.part) not in {fold(name) for name in names}:
-            hint = did_you_mean(noted.part, names) or "name it as the declaration does"
-            raise refusal("MT208", f"car {car.number} has no part '{noted.part}'", hint)
-
-    # -- closing -----------------------------------------------------------------------------------------
-
-    def _closed(self, day: Day, content: Closed) -> None:
-        if not day.opened.content.rules:
-            return
-        left = due(self._basis, day)
-        if left:
-            numbers = ", ".join(car.number for car in left)
-            raise refusal(
-                "MT217", f"no verdict stands yet on car {numbers}", "whatever is recorded next judges it"
-            )
-        unanswered = [
-            f"entry {record.number} against car {car.number}, clause {record.content.clause}"
-            for car in day.cars.values()
-            for record in car.open_protests()
-        ]
-        if unanswered and not content.provisional:
-            hint = "answer them with `meeting rule ... --protest ENTRY`, or close with --provisional"
-            raise refusal("MT219", f"protests are unanswered: {'; '.join(unanswered)}", hint)
-        if content.provisional and not unanswered:
-            raise refusal("MT219", "no protest is unanswered", "leave --provisional away")
-
-    # -- decisions ---------------------------------------------------------------------------------------
-
-    def _protested(self, day: Day, content: Protested) -> None:
-        refuse_no_clause(self._basis.pack, content.clause)
-        entered_car(day, content.car)
-        if content.by_car:
-            entered_car(day, content.by_car)
-        if not content.text.strip():
-            raise refusal("MT209", "what the protest says is not given")
-
-    def _ruled(self, day: Day, ruled: Ruled) -> None:
-        car = entered_car(day, ruled.car).number
-        if ruled.decision not in DECISIONS:
-            raise refusal("MT209", f"'{ruled.decision}' is no decision", f"one of: {', '.join(DECISIONS)}")
-        _needs_reason(ruled.reason, f"why clause {ruled.clause} is decided so")
-        refuse_no_clause(self._basis.pack, ruled.clause)
-        _rests(ruled.rests_on, day)
-        if ruled.decision == ALLOW and ruled.computed == PASS:
-            message = f"clause {ruled.clause} is met; there is nothing to allow"
-            raise refusal("MT209", message, "decide 'stand'")
-        if ruled.protest:
-            record = day.record(ruled.protest)
-            content: Any = record.content if record else None
-            if not isinstance(content, Protested) or fold(content.car) != fold(car):
-                raise refusal("MT207", f"entry {ruled.protest} is no protest against car {car}")
-        standing = entered_car(day, ruled.car).rulings().get(ruled.clause)
-        if standing is not None and day.opened.content.rules and not ruled.corrects:
-            message = f"clause {ruled.clause} of car {car} is ruled on already, by entry {standing.number}"
-            raise refusal(
-                "MT207", message, f"say that this ruling stands in its place: --corrects {standing.number}"
-            )
-        if ruled.corrects:
-            content = correctable(day, ruled.corrects, ruled.reason).content
-            same = isinstance(content, Ruled) and content.clause == ruled.clause
-            if not same or fold(content.car) != fold(car):
-                what = f"ruling on clause {ruled.clause} of car {car}"
-                raise refusal("MT207", f"entry {ruled.corrects} is no {what}")
-
     def _drawn(self, day: Day, content: Drawn) -> None:
         for number in content.among:
             entered_car(day, number, taking_part=True)
@@ -298,28 +187,6 @@ class Rules:
             or content.drawn != in_drawn_order(content.seed, content.among)[: len(content.drawn)]
         ):
             raise refusal("MT406", "the draw does not follow from its seed")
-
-
-def due(basis: Basis, day: Day) -> list[CarDay]:
-    """The cars that are weighed as often as they are to be, and have no verdict as the record stands."""
-    return [
-        car
-        for car in day.cars.values()
-        if not car.withdrawn
-        and len(car.weighings(at := car.latest_occasion()))
-        >= basis.procedure.weighings_on(at == SCRUTINEERING)
-        and day.last_judged(car) is None
-    ]
-
-
-def read_with(basis: Basis, day: Day, car: CarDay, content: Weighed | Measured) -> Car:
-    """The car as it is read with one more record.
-
-    Raises:
-        InputError: CDxxx and RDxxx: the car's file and the pack do not take it.
-    """
-    readings: Mapping[str, Any] = basis.judge.readings(day, trial_of(day, car, content), content.occasion)
-    return basis.judge.readable(basis.declaration(car), readings)
 
 
 def refuse_alike(officials: Iterable[str]) -> None:
@@ -341,14 +208,3 @@ def _refuse_no_time(text: str) -> None:
         moment_of(text)
     except ValueError as error:
         raise refusal("MT307", f"no time: {error}", "write it as in 2026-05-24T12:40:00+01:00") from None
-
-
-def _needs_reason(reason: str, what: str) -> None:
-    if not reason.strip():
-        raise refusal("MT206", f"{what} is not said", "give a reason")
-
-
-def _rests(rests_on: int, day: Day) -> None:
-    """A verdict rests on the record as it stood when it was worked out."""
-    if not 0 < rests_on <= day.number:
-        raise refusal("MT407", f"it rests on entry {rests_on}, which came later")

@@ -12,19 +12,23 @@ from datetime import datetime
 from itertools import takewhile
 from types import TracebackType
 
+from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.chain import RecordEntry, RecordFault, faults
-from checker.meeting.record.contents import Content, NotReadable, to_plain
-from checker.meeting.record.day import CarDay, Day, Record, begin, recorded
+from checker.meeting.record.content_form import NotReadable, to_plain
+from checker.meeting.record.contents import Content
+from checker.meeting.record.day import Day, begin, recorded
 from checker.meeting.record.refusal import refusal
+from checker.meeting.record.rows import Clock, RecordDraft, computer_clock, digest_of
 from checker.meeting.record.schema import texts_in
 from checker.meeting.record.signing import Signer, signature_faults
 from checker.meeting.record.soundness import flaws
-from checker.meeting.record.store import Clock, RecordDraft, Store, computer_clock, digest_of
+from checker.meeting.record.store import Store
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.disagreeing import disagreements
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.named import entered_car, official_of
-from checker.meeting.session.rules import Rules, due
+from checker.meeting.session.rules import Rules
+from checker.meeting.session.ruling_rules import due
 from checker.reading.problems import InputError
 
 Decide = Callable[[Day], Sequence[Content]]

@@ -10,8 +10,9 @@ from typing import Any
 
 from checker.car.described.standard import WHEELS
 from checker.car.gear.weighing import PADS, SHAPES
+from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.contents import SCRUTINEERING, Weighed
-from checker.meeting.record.day import CarDay, Day, Record
+from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import is_doubted, named_gear, read_mass

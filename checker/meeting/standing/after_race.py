@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.contents import SCRUTINEERING, Noted
-from checker.meeting.record.day import CarDay
 from checker.meeting.session.judging import OFFICIAL, Judgement, exact_margin
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import shown_exact

@@ -8,7 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from checker.meeting.record.car_day import Record
 from checker.meeting.record.chain import RecordEntry
+from checker.meeting.record.content_form import read_content
 from checker.meeting.record.contents import (
     Announced,
     Closed,
@@ -26,9 +28,7 @@ from checker.meeting.record.contents import (
     Struck,
     Weighed,
     Withdrawn,
-    read_content,
 )
-from checker.meeting.record.day import Record
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.readings import as_file
 from checker.meeting.session.session import Meeting

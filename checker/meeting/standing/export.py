@@ -14,9 +14,10 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.car.described.standard import WHEELS
+from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.chain import RecordEntry
-from checker.meeting.record.contents import Content, Judged, Measured, Ruled, Weighed, read_content
-from checker.meeting.record.day import CarDay
+from checker.meeting.record.content_form import read_content
+from checker.meeting.record.contents import Content, Judged, Measured, Ruled, Weighed
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.standing import standings
 

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import pairwise
 
-from checker.meeting.record.contents import Struck, read_content
-from checker.meeting.record.day import CarDay
+from checker.meeting.record.car_day import CarDay
+from checker.meeting.record.content_form import read_content
+from checker.meeting.record.contents import Struck
 from checker.meeting.session.session import Meeting
 from checker.quantities.folding import fold
 

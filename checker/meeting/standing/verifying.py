@@ -14,16 +14,17 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 
+from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.chain import RecordEntry, RecordFault, from_print
 from checker.meeting.record.clock import oddities
-from checker.meeting.record.contents import Closed, Judged, NotReadable, Ruled, read_content
-from checker.meeting.record.day import CarDay, Record
+from checker.meeting.record.content_form import NotReadable, read_content
+from checker.meeting.record.contents import Closed, Judged, Ruled
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.signing import signature_faults
 from checker.meeting.record.soundness import flaws
 from checker.meeting.record.store import Store
 from checker.meeting.session.judging import Judgement
-from checker.meeting.session.rules import Rules
+from checker.meeting.session.reading_rules import read_whole
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.standing import standings, tally
 from checker.reading.problems import InputError
@@ -186,7 +187,7 @@ class _Reading:
             message = f"{meeting.day.rows_due} weighings of the last table are missing"
             self.faults.append(RecordFault(meeting.day.number, "MT410", message))
         if recompute and not meeting.faults:
-            Rules(meeting).read_whole(meeting.day)
+            read_whole(meeting, meeting.day)
         self.clock = tuple(found.message for found in oddities(meeting.day))
 
     def _compare_tally(self, meeting: Meeting, number: int, closed: Closed) -> None:

@@ -11,10 +11,11 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.scene import Scene
+from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.contents import SCRUTINEERING, Announced, Carried, Content, Noted
-from checker.meeting.record.day import CarDay, Day
+from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
-from checker.meeting.record.store import digest_of
+from checker.meeting.record.rows import digest_of
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.table import TextTable, read_table
 from checker.quantities.display import show

@@ -15,7 +15,7 @@ from checker.car.declaration.loading import load_car
 from checker.meeting.record.contents import Content, Entered, Withdrawn
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import problem, refusal
-from checker.meeting.record.store import digest_of
+from checker.meeting.record.rows import digest_of
 from checker.meeting.session.judging import OFFICIAL
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.entry_lists import Handed, read_entry_list

@@ -11,9 +11,9 @@ from dataclasses import dataclass, replace
 from datetime import date, datetime
 
 from checker.meeting.record.contents import SCRUTINEERING, Content, Imported, Weighed
-from checker.meeting.record.day import Day, trial_of
+from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
-from checker.meeting.record.store import digest_of
+from checker.meeting.record.rows import digest_of
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.mapping import LOADS, STATE, TableMapping, read_mapping
 from checker.meeting.taking.table import TextRow, TextTable, read_moment, read_number, read_table
@@ -123,7 +123,7 @@ def _settled(
             warnings.append(replace(one, span=line.span))
         contents.append(settled.content)
         key = fold(settled.content.car)
-        cars[key] = trial_of(trial, cars[key], settled.content)
+        cars[key] = cars[key].trial(trial.number + 1, settled.content)
     doubtful = [one for one in warnings if one.code in _LOOKS_WRONG]
     if doubtful and not as_it_is:
         hint = "correct the table; or, if that is what was shown, import it as it is"

@@ -6,10 +6,12 @@ import os
 import secrets
 from dataclasses import dataclass, field
 
-from checker.meeting.record.contents import RULES, Opened, SignedOn, to_plain
+from checker.meeting.record.content_form import to_plain
+from checker.meeting.record.contents import RULES, Opened, SignedOn
 from checker.meeting.record.frozen import freeze, thaw
 from checker.meeting.record.refusal import refusal
-from checker.meeting.record.store import Clock, RecordDraft, Store, computer_clock, digest_of
+from checker.meeting.record.rows import Clock, RecordDraft, computer_clock, digest_of
+from checker.meeting.record.store import Store
 from checker.meeting.session.gear import described_gear
 from checker.meeting.session.procedure import read_procedure
 from checker.meeting.session.rules import refuse_alike

@@ -12,13 +12,14 @@ from dataclasses import dataclass, replace
 
 from checker.car.described.standard import WHEELS
 from checker.car.gear.weighing import PADS
+from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.contents import SCRUTINEERING, Content, Weighed
-from checker.meeting.record.day import CarDay, Day
+from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import problem, refusal
 from checker.meeting.session.gear import Gear, named_gear, read_mass
 from checker.meeting.session.likeness import unlike
 from checker.meeting.session.named import entered_car, refuse_changed
-from checker.meeting.session.rules import read_with
+from checker.meeting.session.reading_rules import read_with
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.weighing_rules import (
     DRIVER,

@@ -9,8 +9,9 @@ import zipfile
 from collections.abc import Mapping
 
 from checker.meeting.record.chain import printed
-from checker.meeting.record.contents import Protested, Ruled, read_content
-from checker.meeting.record.store import digest_of
+from checker.meeting.record.content_form import read_content
+from checker.meeting.record.contents import Protested, Ruled
+from checker.meeting.record.rows import digest_of
 from checker.meeting.standing.bundle import Bundle
 from checker.meeting.standing.export import as_csv
 from checker.report.one_car.document import inspection_document

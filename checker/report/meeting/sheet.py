@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from checker.car.described.standard import WHEELS
 from checker.meeting.desk.checks import CheckItem, items_of
-from checker.meeting.record.day import CarDay
+from checker.meeting.record.car_day import CarDay
 from checker.meeting.session.session import Meeting
 from checker.report.page import BOLD, Page
 from checker.report.wording import CAUTION

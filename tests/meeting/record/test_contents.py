@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.meeting.record.chain import FIRST, canonical, linked
-from checker.meeting.record.contents import KINDS, Content, NotReadable, read_content, to_plain
+from checker.meeting.record.content_form import KINDS, NotReadable, read_content, to_plain
+from checker.meeting.record.contents import Content
 
 TEXT = st.text(alphabet=st.characters(exclude_categories=["Cs"]), max_size=8)
 BY_HINT = {

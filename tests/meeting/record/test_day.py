@@ -5,6 +5,7 @@ from datetime import timedelta
 import pytest
 
 from checker.meeting.record.chain import FIRST, RecordEntry, canonical, linked
+from checker.meeting.record.content_form import NotReadable, to_plain
 from checker.meeting.record.contents import (
     SCRUTINEERING,
     Announced,
@@ -12,12 +13,10 @@ from checker.meeting.record.contents import (
     Content,
     Entered,
     Measured,
-    NotReadable,
     Reopened,
     Struck,
     Weighed,
     Withdrawn,
-    to_plain,
 )
 from checker.meeting.record.day import Day, replay
 from tests.meeting.records import opened

@@ -12,7 +12,8 @@ from pathlib import Path
 import pytest
 
 from checker.meeting.record.chain import faults
-from checker.meeting.record.store import Store, digest_of
+from checker.meeting.record.rows import digest_of
+from checker.meeting.record.store import Store
 from checker.reading.problems import InputError, Problem
 from tests.meeting.processes import forked
 from tests.meeting.records import append, new_record, said

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from checker.meeting.record.chain import FIRST, canonical, linked
-from checker.meeting.record.contents import NotReadable, read_content
-from checker.meeting.record.store import MOST_BYTES, Store
+from checker.meeting.record.content_form import NotReadable, read_content
+from checker.meeting.record.database import MOST_BYTES
+from checker.meeting.record.store import Store
 from checker.meeting.standing.verifying import verify
 from checker.reading.problems import InputError
 from tests.meeting.records import append, new_record, said

@@ -8,7 +8,9 @@ from pathlib import Path
 import pytest
 
 from checker.meeting.record.chain import FIRST, canonical, faults, linked
-from checker.meeting.record.contents import Announced, to_plain
+from checker.meeting.record.content_form import to_plain
+from checker.meeting.record.contents import Announced
+from checker.meeting.record.rows import digest_of
 from checker.meeting.record.schema import (
     APPLICATION_ID,
     STEPS,
@@ -18,7 +20,7 @@ from checker.meeting.record.schema import (
     expected_definitions,
 )
 from checker.meeting.record.soundness import flaws
-from checker.meeting.record.store import Store, digest_of
+from checker.meeting.record.store import Store
 from checker.reading.problems import InputError
 from tests.meeting.records import append, new_record, opened, said
 

@@ -8,8 +8,9 @@ from pathlib import Path
 import pytest
 
 from checker.meeting.record.chain import faults
+from checker.meeting.record.rows import digest_of
 from checker.meeting.record.schema import APPLICATION_ID, VERSION
-from checker.meeting.record.store import Store, digest_of
+from checker.meeting.record.store import Store
 from checker.reading.problems import InputError
 from tests.meeting.records import MORNING, ToldClock, append, new_record, opened, said
 
@@ -102,7 +103,7 @@ def test_a_second_program_sees_what_was_acknowledged_and_goes_on_from_it(tmp_pat
 def test_a_program_that_holds_the_file_too_long_is_told(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("checker.meeting.record.store.WAIT_SECONDS", 0.05)
+    monkeypatch.setattr("checker.meeting.record.database.WAIT_SECONDS", 0.05)
     path = tmp_path / "day.meeting"
     with new_record(path) as first, Store.open(path) as second, first.appending():
         with pytest.raises(InputError) as error:

@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from checker.meeting.record.content_form import to_plain
 from checker.meeting.record.contents import (
     SCRUTINEERING,
     Announced,
@@ -28,10 +29,9 @@ from checker.meeting.record.contents import (
     Struck,
     Weighed,
     Withdrawn,
-    to_plain,
 )
 from checker.meeting.record.lots import in_drawn_order
-from checker.meeting.record.store import digest_of
+from checker.meeting.record.rows import digest_of
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.verifying import verify
 from checker.meeting.taking.closing import close

@@ -6,7 +6,7 @@ from pathlib import Path
 import pytest
 
 from checker.meeting.record.contents import SCRUTINEERING, Carried, Noted
-from checker.meeting.record.store import digest_of
+from checker.meeting.record.rows import digest_of
 from checker.meeting.taking.carrying import carry
 from checker.meeting.taking.measuring import announce, note
 from checker.reading.problems import InputError

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.store import digest_of
+from checker.meeting.record.rows import digest_of
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.entering import HANDED_IN_LATER, Answer, enter, handed_in, withdraw
 from checker.meeting.taking.entry_lists import things
