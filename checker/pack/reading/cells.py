@@ -28,6 +28,11 @@ _TOP = r"(?P<high_word>up\s+to|below|before)\s+(?P<high>.+?)"
 _BAND = re.compile(rf"(?:{_EDGE})?(?:(?:^|\s+){_TOP})?\Z")
 _BAND_START = re.compile(r"(from|above|up\s+to|below|before)\s+[-.]?\d")
 _NUMBER = re.compile(r"-?\d+(\.\d+)?\Z")
+_AMOUNT_START = re.compile(r"-?\d")
+
+
+class Word(str):
+    """A cell of a column of words: it is a word, whatever it looks like."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -136,6 +141,32 @@ class CellError(ValueError):
         self.hint = hint
 
 
+def tells_words(given: Any, quoted: bool, currency: str | None) -> bool | None:
+    """Whether a cell's look tells that its column holds words; None where it tells nothing.
+
+    Args:
+        given: A scalar.
+        quoted: It stands in quotes.
+        currency: The pack's.
+    """
+    if not isinstance(given, str):
+        return False
+    text = given.strip()
+    if fold(text) in ("", ANY, NO_LIMIT):
+        return None
+    if _NUMBER.match(text):
+        return True
+    if _BAND_START.match(text):
+        return False
+    if not _AMOUNT_START.match(text):
+        return True
+    try:
+        parse_literal(text, currency)
+    except LiteralError:
+        return True if quoted else None
+    return None if quoted else False
+
+
 def read_key(given: Any, quoted: bool, currency: str | None) -> tuple[KeyCell, Kind | None]:
     """A key cell from what stands in YAML, and its kind with all its words; no kind for `any`.
 
@@ -164,7 +195,7 @@ def _key(given: Any, quoted: bool, currency: str | None) -> KeyCell:
         )
     if isinstance(given, str) and fold(given) == ANY:
         return KeyCell(None)
-    if isinstance(given, str) and _BAND_START.match(given.strip()):
+    if isinstance(given, str) and not isinstance(given, Word) and _BAND_START.match(given.strip()):
         return _band(given.strip(), currency)
     value, kind, _ = read_value(given, quoted, currency)
     if isinstance(value, str):
@@ -216,15 +247,18 @@ def read_value(given: Any, quoted: bool, currency: str | None) -> tuple[Any, Kin
     if not isinstance(given, str) or not given.strip():
         raise CellError(405, "the cell is empty")
     text = given.strip()
-    if _NUMBER.match(text):
+    if isinstance(given, Word) or _NUMBER.match(text):
         return text, Kind("text", words=(text,)), None
-    if text[0].isdigit() or (text[0] == "-" and text[1:2].isdigit()):
+    if _AMOUNT_START.match(text):
         try:
             literal = _literal(text, currency)
-        except CellError:
+        except CellError as error:
             if quoted:
                 return text, Kind("text", words=(text,)), None
-            raise
+            cure = "if it is a word, put it in quotes"
+            raise CellError(
+                error.number, str(error), f"{error.hint}; {cure}" if error.hint else cure
+            ) from None
         return literal.value, DATE if isinstance(literal.value, date) else literal.kind, literal.unit
     return text, Kind("text", words=(text,)), None
 

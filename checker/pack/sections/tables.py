@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from checker.pack.model import TableText
-from checker.pack.reading.cells import CellError, TableRow, read_key, read_result
+from checker.pack.reading.cells import CellError, TableRow, Word, read_key, read_result, tells_words
 from checker.pack.reading.source import PackSource
 from checker.pack.sections.table_edges import begun, edges_are_sound
 from checker.pack.sections.table_lookup import Watch, table_function
@@ -21,6 +21,8 @@ from checker.quantities.kind import Kind
 from checker.reading.problems import Path
 
 C = TypeVar("C")
+
+_WORDS_HINT = "if the column holds words, put its first cell in quotes"
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,6 +100,8 @@ class _RowReader:
     keys: tuple[str, ...]
     kinds: dict[str, Kind | None] = field(default_factory=dict)
     """None: nothing but `any`, or `no limit`, so far."""
+    words: set[str] = field(default_factory=set)
+    """Keys and columns that hold words."""
 
     def rows(self, given: list[Any]) -> list[TableRow] | None:
         """Every row, or None where one has a mistake, which is noted."""
@@ -114,6 +118,7 @@ class _RowReader:
             message = f"table {self.name} has no result column"
             self.source.problem(405, message, *path, 0, hint="add value: ...")
             return None
+        self.words = {column for column in (*self.keys, *wanted) if self._holds_words(column, given)}
         read = [self._row(place, row, wanted) for place, row in enumerate(given)]
         rows = [row for row in read if row is not None]
         if len(rows) < len(read):
@@ -124,6 +129,28 @@ class _RowReader:
                 self.source.problem(403, message, *path[:2])
                 return None
         return rows
+
+    def _holds_words(self, column: str, rows: list[Any]) -> bool:
+        """Whether the first cell of a column that tells what it is is a word: then all of them are."""
+        source = self.source
+        for place, row in enumerate(rows):
+            path: Path = ("tables", self.name, "rows", place, column)
+            given = row.get(column) if isinstance(row, dict) else None
+            places = [(*path, at) for at in range(len(given))] if isinstance(given, list) else [path]
+            for where in places:
+                told = tells_words(source.get(*where), not source.document.is_plain(where), source.currency)
+                if told is not None:
+                    return told
+        return False
+
+    def _given(self, path: Path, column: str) -> Any:
+        """What stands in a cell; in a column of words its numbers as they are written."""
+        given = self.source.get(*path)
+        if column not in self.words or isinstance(given, bool) or given is None:
+            return given
+        if isinstance(given, list):
+            return [self._given((*path, at), column) for at in range(len(given))]
+        return Word(self.source.written(*path))
 
     def _row(self, place: int, row: Any, wanted: tuple[str, ...]) -> TableRow | None:
         path: Path = ("tables", self.name, "rows", place)
@@ -149,9 +176,8 @@ class _RowReader:
         """One cell; None, with a problem noted, where it cannot be read or is of another kind than those above it."""
         column = str(path[-1])
         try:
-            cell, kind = read(
-                self.source.get(*path), not self.source.document.is_plain(path), self.source.currency
-            )
+            quoted = not self.source.document.is_plain(path)
+            cell, kind = read(self._given(path, column), quoted, self.source.currency)
         except CellError as error:
             self.source.problem(error.number, str(error), *path, hint=error.hint)
             return None
@@ -160,7 +186,8 @@ class _RowReader:
         if joined is None and kind:
             what = "key" if column in self.keys else "column"
             message = f"this cell is {kind}; the others of {what} '{column}' are {known}"
-            self.source.problem(403, message, *path)
+            hint = _WORDS_HINT if known and "text" in (known.name, kind.name) else ""
+            self.source.problem(403, message, *path, hint=hint)
             return None
         self.kinds[column] = joined
         return cell

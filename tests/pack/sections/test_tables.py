@@ -89,6 +89,14 @@ def test_who_owns_an_edge(rows: str, value: str, found: str | None) -> None:
         ("{k: [A, B], value: 1 kg}, {k: C, value: 2 kg}", "e.grade", "B", "+1 kg"),
         ("{k: from the list, value: 1 kg}, {k: below deck, value: 2 kg}", "e.note", "Below deck", "+2 kg"),
         ("{k: '12 horses', value: 1 kg}, {k: any, value: 2 kg}", "e.note", "12 horses", "+1 kg"),
+        # the first cell that tells what its column holds makes words of the others, whatever they look like
+        ("{k: 8855-1999, value: 1 kg}, {k: none, value: 2 kg}", "e.note", "8855-1999", "+1 kg"),
+        ("{k: open, value: 1 kg}, {k: 1 in open, value: 2 kg}", "e.note", "1 in open", "+2 kg"),
+        ("{k: open, value: 1 kg}, {k: 1 in, value: 2 kg}", "e.note", "1 in", "+2 kg"),
+        ("{k: '12/04', value: 1 kg}, {k: 12/03, value: 2 kg}", "e.note", "12/03", "+2 kg"),
+        ("{k: [2 x 45, open], value: 1 kg}, {k: 2026-03-01, value: 2 kg}", "e.note", "2026-03-01", "+2 kg"),
+        ("{k: plain, value: 1 kg}, {k: 3.10, value: 2 kg}", "e.note", "3.10", "+2 kg"),
+        ("{k: plain, value: 1 kg}, {k: up to 5 kg, value: 2 kg}", "e.note", "up to 5 kg", "+2 kg"),
     ],
 )
 def test_keys_of_every_kind(rows: str, key: str, value: Any, found: str | None) -> None:
@@ -207,6 +215,8 @@ def test_a_gap_between_bands_may_be_filled_by_a_row_with_any() -> None:
         ("{k: up to 900 cc, value: 1 kg}, {k: above 900 cc, value: [1 kg]}", "PK403", "[1 kg]"),
         ("{k: up to 900 cc, value: 1 kg}, {k: steam, value: 1 kg}", "PK403", "steam"),
         ("{k: up to 900 cc, value: 1 kg}, {k: [1 kg, 2 cc], value: 1 kg}", "PK403", "[1 kg, 2 cc]"),
+        ("{k: 1 in, value: 1 kg}, {k: 1 in open, value: 1 kg}", "PK103", "1 in open"),
+        ("{k: 8855-1999, value: 1 kg}, {k: any, value: 1 kg}", "PK103", "8855-1999"),
         ("{k: up to 900 cc, value: no limit}", "PK403", "{by: [k]"),
         ("{k: up to 900 cc, value: 1 kg}, {k: above 900 cc}", "PK405", "{k: above 900 cc}"),
         ("{k: up to 900 cc}", "PK405", "{k: up to 900 cc}"),
