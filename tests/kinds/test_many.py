@@ -52,6 +52,68 @@ def test_every_entry_of_a_list(joints: Any, expected: tuple[str, str | None]) ->
     assert told("{each: joints, limit: wall, at_least: 2 mm}", **car) == expected
 
 
+PIECES = [
+    {"label": "S1", "mass": "4 kg", "at": {"behind_front_axle": "1500 mm", "right_of_centre": "500 mm"}},
+    {"label": "S2", "mass": "5 kg", "at": {"left_of_centre": "20 in", "above_ground": "300 mm"}},
+]
+
+
+@pytest.mark.parametrize(
+    ("check", "expected"),
+    [
+        ("{each: ballast, limit: at.right_of_centre, at_most: 510 mm}", ("pass", "+10 mm")),
+        ("{each: ballast, limit: at.left_of_centre, at_most: 500 mm}", ("fail", "-8 mm")),
+        ("{each: ballast, limit: abs(at.left_of_centre), at_most: 500 mm}", ("fail", "-8 mm")),
+        (
+            "{each: ballast, where: label == 'S2', limit: at.above_ground, at_most: 400 mm}",
+            ("pass", "+100 mm"),
+        ),
+        ("{each: ballast, limit: at.above_ground, at_most: 400 mm}", ("not_shown", None)),
+        (
+            "{limit: sum(b.mass * b.at.left_of_centre for b in ballast), at_least: 0 kg * (1 mm)}",
+            ("pass", "+0.54 kg m"),
+        ),
+        ("{limit: count(b for b in ballast if stated(b.at.behind_front_axle)), at_least: 2}", ("fail", "-1")),
+        ("{each: ballast, when: stated(at.above_ground), limit: mass, at_least: 5 kg}", ("pass", "0 kg")),
+        (
+            "{pairs: ballast, limit: abs(a.at.left_of_centre - b.at.left_of_centre), at_least: 1 m}",
+            ("pass", "+0.008 m"),
+        ),
+        ("{runs: ballast, limit: last(run).at.left_of_centre, at_least: 500 mm}", ("pass", "+8 mm")),
+    ],
+)
+def test_places_of_entries_are_read_in_every_list(check: str, expected: tuple[str, str | None]) -> None:
+    assert told(check, ballast=PIECES) == expected
+
+
+def test_a_place_that_nobody_stated_is_named_as_the_rule_asks_for_it() -> None:
+    found = judge("{each: ballast, limit: at.right_of_centre, at_most: 5 mm}", {"ballast": [{"label": "S1"}]})
+    assert found.unknown.absent == ("S1: at.right_of_centre",)
+
+
+def test_a_place_is_measured_like_any_field() -> None:
+    place = {"right_of_centre": {"value": "499 mm", "uncertainty": "2 mm"}}
+    found = judge(
+        "{each: ballast, limit: at.right_of_centre, at_most: 500 mm}",
+        {"ballast": [{"label": "S1", "at": place}]},
+    )
+    assert found.outcome == "too_close"
+
+
+@pytest.mark.parametrize(
+    ("check", "code"),
+    [
+        ("{each: ballast, limit: at.behind_rear_axle, at_most: 5 mm}", "PK201"),
+        ("{limit: at.behind_front_axle, at_most: 5 mm}", "PK205"),
+        ("{limit: sum(b.at.side for b in ballast), at_most: 5 mm}", "PK205"),
+        ("{limit: sum(b.name.at for b in ballast), at_most: 5 mm}", "PK105"),
+        ("{each: ballast, limit: at.behind_front_axle, at_most: 5 kg}", "PK301"),
+    ],
+)
+def test_what_is_no_place_is_a_mistake(check: str, code: str) -> None:
+    assert [p.code for p in problems(check)] == [code]
+
+
 def test_every_failing_entry_is_named_and_a_fail_lists_what_is_not_shown() -> None:
     thinner = joint("rear", "1.5 mm")
     found = judge(

@@ -82,7 +82,7 @@ def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | 
         elif key == "count":
             draft.count = _read_count(reader, here)
         elif key == "at":
-            draft.fields.update(read_place(reader, here))
+            draft.fields.update(read_place(reader, here, of_entry=True))
         elif key == "parts" and has_parts:
             draft.parts = read_entries(reader, its_list, here)
         else:

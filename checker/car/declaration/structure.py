@@ -24,7 +24,7 @@ from checker.car.declaration.instruments import (
 )
 from checker.car.described.instrument import Instrument
 from checker.car.described.standard import AXLES, WHEELS, measured
-from checker.car.described.stated import ACROSS, ALONG, Stated
+from checker.car.described.stated import ABOVE, ACROSS, ALONG, Stated
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_value
 from checker.quantities.folding import fold
@@ -33,6 +33,7 @@ from checker.reading.problems import Path, Span
 
 _ALONG = measured("behind_front_axle", "mm", positive=False, low=-5000, high=10000)
 _ACROSS = measured("left_of_centre", "mm", positive=False, low=-3000, high=3000)
+_ABOVE = measured("above_ground", "mm", high=3000)
 _TYRE = {
     "mass": measured("mass", "kg", high=200, about="Of one wheel with its tyre"),
     "section": measured("section", "mm", low=20, high=800, about="How wide the tyre's section is"),
@@ -68,30 +69,40 @@ def read_structure(reader: Reader) -> dict[str, Stated]:
     return found
 
 
-def read_place(reader: Reader, path: Path, beside: tuple[str, ...] = ()) -> dict[str, Stated]:
+def read_place(
+    reader: Reader, path: Path, beside: tuple[str, ...] = (), *, of_entry: bool = False
+) -> dict[str, Stated]:
     """The place at `path`: `{behind_front_axle, left_of_centre or right_of_centre}`, each may be negative.
 
     Args:
         beside: Other keys that may stand there.
+        of_entry: An entry of a list sits there; `above_ground` may stand there too.
 
     Returns:
-        What can be read of it, under `ALONG` and `ACROSS`.
+        What can be read of it, under `ALONG`, `ACROSS` and `ABOVE`.
     """
-    keys = ("behind_front_axle", "left_of_centre", "right_of_centre")
+    keys = (
+        "behind_front_axle",
+        "left_of_centre",
+        "right_of_centre",
+        *(("above_ground",) if of_entry else ()),
+    )
+    facts = dict(zip(keys, (_ALONG, _ACROSS, _ACROSS, _ABOVE), strict=False))
     read: dict[str, Stated | None] = {}
     data = reader.mapping(path, "a place as {behind_front_axle: 1900 mm, left_of_centre: 20 mm}")
     for key in data:
         if key in beside:
             continue
         if key in keys:
-            read[key] = read_value(reader, _ALONG if key == keys[0] else _ACROSS, (*path, key))
+            read[key] = read_value(reader, facts[key], (*path, key))
         else:
             reader.unknown_key((*path, key), "key of a place", keys, _FROM_ELSEWHERE.get(key, ""))
     if keys[1] in read and keys[2] in read:
         message = f"{name_of(path)} gives both left_of_centre and right_of_centre"
         reader.problem(219, message, path, hint="keep one; a negative value lies on the other side")
     right = read.get(keys[2])
-    place = {ALONG: read.get(keys[0]), ACROSS: read.get(keys[1]) or (right and _turned(right))}
+    across = read.get(keys[1]) or (right and _turned(right))
+    place = {ALONG: read.get(keys[0]), ACROSS: across, ABOVE: read.get("above_ground")}
     return {key: stated for key, stated in place.items() if stated is not None}
 
 

@@ -41,9 +41,11 @@ class Stated:
     """Whether the file itself names the instrument; else it is what the pack says the fact is measured with."""
 
 
-ALONG, ACROSS = "at.behind_front_axle", "at.left_of_centre"
-"""Where something sits, for the levers: mm behind the front axle, and left of the middle between the wheels; what a
-file calls `right_of_centre` is here with its sign turned."""
+ALONG, ACROSS, ABOVE = "at.behind_front_axle", "at.left_of_centre", "at.above_ground"
+"""Where something sits: mm behind the front axle, and left of the middle between the wheels, for the levers; what a
+file calls `right_of_centre` is here with its sign turned. How high it sits is for rules alone."""
+RIGHT = "at.right_of_centre"
+"""The same as `ACROSS` as seen from the other side, for formulas."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -163,7 +163,9 @@ class _Builder:
             "minimum": 1,
             "description": "How often it stands; 1 without it.",
         }
-        fields["at"] = self.shared("place", self.place())
+        place = self.place()
+        place["properties"] = {**place["properties"], "above_ground": self.measured("mm")}
+        fields["at"] = self.shared("place of an entry", place)
         if its_list.name == "components":
             parts = "Components inside this one; their mass and price are contained in its own."
             items = {"$ref": "#/$defs/components"}

@@ -10,18 +10,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Generic, TypeVar
 
-from checker.car.described.stated import DEFAULT, Entry
+from checker.car.described.stated import ABOVE, ACROSS, ALONG, DEFAULT, RIGHT, Entry
 from checker.car.described.vocabulary import FactType, ListType
 from checker.car.scene import ITEM, Scene
 from checker.car.weights.weights import PAIRS
 from checker.kinds.frame.condition_range import SINGLE
 from checker.kinds.frame.framing import bound_expression
-from checker.quantities.dimension import MASS
+from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field
-from checker.quantities.kind import PERCENT, quantity
+from checker.quantities.kind import PERCENT, Unknown, quantity
 from checker.quantities.units import parse_unit
 
 T = TypeVar("T")
@@ -115,7 +115,8 @@ def list_entries(lists: Mapping[str, ListType]) -> dict[str, tuple[Entries, OnDe
     """Every list; the second of each pair takes fields that are worked out."""
     found: dict[str, tuple[Entries, OnDemand[Field]]] = {}
     for name, type_ in lists.items():
-        fields = OnDemand({field: _field(name, field, fact) for field, fact in type_.fields.items()})
+        stated = {field: _field(name, field, fact) for field, fact in type_.fields.items()}
+        fields = OnDemand({**stated, **{key: _place(name, key) for key in (ALONG, ACROSS, RIGHT, ABOVE)}})
         found[name] = (Entries(name, fields, _reader(name), _standing), fields)
     return found
 
@@ -137,6 +138,24 @@ def _field(list_name: str, name: str, fact: FactType) -> Field:
         return found is not None and found.origin != DEFAULT
 
     return Field(fact.whole_kind, read, stated, fact.unit, frozenset({f"{list_name}.{name}"}))
+
+
+def _place(list_name: str, key: str) -> Field:
+    """Where an entry sits; what lies right of the centre is kept as what lies left of it."""
+    kept, sign = (ACROSS, -1) if key == RIGHT else (key, 1)
+
+    def read(_: Scene, entry: Entry) -> Any:
+        found = entry.value(kept)
+        return (
+            Unknown(absent=(f"{entry.label}: {key}",), item=entry.label)
+            if isinstance(found, Unknown)
+            else sign * found
+        )
+
+    uses = frozenset({f"{list_name}.{kept}"})
+    return Field(
+        quantity(LENGTH), read, lambda entry: entry.stated(kept) is not None, parse_unit("mm", None), uses
+    )
 
 
 def worked_out_field(list_name: str, name: str, expression: Expression, unit: Any) -> Field:

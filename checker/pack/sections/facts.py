@@ -14,6 +14,7 @@ from checker.pack.reading.source import PackSource
 from checker.pack.reading.told_once import ALL_FIELDS
 from checker.quantities.folding import fold
 from checker.quantities.formula.functions import FUNCTIONS
+from checker.quantities.formula.grammar import PLACE
 from checker.quantities.kind import DATE, NUMBER, TEXT, TRUTH, Kind
 from checker.quantities.literal import LiteralError
 from checker.quantities.units import Unit, UnknownUnit, parse_unit
@@ -99,10 +100,9 @@ class FactReader:
 
     def _taken(self, section: str, rest: str, path: Path) -> bool:
         """Whether the name is one that the language keeps for itself (202 noted)."""
-        if section in RESERVED_SECTIONS:
-            self.source.key_problem(
-                202, f"'{section}' belongs to the weighing; a pack cannot add to it", *path
-            )
+        if section in RESERVED_SECTIONS or section == PLACE:
+            message = f"'{section}' has a meaning of its own in formulas; a pack cannot add to it"
+            self.source.key_problem(202, message, *path)
             return True
         structure = STRUCTURE.get(section)
         whole = structure == () and section != TYRES  # beside facts of tyres stand the tyre sets

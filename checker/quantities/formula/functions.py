@@ -15,7 +15,7 @@ from checker.quantities.formula.aggregates import AGGREGATES, aggregate
 from checker.quantities.formula.agreement import common_kind, described, grade_order, singles
 from checker.quantities.formula.compiler import Compiler, Function, Stop
 from checker.quantities.formula.lookup import called_table
-from checker.quantities.formula.names import binding_at
+from checker.quantities.formula.names import binding_at, owner_and_field
 from checker.quantities.formula.steps import with_edges
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TRUTH, Kind, Unknown, quantity, unite
@@ -232,10 +232,11 @@ def _asks_whether_stated(compiler: Compiler, argument: ast.expr, part: Typed) ->
         return binding.stated
     if not isinstance(argument, ast.Attribute):
         return None
-    owner = replace(compiler, leaves=[]).node(argument.value)
+    behind, name = owner_and_field(compiler, argument)
+    owner = replace(compiler, leaves=[]).node(behind)
     if owner.kind.name != "item":
         return None
-    field = compiler.scope.entries[owner.kind.items or ""].fields[compiler.tree.name(argument)]
+    field = compiler.scope.entries[owner.kind.items or ""].fields[name]
     item = owner.run
 
     def ask(scene: Any) -> Any:

@@ -14,6 +14,8 @@ from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.tokens import Prepared, prepare
 from checker.quantities.literal import Literal
 
+PLACE = "at"
+"""Behind an entry, and before its place: `b.at.behind_front_axle`. No field is called so."""
 MAX_DEPTH = 20
 MAX_LOOPS = 2
 """How many `for` may stand inside each other, so that judging a car never takes long."""
@@ -166,6 +168,8 @@ def _wrong(
                 hint = _inches(tree.text, tree.prepared, tree.span(func)[1])
                 return func, f"'{tree.source(func)}' cannot be called; only functions and tables can", hint
         case ast.Attribute(value=owner):
+            if isinstance(owner, ast.Attribute) and tree.name(owner) == PLACE:
+                owner = owner.value
             named = isinstance(owner, ast.Name) and tree.literal(owner) is None
             if not (named or isinstance(owner, ast.Call)):
                 return node, "a dot follows a section, an entry, a row, first(..), last(..) or a table", ""

@@ -12,6 +12,7 @@ from checker.quantities.elementary import PI
 from checker.quantities.formula.agreement import described
 from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.form import CONSTANT, function_of
+from checker.quantities.formula.grammar import PLACE
 from checker.quantities.formula.scope import Binding, Entries
 from checker.quantities.formula.typed import Mark, Typed
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown
@@ -49,15 +50,24 @@ def attribute(compiler: Compiler, node: ast.Attribute) -> Typed:
         if compiler.binding(node.value, first) is None:
             raise _no_owner(compiler, node, first, field)
         refuse_second_meaning(compiler, node.value, first)
-    owner = compiler.node(node.value)
+    behind, field = owner_and_field(compiler, node)
+    owner = compiler.node(behind)
     if owner.kind.name == "row":
         found = _column(compiler, node, owner, field)
     elif owner.kind.name == "item":
         found = _field(compiler, node, owner, field)
     else:
-        message = f"'{compiler.source(node.value)}' is {described(owner.kind)} and has no '{field}'"
+        message = f"'{compiler.source(behind)}' is {described(owner.kind)} and has no '{field}'"
         raise compiler.refused(node, 201, message)
-    return compiler.leaf(node, found) if isinstance(node.value, ast.Name) else found
+    return compiler.leaf(node, found) if isinstance(behind, ast.Name) else found
+
+
+def owner_and_field(compiler: Compiler, node: ast.Attribute) -> tuple[ast.expr, str]:
+    """What stands before the dot, and the field behind it; the parts of an entry's place have names of two words."""
+    field, owner = compiler.tree.name(node), node.value
+    if isinstance(owner, ast.Attribute) and compiler.tree.name(owner) == PLACE:
+        return owner.value, f"{PLACE}.{field}"
+    return owner, field
 
 
 def binding_at(compiler: Compiler, node: ast.expr) -> Binding | None:

@@ -10,7 +10,9 @@ from collections.abc import Iterator, Mapping
 from textwrap import wrap
 
 from checker.car.described.standard import WHEELS
+from checker.car.described.stated import ABOVE, ACROSS, ALONG
 from checker.car.described.vocabulary import FactType, ListType, Vocabulary
+from checker.kinds.contract.check import uses
 from checker.pack.model import Pack
 from checker.reading.plain_text import printable
 from checker.reading.printer import to_yaml
@@ -103,7 +105,7 @@ def blank_declaration(pack: Pack) -> str:
         for fact in sections.get(section, ()):
             lines += _fact(fact, pack.vocabulary)
     for its_list in pack.vocabulary.lists.values():
-        lines += ["", f"{its_list.name}:", *_entry(its_list, pack.vocabulary)]
+        lines += ["", f"{its_list.name}:", *_entry(its_list, pack.vocabulary, _places_asked(pack, its_list))]
     return "\n".join(lines) + "\n"
 
 
@@ -132,7 +134,13 @@ def _fact(fact: FactType, vocabulary: Vocabulary) -> Iterator[str]:
         yield _to_fill(f"{key}:    # {form_words(fact, vocabulary)}")
 
 
-def _entry(its_list: ListType, vocabulary: Vocabulary) -> Iterator[str]:
+def _places_asked(pack: Pack, its_list: ListType) -> set[str]:
+    """Those of where an entry sits that a clause asks for."""
+    asked = {name for clause in pack.clauses.values() for name in uses(clause.check)}
+    return {key for key in (ALONG, ACROSS, ABOVE) if f"{its_list.name}.{key}" in asked}
+
+
+def _entry(its_list: ListType, vocabulary: Vocabulary, asked: set[str]) -> Iterator[str]:
     """One entry of a list, to be filled in and repeated."""
     yield from _remark("A block for each entry, begun by a dash; [] where there is none.")
     fills = [
@@ -141,8 +149,9 @@ def _entry(its_list: ListType, vocabulary: Vocabulary) -> Iterator[str]:
         if field.formula is None
     ]
     fills.append(("How many of it there are; masses and prices are for one.", "count:    # a whole number"))
-    if "mass" in its_list.fields:
-        fills.append(("Where its middle is; also as right_of_centre.", f"{_PLACE}    # mm"))
+    if asked or "mass" in its_list.fields:
+        place = _PLACE.replace("}", ", above_ground: }") if ABOVE in asked else _PLACE
+        fills.append(("Where its middle is; also as right_of_centre.", f"{place}    # mm"))
     if its_list.name == "components":
         fills.append(("Parts inside it, in blocks like this one.", "parts:"))
         yield from _remark(f"Categories: {', '.join(vocabulary.categories.words)}.")
