@@ -150,8 +150,8 @@ def _entry(its_list: ListType, vocabulary: Vocabulary, asked: set[str]) -> Itera
     ]
     fills.append(("How many of it there are; masses and prices are for one.", "count:    # a whole number"))
     if asked or "mass" in its_list.fields:
-        place = _PLACE.replace("}", ", above_ground: }") if ABOVE in asked else _PLACE
-        fills.append(("Where its middle is; also as right_of_centre.", f"{place}    # mm"))
+        spot = _PLACE.replace("}", ", above_ground: }") if ABOVE in asked else _PLACE
+        fills.append(("Where its middle is; also as right_of_centre.", f"{spot}    # mm"))
     if its_list.name == "components":
         fills.append(("Parts inside it, in blocks like this one.", "parts:"))
         yield from _remark(f"Categories: {', '.join(vocabulary.categories.words)}.")
