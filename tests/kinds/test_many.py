@@ -100,10 +100,37 @@ def test_a_place_is_measured_like_any_field() -> None:
     assert found.outcome == "too_close"
 
 
+BASE = {"wheelbase_left": {"value": "2210 mm", "uncertainty": "2 mm"}, "wheelbase_right": "2208 mm"}
+
+
+@pytest.mark.parametrize(
+    ("check", "place", "expected"),
+    [
+        ("behind_front_axle, at_most: 2258 mm", {"behind_rear_axle": "50 mm"}, ("too_close", -1)),
+        ("behind_rear_axle, at_most: 40 mm", {"behind_front_axle": "2250 mm"}, ("too_close", -1)),
+        ("behind_rear_axle, at_most: 40 mm", {"ahead_of_rear_axle": "-50 mm"}, ("fail", -10)),
+        ("behind_front_axle, at_least: -40 mm", {"ahead_of_front_axle": "50 mm"}, ("fail", -10)),
+    ],
+)
+def test_a_place_told_from_one_axle_is_read_from_the_other_with_the_wheelbase(
+    check: str, place: dict[str, str], expected: tuple[str, int]
+) -> None:
+    clause, pieces = f"{{each: ballast, limit: at.{check}}}", [{"label": "S1", "at": place}]
+    found = judge(clause, {"ballast": pieces, "dimensions": BASE})
+    assert found.margin is not None
+    assert (found.outcome, found.margin.value) == expected
+    without = judge(clause, {"ballast": pieces})
+    if expected[0] == "too_close":
+        assert without.unknown.absent == ("dimensions.wheelbase_left", "dimensions.wheelbase_right")
+        assert "dimensions.wheelbase_right" in found.taken_as_exact
+    else:
+        assert without.margin == found.margin
+
+
 @pytest.mark.parametrize(
     ("check", "code"),
     [
-        ("{each: ballast, limit: at.behind_rear_axle, at_most: 5 mm}", "PK201"),
+        ("{each: ballast, limit: at.behind_rear_axel, at_most: 5 mm}", "PK201"),
         ("{limit: at.behind_front_axle, at_most: 5 mm}", "PK205"),
         ("{limit: sum(b.at.side for b in ballast), at_most: 5 mm}", "PK205"),
         ("{limit: sum(b.name.at for b in ballast), at_most: 5 mm}", "PK105"),

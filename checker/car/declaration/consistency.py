@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from checker.car.declaration.entries import EntryDraft
 from checker.car.declaration.overlaying import Contents
-from checker.car.described.standard import AXLES
+from checker.car.described.standard import AXLES, SIDES
 from checker.car.described.stated import READINGS, Stated
 from checker.car.described.vocabulary import ListType, Vocabulary
 from checker.quantities.dimension import LENGTH, MASS
@@ -12,6 +12,8 @@ from checker.quantities.folding import fold
 from checker.quantities.kind import quantity
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Problems, Span
+
+_OF_ONE = tuple(f".{side}" for side in SIDES)
 
 
 def check_together(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
@@ -122,12 +124,12 @@ def _check_tyres(contents: Contents, vocabulary: Vocabulary, problems: Problems)
         )
     for axle in AXLES:
         width = contents.facts.get(f"dimensions.{axle}_width_over_tyres")
-        for name in sets:
-            section = contents.structure.get(f"tyres.{name}.{axle}.section")
+        for name in (f"tyres.{name}.{axle}{side}.section" for name in sets for side in ("", *_OF_ONE)):
+            section = contents.structure.get(name)
             if width and section and 3 * section.value > width.value:
                 problems.add(
                     _code(220, section),
-                    f"tyres.{name}.{axle}.section: {section.written} is more than half the track that is left"
+                    f"{name}: {section.written} is more than half the track that is left"
                     f" of {width.written} over the tyres",
                     section.span,
                     hint="the section is the width of one tyre",

@@ -21,7 +21,7 @@ from checker.car.declaration.structure import (
     tyre_sets_in,
 )
 from checker.car.described.instrument import Instrument
-from checker.car.described.stated import Stated
+from checker.car.described.stated import Stated, told_otherwise
 from checker.car.described.vocabulary import ListType
 from checker.car.gear.pad_checks import PadCheck, read_checks
 from checker.car.gear.weighing import Weighing, read_weighing
@@ -92,6 +92,7 @@ def laid_over(declared: Contents, official: Contents, reader: Reader) -> Content
     tank = reader.document.has(("fuel", "at")) and (declared.tank_levels or official.tank_levels)
     if tank:  # a table of levels is taken as a whole
         structure = {name: stated for name, stated in structure.items() if not name.startswith("fuel.at")}
+    structure = _still_told(structure, official.structure)
     if official.raised:
         structure.pop(HEIGHT, None)
     own_height = HEIGHT in official.structure
@@ -109,6 +110,15 @@ def laid_over(declared: Contents, official: Contents, reader: Reader) -> Content
         approvals=tuple(dict.fromkeys((*declared.approvals, *official.approvals))),
         unfinished={**declared.unfinished, **official.unfinished},
     )
+
+
+def _still_told(declared: Mapping[str, Stated], official: Mapping[str, Stated]) -> dict[str, Stated]:
+    """What is declared, but for what the official tells in another way."""
+    return {
+        name: stated
+        for name, stated in declared.items()
+        if not any(other in official for other in told_otherwise(name))
+    }
 
 
 def _lists(
@@ -159,7 +169,7 @@ def _move(draft: EntryDraft, path: Path) -> None:
 def _overlay(declared: EntryDraft, official: EntryDraft, its_list: ListType, reader: Reader) -> None:
     """Put what the official states of an entry in place of what is declared."""
     label = declared.fields[its_list.known_by]
-    declared.fields.update(official.fields)
+    declared.fields = {**_still_told(declared.fields, official.fields), **official.fields}
     declared.fields[its_list.known_by] = label
     declared.count = official.count or declared.count
     path = (*declared.path, "parts")

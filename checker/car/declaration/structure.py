@@ -6,7 +6,7 @@ All of it ends up under dotted names just like facts ("fuel.at.behind_front_axle
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Collection, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
@@ -23,8 +23,8 @@ from checker.car.declaration.instruments import (
     InstrumentReader,
 )
 from checker.car.described.instrument import Instrument
-from checker.car.described.standard import AXLES, WHEELS, measured
-from checker.car.described.stated import ABOVE, ACROSS, ALONG, Stated
+from checker.car.described.standard import AXLES, SIDES, WHEELS, measured
+from checker.car.described.stated import ABOVE, ACROSS, ALONG, FROM_REAR, Stated
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_value
 from checker.quantities.folding import fold
@@ -44,12 +44,15 @@ _LOST = measured("lost", "kg", high=100)
 _WEAR = measured("wear", "kg", high=50)
 
 
-_FROM_ELSEWHERE = {
-    "behind_rear_axle": "places count from the front axle: write behind_front_axle, the wheelbase and so much more",
-    "ahead_of_rear_axle": "places count from the front axle: write behind_front_axle, the wheelbase less so much",
-    "ahead_of_front_axle": "write behind_front_axle with a minus",
+PLACES = {
+    "behind_front_axle": (ALONG, 1),
+    "ahead_of_front_axle": (ALONG, -1),
+    "behind_rear_axle": (FROM_REAR, 1),
+    "ahead_of_rear_axle": (FROM_REAR, -1),
+    "left_of_centre": (ACROSS, 1),
+    "right_of_centre": (ACROSS, -1),
 }
-"""Cures for places that are told from elsewhere; the nearest word would mean another place."""
+"""How a place may be told: each key with what it is kept under, and its sign there."""
 
 
 def read_structure(reader: Reader) -> dict[str, Stated]:
@@ -72,38 +75,36 @@ def read_structure(reader: Reader) -> dict[str, Stated]:
 def read_place(
     reader: Reader, path: Path, beside: tuple[str, ...] = (), *, of_entry: bool = False
 ) -> dict[str, Stated]:
-    """The place at `path`: `{behind_front_axle, left_of_centre or right_of_centre}`, each may be negative.
+    """The place at `path`: how far behind or ahead of one axle, and to one side; each may be negative.
 
     Args:
         beside: Other keys that may stand there.
         of_entry: An entry of a list sits there; `above_ground` may stand there too.
+        of_entry: An entry of a list sits there; `above_ground` may stand there too.
 
     Returns:
-        What can be read of it, under `ALONG`, `ACROSS` and `ABOVE`.
+        What can be read of it, under `ALONG` or `FROM_REAR`, `ACROSS` and `ABOVE`.
     """
-    keys = (
-        "behind_front_axle",
-        "left_of_centre",
-        "right_of_centre",
-        *(("above_ground",) if of_entry else ()),
-    )
-    facts = dict(zip(keys, (_ALONG, _ACROSS, _ACROSS, _ABOVE), strict=False))
-    read: dict[str, Stated | None] = {}
+    place: dict[str, Stated] = {}
+    told_by: dict[str, str] = {}
+    keys = {**PLACES, "above_ground": (ABOVE, 1)} if of_entry else PLACES
     data = reader.mapping(path, "a place as {behind_front_axle: 1900 mm, left_of_centre: 20 mm}")
     for key in data:
         if key in beside:
             continue
-        if key in keys:
-            read[key] = read_value(reader, facts[key], (*path, key))
-        else:
-            reader.unknown_key((*path, key), "key of a place", keys, _FROM_ELSEWHERE.get(key, ""))
-    if keys[1] in read and keys[2] in read:
-        message = f"{name_of(path)} gives both left_of_centre and right_of_centre"
-        reader.problem(219, message, path, hint="keep one; a negative value lies on the other side")
-    right = read.get(keys[2])
-    across = read.get(keys[1]) or (right and _turned(right))
-    place = {ALONG: read.get(keys[0]), ACROSS: across, ABOVE: read.get("above_ground")}
-    return {key: stated for key, stated in place.items() if stated is not None}
+        if key not in keys:
+            reader.unknown_key((*path, key), "key of a place", keys)
+            continue
+        name, sign = keys[key]
+        fact = {ACROSS: _ACROSS, ABOVE: _ABOVE}.get(name, _ALONG)
+        stated = read_value(reader, fact, (*path, key))
+        if fact.name in told_by:
+            message = f"{name_of(path)} gives both {told_by[fact.name]} and {key}"
+            reader.problem(219, message, path, hint="keep one; a negative value lies the other way")
+        told_by[fact.name] = key
+        if stated is not None:
+            place[name] = stated if sign == 1 else _turned(stated)
+    return place
 
 
 def _named(owner: str, place: dict[str, Stated]) -> Iterator[tuple[str, Stated]]:
@@ -168,15 +169,15 @@ def fluids_in(reader: Reader) -> tuple[str, ...]:
     return tuple(data) if isinstance(data, dict) else ()
 
 
-def _turned(right: Stated) -> Stated:
-    if right.value == 0:
-        return right
-    written = right.written.removeprefix("-").strip() if right.value < 0 else f"-{right.written}"
-    return replace(right, value=-right.value, written=written)
+def _turned(stated: Stated) -> Stated:
+    if stated.value == 0:
+        return stated
+    written = stated.written.removeprefix("-").strip() if stated.value < 0 else f"-{stated.written}"
+    return replace(stated, value=-stated.value, written=written)
 
 
 def _read_tyres(reader: Reader) -> Iterator[tuple[str, Stated]]:
-    """Tyre sets: `{dry: {front: {mass: .., section: ..}, rear: {..}}}`."""
+    """Tyre sets: `{dry: {front: {mass: .., section: ..}, rear: {left: {..}, right: {..}}}}`."""
     for name, data in reader.mapping(("tyres",), "tyre sets, such as dry: and wet:,").items():
         if f"tyres.{name}" in reader.vocabulary.facts:
             continue
@@ -192,14 +193,31 @@ def _read_tyres(reader: Reader) -> Iterator[tuple[str, Stated]]:
             if axle not in AXLES:
                 reader.unknown_key(("tyres", name, axle), "axle", AXLES)
                 continue
-            for key in reader.mapping(("tyres", name, axle), "mass: and section:"):
-                path = ("tyres", name, axle, key)
-                if key not in _TYRE:
-                    reader.unknown_key(path, "key of a tyre", _TYRE)
-                    continue
-                stated = read_value(reader, _TYRE[key], path)
-                if stated is not None:
-                    yield f"tyres.{name}.{axle}.{key}", stated
+            path: Path = ("tyres", name, axle)
+            yield from _read_tyre(reader, path, (*_TYRE, *SIDES))
+            for side in SIDES:
+                if reader.document.has((*path, side)):
+                    yield from _read_tyre(reader, (*path, side), _TYRE)
+
+
+def _read_tyre(reader: Reader, path: Path, keys: Collection[str]) -> Iterator[tuple[str, Stated]]:
+    """One tyre, or both of an axle; what one of them is said to have is not said of both."""
+    *above, last = path
+    for key in reader.mapping(path, "mass: and section:"):
+        here = (*path, key)
+        if key not in keys:
+            reader.unknown_key(here, "key of a tyre", keys)
+        elif key in _TYRE:
+            stated = read_value(reader, _TYRE[key], here)
+            if stated is not None:
+                yield ".".join(map(str, here)), stated
+            if last in SIDES and reader.document.has((*above, key)):
+                message = (
+                    f"{name_of(here)}: {name_of((*above, key))} is stated too, of both tyres of the axle"
+                )
+                reader.problem(
+                    219, message, here, hint="keep it for both, or state it under left: and right:"
+                )
 
 
 def tyre_sets_in(reader: Reader) -> tuple[str, ...]:

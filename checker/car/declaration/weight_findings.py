@@ -9,10 +9,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.car.car import Car
-from checker.car.described.stated import ACROSS, ALONG, READINGS, Stated
-from checker.car.weights.differences import spot_of
+from checker.car.described.stated import ACROSS, ALONG, FROM_REAR, READINGS, Stated
 from checker.car.weights.fuel import density
 from checker.car.weights.geometry import Spot
+from checker.car.weights.places import is_placed, spot_at, spot_of
 from checker.car.weights.what_if import altered
 from checker.quantities.display import show
 from checker.quantities.kind import Unknown
@@ -43,24 +43,23 @@ def _spots(car: Car) -> Iterator[tuple[str, Spot, Span | None]]:
     """Every place that is stated, with its name."""
     names = [f"fuel.at[{n}]" for n in range(car.tank_levels)] or ["fuel.at"]
     for name in (*names, "driver.at", *(f"fluids.{fluid}.at" for fluid in car.fluids)):
-        keys = [f"{name}.{key.removeprefix('at.')}" for key in (ALONG, ACROSS)]
+        keys = [f"{name}.{key.removeprefix('at.')}" for key in (ALONG, FROM_REAR, ACROSS)]
         stated: Stated | None = next((s for key in keys if (s := car.stated(key)) is not None), None)
         if stated is not None:
-            yield name, Spot(*(car.value(key) for key in keys)), stated.span
+            yield name, spot_at(car, name), stated.span
     for every in car.lists.values():
         for entry in every:
-            if ALONG in entry.fields or ACROSS in entry.fields:
+            if is_placed(entry):
                 yield f"{entry.label}: at", spot_of(car, entry), entry.span
 
 
 def _beyond(car: Car, name: str, spot: Spot, span: Span | None) -> Iterator[Problem]:
-    base, along, across = car.geometry.wheelbase, spot.along, spot.across
-    if not isinstance(along, Unknown):
-        behind = None if isinstance(base, Unknown) else along - base
-        if behind is not None and behind >= OVERHANG_MM:
-            yield _place(f"{name} lies {show(behind, _MM, 0)} behind the rear axle", span)
-        elif -along >= OVERHANG_MM:
-            yield _place(f"{name} lies {show(-along, _MM, 0)} ahead of the front axle", span)
+    behind_front, behind_rear = (spot.behind(axle, car.geometry.wheelbase) for axle in (0, 1))
+    if not isinstance(behind_rear, Unknown) and behind_rear >= OVERHANG_MM:
+        yield _place(f"{name} lies {show(behind_rear, _MM, 0)} behind the rear axle", span)
+    elif not isinstance(behind_front, Unknown) and -behind_front >= OVERHANG_MM:
+        yield _place(f"{name} lies {show(-behind_front, _MM, 0)} ahead of the front axle", span)
+    across = spot.across
     widths = [car.value(f"dimensions.{axle}_width_over_tyres") for axle in ("front", "rear")]
     known = [width for width in widths if not isinstance(width, Unknown)]
     if known and not isinstance(across, Unknown) and 2 * abs(across) > max(known):
@@ -70,7 +69,7 @@ def _beyond(car: Car, name: str, spot: Spot, span: Span | None) -> Iterator[Prob
 
 
 def _place(message: str, span: Span | None) -> Problem:
-    hint = "places are measured back from the front axle, and sideways from the centre line"
+    hint = "places are measured from an axle, and sideways from the centre line"
     return Problem("CD219", message, span, hint, warning=True)
 
 

@@ -17,6 +17,7 @@ from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, Kind, quantity
 from checker.quantities.units import parse_unit
 
 AXLES = ("front", "rear")
+SIDES = ("left", "right")
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 
 STRUCTURE: dict[str, tuple[str, ...]] = {

@@ -41,11 +41,29 @@ class Stated:
     """Whether the file itself names the instrument; else it is what the pack says the fact is measured with."""
 
 
-ALONG, ACROSS, ABOVE = "at.behind_front_axle", "at.left_of_centre", "at.above_ground"
-"""Where something sits: mm behind the front axle, and left of the middle between the wheels, for the levers; what a
-file calls `right_of_centre` is here with its sign turned. How high it sits is for rules alone."""
+ALONG, FROM_REAR, ACROSS = "at.behind_front_axle", "at.behind_rear_axle", "at.left_of_centre"
+"""Where something sits, for the levers: mm behind the front axle or the rear one, whichever it is told from, and left
+of the middle between the wheels; what a file tells the other way round is here with its sign turned."""
+ABOVE = "at.above_ground"
+"""How high an entry sits, which is for rules alone."""
 RIGHT = "at.right_of_centre"
 """The same as `ACROSS` as seen from the other side, for formulas."""
+
+_FROM = ("behind_front_axle", "behind_rear_axle")
+
+
+def told_otherwise(name: str) -> tuple[str, ...]:
+    """The other name that tells the same, and counts where it is stated and this one is not: a place from the other
+    axle; for the tyre at one wheel, both tyres of its axle.
+
+    Args:
+        name: Of a part of the structure, or of an entry's field.
+    """
+    owner, _, key = name.rpartition(".")
+    if key in _FROM:
+        return (f"{owner}.{_FROM[1 - _FROM.index(key)]}",)
+    axle, _, side = owner.rpartition(".")
+    return (f"{axle}.{key}",) if name.startswith("tyres.") and side in ("left", "right") else ()
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -58,7 +76,7 @@ class Entry:
     path: str
     """Where it stands in the file that declares it, e.g. "components[2].parts[0]"."""
     fields: Mapping[str, Stated]
-    """What is stated of it, or taken by default; where it sits under `ALONG` and `ACROSS`."""
+    """What is stated of it, or taken by default; where it sits under `ALONG` or `FROM_REAR`, and `ACROSS`."""
     count: int
     """How many of it there are; masses and prices are per piece."""
     parent: Entry | None

@@ -10,7 +10,7 @@ from collections.abc import Collection, Iterator
 
 from checker.car.car import Car
 from checker.car.described.standard import AXLES
-from checker.car.described.stated import ACROSS, ALONG, DEFAULT, Stated
+from checker.car.described.stated import ACROSS, ALONG, DEFAULT, FROM_REAR, Stated
 from checker.car.described.vocabulary import ORGANISER
 from checker.quantities.dimension import MONEY
 
@@ -43,11 +43,10 @@ def unstated(car: Car, names: Collection[str], entries: Collection[str]) -> tupl
 
 def places_aside(names: Collection[str]) -> set[str]:
     """Those of the names behind a car's weights that its total may rest on: no place and no lever moves that."""
-    return {
-        name
-        for name in names
-        if not name.startswith("dimensions.") and not name.endswith((ALONG, ACROSS, ".section", ".radius"))
-    }
+    return {name for name in names if not name.startswith("dimensions.") and not name.endswith(_OF_LEVERS)}
+
+
+_OF_LEVERS = (*(key.removeprefix("at") for key in (ALONG, FROM_REAR, ACROSS)), ".section", ".radius")
 
 
 def _of_weighing(car: Car, by_parts: bool) -> Iterator[str]:

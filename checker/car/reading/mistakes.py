@@ -103,11 +103,11 @@ class Reader:
             self.problem(202, f"{name_of(path)} holds {shape(data)}; {what} was wanted", path, hint=hint)
         return None
 
-    def unknown_key(self, path: Path, what: str, choices: Iterable[str], cure: str = "") -> None:
-        """Note that the last part of `path` is no key that the pack knows; without a `cure` the nearest is offered."""
+    def unknown_key(self, path: Path, what: str, choices: Iterable[str]) -> None:
+        """Note that the last part of `path` is no key that the pack knows; the nearest is offered."""
         key = str(path[-1])
         known = tuple(choices)
-        hint = cure or did_you_mean(key, known)
+        hint = did_you_mean(key, known)
         if not hint and 0 < len(known) <= 12:
             hint = f"known here: {', '.join(known)}"
         self.problem(201, f"{name_of(path)}: there is no {what} {key!r}", path, hint=hint, at_key=True)

@@ -14,9 +14,10 @@ from typing import Any, Protocol
 
 from checker.car.described.asking import Described
 from checker.car.described.standard import WHEELS
-from checker.car.described.stated import ACROSS, ALONG, Entry
 from checker.car.weights.fuel import density, layers
 from checker.car.weights.geometry import Geometry, MaybeFraction, Spot, where_known
+from checker.car.weights.places import spot_at, spot_of
+from checker.car.weights.tyres import of_tyre
 from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
@@ -99,8 +100,7 @@ def _driver(car: Described, wanted: str) -> tuple[str, Kg] | None:
         return None
     sign = 1 if wanted == "aboard" else -1
     mass = where_known(lambda mass, _: sign * mass, car.value("driver.mass"), weighed)
-    spot = Spot(car.value(f"driver.{ALONG}"), car.value(f"driver.{ACROSS}"))
-    return f"driver {wanted}", at_spots(car, [(mass, spot)])
+    return f"driver {wanted}", at_spots(car, [(mass, spot_at(car, "driver.at"))])
 
 
 def _ballast(car: Described, labels: tuple[str, ...]) -> tuple[str, Kg]:
@@ -112,11 +112,6 @@ def _ballast(car: Described, labels: tuple[str, ...]) -> tuple[str, Kg]:
         for piece in pieces
     ]
     return f"{', '.join(piece.label for piece in pieces)} on the car", at_spots(car, added)
-
-
-def spot_of(car: Described, entry: Entry) -> Spot:
-    """Where an entry sits; unknown as far as that is not stated."""
-    return Spot(car.field(entry, ALONG), car.field(entry, ACROSS))
 
 
 def at_spots(car: Described, added: Iterable[tuple[MaybeFraction, Spot]]) -> Kg:
@@ -148,16 +143,14 @@ def _tyres(car: Described, wanted: str | Unknown) -> tuple[str, Kg] | None:
     fitted = car.value("weighing.tyres")
     if isinstance(wanted, str) and isinstance(fitted, str) and fold(wanted) == fold(fitted):
         return None
-    names = [f"tyres.{car.tyre_set(name) or name}" for name in (wanted, fitted) if isinstance(name, str)]
+    names = [car.tyre_set(name) or name for name in (wanted, fitted) if isinstance(name, str)]
     unknown = [name for name in (wanted, fitted) if isinstance(name, Unknown)]
-    axles: dict[str, MaybeFraction] = {}
-    for axle in ("front", "rear"):
-        masses = unknown or [car.value(f"{name}.{axle}.mass") for name in names]
-        axles[axle] = where_known(lambda to, of: 2 * (to - of), *masses)
-    total = where_known(lambda front, rear: front + rear, axles["front"], axles["rear"])
-    half = where_known(lambda total: total / 2, total)
+    gained: dict[str, MaybeFraction] = {}
+    for wheel in WHEELS:
+        masses = unknown or [of_tyre(car, name, wheel, "mass") for name in names]
+        gained[wheel] = where_known(lambda to, of: to - of, *masses)
     words = f"{wanted} tyres" if isinstance(wanted, str) else "other tyres"
-    return words, {"total": total, **axles, "left": half, "right": half}
+    return words, at_wheels(gained)
 
 
 def _wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
@@ -178,7 +171,7 @@ def _wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
             where_known(
                 lambda amount, _: (worn - wanted) * amount, car.value(f"fluids.{name}.lost"), weighed
             ),
-            Spot(car.value(f"fluids.{name}.{ALONG}"), car.value(f"fluids.{name}.{ACROSS}")),
+            spot_at(car, f"fluids.{name}.at"),
         )
         for name in car.fluids
     ]

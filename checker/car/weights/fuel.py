@@ -16,6 +16,7 @@ from itertools import pairwise
 
 from checker.car.described.asking import Stating
 from checker.car.weights.geometry import MaybeFraction, Spot, where_known
+from checker.car.weights.places import spot_at
 from checker.quantities.kind import Unknown
 
 STANDARD_DEGC = Fraction(15)
@@ -59,24 +60,27 @@ class Layer:
 def layers(car: Stating) -> tuple[Layer, ...]:
     """The tank from bottom to top; one layer where its place is the same at every level."""
     if not car.tank_levels:
-        spot = Spot(car.value("fuel.at.behind_front_axle"), car.value("fuel.at.left_of_centre"))
-        return (Layer(Fraction(0), None, spot),)
+        return (Layer(Fraction(0), None, spot_at(car, "fuel.at")),)
     table = [_level(car, place) for place in range(car.tank_levels)]
     found = [Layer(Fraction(0), table[0][0], table[0][1])]
     for (low, below), (high, whole) in pairwise(table):
-        spot = Spot(
-            _between(low, below.along, high, whole.along), _between(low, below.across, high, whole.across)
-        )
-        found.append(Layer(low, high, spot))
+        found.append(Layer(low, high, _spot_between(low, below, high, whole)))
     last = found.pop()
     return (*found, Layer(last.low_mm3, None, last.spot))
 
 
-def _between(low: Fraction, below: MaybeFraction, high: Fraction, whole: MaybeFraction) -> MaybeFraction:
+def _spot_between(low: Fraction, below: Spot, high: Fraction, whole: Spot) -> Spot:
     """Where the fuel between two levels acts, by the moments of all the fuel up to each."""
-    return where_known(lambda under, up: (high * up - low * under) / (high - low), below, whole)
+
+    def between(under: Fraction, up: Fraction) -> Fraction:
+        return (high * up - low * under) / (high - low)
+
+    return Spot(
+        where_known(between, below.along, whole.along),
+        where_known(between, below.across, whole.across),
+        between(below.wheelbases, whole.wheelbases),
+    )
 
 
 def _level(car: Stating, place: int) -> tuple[Fraction, Spot]:
-    along, across = (car.value(f"fuel.at[{place}].{key}") for key in ("behind_front_axle", "left_of_centre"))
-    return car.value(f"fuel.at[{place}].level"), Spot(along, across)
+    return car.value(f"fuel.at[{place}].level"), spot_at(car, f"fuel.at[{place}]")

@@ -1,9 +1,9 @@
 """The levers of one car: mean wheelbase, each axle's track between contact centres, and where its middle lies.
 
-The track is the width over the tyres less one section, less what the camber takes away between hub height, where the
-width is measured, and the ground. Where the tracks differ, what an item off the centre line puts on each side depends
-on how the car's springs and bars share the roll between the axles; each axle is then given its own track, and how far
-that may be wrong is carried as a source of error.
+The track is the width over the tyres less half of each section, less what the camber takes away between hub height,
+where the width is measured, and the ground. Where the tracks differ, what an item off the centre line puts on each side
+depends on how the car's springs and bars share the roll between the axles; each axle is then given its own track, and
+how far that may be wrong is carried as a source of error.
 """
 
 from __future__ import annotations
@@ -23,6 +23,7 @@ from checker.car.weights.levers import (
     mean_wheelbase,
     rear_share,
 )
+from checker.car.weights.tyres import of_tyre
 from checker.quantities.kind import Unknown, unite
 
 MaybeFraction = Fraction | Unknown
@@ -39,9 +40,20 @@ class Spot:
     """Where a mass acts."""
 
     along: MaybeFraction
-    """mm behind the front axle."""
+    """mm behind the front axle, or behind what `wheelbases` says."""
     across: MaybeFraction
     """mm left of the car's centre line."""
+    wheelbases: Fraction = Fraction(0)
+    """How many wheelbases behind the front axle `along` counts from: 0 the front axle, 1 the rear one."""
+
+    def behind(self, axle: int, wheelbase: MaybeFraction) -> MaybeFraction:
+        """mm behind the front axle (0) or the rear one (1)."""
+        between = self.wheelbases - axle
+        return (
+            where_known(lambda along, base: along + between * base, self.along, wheelbase)
+            if between
+            else self.along
+        )
 
 
 class Geometry:
@@ -57,15 +69,18 @@ class Geometry:
         """Between contact centres, by axle."""
         self._offsets: dict[str, Fraction] = {axle: _offset(car, axle) for axle in AXLES}
         self._roll = car.roll_split
-        self._shares: dict[tuple[MaybeFraction, MaybeFraction], tuple[MaybeFraction, MaybeFraction]] = {}
+        self._shares: dict[Spot, tuple[MaybeFraction, MaybeFraction]] = {}
 
     def shares(self, spot: Spot) -> tuple[MaybeFraction, MaybeFraction]:
         """The parts of a mass at that spot that fall on the rear axle and on the left side."""
-        key = (spot.along, spot.across)
-        if key not in self._shares:
-            to_rear = Fraction(0) if spot.along == 0 else where_known(rear_share, spot.along, self.wheelbase)
-            self._shares[key] = (to_rear, self._left_share(to_rear, spot.across))
-        return self._shares[key]
+        if spot not in self._shares:
+            to_rear: MaybeFraction = spot.wheelbases
+            if spot.along != 0:
+                to_rear = where_known(
+                    lambda along, base: spot.wheelbases + rear_share(along, base), spot.along, self.wheelbase
+                )
+            self._shares[spot] = (to_rear, self._left_share(to_rear, spot.across))
+        return self._shares[spot]
 
     def _left_share(self, to_rear: MaybeFraction, across: MaybeFraction) -> MaybeFraction:
         """The part on the left side; asks only for the levers that matter at that spot."""
@@ -90,21 +105,25 @@ def _offset(car: Described, axle: str) -> Fraction:
 
 def _track(car: Described, axle: str) -> MaybeFraction:
     width = car.value(f"dimensions.{axle}_width_over_tyres")
-    section = _measured_tyre(car, axle, "section")
+    section = _measured_tyres(car, axle, "section")
     camber = car.stated(f"dimensions.{axle}_camber")
     if camber is None or camber.value == 0:
         return where_known(contact_track, width, section)
-    return where_known(contact_track, width, section, camber.value, _measured_tyre(car, axle, "radius"))
+    return where_known(contact_track, width, section, camber.value, _measured_tyres(car, axle, "radius"))
 
 
-def _measured_tyre(car: Described, axle: str, what: str) -> MaybeFraction:
-    """A measure of the tyres that were on the axle when measured; that of every set, if all are alike."""
+def _measured_tyres(car: Described, axle: str, what: str) -> MaybeFraction:
+    """The mean of both tyres that were on the axle when measured; that of every set, if all are alike."""
     if not car.tyre_sets:
         return Unknown(absent=("tyres",))
     fitted = car.value("weighing.tyres")
     if isinstance(fitted, Unknown):
-        measures = {car.value(f"tyres.{name}.{axle}.{what}") for name in car.tyre_sets}
+        measures = {_mean(car, name, axle, what) for name in car.tyre_sets}
         alike = measures.pop()
         return fitted if measures or isinstance(alike, Unknown) else alike
-    measure: MaybeFraction = car.value(f"tyres.{car.tyre_set(fitted) or fitted}.{axle}.{what}")
-    return measure
+    return _mean(car, car.tyre_set(fitted) or fitted, axle, what)
+
+
+def _mean(car: Described, tyre_set: str, axle: str, what: str) -> MaybeFraction:
+    both = (of_tyre(car, tyre_set, f"{axle}_{side}", what) for side in ("left", "right"))
+    return where_known(lambda left, right: (left + right) / 2, *both)

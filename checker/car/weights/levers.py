@@ -35,9 +35,9 @@ def contact_track(
 
     Args:
         width_over_tyres_mm: Outside to outside, measured at hub height.
-        section_mm: How wide the tyre is there.
+        section_mm: How wide the tyre is there; the mean of both, where they differ.
         camber_deg: Of each wheel, negative where its top leans in: then it stands further out on the ground.
-        radius_mm: From the hub to the ground.
+        radius_mm: From the hub to the ground; the mean of both.
     """
     track = width_over_tyres_mm - section_mm
     return track - 2 * radius_mm * tan(camber_deg) if camber_deg else track

@@ -13,11 +13,13 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.described.asking import Described
-from checker.car.described.standard import AXLES, WHEELS
-from checker.car.described.stated import ACROSS, ALONG, Entry, Stated
+from checker.car.described.standard import WHEELS
+from checker.car.described.stated import ACROSS, ALONG, FROM_REAR, Entry, Stated, told_otherwise
 from checker.car.weights.differences import Kg, at_spots, at_wheels
 from checker.car.weights.fuel import density, layers
 from checker.car.weights.geometry import MaybeFraction, Spot, where_known
+from checker.car.weights.places import spot_at, spot_of
+from checker.car.weights.tyres import of_tyre
 from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
@@ -79,7 +81,7 @@ class _Before:
 
     def __init__(self, car: Described, was: Described) -> None:
         self._car, self._was = car, was
-        has_tank = was.tank_levels or any(was.stated(f"fuel.{key}") for key in (ALONG, ACROSS))
+        has_tank = was.tank_levels or any(was.stated(f"fuel.{key}") for key in (ALONG, FROM_REAR, ACROSS))
         self.tank_levels = was.tank_levels if has_tank else car.tank_levels
         self.tyre_sets, self.fluids = was.tyre_sets, was.fluids
         self._twins = {
@@ -90,6 +92,8 @@ class _Before:
 
     def stated(self, name: str) -> Stated | None:
         own = None if name.startswith("weighing.") else self._was.stated(name)
+        if own is None and any(self._was.stated(other) is not None for other in told_otherwise(name)):
+            return None
         return own or self._car.stated(name)
 
     def value(self, name: str) -> Any:
@@ -111,9 +115,6 @@ Source = Described | _Before
 def _contents(of: Source, car: Described) -> Iterator[Content]:
     """All that makes up the weighing, as `of` has it, by the levers of `car`."""
 
-    def spot(owner: str) -> Spot:
-        return Spot(of.value(f"{owner}.{ALONG}"), of.value(f"{owner}.{ACROSS}"))
-
     def at(name: str, mass: MaybeFraction, spot: Spot, *given: Any) -> Content:
         return Content(name, (*given, spot), mass, lambda: at_spots(car, [(mass, spot)]))
 
@@ -125,7 +126,8 @@ def _contents(of: Source, car: Described) -> Iterator[Content]:
     weighed = of.value("weighing.driver")
     if weighed != "out":
         driver = of.value("driver.mass")
-        yield at("the driver", where_known(lambda kg, _: kg, driver, weighed), spot("driver"), driver)
+        mass = where_known(lambda kg, _: kg, driver, weighed)
+        yield at("the driver", mass, spot_at(of, "driver.at"), driver)
     yield _tyres(of)
     if of.value("weighing.wear") == "worn":
         lost = {wheel: where_known(lambda kg: -kg, of.value(f"wear.{wheel}")) for wheel in WHEELS}
@@ -133,14 +135,14 @@ def _contents(of: Source, car: Described) -> Iterator[Content]:
         yield Content("the wear", tuple(lost.values()), total, lambda: at_wheels(lost))
         for name in of.fluids:
             gone = where_known(lambda kg: -kg, of.value(f"fluids.{name}.lost"))
-            yield at(f"the {name}", gone, spot(f"fluids.{name}"), gone)
+            yield at(f"the {name}", gone, spot_at(of, f"fluids.{name}.at"), gone)
     left_off = {fold(label) for label in car.left_off}
     for list_name in car.lists_with_mass:
         for name, entry in _named(of, list_name):
             if list_name == "ballast" and fold(entry.label) in left_off:
                 continue
             each, times, whole = of.field(entry, "mass"), entry.standing, _whole(of, entry)
-            place = Spot(of.field(entry, ALONG), of.field(entry, ACROSS))
+            place = spot_of(of, entry)
             if whole:
                 reason = f"{name} is part of {whole}, and no other mass is given for that"
                 kg: MaybeFraction = Unknown(reasons=(reason,))
@@ -154,11 +156,8 @@ def _tyres(of: Source) -> Content:
     """The tyres that were fitted; where that is not known, any change to any set makes the weights unknown."""
     fitted = of.value("weighing.tyres")
     sets = of.tyre_sets if isinstance(fitted, Unknown) else (fitted,)
-    given = {(name, axle): of.value(f"tyres.{name}.{axle}.mass") for name in sets for axle in AXLES}
-    on = {
-        wheel: fitted if isinstance(fitted, Unknown) else given[fitted, wheel.partition("_")[0]]
-        for wheel in WHEELS
-    }
+    given = {(name, wheel): of_tyre(of, name, wheel, "mass") for name in sets for wheel in WHEELS}
+    on = {wheel: fitted if isinstance(fitted, Unknown) else given[fitted, wheel] for wheel in WHEELS}
     total = where_known(lambda *kg: sum(kg, Fraction(0)), *on.values())
     return Content("the tyres", tuple(given.items()), total, lambda: at_wheels(on))
 

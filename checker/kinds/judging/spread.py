@@ -9,7 +9,7 @@ its denominator comes out right.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from fractions import Fraction
 from statistics import NormalDist
@@ -19,6 +19,7 @@ from checker.car.errors.every import sources_of
 from checker.car.errors.sources import ErrorSource, Perturbation
 from checker.car.errors.unstated import places_aside, unstated
 from checker.car.scene import Scene, entries_bound
+from checker.car.weights.places import rests_on
 from checker.kinds.judging.acts import Unresolved
 from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
 from checker.quantities.elementary import sqrt
@@ -47,12 +48,12 @@ class Sensitivity:
     """What the source adds to the result's variance."""
 
 
-def relevant(scene: Scene, uses: Iterable[str]) -> tuple[ErrorSource, ...]:
+def relevant(scene: Scene, uses: Collection[str]) -> tuple[ErrorSource, ...]:
     """The sources of error that a formula which uses these names can depend on.
 
     A formula that does not name a list as a whole sees only the entries that a check has bound.
     """
-    names = set(uses)
+    names = rests_on(scene.car, uses)
     if _weights_in(names):
         names |= scene.car.weights_rest_on(scene.state, scene.weighing)
     found = sources_of(scene.car, names)
@@ -66,9 +67,9 @@ def relevant(scene: Scene, uses: Iterable[str]) -> tuple[ErrorSource, ...]:
     )
 
 
-def taken_as_exact(scene: Scene, uses: Iterable[str]) -> tuple[str, ...]:
+def taken_as_exact(scene: Scene, uses: Collection[str]) -> tuple[str, ...]:
     """Names of the readings that such a formula rests on and that have no stated error."""
-    names = set(uses)
+    names = rests_on(scene.car, uses)
     weights = _weights_in(names)
     if weights:
         behind = scene.car.weights_rest_on(scene.state, scene.weighing)
@@ -101,13 +102,14 @@ def sensitivities(
         the place it is judged at.
     """
     weights = tuple(name for name in uses if name.startswith(("weight.", "percentage.")))
+    moving = rests_on(scene.car, uses)
     found: list[list[Sensitivity]] = [[] for _ in here]
     levers: dict[str, tuple[Fraction, ...]] = {}
     for source in sources:
         lever = source.lever
         slopes = levers.get(lever.key)
         if slopes is None:
-            if source.moves not in uses and not _moves_any(scene, lever, weights):
+            if source.moves not in moving and not _moves_any(scene, lever, weights):
                 slopes = ()
             else:
                 by_side = _slopes(compute, scene, lever, here)

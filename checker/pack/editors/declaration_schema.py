@@ -11,7 +11,8 @@ from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from typing import Any
 
-from checker.car.described.standard import AXLES, STRUCTURE, WHEELS
+from checker.car.declaration.structure import PLACES
+from checker.car.described.standard import AXLES, SIDES, STRUCTURE, WHEELS
 from checker.car.described.vocabulary import ENTRANT, FactType, ListType
 from checker.car.gear.weighing import SHAPES
 from checker.pack.editors.gear_schema import (
@@ -208,13 +209,14 @@ class _Builder:
     def place(self) -> Schema:
         """Where something sits."""
         length = self.measured("mm")
-        return _closed(dict.fromkeys(("behind_front_axle", "left_of_centre", "right_of_centre"), length))
+        return _closed(dict.fromkeys(PLACES, length))
 
     def tyres(self, facts: Mapping[str, Schema]) -> Schema:
         """The tyre sets by name."""
         mm = self.measured("mm")
-        tyre = _closed({"mass": self.measured("kg"), "section": mm, "radius": mm})
-        of_a_set = _closed(dict.fromkeys(AXLES, tyre))
+        tyre = {"mass": self.measured("kg"), "section": mm, "radius": mm}
+        of_an_axle = _closed({**tyre, **dict.fromkeys(SIDES, _closed(tyre))})
+        of_a_set = _closed(dict.fromkeys(AXLES, of_an_axle))
         run = self.pack.vocabulary.tyre_sets
         return {
             "type": "object",

@@ -10,9 +10,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping
 from typing import Any, Generic, TypeVar
 
-from checker.car.described.stated import ABOVE, ACROSS, ALONG, DEFAULT, RIGHT, Entry
+from checker.car.described.stated import ABOVE, ACROSS, ALONG, DEFAULT, FROM_REAR, RIGHT, Entry
 from checker.car.described.vocabulary import FactType, ListType
 from checker.car.scene import ITEM, Scene
+from checker.car.weights.places import spot_of
 from checker.car.weights.weights import PAIRS
 from checker.kinds.frame.condition_range import SINGLE
 from checker.kinds.frame.framing import bound_expression
@@ -116,7 +117,7 @@ def list_entries(lists: Mapping[str, ListType]) -> dict[str, tuple[Entries, OnDe
     found: dict[str, tuple[Entries, OnDemand[Field]]] = {}
     for name, type_ in lists.items():
         stated = {field: _field(name, field, fact) for field, fact in type_.fields.items()}
-        fields = OnDemand({**stated, **{key: _place(name, key) for key in (ALONG, ACROSS, RIGHT, ABOVE)}})
+        fields = OnDemand({**stated, **{key: _place(name, key) for key in _PLACES}})
         found[name] = (Entries(name, fields, _reader(name), _standing), fields)
     return found
 
@@ -143,19 +144,25 @@ def _field(list_name: str, name: str, fact: FactType) -> Field:
 def _place(list_name: str, key: str) -> Field:
     """Where an entry sits; what lies right of the centre is kept as what lies left of it."""
     kept, sign = (ACROSS, -1) if key == RIGHT else (key, 1)
+    axle = _AXLES.get(key)
+    told = (kept,) if axle is None else tuple(_AXLES)
 
-    def read(_: Scene, entry: Entry) -> Any:
-        found = entry.value(kept)
-        return (
-            Unknown(absent=(f"{entry.label}: {key}",), item=entry.label)
-            if isinstance(found, Unknown)
-            else sign * found
-        )
+    def read(scene: Scene, entry: Entry) -> Any:
+        if not stated(entry):
+            return Unknown(absent=(f"{entry.label}: {key}",), item=entry.label)
+        if axle is not None:
+            return spot_of(scene.car, entry).behind(axle, scene.car.geometry.wheelbase)
+        return sign * entry.value(kept)
+
+    def stated(entry: Entry) -> bool:
+        return any(entry.stated(one) is not None for one in told)
 
     uses = frozenset({f"{list_name}.{kept}"})
-    return Field(
-        quantity(LENGTH), read, lambda entry: entry.stated(kept) is not None, parse_unit("mm", None), uses
-    )
+    return Field(quantity(LENGTH), read, stated, parse_unit("mm", None), uses)
+
+
+_AXLES = {ALONG: 0, FROM_REAR: 1}
+_PLACES = (*_AXLES, ACROSS, RIGHT, ABOVE)
 
 
 def worked_out_field(list_name: str, name: str, expression: Expression, unit: Any) -> Field:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from textwrap import wrap
 
 from checker.car.described.standard import WHEELS
-from checker.car.described.stated import ABOVE, ACROSS, ALONG
+from checker.car.described.stated import ABOVE, ACROSS, ALONG, FROM_REAR
 from checker.car.described.vocabulary import FactType, ListType, Vocabulary
 from checker.kinds.contract.check import uses
 from checker.pack.model import Pack
@@ -20,6 +20,7 @@ from checker.report.facts import facts_in_order, form_words, how_words
 
 _WIDTH = 100
 _PLACE = "at: {behind_front_axle: , left_of_centre: }"
+_ALSO = "also as behind_rear_axle, and right_of_centre"
 
 _FIRST = ("car", "event", "weighing", "dimensions", "tyres", "fuel", "driver", "wear")
 
@@ -52,14 +53,13 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
     "tyres": (
         (
             "A block for each set that you may run, by its name: what one wheel with its tyre weighs, and how wide the "
-            "tyre's section is. A set of the formula that is left out is not shown.",
+            "section is. Where those of an axle differ: {left: {mass: , section: }, right: {mass: , section: }}. "
+            "A set of the formula that is left out is not shown.",
             _TYRE_SET,
         ),
     ),
-    "fuel": (("Where the middle of the tank is; also as right_of_centre.", (f"{_PLACE}    # mm",)),),
-    "driver": (
-        ("Where the middle of the seated driver is; also as right_of_centre.", (f"{_PLACE}    # mm",)),
-    ),
+    "fuel": ((f"Where the middle of the tank is; {_ALSO}.", (f"{_PLACE}    # mm",)),),
+    "driver": ((f"Where the middle of the seated driver is; {_ALSO}.", (f"{_PLACE}    # mm",)),),
     "wear": (
         (
             "What each wheel's tyre and brake lose from new to worn.",
@@ -137,7 +137,7 @@ def _fact(fact: FactType, vocabulary: Vocabulary) -> Iterator[str]:
 def _places_asked(pack: Pack, its_list: ListType) -> set[str]:
     """Those of where an entry sits that a clause asks for."""
     asked = {name for clause in pack.clauses.values() for name in uses(clause.check)}
-    return {key for key in (ALONG, ACROSS, ABOVE) if f"{its_list.name}.{key}" in asked}
+    return {key for key in (ALONG, FROM_REAR, ACROSS, ABOVE) if f"{its_list.name}.{key}" in asked}
 
 
 def _entry(its_list: ListType, vocabulary: Vocabulary, asked: set[str]) -> Iterator[str]:
@@ -151,7 +151,7 @@ def _entry(its_list: ListType, vocabulary: Vocabulary, asked: set[str]) -> Itera
     fills.append(("How many of it there are; masses and prices are for one.", "count:    # a whole number"))
     if asked or "mass" in its_list.fields:
         spot = _PLACE.replace("}", ", above_ground: }") if ABOVE in asked else _PLACE
-        fills.append(("Where its middle is; also as right_of_centre.", f"{spot}    # mm"))
+        fills.append((f"Where its middle is; {_ALSO}.", f"{spot}    # mm"))
     if its_list.name == "components":
         fills.append(("Parts inside it, in blocks like this one.", "parts:"))
         yield from _remark(f"Categories: {', '.join(vocabulary.categories.words)}.")

@@ -10,11 +10,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from checker.car.car import Car
-from checker.car.described.stated import ACROSS, ALONG
 from checker.car.described.vocabulary import Condition
-from checker.car.weights.differences import spot_of
 from checker.car.weights.fuel import layers
 from checker.car.weights.geometry import MaybeFraction, Spot
+from checker.car.weights.places import is_placed, spot_at, spot_of
 from checker.car.weights.states import BUILT_IN, state_of
 from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, LegalFuel
@@ -106,13 +105,13 @@ def corner(car: Car, state: State | None) -> Corner:
 def effects_of(car: Car) -> Iterator[KilogramEffect]:
     """One kilogram more at each place that is known; what lies at one place stands once."""
     total, inside, rear = (car.weights().weight(name) for name in ("total", "inside", "rear"))
-    seen: set[tuple[MaybeFraction, MaybeFraction]] = set()
+    seen: set[Spot] = set()
     for place, spot in _places(car):
         if isinstance(spot.along, Unknown) or isinstance(spot.across, Unknown):
             continue
-        if (spot.along, spot.across) in seen:
+        if spot in seen:
             continue
-        seen.add((spot.along, spot.across))
+        seen.add(spot)
         to_rear, to_left = car.geometry.shares(spot)
         to_inside = to_left
         if not isinstance(to_left, Unknown) and car.vocabulary.inside == "right":
@@ -134,10 +133,10 @@ def _places(car: Car) -> Iterator[tuple[str, Spot]]:
     tank = layers(car)
     for number, layer in enumerate(tank):
         yield "fuel" if len(tank) == 1 else f"fuel, layer {number + 1}", layer.spot
-    yield "driver", Spot(car.value(f"driver.{ALONG}"), car.value(f"driver.{ACROSS}"))
+    yield "driver", spot_at(car, "driver.at")
     for name in car.fluids:
-        yield name, Spot(car.value(f"fluids.{name}.{ALONG}"), car.value(f"fluids.{name}.{ACROSS}"))
+        yield name, spot_at(car, f"fluids.{name}.at")
     for list_name in ("ballast", "components"):
         for entry in car.every_entry(list_name):
-            if ALONG in entry.fields or ACROSS in entry.fields:
+            if is_placed(entry):
                 yield entry.label, spot_of(car, entry)
