@@ -35,7 +35,7 @@ def test_a_place_told_in_another_way_is_the_same_place(
     declared: dict[str, Any], ways: list[str], side: str
 ) -> None:
     dimensions = declared["dimensions"]
-    base = sum(Fraction(dimensions[f"wheelbase_{one}"].split()[0]) for one in ("left", "right")) / 2
+    base = Fraction(sum(Fraction(dimensions[f"wheelbase_{one}"].split()[0]) for one in ("left", "right"))) / 2
     piece = {"behind_front_axle": "600 mm", "left_of_centre": "-500 mm"}
     levels = [
         {"level": "10 L", "behind_front_axle": "1900 mm", "left_of_centre": "10 mm"},
