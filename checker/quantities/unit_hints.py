@@ -59,7 +59,8 @@ _ELSEWHERE = {
 """Units that rulebooks use and the list does not have: the nearest name would be another quantity, or another size."""
 _CAPITALS = ("T", "S", "H", "G", "M", "St")
 """Symbols of other quantities that differ from one of the list by their capital only."""
-_SYNONYMS = {synonym: unit for unit, synonyms in _MEANT.items() for synonym in synonyms.split()}
+SYNONYMS = {synonym: unit for unit, synonyms in _MEANT.items() for synonym in synonyms.split()}
+"""Units written in full, in the plural or otherwise, each with the unit of the list."""
 
 _SHORTEST = 5
 """Letters of a name that may be misspelt; of fewer, one letter makes it a unit of something else."""
@@ -90,8 +91,8 @@ def _nearest(name: str, currency: str | None) -> str | None:
     for unit in known:
         if unit.casefold() == small:
             return unit
-    if small in _SYNONYMS:
-        return _SYNONYMS[small]
+    if small in SYNONYMS:
+        return SYNONYMS[small]
     single = re.sub(r"(.)\1", r"\1", small)
     if single in known:
         return single
@@ -99,5 +100,5 @@ def _nearest(name: str, currency: str | None) -> str | None:
         return None
     import difflib  # slow to import, and only needed when something is wrong
 
-    close = difflib.get_close_matches(small[:40], known + list(_SYNONYMS), n=1, cutoff=0.7)
-    return _SYNONYMS.get(close[0], close[0]) if close else None
+    close = difflib.get_close_matches(small[:40], known + list(SYNONYMS), n=1, cutoff=0.7)
+    return SYNONYMS.get(close[0], close[0]) if close else None

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
-from typing import Any
+from typing import Any, Protocol
 
 from checker.quantities.display import show_value
 from checker.quantities.folding import fold
@@ -63,8 +62,17 @@ class Interval:
         )
 
 
-Occurring = Callable[[Expression], "Interval | None"]
-"""The values that what a formula gives can take; None where nothing is known of them."""
+class Occurring(Protocol):
+    """What can be told of the values of a pack's formulas without a car."""
+
+    def __call__(self, limit: Expression) -> Interval | None:
+        """The values that what a formula gives can take; None where nothing is known of them."""
+
+    def written(self, bound: Expression) -> Interval | None:
+        """The least and the greatest value that a bound is written with: one, those of a choice, a table's cells."""
+
+    def is_stated(self, limit: Expression) -> bool:
+        """Whether a formula is nothing but what a car's declaration states."""
 
 
 @dataclass(frozen=True, slots=True)

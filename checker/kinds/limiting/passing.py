@@ -7,6 +7,7 @@ from fractions import Fraction
 from checker.kinds.contract.values import Interval, Occurring, Passing, constant, place_of
 from checker.kinds.judging.bounds import LOWER_SENSES, UPPER_SENSES
 from checker.kinds.limiting.limited import Limited
+from checker.quantities.kind import PERCENT
 
 
 def passing(limited: Limited) -> Passing:
@@ -37,13 +38,35 @@ def interval_of(limited: Limited) -> Interval | None:
 
 
 def always_or_never(limited: Limited, occurring: Occurring) -> tuple[str, str] | None:
-    """That every value that can occur passes, or none."""
+    """That every value that can occur passes, or none; or that a bound lies beyond all of them."""
     passes, occurs = interval_of(limited), occurring(limited.limit)
-    if occurs is None or passes is None:
-        return None
     what, sense = limited.limit, limited.bounds[0].sense
-    if not passes.meets(occurs):
-        return f"never true: {what.text} can only be {occurs.words(what.kind)}", sense
-    if all(b.expression.constant for b in limited.bounds) and passes.holds(occurs):
-        return f"always true: {what.text} can only be {occurs.words(what.kind)}", sense
+    if occurs is not None and passes is not None:
+        if not passes.meets(occurs):
+            return f"never true: {what.text} can only be {occurs.words(what.kind)}", sense
+        if all(b.expression.constant for b in limited.bounds) and passes.holds(occurs):
+            return f"always true: {what.text} can only be {occurs.words(what.kind)}", sense
+    return _beyond(limited, occurring, occurs)
+
+
+def _beyond(limited: Limited, occurring: Occurring, occurs: Interval | None) -> tuple[str, str] | None:
+    """That a bound, or a side or cell of what it is chosen from, lies beyond every value that can occur."""
+    what, kind = limited.limit, limited.value_kind
+    for bound in limited.bounds:
+        upper = bound.sense in UPPER_SENSES
+        written = occurring.written(bound.expression)
+        if written is None or not (upper or bound.sense in LOWER_SENSES):
+            continue
+        ends = [Interval(end, end) for end in (written.low, written.high) if end is not None]
+        if occurs is not None and limited.rounding is None and limited.tolerance is None:
+            for end in ends:
+                if not end.meets(occurs):
+                    shown = end.words(kind)
+                    return (
+                        f"{shown} is never reached: {what.text} can only be {occurs.words(kind)}",
+                        bound.sense,
+                    )
+        if kind == PERCENT and occurs is None and occurring.is_stated(what) and any(e.low > 1 for e in ends):
+            shown = next(end for end in ends if end.low > 1).words(kind)
+            return f"{shown} is more than the whole; if {what.text} may be, its `range` says so", bound.sense
     return None

@@ -5,20 +5,25 @@ Told only where it can be told for certain: constant bounds against the range, w
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
-from functools import partial
 from itertools import combinations
+from typing import Any
 
 from checker.car.described.vocabulary import FactType
+from checker.kinds.comparing.monotonic import choices
 from checker.kinds.contract.check import Check, Combining
 from checker.kinds.contract.values import Interval, Passing, constant, place_of
 from checker.kinds.frame.framed import Framed
 from checker.pack.model import Clause, Pack
 from checker.quantities.formula.expression import Expression
 from checker.reading.problems import Path, Problem
+
+_TABLE = re.compile(r"([A-Za-z]\w*)\([^()]*\)(?:\.(\w+))?", re.DOTALL)
+"""A formula that is nothing but a table's cell."""
 
 
 def _placed(check: Check, path: Path, many: str = "") -> Iterator[tuple[Check, Path, str]]:
@@ -38,23 +43,56 @@ def always_or_never(pack: Pack) -> Iterator[Problem]:
     """Checks that no value can fail, or none can pass (507)."""
     for number, clause in pack.clauses.items():
         for check, path, many in _placed(clause.check, ("clauses", number, "check")):
-            said = check.always_or_never(partial(_occurs, many=many, pack=pack))
+            said = check.always_or_never(_Values(pack, many))
             if said is not None:
                 message, key = said
                 span = pack.document.span((*path, key))
                 yield Problem("PK507", message, span, clause=number, warning=True)
 
 
-def _occurs(limit: Expression, many: str, pack: Pack) -> Interval | None:
-    """The values that what is limited can take; None where nothing is known of them."""
-    if (value := place_of(constant(limit), limit.kind)) is not None:
-        return Interval(value, value)
-    fact = pack.vocabulary.facts.get(limit.text)
-    if fact is None and many and (its_list := pack.vocabulary.lists.get(many)) is not None:
-        fact = its_list.fields.get(limit.text)
-    if fact is not None:
-        return _range(fact)
-    return Interval(low=Fraction(0)) if limit.text.startswith("count(") else None
+@dataclass(frozen=True, slots=True)
+class _Values:
+    """What can be told of the values of a pack's formulas without a car."""
+
+    pack: Pack
+    many: str
+    """The list whose entries a check is made for; "" for none."""
+
+    def __call__(self, limit: Expression) -> Interval | None:
+        if (value := place_of(constant(limit), limit.kind)) is not None:
+            return Interval(value, value)
+        fact = self._fact(limit)
+        if fact is not None:
+            return _range(fact)
+        if limit.text.startswith("percentage.") and limit.uses == {limit.text}:
+            return Interval(Fraction(0), Fraction(1))
+        return Interval(low=Fraction(0)) if limit.text.startswith("count(") else None
+
+    def written(self, bound: Expression) -> Interval | None:
+        if bound.constant:
+            value = place_of(constant(bound), bound.kind)
+            return None if value is None else Interval(value, value)
+        found = [
+            place for value in self._several(bound) if (place := place_of(value, bound.kind)) is not None
+        ]
+        return Interval(min(found), max(found)) if found else None
+
+    def is_stated(self, limit: Expression) -> bool:
+        return self._fact(limit) is not None
+
+    def _fact(self, limit: Expression) -> FactType | None:
+        its_list = self.pack.vocabulary.lists.get(self.many)
+        field = its_list.fields.get(limit.text) if its_list is not None else None
+        return field if field is not None else self.pack.vocabulary.facts.get(limit.text)
+
+    def _several(self, bound: Expression) -> tuple[Any, ...]:
+        """The sides of a choice between fixed values, or the cells of a table that is asked with one column."""
+        called = _TABLE.fullmatch(bound.text)
+        table = self.pack.tables.get(called[1]) if called else None
+        if table is None:
+            return choices(bound)
+        column = called[2] or "value" if called else ""
+        return tuple(row.results[column].value for row in table.read if column in row.results)
 
 
 def _range(fact: FactType) -> Interval | None:

@@ -26,6 +26,9 @@ from checker.pack.editions.in_force import choose, days_of_change, refuse_namesa
 from checker.pack.editions.loading import build_pack, clauses_of, read_pack_document
 from checker.pack.lint.cases import without_cases
 from checker.pack.lint.checks import always_or_never, contradictions
+from checker.pack.lint.left_in_texts import left_in_texts
+from checker.pack.lint.numbers import numbers_without_clause
+from checker.pack.lint.tables import unreachable_rows
 from checker.pack.lint.texts import text_contradictions
 from checker.pack.model import Clause, Pack, Penalty
 from checker.quantities.days import parse_day
@@ -99,7 +102,9 @@ def _edition(file: str, folder: PackFolder) -> tuple[Pack | None, list[Problem]]
         *_unused(pack, later),
         *always_or_never(pack),
         *contradictions(pack),
+        *unreachable_rows(pack),
         *text_contradictions(pack),
+        *numbers_without_clause(pack),
         *without_cases(pack, later),
     ]
 
@@ -115,16 +120,30 @@ def _through_time(folder: PackFolder, packs: dict[str, Pack]) -> list[Problem]:
         return list(error.problems)
     found: list[Problem] = []
     bulletins: list[Bulletin] = []
+    too_early: list[Problem] = []
     for file in folder.bulletins:
         try:
             bulletin = read_bulletin(read_pack_document(file))
             _fits(bulletin, folder, packs)
             bulletins.append(bulletin)
+            too_early += _before_its_edition(bulletin, packs)
         except InputError as error:
             found += error.problems
     if not found:
         found += _on_the_days_of_change(folder, packs, bulletins, register)
-    return found
+    return [*found, *too_early]
+
+
+def _before_its_edition(bulletin: Bulletin, packs: dict[str, Pack]) -> Iterator[Problem]:
+    """A bulletin that is to speak before what it amends does (638)."""
+    edition = packs[bulletin.edition]
+    if bulletin.first_day < edition.first_day:
+        first, its = bulletin.first_day.isoformat(), edition.first_day.isoformat()
+        message = (
+            f"bulletin {bulletin.name} is in force from {first}, edition {edition.edition} only from {its}"
+        )
+        span = bulletin.document.span(("in_force", "from"))
+        yield Problem("PK638", message, span, hint="check both days", warning=True)
 
 
 def _on_the_days_of_change(
@@ -140,7 +159,9 @@ def _on_the_days_of_change(
             speaking = [b for b in bulletins if b.edition == base.edition and _covers(b, day)]
             refuse_namesakes(speaking)
             pack = _amended(base, speaking)
-            found += text_contradictions(pack)
+            said = [*text_contradictions(pack), *numbers_without_clause(pack)]
+            places = {problem.span for problem in said}
+            found += [*said, *(one for one in left_in_texts(pack) if one.span not in places)]
             if register is not None:
                 read_register(register, pack, day)
         except InputError as error:
@@ -190,7 +211,7 @@ def _amended(base: Pack, bulletins: list[Bulletin]) -> Pack:
         elif section in ("facts", "derived", "tables"):
             names.add(part)
         else:
-            return build_pack(document)
+            return replace(build_pack(document), origins=consolidated.origins)
     touched |= {
         number
         for number, clause in base.clauses.items()
@@ -198,7 +219,7 @@ def _amended(base: Pack, bulletins: list[Bulletin]) -> Pack:
     }
     clauses = clauses_of(base, document, [n for n in touched if document.has(("clauses", n))])
     kept = {n: clause for n, clause in base.clauses.items() if document.has(("clauses", n))}
-    return replace(base, document=document, clauses={**kept, **clauses})
+    return replace(base, document=document, clauses={**kept, **clauses}, origins=consolidated.origins)
 
 
 def _later_uses(folder: PackFolder) -> list[str]:

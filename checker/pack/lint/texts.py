@@ -7,71 +7,47 @@ mention things that no check needs. Plain numbers are left alone, for a text is 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from checker.kinds.contract.check import uses, walk
 from checker.kinds.frame.framed import Framed
+from checker.pack.lint.amounts import NUMBER, UNIT, WrittenAmount, amounts_in, unit_as_spelt
 from checker.pack.model import Clause, Pack
-from checker.quantities.dimension import Dimension
-from checker.quantities.kind import Kind
-from checker.quantities.units import Unit, UnknownUnit, parse_unit
+from checker.quantities.kind import PERCENT, quantity
 from checker.reading.problems import Path, Problem
 
-_SPELT: Mapping[str, str] = {
-    **dict.fromkeys(("per cent", "percent"), "%"),
-    **dict.fromkeys(("millimetre", "millimetres"), "mm"),
-    **dict.fromkeys(("centimetre", "centimetres"), "cm"),
-    **dict.fromkeys(("metre", "metres"), "m"),
-    **dict.fromkeys(("inch", "inches"), "inch"),
-    **dict.fromkeys(("kilogram", "kilograms", "kilogramme", "kilogrammes"), "kg"),
-    **dict.fromkeys(("gram", "grams", "gramme", "grammes"), "g"),
-    **dict.fromkeys(("pound", "pounds"), "lb"),
-    **dict.fromkeys(("litre", "litres"), "L"),
-    **dict.fromkeys(("degree", "degrees"), "deg"),
-    **dict.fromkeys(("revolutions a minute", "revolutions per minute"), "rpm"),
-    "dB(A)": "dBA",
-    "dB(C)": "dBC",
-    "°C": "degC",
-}
-"""How a rulebook spells a unit in full, and the unit that a check is written with."""
+HINT = "correct the text or the check; a bulletin that changes a number changes both"
 
-_NUMBERS: Mapping[str, int] = {
-    word: number
-    for number, word in enumerate(
-        ("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"), 1
-    )
-}
-"""Numbers in words, which texts use for spans of time."""
-
-_NUMBER = r"(?<![\w.,/-])(?:(?:\d+ )?\d+/\d+|\d+(?:\.\d+)?)"
-_WORDED = "|".join(_NUMBERS)
-_UNIT = "|".join(
-    [*sorted(map(re.escape, _SPELT), key=len, reverse=True), r"%|[A-Za-z][A-Za-z0-9]*(?:/[A-Za-z]+)*"]
+_MORE = r"above|over|more|great|larg|exceed|higher|longer|wider|heavier|taller|thicker|plus|increas|rais|add"
+_LESS = r"below|under|less|small|lower|short|narrow|lighter|thinner|minus|reduc|deduct"
+_NEAR = 40
+"""Characters round a percentage in which a word tells that it comes on top, or is taken off."""
+_STEP = re.compile(
+    r"(?:steps? of|multiples? of|round\w*(?: up| down)?(?: to)?(?: the)?(?: next| nearest)?"
+    r"|to the (?:next|nearest)(?: whole)?|units? of|read to|accurate to|to within)\s*\Z",
+    re.IGNORECASE,
 )
-_AMOUNT = re.compile(rf"({_NUMBER})(?: ?(?:to|and|or|by|x|-|–) ?({_NUMBER}))?\s*({_UNIT})(?![\w(])")
-_SPAN = re.compile(rf"\b({_WORDED})\s+(days?|months?|years?)\b", re.IGNORECASE)
-_NEVER_A_UNIT = ("in", "a", "A", "at", "h", "s", "t", "m", "g", "W", "V", "N", "J", "L")
-"""Short words of a text that are units elsewhere; after a blank they are taken for words."""
+_RATE = re.compile(
+    r"\s*(?:\w+ ){0,2}(?:for each|for every|per|an?|each|every)"
+    rf"(?: (?:further|full|started|whole|additional|extra))? (?:({NUMBER})\s*)?({UNIT})(?!\w)"
+)
 
 
 @dataclass(frozen=True, slots=True)
-class WrittenAmount:
-    """An amount as written somewhere."""
+class _Held:
+    """What the rules behind a clause say."""
 
-    value: Fraction
-    """In base units."""
-    kind: Kind
-    text: str
-    start: int
-    end: int
+    amounts: tuple[WrittenAmount, ...]
+    numbers: frozenset[Fraction]
+    """Every number in them, with a unit or without."""
+    rounds: bool
+    """Something in them is rounded."""
 
-    @property
-    def measure(self) -> tuple[str, Dimension]:
-        """What it can be compared with."""
-        return self.kind.name, self.kind.dimension
+    def has(self, value: Fraction, amount: WrittenAmount) -> bool:
+        return any(one.measure == amount.measure and one.value == value for one in self.amounts)
 
 
 def text_contradictions(pack: Pack) -> tuple[Problem, ...]:
@@ -83,14 +59,13 @@ def _in_clause(clause: Clause, pack: Pack) -> Iterator[Problem]:
     said = list(amounts_in(clause.text, pack.vocabulary.currency))
     if not said:
         return
-    held = [
-        amount
-        for text in _rules(clause, pack)
-        for amount in amounts_in(text, pack.vocabulary.currency, formula=True)
-    ]
+    held = _held(clause, pack)
+    rates = [rate for amount in said if (rate := _rate(clause.text, amount, pack, held))]
     for amount in said:
-        alike = [other for other in held if other.measure == amount.measure]
-        if not alike or any(other.value == amount.value for other in alike):
+        alike = [other for other in held.amounts if other.measure == amount.measure]
+        if not alike or _is_held(amount, clause.text, held):
+            continue
+        if any(start <= amount.start < end for start, end in rates):
             continue
         told = ", ".join(dict.fromkeys(other.text for other in alike))
         path: Path = ("clauses", clause.number, "text")
@@ -98,79 +73,86 @@ def _in_clause(clause: Clause, pack: Pack) -> Iterator[Problem]:
             "PK509",
             f"the text says {amount.text}, which the check does not: it has {told}",
             pack.document.span_within(path, amount.start, amount.end),
-            hint="correct the text or the check; a bulletin that changes a number changes both",
+            hint=HINT,
             clause=clause.number,
             warning=True,
         )
 
 
-def amounts_in(text: str, currency: str | None, *, formula: bool = False) -> Iterator[WrittenAmount]:
-    """The amounts with a unit in a text, or in a formula of a pack.
-
-    In "48 to 52 %" both numbers have the unit. A formula's units are exact; a text may spell them out, and a single
-    letter after a blank is a word there.
-    """
-    for found in _AMOUNT.finditer(text):
-        written = found[3]
-        if not formula and written in _NEVER_A_UNIT and text[found.start(3) - 1] == " ":
-            continue
-        unit = _unit(written, currency)
-        if unit is None:
-            continue
-        for group in (1, 2):
-            if found[group]:
-                value = _value(found[group]) * unit.factor
-                shown = f"{found[group]} {written}"
-                yield WrittenAmount(
-                    value,
-                    unit.kind,
-                    shown,
-                    found.start(group),
-                    found.end(3 if group == 2 or not found[2] else 1),
-                )
-    for found in _SPAN.finditer(text):
-        unit = _unit(found[2].lower(), currency)
-        if unit is not None:
-            value = _NUMBERS[found[1].lower()] * unit.factor
-            yield WrittenAmount(value, unit.kind, " ".join(found[0].split()), found.start(), found.end())
+def _held(clause: Clause, pack: Pack) -> _Held:
+    texts = list(_rules(clause, pack))
+    currency = pack.vocabulary.currency
+    return _Held(
+        tuple(amount for text in texts for amount in amounts_in(text, currency, formula=True)),
+        frozenset(Fraction(number) for text in texts for number in re.findall(r"\d+(?:\.\d+)?", text)),
+        any("round" in text for text in texts)
+        or bool(_rounded(pack.document.get(("clauses", clause.number)))),
+    )
 
 
-def _value(text: str) -> Fraction:
-    whole, blank, part = text.rpartition(" ")
-    return Fraction(part) + (Fraction(whole) if blank else 0)
+def _rounded(data: Any) -> bool:
+    if isinstance(data, dict):
+        return "rounded" in data or any(map(_rounded, data.values()))
+    return isinstance(data, list) and any(map(_rounded, data))
 
 
-def _unit(written: str, currency: str | None) -> Unit | None:
-    try:
-        return parse_unit(_SPELT.get(written, written), currency)
-    except UnknownUnit:
+def _is_held(amount: WrittenAmount, text: str, held: _Held) -> bool:
+    """Whether the rules have an amount of the text, as it stands or as what it comes to."""
+    if held.has(amount.value, amount):
+        return True
+    if _STEP.search(text[: amount.start]) and not held.rounds:
+        return True  # how a value is read off; the check has no step to hold it against
+    if amount.kind != PERCENT:
+        return False
+    near = text[max(0, amount.start - _NEAR) : amount.end + _NEAR].lower()
+    meant = {amount.value}
+    meant |= {1 + amount.value} if re.search(_MORE, near) else set()
+    meant |= {1 - amount.value} if re.search(_LESS, near) else set()
+    return any(held.has(value, amount) or value in held.numbers for value in meant)
+
+
+def _rate(text: str, amount: WrittenAmount, pack: Pack, held: _Held) -> tuple[int, int] | None:
+    """Where "2 kg for each 100 cc" stands, if the rules have 0.02 kg/cc."""
+    found = _RATE.match(text, amount.end)
+    unit = unit_as_spelt(found[2], pack.vocabulary.currency) if found else None
+    if found is None or unit is None or amount.kind.name != "quantity" or unit.kind.name != "quantity":
         return None
+    per = Fraction(found[1] or 1) * unit.factor
+    rate = quantity(amount.kind.dimension / unit.kind.dimension)
+    has = any(one.kind.same_measure(rate) and one.value == amount.value / per for one in held.amounts)
+    return (amount.start, found.end()) if has and per else None
 
 
 def _rules(clause: Clause, pack: Pack) -> Iterator[str]:
     """Everything that the clause is judged by, as text: its checks, and the tables, values and fields they use."""
     document = pack.document
     for key in ("check", "earlier", "penalty"):
-        yield from _texts(document.get(("clauses", clause.number, key)))
+        yield from texts_in(document.get(("clauses", clause.number, key)))
+    for name in sorted(names_behind(clause)):
+        for section in ("tables", "derived", "conditions"):
+            yield from texts_in(document.get((section, name)))
+        head, _, field = name.partition(".")
+        yield from texts_in(document.get(("facts", name)))
+        yield from texts_in(document.get(("lists", head, "fields", field)))
+
+
+def names_behind(clause: Clause) -> frozenset[str]:
+    """The tables, values, facts, fields and conditions that a clause is judged by."""
     names: set[str] = set()
     for check in (clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)):
         names |= uses(check)
         names |= {c.name for part in walk(check) if isinstance(part, Framed) for c in part.conditions}
-    for name in sorted(names):
-        for section in ("tables", "derived", "conditions"):
-            yield from _texts(document.get((section, name)))
-        head, _, field = name.partition(".")
-        yield from _texts(document.get(("facts", name)))
-        yield from _texts(document.get(("lists", head, "fields", field)))
+    return frozenset(names)
 
 
-def _texts(data: Any) -> Iterable[str]:
+def texts_in(data: Any) -> Iterable[str]:
+    """Every text of a part of a pack, but help and ranges, which are no rules."""
     if isinstance(data, str):
         yield data
     elif isinstance(data, dict):
         for key, value in data.items():
             if key not in ("about", "range"):
-                yield from _texts(value)
+                yield from texts_in(value)
     elif isinstance(data, list):
         for value in data:
-            yield from _texts(value)
+            yield from texts_in(value)

@@ -86,6 +86,11 @@ CODES: Mapping[str, Code] = {
     "PK403": Code("cells of different kinds in one column", "give every cell of a column the same kind"),
     "PK404": Code("a word that no row covers", "add a row, or one with `any`"),
     "PK405": Code("a missing or empty cell", "fill it; `no limit` is a cell too"),
+    "PK406": Code(
+        "a row that no car finds, for rows before it hold all that it holds",
+        "put the row with `any` last, or correct its key",
+        True,
+    ),
     # --- checks ---
     "PK501": Code(
         "a check without a kind, or with two", "one of limit, allowed, banned, ... ; combine with `all_of`"
@@ -121,6 +126,7 @@ CODES: Mapping[str, Code] = {
     "PK603": Code("clauses that stand in each other's place in a circle", "let one give way"),
     "PK604": Code("an entry of `earlier` without `before` or `check`", "`{before: 2021-01-01, check: none}`"),
     "PK605": Code("`instead_of` on a check for many", "say `unless` in the general clause"),
+    "PK606": Code("a text that names a clause which is not there", "correct the number", True),
     "PK610": Code("a folder with packs of several formulas", "one folder for each formula"),
     "PK611": Code("no pack of that formula", "give one with `--pack`"),
     "PK612": Code("a folder with several registers of approvals or several procedures", "keep one"),
@@ -139,6 +145,7 @@ CODES: Mapping[str, Code] = {
     "PK635": Code("a bulletin for another pack or edition", "check `amends`"),
     "PK636": Code("a bulletin that comes into force after its edition has ended", "check both days"),
     "PK637": Code("two bulletins of one name", "rename one"),
+    "PK638": Code("a bulletin that is to come into force before its edition", "check both days", True),
     "PK641": Code("an approval's reference given twice", "give each its own"),
     # --- cases ---
     "PK701": Code("a case whose outcome differs", "correct the rule or the case"),

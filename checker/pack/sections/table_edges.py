@@ -6,11 +6,12 @@ Only a row with `any` may overlap others, and it may fill what lies between two 
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
+from itertools import islice, pairwise, product
 from typing import Any
 
 from checker.pack.reading.cells import BandEnd, KeyCell, TableRow, ValueBand
 from checker.pack.reading.source import PackSource
+from checker.pack.sections.key_values import MOST_COMBINATIONS, standing_for
 
 
 def begun(rows: list[TableRow]) -> list[TableRow]:
@@ -110,14 +111,19 @@ def _no_gaps(source: PackSource, name: str, rows: list[TableRow], place: int) ->
 
 
 def _filled(rows: list[TableRow], before: TableRow, place: int, high: BandEnd, low: BandEnd) -> bool:
-    """Whether a row with `any` holds all that lies between the end of one band and the beginning of the next."""
-    for row in rows:
-        band = row.keys[place].band
-        across = row.keys[place].is_any or (band and band.holds(high.value) and band.holds(low.value))
-        others = (c.is_any or c == before.keys[i] for i, c in enumerate(row.keys) if i != place)
-        if across and row.has_any and all(others):
-            return True
-    return False
+    """Whether other rows hold all that lies between the end of one band and the beginning of the next."""
+    gap = ValueBand(BandEnd(high.value, not high.owned), BandEnd(low.value, not low.owned))
+    asked = [
+        [
+            value
+            for value in standing_for(rows, at)
+            if (gap.holds(value) if at == place else cell.holds(value))
+        ]
+        for at, cell in enumerate(before.keys)
+    ]
+    return all(
+        any(row.holds(values) for row in rows) for values in islice(product(*asked), MOST_COMBINATIONS)
+    )
 
 
 def _low_place(low: BandEnd | None) -> tuple[bool, Any, bool]:

@@ -9,12 +9,11 @@ from typing import Any
 
 from checker.pack.reading.cells import TableRow
 from checker.pack.reading.source import PackSource
+from checker.pack.sections.key_values import MOST_COMBINATIONS
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import Column, TableFunction
 from checker.quantities.kind import NUMBER, Kind, Unknown
 from checker.reading.nearest import did_you_mean
-
-_MOST_COMBINATIONS = 2000
 
 Watch = Callable[[str, int], None]
 """Told of each row that a lookup finds: the table's name and the row's place, from 0."""
@@ -31,7 +30,7 @@ def table_function(
     """The table for formulas; the kinds of the keys that each place asks with are added to `asked`."""
 
     def lookup(values: tuple[Any, ...]) -> Any:
-        row = _closest(rows, values)
+        row = closest_row(rows, values)
         if isinstance(row, TableRow):
             if watch is not None:
                 watch(name, row.place)
@@ -49,7 +48,7 @@ def table_function(
     return TableFunction(name, keys, columns, lookup, check_words=check_words, words=words, edges=edges)
 
 
-def _closest(rows: tuple[TableRow, ...], values: tuple[Any, ...]) -> TableRow | list[TableRow] | None:
+def closest_row(rows: tuple[TableRow, ...], values: tuple[Any, ...]) -> TableRow | list[TableRow] | None:
     """The row for the keys: the first that holds, but of rows for families the nearest; those that are equally near."""
     held = [row for row in rows if row.holds(values)]
     first_any = next((place for place, row in enumerate(held) if row.has_any), len(held))
@@ -81,7 +80,7 @@ def _uncovered(
     listed = [place for place, words in enumerate(choices) if words is not None]
     if not listed:
         return None
-    for combination in islice(product(*(choices[place] or () for place in listed)), _MOST_COMBINATIONS):
+    for combination in islice(product(*(choices[place] or () for place in listed)), MOST_COMBINATIONS):
         asked = list(zip(listed, combination, strict=True))
         if not any(all(row.keys[place].holds(word) for place, word in asked) for row in rows):
             told = ", ".join(f"'{_shown(value)}'" for value in combination)

@@ -91,7 +91,9 @@ def test_a_name_that_only_a_bulletin_or_the_register_uses_is_used(tmp_path: Path
 
 FACTS = """facts: {a.b: {unit: mm, range: [10 mm, 20 mm]}, a.n: {type: count}, a.g: {grades: [C, B, A]}, a.w: {one_of: [x, y]},
   a.d: {type: date, range: [2020-01-01, 2030-01-01]}, a.s: {one_of: [x, y], several: true}, a.t: {type: truth},
-  a.m: {unit: mm, several: true, range: [10 mm, 20 mm]}}
+  a.m: {unit: mm, several: true, range: [10 mm, 20 mm]}, a.p: {unit: "%"}, a.q: {unit: "%", range: [0 %, 150 %]}}
+course: clockwise
+tables: {most: {by: [w], rows: [{w: x, value: 15 mm, low: 14 mm}, {w: y, value: 25 mm, low: 20 mm}]}}
 lists: {holes: {fields: {size: {unit: mm, range: [1 mm, 9 mm]}}}}
 """
 
@@ -132,6 +134,22 @@ lists: {holes: {fields: {size: {unit: mm, range: [1 mm, 9 mm]}}}}
         ("{at_least_of: {count: 0, of: [{holds: a.t}]}}", "always", "{count: 0, of: [{holds: a.t}]}"),
         ("{at_most_of: {count: 1, of: [{holds: a.t}]}}", "always", "{count: 1, of: [{holds: a.t}]}"),
         ("{holds: 1 < 2}", "always", "1 < 2"),
+        ("{limit: a.b, at_least: 12 mm, at_most: 25 mm}", "never reached", "25 mm"),
+        ("{limit: a.b, at_least: 5 mm, at_most: 12 mm}", "never reached", "5 mm"),
+        (
+            "{limit: a.b, at_least: 12 mm, at_most: 25 mm if a.t else 15 mm}",
+            "never reached",
+            "25 mm if a.t else 15 mm",
+        ),
+        ("{limit: a.b, at_most: 20 mm if a.t else 15 mm}", None, ""),
+        ("{limit: a.b, at_most: most(a.w).value}", "never reached", "most(a.w).value"),
+        ("{limit: a.b, at_most: most(a.w).low}", None, ""),
+        ("{limit: a.b, at_most: a.b + 30 mm}", None, ""),
+        ("{limit: a.p, at_most: 530 %}", "more than the whole", "530 %"),
+        ("{limit: a.p, at_most: 100 %}", None, ""),
+        ("{limit: a.q, at_most: 130 %}", None, ""),
+        ("{limit: percent(a.b / a.b), at_most: 105 %}", None, ""),
+        ("{limit: percentage.inside, at_most: 530 %, condition: as_weighed}", "always", "530 %"),
         ("{when: false, holds: a.t}", "never", "false"),
     ],
 )

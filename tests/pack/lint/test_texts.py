@@ -10,10 +10,11 @@ import pytest
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import load_edition
+from checker.pack.lint.amounts import amounts_in
 from checker.pack.lint.everything import lint
-from checker.pack.lint.texts import amounts_in, text_contradictions
+from checker.pack.lint.texts import text_contradictions
 from tests.building import pack_of
-from tests.pack.folders import bulletin, write
+from tests.pack.folders import EDITION, bulletin, write
 
 FACTS = """
 facts:
@@ -22,6 +23,9 @@ facts:
   engine.capacity: {unit: cc}
   seat.made: {type: date}
   noise.level: {unit: dBA}
+  battery.voltage: {unit: V}
+  frame.share: {unit: "%"}
+  frame.standard_mass: {unit: kg}
 lists:
   parts: {fields: {price: {unit: GBP}, counted: {formula: price + 5 GBP, unit: GBP}}}
 derived:
@@ -61,6 +65,23 @@ WIDTH = "{limit: frame.width, at_most: 1400 mm}"
         ("24 months, which is two years.", "{valid: seat.made + 24 months}"),
         ("At most 98 dB(A).", "{limit: noise.level, at_most: 98 dBA}"),
         ("", WIDTH),
+        ("At most 48 V.", "{limit: battery.voltage, at_most: 48 V}"),
+        ("3 in each of 4 plates.", WIDTH),
+        ("At most 10 % above the standard.", "{limit: frame.share, at_most: 110 %}"),
+        ("It may exceed the standard by 10 %.", "{limit: frame.share, at_most: 110 %}"),
+        ("Not more than 10 % below it.", "{limit: frame.share, at_least: 90 %}"),
+        ("At most 10 % more.", "{limit: frame.mass, at_most: 1.1 * (90 % * frame.standard_mass)}"),
+        ("At most 1400 mm, in steps of 5 mm.", WIDTH),
+        ("At most 1400 mm, rounded up to the next 1 mm.", WIDTH),
+        (
+            "At least 7 kg and 2 kg for each 100 cc.",
+            "{limit: frame.mass, at_least: 0.02 kg/cc * engine.capacity + 7 kg}",
+        ),
+        (
+            "At least 7 kg and 2 kg for every further 100 cc.",
+            "{limit: frame.mass, at_least: 0.02 kg/cc * engine.capacity + 7 kg}",
+        ),
+        ("7 kg and 0.02 kg per cc.", "{limit: frame.mass, at_least: 0.02 kg/cc * engine.capacity + 7 kg}"),
     ],
 )
 def test_a_text_that_agrees_is_not_told(text: str, check: str) -> None:
@@ -83,6 +104,22 @@ def test_a_text_that_agrees_is_not_told(text: str, check: str) -> None:
             "it has 1800 mm, 1900 mm",
         ),
         ("Five years.", "{valid: seat.made + 10 years}", "the text says Five years, which"),
+        ("At most 60 V.", "{limit: battery.voltage, at_most: 48 V}", "the text says 60 V, which"),
+        ("At most 1.5 m wide.", WIDTH, "the text says 1.5 m, which"),
+        ("At most 54 in wide.", WIDTH, "the text says 54 in, which"),
+        ("At most 9 kilograms.", "{limit: frame.mass, at_most: 8 kg}", "the text says 9 kilograms, which"),
+        ("At most 12 % above.", "{limit: frame.share, at_most: 110 %}", "the text says 12 %, which"),
+        ("At most 10 %.", "{limit: frame.share, at_most: 110 %}", "the text says 10 %, which"),
+        (
+            "Rounded to the next 2 mm.",
+            "{limit: frame.width, at_most: 1400 mm, rounded: {to: 1 mm, mode: up}}",
+            "the text says 2 mm, which",
+        ),
+        (
+            "At least 7 kg and 3 kg for each 100 cc.",
+            "{limit: frame.mass, at_least: 0.02 kg/cc * engine.capacity + 7 kg}",
+            "the text says 3 kg, which",
+        ),
         ("At most 95 dB(A).", "{limit: noise.level, at_most: 98 dBA}", "the text says 95 dB(A), which"),
     ],
 )
@@ -118,8 +155,6 @@ def test_amounts_are_read_with_their_places() -> None:
 
 
 def test_a_bulletin_that_changes_only_the_check_is_told(tmp_path: Path) -> None:
-    from tests.pack.folders import EDITION
-
     write(
         tmp_path,
         {
@@ -129,6 +164,44 @@ def test_a_bulletin_that_changes_only_the_check_is_told(tmp_path: Path) -> None:
     )
     [problem] = [p for p in lint(tmp_path) if p.code == "PK509"]
     assert "the text says 1400 mm, which the check does not: it has 1380 mm" in problem.message
+
+
+KEPT = "\n    earlier: [{before: 2020-01-01, check: {limit: frame.width, at_most: 1400 mm}}]"
+THREE = '\n  "11":\n    title: Three\n    text: At most three, which is 3 of them.\n    check: {limit: count(ballast), at_most: 3}'
+TEXT = "for: The frame is at most 1400 mm wide."
+
+
+@pytest.mark.parametrize(
+    ("changes", "says"),
+    [
+        ('{change: "1", at: check.at_most, for: 1400 mm, read: 1380 mm}', ["1400 mm"]),
+        (
+            f'{{change: "1", at: check.at_most, for: 1400 mm, read: 1380 mm}}\n{{change: "1", at: text, {TEXT}, read: 1380 mm; 1400 mm before 2020.}}',
+            [],
+        ),
+        ('{change: "11", at: check.at_most, for: 3, read: 4}', ["three", "3"]),
+        ('{change: "11", at: title, for: Three, read: Four}', []),
+        ('{change: tables.longest, at: "rows[0].value", for: 1800 mm, read: 1850 mm}', []),
+        ('{change: "10", at: check.at_most, for: 125 cc, read: 130 cc}', []),
+    ],
+)  # fmt: skip
+def test_a_number_that_a_bulletin_changed_and_the_text_still_says_is_told(
+    tmp_path: Path, changes: str, says: list[str]
+) -> None:
+    """Also where the number still stands in the rules, for older cars."""
+    check = "check: {limit: frame.width, at_most: 1400 mm}"
+    edition = EDITION.replace(check, check + KEPT).rstrip() + THREE + "\n"
+    write(tmp_path, {"edition.yaml": edition, "b.yaml": bulletin(changes)})
+    found = [p for p in lint(tmp_path) if p.code == "PK509"]
+    assert [p.message for p in found] == [
+        f"the text still says {one}, which bulletin B1 changed" for one in says
+    ]
+
+
+def test_it_is_told_once(tmp_path: Path) -> None:
+    change = '{change: "1", at: check.at_most, for: 1400 mm, read: 1380 mm}'
+    write(tmp_path, {"edition.yaml": EDITION, "b.yaml": bulletin(change)})
+    assert len([p for p in lint(tmp_path) if p.code == "PK509"]) == 1
 
 
 @pytest.mark.parametrize("day", ["2026-05-03", "2026-07-05", "2026-08-02"])

@@ -97,6 +97,10 @@ BY_LINT = {
     "PK508": HEAD
     + 'clauses:\n  "1": {check: {limit: a.b, at_most: 5 mm}}\n  "2": {check: {limit: a.b, at_least: «6 mm»}}\n',
     "PK509": HEAD + 'clauses:\n  "1": {text: At most «6 mm» wide., check: {limit: a.b, at_most: 5 mm}}\n',
+    "PK406": HEAD
+    + "tables: {t: {by: [k], rows: [{k: any, value: 5 mm}, «{k: 1 mm, value: 6 mm}»]}}\n"
+    + 'clauses:\n  "1": {check: {limit: a.b, at_most: t(a.b)}}\n',
+    "PK606": HEAD + 'clauses:\n  "1": {text: See clause «4»., check: {holds: a.t}}\n',
     "PK704": HEAD + 'clauses:\n  "1": {check: {holds: a.t}}\n  «"2"»: {check: {limit: a.b, at_most: 5 mm}}\n',
 }
 
@@ -121,6 +125,7 @@ OF_A_FOLDER = {
         "b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}').replace("bulletin:", "«bulletn»:")
     },
     "PK636": {"b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}', days="from: «2027-02-01»")},
+    "PK638": {"b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}', days="from: «2025-02-01»")},
     "PK637": {
         "b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}'),
         "c.yaml": bulletin('{change: "2", at: title, for: Length, read: L}', "«B1»"),
