@@ -102,6 +102,11 @@ class Clause:
     bulletins: tuple[str, ...] = ()
     """Bulletins that added or changed it; () where it is the edition's own."""
 
+    @property
+    def checks(self) -> tuple[Check, ...]:
+        """Its check, and those kept for older cars."""
+        return (self.check, *(entry.check for entry in self.earlier if entry.check is not None))
+
 
 @dataclass(frozen=True, slots=True)
 class Approval:

@@ -86,6 +86,15 @@ def quantity(dimension: Dimension) -> Kind:
 
 
 @dataclass(frozen=True, slots=True)
+class TooFew:
+    """A fact, or a field of an entry, of which not enough readings are stated."""
+
+    name: str
+    stated: int
+    needed: int
+
+
+@dataclass(frozen=True, slots=True)
 class Unknown:
     """A value that is not shown: what is absent, and other reasons why it cannot be told.
 
@@ -98,18 +107,25 @@ class Unknown:
     """Other reasons, each a clause of a sentence: "table tyre has no row for ..."."""
     item: str = field(default="")
     """Where the absence is of an entry's field: the entry's label."""
+    too_few: tuple[TooFew, ...] = ()
+    """What has fewer readings than it needs."""
 
     @property
     def says(self) -> tuple[str, ...]:
         """Everything that would settle it, in words."""
-        return tuple(f"{name} is not stated" for name in self.absent) + self.reasons
+        few = tuple(
+            f"{one.name} has {one.stated} of the {one.needed} readings it needs" for one in self.too_few
+        )
+        return tuple(f"{name} is not stated" for name in self.absent) + few + self.reasons
 
 
 def unite(unknowns: Iterable[Unknown]) -> Unknown:
     """One unknown that lacks all that any of these lacks, each named once, in order."""
     absent: dict[str, None] = {}
     reasons: dict[str, None] = {}
+    too_few: dict[TooFew, None] = {}
     for unknown in unknowns:
         absent.update(dict.fromkeys(unknown.absent))
+        too_few.update(dict.fromkeys(unknown.too_few))
         reasons.update(dict.fromkeys(unknown.reasons))
-    return Unknown(tuple(absent), tuple(reasons))
+    return Unknown(tuple(absent), tuple(reasons), too_few=tuple(too_few))

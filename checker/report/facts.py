@@ -24,6 +24,8 @@ def form_words(fact: FactType, vocabulary: Vocabulary) -> str:
     if fact.low is not None and fact.high is not None:
         low, high = (show_value(end, fact.kind, fact.unit) for end in (fact.low, fact.high))
         words += f", {low} to {high}"
+    if fact.readings > 1:
+        return f"{words}; {fact.readings} readings or more in [ ]"
     return f"{words}; one, or several in [ ]" if fact.several else words
 
 

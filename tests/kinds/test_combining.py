@@ -258,7 +258,7 @@ def test_a_let_holds_for_the_branches() -> None:
         ("{}", "PK501", "{}"),
         ("3", "PK501", "3"),
         ("{holds: a.one}", "PK303", "a.one"),
-        ("{holds: a.worn, act: x}", "PK101", "act"),
+        ("{holds: a.worn, acts: x}", "PK101", "acts"),
         ("{holds: a.worn, when: a.one}", "PK303", "a.one"),
     ],
 )

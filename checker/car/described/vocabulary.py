@@ -32,6 +32,8 @@ class FactType:
     unit: Unit | None = None
     """The unit it is shown in."""
     several: bool = False
+    readings: int = 0
+    """How many values it takes at least; with fewer it is not shown."""
     whole: bool = False
     """A count: a whole number, 0 or more."""
     positive: bool = False

@@ -14,6 +14,7 @@ from checker.kinds.comparing.comparison import SAME, Comparison, together
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.check import Check, Depends, becomes, follows_condition
 from checker.kinds.contract.wrapped import Wrapped
+from checker.kinds.frame.days import DAYS, BindingDays
 from checker.kinds.frame.divisors import turned_divisor
 from checker.kinds.frame.entries import Many, Member, members, stated_empty
 from checker.kinds.frame.legal_fuel import legal_fuel
@@ -49,10 +50,23 @@ class Framed(Wrapped):
     many: Many | None = None
     names: tuple[tuple[str, Expression], ...] = ()
     conditions: tuple[Condition, ...] = ()
+    days: BindingDays | None = None
+    act: str = ""
+    """What to do where it is not met, in the pack's own words."""
 
     @property
     def has_frame(self) -> bool:
-        return bool(self.when or self.unless or self.where or self.many or self.conditions or self.names)
+        parts = (
+            self.when,
+            self.unless,
+            self.where,
+            self.many,
+            self.conditions,
+            self.names,
+            self.days,
+            self.act,
+        )
+        return any(parts)
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         if not self.conditions:
@@ -103,6 +117,9 @@ class Framed(Wrapped):
 
     def _guarded(self, scene: Scene, rule: DecisionRule) -> Assessment:
         """Guards that name nothing of an entry are asked once, before the list is looked at."""
+        outside = None if self.days is None else self.days.outside(scene)
+        if outside is not None:
+            return not_applicable(outside)
         doubts: list[Unknown] = []
         for guard, needed in self._guards(once=True):
             answer = guard.evaluate(scene)
@@ -125,7 +142,7 @@ class Framed(Wrapped):
 
     def _over_many(self, scene: Scene, rule: DecisionRule) -> Assessment:
         if self.many is None:
-            return self.check.assess(scene, rule)
+            return self._inside(scene, rule)
         found = members(self.many, scene)
         if isinstance(found, Unknown):
             return not_shown(found)
@@ -166,11 +183,18 @@ class Framed(Wrapped):
                 doubts.append(answer)
             elif answer is not needed:
                 return replace(not_applicable(_because(guard, needed, member.scene)), item=member.label)
-        judged = self.check.assess(member.scene, rule)
+        judged = self._inside(member.scene, rule)
         for doubt in doubts:
             judged = softened(judged, doubt)
         act = about(judged.act, member.label)
         return replace(judged, item=member.label, standing=member.standing, act=act)
+
+    def _inside(self, scene: Scene, rule: DecisionRule) -> Assessment:
+        """The check itself, with the pack's own words for what to do."""
+        judged = self.check.assess(scene, rule)
+        if self.act and judged.outcome in (FAIL, TOO_CLOSE):
+            return replace(judged, act=Act(Do.AS_WRITTEN, self.act))
+        return judged
 
     def _none(self, declared_empty: bool) -> Assessment:
         """Nothing is left to be checked."""
@@ -213,6 +237,8 @@ class Framed(Wrapped):
             parts.append(f"(with {name} = {expression.text})")
         if self.conditions:
             parts.append(f"in {' and '.join(c.words or c.name for c in self.conditions)}")
+        if self.days is not None:
+            parts.append(self.days.words)
         if self.when is not None:
             parts.append(f"when {self.when.text}")
         if self.unless is not None:
@@ -225,6 +251,8 @@ class Framed(Wrapped):
                 yield role, expression
         for name, expression in self.names:
             yield name, expression
+        if self.days is not None:
+            yield DAYS, self.days.test
 
     def branches(self) -> tuple[Check, ...]:
         return (self.check,)
@@ -250,7 +278,7 @@ class Framed(Wrapped):
         return self.check.obstacle(turned)
 
     def moves_with(self, depends: Depends) -> Way | None:
-        guards = (self.when, self.unless, self.where)
+        guards = (self.when, self.unless, self.where, None if self.days is None else self.days.test)
         still = all(guard is None or depends(guard) == Way(NOT_AT_ALL) for guard in guards)
         return self.check.moves_with(depends) if still else None
 
@@ -267,6 +295,9 @@ class Framed(Wrapped):
                 compare_formulas("when", before.when, self.when),
                 compare_formulas("unless", before.unless, self.unless),
                 _conditions(before.conditions, self.conditions),
+                compare_text(
+                    "binds", *("" if side.days is None else side.days.words for side in (before, self))
+                ),
                 *_names(dict(before.names), dict(self.names)),
             ]
         )

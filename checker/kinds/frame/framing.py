@@ -14,6 +14,7 @@ from typing import Any
 from checker.kinds import all_kinds
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.condition_range import refuse_unjudgeable, settle_conditions
+from checker.kinds.frame.days import read_days
 from checker.kinds.frame.entries import Many, item_scope, read_many
 from checker.kinds.frame.framed import Framed
 from checker.kinds.kind_file import KindFile
@@ -52,6 +53,12 @@ def compile_check(reader: CheckReader) -> Check | None:
     inner, lets = _read_lets(inner)
     guards = {key: _guard(inner, key) for key in ("when", "unless", "where") if inner.has(key)}
     conditions = settle_conditions(inner)
+    days, days_sound = read_days(inner)
+    act = reader.get("act")
+    if act is not None and not (isinstance(act, str) and act.strip()):
+        reader.problem(108, "`act` is a sentence that says what to do", "act")
+        sound = False
+    sound = sound and days_sound
     if reader.has("of_several"):
         several = reader.get("of_several")
         if several not in OF_SEVERAL:
@@ -75,6 +82,8 @@ def compile_check(reader: CheckReader) -> Check | None:
         where=guards.get("where"),
         many=many if many.mode else None,
         names=tuple(lets.items()),
+        days=days,
+        act=act or "",
     )
     return refuse_unjudgeable(reader, framed if framed.has_frame else check, conditions)
 

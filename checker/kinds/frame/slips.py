@@ -8,12 +8,13 @@ from typing import Any
 from checker.kinds.contract.slips import Exchanged, LeftOut, Misread, Slip, slips_in
 
 _GUARDS = ("when", "unless", "where", "if_none")
+_DAYS = ("since", "until")
 _WHOLE = ("shortest", "longest", "let")
 
 
 def frame_slips(key: str, written: Any) -> Iterator[Slip]:
     """The slips under one of the keys that may stand beside any kind."""
-    if key in _GUARDS:
+    if key in _GUARDS or key in _DAYS:
         yield from (Misread((key,)), LeftOut((key,), key))
     elif key in _WHOLE:
         yield from slips_in((key,), written)

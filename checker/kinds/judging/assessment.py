@@ -13,12 +13,12 @@ from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
 
 from checker.car.errors.cures import Cure, Remedy
-from checker.kinds.judging.acts import Advice
+from checker.kinds.judging.acts import Act, Advice, Do, all_of
 from checker.kinds.judging.findings import Found, Unlimited
 from checker.quantities.amount import Amount as Amount
 from checker.quantities.amount import Bound as Bound
 from checker.quantities.intervals import Interval, Intervals
-from checker.quantities.kind import Unknown, unite
+from checker.quantities.kind import NUMBER, Unknown, unite
 
 if TYPE_CHECKING:
     from checker.car.scene import Scene
@@ -174,7 +174,9 @@ def not_applicable(reason: Found | None = None) -> Assessment:
 
 
 def not_shown(unknown: Unknown, **more: Any) -> Assessment:
-    return Assessment(NOT_SHOWN, unknown=unknown, **more)
+    few = ((one, Amount(Fraction(one.needed - one.stated), NUMBER)) for one in unknown.too_few)
+    act = all_of(Act(Do.TAKE_READINGS, what=one.name, amount=amount) for one, amount in few)
+    return Assessment(NOT_SHOWN, unknown=unknown, **{"act": act, **more})
 
 
 def softened(assessment: Assessment, unknown: Unknown) -> Assessment:

@@ -82,6 +82,6 @@ def all_hold(assessments: Sequence[Assessment]) -> Assessment:
         branches=tuple(assessments),
         doubt=None if None in doubts else unite(doubt for doubt in doubts if doubt is not None),
         unknown=unknown,
-        act=all_of(a.act for a in applicable if a.outcome in (FAIL, TOO_CLOSE)),
+        act=all_of(a.act for a in applicable if a.outcome in (FAIL, TOO_CLOSE) or a.unknown.too_few),
         margin=worst.margin if outcome != NOT_SHOWN else None,
     )

@@ -231,6 +231,8 @@ def _described(fact: FactType) -> str:
     parts = [fact.about]
     if fact.taken:
         parts.append(f"Taken: {fact.taken}")
+    if fact.readings > 1:
+        parts.append(f"{fact.readings} readings or more")
     if fact.measured_with:
         parts.append(f"Measured with: {fact.measured_with}")
     if fact.low is not None or fact.high is not None:

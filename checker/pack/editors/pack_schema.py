@@ -112,6 +112,9 @@ def _frame() -> dict[str, Schema]:
         "if_none": {"enum": list(IF_NONE), "description": "What it comes to when no entry is left."},
         "when": _told(_FORMULA, "The check applies only where this is true."),
         "unless": _told(_FORMULA, "The check does not apply where this is true."),
+        "since": _told(_DAY, "The first day on which the check binds, inside the edition; as 2026-03-01."),
+        "until": _told(_DAY, "The last day on which it binds."),
+        "act": _told(_TEXT, "Your own words for what to do where this check, or branch, is not met."),
         "let": _mapping(_FORMULA, "Names for values, usable in the lines after them."),
         "condition": {
             "anyOf": [_TEXT, _WORDS],
@@ -244,6 +247,11 @@ def _fact() -> Schema:
             },
             "to": {"anyOf": [precision, {"type": "array", "items": precision}], "description": "For dates."},
             "several": {"type": "boolean", "description": "One value or a list of values."},
+            "readings": {
+                "type": "integer",
+                "minimum": 2,
+                "description": "How many readings it takes at least; with fewer it is not shown.",
+            },
             "range": {
                 "type": "array",
                 "minItems": 2,

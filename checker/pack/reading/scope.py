@@ -22,7 +22,7 @@ from checker.quantities.formula import form as forms
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field
-from checker.quantities.kind import PERCENT, Unknown, quantity
+from checker.quantities.kind import PERCENT, TooFew, Unknown, quantity
 from checker.quantities.units import parse_unit
 
 T = TypeVar("T")
@@ -82,13 +82,20 @@ def fact_bindings(facts: Mapping[str, FactType]) -> dict[str, Binding]:
 
 def _fact(name: str, fact: FactType) -> Binding:
     def read(scene: Scene) -> Any:
-        return scene.car.value(name)
+        return _enough(scene.car.value(name), fact, name)
 
     def stated(scene: Scene) -> bool:
         found = scene.car.stated(name)
         return found is not None and found.origin != DEFAULT
 
     return Binding(fact.whole_kind, read, unit=fact.unit, stated=stated)
+
+
+def _enough(value: Any, fact: FactType, name: str) -> Any:
+    """The value; unknown where it has fewer readings than it takes."""
+    if isinstance(value, tuple) and len(value) < fact.readings:
+        return Unknown(too_few=(TooFew(name, len(value), fact.readings),))
+    return value
 
 
 def weight_bindings() -> dict[str, Binding]:
@@ -132,7 +139,7 @@ def _standing(entry: Entry) -> int:
 
 def _field(list_name: str, name: str, fact: FactType) -> Field:
     def read(_: Scene, entry: Entry) -> Any:
-        return entry.value(name)
+        return _enough(entry.value(name), fact, f"{entry.label}: {name}")
 
     def stated(entry: Entry) -> bool:
         found = entry.stated(name)

@@ -29,6 +29,7 @@ _ATTRIBUTES = (
     *_SORTS,
     "to",
     "several",
+    "readings",
     "range",
     "optional",
     "happened",
@@ -288,6 +289,9 @@ class FactReader:
                 )
                 failed = True
             changes["stated_by"] = who
+        if "readings" in given:
+            failed |= not self._readings(path, given)
+            changes |= {"several": True, "readings": given["readings"]}
         if "to" in given:
             precision = self._precision(fact, path)
             failed |= precision is None
@@ -311,6 +315,17 @@ class FactReader:
             hint = did_you_mean(name, described) or "describe it under instruments:"
             message = f"the pack describes no instrument '{name}'; each declaration has to"
             self.source.problem(201, message, *path, "measured_with", hint=hint, warning=True)
+
+    def _readings(self, path: Path, given: dict[str, Any]) -> bool:
+        """Whether the number of readings can be used (else the problem is noted)."""
+        count = given["readings"]
+        if isinstance(count, bool) or not isinstance(count, int) or count < 2:
+            self.source.problem(108, "`readings` is a whole number of 2 or more", *path, "readings")
+            return False
+        if given.get("several") is False:
+            self.source.problem(502, "a fact with several readings is `several: true`", *path, "several")
+            return False
+        return True
 
     def _precision(self, fact: FactType, path: Path) -> tuple[str, ...] | None:
         given = self.source.get(*path, "to")

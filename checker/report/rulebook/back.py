@@ -12,7 +12,7 @@ from checker.kinds.frame.framed import Framed
 from checker.pack.model import Pack
 from checker.quantities.display import decimal_text
 from checker.report.facts import facts_in_order, form_words, how_words
-from checker.report.rulebook.clauses import barred, checks_of, table_lines, to_clause, used_by_clause
+from checker.report.rulebook.clauses import barred, table_lines, to_clause, used_by_clause
 from checker.report.rulebook.markdown import code, escaped, table, with_names
 from checker.studies.change.comparison import RuleChange, compare
 
@@ -87,10 +87,7 @@ def _change_words(change: RuleChange, pack: Pack) -> str:
 
 def _conditions(pack: Pack) -> Iterator[str]:
     named = {
-        c.name
-        for clause in pack.clauses.values()
-        for check in checks_of(clause)
-        for c in _conditions_in(check)
+        c.name for clause in pack.clauses.values() for check in clause.checks for c in _conditions_in(check)
     }
     yield from ('<a id="conditions"></a>', "", "## Conditions", "")
     for condition in pack.vocabulary.conditions.values():

@@ -115,7 +115,7 @@ def _check_lines(label: str, check: Check) -> list[str]:
     head, inner = _frame(check)
     branches = inner.branches()
     if not branches:
-        return [f"**{label}:** {head}{with_names(inner.sentence())}"]
+        return [f"**{label}:** {head}{with_names(inner.sentence())}{_to_do(check)}"]
     lines = [f"**{label}:** {head}{inner.heading()}", ""]
     return [*lines, *(line for branch in branches for line in _branch_lines(branch, 0))]
 
@@ -125,11 +125,17 @@ def _branch_lines(check: Check, depth: int) -> Iterator[str]:
     indent = "  " * depth
     branches = inner.branches()
     if not branches:
-        yield f"{indent}- {head}{with_names(inner.sentence())}"
+        yield f"{indent}- {head}{with_names(inner.sentence())}{_to_do(check)}"
         return
     yield f"{indent}- {head}{inner.heading()}:"
     for branch in branches:
         yield from _branch_lines(branch, depth + 1)
+
+
+def _to_do(check: Check) -> str:
+    """What the pack says is to be done where a branch is not met."""
+    act = check.act if isinstance(check, Framed) else ""
+    return f" (what to do: {escaped(act)})" if act else ""
 
 
 def _frame(check: Check) -> tuple[str, Check]:
@@ -149,6 +155,8 @@ def _frame_words(check: Framed) -> Iterator[str]:
     if check.many is not None:
         where = f" where {with_names(check.where.text)}" if check.where is not None else ""
         yield f"{with_names(check.many.words)}{where}"
+    if check.days is not None:
+        yield check.days.words
     for name, expression in check.names:
         yield f"with {code(name)} = {with_names(expression.text)}"
     if check.conditions:
@@ -173,14 +181,9 @@ def _days(clause: Clause) -> str:
     return " ".join(told)
 
 
-def checks_of(clause: Clause) -> list[Check]:
-    """A clause's checks, older ones too."""
-    return [clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)]
-
-
 def used_by_clause(clause: Clause) -> frozenset[str]:
     """Full names of everything that a clause's checks look at."""
-    return frozenset().union(*(uses(check) for check in checks_of(clause)))
+    return frozenset().union(*(uses(check) for check in clause.checks))
 
 
 def _tables_of(clause: Clause, pack: Pack) -> list[str]:

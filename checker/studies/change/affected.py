@@ -15,6 +15,8 @@ from datetime import date, timedelta
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
+from checker.kinds.contract.check import Check, walk
+from checker.kinds.frame.framed import Framed
 from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Amount
 from checker.kinds.judging.findings import Found
@@ -161,7 +163,9 @@ class Comparator:
 
     def _ending(self, outcome: Outcome | None, car: Car) -> Ending | None:
         """The end of the time in which a clause does not bind this car as it newly reads, where it then fails."""
-        if outcome is None or outcome.outcome == FAIL or outcome.check is outcome.clause.check:
+        if outcome is None or outcome.outcome == FAIL:
+            return None
+        if outcome.check is outcome.clause.check and not _begins(outcome.clause.check, self.on):
             return None
         number = outcome.clause.number
         for until, clause in _endings(outcome.clause, self.on):
@@ -176,9 +180,25 @@ def _endings(clause: Clause, on: date) -> Iterator[tuple[date, Clause]]:
     """Last days of what excuses cars from a clause, each with the clause as it reads from the day after."""
     if clause.since is not None and clause.since > on:
         yield clause.since - timedelta(days=1), replace(clause, since=None)
+    for since in sorted(_begins(clause.check, on)):
+        yield since - timedelta(days=1), replace(clause, since=None, check=_as_on(clause.check, since))
     for until in sorted({e.until for e in clause.earlier if e.until is not None and e.until >= on}):
         kept = tuple(e for e in clause.earlier if e.until is None or e.until > until)
         yield until, replace(clause, since=None, earlier=kept)
+
+
+def _begins(check: Check, on: date) -> set[date]:
+    """Days after `on` on which a part of a check begins to bind."""
+    days = [part.days for part in walk(check) if isinstance(part, Framed) and part.days is not None]
+    return {its.since for its in days if its.since is not None and its.since > on}
+
+
+def _as_on(check: Check, day: date) -> Check:
+    """A check as it binds on a day, whatever day a car is judged for."""
+    made = check.having(tuple(_as_on(branch, day) for branch in check.branches()))
+    if not isinstance(made, Framed) or made.days is None:
+        return made
+    return replace(made, days=None if made.days.hold(day) else replace(made.days, since=None, until=date.min))
 
 
 def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Ending | None) -> ClauseEffect:

@@ -13,7 +13,8 @@ from datetime import date
 
 from checker.kinds.comparing.changes import compare_formulas, compare_text
 from checker.kinds.comparing.comparison import SAME, Comparison, together
-from checker.kinds.frame.framed import compare_checks
+from checker.kinds.contract.check import walk
+from checker.kinds.frame.framed import Framed, compare_checks
 from checker.pack.model import ADVISORY, Clause, Earlier, Pack, Penalty
 from checker.studies.change.foundations import Foundations
 from checker.studies.change.pairing import Pair, paired
@@ -106,9 +107,17 @@ def _of_both(old: Clause, new: Clause, pairs: tuple[Pair, ...], beneath: Foundat
         )
         return
     said = [(getattr(old, part), getattr(new, part)) for part in ("title", "text", "interpretation", "act")]
+    said.append((_acts_inside(old), _acts_inside(new)))
     if any(before.split() != after.split() for before, after in said):
         before, after = next(pair for pair in (said[1], *said) if pair[0].split() != pair[1].split())
         yield RuleChange(new.number, REWORDED, new.title, before, after)
+
+
+def _acts_inside(clause: Clause) -> str:
+    """The words for what to do that stand inside its checks."""
+    return "; ".join(
+        part.act for check in clause.checks for part in walk(check) if isinstance(part, Framed) and part.act
+    )
 
 
 def in_words(clause: Clause) -> str:

@@ -151,6 +151,7 @@ def fact_changes(old: FactType, new: FactType) -> list[str]:
         ("uncertainty", old.uncertainty, new.uncertainty),
         ("taken", old.taken, new.taken),
         ("several values", old.several, new.several),
+        ("readings", old.readings, new.readings),
         ("to", old.precision, new.precision),
     ):
         if before != after:
@@ -168,6 +169,7 @@ def _shown(what: str, fact: FactType) -> str:
         "measured with": fact.measured_with or "nothing stated",
         "uncertainty": "none" if fact.uncertainty is None else decimal_text(fact.uncertainty),
         "taken": fact.taken or "at any time",
+        "readings": str(fact.readings or "any number"),
         "several values": "allowed" if fact.several else "not allowed",
         "to": " or ".join(fact.precision),
     }

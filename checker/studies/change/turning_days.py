@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from checker.kinds.contract.check import walk
+from checker.kinds.frame.days import DAYS, BindingDays
+from checker.kinds.frame.framed import Framed
 from checker.pack.editions.bulletins import read_bulletin
 from checker.pack.editions.file_heads import head_of
 from checker.pack.editions.finding import PackFolder
@@ -103,11 +105,12 @@ def _of_clause(clause: Clause, pack: Pack) -> Iterator[TurningDay]:
             who = f"cars from before {earlier.before.isoformat()}"
             words = f"{clause.title}: {who} lose their older rule and come under {clause.check.sentence()}"
             yield TurningDay(_after(earlier.until), name, words)
-    checks = [clause.check, *(earlier.check for earlier in clause.earlier if earlier.check is not None)]
-    for check in checks:
+    for check in clause.checks:
         for part in walk(check):
-            for _, expression in part.expressions():
-                if _TODAY not in expression.uses:
+            if isinstance(part, Framed) and part.days is not None:
+                yield from _of_days(part, part.days, clause)
+            for role, expression in part.expressions():
+                if _TODAY not in expression.uses or role == DAYS:
                     continue
                 names = [n for n in expression.uses if n in pack.derived]
                 texts = [expression.text, *(pack.derived[n].expression.text for n in names)]
@@ -116,6 +119,15 @@ def _of_clause(clause: Clause, pack: Pack) -> Iterator[TurningDay]:
                 for table in (n for n in expression.uses if n in pack.tables):
                     for day in _days_of(table, pack):
                         yield TurningDay(day, name, f"{clause.title}: table {table} gives another value")
+
+
+def _of_days(check: Framed, days: BindingDays, clause: Clause) -> Iterator[TurningDay]:
+    """The days on which a part of a clause begins and ends to bind."""
+    rule = replace(check, days=None).sentence()
+    if days.since is not None:
+        yield TurningDay(days.since, clause.number, f"{clause.title}: {rule} begins to bind")
+    if days.until is not None:
+        yield TurningDay(_after(days.until), clause.number, f"{clause.title}: {rule} no longer binds")
 
 
 def _days_in(text: str) -> Iterator[date]:

@@ -14,7 +14,7 @@ OF_WEIGHTS = ("weighing", "fuel", "driver", "tyres", "wear", "dimensions", "flui
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """One thing that is not stated."""
+    """One thing that is not stated, or not often enough."""
 
     name: str
     """"fuel.density"; of an entry "B1: mass"."""
@@ -34,7 +34,8 @@ def missing(inspection: Inspection) -> tuple[Missing, ...]:
     """What is not stated though a clause that is not shown asks for it."""
     asking: dict[str, dict[str, None]] = {}
     for outcome in _not_shown(inspection):
-        for name in outcome.assessment.unknown.absent:
+        unknown = outcome.assessment.unknown
+        for name in (*unknown.absent, *(one.name for one in unknown.too_few)):
             asking.setdefault(name, {})[outcome.clause.number] = None
     found = [Missing(name, tuple(clauses)) for name, clauses in asking.items()]
     order = {section: place for place, section in enumerate(OF_WEIGHTS)}

@@ -9,6 +9,7 @@ from typing import Any
 import pytest
 
 from checker.car.described.vocabulary import FactType
+from checker.report.words.acts import act_words
 from tests.kinds.workbench import judge, pack_of, problems, shown
 
 CHECK = "{limit: car.number, exactly: car.number}"
@@ -80,6 +81,42 @@ def test_who_states_a_fact_and_how_it_is_measured() -> None:
     )
 
 
+FOUR = "{flat.gap: {unit: mm, readings: 4}}"
+
+
+@pytest.mark.parametrize(
+    ("gap", "several", "expected"),
+    [
+        (["1 mm", "2 mm", "3 mm"], "worst", ("not_shown", None)),
+        (["1 mm", "2 mm", "3 mm", "5 mm"], "worst", ("pass", "0 mm")),
+        (["1 mm", "2 mm", "3 mm", "4 mm", "6 mm"], "worst", ("fail", "-1 mm")),
+        (["1 mm", "2 mm", "3 mm", "4 mm", "5 mm"], "mean", ("pass", "+2 mm")),
+        ("1 mm", "worst", ("not_shown", None)),
+        ([], "worst", ("not_shown", None)),
+    ],
+)
+def test_a_fact_takes_so_many_readings_or_more(
+    gap: Any, several: str, expected: tuple[str, str | None]
+) -> None:
+    check = f"{{limit: flat.gap, at_most: 5 mm, of_several: {several}}}"
+    assert shown(judge(check, {"flat": {"gap": gap}}, FOUR)) == expected
+
+
+def test_what_is_missing_of_the_readings_is_told_and_what_to_do() -> None:
+    found = judge("{limit: max(flat.gap), at_most: 5 mm}", {"flat": {"gap": ["1 mm", "2 mm", "3 mm"]}}, FOUR)
+    assert found.unknown.says == ("flat.gap has 3 of the 4 readings it needs",)
+    assert act_words(found.act) == "take 1 more reading of flat.gap"
+
+
+def test_a_field_takes_so_many_readings_too() -> None:
+    more = "{lists: {joints: {known_by: name, fields: {name: {type: text}, wall: {unit: mm, readings: 2}}}}}"
+    joints = [{"name": "upper", "wall": ["3 mm", "4 mm"]}, {"name": "lower", "wall": "3 mm"}]
+    check = "{each: joints, limit: wall, at_least: 2 mm, of_several: worst}"
+    found = judge(check, {"joints": joints}, more=more)
+    assert found.unknown.says == ("lower: wall has 1 of the 2 readings it needs",)
+    assert act_words(found.act) == "take 1 more reading of lower: wall"
+
+
 def test_facts_of_tyres_stand_beside_the_tyre_sets() -> None:
     car = {"tyres": {"pressure": "2.4 bar", "dry": {"front": {"mass": "14 kg"}}}}
     found = judge("{limit: tyres.pressure, at_most: 2.4 bar}", car, "{tyres.pressure: {unit: bar}}")
@@ -134,6 +171,9 @@ def test_standard_lists_can_be_added_to() -> None:
         ("{a.b: {unit: mm, type: number}}", "PK108", "a.b"),
         ("{a.b: {type: length}}", "PK108", "length"),
         ("{a.b: {units: mm}}", "PK101", "units"),
+        ("{a.b: {unit: mm, readings: 1}}", "PK108", "1"),
+        ("{a.b: {unit: mm, readings: true}}", "PK108", "true"),
+        ("{a.b: {unit: mm, readings: 3, several: false}}", "PK502", "false"),
         ("{a: {unit: mm}}", "PK202", "a"),
         ("{a.b.c: {unit: mm}}", "PK202", "a.b.c"),
         ("{a.b c: {unit: mm}}", "PK202", "a.b c"),

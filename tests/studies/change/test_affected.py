@@ -98,6 +98,24 @@ EARLIER: dict[str, Any] = {
 }
 
 
+STEPPED: dict[str, Any] = {
+    'clauses."1".check': {
+        "all_of": [
+            {"limit": "frame.width", "at_most": "1400 mm", "until": "2026-10-31"},
+            {"limit": "frame.width", "at_most": "1380 mm", "since": "2026-11-01"},
+        ]
+    }
+}
+
+
+def test_a_bound_that_begins_to_bind_later_is_told_with_its_day() -> None:
+    later = effect(pack(), pack(STEPPED)).later
+    assert later is not None
+    assert later.until == date(2026, 10, 31)
+    assert later.margin is not None
+    assert later.margin.value == -10
+
+
 @pytest.mark.parametrize(
     ("built", "on", "until"),
     [

@@ -38,6 +38,9 @@ clauses:
     title: Grace
     check: {limit: frame.mass, at_least: 175 kg}
     earlier: [{before: 2025-01-01, until: 2026-10-31, check: {limit: frame.mass, at_least: 160 kg}}]
+  "6":
+    title: Heavier
+    check: {all_of: [{limit: frame.mass, at_least: 168 kg, until: 2027-02-28}, {limit: frame.mass, at_least: 172 kg, since: 2027-03-01}]}
 """
 
 CAR = """\
