@@ -18,6 +18,8 @@ from checker.car.described.vocabulary import Condition, Vocabulary
 from checker.car.gear.pad_checks import PadCheck
 from checker.car.gear.pad_doubts import PadDoubt, doubts
 from checker.car.gear.weighing import Weighing
+from checker.car.premises import Premise
+from checker.car.remarks import Remarked
 from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, height_of_centre
 from checker.car.weights.geometry import Geometry
 from checker.car.weights.states import states
@@ -63,9 +65,12 @@ class Car:
     """Entries, each followed by its parts, by list: empty where stated empty, absent where not declared."""
     approvals: tuple[str, ...] = ()
     """References of the approvals that are cited."""
-    assumed: tuple[str, ...] = ()
-    """Sentences: defaults that were taken, and what was believed though others are to state it."""
+    premises: tuple[Premise, ...] = ()
+    """Defaults that were taken, what was believed though others are to state it, and what the weighing rests on."""
     warnings: tuple[Problem, ...] = ()
+    """What was found in the files."""
+    remarks: tuple[Remarked, ...] = ()
+    """What was found of weights and gear."""
     weighed_as: Car | None = None
     """For a what-if: the car of the file, which is the one that was weighed."""
     _kept: Kept = field(default_factory=Kept, init=False, repr=False)

@@ -12,6 +12,7 @@ from checker.cli.options import day, page_for, printing, refuse_overwriting, wit
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.reading.strict_yaml import read_document
 from checker.report.one_car.weighing_comparison import comparison_document, comparison_text
+from checker.report.words.remarks import car_warnings
 from checker.studies.one_car.weighing_comparison import compare_weighings
 from checker.verdict.run import dated, day_for, pack_on
 
@@ -59,7 +60,7 @@ def command(
     rules = pack_on(open_folder(pack) if pack else find_pack(formula_of(document)), today)
     own = load_car(dated(document, today), rules.vocabulary)
     theirs = load_car(dated(document, today), rules.vocabulary, slip, gear=described)
-    output.show_problems(list(dict.fromkeys((*own.warnings, *theirs.warnings))))
+    output.show_problems(list(dict.fromkeys((*car_warnings(own), *car_warnings(theirs)))))
     found = comparison_document(compare_weighings(own, theirs, rules.decision.confidence))
     if form == "json":
         output.deliver(json.dumps(found, ensure_ascii=False) + "\n", output_file, utf8=True)

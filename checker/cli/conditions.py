@@ -10,6 +10,7 @@ import click
 from checker.cli import exits, output
 from checker.cli.options import judging, page_for, printing, refuse_overwriting, units, with_options
 from checker.report.one_car.condition_table import conditions_document, conditions_text
+from checker.report.words.remarks import car_warnings
 from checker.studies.one_car.condition_table import condition_table
 from checker.studies.one_car.race import Plan, race
 from checker.verdict.run import Request, inspect_request
@@ -84,7 +85,7 @@ def command(
         raise click.UsageError("a race needs both --fuel-per-lap and --laps")
     refuse_overwriting(output_file, (car, readings, gear, pack))
     inspection = inspect_request(Request(car, pack, on, readings, audience, what_if, gear))
-    output.show_problems(inspection.car.warnings)
+    output.show_problems(car_warnings(inspection.car))
     table = condition_table(inspection)
     followed = race(inspection, Plan(fuel_per_lap, laps, start)) if fuel_per_lap and laps else None
     document = conditions_document(table, followed)

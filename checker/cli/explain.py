@@ -9,6 +9,7 @@ import click
 from checker.cli import exits, output
 from checker.cli.options import judging, page_for, printing, refuse_overwriting, refuse_unknown_clause, units
 from checker.report.one_car.explanation import explanation_document
+from checker.report.words.remarks import car_warnings
 from checker.verdict.run import Request, inspect_request
 
 
@@ -46,7 +47,7 @@ def command(
     refuse_overwriting(output_file, (car, readings, gear, pack))
     inspection = inspect_request(Request(car, pack, on, readings, audience, what_if, gear))
     refuse_unknown_clause(clause, inspection.pack)
-    output.show_problems(inspection.car.warnings)
+    output.show_problems(car_warnings(inspection.car))
     document = explanation_document(inspection, clause)
     if form == "json":
         output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)

@@ -15,6 +15,7 @@ from checker.reading.problems import InputError, Problem
 from checker.report.amounts import Data
 from checker.report.one_car.document import inspection_document
 from checker.report.page import Page
+from checker.report.words.remarks import car_warnings
 from checker.verdict.run import Request, inspect_request
 
 
@@ -72,7 +73,7 @@ def command(
             unusable.append(request.car)
             codes.append(code_of(error))
             continue
-        problems += inspection.car.warnings
+        problems += car_warnings(inspection.car)
         documents.append(inspection_document(inspection))
         codes.append(exits.result(inspection.complies))
     output.show_problems(problems)

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from checker.quantities.kind import Kind
-from checker.quantities.units import Unit
+from checker.quantities.units import Unit, parse_unit
 
 
 @dataclass(frozen=True, slots=True)
@@ -17,6 +18,19 @@ class Amount:
     """As `checker.quantities.kind` says: a Fraction in base units, a day, a word, a truth, a tuple."""
     kind: Kind
     unit: Unit | None = None
+
+
+_KG, _MM = parse_unit("kg", None), parse_unit("mm", None)
+
+
+def kilograms(kg: Fraction) -> Amount:
+    """A mass that nobody has written in a unit of their own."""
+    return Amount(kg, _KG.kind, _KG)
+
+
+def millimetres(mm: Fraction) -> Amount:
+    """The same for a length."""
+    return Amount(mm, _MM.kind, _MM)
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from datetime import date
 from fractions import Fraction
 
 from checker.car.car import Car
-from checker.car.errors.unstated import in_words
+from checker.car.premises import ErrorFree, OfApproval, Premise
 from checker.car.scene import Scene
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.near_edges import judged
@@ -75,16 +75,11 @@ class Inspection:
     """What makes all clauses on weights pass, where that is more than each of their acts says."""
 
     @property
-    def assumed(self) -> tuple[str | Statement, ...]:
-        """Sentences on what the verdict rests on beside what is stated: defaults, beliefs, approvals."""
-        return (*self.car.assumed, *self._as_exact, *self.notes)
-
-    @property
-    def _as_exact(self) -> tuple[str, ...]:
-        """What no error is stated of, among all that a margin which counts rests on."""
+    def premises(self) -> tuple[Premise, ...]:
+        """What the verdict rests on beside what is stated: defaults, beliefs, what has no stated error, approvals."""
         names = {name for o in self.outcomes if o.counts for name in o.assessment.taken_as_exact}
-        told = in_words(names)
-        return (f"no error is stated of {', '.join(told)}: taken as exact",) if told else ()
+        exact = (ErrorFree(tuple(sorted(names))),) if names else ()
+        return (*self.car.premises, *exact, *map(OfApproval, self.notes))
 
     @property
     def tally(self) -> Mapping[str, int]:

@@ -25,6 +25,8 @@ from checker.quantities.units import parse_unit
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document
+from checker.report.words.premises import premise_words
+from checker.report.words.remarks import car_warnings
 
 CATEGORIES = ("controls/pedals", "suspension/damper", "safety/kill switch", "brakes/disc")
 MATERIALS = {"steel": (), "light metal": ("aluminium", "magnesium"), "titanium": ()}
@@ -170,9 +172,14 @@ def problems(
 ) -> tuple[Problem, ...]:
     """What is found wrong with a declaration; () if it can be used without a warning."""
     try:
-        return loaded(declaration, readings).warnings
+        return car_warnings(loaded(declaration, readings))
     except InputError as error:
         return error.problems
+
+
+def assumed(car: Car) -> tuple[str, ...]:
+    """What the car is judged by beside what is stated of it, in words."""
+    return tuple(map(premise_words, car.premises))
 
 
 def known(value: Any) -> Fraction:

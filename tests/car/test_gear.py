@@ -13,7 +13,8 @@ from checker.car.described.accuracy_classes import NIST, AccuracyClass
 from checker.car.described.instrument import Instrument, Permissible
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document
-from tests.car.cars import COMPLETE, loaded, problems, varied, vocabulary
+from checker.report.words.remarks import car_warnings
+from tests.car.cars import COMPLETE, assumed, loaded, problems, varied, vocabulary
 
 HALF = Fraction(1, 2)
 PADS = {"resolution": "0.5 kg", "permissible_error": "0.5 kg"}
@@ -139,9 +140,9 @@ def test_mistakes_in_a_clubs_file_have_codes_of_their_own() -> None:
 
 def findings(declaration: dict[str, Any]) -> list[str]:
     car = loaded(declaration)
-    assert all(isinstance(w, Problem) and w.warning for w in car.warnings)
-    assert {w.code for w in car.warnings} <= {"CD221"}
-    return [w.message for w in car.warnings]
+    assert all(isinstance(w, Problem) and w.warning for w in car_warnings(car))
+    assert {w.code for w in car_warnings(car)} <= {"CD221"}
+    return [w.message for w in car_warnings(car)]
 
 
 def test_a_calibration_that_ran_out_is_told() -> None:
@@ -185,7 +186,7 @@ def test_an_offset_goes_with_its_pad() -> None:
     assert car.weighing.loads(0)["front_right"] == 139
     assert car.weighing.loads(1)["front_left"] == 158
     assert car.weighing.loads(1)["front_right"] == Fraction("139.1")
-    assert "pads: the readings are corrected by the offsets that are stated for it" in car.assumed
+    assert "pads: the readings are corrected by the offsets that are stated for it" in assumed(car)
 
 
 def test_one_offset_serves_every_pad() -> None:
@@ -197,7 +198,7 @@ def test_one_offset_serves_every_pad() -> None:
 
 
 def said(declaration: dict[str, Any]) -> str:
-    return "\n".join(loaded(declaration).assumed)
+    return "\n".join(assumed(loaded(declaration)))
 
 
 def test_one_plate_under_both_axles_is_told() -> None:
@@ -249,7 +250,7 @@ def test_a_third_weighing_is_asked_for_where_there_are_two(times: int, told: boo
 
 
 def test_what_is_assumed_of_a_weighing_is_said_where_its_gear_is_stated() -> None:
-    said = loaded(weighed_with(PADS)).assumed
+    said = assumed(loaded(weighed_with(PADS)))
     assert "the floor under pads is taken as level to within 0.1 deg, as it is not stated" in said
     assert "centre_of_gravity.height is taken as 350 mm, as it is not stated" in said
     stated = {
@@ -257,10 +258,10 @@ def test_what_is_assumed_of_a_weighing_is_said_where_its_gear_is_stated() -> Non
         "centre_of_gravity": {"height": "420 mm"},
     }
     assert not any(
-        "as it is not stated" in s for s in loaded(weighed_with(PADS, stated)).assumed if "floor" in s
+        "as it is not stated" in s for s in assumed(loaded(weighed_with(PADS, stated))) if "floor" in s
     )
-    assert not any("centre_of_gravity" in s for s in loaded(weighed_with(PADS, stated)).assumed)
-    assert not any("floor" in s for s in loaded(COMPLETE).assumed)
+    assert not any("centre_of_gravity" in s for s in assumed(loaded(weighed_with(PADS, stated))))
+    assert not any("floor" in s for s in assumed(loaded(COMPLETE)))
 
 
 def test_the_levers_that_the_floor_is_taken_with_are_told_where_they_are_not_known() -> None:

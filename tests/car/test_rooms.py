@@ -4,8 +4,19 @@ from __future__ import annotations
 
 from tests.test_imports import PACKAGE, imported
 
-ROOMS = ("described", "reading", "gear", "weights", "car", "errors", "scene", "declaration")
-"""Folders of `checker/car`, and the two files beside them."""
+ROOMS = (
+    "described",
+    "reading",
+    "gear",
+    "weights",
+    "remarks",
+    "premises",
+    "car",
+    "errors",
+    "scene",
+    "declaration",
+)
+"""Folders of `checker/car`, and the files beside them."""
 
 
 def test_imports_between_the_rooms_point_one_way() -> None:

@@ -16,6 +16,7 @@ from checker.car.gear.weighing import ShownLoads, Weighing
 from checker.car.weights.states import BUILT_IN, state_of
 from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
+from checker.report.words.amounts import statement_words
 from tests.car.cars import ABSENT, WHEELS, decimals, known, loaded, made_up_cars, varied
 from tests.examples import examples
 
@@ -95,7 +96,7 @@ def test_moments_balance_about_any_datum(declaration: dict[str, Any], state: Sta
     car = loaded(declaration)
     wheelbase = known(car.geometry.wheelbase)
     for change, section in zip(car.weights(state).changes, ("fuel", "driver"), strict=False):
-        if not change.words.startswith(section):
+        if not statement_words(change.words).startswith(section):
             continue
         x = car.value(f"{section}.at.behind_front_axle")
         front, rear, mass = (known(change.kg[name]) for name in ("front", "rear", "total"))

@@ -8,6 +8,7 @@ import pytest
 
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
 from checker.report.words.findings import found_words
+from checker.report.words.remarks import car_warnings
 from checker.verdict.inspection import Outcome
 from checker.verdict.run import Request, inspect_request
 from tests.building import outcome_of, pack_of_check
@@ -29,7 +30,7 @@ def test_the_pads_disagree_and_the_swap_tells_by_how_much() -> None:
     mean = car.weights().percentage("inside")
     assert isinstance(mean, Fraction)
     assert round(float(mean) * 100, 2) == 52.93
-    (warning,) = car.warnings
+    (warning,) = car_warnings(car)
     assert "front right pad shows 1.5 kg more than the front left pad" in warning.message
 
 

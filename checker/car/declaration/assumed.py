@@ -1,4 +1,4 @@
-"""What a car is judged by though nobody entitled has stated it, and the sentences that say so.
+"""What a car is judged by though nobody entitled has stated it.
 A default stands where nothing is stated. A fact that the pack keeps for officials or the organiser is
 believed from the car's own file only while an entrant looks at home; for an official it is set aside,
 with a warning.
@@ -14,18 +14,19 @@ from checker.car.declaration.overlaying import Contents
 from checker.car.described.standard import ANYONE_STATES
 from checker.car.described.stated import DEFAULT, READINGS, Entry, Stated
 from checker.car.described.vocabulary import ENTRANT, ORGANISER, FactType, Vocabulary
+from checker.car.premises import Believed, Premise, Taken, TakenAs
 from checker.reading.problems import Problems
 
 
 def settle(
     contents: Contents, vocabulary: Vocabulary, audience: str, problems: Problems
-) -> tuple[dict[str, Stated], list[str]]:
-    """The facts that count, defaults included, and sentences on what was assumed.
+) -> tuple[dict[str, Stated], list[Premise]]:
+    """The facts that count, defaults included, and what was assumed for them.
 
     Reserved fields that do not count are taken out of the lists' drafts.
     """
     facts = dict(contents.facts)
-    assumed: list[str] = []
+    assumed: list[Premise] = []
     on = facts.get("event.date")
     if on is not None:
         _leave_out_tomorrow(on.value, facts, contents, vocabulary, problems)
@@ -34,7 +35,7 @@ def settle(
         if name not in facts or not _is_reserved(fact) or stated.origin == READINGS:
             continue
         if audience == ENTRANT:
-            assumed.append(f"{name} is {stated.written}, as the car's own file says; {_for_whom(fact)}")
+            assumed.append(Believed(name, stated.written, fact.stated_by))
         else:
             del facts[name]
             _warn(name, fact, stated, problems)
@@ -42,7 +43,7 @@ def settle(
         default = by_default(fact)
         if name not in facts and default is not None:
             facts[name] = default
-            assumed.append(f"{name} is taken as {default_in_words(fact)}, as it is not stated")
+            assumed.append(TakenAs(default_in_words(fact), name))
     return facts, assumed + _settle_fields(contents, vocabulary, audience, problems)
 
 
@@ -85,8 +86,8 @@ def _warn_of_tomorrow(name: str, stated: Stated, on: date, problems: Problems) -
 
 def _settle_fields(
     contents: Contents, vocabulary: Vocabulary, audience: str, problems: Problems
-) -> list[str]:
-    assumed: list[str] = []
+) -> list[Premise]:
+    assumed: list[Premise] = []
     for list_name, drafts in contents.lists.items():
         every = [draft for top in drafts for draft in top.with_parts()]
         for field in vocabulary.lists[list_name].fields.values():
@@ -95,17 +96,17 @@ def _settle_fields(
             own = [draft for draft in every if field.name in draft.fields]
             own = [draft for draft in own if draft.fields[field.name].origin != READINGS]
             if own and audience == ENTRANT:
-                assumed.append(f"{list_name}: {field.name} is as the car's own file says; {_for_whom(field)}")
+                assumed.append(Believed(f"{list_name}: {field.name}", "", field.stated_by))
             elif audience != ENTRANT:
                 for draft in own:
                     _warn(f"{list_name}: {field.name}", field, draft.fields.pop(field.name), problems)
     return assumed
 
 
-def field_defaults(entries: Mapping[str, tuple[Entry, ...]], vocabulary: Vocabulary) -> list[str]:
-    """A sentence for each field of a list that was taken by default somewhere."""
+def field_defaults(entries: Mapping[str, tuple[Entry, ...]], vocabulary: Vocabulary) -> list[TakenAs]:
+    """Each field of a list that was taken by default somewhere."""
     return [
-        f"{name}: {field.name} is taken as {default_in_words(field)} where it is not stated"
+        TakenAs(default_in_words(field), f"{name}: {field.name}", Taken.FIELD)
         for name, every in entries.items()
         for field in vocabulary.lists[name].fields.values()
         if any(

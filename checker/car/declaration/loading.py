@@ -12,13 +12,14 @@ from checker.car.car import Car
 from checker.car.declaration.assumed import field_defaults, settle
 from checker.car.declaration.consistency import check_together
 from checker.car.declaration.entries import final_entries, still_to_come
-from checker.car.declaration.gear_findings import gear_findings, weighing_assumptions
+from checker.car.declaration.gear_findings import gear_findings, weighing_premises
 from checker.car.declaration.overlaying import Contents, laid_over, read_contents, with_gear
-from checker.car.declaration.weight_findings import weight_findings, what_if_assumptions
+from checker.car.declaration.weight_findings import weight_findings, what_if_premises
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import DECLARED, GEAR, READINGS
 from checker.car.described.vocabulary import ENTRANT, Vocabulary
 from checker.car.gear.weighing import Weighing
+from checker.car.premises import GearTaken, OfGear, Premise
 from checker.car.reading.mistakes import Reader
 from checker.quantities.folding import fold
 from checker.reading.document import Document
@@ -113,7 +114,7 @@ def load_car(
         instruments=instruments,
         all_entries=entries,
         approvals=contents.approvals,
-        assumed=(*assumed, *field_defaults(entries, vocabulary), *own_scales),
+        premises=(*assumed, *field_defaults(entries, vocabulary), *own_scales),
         warnings=problems.warnings,
         readings_sha256="" if readings is None else readings.sha256,
         gear_sha256="" if gear is None else gear.sha256,
@@ -127,18 +128,17 @@ def load_car(
     )
     return replace(
         car,
-        assumed=(*car.assumed, *weighing_assumptions(car), *what_if_assumptions(car)),
-        warnings=(*car.warnings, *weight_findings(car), *gear_findings(car)),
+        premises=(*car.premises, *weighing_premises(car), *what_if_premises(car)),
+        remarks=(*weight_findings(car), *gear_findings(car)),
     )
 
 
-def _on_the_packs_scales(weighing: Weighing, vocabulary: Vocabulary) -> tuple[Weighing, tuple[str, ...]]:
+def _on_the_packs_scales(weighing: Weighing, vocabulary: Vocabulary) -> tuple[Weighing, tuple[Premise, ...]]:
     """Single wheels of which nobody says what they were weighed with: on the pack's own gear, where it names some."""
     own = vocabulary.assumptions.weighed_with
     if weighing.instrument or weighing.shape != WHEELS or not own:
         return weighing, ()
-    sentence = f"the car is taken as weighed on {own}, the rules' own, as no instrument is stated"
-    return replace(weighing, instrument=own), (sentence,)
+    return replace(weighing, instrument=own), (GearTaken(own, OfGear.THE_PACKS),)
 
 
 def _instrument_names(document: Document) -> frozenset[str]:

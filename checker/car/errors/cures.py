@@ -11,10 +11,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from checker.quantities.amount import Amount
-from checker.quantities.dimension import LENGTH
-from checker.quantities.kind import NUMBER, quantity
-from checker.quantities.units import Unit, parse_unit
+from checker.quantities.amount import Amount, millimetres
+from checker.quantities.kind import NUMBER
+from checker.quantities.units import Unit
 
 
 class How(StrEnum):
@@ -102,4 +101,4 @@ def level_pads(direction: str, mm: Fraction) -> Cure:
 
 def levelled(direction: str, mm: Fraction) -> Remedy:
     """Level the pads to a difference in height, or as well as anybody can."""
-    return Remedy(How.LEVEL, direction, Amount(max(mm, LEVEL_MM), quantity(LENGTH), parse_unit("mm", None)))
+    return Remedy(How.LEVEL, direction, millimetres(max(mm, LEVEL_MM)))

@@ -88,16 +88,6 @@ class OutOfOrder:
         before = self.until is None or not self.until.surely_before(when)
         return after and before
 
-    @property
-    def span_of_time(self) -> str:
-        """In words: "since its last good check on 2026-05-03 08:40"."""
-        since = (
-            f"since its last good check on {self.since.words}"
-            if self.since
-            else "and has no good check before"
-        )
-        return f"{since}, until that on {self.until.words}" if self.until else since
-
 
 def out_of_order(checks: Sequence[PadCheck], gear: Instrument) -> tuple[OutOfOrder, ...]:
     """Every pad of an instrument that failed a check, each time that it did."""

@@ -22,15 +22,12 @@ from itertools import combinations
 
 from checker.car.described.instrument import Instrument
 from checker.car.described.standard import WHEELS
-from checker.car.gear.pad_checks import PadCheck, out_of_order
+from checker.car.gear.pad_checks import OutOfOrder, PadCheck, out_of_order
 from checker.car.gear.weighing import Weighing
-from checker.quantities.display import show
+from checker.quantities.amount import Amount, kilograms
 from checker.quantities.elementary import sqrt
-from checker.quantities.rounding import round_to
-from checker.quantities.units import parse_unit
 
 COVERAGE = 2
-_KG = parse_unit("kg", None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,13 +54,65 @@ class PadDifference:
 
 
 @dataclass(frozen=True, slots=True)
+class Exchanged:
+    """A reading that repeats the first once wheels are exchanged: perhaps entered by pad and not by wheel."""
+
+    what: str
+    """One of `EXCHANGES`."""
+    reading: int
+    """From 1."""
+    within: Amount
+    """How well it repeats the first."""
+
+
+@dataclass(frozen=True, slots=True)
+class Mistyped:
+    """A load far from what the wheel showed in the first reading."""
+
+    load: str
+    reading: int
+    """From 1."""
+    shown: Amount
+    first: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class PadsDiffer:
+    """What two pads showed in turn under the same wheels is no good pads' difference, or was typed wrong."""
+
+    gear: str
+    differences: tuple[PadDifference, ...] = ()
+    """Those that are certain, or, where none is, those that the stated errors do not explain; none where a reading is
+    only asked about."""
+    culprit: str = ""
+    """The one pad that all certain differences have in common."""
+    asked: Exchanged | Mistyped | None = None
+    """What is asked about first."""
+
+    @property
+    def is_certain(self) -> bool:
+        return any(difference.is_certain for difference in self.differences)
+
+
+@dataclass(frozen=True, slots=True)
+class PadFailedCheck:
+    """A pad that a check found out of order for a time that the weighing may lie in."""
+
+    gear: str
+    out: OutOfOrder
+    under: Amount
+    """With what on it."""
+    error: Amount
+    """How much too much it showed then."""
+
+
+@dataclass(frozen=True, slots=True)
 class PadDoubt:
     """Pads that are not to be trusted as stated."""
 
     half_widths_kg: Mapping[str, Fraction]
     """What each of them may be out by instead of what is stated; {} where they are perhaps in order."""
-    message: str
-    hint: str
+    reason: PadsDiffer | PadFailedCheck
 
 
 def differences(weighing: Weighing, gear: Instrument) -> tuple[PadDifference, ...]:
@@ -118,26 +167,15 @@ def _by_swapping(weighing: Weighing, gear: Instrument) -> list[PadDoubt]:
     beyond = [d for d in differences(weighing, gear) if not d.is_explained]
     asked = _asked_first(weighing, gear)
     if not beyond:
-        return [PadDoubt({}, f"{gear.name}: {asked}", "correct the reading if so")] if asked else []
+        return [PadDoubt({}, PadsDiffer(gear.name, asked=asked))] if asked else []
     certain = [d for d in beyond if d.is_certain]
     widths: dict[str, Fraction] = {}
     for difference in certain:
         for pad in (difference.more, difference.less):
             widths[pad] = max(widths.get(pad, Fraction(0)), difference.kg)
-    told = "; ".join(
-        f"the {_named(d.more)} pad shows {_kg(d.kg)} more than the {_named(d.less)} pad under the same wheel,"
-        f" and their stated errors explain {_kg(d.most_kg if d.is_certain else d.allowed_kg)}"
-        f"{'' if d.is_certain else f', at the very most {_kg(d.most_kg)}'}"
-        for d in certain or beyond
-    )
-    culprit = set.intersection(*({d.more, d.less} for d in certain)) if len(certain) > 1 else set()
-    which = f"the {_named(culprit.pop())} pad" if len(culprit) == 1 else "one of them"
-    verdict = f"{which} is out of order" if certain else "perhaps one of them is out of order"
-    hint = "weigh again on good pads, or find the one that is out with a test weight"
-    if not certain:
-        hint = "a car set down differently shows the same: roll it off and on again, or try a test weight"
-    message = f"{asked}; else {told}: {verdict}" if asked else f"{told}: {verdict}"
-    return [PadDoubt(widths, f"{gear.name}: {message}", hint)]
+    common = set.intersection(*({d.more, d.less} for d in certain)) if len(certain) > 1 else set()
+    culprit = common.pop() if len(common) == 1 else ""
+    return [PadDoubt(widths, PadsDiffer(gear.name, tuple(certain or beyond), culprit, asked))]
 
 
 EXCHANGES: Mapping[str, tuple[str, ...]] = {
@@ -151,10 +189,10 @@ FAR_OFF = Fraction(1, 20)
 source."""
 
 
-def _asked_first(weighing: Weighing, gear: Instrument) -> str:
-    """What may have been typed wrong in a reading, before any pad is blamed; "" where nothing looks so."""
+def _asked_first(weighing: Weighing, gear: Instrument) -> Exchanged | Mistyped | None:
+    """What may have been typed wrong in a reading, before any pad is blamed."""
     if weighing.shape != WHEELS:
-        return ""
+        return None
     first, *others = weighing.loads(0), *(weighing.loads(n) for n in range(1, len(weighing.readings)))
     widest = max(_half_width(weighing, gear, pad) for pad in weighing.pads)
     most = 2 * (widest + COVERAGE * gear.uncertainty) + gear.resolution
@@ -163,17 +201,11 @@ def _asked_first(weighing: Weighing, gear: Instrument) -> str:
             continue
         for what, wheels in EXCHANGES.items():
             if _apart(first, {wheel: loads[at] for wheel, at in zip(WHEELS, wheels, strict=True)}) <= most:
-                return (
-                    f"are {what} exchanged in reading {number}, as if it had been entered by pad and not by wheel?"
-                    f" Exchanged, it repeats the first to within {_kg(most)}"
-                )
+                return Exchanged(what, number, kilograms(most))
         for wheel, kg in loads.items():
             if abs(kg - first[wheel]) > FAR_OFF * max(kg, first[wheel]):
-                return (
-                    f"was every digit typed of the {_named(wheel)} load of reading {number}? It is {_kg(kg)}, and"
-                    f" {_kg(first[wheel])} in the first"
-                )
-    return ""
+                return Mistyped(wheel, number, kilograms(kg), kilograms(first[wheel]))
+    return None
 
 
 def _apart(one: Mapping[str, Fraction], other: Mapping[str, Fraction]) -> Fraction:
@@ -187,13 +219,8 @@ def _by_checks(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck])
             continue
         load, error = max(out.check.errors(out.pad), key=lambda pair: abs(pair[1]))
         width = max(abs(out.check.error_at(out.pad, load)) for load in carried(weighing, out.pad))
-        at = f"under {_kg(load)}" if load else "with nothing on it"
-        more = "too much" if error > 0 else "too little"
-        message = (
-            f"{gear.name}: the {_named(out.pad)} pad showed {_kg(abs(error))} {more} {at} on {out.check.when.words},"
-            f" more than it may: it is out of order {out.span_of_time}"
-        )
-        found.append(PadDoubt({out.pad: max(width, abs(error))}, message, "weigh again on good pads"))
+        reason = PadFailedCheck(gear.name, out, kilograms(load), kilograms(error))
+        found.append(PadDoubt({out.pad: max(width, abs(error))}, reason))
     return found
 
 
@@ -204,11 +231,3 @@ def half_widths(weighing: Weighing, gear: Instrument, found: Sequence[PadDoubt])
         for pad, width in doubt.half_widths_kg.items():
             widths[pad] = max(widths[pad], width)
     return widths
-
-
-def _named(pad: str) -> str:
-    return pad.replace("_", " ")
-
-
-def _kg(amount: Fraction) -> str:
-    return show(round_to(amount, Fraction(1, 100), "half_even"), _KG)

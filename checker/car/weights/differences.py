@@ -18,6 +18,7 @@ from checker.car.weights.fuel import density, layers
 from checker.car.weights.geometry import Geometry, MaybeFraction, Spot, where_known
 from checker.car.weights.places import spot_at, spot_of
 from checker.car.weights.tyres import of_tyre
+from checker.quantities.amount import Statement
 from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
@@ -34,7 +35,7 @@ Kg = Mapping[str, MaybeFraction]
 class WeightChange:
     """One thing that is otherwise than it was at the weighing."""
 
-    words: str
+    words: str | Statement
     """As in "fuel from 6 L to 0 L"."""
     kg: Kg
     uses: tuple[str, ...]

@@ -17,6 +17,7 @@ from checker.car.described.standard import WHEELS
 from checker.car.weights.differences import WeightChange, changes
 from checker.car.weights.geometry import MaybeFraction, where_known
 from checker.car.weights.what_if import altered
+from checker.quantities.amount import Statement
 from checker.quantities.kind import Unknown, unite
 
 PAIRS = ("total", "front", "rear", "left", "right")
@@ -103,7 +104,7 @@ class Weights:
             return Unknown(reasons=("the total comes out at 0 kg or less",))
         return part / total
 
-    def steps(self, name: str) -> tuple[tuple[str, MaybeFraction], ...]:
+    def steps(self, name: str) -> tuple[tuple[str | Statement, MaybeFraction], ...]:
         """How the weight of two wheels or all is made up: the weighing first, then each change, in kg.
 
         Raises:

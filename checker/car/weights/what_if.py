@@ -20,12 +20,9 @@ from checker.car.weights.fuel import density, layers
 from checker.car.weights.geometry import MaybeFraction, Spot, where_known
 from checker.car.weights.places import spot_at, spot_of
 from checker.car.weights.tyres import of_tyre
-from checker.quantities.display import show
+from checker.quantities.amount import Statement, kilograms
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
-from checker.quantities.units import parse_unit
-
-_KG = parse_unit("kg", None)
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,8 +38,8 @@ class Content:
     """Name of what it is a part of, whose mass contains its own."""
 
 
-def altered(car: Described) -> tuple[tuple[str, Kg], ...]:
-    """Words, and what it adds, for each thing that is otherwise than on the car that was weighed."""
+def altered(car: Described) -> tuple[tuple[Statement, Kg], ...]:
+    """What it is, and what it adds, for each thing that is otherwise than on the car that was weighed."""
     if car.weighed_as is None:
         return ()
     was = {content.name: content for content in _contents(_Before(car, car.weighed_as), car)}
@@ -59,12 +56,12 @@ def altered(car: Described) -> tuple[tuple[str, Kg], ...]:
     )
 
 
-def _words(name: str, before: Content | None, after: Content | None) -> str:
+def _words(name: str, before: Content | None, after: Content | None) -> Statement:
     if before is None or after is None:
-        return f"{name} added" if before is None else f"{name} taken out"
+        return (f"{name} added" if before is None else f"{name} taken out",)
     if before.mass == after.mass or isinstance(before.mass, Unknown) or isinstance(after.mass, Unknown):
-        return f"{name} moved or otherwise"
-    return f"{name} from {show(before.mass, _KG)} to {show(after.mass, _KG)}"
+        return (f"{name} moved or otherwise",)
+    return (f"{name} from ", kilograms(before.mass), " to ", kilograms(after.mass))
 
 
 def _added(before: Content | None, after: Content | None) -> Kg:

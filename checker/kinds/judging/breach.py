@@ -10,11 +10,11 @@ from typing import Any
 from checker.car.described.stated import Entry
 from checker.car.scene import ITEM, Scene
 from checker.kinds.judging.acts import Act, Do
-from checker.quantities.amount import Amount
+from checker.quantities.amount import Amount, kilograms
 from checker.quantities.dimension import MASS, MONEY
 from checker.quantities.formula.expression import Expression
-from checker.quantities.kind import Kind, Unknown, quantity
-from checker.quantities.units import Unit, parse_unit
+from checker.quantities.kind import Kind, Unknown
+from checker.quantities.units import Unit
 
 _OPPOSITE = {
     "inside": "outside",
@@ -47,7 +47,7 @@ def act_on(
     if named is not None and named[1] == "percentage" and named[2] in _OPPOSITE and short:
         total = scene.weight("total")
         if not isinstance(total, Unknown):
-            kg = Amount(short * total, quantity(MASS), parse_unit("kg", None))
+            kg = kilograms(short * total)
             start, end = (_OPPOSITE[named[2]], named[2]) if raise_it else (named[2], _OPPOSITE[named[2]])
             return Act(Do.MOVE, amount=kg, more=more, start=start, end=end)
     if named is not None and named[2] == "cross" and short:
@@ -86,7 +86,7 @@ def _shift(limit: Expression, short: Fraction, raise_it: bool, scene: Scene, *, 
     total = scene.weight("total") if limit.text.startswith("percentage.") else Fraction(1)
     across, along = "front outside and rear inside", "front inside and rear outside"
     start, end = (along, across) if raise_it else (across, along)
-    amount = Amount(short * total, quantity(MASS), parse_unit("kg", None))
+    amount = kilograms(short * total)
     return Act(Do.SHIFT_LOAD, amount=amount, more=more, start=start, end=end)
 
 

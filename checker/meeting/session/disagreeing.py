@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from checker.car.car import Car
+from checker.car.gear.pad_doubts import Exchanged, PadFailedCheck, PadsDiffer
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.contents import Weighed
 from checker.meeting.session.basis import Basis
@@ -33,7 +34,7 @@ def disagreements(basis: Basis, car: CarDay, occasion: str, read: Car) -> tuple[
         return ()
     return (
         *_differing(weighings, basis.gear.get(weighings[0].content.gear)),
-        *(doubt.message for doubt in read.pad_doubts),
+        *(said for doubt in read.pad_doubts for said in _of_pads(doubt.reason)),
         *_unlike(basis, car, weighings, read),
     )
 
@@ -43,6 +44,30 @@ def _unlike(basis: Basis, car: CarDay, weighings: Sequence[Record[Weighed]], rea
         if not record.content.confirmed:
             for problem in unlike(basis, car, record.content, read, weighings[:at]):
                 yield f"in entry {record.number} {problem.message}"
+
+
+def _of_pads(reason: PadsDiffer | PadFailedCheck) -> Iterator[str]:
+    """Why pads are in doubt, as it stands in a record: in kilograms, whatever is asked for on a screen."""
+    if isinstance(reason, PadFailedCheck):
+        yield f"the {_pad(reason.out.pad)} pad failed its check of {reason.out.check.when.words}"
+        return
+    if isinstance(reason.asked, Exchanged):
+        yield f"reading {reason.asked.reading} repeats the first with {reason.asked.what} exchanged"
+    elif reason.asked is not None:
+        shown, first = (decimal_text(one.value, 2) for one in (reason.asked.shown, reason.asked.first))
+        load = _pad(reason.asked.load)
+        yield f"the {load} load of reading {reason.asked.reading} is {shown} kg, and {first} kg in the first"
+    for one in reason.differences:
+        by = decimal_text(one.kg, 2)
+        out = "" if one.is_certain else "perhaps "
+        yield (
+            f"the {_pad(one.more)} pad shows {by} kg more than the {_pad(one.less)} pad under the same wheel:"
+            f" {out}one of them is out of order"
+        )
+
+
+def _pad(name: str) -> str:
+    return name.replace("_", " ")
 
 
 def _differing(weighings: Sequence[Record[Weighed]], gear: Gear | None) -> Iterator[str]:

@@ -20,6 +20,7 @@ from checker.meeting.standing.verifying import Verification
 from checker.quantities.display import decimal_text
 from checker.report.amounts import Data
 from checker.report.one_car.document import inspection_document
+from checker.report.words.remarks import car_warnings
 
 
 def meeting_document(meeting: Meeting) -> Data:
@@ -208,7 +209,7 @@ def slip_document(
         "look_again": [{"clause": one.clause, "title": one.title, "why": one.why} for one in again],
         "notes": [_note_data(record) for record in car.of(Noted) if record.content.topic != "seen"],
         "not_counting": list(not_counting(meeting, car)),
-        "gear_warnings": [problem.message for problem in judgement.inspection.car.warnings],
+        "gear_warnings": [one.message for one in car_warnings(judgement.inspection.car)],
         "prepare": list(
             meeting.procedure.prepare
             if judgement.occasion == SCRUTINEERING

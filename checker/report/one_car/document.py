@@ -10,6 +10,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from checker import __version__
+from checker.car.premises import Taken, TakenAs
 from checker.kinds.frame.legal_fuel import in_all
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -35,8 +36,8 @@ from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerni
 from checker.report.one_car.fuel import amounts_words, crossings, deciding_line, levels_data
 from checker.report.one_car.missing import missing_data
 from checker.report.words.acts import act_words
-from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
+from checker.report.words.premises import premise_words, taken_words
 from checker.verdict.inspection import Inspection, Outcome
 
 VERSION = 1
@@ -64,13 +65,24 @@ def heading_data(inspection: Inspection) -> Data:
         "checker": __version__,
         "for": inspection.audience,
         "what_if": list(inspection.what_if),
-        "assumed": [statement_words(one) for one in inspection.assumed],
+        "assumed": [premise_words(one) for one in inspection.premises],
+        "taken_as": [
+            _taken_data(one)
+            for one in inspection.premises
+            if isinstance(one, TakenAs) and one.what is not Taken.FIELD
+        ],
         "pack": pack_data(inspection.pack),
         "car": {"number": car.number, "name": car.name or None, "sha256": car.sha256},
         "readings": {"sha256": car.readings_sha256} if car.readings_sha256 else None,
         "gear": {"sha256": car.gear_sha256} if car.gear_sha256 else None,
         "on": inspection.on.isoformat(),
     }
+
+
+def _taken_data(taken: TakenAs) -> Data:
+    """One value that stands where nothing is stated; `text` is its sentence under `assumed`."""
+    what, value = taken_words(taken)
+    return {"what": what, "value": value, "text": premise_words(taken)}
 
 
 def pack_data(pack: Pack) -> Data:

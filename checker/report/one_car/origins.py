@@ -11,12 +11,12 @@ from checker.car.described.standard import WHEELS
 from checker.car.described.stated import Entry, Stated
 from checker.car.scene import Scene
 from checker.car.weights.weights import PAIRS, State
-from checker.kinds.judging.assessment import Amount
-from checker.quantities.dimension import MASS
-from checker.quantities.kind import Unknown, quantity
+from checker.quantities.amount import kilograms
+from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
 from checker.reading.problems import Span
 from checker.report.amounts import Data, amount_data
+from checker.report.words.amounts import statement_words
 
 _KG = parse_unit("kg", None)
 
@@ -167,7 +167,7 @@ def _weight_data(name: str, scene: Scene) -> Data:
     return {
         "name": f"weight.{name}",
         "state": None if scene.state is None else scene.state.words,
-        "steps": [{"words": words, "weight": _kg(amount)} for words, amount in steps],
+        "steps": [{"words": statement_words(words), "weight": _kg(amount)} for words, amount in steps],
         "sum": _kg(whole),
     }
 
@@ -178,7 +178,7 @@ _SUMS = (*PAIRS, "inside", "outside")
 
 def _kg(amount: Any) -> Data | None:
     """A weight in kg; None where it is not known."""
-    return None if isinstance(amount, Unknown) else amount_data(Amount(amount, quantity(MASS), _KG))
+    return None if isinstance(amount, Unknown) else amount_data(kilograms(amount))
 
 
 def _bears_on(weight: str, load: str, inside: str) -> bool:

@@ -6,10 +6,8 @@ scrolling.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
-from checker.car.errors.unstated import in_words
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
@@ -26,6 +24,7 @@ from checker.report.wording import (
     rules_words,
     times_in,
 )
+from checker.report.words.error_free import error_free_words
 
 TIGHTEST = 5
 """How many of the tightest margins are listed."""
@@ -60,7 +59,7 @@ def inspection_text(document: Data, page: Page, *, every_clause: bool = False) -
         _tightest(document, page)
     if document["assumed"]:
         page.heading("Taken as given")
-        for sentence in _defaults_in_one(document["assumed"]):
+        for sentence in _taken_in_one(document):
             page.put(f"{sentence}.", 2, 4, DIM)
     page.heading("Result", result_colour(document))
     page.put(counts_sentence(document), indent=2)
@@ -69,16 +68,13 @@ def inspection_text(document: Data, page: Page, *, every_clause: bool = False) -
     page.put(CAUTION, style=DIM)
 
 
-_DEFAULT = re.compile(r"(.+?) is taken as (.+?)(?:, a \w+ one)?, as it is not (?:stated|known)")
-
-
-def _defaults_in_one(assumed: Sequence[str]) -> list[str]:
-    """The sentences, all defaults in one."""
-    defaults = [found for sentence in assumed if (found := _DEFAULT.fullmatch(sentence))]
-    others = [sentence for sentence in assumed if not _DEFAULT.fullmatch(sentence)]
-    if not defaults:
-        return others
-    return [*others, f"not stated, so taken as: {', '.join(f'{one[1]} {one[2]}' for one in defaults)}"]
+def _taken_in_one(document: Data) -> list[str]:
+    """The sentences on what the verdict rests on, all that stands where nothing is stated in one."""
+    taken = document["taken_as"]
+    apart = {one["text"] for one in taken}
+    told = [sentence for sentence in document["assumed"] if sentence not in apart]
+    in_one = ", ".join(f"{one['what']} {one['value']}" for one in taken)
+    return [*told, f"not stated, so taken as: {in_one}"] if taken else told
 
 
 def identity(document: Data, page: Page) -> None:
@@ -199,7 +195,7 @@ def gear_words(outcome: Data) -> str:
     no stated error, what is open by the others alone, without a ± and a probability.
     """
     uncertainty, probability = outcome["uncertainty"], outcome["probability"]
-    exact = in_words(outcome["taken_as_exact"])
+    exact = error_free_words(outcome["taken_as_exact"])
     which = "it" if len(exact) == 1 else "them"
     unknown = f"taken as exact, as no error of {which} is stated: {', '.join(exact)}"
     if uncertainty is None:

@@ -14,7 +14,7 @@ from checker.quantities.kind import Unknown
 from checker.reading.document import Edit
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
-from tests.car.cars import ABSENT, COMPLETE, known, loaded, problems, varied, vocabulary
+from tests.car.cars import ABSENT, COMPLETE, assumed, known, loaded, problems, varied, vocabulary
 from tests.car.reading.test_values import BARE, WRONG
 
 PARTS = {
@@ -148,7 +148,7 @@ def test_defaults_are_taken_and_said() -> None:
     assert unusable is not None
     assert (unusable.value, unusable.written, unusable.origin) == (0, "0 L", DEFAULT)
     assert car.value("weighing.wear") == "new"
-    assert car.assumed == (
+    assert assumed(car) == (
         "fuel.unusable is taken as 0 L, as it is not stated",
         "weighing.wear is taken as new, as it is not stated",
         "event.longest_wheelbase is taken as 2400 mm, as it is not stated",
@@ -159,7 +159,7 @@ def test_the_default_of_a_field_is_said_once() -> None:
     joints = [{"name": "upper"}, {"name": "lower"}, {"name": "other", "original": True}]
     car = loaded(varied({"joints": joints}, BARE))
     assert [entry.value("original") for entry in car.lists["joints"]] == [False, False, True]
-    assert car.assumed[3:] == ("joints: original is taken as false where it is not stated",)
+    assert assumed(car)[3:] == ("joints: original is taken as false where it is not stated",)
 
 
 RESERVED = {
@@ -174,7 +174,7 @@ def test_an_entrants_word_on_reserved_facts_is_believed_at_home_and_said() -> No
     assert car.value("inspection.sound") is True
     assert car.value("event.longest_wheelbase") == 2300
     assert car.lists["joints"][0].value("ruled_sound") is True
-    assert [sentence for sentence in car.assumed if "own file" in sentence] == [
+    assert [sentence for sentence in assumed(car) if "own file" in sentence] == [
         "inspection.sound is true, as the car's own file says; an official states it",
         "event.longest_wheelbase is 2300 mm, as the car's own file says; the organiser states it",
         "joints: ruled_sound is as the car's own file says; an official states it",

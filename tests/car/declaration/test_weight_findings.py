@@ -9,6 +9,7 @@ import pytest
 
 from checker.car.weights.states import BUILT_IN, state_of
 from checker.quantities.kind import Unknown
+from checker.report.words.remarks import car_warnings
 from tests.car.cars import COMPLETE, known, loaded, problems, varied
 
 ANY = BUILT_IN["any"]
@@ -17,7 +18,7 @@ S1 = {"label": "S1", "mass": "4 kg", "at": ON}
 
 
 def told(changes: dict[str, Any]) -> list[tuple[str, str]]:
-    return [(w.code, w.message) for w in loaded(varied(changes)).warnings]
+    return [(w.code, w.message) for w in car_warnings(loaded(varied(changes)))]
 
 
 @pytest.mark.parametrize(

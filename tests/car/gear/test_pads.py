@@ -17,6 +17,7 @@ from checker.car.gear.pad_doubts import differences
 from checker.car.gear.pads import PADS as WORDS
 from checker.car.gear.pads import arranged
 from checker.car.gear.times import Moment, parse_moment
+from checker.report.words.remarks import car_warnings
 from tests.car.cars import COMPLETE, loaded, problems, varied
 
 PADS = {"pads": {"resolution": "0.5 kg", "permissible_error": "0.5 kg"}}
@@ -34,7 +35,7 @@ def weighed(*readings: dict[str, Any], **more: Any) -> dict[str, Any]:
 
 
 def warnings(declaration: dict[str, Any]) -> list[str]:
-    return [warning.message for warning in loaded(declaration).warnings]
+    return [warning.message for warning in car_warnings(loaded(declaration))]
 
 
 # -- which pad stood where ---------------------------------------------------------------------------
@@ -103,7 +104,7 @@ def test_swapped_pads_show_what_they_differ_by() -> None:
     assert not front.is_explained
     assert rear.is_explained
     assert front.most_kg == Fraction(3, 2), "half a kilogram each, and a step of half a kilogram"
-    (warning,) = car.warnings
+    (warning,) = car_warnings(car)
     assert (warning.code, warning.message) == (
         "CD221",
         "pads: the front right pad shows 1.5 kg more than the front left pad under the same wheel, and their stated"

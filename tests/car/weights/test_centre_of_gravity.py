@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from checker.car.weights.centre_of_gravity import RaisedAxle, height_of_centre
 from checker.quantities.elementary import sqrt
+from checker.report.words.remarks import car_warnings
 from tests.car.cars import loaded, problems, varied
 
 RAISED = {"axle": "rear", "by": "600 mm", "other_axle": "309.6 kg", "wheel_radius": "280 mm"}
@@ -75,9 +76,8 @@ def test_an_axle_cannot_be_raised_by_the_wheelbase() -> None:
 
 
 def test_a_height_that_cannot_be_is_told() -> None:
-    (warning,) = loaded(
-        varied({**CAR, "centre_of_gravity": {"raised": [{**RAISED, "other_axle": "500 kg"}]}})
-    ).warnings
+    raised = {"raised": [{**RAISED, "other_axle": "500 kg"}]}
+    (warning,) = car_warnings(loaded(varied({**CAR, "centre_of_gravity": raised})))
     assert warning.code == "CD219"
     assert "comes out" in warning.message
 

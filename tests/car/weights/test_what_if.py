@@ -18,7 +18,7 @@ from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
 from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document
-from tests.car.cars import ABSENT, COMPLETE, WHEELS, known, loaded, made_up_cars, varied, vocabulary
+from tests.car.cars import ABSENT, COMPLETE, WHEELS, assumed, known, loaded, made_up_cars, varied, vocabulary
 from tests.car.test_weight_laws import showing, states_inside
 
 THINGS = {
@@ -176,9 +176,9 @@ def test_what_is_still_on_the_car_is_out_by_the_same_as_when_it_was_weighed() ->
 
 
 def test_it_is_told_that_nobody_has_weighed_it_so() -> None:
-    told = what_if(
-        varied(THINGS), {"ballast[0].mass": "0 kg", "dimensions.wheelbase_left": "2300 mm"}
-    ).assumed
+    told = assumed(
+        what_if(varied(THINGS), {"ballast[0].mass": "0 kg", "dimensions.wheelbase_left": "2300 mm"})
+    )
     assert any(
         "ballast B1 from 5.5 kg to 0 kg; its weight is worked out by the lever rules" in s for s in told
     )

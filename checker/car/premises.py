@@ -1,0 +1,100 @@
+"""What a verdict rests on beside what is stated of the car, as data.
+
+Nothing here is a sentence or rounded; `checker.report` alone knows words, units shown and rounding.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from checker.car.remarks import Remark
+from checker.quantities.amount import Amount, Statement
+
+
+class Taken(StrEnum):
+    """What is taken as something, since nothing is stated or known of it."""
+
+    FACT = "fact"
+    """By the pack's default, or as the pack assumes."""
+    FIELD = "field"
+    """Of a list's entries, where some do not state it."""
+    FLOOR = "floor"
+    """Under the gear, level to within so much."""
+    TRACK = "track"
+    WHEELBASE = "wheelbase"
+
+
+@dataclass(frozen=True, slots=True)
+class TakenAs:
+    """A value that stands where nothing is stated."""
+
+    value: Amount | str
+    """As the pack writes it, where it is a default."""
+    name: str = ""
+    """Of the fact or field, or of the gear whose floor it is."""
+    what: Taken = Taken.FACT
+
+
+@dataclass(frozen=True, slots=True)
+class Believed:
+    """What the car's own file says though others are to state it."""
+
+    name: str
+    written: str
+    """ "" for a field, which several entries state."""
+    stated_by: str
+    """Who is to state it, as in a pack."""
+
+
+class OfGear(StrEnum):
+    """How gear is taken, and what a weighing cannot show of itself."""
+
+    THE_PACKS = "the_packs"
+    """Nobody says what the car was weighed with: on the rules' own."""
+    DOUBT_WIDENS = "doubt_widens"
+    """Pads in doubt are taken to be out by as much as they differ."""
+    CORRECTED = "corrected"
+    """The readings are corrected by the stated offsets."""
+    NO_COMMON_ERROR = "no_common_error"
+    ONE_PLATE = "one_plate"
+    """It stood under several loads (`loads`) in turn, so that its error counts for each."""
+    TWO_WEIGHINGS = "two_weighings"
+    """Two hardly tell how they scatter."""
+    TESTED_TOO_LIGHT = "tested_too_light"
+    """A test weight that does not prove it at what it bore (`tested`)."""
+
+
+@dataclass(frozen=True, slots=True)
+class GearTaken:
+    """How gear is taken."""
+
+    gear: str
+    how: OfGear
+    loads: tuple[str, ...] = ()
+    tested: tuple[Amount, Amount] | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class WhatIf:
+    """A weight that nobody has weighed, worked out by the lever rules; or a dimension with which no load is moved."""
+
+    what: Statement
+    moves_loads: bool
+
+
+@dataclass(frozen=True, slots=True)
+class ErrorFree:
+    """Readings that have no stated error, by their full names; never none."""
+
+    names: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OfApproval:
+    """What became of an approval that was cited, or of one that was not."""
+
+    statement: str | Statement
+
+
+Premise = TakenAs | Believed | GearTaken | WhatIf | ErrorFree | OfApproval | Remark

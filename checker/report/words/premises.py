@@ -1,0 +1,91 @@
+"""What a verdict rests on beside what is stated, in sentences without their full stop."""
+
+from __future__ import annotations
+
+from checker.car.described.vocabulary import ORGANISER
+from checker.car.premises import (
+    Believed,
+    ErrorFree,
+    GearTaken,
+    OfApproval,
+    OfGear,
+    Premise,
+    Taken,
+    TakenAs,
+    WhatIf,
+)
+from checker.report.words.amounts import statement_words, value_words
+from checker.report.words.error_free import error_free_words
+from checker.report.words.remarks import remark_words
+
+_OF_GEAR: dict[OfGear, str] = {
+    OfGear.DOUBT_WIDENS: "pads that are in doubt are taken to be out by as much as they differ",
+    OfGear.CORRECTED: "the readings are corrected by the offsets that are stated for it",
+    OfGear.NO_COMMON_ERROR: "common_error is taken as none, as it is not stated; no swap shows a scale that is out by"
+    " the same part on all",
+    OfGear.TWO_WEIGHINGS: "two weighings hardly tell how they scatter, and up to 8 in 100 lie beyond where 5 should:"
+    " weigh a third time",
+}
+_TIMES = {2: "twice", 4: "four times"}
+
+
+def premise_words(premise: Premise) -> str:
+    """A premise as a sentence without its full stop."""
+    match premise:
+        case TakenAs():
+            return " is taken as ".join(taken_words(premise)) + _WHY[premise.what]
+        case Believed(name, written, stated_by):
+            says = f"{written}, as" if written else "as"
+            by = "the organiser states it" if stated_by == ORGANISER else "an official states it"
+            return f"{name} is {says} the car's own file says; {by}"
+        case GearTaken():
+            return _gear_taken(premise)
+        case WhatIf(what, moves_loads):
+            follows = (
+                "; its weight is worked out by the lever rules, and nobody has weighed the car so"
+                if moves_loads
+                else ", and the loads stay as weighed: how they would move with the wheels is not predicted"
+            )
+            return f"what if: {statement_words(what)}{follows}"
+        case ErrorFree(names):
+            return f"no error is stated of {', '.join(error_free_words(names))}: taken as exact"
+        case OfApproval(statement):
+            return statement_words(statement)
+        case remark:
+            return remark_words(remark)[0]
+
+
+def _gear_taken(taken: GearTaken) -> str:
+    gear = taken.gear
+    match taken.how:
+        case OfGear.THE_PACKS:
+            return f"the car is taken as weighed on {gear}, the rules' own, as no instrument is stated"
+        case OfGear.ONE_PLATE:
+            counts = f"what it is out by counts {_TIMES[len(taken.loads)]} in the total"
+            return f"{gear}: one plate stood under {' and '.join(taken.loads)} in turn: {counts}"
+        case OfGear.TESTED_TOO_LIGHT:
+            weight, bore = map(value_words, taken.tested or ())
+            return f"{gear}: a test weight of {weight} does not prove it at the {bore} that it bore"
+        case how:
+            return f"{gear}: {_OF_GEAR[how]}"
+
+
+_WHY: dict[Taken, str] = {
+    Taken.FACT: ", as it is not stated",
+    Taken.FIELD: " where it is not stated",
+    Taken.FLOOR: ", as it is not stated",
+    Taken.TRACK: ", a narrow one, as it is not known",
+    Taken.WHEELBASE: ", a short one, as it is not known",
+}
+
+
+def taken_words(taken: TakenAs) -> tuple[str, str]:
+    """What is taken, and as what: ("the floor under pads", "level to within 0.1 deg")."""
+    value = taken.value if isinstance(taken.value, str) else value_words(taken.value)
+    match taken.what:
+        case Taken.FACT | Taken.FIELD:
+            return taken.name, value
+        case Taken.FLOOR:
+            return f"the floor under {taken.name}", f"level to within {value}"
+        case Taken.TRACK | Taken.WHEELBASE:
+            return f"the {taken.what} on that floor", value
