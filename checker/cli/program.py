@@ -43,6 +43,7 @@ COMMANDS = {
     "meeting protest": "meeting.protest",
     "meeting rule": "meeting.rule",
     "meeting strike": "meeting.strike",
+    "meeting merge": "meeting.merge",
     "meeting draw": "meeting.draw",
     "meeting bundle": "meeting.bundle",
     "meeting close": "meeting.close",

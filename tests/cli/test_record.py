@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shutil
 import subprocess
 import sys
 from dataclasses import replace
@@ -40,6 +41,26 @@ def test_what_is_printed_from_a_record_that_is_not_sound_says_so_first_and_where
         f"RECORD NOT SOUND: MT410 entry {number} (weighed) could not have been recorded: no"
     )
     assert f"RECORD NOT SOUND: MT410 entry {number} (weighed)" in ran.err
+
+
+def test_a_second_laptop_is_merged_once_an_official_has_ruled(day: Day, tmp_path: Path) -> None:
+    other = tmp_path / "gauges.meeting"
+    shutil.copy(day.file, other)
+    assert day("weigh", "7", *FOUR, "--fuel", "6 L").code == 4
+    there = Day(tmp_path, day.capsys)
+    there.file = str(other)
+    assert there("measure", "7", "dimensions.ride_height", "80 mm").code == 1
+    ran = day("merge", str(other))
+    assert ran.code == 3
+    assert "car 7: here entry 4 (weighed 155.0 kg, 141.0 kg, 153.0 kg, 141.0 kg, by TB" in " ".join(
+        ran.err.split()
+    )
+    assert ran.err.rstrip().endswith("Nothing was recorded.")
+    ran = day("merge", str(other), "--ruling", "car 7", "both", "weighed here, gauged there")
+    assert ran.code == 0
+    assert "2 entries of" in ran.out
+    assert day("verify").code == 0
+    assert "FAILS" in day("slip", "7").out
 
 
 @pytest.mark.parametrize("words", REFUSING, ids=lambda words: words[-1])

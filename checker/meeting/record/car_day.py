@@ -44,6 +44,8 @@ class Record(Generic[C_co]):
     content: C_co
     place: int
     """Where it counts in the order of the day: its own number, or that of the entry it corrects."""
+    there: int = 0
+    """The number that it has in the record it was merged from; 0 where it was recorded in this one."""
 
     @property
     def read_at(self) -> datetime:

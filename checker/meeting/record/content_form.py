@@ -62,6 +62,8 @@ def _hints(kind: str) -> dict[str, Any]:
 
 def _is_a(value: object, hint: Any) -> bool:
     """Whether a JSON value is of the type that a field has."""
+    if hint is object:
+        return True  # any plain data
     origin = get_origin(hint)
     if origin is list:
         (inner,) = get_args(hint)

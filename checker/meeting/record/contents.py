@@ -300,6 +300,37 @@ class Reopened:
     reason: str
 
 
+@dataclass(frozen=True, slots=True)
+class Merged:
+    """Another copy of this record, which was carried on elsewhere, is taken in; its entries follow, each whole."""
+
+    KIND: ClassVar[str] = "merged"
+    file: str
+    hash: str
+    """Of its last entry."""
+    entries: int
+    """How many follow."""
+    rulings: dict[str, str]
+    """What the official decided where both had gone on, by what it is about: "here: the pads were level"."""
+
+
+@dataclass(frozen=True, slots=True)
+class Brought:
+    """An entry of a record that is merged, as it was written there."""
+
+    KIND: ClassVar[str] = "brought"
+    entry: dict[str, object]
+    """The line that was hashed there."""
+    hash: str
+    signed: str = ""
+    """The signature that it bears there."""
+    left: str = ""
+    """Why it does not count here."""
+
+
+HERE, THERE, BOTH = SIDES = ("here", "there", "both")
+
+
 Content = (
     Opened
     | SignedOn
@@ -319,6 +350,8 @@ Content = (
     | Drawn
     | Closed
     | Reopened
+    | Merged
+    | Brought
 )
 
 CORRECTABLE = (GearChecked, Weighed, Measured, Noted, Ruled)

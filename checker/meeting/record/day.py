@@ -11,12 +11,14 @@ from dataclasses import dataclass, field, fields, replace
 from datetime import timedelta
 from typing import Any, TypeVar, cast
 
+from checker.meeting.record.branches import Branches
 from checker.meeting.record.car_day import CarDay, Record, moment_of
 from checker.meeting.record.chain import FIRST, RecordEntry
 from checker.meeting.record.content_form import NotReadable, read_content
 from checker.meeting.record.contents import (
     CORRECTABLE,
     Announced,
+    Brought,
     Carried,
     Closed,
     Content,
@@ -26,6 +28,7 @@ from checker.meeting.record.contents import (
     Imported,
     Judged,
     Measured,
+    Merged,
     Noted,
     Opened,
     Protested,
@@ -38,7 +41,7 @@ from checker.meeting.record.contents import (
 )
 from checker.quantities.folding import fold
 
-S = TypeVar("S", "Day", "CarDay")
+S = TypeVar("S", "Day", "CarDay", "Branches")
 
 
 @dataclass(slots=True)
@@ -63,6 +66,8 @@ class Day:
     closed: Record[Closed] | None = None
     rows_due: int = 0
     """How many weighings of the last table are still to come."""
+    branches: Branches = field(default_factory=Branches)
+    """Copies of this record that were carried on elsewhere and merged."""
     latest_at: str = ""
     """The latest time that an entry bears so far."""
     set_back: list[tuple[int, timedelta]] = field(default_factory=list)
@@ -130,11 +135,13 @@ class Day:
         self._all[record.number] = record
         self._take(record)
         self.number, self.hash = record.number, hash_hex
+        self.branches.own[hash_hex] = record.number
 
     def copy(self) -> Day:
         """The same state, to go on from apart."""
         found = _with_own_lists(self)
         found.cars = {key: _with_own_lists(car) for key, car in self.cars.items()}
+        found.branches = _with_own_lists(self.branches)
         return found
 
     def _watch_clock(self, entry: Record[Content]) -> None:
@@ -187,6 +194,24 @@ class Day:
                 self.closed = cast(Record[Closed], record)
             case Reopened():
                 self.closed = None
+            case Merged():
+                self.branches.begin(cast(Record[Merged], record))
+            case Brought():
+                self._bring(record, content)
+
+    def _bring(self, record: Record[Content], content: Brought) -> None:
+        brought = self._all[record.number] = self.branches.take(content, record.number)
+        first = self.branches.merges[-1].number
+        if not content.left:
+            self._take(brought)
+        else:
+            self._gone[record.number] = first
+            if isinstance(brought.content, Weighed):
+                self.rows_due = max(0, self.rows_due - 1)
+        if not self.branches.due:  # what was judged there was judged without what was recorded here
+            for car in self.cars.values():
+                if any(one.number > first for one in (*car.records, *car.judged, car.entered)):
+                    car.touched = record.number
 
     def _enter(self, record: Record[Content], content: Entered) -> None:
         car = self.car(content.car)
@@ -211,7 +236,7 @@ class Day:
         at = self._standing(record, corrected, among)
         if type(among[at].content) is not type(record.content):
             raise NotReadable(f"entry {record.number} corrects entry {corrected}, which is of another kind")
-        among[at] = Record(record.number, record.at, record.by, record.content, among[at].place)
+        among[at] = replace(record, place=among[at].place)
         self._gone[corrected] = record.number
 
     def _strike(self, record: Record[Content], content: Struck) -> None:
@@ -276,6 +301,7 @@ def begin(entry: RecordEntry) -> Day:
     record: Record[Opened] = Record(entry.number, entry.at, entry.by, content, entry.number)
     day = Day(record, entry.number, entry.hash, list(content.officials), latest_at=entry.at)
     day._all[entry.number] = record
+    day.branches.own[entry.hash] = entry.number
     return day
 
 

@@ -56,6 +56,8 @@ CODES: Mapping[str, str] = MappingProxyType(
         "MT216": "the meeting is open",
         "MT217": "a verdict is outstanding",
         "MT220": "an entry cannot be signed",
+        "MT221": "two records cannot be merged, or an entry of another record is out of place",
+        "MT222": "two records differ about one thing",
         "MT219": "a protest is unanswered",
         "MT218": "the car has changed since it was looked at",
         # procedure, mapping and results files: 250 to 269

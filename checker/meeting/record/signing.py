@@ -12,9 +12,10 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
+from checker.meeting.record.branches import original
 from checker.meeting.record.chain import RecordEntry, RecordFault
 from checker.meeting.record.content_form import NotReadable, read_content
-from checker.meeting.record.contents import SignedOn
+from checker.meeting.record.contents import Brought, SignedOn
 from checker.meeting.record.refusal import refusal
 
 SHORTEST_PIN = 6
@@ -137,9 +138,11 @@ def signature_faults(
             found.append(
                 RecordFault(entry.number, "MT412", f"{what} bears no signature by the key of {entry.by}")
             )
-        if entry.kind == SignedOn.KIND:
+        if entry.kind in (SignedOn.KIND, Brought.KIND):
             try:
                 content = read_content(entry)
+                if isinstance(content, Brought) and not content.left:
+                    content = read_content(original(content))
             except NotReadable:
                 continue
             if isinstance(content, SignedOn) and content.key:

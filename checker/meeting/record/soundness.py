@@ -6,9 +6,10 @@ import os
 import sqlite3
 from collections.abc import Iterator, Sequence
 
+from checker.meeting.record.branches import original
 from checker.meeting.record.chain import RecordEntry, RecordFault, faults, parsed
 from checker.meeting.record.content_form import NotReadable, read_content
-from checker.meeting.record.contents import Carried, Content, Entered, Imported, Opened
+from checker.meeting.record.contents import Brought, Carried, Content, Entered, Imported, Opened
 from checker.meeting.record.rows import digest_of
 from checker.meeting.record.schema import strange_definitions, texts_in
 from checker.meeting.record.store import Store
@@ -75,10 +76,10 @@ def _kept_files(store: Store, entries: Sequence[RecordEntry]) -> Iterator[Record
 
 def _missing_files(entry: RecordEntry, have: set[str]) -> Iterator[RecordFault]:
     try:
-        content = read_content(entry)
+        files = list(_files_of(read_content(entry)))
     except NotReadable:
         return
-    for what, digest in _files_of(content):
+    for what, digest in files:
         if digest and digest not in have:
             yield RecordFault(
                 entry.number, "MT403", f"the {what} that entry {entry.number} brought is missing"
@@ -97,3 +98,5 @@ def _files_of(content: Content) -> Iterator[tuple[str, str]]:
             yield from (("table", content.sha256), ("mapping", content.mapping))
         case Carried():
             yield "results file", content.results
+        case Brought():
+            yield from _files_of(read_content(original(content)))

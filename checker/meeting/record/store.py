@@ -143,6 +143,11 @@ class Store:
         data: bytes = row[0]
         return data
 
+    def files(self) -> dict[str, bytes]:
+        """Every file that is kept, by its SHA-256."""
+        with told(self.path):
+            return dict(self._database.execute("SELECT sha256, bytes FROM file").fetchall())
+
     def signatures(self) -> dict[int, str]:
         """Signatures in hex, by the number of their entry; the forms before could hold none."""
         with told(self.path):

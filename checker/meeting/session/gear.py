@@ -213,7 +213,13 @@ def _all_series(day: Day) -> dict[str, list[list[Record[GearChecked]]]]:
     for check in day.gear_checks:
         series = _series(check)
         found.setdefault(series[0], {}).setdefault(series, []).append(check)
-    return {gear: list(by_series.values()) for gear, by_series in found.items()}
+    return {
+        gear: [
+            sorted(checks, key=lambda check: check.read_at) if any(c.there for c in checks) else checks
+            for checks in by_series.values()
+        ]
+        for gear, by_series in found.items()
+    }
 
 
 def _bad_check(
@@ -238,8 +244,9 @@ def _bad_check(
 
 
 def _comes_before(weighing: Record[Weighed], check: Record[GearChecked]) -> bool:
-    """By the time it was read where a table tells that, for tables come late; else by the order of the record."""
-    if weighing.content.taken:
+    """By the time it was read where a table tells that, for tables and merged records come late; else by the order of
+    the record."""
+    if weighing.content.taken or weighing.there or check.there:
         return weighing.read_at < check.read_at
     return weighing.place < check.place
 

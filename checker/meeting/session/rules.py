@@ -8,9 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from checker.meeting.record.branches import original
 from checker.meeting.record.car_day import moment_of
+from checker.meeting.record.chain import hash_of
 from checker.meeting.record.contents import (
     Announced,
+    Brought,
     Carried,
     Closed,
     Content,
@@ -20,6 +23,7 @@ from checker.meeting.record.contents import (
     Imported,
     Judged,
     Measured,
+    Merged,
     Noted,
     Opened,
     Protested,
@@ -73,6 +77,35 @@ class Rules:
         if day.closed is not None and not isinstance(content, Reopened):
             message = f"the meeting was closed by {day.closed.by}"
             raise refusal("MT201", message, "reopen it with a reason, if something is still to be recorded")
+        if isinstance(content, Brought):
+            self._brought(day, by, content)
+            return
+        if day.branches.due:
+            file = day.branches.merges[-1].content.file
+            message = f"{day.branches.due} entries of '{file}' are missing"
+            raise refusal("MT221", message)
+        self._allowed(day, by, content)
+
+    def _brought(self, day: Day, by: str, content: Brought) -> None:
+        """An entry of a merged record comes in its order; what counts here goes through the same rules."""
+        head = day.branches.merges[-1] if day.branches.due else None
+        if head is None or head.by != by:
+            raise refusal("MT221", "an entry of another record, and none is being merged")
+        taken = day.branches.with_next(content, day.number + 1).newest
+        there, last = original(content), day.branches.due == 1
+        if hash_of(there.text) != there.hash or (last and there.hash != head.content.hash):
+            raise refusal("MT221", f"it brings entry {there.number} otherwise than it was written")
+        if content.left:
+            needs_reason(content.left, f"why entry {there.number} does not count here")
+        elif isinstance(taken.content, Closed | Reopened):
+            raise refusal("MT201", "closing there closes nothing here", "rule on it: closing here REASON")
+        else:
+            if taken.by not in day.officials:
+                raise refusal("MT202", f"no official signs as '{taken.by}'")
+            self._allowed(day, taken.by, taken.content)
+
+    def _allowed(self, day: Day, by: str, content: Content) -> None:
+        """What may be recorded by an official who has signed on, in a meeting that is open for it."""
         self._refuse_half_an_import(day, by, content)
         self._refuse_misspelt(day, content)
         match content:
@@ -129,7 +162,10 @@ class Rules:
                 raise refusal("MT216", "the meeting is open")
             case Closed():
                 refuse_closed(self._basis, day, content)
-            case Imported() | Carried():
+            case Merged():
+                if content.entries < 1:
+                    raise refusal("MT221", "a record without entries of its own")
+            case Imported() | Carried() | Brought():
                 pass
 
     # -- cars and officials ------------------------------------------------------------------------------

@@ -190,9 +190,9 @@ class Meeting(Basis):
             self.refuse_unsound()
             initials = official_of(self.day, by)
             sign = self._signing(initials)
-            contents = decide(self.day)
             self._coming = {digest_of(data): data for data in files}
             try:
+                contents = decide(self.day)
                 self._refuse(initials, contents)
             finally:
                 by_name, self._coming = self._coming, {}

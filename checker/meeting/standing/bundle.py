@@ -10,15 +10,16 @@ from dataclasses import dataclass
 
 from checker.meeting.record.car_day import Record
 from checker.meeting.record.chain import RecordEntry
-from checker.meeting.record.content_form import read_content
 from checker.meeting.record.contents import (
     Announced,
     Closed,
+    Content,
     Entered,
     GearChecked,
     Imported,
     Judged,
     Measured,
+    Merged,
     Noted,
     Opened,
     Protested,
@@ -38,7 +39,7 @@ from checker.meeting.standing.standing import Standing, standings
 from checker.quantities.folding import fold
 
 _OF_A_CAR = (Entered, Withdrawn, Weighed, Measured, Noted, Judged, Protested, Ruled)
-_OF_THE_DAY = (Opened, SignedOn, GearChecked, Closed, Reopened)
+_OF_THE_DAY = (Opened, SignedOn, GearChecked, Closed, Reopened, Merged)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +62,8 @@ class Bundle:
     gear_checks: tuple[Record[GearChecked], ...]
     entries: tuple[RecordEntry, ...]
     """Every entry about this car, those that no longer count included, and those about the whole day."""
+    records: tuple[Record[Content], ...]
+    """What these entries say; one that was brought from a merged record, what it says there."""
     gone: Mapping[int, int]
     """Entries that no longer count, each with the one that corrected or struck it."""
     tables: Mapping[tuple[int, str], bytes]
@@ -98,6 +101,7 @@ def gather(meeting: Meeting, number: str) -> Bundle:
         differences=tuple(differences(meeting, car, judgement.inspection.car)),
         gear_checks=tuple(meeting.day.gear_checks),
         entries=chosen,
+        records=tuple(record for e in chosen if (record := meeting.day.record(e.number)) is not None),
         gone={e.number: by for e in chosen if (by := meeting.day.gone_by(e.number)) is not None},
         tables={key: meeting.store.file(sha) for key, sha in imported.items() if key[1] in sources},
         not_counting=tuple(not_counting(meeting, car)),
@@ -106,7 +110,8 @@ def gather(meeting: Meeting, number: str) -> Bundle:
 
 
 def _concerns(meeting: Meeting, entry: RecordEntry, number: str) -> bool:
-    content = read_content(entry)
+    record = meeting.day.record(entry.number)
+    content = record.content if record is not None else None
     if isinstance(content, Struck):
         target = meeting.day.record(content.entry)
         return target is not None and fold(getattr(target.content, "car", number)) == fold(number)

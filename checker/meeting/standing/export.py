@@ -14,9 +14,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.car.described.standard import WHEELS
-from checker.meeting.record.car_day import CarDay
+from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.chain import RecordEntry
-from checker.meeting.record.content_form import read_content
 from checker.meeting.record.contents import Content, Judged, Measured, Ruled, Weighed
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.standing import standings
@@ -93,10 +92,10 @@ def _entry_as_data(entry: RecordEntry) -> dict[str, Any]:
 
 @dataclass(frozen=True, slots=True)
 class _Recorded:
-    """An entry with what it says."""
+    """An entry with what it says; one that was brought from a merged record says what it says there."""
 
     entry: RecordEntry
-    content: Any
+    record: Record[Any]
     gone: int | None
     """The entry since which it no longer counts."""
 
@@ -117,29 +116,28 @@ Columns = Mapping[str, Callable[[Any], object]]
 
 def _said(*names: str) -> Columns:
     """Columns headed as what an entry says is named; 0 stands for nothing."""
-    return {name: lambda row, name=name: getattr(row.content, name) or "" for name in names}  # type: ignore[misc]
+    return {name: lambda row, name=name: getattr(row.record.content, name) or "" for name in names}  # type: ignore[misc]
 
 
 _ENTRY: Columns = {
-    "entry": lambda row: row.entry.number,
-    "time": lambda row: row.entry.at,
-    "by": lambda row: row.entry.by,
+    "entry": lambda row: row.record.number,
+    "time": lambda row: row.record.at,
+    "by": lambda row: row.record.by,
 }
 _COUNTS: Columns = {"counts": lambda row: row.gone is None}
 
 
 def _load(name: str) -> Callable[[Any], object]:
-    return lambda row: row.content.loads.get(name, "")
+    return lambda row: row.record.content.loads.get(name, "")
 
 
 def _recorded(*kinds: type[Content]) -> Callable[[Meeting], Iterator[_Recorded]]:
     """The entries of these kinds in order; of every kind where none is named."""
 
     def rows(meeting: Meeting) -> Iterator[_Recorded]:
-        for entry in meeting.store.entries():
-            content = read_content(entry)
-            if not kinds or isinstance(content, kinds):
-                yield _Recorded(entry, content, meeting.day.gone_by(entry.number))
+        for entry, record in zip(meeting.store.entries(), meeting.day.records(), strict=False):
+            if not kinds or isinstance(record.content, kinds):
+                yield _Recorded(entry, record, meeting.day.gone_by(entry.number))
 
     return rows
 
@@ -160,7 +158,7 @@ TABLES: Mapping[str, tuple[Columns, Callable[[Meeting], Iterable[Any]]]] = {
             "time": lambda row: row.entry.at,
             "by": lambda row: row.entry.by,
             "kind": lambda row: row.entry.kind,
-            "car": lambda row: getattr(row.content, "car", ""),
+            "car": lambda row: getattr(row.record.content, "car", ""),
             "content": lambda row: row.entry.content,
             "no longer counts since": lambda row: row.gone or "",
             "hash": lambda row: row.entry.hash,

@@ -6,22 +6,24 @@ from collections.abc import Iterator
 from itertools import pairwise
 
 from checker.meeting.record.car_day import CarDay
-from checker.meeting.record.content_form import read_content
-from checker.meeting.record.contents import Struck
+from checker.meeting.record.contents import Merged, Struck
 from checker.meeting.session.session import Meeting
 from checker.quantities.folding import fold
 
 
 def not_counting(meeting: Meeting, car: CarDay) -> Iterator[str]:
     """Readings that were corrected, struck, or followed by a new weighing: which, by whom, and why."""
-    entries = {entry.number: entry for entry in meeting.store.entries()}
-    for entry in entries.values():
-        by = meeting.day.gone_by(entry.number)
-        if by is not None and fold(getattr(read_content(entry), "car", "")) == fold(car.number):
-            later = entries[by]
-            verb = "struck" if later.kind == Struck.KIND else "corrected"
-            reason = getattr(read_content(later), "reason", "")
-            yield f"Entry {entry.number} was {verb} by {later.by} in entry {later.number}, at {later.at}: {reason}."
+    for record in meeting.day.records():
+        by = meeting.day.gone_by(record.number)
+        later = meeting.day.record(by) if by is not None else None
+        if later is None or fold(getattr(record.content, "car", "")) != fold(car.number):
+            continue
+        which, reason = f"Entry {record.number}", getattr(later.content, "reason", "")
+        verb = "struck" if isinstance(later.content, Struck) else "corrected"
+        if isinstance(later.content, Merged):
+            which += f" (entry {record.there} of {later.content.file})"
+            verb, reason = "left out", meeting.day.branches.left[record.number]
+        yield f"{which} was {verb} by {later.by} in entry {later.number}, at {later.at}: {reason}."
     for occasion in car.occasions():
         sets = car.sets(occasion)
         for earlier, anew in pairwise(sets):

@@ -11,11 +11,12 @@ from __future__ import annotations
 
 import os
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
+from checker.meeting.record.branches import Branch, brought_by
 from checker.meeting.record.car_day import CarDay, Record
-from checker.meeting.record.chain import RecordEntry, RecordFault, from_print
+from checker.meeting.record.chain import RecordEntry, RecordFault, faults, from_print
 from checker.meeting.record.clock import oddities
 from checker.meeting.record.content_form import NotReadable, read_content
 from checker.meeting.record.contents import Closed, Judged, Ruled
@@ -44,6 +45,8 @@ class Matched:
     by: str
     following: int
     """How many entries came after it."""
+    there: int = 0
+    """Its number in the record it was merged from; 0 where it was recorded in this one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,6 +109,8 @@ def verify(
         last = entries[-1].hash if entries else ""
         read = _Reading(store, [] if found else entries, recompute)
         found += read.faults
+        for branch in read.branches if not found else ():
+            found += _branch_faults(store, entries, signed, branch, recompute, unchecked)
     skipped = "the record is not whole" if recompute and found and not read.recomputed else ""
     return Verification(
         store.path,
@@ -118,7 +123,7 @@ def verify(
         skipped,
         tuple(_matched(entries, wanted)),
         len(signed),
-        tuple(dict.fromkeys(entry.by for entry in entries if entry.number not in signed)),
+        tuple(dict.fromkeys(_unsigned(entries, signed, read.branches))),
         unchecked,
     )
 
@@ -135,48 +140,83 @@ def _as_faults(error: InputError) -> list[RecordFault]:
 
 
 def _matched(entries: Sequence[RecordEntry], wanted: Sequence[str]) -> Iterator[Matched]:
+    everywhere = [*((entry.number, entry) for entry in entries), *brought_by(entries)]
     for hash_hex in wanted:
-        for entry in entries:
+        for number, entry in everywhere:
             if entry.hash.startswith(hash_hex):
-                following = entries[-1].number - entry.number
-                yield Matched(hash_hex, entry.number, entry.kind, entry.at, entry.by, following)
+                following = entries[-1].number - number
+                there = entry.number if entry.hash != entries[number - 1].hash else 0
+                yield Matched(hash_hex, number, entry.kind, entry.at, entry.by, following, there)
 
 
 def _not_printed(entries: Sequence[RecordEntry], wanted: Sequence[str]) -> Iterator[RecordFault]:
+    hashes = [*(entry.hash for entry in entries), *(entry.hash for _, entry in brought_by(entries))]
     for hash_hex in wanted:
-        if not any(entry.hash.startswith(hash_hex) for entry in entries):
+        if not any(one.startswith(hash_hex) for one in hashes):
             why = "entries were cut off at the end, or the record is another"
             message = f"no entry has the printed hash {hash_hex[:20]}: {why}"
             yield RecordFault(len(entries), "MT405", message)
+
+
+def _unsigned(
+    entries: Sequence[RecordEntry], signed: Mapping[int, str], branches: Sequence[Branch]
+) -> Iterator[str]:
+    """Whom the entries that nobody signed are said to be by."""
+    yield from (entry.by for entry in entries if entry.number not in signed)
+    for branch in branches:
+        yield from (entry.by for entry in branch.entries if entry.number not in branch.signatures)
+
+
+def _branch_faults(
+    store: Store,
+    entries: Sequence[RecordEntry],
+    signed: Mapping[int, str],
+    branch: Branch,
+    recompute: bool,
+    unchecked: bool,
+) -> Iterator[RecordFault]:
+    """A record that was merged is verified as its own: common beginning and what was brought of it."""
+    chain = [*entries[: branch.parted], *branch.entries]
+    signatures = {n: text for n, text in signed.items() if n <= branch.parted} | branch.signatures
+    found = faults(chain) or signature_faults(chain, signatures, check=bool(signatures) and not unchecked)
+    for fault in found or _Reading(store, chain, recompute, after=branch.parted).faults:
+        message = f"in the record merged from entry {branch.numbers[0]} on: {fault.message}"
+        yield RecordFault(branch.numbers[0], fault.code, message)
 
 
 # -- what the entries say ------------------------------------------------------------------------------------
 
 
 class _Reading:
-    """Goes through sound entries once, working out every verdict at the entry that it rests on."""
+    """Goes through sound entries once, working out every verdict at the entry that it rests on.
 
-    def __init__(self, store: Store, entries: Sequence[RecordEntry], recompute: bool) -> None:
+    Args:
+        after: Verdicts up to that entry were worked out before.
+    """
+
+    def __init__(self, store: Store, entries: Sequence[RecordEntry], recompute: bool, after: int = 0) -> None:
         self.faults: list[RecordFault] = []
         self.recomputed = 0
         self.clock: tuple[str, ...] = ()
         self.other = ""
+        self.branches: list[Branch] = []
+        """The records that were merged."""
         try:
-            self._go(store, entries, recompute)
+            self._go(store, entries, recompute, after)
         except NotReadable as error:
             self.faults.append(RecordFault(0, "MT407", str(error)))
         except InputError as error:
             self.faults += [RecordFault(0, p.code, p.message) for p in error.problems]
 
-    def _go(self, store: Store, entries: Sequence[RecordEntry], recompute: bool) -> None:
+    def _go(self, store: Store, entries: Sequence[RecordEntry], recompute: bool, after: int) -> None:
         if not entries:
             return
-        due = _due(entries) if recompute else {}
+        due = _due(entries[after:]) if recompute else {}
         meeting = Meeting.begun(store, entries)
         for entry in entries:
             if entry.number > 1:
                 content = read_content(entry)
-                if isinstance(content, Closed) and recompute:
+                if isinstance(content, Closed) and recompute and entry.number > after:
                     self._compare_tally(meeting, entry.number, content)
                 meeting.take(entry)
             if not meeting.faults:
@@ -188,6 +228,10 @@ class _Reading:
             self.faults.append(RecordFault(meeting.day.number, "MT410", message))
         if recompute and not meeting.faults:
             read_whole(meeting, meeting.day)
+        if meeting.day.branches.due:
+            message = f"{meeting.day.branches.due} entries of the last record that was merged are missing"
+            self.faults.append(RecordFault(meeting.day.number, "MT410", message))
+        self.branches = list(meeting.day.branches.tips.values())
         self.clock = tuple(found.message for found in oddities(meeting.day))
 
     def _compare_tally(self, meeting: Meeting, number: int, closed: Closed) -> None:

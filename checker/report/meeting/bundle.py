@@ -9,7 +9,6 @@ import zipfile
 from collections.abc import Mapping
 
 from checker.meeting.record.chain import printed
-from checker.meeting.record.content_form import read_content
 from checker.meeting.record.contents import Protested, Ruled
 from checker.meeting.record.rows import digest_of
 from checker.meeting.standing.bundle import Bundle
@@ -97,8 +96,8 @@ def _computation(bundle: Bundle) -> str:
 def _rulings(bundle: Bundle) -> str:
     """Protests and decisions in the order of the day, each beside what was computed."""
     page = Page(100)
-    for entry in bundle.entries:
-        content = read_content(entry)
+    for entry in bundle.records:
+        content = entry.content
         gone = bundle.gone.get(entry.number)
         no_longer = f" (no longer counts since entry {gone})" if gone else ""
         if isinstance(content, Protested):

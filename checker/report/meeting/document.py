@@ -239,6 +239,7 @@ def _weighing_data(record: Record[Weighed]) -> Data:
         "again": content.again,
         "corrects": content.corrects,
         "source": content.source,
+        "there": record.there or None,
     }
 
 
@@ -284,6 +285,7 @@ def verification_document(found: Verification) -> Data:
                 "at": m.at,
                 "by": m.by,
                 "following": m.following,
+                "there": m.there or None,
             }
             for m in found.matched
         ],

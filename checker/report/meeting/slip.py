@@ -93,8 +93,9 @@ def _weighings(document: Data, page: Page) -> None:
             page.put(f"{at}  {loads}; total {weighing['total']}", 2, 5)
     for weighing in document["weighings"]:
         at = weighing["at"].partition("T")[2][:5]
+        there = f" ({weighing['there']} in a merged record)" if weighing["there"] else ""
         page.put(
-            f"entry {weighing['entry']}, {at} UTC on {weighing['gear'] or 'gear not said'}, by {weighing['by']}",
+            f"entry {weighing['entry']}{there}, {at} UTC on {weighing['gear'] or 'gear not said'}, by {weighing['by']}",
             2,
             4,
             DIM,

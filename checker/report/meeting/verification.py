@@ -19,7 +19,8 @@ def verification_text(document: Data, page: Page) -> None:
         page.put(f"{document['file']}: sound.", style=GREEN)
     page.put(f"{document['entries']} entries, last hash {printed(document['last_hash'], 64)}")
     for match in document["matched"]:
-        what = f"entry {match['entry']} ({match['kind']}, by {match['by']}, {match['at']})"
+        merged = f"entry {match['there']} of a merged record, here " if match["there"] else ""
+        what = f"{merged}entry {match['entry']} ({match['kind']}, by {match['by']}, {match['at']})"
         follow = {0: "nothing follows it", 1: "1 entry follows it"}
         words = follow.get(match["following"], f"{match['following']} entries follow it")
         page.put(f"The hash {printed(match['printed'], 64)} is that of {what}; {words}.", 0, 2, GREEN)
