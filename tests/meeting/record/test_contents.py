@@ -19,6 +19,9 @@ BY_HINT = {
     "list[str]": st.lists(TEXT, max_size=3),
     "dict[str, str]": st.dictionaries(TEXT, TEXT, max_size=3),
     "dict[str, int]": st.dictionaries(TEXT, st.integers(0, 99), max_size=3),
+    "dict[str, object]": st.dictionaries(
+        TEXT, st.lists(TEXT | st.integers() | st.none(), max_size=2), max_size=2
+    ),
     "dict[str, dict[str, str]]": st.dictionaries(TEXT, st.dictionaries(TEXT, TEXT, max_size=2), max_size=2),
 }
 
