@@ -63,7 +63,7 @@ def test_the_rest_of_it_is_read() -> None:
 
 
 WRONG = [
-    ({"resolution": "0.5 kg", "accuracy": "III"}, 201, "no key of an instrument"),
+    ({"resolution": "0.5 kg", "accuracy": "III"}, 201, "not a key of an instrument"),
     ({"permissible_error": {"class": "III", "interval": "0.1 kg", "e": "0.1 kg"}}, 201, "accuracy class"),
     ({"permissible_error": {"class": "III"}}, 203, "needs the interval"),
     ({"permissible_error": {"class": "III", "interval": "0 kg"}}, 203, "needs the interval"),
@@ -79,7 +79,7 @@ WRONG = [
     ({"resolution": "1 mm"}, 204, "a weighing is mass"),
     ({"common_error": "0.2 kg"}, 204, "percentage"),
     ({"calibrated_until": "2026-02-30"}, 206, "2026-02-30"),
-    ({"calibrated_until": 2026}, 206, "not a day"),
+    ({"calibrated_until": 2026}, 206, "a day was wanted; here stands the number 2026"),
     ({"permissible_error": "-0.5 kg"}, 207, "below zero"),
     ({"offset": {"front_left": "0.4 mm"}, "resolution": "0.5 kg"}, 204, "length"),
 ]

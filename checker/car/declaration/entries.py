@@ -14,7 +14,7 @@ from checker.car.declaration.structure import read_place
 from checker.car.described.standard import STRUCTURAL_FIELDS
 from checker.car.described.stated import Entry, Stated
 from checker.car.described.vocabulary import FactType, ListType
-from checker.car.reading.mistakes import Reader, name_of, shape
+from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_value
 from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER
@@ -50,22 +50,22 @@ def read_lists(reader: Reader) -> dict[str, list[EntryDraft]]:
     """Every list that the file states; one stated empty is there and empty."""
     found: dict[str, list[EntryDraft]] = {}
     for name, its_list in reader.vocabulary.lists.items():
-        if reader.sequence((name,), "a list") is not None:
-            found[name] = read_entries(reader, its_list, (name,))
+        drafts = read_entries(reader, its_list, (name,))
+        if isinstance(reader.get(name), list):
+            found[name] = drafts
     return found
 
 
 def read_entries(reader: Reader, its_list: ListType, path: Path) -> list[EntryDraft]:
-    data = reader.sequence(path, "a list") or []
-    read = [_read_entry(reader, its_list, (*path, at)) for at in range(len(data))]
+    read = [_read_entry(reader, its_list, (*path, at)) for at in range(len(reader.listed(*path)))]
     return [draft for draft in read if draft is not None]
 
 
 def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | None:
-    data = reader.document.get(path)
+    data = reader.get(*path)
     if not isinstance(data, dict):
-        message = f"{name_of(path)} holds {shape(data)}; an entry with its fields was wanted"
-        reader.problem(202, message, path, hint=f"write it as {{{its_list.known_by or 'field'}: ...}}")
+        message = f"{name_of(path)} holds {reader.described(*path)}; an entry with its fields was wanted"
+        reader.problem(202, message, *path, hint=f"write it as {{{its_list.known_by or 'field'}: ...}}")
         return None
     draft = EntryDraft(path, reader.document.span(path))
     has_parts = its_list.name == "components"
@@ -74,7 +74,7 @@ def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | 
         known = its_list.fields.get(key)
         if known is not None and known.formula is not None:
             message = f"{name_of(here)} is worked out from other fields and is not declared"
-            reader.problem(218, message, here, hint="take it away", at_key=True)
+            reader.key_problem(218, message, *here, hint="take it away")
         elif known is not None:
             stated = read_value(reader, known, here)
             if stated is not None:
@@ -87,7 +87,7 @@ def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | 
             draft.parts = read_entries(reader, its_list, here)
         else:
             others = STRUCTURAL_FIELDS if has_parts else STRUCTURAL_FIELDS[:2]
-            reader.unknown_key(here, f"field of {its_list.name}", (*its_list.fields, *others))
+            reader.unknown_name(f"field of {its_list.name}", (*its_list.fields, *others), *here)
     return draft
 
 
@@ -96,7 +96,7 @@ def _read_count(reader: Reader, path: Path) -> Stated | None:
     if stated is not None and stated.value < 1:
         hint = "take the entry away if there is none"
         reader.problem(
-            208, f"{name_of(path)} is {stated.written}; an entry stands at least once", path, hint=hint
+            208, f"{name_of(path)} is {stated.written}; an entry stands at least once", *path, hint=hint
         )
         return None
     return stated

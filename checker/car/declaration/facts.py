@@ -20,14 +20,14 @@ def read_facts(reader: Reader) -> dict[str, Stated]:
     """All facts that the file states, by full name; problems are noted for what cannot be read."""
     sections = _sections(reader.vocabulary)
     facts: dict[str, Stated] = {}
-    top = reader.mapping((), "sections, such as car: and weighing:,")
+    top = reader.mapping(wanted="sections, such as car: and weighing:,")
     for section in top:
         keys = sections.get(section)
         if keys is not None:
             facts.update(_read_section(reader, section, keys))
         elif section not in STRUCTURE and section not in reader.vocabulary.lists:
-            reader.unknown_key(
-                (section,), "section", dict.fromkeys((*sections, *STRUCTURE, *reader.vocabulary.lists))
+            reader.unknown_name(
+                "section", dict.fromkeys((*sections, *STRUCTURE, *reader.vocabulary.lists)), section
             )
     return facts
 
@@ -43,17 +43,17 @@ def _sections(vocabulary: Vocabulary) -> dict[str, dict[str, FactType]]:
 def _read_section(reader: Reader, section: str, keys: Mapping[str, FactType]) -> dict[str, Stated]:
     facts: dict[str, Stated] = {}
     structural = STRUCTURE.get(section, ())
-    for key, data in reader.mapping((section,), "a mapping of facts").items():
+    for key, data in reader.mapping(section, wanted="a mapping of facts").items():
         path = (section, key)
         if path == ("car", "number") and not isinstance(data, str):
             message = "car.number is to be text in quotes, or 07 and 7 could not be told apart"
-            reader.problem(212, message, path, hint='write it as in number: "27"')
+            reader.problem(212, message, *path, hint='write it as in number: "27"')
         elif key in keys:
             stated = read_value(reader, keys[key], path)
             if stated is not None:
                 facts[f"{section}.{key}"] = stated
         elif key not in structural and section != "tyres":  # what is no fact there is a tyre set
-            reader.unknown_key(path, "wheel" if structural == WHEELS else "fact", (*keys, *structural))
+            reader.unknown_name("wheel" if structural == WHEELS else "fact", (*keys, *structural), *path)
     return facts
 
 

@@ -8,11 +8,9 @@ instruments:
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
-from typing import Any
 
 from checker.car.described.accuracy_classes import CLASSES, OIML, STANDARDS, AccuracyClass, has_table
 from checker.car.described.instrument import ZERO, Instrument, Permissible
@@ -21,9 +19,8 @@ from checker.quantities.dimension import MASS
 from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER, Kind, quantity
 from checker.quantities.literal import LiteralError, parse_literal
-from checker.reading.document import Document
+from checker.reading.file_reader import FileReader, Mistake, name_of
 from checker.reading.nearest import did_you_mean
-from checker.reading.paths import format_path
 from checker.reading.problems import Path
 
 KEYS = (
@@ -37,43 +34,40 @@ KEYS = (
 )
 _CLASS_KEYS = ("class", "interval", "in_service", "standard")
 
-UNKNOWN_KEY, SHAPE, UNREADABLE, UNIT, OTHER_KIND, WORD, DAY, BELOW_ZERO, TRUTH = (
-    "unknown key",
-    "shape",
-    "unreadable",
-    "unit",
-    "other kind",
-    "word",
-    "day",
-    "below zero",
-    "truth",
-)
-"""What may be wrong; each kind of file has its own code for it."""
+
+def instruments_in(
+    file: FileReader, currency: str | None, *, bare_numbers: bool = False
+) -> dict[str, Instrument]:
+    """The file's instruments by name; what cannot be used is noted and left out.
+
+    Args:
+        bare_numbers: A number without a unit may stand for what is only counted, as hardness is.
+    """
+    reader = _InstrumentReader(file, currency, bare_numbers)
+    read = {name: reader.read(name, ("instruments", name)) for name in file.mapping("instruments")}
+    return {name: instrument for name, instrument in read.items() if instrument is not None}
 
 
 @dataclass(frozen=True, slots=True)
-class InstrumentReader:
+class _InstrumentReader:
     """Stands at the instruments of one file."""
 
-    document: Document
+    file: FileReader
     currency: str | None
-    note: Callable[[str, str, Path, str], None]
-    """Notes a problem: what is wrong, the message, where, and the cure."""
-    bare_numbers: bool = False
-    """A number without a unit may stand for what is only counted, as hardness is."""
+    bare_numbers: bool
 
     def read(self, name: str, path: Path) -> Instrument | None:
         """The instrument at `path`; None, with problems noted, where something of it cannot be used."""
-        data = self.document.get(path)
+        data = self.file.get(*path)
         if not isinstance(data, dict):
-            self.note(
-                SHAPE,
-                f"{format_path(path)} does not describe an instrument; a mapping was wanted",
+            self._note(
+                Mistake.SHAPE,
                 path,
+                " does not describe an instrument; a mapping was wanted",
                 "write it as {resolution: 0.5 kg, permissible_error: 0.5 kg}",
             )
             return None
-        sound = self._known(data, path, KEYS, "an instrument")
+        sound = self.file.known_keys(KEYS, *path, what="an instrument")
         resolution = self._amount((*path, "resolution"))
         kind = resolution[1] if resolution else None
         permissible = self._permissible((*path, "permissible_error"), kind)
@@ -84,7 +78,7 @@ class InstrumentReader:
         kind = kind or (known[1] if known else None)
         offsets = self._offsets((*path, "offset"), kind)
         common = self._share((*path, "common_error"))
-        first, last = self._day((*path, "calibrated")), self._day((*path, "calibrated_until"))
+        first, last = self._day(*path, "calibrated"), self._day(*path, "calibrated_until")
         read: dict[str, object] = {
             "resolution": resolution,
             "permissible_error": permissible,
@@ -106,21 +100,15 @@ class InstrumentReader:
             error_stated="permissible_error" in data or "uncertainty" in data,
         )
 
-    def _known(self, data: dict[str, Any], path: Path, known: tuple[str, ...], what: str) -> bool:
-        strangers = [key for key in data if key not in known]
-        for key in strangers:
-            hint = did_you_mean(key, known) or f"known here: {', '.join(known)}"
-            self.note(
-                UNKNOWN_KEY, f"{format_path((*path, key))}: '{key}' is no key of {what}", (*path, key), hint
-            )
-        return not strangers
+    def _note(self, what: Mistake, path: Path, message: str, hint: str = "") -> None:
+        self.file.problem(what, f"{name_of(path)}{message}", *path, hint=hint)
 
     def _amount(
         self, path: Path, kind: Kind | None = None, *, signed: bool = False
     ) -> tuple[Fraction, Kind] | None:
         """A quantity, of `kind` where that is known already; None where there is none or it cannot be used."""
-        given = self.document.get(path)
-        if given is None and not self.document.has(path):
+        given = self.file.get(*path)
+        if not self.file.has(*path):
             return None
         value: Fraction | date
         if self.bare_numbers and isinstance(given, (int, Fraction)) and not isinstance(given, bool):
@@ -129,26 +117,24 @@ class InstrumentReader:
             try:
                 literal = parse_literal(given, self.currency)
             except LiteralError as error:
-                what = UNIT if error.code_number == 104 else UNREADABLE
-                self.note(what, f"{format_path(path)}: {error.message}", path, error.hint)
+                what = Mistake.UNIT if error.code_number == 104 else Mistake.UNREADABLE
+                self._note(what, path, f": {error.message}", error.hint)
                 return None
             value, its_kind = literal.value, literal.kind
         else:
-            self.note(
-                UNREADABLE, f"{format_path(path)} needs a number with its unit", path, "write it as in 0.5 kg"
-            )
+            self._note(Mistake.UNREADABLE, path, " needs a number with its unit", "write it as in 0.5 kg")
             return None
         if not isinstance(value, Fraction) or (kind is not None and not its_kind.same_measure(kind)):
             wanted = f"{kind} was wanted" if kind else "an amount was wanted"
-            self.note(OTHER_KIND, f"{format_path(path)}: {given} is {its_kind}; {wanted}", path, "")
+            self._note(Mistake.OTHER_KIND, path, f": {given} is {its_kind}; {wanted}")
             return None
         if value < 0 and not signed:
-            self.note(BELOW_ZERO, f"{format_path(path)} is {given}; it cannot be below zero", path, "")
+            self._note(Mistake.BELOW_ZERO, path, f" is {given}; it cannot be below zero")
             return None
         return value, its_kind
 
     def _permissible(self, path: Path, kind: Kind | None) -> tuple[Permissible, Kind | None] | None:
-        if isinstance(self.document.get(path), dict):
+        if isinstance(self.file.get(*path), dict):
             return self._by_class(path, kind)
         found = self._amount(path)
         if found is None:
@@ -157,60 +143,45 @@ class InstrumentReader:
         if its_kind.name == "percent" and (kind is None or kind.name != "percent"):
             return Permissible(share=value), kind
         if kind is not None and not its_kind.same_measure(kind):
-            self.note(
-                OTHER_KIND,
-                f"{format_path(path)}: {its_kind} does not fit the rest of the instrument, {kind}",
-                path,
-                "",
+            self._note(
+                Mistake.OTHER_KIND, path, f": {its_kind} does not fit the rest of the instrument, {kind}"
             )
             return None
         return Permissible(value), its_kind
 
     def _by_class(self, path: Path, kind: Kind | None) -> tuple[Permissible, Kind] | None:
         """`{class: III, interval: 0.1 kg, in_service: false, standard: NIST Handbook 44}`"""
-        data = self.document.get(path)
+        data = self.file.get(*path)
         assert isinstance(data, dict)
-        if not self._known(data, path, _CLASS_KEYS, "an accuracy class"):
+        if not self.file.known_keys(_CLASS_KEYS, *path, what="an accuracy class"):
             return None
         mass = quantity(MASS)
         interval = self._amount((*path, "interval"), mass)
         if "interval" not in data or (interval and interval[0] == 0):
-            self.note(
-                UNREADABLE,
-                f"{format_path(path)} needs the interval on its plate",
-                path,
-                "add interval: 0.1 kg",
-            )
+            self._note(Mistake.UNREADABLE, path, " needs the interval on its plate", "add interval: 0.1 kg")
             return None
         name = self._word((*path, "class"), CLASSES)
         standard = self._word((*path, "standard"), STANDARDS) if "standard" in data else OIML
-        in_service = data.get("in_service", True)
-        if not isinstance(in_service, bool):
-            self.note(
-                TRUTH, f"{format_path((*path, 'in_service'))} is true or false", (*path, "in_service"), ""
-            )
-            return None
+        in_service = self.file.truth(*path, "in_service") if "in_service" in data else True
         if name is None or standard is None or interval is None:
             return None
         if not has_table(name, standard):
-            self.note(
-                WORD, f"{format_path(path)}: {standard} gives no tolerances for class {name} here", path, ""
-            )
+            self._note(Mistake.WORD, path, f": {standard} gives no tolerances for class {name} here")
             return None
         if kind is not None and not kind.same_measure(mass):
-            self.note(OTHER_KIND, f"{format_path(path)}: a class weighs; the resolution is {kind}", path, "")
+            self._note(Mistake.OTHER_KIND, path, f": a class weighs; the resolution is {kind}")
             return None
         return Permissible(accuracy=AccuracyClass(name, interval[0], in_service, standard)), mass
 
     def _word(self, path: Path, words: tuple[str, ...]) -> str | None:
-        given = self.document.get(path)
+        given = self.file.get(*path)
         for word in words:
             if isinstance(given, str) and fold(word) == fold(given):
                 return word
         hint = (
             did_you_mean(given, words) if isinstance(given, str) else ""
         ) or f"write one of: {', '.join(words)}"
-        self.note(WORD, f"{format_path(path)}: {given!r} is not among the words", path, hint)
+        self._note(Mistake.WORD, path, f": {given!r} is not among the words", hint)
         return None
 
     def _share(self, path: Path) -> Fraction | None:
@@ -218,10 +189,10 @@ class InstrumentReader:
         if found is None:
             return None
         if found[1].name != "percent":
-            self.note(
-                OTHER_KIND,
-                f"{format_path(path)}: an error that all pads share is a percentage of what they show",
+            self._note(
+                Mistake.OTHER_KIND,
                 path,
+                ": an error that all pads share is a percentage of what they show",
                 "write it as in 0.2 %",
             )
             return None
@@ -229,7 +200,7 @@ class InstrumentReader:
 
     def _offsets(self, path: Path, kind: Kind | None) -> dict[str, Fraction] | None:
         """What is added to each pad's reading: one amount for a single plate, or one for each pad by its name."""
-        given = self.document.get(path)
+        given = self.file.get(*path)
         if not isinstance(given, dict):
             found = self._amount(path, kind, signed=True)
             return None if found is None else {"": found[0]}
@@ -238,14 +209,5 @@ class InstrumentReader:
             return None
         return {pad: found[0] for pad, found in read.items() if found is not None}
 
-    def _day(self, path: Path) -> date | None:
-        given = self.document.get(path)
-        if given is None and not self.document.has(path):
-            return None
-        try:
-            if not isinstance(given, str):
-                raise ValueError(f"{given!r} is not a day")
-            return parse_day(given)
-        except ValueError as error:
-            self.note(DAY, f"{format_path(path)}: {error}", path, "a day is written 2026-03-01")
-            return None
+    def _day(self, *path: str | int) -> date | None:
+        return self.file.parsed(parse_day, Mistake.DAY, "a day", *path, hint="a day is written 2026-03-01")

@@ -20,7 +20,7 @@ from checker.car.described.stated import DECLARED, GEAR, READINGS
 from checker.car.described.vocabulary import ENTRANT, Vocabulary
 from checker.car.gear.weighing import Weighing
 from checker.car.premises import GearTaken, OfGear, Premise
-from checker.car.reading.mistakes import Reader
+from checker.car.reading.mistakes import Reader, codes_of
 from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem, Problems
@@ -71,14 +71,20 @@ def load_car(
     problems = Problems()
     files = [file for file in (document, readings, gear) if file is not None]
     names = frozenset(vocabulary.instruments).union(*(_instrument_names(file) for file in files))
-    own = Reader(document, vocabulary, problems, DECLARED, names)
+
+    def at(file: Document, origin: str) -> Reader:
+        return Reader(
+            file, codes_of(origin), problems, vocabulary=vocabulary, origin=origin, instruments=names
+        )
+
+    own = at(document, DECLARED)
     _check_formula(own)
     contents = read_contents(own)
     _check_number(own, contents)
     if gear is not None:
-        contents = with_gear(contents, Reader(gear, vocabulary, problems, GEAR, names))
+        contents = with_gear(contents, at(gear, GEAR))
     if readings is not None:
-        reader = Reader(readings, vocabulary, problems, READINGS, names)
+        reader = at(readings, READINGS)
         _check_formula(reader)
         official = read_contents(reader)
         _check_same_number(reader, official, contents)
@@ -153,21 +159,22 @@ def _place(problem: Problem) -> tuple[bool, int, int]:
 
 
 def _check_formula(reader: Reader) -> None:
-    formula = formula_of(reader.document, reader.code(211))
+    code = reader.codes.of(211)
+    formula = formula_of(reader.document, code)
     pack = reader.vocabulary.pack
     if fold(formula) != fold(pack):
         message = f"the file is for the formula {formula!r}; the pack is that of {pack!r}"
         span = reader.document.span(("formula",))
         hint = f"judge it by the pack of {formula}, or correct the name"
-        raise InputError([Problem(reader.code(211), message, span, hint=hint)])
+        raise InputError([Problem(code, message, span, hint=hint)])
 
 
 def _check_number(reader: Reader, contents: Contents) -> None:
     path = ("car", "number")
-    if "car.number" in contents.facts or reader.document.has(path):
+    if "car.number" in contents.facts or reader.has(*path):
         return  # stated, or found wrong when it was read
     hint = 'write car: {number: "27"}'
-    reader.problem(212, "car.number is not stated: a report must say which car it is about", path, hint=hint)
+    reader.problem(212, "car.number is not stated: a report must say which car it is about", *path, hint=hint)
 
 
 def _check_same_number(reader: Reader, official: Contents, declared: Contents) -> None:
@@ -175,4 +182,4 @@ def _check_same_number(reader: Reader, official: Contents, declared: Contents) -
     if theirs and ours and fold(theirs.value) != fold(ours.value):
         message = f"the readings are of car {theirs.value!r}, the declaration is of car {ours.value!r}"
         related = (("the declaration's number", ours.span),) if ours.span else ()
-        reader.problem(212, message, ("car", "number"), related=related)
+        reader.problem(212, message, "car", "number", related=related)

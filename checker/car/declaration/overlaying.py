@@ -71,9 +71,8 @@ def read_contents(reader: Reader) -> Contents:
 
 def with_gear(contents: Contents, reader: Reader) -> Contents:
     """The declaration with a club's gear file beside it: its instruments count, its checks are added."""
-    for key in reader.mapping((), "instruments: and checks:"):
-        if key not in ("instruments", "checks"):
-            reader.unknown_key((key,), "section of a gear file", ("instruments", "checks"))
+    reader.mapping(wanted="instruments: and checks:")
+    reader.known_keys(("instruments", "checks"), what="a gear file")
     return replace(
         contents,
         instruments={**contents.instruments, **read_instruments(reader)},
@@ -143,14 +142,14 @@ def _entries(
         label = draft.label(its_list)
         if label is None:
             message = f"{name_of(draft.path)} does not say which entry it is about"
-            reader.problem(215, message, draft.path, hint=f"state its {its_list.known_by}")
+            reader.problem(215, message, *draft.path, hint=f"state its {its_list.known_by}")
             continue
         same = entry_labelled(declared, its_list, label)
         if len(same) > 1:
             message = f"{name_of(draft.path)}: {len(same)} declared entries are called {label!r}"
             related = tuple((f"called {label!r}", one.span) for one in same)
             hint = "have the declaration call them by different names"
-            reader.problem(215, message, draft.path, hint=hint, related=related)
+            reader.problem(215, message, *draft.path, hint=hint, related=related)
         elif same:
             _overlay(same[0], draft, its_list, reader)
         else:

@@ -10,18 +10,7 @@ from collections.abc import Collection, Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from checker.car.declaration.instruments import (
-    BELOW_ZERO,
-    DAY,
-    OTHER_KIND,
-    SHAPE,
-    TRUTH,
-    UNIT,
-    UNKNOWN_KEY,
-    UNREADABLE,
-    WORD,
-    InstrumentReader,
-)
+from checker.car.declaration.instruments import instruments_in
 from checker.car.described.instrument import Instrument
 from checker.car.described.standard import AXLES, SIDES, WHEELS, measured
 from checker.car.described.stated import ABOVE, ACROSS, ALONG, FROM_REAR, Stated
@@ -80,7 +69,6 @@ def read_place(
     Args:
         beside: Other keys that may stand there.
         of_entry: An entry of a list sits there; `above_ground` may stand there too.
-        of_entry: An entry of a list sits there; `above_ground` may stand there too.
 
     Returns:
         What can be read of it, under `ALONG` or `FROM_REAR`, `ACROSS` and `ABOVE`.
@@ -88,19 +76,19 @@ def read_place(
     place: dict[str, Stated] = {}
     told_by: dict[str, str] = {}
     keys = {**PLACES, "above_ground": (ABOVE, 1)} if of_entry else PLACES
-    data = reader.mapping(path, "a place as {behind_front_axle: 1900 mm, left_of_centre: 20 mm}")
+    data = reader.mapping(*path, wanted="a place as {behind_front_axle: 1900 mm, left_of_centre: 20 mm}")
     for key in data:
         if key in beside:
             continue
         if key not in keys:
-            reader.unknown_key((*path, key), "key of a place", keys)
+            reader.unknown_name("key of a place", keys, *path, key)
             continue
         name, sign = keys[key]
         fact = {ACROSS: _ACROSS, ABOVE: _ABOVE}.get(name, _ALONG)
         stated = read_value(reader, fact, (*path, key))
         if fact.name in told_by:
             message = f"{name_of(path)} gives both {told_by[fact.name]} and {key}"
-            reader.problem(219, message, path, hint="keep one; a negative value lies the other way")
+            reader.problem(219, message, *path, hint="keep one; a negative value lies the other way")
         told_by[fact.name] = key
         if stated is not None:
             place[name] = stated if sign == 1 else _turned(stated)
@@ -114,12 +102,12 @@ def _named(owner: str, place: dict[str, Stated]) -> Iterator[tuple[str, Stated]]
 def _read_levels(reader: Reader) -> Iterator[tuple[str, Stated]]:
     """A tank as a table: `[{level: 10 L, behind_front_axle: 2050 mm, left_of_centre: 0 mm}, ...]`, from low to high."""
     path: Path = ("fuel", "at")
-    if not reader.document.get(path):
+    if not reader.get(*path):
         reader.problem(
-            219, "fuel.at is an empty list", path, hint="write a place, or the levels from low to high"
+            219, "fuel.at is an empty list", *path, hint="write a place, or the levels from low to high"
         )
     before = Fraction(0)
-    for at in range(len(reader.sequence(path, "a place, or a list of levels,") or ())):
+    for at in range(len(reader.listed(*path, wanted="a place, or a list of levels,"))):
         here = (*path, at)
         stated = read_value(reader, _LEVEL, (*here, "level"))
         if stated is None:
@@ -129,7 +117,7 @@ def _read_levels(reader: Reader) -> Iterator[tuple[str, Stated]]:
                 f"{name_of(here)}: {stated.written} is not above {'the level before' if before else '0 L'}"
             )
             hint = "write the levels from low to high, each with the centre of all the fuel up to it"
-            reader.problem(219, message, (*here, "level"), hint=hint)
+            reader.problem(219, message, *here, "level", hint=hint)
         before = stated.value
         yield f"fuel.at[{at}].level", stated
         place = read_place(reader, here, beside=("level",))
@@ -144,16 +132,14 @@ def tank_levels_in(reader: Reader) -> int:
 
 def _read_fluids(reader: Reader) -> Iterator[tuple[str, Stated]]:
     """Fluids used up over a race: `{water: {lost: 0.8 kg, at: {...}}}`."""
-    for name in reader.mapping(("fluids",), "fluids by name"):
+    for name in reader.mapping("fluids", wanted="fluids by name"):
         path: Path = ("fluids", name)
-        data = reader.mapping(path, "what is lost and where, as {lost: 0.8 kg, at: {...}},")
-        for key in data:
-            if key not in ("lost", "at"):
-                reader.unknown_key((*path, key), "key of a fluid", ("lost", "at"))
+        data = reader.mapping(*path, wanted="what is lost and where, as {lost: 0.8 kg, at: {...}},")
+        reader.known_keys(("lost", "at"), *path, what="a fluid")
         if "lost" not in data:
             message = f"{name_of(path)} does not say how much is lost"
             reader.problem(
-                202, message, path, hint="add lost: with what it loses from new to worn, as in 0.8 kg"
+                202, message, *path, hint="add lost: with what it loses from new to worn, as in 0.8 kg"
             )
             continue
         stated = read_value(reader, _LOST, (*path, "lost"))
@@ -178,46 +164,45 @@ def _turned(stated: Stated) -> Stated:
 
 def _read_tyres(reader: Reader) -> Iterator[tuple[str, Stated]]:
     """Tyre sets: `{dry: {front: {mass: .., section: ..}, rear: {left: {..}, right: {..}}}}`."""
-    for name, data in reader.mapping(("tyres",), "tyre sets, such as dry: and wet:,").items():
+    for name, data in reader.mapping("tyres", wanted="tyre sets, such as dry: and wet:,").items():
         if f"tyres.{name}" in reader.vocabulary.facts:
             continue
         run = reader.vocabulary.tyre_sets
         if run and fold(name) not in map(fold, run):
-            reader.unknown_key(("tyres", name), "tyre set", run)
+            reader.unknown_name("tyre set", run, "tyres", name)
             continue
         if data is None:
             message = f"nothing is written for the tyre set tyres.{name}"
-            reader.problem(202, message, ("tyres", name), hint="state its masses, or take the line away")
+            reader.problem(202, message, "tyres", name, hint="state its masses, or take the line away")
             continue
-        for axle in reader.mapping(("tyres", name), "front: and rear:"):
+        for axle in reader.mapping("tyres", name, wanted="front: and rear:"):
             if axle not in AXLES:
-                reader.unknown_key(("tyres", name, axle), "axle", AXLES)
+                reader.unknown_name("axle", AXLES, "tyres", name, axle)
                 continue
             path: Path = ("tyres", name, axle)
             yield from _read_tyre(reader, path, (*_TYRE, *SIDES))
             for side in SIDES:
-                if reader.document.has((*path, side)):
+                if reader.has(*path, side):
                     yield from _read_tyre(reader, (*path, side), _TYRE)
 
 
 def _read_tyre(reader: Reader, path: Path, keys: Collection[str]) -> Iterator[tuple[str, Stated]]:
     """One tyre, or both of an axle; what one of them is said to have is not said of both."""
     *above, last = path
-    for key in reader.mapping(path, "mass: and section:"):
+    for key in reader.mapping(*path, wanted="mass: and section:"):
         here = (*path, key)
         if key not in keys:
-            reader.unknown_key(here, "key of a tyre", keys)
+            reader.unknown_name("key of a tyre", keys, *here)
         elif key in _TYRE:
             stated = read_value(reader, _TYRE[key], here)
             if stated is not None:
                 yield ".".join(map(str, here)), stated
-            if last in SIDES and reader.document.has((*above, key)):
+            if last in SIDES and reader.has(*above, key):
                 message = (
                     f"{name_of(here)}: {name_of((*above, key))} is stated too, of both tyres of the axle"
                 )
-                reader.problem(
-                    219, message, here, hint="keep it for both, or state it under left: and right:"
-                )
+                hint = "keep it for both, or state it under left: and right:"
+                reader.problem(219, message, *here, hint=hint)
 
 
 def tyre_sets_in(reader: Reader) -> tuple[str, ...]:
@@ -233,40 +218,19 @@ def tyre_sets_in(reader: Reader) -> tuple[str, ...]:
 
 def read_instruments(reader: Reader) -> dict[str, Instrument]:
     """The instruments that the file describes; what cannot be used is left out, with problems noted."""
-    codes = {
-        UNKNOWN_KEY: 201,
-        SHAPE: 202,
-        UNREADABLE: 203,
-        UNIT: 203,
-        OTHER_KIND: 204,
-        WORD: 205,
-        DAY: 206,
-        BELOW_ZERO: 207,
-        TRUTH: 210,
-    }
-
-    def note(what: str, message: str, path: Path, hint: str) -> None:
-        reader.problem(codes[what], message, path, hint=hint, at_key=what == UNKNOWN_KEY)
-
-    instruments = InstrumentReader(reader.document, reader.vocabulary.currency, note)
-    names = reader.mapping(("instruments",), "instruments by name")
-    read = {name: instruments.read(name, ("instruments", name)) for name in names}
-    return {name: instrument for name, instrument in read.items() if instrument is not None}
+    reader.mapping("instruments", wanted="instruments by name")
+    return instruments_in(reader, reader.vocabulary.currency)
 
 
 def read_approvals(reader: Reader) -> tuple[str, ...]:
     """References of approvals that the file cites."""
     cited: list[str] = []
-    for at, reference in enumerate(reader.sequence(("approvals",), "references as in [A-2026-014]") or ()):
+    for at, reference in enumerate(reader.listed("approvals", wanted="references as in [A-2026-014]")):
         if isinstance(reference, str) and reference.strip():
             cited.append(reference)
         else:
-            reader.problem(
-                210,
-                f"approvals[{at}] is not a reference in words",
-                ("approvals", at),
-                hint="put it in quotes",
-            )
+            message = f"approvals[{at}] is not a reference in words"
+            reader.problem(210, message, "approvals", at, hint="put it in quotes")
     return tuple(cited)
 
 
@@ -274,12 +238,12 @@ def read_unfinished(reader: Reader) -> dict[str, Span]:
     """Names of the lists that are not finished, each with where it says so."""
     found: dict[str, Span] = {}
     lists = reader.vocabulary.lists
-    for at, given in enumerate(reader.sequence(("unfinished",), "names of lists as in [components]") or ()):
+    for at, given in enumerate(reader.listed("unfinished", wanted="names of lists as in [components]")):
         path: Path = ("unfinished", at)
         name = next((name for name in lists if isinstance(given, str) and fold(name) == fold(given)), None)
         if name is None:
             hint = did_you_mean(str(given), lists) or f"lists are {', '.join(lists)}"
-            reader.problem(205, f"{name_of(path)}: the pack has no list {given!r}", path, hint=hint)
+            reader.problem(205, f"{name_of(path)}: the pack has no list {given!r}", *path, hint=hint)
         else:
             found[name] = reader.document.span(path)
     return found

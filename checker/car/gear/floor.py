@@ -83,7 +83,7 @@ def read_floor(reader: Reader, path: Path) -> Floor:
     """`{across: 2 mm, along: 0.1 deg, pad_height: 0.5 mm, stiffness: 25 N/mm}`: level to within so much."""
     slopes: dict[str, Slope | None] = {}
     found: dict[str, Fraction] = {}
-    for key in reader.mapping(path, "how level it is, as {across: 2 mm, along: 3 mm},"):
+    for key in reader.mapping(*path, wanted="how level it is, as {across: 2 mm, along: 3 mm},"):
         if key in (ACROSS, ALONG):
             slopes[key] = _read_slope(reader, (*path, key))
         elif key in _MEASURED:
@@ -91,7 +91,7 @@ def read_floor(reader: Reader, path: Path) -> Floor:
             if stated is not None:
                 found[key] = stated.value
         else:
-            reader.unknown_key((*path, key), "key of a floor", (ACROSS, ALONG, *_MEASURED))
+            reader.unknown_name("key of a floor", (ACROSS, ALONG, *_MEASURED), *path, key)
     stiffness = found.get(STIFFNESS)
     return Floor(
         slopes.get(ACROSS),
@@ -102,25 +102,25 @@ def read_floor(reader: Reader, path: Path) -> Floor:
 
 
 def _read_slope(reader: Reader, path: Path) -> Slope | None:
-    given = reader.document.get(path)
+    given = reader.get(*path)
     hint = "write the difference in height between the pads, as in 2 mm, or the angle, as in 0.1 deg"
     try:
         literal = parse_literal(given, None) if isinstance(given, str) else None
     except LiteralError as error:
-        reader.problem(203, f"{name_of(path)}: {error.message}", path, hint=error.hint or hint)
+        reader.problem(203, f"{name_of(path)}: {error.message}", *path, hint=error.hint or hint)
         return None
     if literal is None:
-        reader.problem(203, f"{name_of(path)} needs a length or an angle with its unit", path, hint=hint)
+        reader.problem(203, f"{name_of(path)} needs a length or an angle with its unit", *path, hint=hint)
         return None
     value, text = literal.value, literal.text
     if not isinstance(value, Fraction) or literal.kind not in (_LENGTH, _ANGLE):
-        reader.problem(204, f"{name_of(path)}: {given} is {literal.kind}", path, hint=hint)
+        reader.problem(204, f"{name_of(path)}: {given} is {literal.kind}", *path, hint=hint)
         return None
     if value <= 0:
         message = f"{name_of(path)} is {given}; it counts either way, and no floor is quite level"
-        reader.problem(207, message, path)
+        reader.problem(207, message, *path)
         return None
     if value > (MOST_MM if literal.kind == _LENGTH else MOST_DEG):
-        reader.problem(208, f"{name_of(path)} is {given}, taken for a slip", path, hint=hint)
+        reader.problem(208, f"{name_of(path)} is {given}, taken for a slip", *path, hint=hint)
         return None
     return Slope(mm=value, written=text) if literal.kind == _LENGTH else Slope(deg=value, written=text)

@@ -15,7 +15,7 @@ from fractions import Fraction
 
 from checker.car.described.instrument import ZERO, Instrument
 from checker.car.described.standard import measured
-from checker.car.gear.times import Moment, parse_moment
+from checker.car.gear.times import Moment, read_moment
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_instrument_name, read_value
 from checker.reading.problems import Path, Span
@@ -109,30 +109,27 @@ def out_of_order(checks: Sequence[PadCheck], gear: Instrument) -> tuple[OutOfOrd
 
 def read_checks(reader: Reader) -> tuple[PadCheck, ...]:
     """The checks that a file states."""
-    path: Path = ("checks",)
-    read = [
-        _read_check(reader, (*path, at)) for at in range(len(reader.sequence(path, "a list of checks") or ()))
-    ]
+    given = reader.listed("checks", wanted="a list of checks")
+    read = [_read_check(reader, ("checks", at)) for at in range(len(given))]
     return tuple(check for check in read if check is not None)
 
 
 def _read_check(reader: Reader, path: Path) -> PadCheck | None:
-    data = reader.mapping(path, "a check as {instrument: club pads, when: 2026-05-03 08:40, zero: {...}}")
-    strangers = [key for key in data if key not in _KEYS]
-    for key in strangers:
-        reader.unknown_key((*path, key), "key of a check", _KEYS)
-    if not data or strangers:
+    data = reader.mapping(
+        *path, wanted="a check as {instrument: club pads, when: 2026-05-03 08:40, zero: {...}}"
+    )
+    if not reader.known_keys(_KEYS, *path, what="a check") or not data:
         return None
     if "zero" not in data and "shown" not in data:
         message = f"{name_of(path)} does not say what the pads showed"
-        reader.problem(214, message, path, hint="add zero: {pad: 0 kg, ...}, or test_weight: and shown:")
+        reader.problem(214, message, *path, hint="add zero: {pad: 0 kg, ...}, or test_weight: and shown:")
         return None
     if ("test_weight" in data) != ("shown" in data):
         message = f"{name_of(path)} needs test_weight and shown together"
-        reader.problem(214, message, path, hint="state the weight put on, and what each pad showed under it")
+        reader.problem(214, message, *path, hint="state the weight put on, and what each pad showed under it")
         return None
     instrument = read_instrument_name(reader, (*path, "instrument"))
-    when = _read_when(reader, (*path, "when"))
+    when = read_moment(reader, *path, "when", needed=True)
     zero, shown = (_read_shown(reader, (*path, key)) for key in ("zero", "shown"))
     weight = read_value(reader, _WEIGHT, (*path, "test_weight")) if "test_weight" in data else None
     if (
@@ -147,21 +144,10 @@ def _read_check(reader: Reader, path: Path) -> PadCheck | None:
     return PadCheck(instrument, when, zero, kg, shown, reader.document.span(path))
 
 
-def _read_when(reader: Reader, path: Path) -> Moment | None:
-    given = reader.document.get(path)
-    try:
-        if not isinstance(given, str):
-            raise ValueError("a day is wanted")
-        return parse_moment(given)
-    except ValueError as error:
-        reader.problem(206, f"{name_of(path)}: {error}", path, hint="write it as in 2026-05-03 08:40")
-        return None
-
-
 def _read_shown(reader: Reader, path: Path) -> dict[str, Fraction] | None:
     """What each pad showed, in kg; {} where nothing is stated."""
     found: dict[str, Fraction] = {}
-    for pad in reader.mapping(path, "what each pad showed, as {front_left: 0 kg, ...},"):
+    for pad in reader.mapping(*path, wanted="what each pad showed, as {front_left: 0 kg, ...},"):
         stated = read_value(reader, _SHOWN, (*path, pad))
         if stated is None:
             return None

@@ -41,16 +41,16 @@ def _marked_for(load: str, words: str) -> str:
 
 def read_arrangement(reader: Reader, path: Path, shape: tuple[str, ...]) -> dict[str, str] | None:
     """The arrangement at `path`: words, or the pad under each wheel; None, with problems noted, if it is none."""
-    if not reader.document.has(path):
+    if not reader.has(*path):
         return arranged(shape)
-    data = reader.document.get(path)
+    data = reader.get(*path)
     if not isinstance(data, dict):
         stated = read_value(reader, _WORD, path)
         if stated is None:
             return None
         if stated.value != AS_MARKED and shape != WHEELS:
             message = f"{name_of(path)}: pads are swapped under four wheels, and this reading gives {', '.join(shape)}"
-            reader.problem(214, message, path)
+            reader.problem(214, message, *path)
             return None
         return arranged(shape, stated.value)
     return _named(reader, path, data, shape)
@@ -62,7 +62,7 @@ def _named(
     found: dict[str, str] = {}
     for load in data:
         if load not in shape:
-            reader.unknown_key((*path, load), "load", shape)
+            reader.unknown_name("load", shape, *path, load)
             return None
         stated = read_value(reader, _NAME, (*path, load))
         if stated is None:
@@ -70,12 +70,12 @@ def _named(
         found[load] = stated.value
     lacking = [load for load in shape if load not in found]
     if lacking:
-        reader.problem(214, f"{name_of(path)} does not say which pad stood under {', '.join(lacking)}", path)
+        reader.problem(214, f"{name_of(path)} does not say which pad stood under {', '.join(lacking)}", *path)
         return None
     first: dict[str, str] = {}
     for load, pad in found.items():
         if first.setdefault(pad, load) != load and shape == WHEELS:
             message = f"{name_of(path)}: pad {pad!r} stands under {first[pad]} and {load} at once"
-            reader.problem(214, message, (*path, load), hint="name four different pads")
+            reader.problem(214, message, *path, load, hint="name four different pads")
             return None
     return found

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from checker.quantities.days import parse_day
+from checker.reading.file_reader import FileReader, Mistake
 
 _TIME = re.compile(r"([01][0-9]|2[0-3]):([0-5][0-9])")
 
@@ -30,6 +31,12 @@ class Moment:
         if self.day != other.day:
             return self.day < other.day
         return self.minute is not None and other.minute is not None and self.minute < other.minute
+
+
+def read_moment(reader: FileReader, *path: str | int, needed: bool = False) -> Moment | None:
+    """The moment at `path`; None where there is none, or it cannot be read and was noted."""
+    hint = "write it as in 2026-05-03 08:40"
+    return reader.parsed(parse_moment, Mistake.DAY, "a day", *path, hint=hint, needed=needed)
 
 
 def parse_moment(text: str) -> Moment:

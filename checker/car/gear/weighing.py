@@ -15,7 +15,7 @@ from checker.car.described.stated import Stated
 from checker.car.gear.floor import Floor, read_floor
 from checker.car.gear.pads import PADS as PADS
 from checker.car.gear.pads import Arrangement, read_arrangement
-from checker.car.gear.times import Moment, parse_moment
+from checker.car.gear.times import Moment, read_moment
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_instrument_name, read_value
 from checker.reading.problems import Path, Span
@@ -101,15 +101,15 @@ def read_weighing(reader: Reader) -> Weighing:
     """Readings and what belongs to them; the facts of the section `weighing` are read with the other facts."""
     instrument = ""
     path: Path = ("weighing", "instrument")
-    if reader.document.has(path):
+    if reader.has(*path):
         instrument = read_instrument_name(reader, path) or ""
     path = ("weighing", "readings")
-    data = reader.sequence(path, "a list of readings")
-    if data == []:
+    data = reader.listed(*path, wanted="a list of readings")
+    if reader.get(*path) == []:
         reader.problem(
-            214, "weighing.readings is empty", path, hint="take the line away if the car was not weighed"
+            214, "weighing.readings is empty", *path, hint="take the line away if the car was not weighed"
         )
-    read = [_read_reading(reader, (*path, at)) for at in range(len(data or ()))]
+    read = [_read_reading(reader, (*path, at)) for at in range(len(data))]
     readings = [reading for reading in read if reading is not None]
     for at, reading in enumerate(read):
         if reading is not None:
@@ -119,7 +119,7 @@ def read_weighing(reader: Reader) -> Weighing:
         instrument,
         read_floor(reader, ("weighing", "floor")),
         _read_without(reader, ("weighing", "without")),
-        _read_when(reader, ("weighing", "when")),
+        read_moment(reader, "weighing", "when"),
         reader.document.span(path) if readings else None,
     )
 
@@ -128,22 +128,22 @@ def _check_like_first(reader: Reader, path: Path, reading: ShownLoads, first: Sh
     if reading.loads.keys() != first.loads.keys():
         here, there = _listed(tuple(reading.loads)), _listed(tuple(first.loads))
         message = f"{name_of(path)} gives {here}, the first {there}"
-        reader.problem(214, message, path, hint="repeat readings give the same loads")
+        reader.problem(214, message, *path, hint="repeat readings give the same loads")
     elif set(reading.pads.values()).isdisjoint(first.pads.values()):
         message = f"{name_of(path)} names no pad that the first reading names"
-        reader.problem(214, message, path, hint="name the pads the same way in every reading")
+        reader.problem(214, message, *path, hint="name the pads the same way in every reading")
 
 
 def _read_reading(reader: Reader, path: Path) -> ShownLoads | None:
-    data = reader.mapping(path, "loads as {front_left: 158.5 kg, ...}")
+    data = reader.mapping(*path, wanted="loads as {front_left: 158.5 kg, ...}")
     names = [name for shape in SHAPES for name in shape]
     loads: dict[str, Stated] = {}
-    sound = isinstance(reader.document.get(path), dict)
+    sound = isinstance(reader.get(*path), dict)
     for key in data:
         if key == "pads":
             continue
         if key not in names:
-            reader.unknown_key((*path, key), "load", (*names, "pads"))
+            reader.unknown_name("load", (*names, "pads"), *path, key)
             sound = False
             continue
         load = _read_load(reader, (*path, key))
@@ -169,7 +169,7 @@ def _has_slip(reader: Reader, path: Path, loads: Mapping[str, Stated]) -> bool:
                 f"{name_of((*path, name))} is {stated.written}, taken for a slip: the others carry far less"
             )
             hint = "look where the point belongs, and whether a digit is too many"
-            reader.problem(208, message, (*path, name), hint=hint)
+            reader.problem(208, message, *path, name, hint=hint)
             return True
     return False
 
@@ -178,7 +178,7 @@ def _read_load(reader: Reader, path: Path) -> Stated | None:
     stated = read_value(reader, _LOAD, path)
     if stated is not None and stated.value == 0:
         reader.problem(
-            214, f"{name_of(path)} is {stated.written}: no wheel of a car on its pads shows nothing", path
+            214, f"{name_of(path)} is {stated.written}: no wheel of a car on its pads shows nothing", *path
         )
         return None
     return stated
@@ -197,32 +197,19 @@ def _shape_of(reader: Reader, path: Path, names: Sequence[str]) -> tuple[str, ..
     else:
         message = f"{name_of(path)} gives {_listed(names)}" if names else f"{name_of(path)} gives no load"
         hint = "give one set: the four wheels, or front and rear, or left and right, or total"
-    reader.problem(214, message, path, hint=hint)
+    reader.problem(214, message, *path, hint=hint)
     return ()
 
 
 def _read_without(reader: Reader, path: Path) -> tuple[str, ...]:
     """Labels of the ballast that was not on the car; whether there is such ballast is seen later."""
     found: list[str] = []
-    for at, label in enumerate(reader.sequence(path, "labels of ballast as in [S1]") or ()):
+    for at, label in enumerate(reader.listed(*path, wanted="labels of ballast as in [S1]")):
         if isinstance(label, str) and label.strip():
             found.append(label)
         else:
-            reader.problem(210, f"{name_of((*path, at))} is not the label of a piece of ballast", (*path, at))
+            reader.problem(210, f"{name_of((*path, at))} is not the label of a piece of ballast", *path, at)
     return tuple(found)
-
-
-def _read_when(reader: Reader, path: Path) -> Moment | None:
-    given = reader.document.get(path)
-    if given is None and not reader.document.has(path):
-        return None
-    try:
-        if not isinstance(given, str):
-            raise ValueError(f"{given!r} is not a day")
-        return parse_moment(given)
-    except ValueError as error:
-        reader.problem(206, f"{name_of(path)}: {error}", path, hint="write it as in 2026-05-03 10:15")
-        return None
 
 
 def _listed(names: Sequence[str]) -> str:

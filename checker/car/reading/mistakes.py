@@ -10,10 +10,12 @@ from dataclasses import dataclass
 
 from checker.car.described.stated import GEAR, READINGS, WHAT_IF
 from checker.car.described.vocabulary import Vocabulary
-from checker.reading.document import COMMAND_LINE, Document
+from checker.reading.document import COMMAND_LINE
+from checker.reading.file_reader import Codes, FileReader, Mistake, name_of
 from checker.reading.nearest import did_you_mean
-from checker.reading.paths import format_path
-from checker.reading.problems import Path, Problems, Span
+from checker.reading.problems import Span
+
+__all__ = ["CODES", "Reader", "codes_of", "name_of"]
 
 CODES = {
     201: "a section, key or field that the pack does not know",
@@ -41,87 +43,43 @@ CODES = {
 }
 """What each problem is, by the number after CD, RD or GR."""
 
-_PREFIX = {READINGS: "RD", GEAR: "GR"}
+_NUMBERS = {
+    Mistake.UNKNOWN_KEY: 201,
+    Mistake.UNREADABLE: 203,
+    Mistake.UNIT: 203,
+    Mistake.OTHER_KIND: 204,
+    Mistake.WORD: 205,
+    Mistake.DAY: 206,
+    Mistake.BELOW_ZERO: 207,
+    Mistake.TRUTH: 210,
+}
 
 
-@dataclass(frozen=True, slots=True)
-class Reader:
+def codes_of(origin: str) -> Codes:
+    """The codes of a file of that origin: `DECLARED`, `READINGS` or `GEAR`."""
+    return Codes({READINGS: "RD", GEAR: "GR"}.get(origin, "CD"), 202, _NUMBERS)
+
+
+@dataclass(slots=True, kw_only=True)
+class Reader(FileReader):
     """One file being read for one pack, and the problems found so far."""
 
-    document: Document
     vocabulary: Vocabulary
-    problems: Problems
     origin: str
     """Of what the file says: `DECLARED`, `READINGS` or `GEAR`."""
     instruments: frozenset[str]
     """Names of all instruments that the files or the pack describe."""
 
-    def code(self, number: int) -> str:
-        return f"{_PREFIX.get(self.origin, 'CD')}{number}"
-
-    def problem(
-        self,
-        number: int,
-        message: str,
-        path: Path,
-        *,
-        hint: str = "",
-        at_key: bool = False,
-        within: tuple[int, int] | None = None,
-        related: tuple[tuple[str, Span], ...] = (),
-        warning: bool = False,
-    ) -> None:
-        """Note a problem of the value at `path`, of its key, or of a stretch within its text."""
-        if at_key:
-            span = self.document.key_span(path)
-        elif within:
-            span = self.document.span_within(path, *within)
-        else:
-            span = self.document.span(path)
-        self.problems.add(self.code(number), message, span, hint=hint, related=related, warning=warning)
-
     def origin_at(self, span: Span) -> str:
         """The origin of a value: what-if where it stands on the command line."""
         return WHAT_IF if span.file == COMMAND_LINE else self.origin
 
-    def mapping(self, path: Path, what: str) -> dict[str, object]:
-        """The mapping at `path`; empty where nothing is written or, with a problem noted, something else."""
-        data = self.document.get(path)
-        if isinstance(data, dict):
-            return data
-        if data is not None:
-            self.problem(202, f"{name_of(path)} holds {shape(data)}; {what} was wanted", path)
-        return {}
-
-    def sequence(self, path: Path, what: str) -> list[object] | None:
-        """The list at `path`; None where nothing is written or, with a problem noted, something else."""
-        data = self.document.get(path)
-        if isinstance(data, list):
-            return data
-        if data is not None:
-            hint = "begin it with a dash, or put it in [ ]"
-            self.problem(202, f"{name_of(path)} holds {shape(data)}; {what} was wanted", path, hint=hint)
-        return None
-
-    def unknown_key(self, path: Path, what: str, choices: Iterable[str]) -> None:
-        """Note that the last part of `path` is no key that the pack knows; the nearest is offered."""
-        key = str(path[-1])
-        known = tuple(choices)
+    def unknown_name(self, what: str, choices: Iterable[str], *path: str | int) -> None:
+        """Note that the last part of `path` is no name that the pack knows; the nearest is offered."""
+        key, known = str(path[-1]), tuple(choices)
         hint = did_you_mean(key, known)
         if not hint and 0 < len(known) <= 12:
             hint = f"known here: {', '.join(known)}"
-        self.problem(201, f"{name_of(path)}: there is no {what} {key!r}", path, hint=hint, at_key=True)
-
-
-def name_of(path: Path) -> str:
-    """The path in words for messages."""
-    return format_path(path) or "the file"
-
-
-def shape(data: object) -> str:
-    """What stands there, in words."""
-    if isinstance(data, dict):
-        return "a mapping"
-    if isinstance(data, list):
-        return "a list"
-    return "nothing" if data is None else "a single value"
+        self.key_problem(
+            Mistake.UNKNOWN_KEY, f"{name_of(path)}: there is no {what} {key!r}", *path, hint=hint
+        )

@@ -14,7 +14,7 @@ from typing import Any, NamedTuple
 
 from checker.car.described.stated import Stated
 from checker.car.described.vocabulary import FactType
-from checker.car.reading.mistakes import Reader, name_of, shape
+from checker.car.reading.mistakes import Reader, name_of
 from checker.quantities.days import parse_day, parse_month, parse_year
 from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import fold
@@ -36,11 +36,11 @@ class _One(NamedTuple):
 def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
     """The value at `path`; None, with a problem noted, where it cannot be read as the type asks."""
     value_path, instrument, uncertainty = path, fact.measured_with, fact.uncertainty
-    data = reader.document.get(path)
+    data = reader.get(*path)
     named = isinstance(data, dict) and "with" in data
     if isinstance(data, dict):
         if not fact.kind.is_measure or fact.whole:
-            reader.problem(202, f"{name_of(path)} holds a mapping; {_wanted(fact)} was wanted", path)
+            reader.problem(202, f"{name_of(path)} holds a mapping; {_wanted(fact)} was wanted", *path)
             return None
         unwrapped = _unwrap(reader, fact, path, data)
         if unwrapped is None:
@@ -75,10 +75,10 @@ def _unwrap(
     keys = ("value", "with", "uncertainty")
     strangers = [key for key in data if key not in keys]
     for key in strangers:
-        reader.unknown_key((*path, key), "key", keys)
+        reader.unknown_name("key", keys, *path, key)
     if "value" not in data:
         if not strangers:
-            reader.problem(202, f"{name_of(path)} has no value", path, hint="add value:")
+            reader.problem(202, f"{name_of(path)} has no value", *path, hint="add value:")
         return None
     instrument: str | None = fact.measured_with
     uncertainty = fact.uncertainty
@@ -93,35 +93,38 @@ def _unwrap(
 
 def read_instrument_name(reader: Reader, path: Path) -> str | None:
     """The name at `path` of an instrument that is described; None with a problem noted if none is."""
-    name = reader.document.get(path)
+    name = reader.get(*path)
     if not isinstance(name, str):
         reader.problem(
             210,
-            f"{name_of(path)} holds {_described(reader, path)}; the name of an instrument was wanted",
-            path,
+            f"{name_of(path)} holds {reader.described(*path)}; the name of an instrument was wanted",
+            *path,
         )
         return None
     for known in reader.instruments:
         if fold(known) == fold(name):
             return known
     hint = did_you_mean(name, reader.instruments) or "describe it under instruments:"
-    reader.problem(216, f"{name_of(path)}: no instrument {name!r} is described", path, hint=hint)
+    reader.problem(216, f"{name_of(path)}: no instrument {name!r} is described", *path, hint=hint)
     return None
 
 
 def _read_one(reader: Reader, fact: FactType, path: Path) -> _One | None:
     """One value, without the wrapping and not several."""
-    data = reader.document.get(path)
+    data = reader.get(*path)
     if data is None:
         hint = "state a value, or take the line away"
         reader.problem(
-            202, f"nothing is written for {name_of(path)}; {_wanted(fact)} was wanted", path, hint=hint
+            202, f"nothing is written for {name_of(path)}; {_wanted(fact)} was wanted", *path, hint=hint
         )
         return None
     if isinstance(data, dict | list):
         hint = "it takes one value only" if isinstance(data, list) and not fact.several else ""
         reader.problem(
-            202, f"{name_of(path)} holds {shape(data)}; {_wanted(fact)} was wanted", path, hint=hint
+            202,
+            f"{name_of(path)} holds {reader.described(*path)}; {_wanted(fact)} was wanted",
+            *path,
+            hint=hint,
         )
         return None
     if fact.kind.name == "truth":
@@ -142,8 +145,8 @@ def _truth(reader: Reader, path: Path, data: object) -> _One | None:
         return _One(data, "true" if data else "false")
     reader.problem(
         210,
-        f"{name_of(path)} holds {_described(reader, path)}; true or false was wanted",
-        path,
+        f"{name_of(path)} holds {reader.described(*path)}; true or false was wanted",
+        *path,
         hint="write true or false",
     )
     return None
@@ -152,14 +155,14 @@ def _truth(reader: Reader, path: Path, data: object) -> _One | None:
 def _count(reader: Reader, path: Path, data: object) -> _One | None:
     number = None if isinstance(data, bool) or not isinstance(data, int | Fraction) else Fraction(data)
     if number is not None and number < 0:
-        reader.problem(207, f"{name_of(path)} is {number}; a count is 0 or more", path)
+        reader.problem(207, f"{name_of(path)} is {number}; a count is 0 or more", *path)
         return None
     if number is None or number.denominator != 1:
         hint = "write it as a plain whole number, without a unit or quotes"
         reader.problem(
             210,
-            f"{name_of(path)} holds {_described(reader, path)}; a whole number was wanted",
-            path,
+            f"{name_of(path)} holds {reader.described(*path)}; a whole number was wanted",
+            *path,
             hint=hint,
         )
         return None
@@ -175,8 +178,8 @@ def _measure(reader: Reader, fact: FactType, path: Path, data: object) -> _One |
         hint = "write it without quotes" if quoted_number else ""
         reader.problem(
             210,
-            f"{name_of(path)} holds {_described(reader, path)}; {_wanted(fact)} was wanted",
-            path,
+            f"{name_of(path)} holds {reader.described(*path)}; {_wanted(fact)} was wanted",
+            *path,
             hint=hint,
         )
         return None
@@ -187,7 +190,7 @@ def _measure(reader: Reader, fact: FactType, path: Path, data: object) -> _One |
     except LiteralError as error:
         code = 204 if _is_other_measure(text, currency) else 203
         reader.problem(
-            code, f"{name_of(path)}: {error.message}", path, hint=error.hint, within=(error.start, error.end)
+            code, f"{name_of(path)}: {error.message}", *path, hint=error.hint, within=(error.start, error.end)
         )
         return None
     return _One(literal.value, text, literal.unit)
@@ -215,16 +218,16 @@ def _day(reader: Reader, fact: FactType, path: Path, data: object) -> _One | Non
         if precision == "month" and fact.precision == ("day",):
             with suppress(ValueError):  # no month of the calendar
                 hint = f"write the day too, {text}-01 to {parse_month(text).isoformat()}"
-        reader.problem(206, message, path, hint=hint)
+        reader.problem(206, message, *path, hint=hint)
         return None
     try:
         value = parse(text)
     except ValueError as error:
-        reader.problem(206, f"{name_of(path)}: {error}", path)
+        reader.problem(206, f"{name_of(path)}: {error}", *path)
         return None
     if precision not in fact.precision:
         message = f"{name_of(path)}: {text} is a day; {_wanted(fact)} was wanted"
-        reader.problem(206, message, path, hint=f"write it as in {_DATE_EXAMPLES[fact.precision[0]]}")
+        reader.problem(206, message, *path, hint=f"write it as in {_DATE_EXAMPLES[fact.precision[0]]}")
         return None
     return _One(value, text)
 
@@ -240,7 +243,7 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | No
         hint = did_you_mean(written, kind.words) or f"write one of: {', '.join(kind.words)}"
         allowed = f"allowed are {', '.join(kind.words)}"
         reader.problem(
-            205, f"{name_of(path)}: {written!r} is not among the words; {allowed}", path, hint=hint
+            205, f"{name_of(path)}: {written!r} is not among the words; {allowed}", *path, hint=hint
         )
         return None
     if isinstance(data, str) and not data.strip():
@@ -249,12 +252,12 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | No
             if path == ("car", "number")
             else "state a value, or take the line away"
         )
-        reader.problem(202, f"nothing is written for {name_of(path)}; a text was wanted", path, hint=hint)
+        reader.problem(202, f"nothing is written for {name_of(path)}; a text was wanted", *path, hint=hint)
         return None
     if not isinstance(data, str):
         hint = "put it in quotes" if isinstance(data, int | Fraction) else ""
         reader.problem(
-            210, f"{name_of(path)} holds {_described(reader, path)}; a text was wanted", path, hint=hint
+            210, f"{name_of(path)} holds {reader.described(*path)}; a text was wanted", *path, hint=hint
         )
         return None
     if tree is None:
@@ -262,11 +265,11 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | No
     known = tree.canonical(data)
     if known is None and tree is reader.vocabulary.categories:
         hint = did_you_mean(data, tree.words)
-        reader.problem(217, f"{name_of(path)}: the pack has no category {data!r}", path, hint=hint)
+        reader.problem(217, f"{name_of(path)}: the pack has no category {data!r}", *path, hint=hint)
         return None
     if known is None and fact.known_only and tree.words:
         hint = did_you_mean(data, tree.words)
-        reader.problem(205, f"{name_of(path)}: the pack has no {tree.what} {data!r}", path, hint=hint)
+        reader.problem(205, f"{name_of(path)}: the pack has no {tree.what} {data!r}", *path, hint=hint)
         return None
     return _One(known or data, data)
 
@@ -274,11 +277,11 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | No
 def _within_bounds(reader: Reader, fact: FactType, path: Path, one: _One) -> bool:
     what = f"{name_of(path)} is {one.written}"
     if fact.positive and one.value < 0:
-        reader.problem(207, f"{what}; it cannot be below zero", path)
+        reader.problem(207, f"{what}; it cannot be below zero", *path)
     elif (fact.low is not None and one.value < fact.low) or (fact.high is not None and one.value > fact.high):
-        reader.problem(208, f"{what}, taken for a slip: {_range(fact)} was expected", path)
+        reader.problem(208, f"{what}, taken for a slip: {_range(fact)} was expected", *path)
     elif fact.kind.name == "percent" and fact.high is None and one.value > 1:
-        reader.problem(209, f"{what}; a share is at most 100 %", path)
+        reader.problem(209, f"{what}; a share is at most 100 %", *path)
     else:
         return True
     return False
@@ -312,15 +315,3 @@ def _wanted(fact: FactType) -> str:
     if kind.name == "truth":
         return "true or false"
     return kind_in_words(kind)
-
-
-def _described(reader: Reader, path: Path) -> str:
-    """What stands there, a number as it was typed."""
-    data = reader.document.get(path)
-    if isinstance(data, bool):
-        return f"{'true' if data else 'false'}"
-    if isinstance(data, str):
-        return f"the text {data!r}"
-    if isinstance(data, int | Fraction):
-        return f"the number {reader.document.written(path) or data}"
-    return shape(data)

@@ -78,28 +78,26 @@ def height_of_centre(
 def read_centre_of_gravity(reader: Reader) -> tuple[Stated | None, tuple[RaisedAxle, ...]]:
     """The height as declared, and weighings with an axle raised."""
     path: Path = (SECTION,)
-    data = reader.mapping(path, "{height: 420 mm}, or raised: with weighings,")
-    for key in data:
-        if key not in ("height", "raised"):
-            reader.unknown_key((*path, key), "key", ("height", "raised"))
+    data = reader.mapping(*path, wanted="{height: 420 mm}, or raised: with weighings,")
+    reader.known_keys(("height", "raised"), *path, what=SECTION)
     height = read_value(reader, _HEIGHT, (*path, "height")) if "height" in data else None
-    entries = reader.sequence((*path, "raised"), "a list of weighings") or ()
+    entries = reader.listed(*path, "raised", wanted="a list of weighings")
     read = [_read_raised(reader, (*path, "raised", at)) for at in range(len(entries))]
     if "height" in data and "raised" in data:
         message = f"{name_of(path)} gives both a height and weighings with an axle raised"
-        reader.problem(214, message, path, hint="keep the one that is to count")
+        reader.problem(214, message, *path, hint="keep the one that is to count")
     return height, tuple(raised for raised in read if raised is not None)
 
 
 def _read_raised(reader: Reader, path: Path) -> RaisedAxle | None:
-    data = reader.mapping(path, "{axle: rear, by: 600 mm, other_axle: 309.6 kg, wheel_radius: 280 mm}")
-    strangers = [key for key in data if key not in _RAISED]
-    for key in strangers:
-        reader.unknown_key((*path, key), "key", _RAISED)
+    data = reader.mapping(
+        *path, wanted="{axle: rear, by: 600 mm, other_axle: 309.6 kg, wheel_radius: 280 mm}"
+    )
+    sound = reader.known_keys(_RAISED, *path, what="a weighing with an axle raised")
     lacking = [key for key in _RAISED if key not in data]
     if lacking:
-        reader.problem(214, f"{name_of(path)} does not give {' and '.join(lacking)}", path)
-    if strangers or lacking:
+        reader.problem(214, f"{name_of(path)} does not give {' and '.join(lacking)}", *path)
+    if lacking or not sound:
         return None
     read = {key: read_value(reader, known, (*path, key)) for key, known in _RAISED.items()}
     values = {key: stated.value for key, stated in read.items() if stated is not None}

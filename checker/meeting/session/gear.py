@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from checker.car.declaration.instruments import InstrumentReader
+from checker.car.declaration.instruments import instruments_in
 from checker.car.described.instrument import ZERO, Instrument
 from checker.car.described.standard import WHEELS
 from checker.meeting.record.car_day import Record, moment_of
@@ -28,8 +28,8 @@ from checker.quantities.kind import quantity
 from checker.quantities.literal import LiteralError, parse_literal, parse_quantity
 from checker.quantities.units import Unit, parse_unit
 from checker.reading.document import Document
+from checker.reading.file_reader import Codes, FileReader
 from checker.reading.nearest import did_you_mean
-from checker.reading.problems import Path, Problems
 
 KILOGRAM = parse_unit("kg", None)
 
@@ -71,22 +71,14 @@ def described_gear(document: Document, currency: str | None) -> dict[str, Gear]:
     Raises:
         InputError: MT211, with every mistake found.
     """
-    problems = Problems()
-
-    def note(_: str, message: str, path: Path, hint: str) -> None:
-        problems.add("MT211", message, document.span(path), hint=hint)
-
-    names = document.get(("instruments",))
-    if not isinstance(names, dict) or not names:
-        note("", "the file describes no gear", (), "write instruments: {pads: {resolution: 0.5 kg, ...}}")
-        names = {}
-    reader = InstrumentReader(document, currency, note)
-    found = {name: reader.read(name, ("instruments", name)) for name in names}
-    problems.raise_if_any()
+    reader = FileReader(document, Codes("MT", 211))
+    found = instruments_in(reader, currency)
+    if not reader.get("instruments"):
+        hint = "write instruments: {pads: {resolution: 0.5 kg, ...}}"
+        reader.problem(211, "the file describes no gear", hint=hint)
+    reader.problems.raise_if_any()
     return {
-        name: Gear(name, instrument, _unit(document, name, currency))
-        for name, instrument in found.items()
-        if instrument is not None
+        name: Gear(name, instrument, _unit(document, name, currency)) for name, instrument in found.items()
     }
 
 

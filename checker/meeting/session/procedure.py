@@ -9,20 +9,18 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from typing import Any
 
 from checker.car.gear.weighing import PADS
-from checker.meeting.record.refusal import CODES
 from checker.pack.model import Pack
 from checker.quantities.folding import fold
 from checker.reading.document import Document
-from checker.reading.file_reader import FileReader
+from checker.reading.file_reader import Codes, FileReader
 from checker.reading.nearest import did_you_mean
-from checker.reading.problems import Path
 
 MEAN, LAST = "mean", "last"
 ALWAYS, AFTER_A_FAIL, NEVER = "always", "after a fail", "never"
-_CODE = "MT250"
-assert _CODE in CODES
+_CODES = Codes("MT", 250)
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +82,7 @@ def read_procedure(document: Document, pack: Pack) -> Procedure:
     Raises:
         InputError: MT250, with every mistake found.
     """
-    return _Reader(document, pack).procedure()
+    return _Reader(document, _CODES, pack=pack).procedure()
 
 
 _KEYS = (
@@ -101,37 +99,32 @@ _KEYS = (
 )
 
 
+@dataclass(slots=True, kw_only=True)
 class _Reader(FileReader):
-    def __init__(self, document: Document, pack: Pack) -> None:
-        super().__init__(document, _CODE)
-        self._pack = pack
+    pack: Pack
 
     def procedure(self) -> Procedure:
-        top = self.mapping((), _KEYS)
-        formula = self.document.get(("procedure",))
-        if not isinstance(formula, str) or fold(formula) != fold(self._pack.name):
-            message = f"this is no procedure of the formula {self._pack.name}"
-            self.note(("procedure",), message, f"begin it with procedure: {self._pack.name}")
-        reweigh = self.mapping(("reweigh",), ("when", "at_most", "incidents")) if "reweigh" in top else {}
-        after = (
-            self.mapping(("after_race",), ("weighings", "prepare", "clauses")) if "after_race" in top else {}
-        )
+        self._keys(_KEYS, what="a procedure")
+        formula = self.get("procedure")
+        if not isinstance(formula, str) or fold(formula) != fold(self.pack.name):
+            message = f"this is no procedure of the formula {self.pack.name}"
+            self.problem(250, message, "procedure", hint=f"begin it with procedure: {self.pack.name}")
+        reweigh = self._keys(("when", "at_most", "incidents"), "reweigh", what="`reweigh`")
+        self._keys(("weighings", "prepare", "clauses"), "after_race", what="`after_race`")
         found = Procedure(
-            weighings=self.count(("weighings",), 1) if "weighings" in top else 1,
-            pads=self.word(("pads",), PADS) if "pads" in top else PADS[0],
-            counts=self.word(("counts",), (MEAN, LAST)) if "counts" in top else MEAN,
-            presented=self._presented() if "presented" in top else {},
-            reweigh=self.word(("reweigh", "when"), (ALWAYS, AFTER_A_FAIL, NEVER))
-            if "when" in reweigh
-            else ALWAYS,
-            reweigh_at_most=self.count(("reweigh", "at_most"), 0) if "at_most" in reweigh else None,
-            incidents=self._texts(("reweigh", "incidents")) if "incidents" in reweigh else (),
-            prepare=self._texts(("prepare",)) if "prepare" in top else (),
-            steps=self._steps() if "steps" in top else (),
-            after_race_weighings=self.count(("after_race", "weighings"), 1) if "weighings" in after else 1,
-            after_race_prepare=self._texts(("after_race", "prepare")) if "prepare" in after else (),
-            after_race_clauses=self._clauses(("after_race", "clauses")) if "clauses" in after else (),
-            success=self._success() if "success" in top else None,
+            weighings=self.count(1, "weighings"),
+            pads=self.word(PADS, "pads"),
+            counts=self.word((MEAN, LAST), "counts"),
+            presented=self._presented(),
+            reweigh=self.word((ALWAYS, AFTER_A_FAIL, NEVER), "reweigh", "when"),
+            reweigh_at_most=self.count(0, "reweigh", "at_most") if "at_most" in reweigh else None,
+            incidents=self.texts("reweigh", "incidents"),
+            prepare=self.texts("prepare"),
+            steps=self._steps(),
+            after_race_weighings=self.count(1, "after_race", "weighings"),
+            after_race_prepare=self.texts("after_race", "prepare"),
+            after_race_clauses=self._clauses("after_race", "clauses"),
+            success=self._success() if self.has("success") else None,
         )
         self.problems.raise_if_any()
         return found
@@ -139,61 +132,61 @@ class _Reader(FileReader):
     # -- sections ----------------------------------------------------------------------------------------
 
     def _presented(self) -> dict[str, str]:
-        given = self.mapping(("presented",), ("fuel", "driver", "tyres", "wear"))
-        return {key: self.text(("presented", key)) for key in given}
+        given = self._keys(("fuel", "driver", "tyres", "wear"), "presented", what="`presented`")
+        return {key: self.text("presented", key, needed=True) for key in given}
 
     def _steps(self) -> tuple[Step, ...]:
         found: list[Step] = []
-        for at in range(len(self.listed(("steps",)))):
-            path: Path = ("steps", at)
-            given = self.mapping(path, ("name", "weighing", "clauses"))
-            weighing = given.get("weighing", False)
-            if not isinstance(weighing, bool):
-                self.note((*path, "weighing"), "`weighing` is true or false", "weighing: true")
-                weighing = False
-            clauses = self._clauses((*path, "clauses")) if "clauses" in given else ()
+        for at in range(len(self.listed("steps"))):
+            given = self._keys(("name", "weighing", "clauses"), "steps", at, what="a step")
+            weighing = self.truth("steps", at, "weighing")
+            clauses = self._clauses("steps", at, "clauses")
             if "name" not in given or weighing == bool(clauses):
                 hint = "write {name: scales, weighing: true} or {name: papers, clauses: [...]}"
-                self.note(path, "a step has a name, and either the weighing or clauses", hint)
+                message = "a step has a name, and either the weighing or clauses"
+                self.problem(250, message, "steps", at, hint=hint)
                 continue
-            found.append(Step(self.text((*path, "name")), weighing, clauses))
+            found.append(Step(self.text("steps", at, "name", needed=True), weighing, clauses))
         return tuple(found)
 
     def _success(self) -> Success | None:
-        given = self.mapping(("success",), ("place", "places", "others", "carried_over", "due"))
-        if not {"place", "places", "others"} <= set(given):
+        keys = ("place", "places", "others", "carried_over", "due")
+        given = self._keys(keys, "success", what="`success`")
+        if not set(keys[:3]) <= set(given):
             hint = "write success: {place: FACT, places: {winner: 1, second: 2}, others: lower}"
-            self.note(("success",), "`success` needs place, places and others", hint)
+            self.problem(250, "`success` needs place, places and others", "success", hint=hint)
             return None
-        places: dict[int, str] = {}
-        for word in self.mapping(("success", "places"), None):
-            places[self.count(("success", "places", word), 1)] = word
-        due = self.text(("success", "due")) if "due" in given else ""
-        if due and due not in self._pack.derived:
-            hint = did_you_mean(due, self._pack.derived)
-            self.note(("success", "due"), f"the pack derives no value '{due}'", hint)
-        carried = self._fact(("success", "carried_over")) if "carried_over" in given else ""
+        words = self.mapping("success", "places", needed=True)
+        places = {self.count(1, "success", "places", word): word for word in words}
+        due = self.text("success", "due")
+        if due and due not in self.pack.derived:
+            hint = did_you_mean(due, self.pack.derived)
+            self.problem(250, f"the pack derives no value '{due}'", "success", "due", hint=hint)
+        carried = self._fact("success", "carried_over")
         if bool(due) != bool(carried):
-            self.note(("success",), "`due` and `carried_over` go together", "state both, or neither")
-        return Success(
-            self._fact(("success", "place")), places, self.text(("success", "others")), carried, due
-        )
+            message = "`due` and `carried_over` go together"
+            self.problem(250, message, "success", "due", hint="state both, or neither")
+        others = self.text("success", "others", needed=True)
+        return Success(self._fact("success", "place"), places, others, carried, due)
 
     # -- values ------------------------------------------------------------------------------------------
 
-    def _texts(self, path: Path) -> tuple[str, ...]:
-        return tuple(self.text((*path, at)) for at in range(len(self.listed(path))))
+    def _keys(self, known: tuple[str, ...], *path: str | int, what: str) -> dict[str, Any]:
+        """The mapping at `path`, every key of which is known and has a value."""
+        self.known_keys(known, *path, what=what, filled=True)
+        return self.mapping(*path, needed=not path or isinstance(path[-1], int))
 
-    def _clauses(self, path: Path) -> tuple[str, ...]:
-        numbers = self._texts(path)
+    def _clauses(self, *path: str | int) -> tuple[str, ...]:
+        numbers = self.texts(*path)
         for at, number in enumerate(numbers):
-            if number and number not in self._pack.clauses:
-                hint = did_you_mean(number, self._pack.clauses) or "clause numbers stand in quotes"
-                self.note((*path, at), f"the pack has no clause {number}", hint)
+            if number and number not in self.pack.clauses:
+                hint = did_you_mean(number, self.pack.clauses) or "clause numbers stand in quotes"
+                self.problem(250, f"the pack has no clause {number}", *path, at, hint=hint)
         return numbers
 
-    def _fact(self, path: Path) -> str:
-        name = self.text(path)
-        if name and name not in self._pack.vocabulary.facts:
-            self.note(path, f"the pack has no fact '{name}'", did_you_mean(name, self._pack.vocabulary.facts))
+    def _fact(self, *path: str | int) -> str:
+        name = self.text(*path)
+        if name and name not in self.pack.vocabulary.facts:
+            hint = did_you_mean(name, self.pack.vocabulary.facts)
+            self.problem(250, f"the pack has no fact '{name}'", *path, hint=hint)
         return name

@@ -13,8 +13,7 @@ from checker.meeting.taking.table import COMMA, POINT
 from checker.meeting.taking.times import offset_of
 from checker.quantities.folding import fold
 from checker.reading.document import Document
-from checker.reading.file_reader import FileReader
-from checker.reading.problems import Path
+from checker.reading.file_reader import Codes, FileReader
 
 LOADS = (*WHEELS, "front", "rear", "left", "right", "total")
 STATE = ("gear", "pads", "fuel", "driver", "tyres", "wear")
@@ -27,7 +26,7 @@ WEIGHINGS, ENTRIES = "weighings", "entries"
 _KEYS = ("import", "columns", "units", "decimal", "separator", "encoding", "time", "zone", "words", "fixed")
 _UNITS = ("loads", "fuel")
 _SEPARATORS = {";": ";", ",": ",", "tab": "\t"}
-_CODE = "MT251"
+_CODES = Codes("MT", 251)
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,55 +69,53 @@ def read_mapping(document: Document, table: str = WEIGHINGS, things: Sequence[st
     Raises:
         InputError: MT251, with every mistake found.
     """
-    return _Reader(document, table, tuple(things)).table()
+    return _Reader(document, _CODES, table=table, things=tuple(things)).mapped()
 
 
+@dataclass(slots=True, kw_only=True)
 class _Reader(FileReader):
-    def __init__(self, document: Document, table: str, things: tuple[str, ...]) -> None:
-        super().__init__(document, _CODE)
-        self._table = table
-        self._things = things
+    table: str
+    things: tuple[str, ...]
 
-    def table(self) -> TableMapping:
-        top = self.mapping((), _KEYS)
-        if top.get("import") != self._table:
-            self.note(
-                ("import",), f"this is no mapping of {self._table}", f"begin it with import: {self._table}"
-            )
-        columns = self._texts(("columns",), self._things)
+    def mapped(self) -> TableMapping:
+        self.mapping(needed=True)
+        self.known_keys(_KEYS, what="a mapping", filled=True)
+        if self.get("import") != self.table:
+            hint = f"begin it with import: {self.table}"
+            self.problem(251, f"this is no mapping of {self.table}", "import", hint=hint)
+        columns = self._texts(self.things, "columns")
         if "car" not in columns:
-            self.note(("columns",), "no column tells the car", "columns: {car: HEADING, ...}")
-        units = self._texts(("units",), _UNITS) if "units" in top else {}
-        words: dict[str, dict[str, str]] = {}
-        for thing in self.mapping(("words",), STATE) if "words" in top else {}:
-            words[thing] = self._texts(("words", thing), None)
+            self.problem(251, "no column tells the car", "columns", hint="columns: {car: HEADING, ...}")
+        units = self._texts(_UNITS, "units")
+        self.known_keys(STATE, "words", what="`words`")
+        separator = self.word(tuple(_SEPARATORS), "separator", default="")
         found = TableMapping(
             columns=columns,
             load_unit=units.get("loads", "kg"),
             fuel_unit=units.get("fuel", "L"),
-            decimal=self.word(("decimal",), (POINT, COMMA)) if "decimal" in top else "",
-            separator=_SEPARATORS[self.word(("separator",), tuple(_SEPARATORS))]
-            if "separator" in top
-            else "",
-            encoding=self.text(("encoding",)) if "encoding" in top else "",
-            time=self.text(("time",)) if "time" in top else "",
-            zone=self._zone() if "zone" in top else "",
-            words=words,
-            fixed=self._texts(("fixed",), (*STATE, "occasion")) if "fixed" in top else {},
+            decimal=self.word((POINT, COMMA), "decimal", default=""),
+            separator=_SEPARATORS.get(separator, ""),
+            encoding=self.text("encoding"),
+            time=self.text("time"),
+            zone=self._zone(),
+            words={thing: self._texts(None, "words", thing) for thing in self.mapping("words")},
+            fixed=self._texts((*STATE, "occasion"), "fixed"),
         )
         for thing in found.fixed:
             if thing in columns:
-                self.note(("fixed", thing), f"{thing} is fixed, and a column holds it", "keep one of the two")
+                message = f"{thing} is fixed, and a column holds it"
+                self.problem(251, message, "fixed", thing, hint="keep one of the two")
         self.problems.raise_if_any()
         return found
 
-    def _texts(self, path: Path, known: tuple[str, ...] | None) -> dict[str, str]:
-        return {key: self.text((*path, key)) for key in self.mapping(path, known)}
+    def _texts(self, known: tuple[str, ...] | None, *path: str) -> dict[str, str]:
+        if known is not None:
+            self.known_keys(known, *path, what=f"`{path[-1]}`")
+        return {key: self.text(*path, key, needed=True) for key in self.mapping(*path)}
 
     def _zone(self) -> str:
-        text = self.text(("zone",))
+        text = self.text("zone")
         if text and offset_of(text) is None:
-            self.note(
-                ("zone",), f"'{text}' is no zone", 'write UTC, or how far it is ahead of it, zone: "+01:00"'
-            )
+            hint = 'write UTC, or how far it is ahead of it, zone: "+01:00"'
+            self.problem(251, f"'{text}' is no zone", "zone", hint=hint)
         return text

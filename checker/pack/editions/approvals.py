@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import date
-from typing import Any
 
 from checker.pack.editions.bulletins import read_amendment
 from checker.pack.editions.consolidation import amended
@@ -35,12 +34,8 @@ def read_register(document: Document, pack: Pack, on: date) -> tuple[Approval, .
             wrong with `when` and `changes`.
     """
     source = PackSource(document, currency=pack.vocabulary.currency)
-    source.known_keys(source.mapping(), ("approvals",), what="a register")
-    listed = source.get("approvals")
-    if not isinstance(listed, list):
-        if listed is not None:
-            source.problem(108, "`approvals` needs a list", "approvals", hint=f"approvals: [{{{_EXAMPLE}}}]")
-        listed = []
+    source.known_keys(("approvals",), what="a register")
+    listed = source.listed("approvals", hint=f"approvals: [{{{_EXAMPLE}}}]")
     found: list[Approval] = []
     first: dict[str, int] = {}
     for place in range(len(listed)):
@@ -52,15 +47,15 @@ def read_register(document: Document, pack: Pack, on: date) -> tuple[Approval, .
             where: Path = ("approvals", place, "reference")
             related = (("the first", document.span(("approvals", same, "reference"))),)
             message = f"approval {approval.reference} stands twice in the register"
-            source.problems.add("PK641", message, document.span(where), related=related)
+            source.problem(641, message, *where, related=related)
         found.append(approval)
     source.problems.raise_if_any()
     return tuple(found)
 
 
 def _read(source: PackSource, path: Path, pack: Pack, on: date) -> Approval | None:
-    given = source.mapping(*path, what="an approval")
-    if not given or not source.known_keys(given, _KEYS, *path, what="an approval"):
+    given = source.mapping(*path)
+    if not given or not source.known_keys(_KEYS, *path, what="an approval"):
         if not given:
             source.problem(108, "an approval is a mapping", *path, hint=_EXAMPLE)
         return None
@@ -70,7 +65,7 @@ def _read(source: PackSource, path: Path, pack: Pack, on: date) -> Approval | No
             source.problem(108, f"the approval has no `{key}`", *path, hint=_EXAMPLE)
             sound = False
     clauses, cars = _numbers(source, (*path, "clauses")), _numbers(source, (*path, "cars"))
-    reference = _quoted(source, (*path, "reference"))
+    reference = source.in_quotes(*path, "reference")
     first, last = source.day(*path, "from"), source.day(*path, "until")
     if first and last and last < first:
         source.problem(601, "`until` is before `from`", *path, "until")
@@ -92,7 +87,8 @@ def _in_full(source: PackSource, path: Path, approval: Approval, pack: Pack) -> 
         listed = isinstance(source.get(*path, "clauses"), list)
         where: Path = (*path, "clauses", place) if listed else (*path, "clauses")
         message = f"approval {approval.reference} is for clause {number}, which the pack does not have"
-        source.problem(602, message, *where, hint=did_you_mean(number, pack.clauses), clause=number)
+        hint = did_you_mean(number, pack.clauses)
+        source.of_clause(number).problem(602, message, *where, hint=hint)
     when: Expression | None = None
     if source.has(*path, "when"):
         when = source.formula(pack.scope, *path, "when", expected=TRUTH)
@@ -132,15 +128,5 @@ def _numbers(source: PackSource, path: Path) -> tuple[str, ...] | None:
     if given is None or given == "any":
         return ()
     paths: list[Path] = [(*path, place) for place in range(len(given))] if isinstance(given, list) else [path]
-    read = [_quoted(source, one) for one in paths]
+    read = [source.in_quotes(*one) for one in paths]
     return tuple(read) if all(read) else None
-
-
-def _quoted(source: PackSource, path: Path) -> str:
-    """Text; a number without quotes is noted (102)."""
-    given: Any = source.get(*path)
-    if isinstance(given, str) and given.strip():
-        return given.strip()
-    if given is not None:
-        source.problem(102, f"'{source.document.written(path)}' needs quotes", *path)
-    return ""

@@ -81,13 +81,13 @@ def _read(source: PackSource) -> Bulletin | None:
     if not data:
         source.problem(108, "a bulletin is a mapping", hint="begin with bulletin: and its name")
         return None
-    source.known_keys(data, _KEYS, what="a bulletin")
+    source.known_keys(_KEYS, what="a bulletin")
     for key in ("bulletin", "amends", "in_force", "reason", "changes"):
         if key not in data:
             source.problem(108, f"the bulletin has no `{key}`", hint=_NEEDED[key])
     first, last = read_in_force(source)
     amends = source.mapping("amends")
-    source.known_keys(amends, ("pack", "edition"), "amends", what="`amends`")
+    source.known_keys(("pack", "edition"), "amends", what="`amends`")
     for key in ("pack", "edition"):
         if "amends" in data and key not in amends:
             source.problem(108, f"`amends` does not say which {key}", "amends", hint=_NEEDED["amends"])
@@ -101,9 +101,9 @@ def _read(source: PackSource) -> Bulletin | None:
         if (amendment := read_amendment(source, ("changes", place))) is not None
     )
     return Bulletin(
-        _name(source, "bulletin"),
+        source.in_quotes("bulletin"),
         source.text("amends", "pack"),
-        _name(source, "amends", "edition"),
+        source.in_quotes("amends", "edition"),
         first,
         last,
         source.text("reason"),
@@ -121,15 +121,6 @@ _NEEDED = {
 }
 
 
-def _name(source: PackSource, *path: str) -> str:
-    """A name that looks like a number needs quotes (102)."""
-    given = source.get(*path)
-    if given is None or isinstance(given, str):
-        return given or ""
-    source.problem(102, f"'{source.document.written(path)}' needs quotes", *path)
-    return ""
-
-
 def read_amendment(source: PackSource, place: Path) -> Amendment | None:
     """The change at `place`; None, with the problems noted, where it is none."""
     given = source.get(*place)
@@ -139,7 +130,7 @@ def read_amendment(source: PackSource, place: Path) -> Amendment | None:
         source.problem(108, message, *place, hint="a change begins with one of change, add, withdraw")
         return None
     verb = verbs[0]
-    if not source.known_keys(given, _VERBS[verb], *place, what=f"`{verb}`"):
+    if not source.known_keys(_VERBS[verb], *place, what=f"`{verb}`"):
         return None
     part = _part(source, place, verb)
     if part is None:
@@ -148,14 +139,13 @@ def read_amendment(source: PackSource, place: Path) -> Amendment | None:
         source.problem(108, "`add` needs `read` with what is to stand there", *place)
         return None
     if verb == CHANGE and "for" not in given and "read" not in given:
-        source.problem(
-            108,
-            "`change` needs `for`, `read` or both",
-            *place,
-            hint="for: what stands there now, read: what is to",
-        )
+        hint = "for: what stands there now, read: what is to"
+        source.problem(108, "`change` needs `for`, `read` or both", *place, hint=hint)
         return None
-    at = _at(source, place)
+    hint = 'as in at: check.at_most, or at: "rows[1].value"'
+    at = (
+        source.parsed(parse_path, 632, "a place", *place, "at", hint=hint) if source.has(*place, "at") else ()
+    )
     return None if at is None else Amendment(verb, part, at, source.document, place)
 
 
@@ -166,19 +156,6 @@ def _part(source: PackSource, place: Path, verb: str) -> str | None:
     written = source.document.written((*place, verb))
     source.problem(102, f"'{written}' needs quotes" if written else f"`{verb}` names nothing", *place, verb)
     return None
-
-
-def _at(source: PackSource, place: Path) -> Path | None:
-    given = source.get(*place, "at")
-    if given is None:
-        return ()
-    try:
-        if not isinstance(given, str):
-            raise ValueError(f"'{source.document.written((*place, 'at'))}' is no place")
-        return parse_path(given)
-    except ValueError as error:
-        source.problem(632, str(error), *place, "at", hint='as in at: check.at_most, or at: "rows[1].value"')
-        return None
 
 
 def path_of(amendment: Amendment, document: Document, problems: Problems) -> Path | None:

@@ -35,7 +35,7 @@ from checker.pack.sections.word_lists import read_categories, read_materials
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.formula.scope import Binding, Field, Scope
-from checker.quantities.units import Unit, UnknownUnit, parse_unit
+from checker.quantities.units import Unit
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Path
@@ -294,7 +294,7 @@ def _derived(source: PackSource, names: _Names) -> dict[str, Derived]:
         def make() -> Binding | None:
             path: Path = ("derived", name)
             expression = source.formula(names.scope, *path, "formula")
-            unit = _unit(source, path)
+            unit = source.unit(*path, "unit") if source.has(*path, "unit") else None
             if expression is None or (unit is not None and not _fits(source, expression, unit, path)):
                 return None
             made[name] = expression
@@ -304,9 +304,9 @@ def _derived(source: PackSource, names: _Names) -> dict[str, Derived]:
 
     for name in source.mapping("derived"):
         path: Path = ("derived", name)
-        given = source.mapping(*path, what=name)
+        given = source.mapping(*path)
         sound = source.name(name, *path, what="a derived value")
-        sound &= source.known_keys(given, ("formula", "unit", "about"), *path, what="a derived value")
+        sound &= source.known_keys(("formula", "unit", "about"), *path, what="a derived value")
         if sound and "formula" not in given:
             source.problem(108, f"'{name}' has no formula", *path)
         elif sound and name not in names.taken:
@@ -328,22 +328,9 @@ def _derived(source: PackSource, names: _Names) -> dict[str, Derived]:
     return {name: Derived(name, made[name]) for name in order}
 
 
-def _unit(source: PackSource, path: Path) -> Unit | None:
-    text = source.get(*path, "unit")
-    if text is None:
-        return None
-    try:
-        if not isinstance(text, str):
-            raise UnknownUnit(str(text), "")
-        return parse_unit(text, source.currency)
-    except UnknownUnit as error:
-        source.problem(104, f"'{text}' is not a unit", *path, "unit", hint=error.hint)
-        return None
-
-
 def _tolerances(source: PackSource, scope: Scope) -> tuple[Expression, ...]:
     given = source.mapping("defaults")
-    source.known_keys(given, ("condition", "tolerance"), "defaults", what="`defaults`")
+    source.known_keys(("condition", "tolerance"), "defaults", what="`defaults`")
     if "tolerance" not in given:
         return ()
     listed = given["tolerance"]

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from collections.abc import Collection
 from dataclasses import replace
-from fractions import Fraction
 
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.entries import MODES
@@ -14,10 +13,10 @@ from checker.kinds.reading.reader import CheckReader, Surroundings
 from checker.pack.model import ADVISORY, MANDATORY, Clause, Earlier, Penalty, Severity
 from checker.pack.reading.source import PackSource
 from checker.quantities.formula.compiling import compile_formula
-from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import DATE, NUMBER, Kind
 from checker.reading.nearest import did_you_mean
+from checker.reading.problems import Path
 
 KEYS = (
     "title",
@@ -52,7 +51,7 @@ def read_clauses(
     for number in source.mapping("clauses"):
         if only is not None and number not in only:
             continue
-        clause = _read(source, number, replace(around, clause=number))
+        clause = _read(source.of_clause(number), number, replace(around, clause=number))
         if clause is not None:
             found[number] = clause
     _check_instead_of(source)
@@ -63,91 +62,59 @@ def _read(source: PackSource, number: str, around: Surroundings) -> Clause | Non
     path = ("clauses", number)
     given = source.get(*path)
     if not isinstance(given, dict):
-        source.problem(108, f"clause {number} needs `title`, `text` and `check`", *path, clause=number)
+        source.problem(108, f"clause {number} needs `title`, `text` and `check`", *path)
         return None
-    sound = source.known_keys(given, KEYS, *path, what="a clause", clause=number)
+    sound = source.known_keys(KEYS, *path, what="a clause")
     if not number.strip():
         source.key_problem(102, "a clause has a number", *path, hint='"3.1": {...}')
         return None
     if "check" not in given:
-        source.key_problem(501, f"clause {number} has no `check`", *path, clause=number)
+        source.key_problem(501, f"clause {number} has no `check`", *path)
         return None
     check = compile_check(CheckReader(source.document, (*path, "check"), around))
     earlier = _earlier(source, number, around)
     penalty = None if check is None else _penalty(source, number, check, around)
-    severity = given.get("severity", MANDATORY)
-    if severity not in (MANDATORY, ADVISORY):
-        hint = did_you_mean(str(severity), (MANDATORY, ADVISORY))
-        source.problem(
-            108, f"`severity` is {MANDATORY} or {ADVISORY}", *path, "severity", clause=number, hint=hint
-        )
-        sound = False
-    since, until = source.day(*path, "since", clause=number), source.day(*path, "until", clause=number)
+    severity = source.word((MANDATORY, ADVISORY), *path, "severity")
+    since, until = source.day(*path, "since"), source.day(*path, "until")
     if since and until and until < since:
-        source.problem(601, "`until` is before `since`", *path, "until", clause=number)
+        source.problem(601, "`until` is before `since`", *path, "until")
     instead_of = _numbers(source, number)
     written = given["check"]
     if instead_of and isinstance(written, dict) and any(mode in written for mode in MODES):
-        source.problem(
-            605,
-            "a check for many cannot take the place of another clause: it would set aside too much",
-            *path,
-            "instead_of",
-            clause=number,
-            hint="say `unless:` in the general clause",
-        )
+        message = "a check for many cannot take the place of another clause: it would set aside too much"
+        source.problem(605, message, *path, "instead_of", hint="say `unless:` in the general clause")
     if check is None or earlier is None or penalty is None or not sound:
         return None
-
-    def text(key: str) -> str:
-        return source.text(*path, key, clause=number)
-
     return Clause(
         number,
-        title=text("title"),
-        text=text("text"),
+        title=source.text(*path, "title"),
+        text=source.text(*path, "text"),
         check=check,
         severity=Severity(severity),
-        consequence=text("consequence"),
+        consequence=source.text(*path, "consequence"),
         penalty=penalty,
-        act=text("act"),
-        interpretation=text("interpretation"),
+        act=source.text(*path, "act"),
+        interpretation=source.text(*path, "interpretation"),
         instead_of=instead_of,
         since=since,
         until=until,
         earlier=earlier,
-        formerly=_formerly(source, number),
+        formerly=source.in_quotes(*path, "formerly"),
         span=source.document.key_span(path),
     )
 
 
-def _formerly(source: PackSource, number: str) -> str:
-    """The clause's number in the edition before; one without quotes is noted (102)."""
-    path = ("clauses", number, "formerly")
-    given = source.get(*path)
-    if isinstance(given, int | Fraction) and not isinstance(given, bool):
-        source.problem(102, f"'{source.document.written(path)}' needs quotes", *path, clause=number)
-        return ""
-    return source.text(*path, clause=number)
-
-
 def _numbers(source: PackSource, number: str) -> tuple[str, ...]:
-    path = ("clauses", number, "instead_of")
-    given = source.get(*path)
-    if given is None:
-        return ()
-    numbers = given if isinstance(given, list) else [given]
-    known = source.mapping("clauses")
+    path: Path = ("clauses", number, "instead_of")
+    given, known = source.get(*path), source.mapping("clauses")
+    places = [(*path, place) for place in range(len(given))] if isinstance(given, list) else [path]
     found: list[str] = []
-    for place, one in enumerate(numbers):
-        where = (*path, place) if isinstance(given, list) else path
-        if not isinstance(one, str):
-            source.problem(102, f"'{source.document.written(where)}' needs quotes", *where, clause=number)
-        elif one not in known:
-            hint = did_you_mean(one, known)
-            source.problem(602, f"there is no clause {one}", *where, clause=number, hint=hint)
-        else:
+    for where in places:
+        one = source.in_quotes(*where)
+        if one in known:
             found.append(one)
+        elif one:
+            source.problem(602, f"there is no clause {one}", *where, hint=did_you_mean(one, known))
     return tuple(found)
 
 
@@ -165,12 +132,9 @@ def _check_instead_of(source: PackSource) -> None:
             here = waiting.pop()
             if here == number and number not in told:
                 told |= seen | {number}
-                message = (
-                    f"clause {number} stands in its own place"
-                    if len(seen) == 0
-                    else (f"clause {number} stands in its own place through {', '.join(sorted(seen))}")
-                )
-                source.problem(603, message, "clauses", number, "instead_of", clause=number)
+                through = f" through {', '.join(sorted(seen))}" if seen else ""
+                message = f"clause {number} stands in its own place{through}"
+                source.of_clause(number).problem(603, message, "clauses", number, "instead_of")
                 break
             if here not in seen and here in places:
                 seen.add(here)
@@ -179,45 +143,26 @@ def _check_instead_of(source: PackSource) -> None:
 
 def _earlier(source: PackSource, number: str, around: Surroundings) -> tuple[Earlier, ...] | None:
     path = ("clauses", number, "earlier")
-    given = source.get(*path)
-    if given is None:
-        return ()
-    if not isinstance(given, list):
-        source.problem(
-            108,
-            "`earlier` needs a list",
-            *path,
-            clause=number,
-            hint="earlier: [{before: 2021-01-01, check: none}]",
-        )
-        return None
-    found: list[Earlier] = []
-    for place in range(len(given)):
-        entry = _one_earlier(source, number, (*path, place), around)
-        if entry is None:
-            return None
-        found.append(entry)
-    return tuple(found)
+    listed = source.listed(*path, hint="earlier: [{before: 2021-01-01, check: none}]")
+    read = [_one_earlier(source, (*path, place), around) for place in range(len(listed))]
+    found = tuple(earlier for earlier in read if earlier is not None)
+    return found if len(found) == len(read) else None
 
 
-def _one_earlier(
-    source: PackSource, number: str, path: tuple[str | int, ...], around: Surroundings
-) -> Earlier | None:
-    given = source.mapping(*path, what="earlier", clause=number)
-    if not source.known_keys(
-        given, ("before", "by", "until", "check"), *path, what="`earlier`", clause=number
-    ):
+def _one_earlier(source: PackSource, path: Path, around: Surroundings) -> Earlier | None:
+    given = source.mapping(*path)
+    if not source.known_keys(("before", "by", "until", "check"), *path, what="`earlier`"):
         return None
-    before, until = source.day(*path, "before", clause=number), source.day(*path, "until", clause=number)
+    before, until = source.day(*path, "before"), source.day(*path, "until")
     if before is None or "check" not in given:
         if not ("before" in given and before is None):
-            source.problem(604, "`earlier` needs `before` and `check`", *path, clause=number)
+            source.problem(604, "`earlier` needs `before` and `check`", *path)
         return None
-    by: Expression | None
-    if "by" in given:
-        by = source.formula(around.scope, *path, "by", expected=DATE, clause=number)
-    else:
-        by = compile_formula("car.chassis_built", around.scope)
+    by = (
+        source.formula(around.scope, *path, "by", expected=DATE)
+        if "by" in given
+        else compile_formula("car.chassis_built", around.scope)
+    )
     if by is None:
         return None
     if given["check"] == "none":
@@ -229,14 +174,12 @@ def _one_earlier(
 def _penalty(source: PackSource, number: str, check: Check, around: Surroundings) -> str | Penalty | None:
     path = ("clauses", number, "penalty")
     given = source.get(*path)
-    if given is None:
-        return ""
-    if isinstance(given, str):
-        return given
+    if given is None or isinstance(given, str):
+        return given or ""
     if not isinstance(given, dict) or "amount" not in given:
-        source.problem(108, "`penalty` is text, or {amount: formula, unit: laps}", *path, clause=number)
+        source.problem(108, "`penalty` is text, or {amount: formula, unit: laps}", *path)
         return None
-    if not source.known_keys(given, ("amount", "unit"), *path, what="a penalty", clause=number):
+    if not source.known_keys(("amount", "unit"), *path, what="a penalty"):
         return None
     kind = margin_kind(check)
     names = {}
@@ -244,27 +187,21 @@ def _penalty(source: PackSource, number: str, check: Check, around: Surroundings
         names["excess"] = Binding(kind, lambda scene: scene.names["excess"], locals=frozenset({"excess"}))
     elif isinstance(given["amount"], str) and _EXCESS.search(given["amount"]):
         message = "the margins of this check have no one kind, so there is no `excess`"
-        source.problem(302, message, *path, "amount", clause=number)
+        source.problem(302, message, *path, "amount")
         return None
-    amount = source.formula(around.scope.having(names), *path, "amount", clause=number)
+    amount = source.formula(around.scope.having(names), *path, "amount")
     if amount is None:
         return None
-    if not (amount.kind.is_measure):
-        source.problem(
-            302,
-            f"a penalty's amount is a number or quantity, not {amount.kind}",
-            *path,
-            "amount",
-            clause=number,
-        )
+    if not amount.kind.is_measure:
+        message = f"a penalty's amount is a number or quantity, not {amount.kind}"
+        source.problem(302, message, *path, "amount")
         return None
     if "unit" in given and amount.kind != NUMBER:
         message = f"the amount is {amount.kind}; beside `unit` it is a plain number"
         hint = "divide by what counts as one: excess / 20 mm; or take `unit` away"
-        source.problem(301, message, *path, "amount", clause=number, hint=hint)
+        source.problem(301, message, *path, "amount", hint=hint)
         return None
-    unit = given.get("unit", "")
-    return Penalty(amount, unit if isinstance(unit, str) else "")
+    return Penalty(amount, source.text(*path, "unit"))
 
 
 def margin_kind(check: Check) -> Kind | None:

@@ -7,18 +7,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
 
-from checker.car.declaration.instruments import (
-    BELOW_ZERO,
-    DAY,
-    OTHER_KIND,
-    SHAPE,
-    TRUTH,
-    UNIT,
-    UNKNOWN_KEY,
-    UNREADABLE,
-    WORD,
-    InstrumentReader,
-)
+from checker.car.declaration.instruments import instruments_in
 from checker.car.described.instrument import Assumptions, Instrument
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
 from checker.car.weights.states import BUILT_IN, EVERY_SET, parse_condition
@@ -27,19 +16,18 @@ from checker.quantities.dimension import ANGLE, LENGTH, MASS
 from checker.quantities.folding import fold
 from checker.quantities.kind import quantity
 from checker.quantities.literal import LiteralError, parse_quantity
+from checker.reading.file_reader import Codes, FileReader, Mistake
 from checker.reading.nearest import did_you_mean
-from checker.reading.problems import Path
 
-_CODES = {
-    UNKNOWN_KEY: 101,
-    SHAPE: 108,
-    UNREADABLE: 103,
-    UNIT: 104,
-    OTHER_KIND: 301,
-    WORD: 204,
-    DAY: 106,
-    BELOW_ZERO: 503,
-    TRUTH: 303,
+_NUMBERS = {
+    Mistake.UNKNOWN_KEY: 101,
+    Mistake.UNREADABLE: 103,
+    Mistake.UNIT: 104,
+    Mistake.OTHER_KIND: 301,
+    Mistake.WORD: 204,
+    Mistake.DAY: 106,
+    Mistake.BELOW_ZERO: 503,
+    Mistake.TRUTH: 303,
 }
 _ASSUMED = {
     "floor_out_of_level": (quantity(ANGLE), "floor_out_of_level_deg"),
@@ -50,20 +38,14 @@ _WEIGHED_WITH = "weighed_with"
 
 def read_instruments(source: PackSource) -> dict[str, Instrument]:
     """The pack's instruments by name; what cannot be read is noted and left out."""
-
-    def note(what: str, message: str, path: Path, hint: str) -> None:
-        add = source.key_problem if what == UNKNOWN_KEY else source.problem
-        add(_CODES[what], message, *path, hint=hint)
-
-    instruments = InstrumentReader(source.document, source.currency, note, bare_numbers=True)
-    read = {name: instruments.read(name, ("instruments", name)) for name in source.mapping("instruments")}
-    return {name: instrument for name, instrument in read.items() if instrument is not None}
+    reader = FileReader(source.document, Codes("PK", 108, _NUMBERS), source.problems)
+    return instruments_in(reader, source.currency, bare_numbers=True)
 
 
 def read_assumptions(source: PackSource, instruments: Mapping[str, Instrument]) -> Assumptions:
     """`gear:`, what is taken for granted of a weighing where nobody states it; never nothing."""
     given = source.mapping("gear")
-    source.known_keys(given, (*_ASSUMED, _WEIGHED_WITH), "gear", what="gear")
+    source.known_keys((*_ASSUMED, _WEIGHED_WITH), "gear", what="gear")
     found: dict[str, Fraction] = {}
     for key, (kind, name) in _ASSUMED.items():
         if key not in given:

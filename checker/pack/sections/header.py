@@ -13,7 +13,6 @@ from checker.pack.reading.source import PackSource
 from checker.quantities.folding import fold
 from checker.quantities.kind import PERCENT
 from checker.quantities.literal import LiteralError
-from checker.reading.nearest import did_you_mean
 
 SECTIONS = (
     "pack",
@@ -57,7 +56,7 @@ class Header:
 def read_header(source: PackSource) -> Header:
     """The head; what is missing or wrong is noted, and a stand-in taken so that reading can go on."""
     data = source.mapping()
-    source.known_keys(data, SECTIONS, what="a pack")
+    source.known_keys(SECTIONS, what="a pack")
     for key, cure in _NEEDED.items():
         if key not in data:
             source.problem(108, f"the pack has no `{key}`", hint=cure)
@@ -65,18 +64,13 @@ def read_header(source: PackSource) -> Header:
             source.key_problem(108, f"nothing is written for `{key}`", key, hint=cure)
     first, last = read_in_force(source)
     source.currency = _currency(source)
-    course = source.get("course") if source.has("course") else COURSES[1]
-    if course not in COURSES:
-        hint = did_you_mean(str(course), COURSES)
-        source.problem(108, "`course` is clockwise or anticlockwise", "course", hint=hint)
-        course = COURSES[1]
     return Header(
         source.text("pack"),
-        _edition(source),
+        source.in_quotes("edition"),
         source.text("title"),
         first,
         last,
-        course,
+        source.word(COURSES, "course", default=COURSES[1]),
         _tyre_sets(source),
         _decision(source),
     )
@@ -91,23 +85,12 @@ _NEEDED = {
 }
 
 
-def _edition(source: PackSource) -> str:
-    given = source.get("edition")
-    if isinstance(given, (int, Fraction)) and not isinstance(given, bool):
-        written = source.document.written(("edition",))
-        source.problem(
-            102, f"edition {written} is a number; it needs quotes", "edition", hint=f'edition: "{written}"'
-        )
-        return written
-    return source.text("edition")
-
-
 def read_in_force(source: PackSource) -> tuple[date, date | None]:
     """First and last day; a last day of None has no end."""
     given = source.mapping("in_force")
-    source.known_keys(given, ("from", "until"), "in_force", what="`in_force`")
+    source.known_keys(("from", "until"), "in_force", what="`in_force`")
     first, last = source.day("in_force", "from"), source.day("in_force", "until")
-    if source.has("in_force") and "from" not in given:
+    if source.has("in_force") and given.get("from") is None:
         source.problem(108, "`in_force` needs `from`", "in_force", hint="in_force: {from: 2026-03-01}")
     if first and last and last < first:
         source.problem(601, "`until` is before `from`", "in_force", "until")
@@ -126,29 +109,19 @@ def _currency(source: PackSource) -> str | None:
 
 def _tyre_sets(source: PackSource) -> tuple[str, ...]:
     """Names of the tyre sets that the formula runs; () where the pack leaves them to the entrant."""
-    if not source.has("tyre_sets"):
-        return ()
+    names = tuple(filter(None, source.texts("tyre_sets", hint="tyre_sets: [dry, wet]")))
     given = source.get("tyre_sets")
-    names = (
-        [name for name in given if isinstance(name, str) and name.strip()] if isinstance(given, list) else []
-    )
-    if not names or not isinstance(given, list) or len({fold(name) for name in names}) < len(given):
-        source.problem(
-            108, "`tyre_sets` is a list of names, each once", "tyre_sets", hint="tyre_sets: [dry, wet]"
-        )
-    return tuple(names)
+    empty = source.has("tyre_sets") and not given
+    if empty or (isinstance(given, list) and len({fold(name) for name in names}) < len(given)):
+        message = "`tyre_sets` is a list of names, each once"
+        source.problem(108, message, "tyre_sets", hint="tyre_sets: [dry, wet]")
+    return names
 
 
 def _decision(source: PackSource) -> Decision:
     given = source.mapping("decision")
-    source.known_keys(given, ("official", "confidence"), "decision", what="`decision`")
-    official = given.get("official", AS_DISPLAYED)
-    if official not in OFFICIAL_RULES:
-        hint = did_you_mean(str(official), OFFICIAL_RULES)
-        source.problem(
-            108, f"`official` is one of {', '.join(OFFICIAL_RULES)}", "decision", "official", hint=hint
-        )
-        official = AS_DISPLAYED
+    source.known_keys(("official", "confidence"), "decision", what="`decision`")
+    official = source.word(OFFICIAL_RULES, "decision", "official", default=AS_DISPLAYED)
     confidence = Fraction(95, 100)
     if "confidence" in given:
         try:

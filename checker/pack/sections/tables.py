@@ -52,8 +52,8 @@ def read_tables(source: PackSource, watch: Watch | None = None) -> dict[str, Rea
 
 def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | None:
     path = ("tables", name)
-    given = source.mapping(*path, what=name)
-    if not source.known_keys(given, ("by", "rows"), *path, what="a table"):
+    given = source.mapping(*path)
+    if not source.known_keys(("by", "rows"), *path, what="a table"):
         return None
     by = given.get("by")
     keys = [by] if isinstance(by, str) else by if isinstance(by, list) else []

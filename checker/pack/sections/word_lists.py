@@ -76,7 +76,7 @@ def _from_file(source: PackSource, given: dict[str, Any], path: tuple[str, ...])
     source.files.append(document)
     words = document.data
     if not isinstance(words, list) or not all(isinstance(word, str) and word.strip() for word in words):
-        source.problems.add("PK108", f"'{name}' must hold a list of words", document.span(()))
+        PackSource(document, problems=source.problems).problem(108, f"'{name}' must hold a list of words")
         return []
     return [str(word) for word in words]
 

@@ -131,11 +131,11 @@ class _Reader:
     bases: dict[str, Document | None] = field(default_factory=dict)
 
     def case(self, path: Path) -> Case | None:
-        given = self.source.mapping(*path, what="a case")
+        given = self.source.mapping(*path)
         if not given:
             self.source.problem(108, "a case is a mapping", *path, hint='name: ..., expect: {"3.1": pass}')
             return None
-        self.source.known_keys(given, _KEYS, *path, what="a case")
+        self.source.known_keys(_KEYS, *path, what="a case")
         if "name" not in given or "expect" not in given:
             self.source.problem(108, "a case needs `name` and `expect`", *path)
             return None
@@ -150,7 +150,7 @@ class _Reader:
     # --- what is expected ----------------------------------------------------------------------------------
 
     def _expectations(self, path: Path) -> tuple[Expectation, ...] | None:
-        given = self.source.mapping(*path, what="expect")
+        given = self.source.mapping(*path)
         if not given:
             self.source.problem(108, "`expect` names clauses", *path, hint='expect: {"3.1": pass}')
             return None
@@ -162,15 +162,16 @@ class _Reader:
         given = self.source.get(*path)
         outcome, margin, where = given, None, path
         if isinstance(given, dict):
-            if not self.source.known_keys(given, ("outcome", "margin"), *path, what="an expectation"):
+            if not self.source.known_keys(("outcome", "margin"), *path, what="an expectation"):
                 return None
             outcome, margin, where = given.get("outcome"), given.get("margin"), (*path, "outcome")
+        source = self.source.of_clause(number)
         if outcome not in OUTCOMES:
             hint = did_you_mean(str(outcome), OUTCOMES) or f"one of {', '.join(OUTCOMES)}"
-            self.source.problem(108, f"'{outcome}' is no outcome", *where, hint=hint, clause=number)
+            source.problem(108, f"'{outcome}' is no outcome", *where, hint=hint)
             return None
         if isinstance(margin, (bool, dict, list)):
-            self.source.problem(108, "`margin` is an amount, as -1.5 kg", *path, "margin", clause=number)
+            source.problem(108, "`margin` is an amount, as -1.5 kg", *path, "margin")
             return None
         return Expectation(number, str(outcome), margin, self.source.document.span(path))
 
@@ -222,7 +223,7 @@ class _Reader:
     def _path(self, written: Any, path: Path) -> Path | None:
         try:
             if not isinstance(written, str) or not written:
-                raise ValueError(f"'{self.source.document.written(path)}' is no path")
+                raise ValueError(f"'{self.source.written(*path)}' is no path")
             return parse_path(written)
         except ValueError as error:
             self.source.key_problem(

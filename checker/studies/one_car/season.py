@@ -11,8 +11,7 @@ from datetime import date
 
 from checker.quantities.days import parse_day
 from checker.reading.document import Document
-from checker.reading.nearest import did_you_mean
-from checker.reading.problems import Path, Problems
+from checker.reading.file_reader import Codes, FileReader, Mistake
 
 CODES = {
     201: "not a list of meetings",
@@ -40,57 +39,36 @@ def read_meetings(document: Document) -> tuple[SeasonMeeting, ...]:
     Raises:
         InputError: With every mistake found (codes SN2xx).
     """
-    problems = Problems()
+    reader = FileReader(document, Codes(PREFIX, 202, {Mistake.DAY: 203}))
     found: list[SeasonMeeting] = []
-    listed = document.data
-    if not isinstance(listed, list) or not listed:
-        problems.add("SN201", "this is not a list of meetings", document.span(()), hint=f"write {_EXAMPLE}")
-        listed = []
+    if not isinstance(document.data, list) or not document.data:
+        reader.problem(201, "this is not a list of meetings", hint=f"write {_EXAMPLE}")
     days: dict[date, int] = {}
-    for place in range(len(listed)):
-        meeting = _meeting(document, (place,), problems)
+    for place in range(len(document.data) if isinstance(document.data, list) else 0):
+        meeting = _meeting(reader, place)
         if meeting is None:
             continue
         first = days.setdefault(meeting.day, place)
         if first != place:
             related = (("the first", document.span((first,))),)
             message = f"two meetings are on {meeting.day.isoformat()}"
-            problems.add("SN204", message, document.span((place, "date")), related=related)
+            reader.problem(204, message, place, "date", related=related)
         found.append(meeting)
-    problems.raise_if_any()
+    reader.problems.raise_if_any()
     return tuple(sorted(found, key=lambda meeting: meeting.day))
 
 
-def _meeting(document: Document, path: Path, problems: Problems) -> SeasonMeeting | None:
-    given = document.get(path)
+def _meeting(reader: FileReader, place: int) -> SeasonMeeting | None:
+    given = reader.get(place)
     if not isinstance(given, dict):
-        problems.add("SN202", "a meeting is a name and a day", document.span(path), hint=f"write {_EXAMPLE}")
+        reader.problem(202, "a meeting is a name and a day", place, hint=f"write {_EXAMPLE}")
         return None
-    sound = True
-    for key in given:
-        if key not in ("name", "date"):
-            hint = did_you_mean(key, ("name", "date")) or "a meeting has a name and a date"
-            problems.add(
-                "SN202", f"'{key}' is not a key of a meeting", document.key_span((*path, key)), hint=hint
-            )
-            sound = False
-    name, day = given.get("name"), given.get("date")
-    if not isinstance(name, str) or not name.strip():
-        if name is None:
-            problems.add("SN202", "the meeting has no name", document.span(path), hint=f"write {_EXAMPLE}")
-        else:
-            message, hint = "the name of a meeting is text", "put it in quotes"
-            problems.add("SN202", message, document.span((*path, "name")), hint=hint)
-        sound = False
-    if day is None:
-        problems.add("SN202", "the meeting has no date", document.span(path), hint=f"write {_EXAMPLE}")
+    sound = reader.known_keys(("name", "date"), place, what="a meeting")
+    lacking = [key for key in ("name", "date") if given.get(key) is None]
+    for key in lacking:
+        reader.problem(202, f"the meeting has no {key}", place, hint=f"write {_EXAMPLE}")
+    if lacking:
         return None
-    try:
-        if not isinstance(day, str):
-            raise ValueError(f"'{document.written((*path, 'date'))}' is not a day")
-        parsed = parse_day(day)
-    except ValueError as error:
-        hint = "a day is written 2026-05-03"
-        problems.add("SN203", str(error), document.span((*path, "date")), hint=hint)
-        return None
-    return SeasonMeeting(str(name).strip(), parsed) if sound else None
+    name = reader.text(place, "name", needed=True)
+    day = reader.parsed(parse_day, Mistake.DAY, "a day", place, "date", hint="a day is written 2026-05-03")
+    return SeasonMeeting(name.strip(), day) if sound and name and day else None

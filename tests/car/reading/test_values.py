@@ -98,7 +98,7 @@ WRONG: list[tuple[str, Any, int, str, str]] = [
     ("engine.capacity", ["1 L", "2 L"], 202, "holds a list", "one value only"),
     ("engine.capacity", {"with": "tape"}, 202, "has no value", "add value:"),
     ("engine.position", {"value": "mid"}, 202, "holds a mapping; a word was wanted", ""),
-    ("engine", "1450 cc", 202, "holds a single value; a mapping of facts was wanted", ""),
+    ("engine", "1450 cc", 202, "holds the text '1450 cc'; a mapping of facts was wanted", ""),
     ("body.panel", [["2 mm"]], 202, "holds a list", ""),
     ("engine.capacity", 1450, 203, "1450 has no unit", "1450 cc"),
     ("engine.capacity", "1450", 203, "1450 has no unit", "1450 cc"),

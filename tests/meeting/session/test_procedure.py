@@ -60,7 +60,7 @@ def test_an_empty_procedure_weighs_once_and_always_again(pack: Pack) -> None:
         ("procedure: plover\ncounts: best", "'best'"),
         ("procedure: plover\npresented: {colour: red}", "'colour'"),
         ("procedure: plover\nreweigh: {when: sometimes}", "'sometimes'"),
-        ("procedure: plover\nprepare: wash it", "needs a list"),
+        ("procedure: plover\nprepare: wash it", "a list was wanted"),
         ("procedure: plover\nsteps: [{name: scales}]", "either the weighing or clauses"),
         (
             "procedure: plover\nsteps: [{name: a, weighing: true, clauses: ['1']}]",
@@ -69,7 +69,7 @@ def test_an_empty_procedure_weighs_once_and_always_again(pack: Pack) -> None:
         ("procedure: plover\nsteps: [{name: a, clauses: ['99']}]", "no clause 99"),
         ("procedure: plover\nsteps: [{name: a, weighing: maybe}]", "true or false"),
         ("procedure: plover\nafter_race: {clauses: ['99']}", "no clause 99"),
-        ("procedure: plover\nafter_race: twice", "names and values"),
+        ("procedure: plover\nafter_race: twice", "a mapping was wanted"),
         ("procedure: plover\nsuccess: {place: results.place}", "needs place, places and others"),
         (
             "procedure: plover\nsuccess: {place: results.plac, places: {winner: 1}, others: lower}",

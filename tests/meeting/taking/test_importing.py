@@ -181,10 +181,10 @@ def test_pounds_from_another_display(tmp_path: Path) -> None:
     ("mapping", "word"),
     [
         ("import: cars\ncolumns: {car: No}\n", "no mapping of weighings"),
-        ("import: weighings\n", "columns"),
+        ("import: weighings\n", "no column tells the car"),
         ("import: weighings\ncolumns: {total: All}\n", "no column tells the car"),
         ("import: weighings\ncolumns: {car: No, totl: All}\n", "'totl'"),
-        ("import: weighings\ncolumns: {car: No, total: 5}\n", "needs a text"),
+        ("import: weighings\ncolumns: {car: No, total: 5}\n", "text was wanted"),
         ("import: weighings\ncolumns: {car: No}\ndecimal: dot\n", "'dot'"),
         ("import: weighings\ncolumns: {car: No, fuel: F}\nfixed: {fuel: 6 L}\n", "fixed, and a column"),
         ("import: weighings\ncolumns: {car: No}\nwords: {colour: {a: b}}\n", "'colour'"),

@@ -39,7 +39,7 @@ def test_what_a_pack_takes_for_granted_of_a_weighing() -> None:
         ("{centre_of_gravity_height: 3 kg}", "PK103", "3 kg"),
         ("{centre_of_gravity_height: 300}", "PK103", "300"),
         ("{floor: 1 deg}", "PK101", "'floor'"),
-        ("0.1 deg", "PK108", "`gear`"),
+        ("0.1 deg", "PK108", "gear holds"),
     ],
 )
 def test_what_cannot_be_taken_for_granted_is_refused(gear: str, code: str, words: str) -> None:

@@ -43,11 +43,11 @@ def test_the_sample_season_has_eight_meetings_from_april_to_september() -> None:
         ("[]", "SN201", "not a list"),
         ("- 2026-05-03", "SN202", "a name and a day"),
         ("- {date: 2026-05-03}", "SN202", "no name"),
-        ("- {name: 7, date: 2026-05-03}", "SN202", "is text"),
+        ("- {name: 7, date: 2026-05-03}", "SN202", "text was wanted"),
         ("- {name: A}", "SN202", "no date"),
         ("- {name: A, date: 2026-05-03, dat: 1}", "SN202", "'dat' is not a key"),
         ("- {name: A, date: 2026-02-30}", "SN203", "2026-02-30"),
-        ("- {name: A, date: 20260503}", "SN203", "not a day"),
+        ("- {name: A, date: 20260503}", "SN203", "a day was wanted"),
         ("- {name: A, date: 2026-05-03}\n- {name: B, date: 2026-05-03}", "SN204", "two meetings"),
     ],
 )
