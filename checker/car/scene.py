@@ -7,7 +7,7 @@ state gives a new one.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
@@ -44,13 +44,13 @@ class Scene:
     def bind(self, name: str, value: Any) -> Scene:
         if self.names.get(name) is value and value is not None:
             return self
-        return replace(self, names={**self.names, name: value})
+        return Scene(self.car, self.state, self.weighing, {**self.names, name: value})
 
     def in_state(self, state: State | None) -> Scene:
-        return replace(self, state=state)
+        return Scene(self.car, state, self.weighing, self.names)
 
     def at_weighing(self, weighing: int | None) -> Scene:
-        return replace(self, weighing=weighing)
+        return Scene(self.car, self.state, weighing, self.names)
 
     def weight(self, name: str) -> Any:
         """`weight.NAME` in kg or Unknown."""

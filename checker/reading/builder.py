@@ -192,7 +192,8 @@ class Builder:
     def _check_comma(self, start: int, value: Mark | None = None) -> None:
         """`{a: 143,4 kg}` is 143 and the key "4 kg" without a value, `[143,4 kg]` two values: nobody means either."""
         near = max(0, start - _LONGEST_NUMBER)
-        found = next((m for m in _DECIMAL_COMMA.finditer(self.text, near) if m.end(1) + 1 >= start), None)
+        numbers = _DECIMAL_COMMA.finditer(self.text, near, start + _LONGEST_NUMBER)
+        found = next((number for number in numbers if number.end(1) + 1 >= start), None)
         empty = value is None or (not isinstance(value, Elsewhere) and value[0] == value[1])
         if found is None or not empty or found.end(1) + 1 != start:
             return

@@ -5,8 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Any
 
-from jsonschema import Draft202012Validator
-from referencing import Registry, Resource
+import jsonschema_rs
 
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.explanation import explanation_document
@@ -49,13 +48,11 @@ STORIES = (
 
 
 @lru_cache
-def validator(name: str) -> Draft202012Validator:
-    """The validator of a kind of document."""
+def validator(name: str) -> jsonschema_rs.Validator:
+    """The validator of a kind of document, of a library that is quick enough for every document of the tests."""
     schemas = [schema(one) for one in NAMES]
-    registry: Registry[Any] = Registry().with_resources(
-        [(s["$id"], Resource.from_contents(s)) for s in schemas]
-    )
-    return Draft202012Validator(schema(name), registry=registry)
+    registry = jsonschema_rs.Registry([(one["$id"], one) for one in schemas])
+    return jsonschema_rs.validator_for(schema(name), registry=registry)
 
 
 def valid(document: dict[str, Any]) -> dict[str, Any]:

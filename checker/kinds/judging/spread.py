@@ -125,8 +125,16 @@ def sensitivities(
 
 def _moves_any(scene: Scene, lever: Perturbation, weights: Iterable[str]) -> bool:
     """Whether any of these weights and percentages follows the lever at all."""
-    there = scene.moved(lever, STEP)
-    return any(_weight(there, name) != _weight(scene, name) for name in weights)
+    return any(_moves(scene, lever, name) for name in weights)
+
+
+def _moves(scene: Scene, lever: Perturbation, name: str) -> bool:
+    """Whether this weight or percentage follows the lever; asked by many clauses, and found once."""
+
+    def compare() -> bool:
+        return bool(_weight(scene.moved(lever, STEP), name) != _weight(scene, name))
+
+    return scene.car.once((name, lever.key, scene.state, scene.weighing), compare)
 
 
 def _weight(scene: Scene, name: str) -> Any:

@@ -167,12 +167,23 @@ def _spreads(
     here = margins(scene) if limited.rounding else tuple(s.margin for s in measured if s.margin is not None)
     if isinstance(here, Unknown):
         return here
+    now = limited.value(scene, given)
+    rises = tuple(measured[place].direction == LOWER for place in known)
+
+    def moved_margins(where: Scene) -> tuple[Fraction, ...] | Unknown:
+        """As `margins`, where the bounds stand still: they follow the value, and no bound is looked up again."""
+        value = limited.value(where, given)
+        if isinstance(value, Unknown):
+            return value
+        more = value - now
+        return tuple(at + more if rise else at - more for at, rise in zip(here, rises, strict=True))
+
     uses = _uses(limited)
     sources = relevant(scene, uses)
     if given is not None:
         others = frozenset().union(*(e.uses for _, e in limited.expressions() if e is not limited.limit))
         sources = tuple(s for s in sources if s.lever.place in (None, given) or s.moves in others)
-    found = sensitivities(margins, scene, sources, uses, here)
+    found = sensitivities(moved_margins if limited.stands_still else margins, scene, sources, uses, here)
     if isinstance(found, Unknown):
         return found
     spreads = (spread_of(one, here, rule) for one in found)

@@ -9,7 +9,7 @@ from typing import Any
 
 from checker.car.scene import Scene
 from checker.kinds.judging.assessment import Working
-from checker.kinds.judging.bounds import BoundExpression, phrase
+from checker.kinds.judging.bounds import OTHER_THAN, BoundExpression, phrase
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown
 
@@ -44,6 +44,16 @@ class Limited:
     def irrational(self) -> bool:
         """Whether roots or angles go into it, which are rounded."""
         return self.limit.irrational or any(b.expression.irrational for b in self.bounds)
+
+    @property
+    def stands_still(self) -> bool:
+        """Whether each margin follows the value alone, one for one: no bound and no tolerance asks the car."""
+        fixed = self.tolerance is None or self.tolerance.constant
+        return (
+            fixed
+            and self.value_kind.is_measure
+            and all(b.expression.constant and b.sense not in ("exactly", OTHER_THAN) for b in self.bounds)
+        )
 
     def expressions(self) -> Iterator[tuple[str, Expression]]:
         yield self.role, self.limit
