@@ -83,7 +83,6 @@ class Noting:
     __slots__ = (
         "_asked",
         "_car",
-        "every_tyre_set",
         "fluids",
         "inside",
         "left_off",
@@ -99,7 +98,6 @@ class Noting:
         self._asked: dict[str, None] = {}
         self.inside = car.inside
         self.tyre_sets, self.tyre_set = car.tyre_sets, car.tyre_set
-        self.every_tyre_set = car.every_tyre_set
         self.tank_levels, self.fluids, self.left_off = car.tank_levels, car.fluids, car.left_off
         self.lists_with_mass, self.weighed_as = car.lists_with_mass, car.weighed_as
 
@@ -110,6 +108,10 @@ class Noting:
         """What `make` makes of the car and of these."""
         result = make(self, *of)
         return Worked(result, frozenset(self._asked), tuple(self._asked))
+
+    @property
+    def every_tyre_set(self) -> tuple[str, ...]:
+        return self._car.every_tyre_set
 
     @property
     def roll_split(self) -> Fraction:
