@@ -19,6 +19,7 @@ from yaml.events import (
     SequenceEndEvent,
 )
 
+from checker.reading import pitfalls
 from checker.reading.anchors import Anchor, refusal, skip_properties
 from checker.reading.marks import Elsewhere, Here, KeyMark, Mark
 from checker.reading.plain_text import shortened
@@ -50,6 +51,14 @@ class Builder:
         self.nodes = 0
         self.repeated = 0
         self.anchors: dict[str, Anchor] = {}
+        self.indent = -1
+        """Column of the innermost list or mapping in block style; -1 outside of any."""
+        self.in_brackets = False
+        self.outside: list[pitfalls.Pitfall] = []
+        """Noted only where the file can be read at all: a mark that is never closed is told better."""
+        self.may_comment = "#" in source.text
+        self.at = 0
+        """Where the value that was read last ends, or the brackets begin."""
 
     def problem(
         self,
@@ -65,6 +74,11 @@ class Builder:
         self.problems.append(Problem(self.prefix + number, message, span, hint=hint, related=related))
         if len(self.problems) >= MOST_PROBLEMS:
             raise StopReading
+
+    def pitfall(self, found: pitfalls.Pitfall | None) -> None:
+        """Note what could be misread."""
+        if found is not None:
+            self.problem(found.number, found.message, found.start, found.end, hint=found.hint)
 
     # -- values --------------------------------------------------------------------------------------
 
@@ -82,12 +96,49 @@ class Builder:
             start = event.start_mark.index
             self.problem("117", f"this is nested more than {DEEPEST} levels deep", start, start + 1)
             raise StopReading
-        return self._mapping(event, depth) if kind is MappingStartEvent else self._list(event, depth)
+        build = self._mapping if kind is MappingStartEvent else self._list
+        around = self.indent, self.in_brackets
+        if event.flow_style:
+            self.in_brackets, self.at = True, event.end_mark.index
+        elif event.anchor is None and event.tag is None:
+            self.indent = event.start_mark.column
+        found = build(event, depth)
+        self.indent, self.in_brackets = around
+        if event.flow_style:
+            self._check_comma_comment(found[1][1] - 1)
+            self._check_ends(found[1][0], found[1][1], brackets=True)
+        self.at = found[1][1]
+        return found
+
+    def _check_ends(self, start: int, end: int, *, brackets: bool) -> None:
+        """Of a value in brackets or quotes: what follows it, and its lines after the first."""
+        if self.may_comment:
+            self.pitfall(pitfalls.glued_comment(self.text, end))
+        if not self.in_brackets and self.indent >= 0 and self.text.find("\n", start, end) >= 0:
+            found = pitfalls.outside_of_block(self.text, start, end, self.indent, brackets)
+            if found is not None:
+                self.outside.append(found)
+
+    def _check_comma_comment(self, end: int) -> None:
+        if self.may_comment and self.text.find("#", self.at, end) >= 0:
+            self.pitfall(pitfalls.glued_after_comma(self.text, self.at, end))
 
     def _scalar(self, event: Any) -> tuple[Plain, Here]:
         value = event.value
         mark = (event.start_mark.index, event.end_mark.index, None)
-        if event.style == "" and (not value or value[0] in NOT_ONLY_TEXT):
+        self.at = mark[1]
+        if event.style != "":
+            if event.style in "|>":
+                self.pitfall(pitfalls.in_block_text(self.text, mark[0], mark[1], self.indent))
+            else:
+                self._check_ends(mark[0], mark[1], brackets=False)
+            return value, mark
+        if self.may_comment:
+            self.pitfall(pitfalls.after_plain(self.text, mark[1]))
+        if value == "-":
+            hint = "If it is a text, put it in quotes; a list begins on a line of its own."
+            self.problem("112", "a '-' alone is no value", mark[0], mark[1], hint=hint)
+        if not value or value[0] in NOT_ONLY_TEXT:
             try:
                 return understand(value), mark
             except NumberError as error:
@@ -100,6 +151,8 @@ class Builder:
         data: list[Any] = []
         marks: list[Mark] = []
         while type(entry := next_event()) is not SequenceEndEvent:
+            if event.flow_style:
+                self._check_comma_comment(_start(entry))
             value, mark = self.value(entry, depth + 1)
             if event.flow_style and data and isinstance(value, str) and value[:1].isdigit():
                 self._check_comma(_start(entry))
@@ -115,6 +168,9 @@ class Builder:
         marks: dict[str, KeyMark] = {}
         while type(key_event := next_event()) is not MappingEndEvent:
             key, key_start, key_end = self._key(key_event, depth)
+            if in_braces:
+                self.pitfall(pitfalls.question_mark(self.text, key_start))
+                self._check_comma_comment(key_start)
             value, mark = self.value(next_event(), depth + 1)
             self._count(2, key_event)
             if in_braces and value is None:
@@ -231,6 +287,8 @@ class Builder:
     def _anchor(self, name: str, start: int) -> Anchor:
         """A new anchor; until its value is read, its `nodes` are the count before it."""
         end = start + 1 + len(name)
+        if self.text[start] == "&":
+            self.pitfall(pitfalls.after_anchor(self.text, name, start, end))
         if name in self.anchors:
             first = self.anchors[name].start
             related = (("first given here", self.source.span(first, first + 1 + len(name))),)
@@ -242,6 +300,7 @@ class Builder:
 
     def _alias(self, event: Any, depth: int) -> tuple[Plain, Mark]:
         start, end = event.start_mark.index, event.end_mark.index
+        self.at = end
         anchor = self.anchors.get(event.anchor)
         refused = refusal(anchor, event.anchor, self.repeated, depth - 1)
         if refused is not None:

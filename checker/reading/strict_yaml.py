@@ -10,8 +10,9 @@ libyaml (through PyYAML) cuts the text into events; `builder` makes data and mar
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Callable
-from typing import Any
+from typing import Any, Final
 
 import yaml
 from yaml.events import ScalarEvent, StreamEndEvent
@@ -25,6 +26,9 @@ from checker.reading.problems import InputError, Problem
 from checker.reading.source import FileText
 from checker.reading.syntax import NO_DIRECTIVE, explain
 from checker.reading.values import Plain
+
+_COLON_BELOW: Final = re.compile(r'([{,]\s*"(?:[^"\\\n]|\\.)*")(\s*\n\s*)(?=:)')
+"""JSON may have the colon on a line below its key, which libyaml refuses."""
 
 
 def read_document(file: str | os.PathLike[str], prefix: str) -> Document:
@@ -60,6 +64,8 @@ def parse_document(data: bytes, name: str, prefix: str) -> Document:
     mark: Mark = (0, 0, None)
     try:
         content, mark = _only_document(builder)
+        for found in builder.outside:
+            builder.pitfall(found)
     except yaml.YAMLError as error:
         builder.problems.append(_syntax_problem(error, source, prefix))
     except StopReading:
@@ -70,9 +76,14 @@ def parse_document(data: bytes, name: str, prefix: str) -> Document:
 
 
 def _events(source: FileText) -> Callable[[], Any]:
-    hidden = hide_surrogate_pairs(source.text)
+    text = (
+        source.text if source.text.endswith("\n") else source.text + "\n"
+    )  # libyaml drops the last line of a block text
+    if text.lstrip()[:1] in ("{", "["):
+        text = _COLON_BELOW.sub(lambda gap: gap[1] + " " * len(gap[2]), text)
+    hidden = hide_surrogate_pairs(text)
     if hidden is None:
-        return yaml.CSafeLoader(source.text).get_event
+        return yaml.CSafeLoader(text).get_event
     return restoring(yaml.CSafeLoader(hidden.text).get_event, hidden)
 
 

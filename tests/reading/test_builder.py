@@ -106,7 +106,7 @@ def test_the_number_of_values_is_bounded() -> None:
 
 def test_the_size_is_bounded() -> None:
     most = 4 * 1024 * 1024
-    assert read(b"a: 1 #" + b"x" * (most - 6)).data == {"a": 1}
+    assert read(b"a: 1 # " + b"x" * (most - 7)).data == {"a": 1}
     assert places(b"a: 1 #" + b"x" * (most - 5)) == ["XX117 1:1"]
 
 

@@ -1,0 +1,106 @@
+"""What libyaml reads otherwise than it looks on the page, or reads though YAML 1.2 does not allow it.
+
+Each pattern looks at the text round a value that was read, so that what nobody would misread costs nothing.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from typing import Final
+
+from checker.reading.plain_text import shortened
+
+
+@dataclass(frozen=True, slots=True)
+class Pitfall:
+    """What could be misread, and where: offsets into the text."""
+
+    message: str
+    start: int
+    end: int
+    hint: str
+    number: str = "112"
+
+
+_LOST: Final = re.compile(r"[ \t]*(?<=[ \t])(#\w[^\r\n]*)")
+_COMMENT: Final = re.compile(r"(?<=\s)#[^\r\n]*")
+_BLOCK_HEAD: Final = re.compile(r"[|>][-+0-9]*(#)")
+_BLANK_LINES: Final = re.compile(r"[|>][^\r\n]*\r?\n((?:[ ]*\r?\n)*)([ ]*)(?=[^ \r\n])")
+_NEXT_LINES: Final = re.compile(r"(?<=\n)([ ]*)(\t?)[ \t]*([^\s#][^\r\n]*)")
+_AFTER_ANCHOR: Final = re.compile(r"[^\s,\[\]{}]")
+
+_BLANK_BEFORE: Final = "Put a blank before '#'; if it belongs to the text, put the text in quotes."
+
+
+def after_plain(text: str, end: int) -> Pitfall | None:
+    """`SO #4417` is `SO` and a comment to YAML, and a number to everybody else."""
+    lost = _LOST.match(text, end)
+    if lost is None:
+        return None
+    written = shortened(lost[1].rstrip())
+    hint = f"Put the text in quotes, or, if it is a comment, a blank after the '#': {shortened(f'# {lost[1][1:]}')}"
+    return Pitfall(f"'{written}' would not be read: '#' after a blank begins a comment", *lost.span(1), hint)
+
+
+def glued_comment(text: str, end: int) -> Pitfall | None:
+    """`"value"#comment`, `[a, b]#comment`."""
+    if not text.startswith("#", end):
+        return None
+    return Pitfall("a comment begins right after the value", end, end + 1, _BLANK_BEFORE)
+
+
+def glued_after_comma(text: str, start: int, end: int) -> Pitfall | None:
+    """`[a,#comment`, where the entries of a list or mapping in brackets are separated."""
+    at = _COMMENT.sub(lambda comment: " " * len(comment[0]), text[start:end]).find("#")
+    return (
+        None
+        if at < 0
+        else Pitfall("a comment begins right after a comma", start + at, start + at + 1, _BLANK_BEFORE)
+    )
+
+
+def in_block_text(text: str, start: int, end: int, indent: int) -> Pitfall | None:
+    """`># comment`, and blank lines that go further in than the text that they precede."""
+    head = _BLOCK_HEAD.match(text, start, end)
+    if head is not None:
+        return Pitfall("a comment begins right after the sign for a text", *head.span(1), _BLANK_BEFORE)
+    blank = _BLANK_LINES.match(text, start)
+    if blank is None or len(blank[2]) <= indent:
+        return None
+    if max((len(line) for line in blank[1].splitlines()), default=0) <= len(blank[2]):
+        return None
+    message = "the blank lines before this one go further in than it does"
+    return Pitfall(message, blank.end(2), blank.end(2) + 1, "Take the blanks of the empty lines away.")
+
+
+def outside_of_block(text: str, start: int, end: int, indent: int, brackets: bool) -> Pitfall | None:
+    """Lines of a value in quotes or brackets that stand no further in than what holds it, or by a tab."""
+    for line in _NEXT_LINES.finditer(text, start, end):
+        if len(line[1]) > indent or (brackets and line[3][0] in "]}"):
+            continue
+        what = (
+            "a tab is used to indent this line"
+            if line[2]
+            else "this line belongs to a value that begins above it"
+        )
+        hint = "Indent with blanks only." if line[2] else f"Indent it by {indent + 1} blanks or more."
+        return Pitfall(what, line.start(3), line.start(3) + 1, hint)
+    return None
+
+
+def question_mark(text: str, start: int) -> Pitfall | None:
+    """`{?mass: 82 kg}` is the key `mass` to libyaml and `?mass` to YAML 1.2."""
+    if start == 0 or text[start - 1] != "?":
+        return None
+    return Pitfall(
+        "a '?' stands right before this key", start - 1, start, "Take it away, or put the key in quotes."
+    )
+
+
+def after_anchor(text: str, name: str, start: int, end: int) -> Pitfall | None:
+    """`&an:chor value` is the anchor `an` and `:chor value` to libyaml."""
+    if _AFTER_ANCHOR.match(text, end) is None:
+        return None
+    message = f"the name of the anchor '&{shortened(name)}' goes on with '{text[end]}'"
+    return Pitfall(message, start, end + 1, "Names of anchors are letters, digits, '-' and '_'.", "115")
