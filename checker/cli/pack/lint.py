@@ -10,9 +10,9 @@ import click
 from checker import __version__
 from checker.cli import exits, output
 from checker.cli.options import refuse_overwriting
-from checker.pack.lint.everything import lint
 from checker.reading.excerpt import as_data, one_line, render
 from checker.reading.problems import InputError, Problem
+from checker.studies.cases.sound import lint_with_cases
 
 
 @click.command(
@@ -36,8 +36,10 @@ from checker.reading.problems import InputError, Problem
 def command(paths: tuple[str, ...], form: str, output_file: str | None) -> int:
     """Find every mistake in the packs at PATH, a folder or a file of one.
 
-    Beside mistakes it tells of names that nothing uses, checks that are always or never true, clauses that exclude each
-    other, and clauses without cases. Only mistakes make it exit with 3; a warning is advice.
+    A case that cannot be judged, or that expects what no car brings about, is a mistake, too. Beside mistakes it tells
+    of names that nothing uses, checks that are always or never true, clauses that exclude each other or have no case,
+    rows of tables that no car finds, and texts that say other numbers than their checks. Only mistakes make it exit
+    with 3; a warning is advice.
     """
     refuse_overwriting(output_file, paths)
     problems = [problem for path in paths for problem in _linted(path)]
@@ -48,7 +50,7 @@ def command(paths: tuple[str, ...], form: str, output_file: str | None) -> int:
 
 def _linted(path: str) -> Sequence[Problem]:
     try:
-        return lint(path)
+        return lint_with_cases(path)
     except InputError as error:
         return error.problems
 

@@ -7,7 +7,7 @@ that no car or every car meets, clauses without cases. None of it is on the way 
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from dataclasses import replace
 from datetime import date
@@ -59,6 +59,11 @@ def lint(place: str | os.PathLike[str]) -> tuple[Problem, ...]:
         if isinstance(error, UnusableFolderError) and error.formulas is None:
             raise
         found = list(error.problems)
+    return in_order(found)
+
+
+def in_order(found: Iterable[Problem]) -> tuple[Problem, ...]:
+    """Each problem once, in the order of files, lines and columns."""
     return tuple(sorted(dict.fromkeys(found), key=_position))
 
 

@@ -22,7 +22,7 @@ from checker.pack.reading.source import PackSource
 from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import parse_path
-from checker.reading.problems import InputError, Path, Problem, Span
+from checker.reading.problems import InputError, Path, Problem, Problems, Span
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.verdict.run import dated
 
@@ -50,6 +50,8 @@ class Case:
     declaration: Document
     """The car's declaration with what the case sets and takes away, dated."""
     span: Span
+    touched: tuple[Path, ...] = ()
+    """Where in the declaration it sets something or takes something away."""
 
 
 @dataclass(slots=True)
@@ -88,9 +90,20 @@ def read_cases(edition: Edition) -> Casebook:
         InputError: With every mistake found: 101, 102, 106, 108 in how cases are written, 109 a file of cases or a car
             to start from that cannot be read, 703 a path that leads nowhere.
     """
+    book, problems = readable_cases(edition)
+    problems.raise_if_any()
+    return book
+
+
+def readable_cases(edition: Edition) -> tuple[Casebook, Problems]:
+    """The cases of an edition that can be read, and what is wrong with the others.
+
+    Raises:
+        InputError: The file of cases cannot be read.
+    """
     document, at = _where(edition)
     if document is None:
-        return Casebook(edition, "")
+        return Casebook(edition, ""), Problems()
     source = PackSource(document)
     listed = document.get(at)
     if not isinstance(listed, list):
@@ -104,8 +117,7 @@ def read_cases(edition: Edition) -> Casebook:
         case = reader.case((*at, place))
         if case is not None:
             book.cases.append(case)
-    source.problems.raise_if_any()
-    return book
+    return book, source.problems
 
 
 def _where(edition: Edition) -> tuple[Document | None, Path]:
@@ -141,11 +153,13 @@ class _Reader:
             return None
         expected = self._expectations((*path, "expect"))
         on = self._day(path)
-        declaration = self._declaration(path, given)
+        changes = self._changes(path, given)
+        declaration = self._declaration(path, given, changes)
         if declaration is None or expected is None or on is None:
             return None
         span = self.source.document.span((*path, "name"))
-        return Case(self.source.text(*path, "name"), on, expected, dated(declaration, on), span)
+        touched = tuple(change.path for change in changes or ())
+        return Case(self.source.text(*path, "name"), on, expected, dated(declaration, on), span, touched)
 
     # --- what is expected ----------------------------------------------------------------------------------
 
@@ -186,9 +200,8 @@ class _Reader:
             return self.source.day(*path, "set", "event.date")
         return self.edition.head.first
 
-    def _declaration(self, path: Path, given: dict[str, Any]) -> Document | None:
+    def _declaration(self, path: Path, given: dict[str, Any], changes: list[Edit] | None) -> Document | None:
         base = self._base((*path, "from")) if "from" in given else self._empty()
-        changes = self._changes(path, given)
         if base is None or changes is None:
             return None
         try:

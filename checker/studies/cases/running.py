@@ -6,8 +6,8 @@ case tests the text of the rules and not anybody's gear.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -74,33 +74,45 @@ def run_cases(book: Casebook) -> list[Run]:
 
 def run_case(book: Casebook, case: Case) -> Run:
     """Judge one case by the rules in force on its day."""
+    ready = prepared(book, case)
+    if ready.pack is None or ready.car is None:
+        return ready
+    pack = ready.pack
+    outcomes: dict[str, Outcome] = {}
+    differences: list[Difference] = []
+    for expected in case.expectations:
+        if expected.clause not in pack.clauses:
+            continue
+        outcome = judge(pack, ready.car, case, expected.clause)
+        outcomes[expected.clause] = outcome
+        other = difference(case, expected, outcome, pack.vocabulary.currency)
+        if other is not None:
+            differences.append(other)
+    return replace(ready, outcomes=outcomes, differences=tuple(differences))
+
+
+def prepared(book: Casebook, case: Case) -> Run:
+    """A case ready to be judged, with why it, or a part of it, cannot be."""
     pack: Pack | None = None
     days = book.edition.head
     if not days.covers(case.on):
         message = f"case '{case.name}' is of {case.on.isoformat()}; edition {days.edition} covers {days.days}"
-        return Run(
-            case, None, None, {}, (Problem("PK620", message, case.span, "give it another day with `on`"),)
-        )
+        problem = Problem("PK620", message, case.span, "give it another day with `on`")
+        return Run(case, None, None, {}, (problem,))
     try:
         pack = book.edition.pack_on(case.on)
         car = book.car(case, pack)
     except InputError as error:
         return Run(case, pack, None, {}, tuple(p for p in error.problems if not p.warning))
-    outcomes: dict[str, Outcome] = {}
-    problems: list[Problem] = []
-    differences: list[Difference] = []
+    return Run(case, pack, car, {}, tuple(_not_in_force(case, pack)))
+
+
+def _not_in_force(case: Case, pack: Pack) -> Iterator[Problem]:
     for expected in case.expectations:
         if expected.clause not in pack.clauses:
             message = f"case '{case.name}' expects something of clause {expected.clause}, which is not in force then"
             hint = did_you_mean(expected.clause, pack.clauses)
-            problems.append(Problem("PK602", message, expected.span, hint, expected.clause))
-            continue
-        outcome = judge(pack, car, case, expected.clause)
-        outcomes[expected.clause] = outcome
-        other = difference(case, expected, outcome, pack.vocabulary.currency)
-        if other is not None:
-            differences.append(other)
-    return Run(case, pack, car, outcomes, tuple(problems), tuple(differences))
+            yield Problem("PK602", message, expected.span, hint, expected.clause)
 
 
 def judge(pack: Pack, car: Car, case: Case, number: str) -> Outcome:

@@ -138,8 +138,8 @@ OF_A_FOLDER = {
 WITHOUT_A_PLACE = ("PK100", "PK110", "PK610", "PK611", "PK612")
 """What is wrong with a folder, a name on the command line or the installation."""
 
-IN_CASES = ("PK701", "PK702", "PK703")
-"""What running cases finds."""
+IN_CASES = ("PK701", "PK702", "PK703", "PK705")
+"""What reading and running cases finds."""
 
 
 def test_every_code_has_its_test() -> None:
