@@ -61,5 +61,5 @@ def test_a_field_of_another_type_is_not_read(content: Content, data: st.DataObje
 
 
 def test_kinds_have_names_of_their_own() -> None:
-    assert len(KINDS) == len(get_args(Content)) == 18
+    assert len(KINDS) == len(get_args(Content)) == 20
     assert all(kind.__doc__ for kind in KINDS.values())
