@@ -140,12 +140,12 @@ def _as_faults(error: InputError) -> list[RecordFault]:
 
 
 def _matched(entries: Sequence[RecordEntry], wanted: Sequence[str]) -> Iterator[Matched]:
-    everywhere = [*((entry.number, entry) for entry in entries), *brought_by(entries)]
+    own = ((entry.number, entry, 0) for entry in entries)
+    everywhere = [*own, *((number, entry, entry.number) for number, entry in brought_by(entries))]
     for hash_hex in wanted:
-        for number, entry in everywhere:
+        for number, entry, there in everywhere:
             if entry.hash.startswith(hash_hex):
                 following = entries[-1].number - number
-                there = entry.number if entry.hash != entries[number - 1].hash else 0
                 yield Matched(hash_hex, number, entry.kind, entry.at, entry.by, following, there)
 
 
