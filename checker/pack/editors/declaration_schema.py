@@ -7,7 +7,7 @@ the calendar and everything that one value demands of another are the loader's b
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -23,17 +23,26 @@ from checker.pack.editors.gear_schema import (
     tank_schema,
     weighing_extras,
 )
+from checker.pack.editors.schema_parts import (
+    DIALECT,
+    FILLED,
+    WHOLE,
+    Schema,
+    closed,
+    defined,
+    either,
+    several,
+    told,
+    words,
+)
 from checker.pack.model import Pack
 from checker.quantities.display import decimal_text, show
 from checker.quantities.kind import Kind
 from checker.quantities.units import parse_unit, units_of
 
-Schema = dict[str, Any]
-
 _NUMBER = r"-?(?:[0-9]+(?:\.[0-9]+)?|(?:[0-9]+ )?[0-9]+/[0-9]+)"
 _JOINED = r"[A-Za-z0-9]+(?:/[A-Za-z0-9]+)+"
 _DATES = {"day": "[0-9]{4}-[0-9]{2}-[0-9]{2}", "month": "[0-9]{4}-[0-9]{2}", "year": "[0-9]{4}"}
-_TEXT: Schema = {"type": "string", "minLength": 1}
 
 
 def declaration_schema(pack: Pack) -> Schema:
@@ -58,34 +67,26 @@ class _Builder:
             sections[section] = {**sections.get(section, {}), **more}
         properties: dict[str, Schema] = {
             "formula": {"const": self.pack.name, "description": "The formula to judge by."},
-            **{section: _closed(keys) for section, keys in sections.items()},
+            **{section: closed(keys) for section, keys in sections.items()},
             "tyres": self.tyres(sections.get("tyres", {})),
-            "instruments": instruments_schema(_TEXT),
+            "instruments": instruments_schema(FILLED),
             "checks": checks_schema(self.measured("kg")),
             **further_sections(self.measured, self.place()),
-            "approvals": {
-                "type": "array",
-                "items": _TEXT,
-                "description": "References of approvals that are cited.",
-            },
-            "unfinished": {
-                "type": "array",
-                "items": {"enum": list(vocabulary.lists)},
-                "description": "Lists that do not hold all yet: what is missed in them is not shown.",
-            },
+            "approvals": several(FILLED, "References of approvals that are cited."),
+            "unfinished": several(
+                words(vocabulary.lists),
+                "Lists that do not hold all yet: what is missed in them is not shown.",
+            ),
         }
         properties["car"]["required"] = ["number"]
         entries: dict[str, Schema] = {}
         for name, its_list in vocabulary.lists.items():
-            properties[name] = {"type": "array", "items": {"$ref": f"#/$defs/{name}"}}
+            properties[name] = several(defined(name))
             entries[name] = self.entry(its_list)
         return {
-            "$schema": "https://json-schema.org/draft/2020-12/schema",
+            "$schema": DIALECT,
             "title": f"Declaration for {self.pack.title}, edition {self.pack.edition}",
-            "type": "object",
-            "required": ["formula", "car"],
-            "additionalProperties": False,
-            "properties": properties,
+            **closed(properties, "formula", "car"),
             "$defs": {**self.defs, **entries},
         }
 
@@ -101,20 +102,20 @@ class _Builder:
     def values(self, fact: FactType) -> Schema:
         """One value or several, alone or with what it was measured with."""
         one = self.one(fact)
-        whole: Schema = {"anyOf": [one, {"type": "array", "items": one}]} if fact.several else one
+        whole: Schema = either(one, several(one)) if fact.several else one
         if not fact.kind.is_measure or fact.whole:
             return whole
-        uncertainty = {**one, "description": "Its standard uncertainty."}
-        instrument = {**_TEXT, "description": "The instrument it was measured with."}
-        wrapped = _closed({"value": whole, "with": instrument, "uncertainty": uncertainty}, "value")
+        uncertainty = told(one, "Its standard uncertainty.")
+        instrument = told(FILLED, "The instrument it was measured with.")
+        wrapped = closed({"value": whole, "with": instrument, "uncertainty": uncertainty}, "value")
         name = f"measured {fact.kind}{' several' if fact.several else ''}"
-        return self.shared(name, {"anyOf": [*whole.get("anyOf", [whole]), wrapped]})
+        return self.shared(name, either(*whole.get("anyOf", [whole]), wrapped))
 
     def shared(self, name: str, schema: Schema) -> Schema:
         """A reference to a schema that stands once, under a key that no list can have."""
         key = f"a {name}"
         self.defs[key] = schema
-        return {"$ref": f"#/$defs/{key.replace(' ', '%20')}"}
+        return defined(key.replace(" ", "%20"))
 
     def one(self, fact: FactType) -> Schema:
         """One value."""
@@ -124,24 +125,23 @@ class _Builder:
         if kind.name == "date":
             patterns = "|".join(_DATES[precision] for precision in fact.precision)
             text: Schema = {"type": "string", "pattern": f"^(?:{patterns})$"}
-            return {"anyOf": [text, {"type": "integer"}]} if "year" in fact.precision else text
+            return either(text, {"type": "integer"}) if "year" in fact.precision else text
         if kind.is_word:
-            return self.words(kind)
+            return self.word(kind)
         if fact.whole:
             return {"type": "integer", "minimum": 0}
         if kind.name == "number":
-            return {"anyOf": [{"type": "number"}, {"type": "string", "pattern": f"^{_NUMBER}$"}]}
+            return either({"type": "number"}, {"type": "string", "pattern": f"^{_NUMBER}$"})
         return self.shared(str(kind), self.quantity(kind))
 
-    def words(self, kind: Kind) -> Schema:
+    def word(self, kind: Kind) -> Schema:
         """One word, of the listed ones where they are listed."""
         if kind.tree == "category":
-            return self.shared("category", {"enum": list(self.pack.vocabulary.categories.words)})
+            return self.shared("category", words(self.pack.vocabulary.categories.words))
         if kind.tree == "material":  # a maker's alloy may be new to the pack
-            known = {"enum": list(self.pack.vocabulary.materials.words)}
-            return self.shared("material", {"anyOf": [known, _TEXT]})
+            return self.shared("material", either(words(self.pack.vocabulary.materials.words), FILLED))
         if kind.words is None:
-            return _TEXT
+            return FILLED
         numbers = [int(word) for word in kind.words if word.isdecimal() and str(int(word)) == word]
         return {"enum": [*kind.words, *numbers]}
 
@@ -159,19 +159,14 @@ class _Builder:
     def entry(self, its_list: ListType) -> Schema:
         """One entry of a list, closed."""
         fields = {name: self.fact(field) for name, field in its_list.fields.items() if field.formula is None}
-        fields["count"] = {
-            "type": "integer",
-            "minimum": 1,
-            "description": "How often it stands; 1 without it.",
-        }
+        fields["count"] = told(WHOLE, "How often it stands; 1 without it.")
         place = self.place()
         place["properties"] = {**place["properties"], "above_ground": self.measured("mm")}
         fields["at"] = self.shared("place of an entry", place)
         if its_list.name == "components":
             parts = "Components inside this one; their mass and price are contained in its own."
-            items = {"$ref": "#/$defs/components"}
-            fields["parts"] = {"type": "array", "items": items, "description": parts}
-        return _closed(fields)
+            fields["parts"] = several(defined("components"), parts)
+        return closed(fields)
 
     # --- what is no fact -------------------------------------------------------------------------------------
 
@@ -179,25 +174,18 @@ class _Builder:
         """What stands in sections beside facts."""
         load = self.measured("kg")
         shapes = [
-            _closed({**dict.fromkeys(shape, load), "pads": pads_schema(shape)}, *shape) for shape in SHAPES
+            closed({**dict.fromkeys(shape, load), "pads": pads_schema(shape)}, *shape) for shape in SHAPES
         ]
-        level = {"anyOf": [self.measured("mm"), self.measured("deg")]}
+        level = either(self.measured("mm"), self.measured("deg"))
         made: dict[str, dict[str, Schema]] = {
             "weighing": {
-                "instrument": {**_TEXT, "description": "What it was weighed with."},
-                "readings": {
-                    "type": "array",
-                    "minItems": 1,
-                    "description": "Repeat weighings, each with the same loads.",
-                    "items": {"anyOf": shapes},
-                },
+                "instrument": told(FILLED, "What it was weighed with."),
+                "readings": several(either(*shapes), "Repeat weighings, each with the same loads.", least=1),
                 **weighing_extras(level),
             },
             "fuel": {"at": tank_schema(self.place(), self.measured("L"))},
             "driver": {"at": self.shared("place", self.place())},
-            "wear": {
-                wheel: {**load, "description": "Lost at this wheel from new to worn."} for wheel in WHEELS
-            },
+            "wear": dict.fromkeys(WHEELS, told(load, "Lost at this wheel from new to worn.")),
         }
         assert made.keys() <= STRUCTURE.keys()
         return made
@@ -209,21 +197,18 @@ class _Builder:
     def place(self) -> Schema:
         """Where something sits."""
         length = self.measured("mm")
-        return _closed(dict.fromkeys(PLACES, length))
+        return closed(dict.fromkeys(PLACES, length))
 
     def tyres(self, facts: Mapping[str, Schema]) -> Schema:
         """The tyre sets by name."""
         mm = self.measured("mm")
         tyre = {"mass": self.measured("kg"), "section": mm, "radius": mm}
-        of_an_axle = _closed({**tyre, **dict.fromkeys(SIDES, _closed(tyre))})
-        of_a_set = _closed(dict.fromkeys(AXLES, of_an_axle))
+        of_an_axle = closed({**tyre, **dict.fromkeys(SIDES, closed(tyre))})
+        of_a_set = closed(dict.fromkeys(AXLES, of_an_axle))
         run = self.pack.vocabulary.tyre_sets
-        return {
-            "type": "object",
-            "description": "Each set: what a wheel and its tyre weigh, how wide the section is.",
-            "properties": {**facts, **dict.fromkeys(run, of_a_set)},
-            "additionalProperties": False if run else of_a_set,
-        }
+        about = "Each set: what a wheel and its tyre weigh, how wide the section is."
+        made = closed({**facts, **dict.fromkeys(run, of_a_set)}, about=about)
+        return made if run else {**made, "additionalProperties": of_a_set}
 
 
 def _described(fact: FactType) -> str:
@@ -255,8 +240,3 @@ def _range(fact: FactType) -> str:
     if fact.high is None:
         return f"At least {shown(fact.low)}, else taken for a slip"
     return f"{shown(fact.low)} to {shown(fact.high)}, else taken for a slip"
-
-
-def _closed(properties: Mapping[str, Schema], *required: str) -> Schema:
-    needed: dict[str, Iterable[str]] = {"required": list(required)} if required else {}
-    return {"type": "object", **needed, "additionalProperties": False, "properties": dict(properties)}

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
-from typing import Any
+from collections.abc import Callable
 
 from checker.car.described.accuracy_classes import CLASSES, STANDARDS
 from checker.car.described.standard import AXLES
 from checker.car.gear.pads import PADS
+from checker.pack.editors.schema_parts import (
+    FILLED,
+    Schema,
+    closed,
+    either,
+    mapping,
+    several,
+    told,
+    truth,
+    words,
+)
 
-Schema = dict[str, Any]
-
-_TEXT: Schema = {"type": "string", "minLength": 1}
 _DAY: Schema = {"type": "string", "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$"}
 _MOMENT: Schema = {
     "type": "string",
@@ -20,96 +27,58 @@ _MOMENT: Schema = {
 }
 
 
-def closed(properties: Mapping[str, Schema], *required: str) -> Schema:
-    """An object with these keys and no others."""
-    needed: Schema = {"required": list(required)} if required else {}
-    return {"type": "object", **needed, "additionalProperties": False, "properties": dict(properties)}
-
-
 def instruments_schema(amount: Schema) -> Schema:
     """`instruments:`; `amount` is the schema of a quantity of any kind."""
-    by_class = closed(
-        {
-            "class": {"enum": list(CLASSES), "description": "The accuracy class on its plate."},
-            "interval": {**amount, "description": "The verification scale interval on its plate."},
-            "in_service": {
-                "type": "boolean",
-                "description": "Twice the error is allowed in use; true without it.",
-            },
-            "standard": {"enum": list(STANDARDS)},
-        },
-        "class",
-        "interval",
-    )
-    return {
-        "type": "object",
-        "description": "What was measured with, by name.",
-        "additionalProperties": closed(
-            {
-                "resolution": {**amount, "description": "One step of its display."},
-                "permissible_error": {
-                    "anyOf": [amount, by_class],
-                    "description": "How far it may be out: an amount, a percentage of what it shows, or by its class.",
-                },
-                "uncertainty": {**amount, "description": "Standard uncertainty that its certificate states."},
-                "common_error": {
-                    **_TEXT,
-                    "description": "A percentage that all pads of the set may be out by together.",
-                },
-                "offset": {
-                    "anyOf": [amount, {"type": "object", "additionalProperties": amount}],
-                    "description": "What is to be added to what it shows, or each pad by its name.",
-                },
-                "calibrated": {**_DAY, "description": "Day of the last calibration."},
-                "calibrated_until": {**_DAY, "description": "Last day that the calibration is good for."},
-            }
-        ),
+    by_class = {
+        "class": words(CLASSES, "The accuracy class on its plate."),
+        "interval": told(amount, "The verification scale interval on its plate."),
+        "in_service": truth("Twice the error is allowed in use; true without it."),
+        "standard": words(STANDARDS),
     }
+    how_far = "How far it may be out: an amount, a percentage of what it shows, or by its class."
+    instrument = {
+        "resolution": told(amount, "One step of its display."),
+        "permissible_error": either(amount, closed(by_class, "class", "interval"), about=how_far),
+        "uncertainty": told(amount, "Standard uncertainty that its certificate states."),
+        "common_error": told(FILLED, "A percentage that all pads of the set may be out by together."),
+        "offset": either(
+            amount, mapping(amount), about="What is to be added to what it shows, or each pad by its name."
+        ),
+        "calibrated": told(_DAY, "Day of the last calibration."),
+        "calibrated_until": told(_DAY, "Last day that the calibration is good for."),
+    }
+    return mapping(closed(instrument), "What was measured with, by name.")
 
 
 def checks_schema(kg: Schema) -> Schema:
     """`checks:` of the pads."""
-    by_pad: Schema = {"type": "object", "additionalProperties": kg}
-    return {
-        "type": "array",
-        "description": "What each pad showed with nothing on it and under a known weight.",
-        "items": closed(
-            {
-                "instrument": _TEXT,
-                "when": _MOMENT,
-                "zero": {**by_pad, "description": "With nothing on it, by pad."},
-                "test_weight": {**kg, "description": "The weight that was put on each."},
-                "shown": {**by_pad, "description": "Under that weight, by pad."},
-            },
-            "instrument",
-            "when",
-        ),
+    check = {
+        "instrument": FILLED,
+        "when": _MOMENT,
+        "zero": mapping(kg, "With nothing on it, by pad."),
+        "test_weight": told(kg, "The weight that was put on each."),
+        "shown": mapping(kg, "Under that weight, by pad."),
     }
+    about = "What each pad showed with nothing on it and under a known weight."
+    return several(closed(check, "instrument", "when"), about)
 
 
 def pads_schema(shape: tuple[str, ...]) -> Schema:
     """Where the pads stood in one reading."""
-    named = closed(dict.fromkeys(shape, _TEXT), *shape)
-    return {
-        "anyOf": [{"enum": list(PADS)}, named],
-        "description": "Which pad stood where; as marked without it.",
-    }
+    named = closed(dict.fromkeys(shape, FILLED), *shape)
+    return either(words(PADS), named, about="Which pad stood where; as marked without it.")
 
 
 def weighing_extras(mm_or_deg: Schema) -> dict[str, Schema]:
     """What stands under `weighing:` beside its facts and readings."""
     return {
-        "floor": {
-            **closed({"across": mm_or_deg, "along": mm_or_deg, "pad_height": _TEXT, "stiffness": _TEXT}),
-            "description": "How level the pads are: to within 2 mm, or 0.1 deg; how far one may stand out of the plane "
+        "floor": closed(
+            {"across": mm_or_deg, "along": mm_or_deg, "pad_height": FILLED, "stiffness": FILLED},
+            about="How level the pads are: to within 2 mm, or 0.1 deg; how far one may stand out of the plane "
             "of the others, as 0.5 mm, and the stiffness of one wheel against the ground, as 25 N/mm, for single "
             "wheels and the cross weight.",
-        },
-        "without": {
-            "type": "array",
-            "items": _TEXT,
-            "description": "Labels of ballast that was not on the car.",
-        },
+        ),
+        "without": several(FILLED, "Labels of ballast that was not on the car."),
         "when": _MOMENT,
     }
 
@@ -117,34 +86,23 @@ def weighing_extras(mm_or_deg: Schema) -> dict[str, Schema]:
 def tank_schema(place: Schema, litres: Schema) -> Schema:
     """`fuel.at`: one place, or the centre of the fuel at rising levels."""
     level = closed({"level": litres, **place["properties"]}, "level")
-    return {
-        "anyOf": [place, {"type": "array", "minItems": 1, "items": level}],
-        "description": "Where the fuel is; where that moves with its level, the centre of all fuel up to each level.",
-    }
+    about = "Where the fuel is; where that moves with its level, the centre of all fuel up to each level."
+    return either(place, several(level, least=1), about=about)
 
 
 def further_sections(measured: Callable[[str], Schema], place: Schema) -> dict[str, Schema]:
     """`fluids:` and `centre_of_gravity:`; `measured` gives the schema of a quantity in a unit."""
-    raised = closed(
-        {
-            "axle": {"enum": list(AXLES), "description": "The one that was raised."},
-            "by": measured("mm"),
-            "other_axle": {**measured("kg"), "description": "What the other then carried."},
-            "wheel_radius": {**measured("mm"), "description": "From the ground to the hub that stayed down."},
-        },
-        "axle",
-        "by",
-        "other_axle",
-        "wheel_radius",
-    )
+    raised = {
+        "axle": words(AXLES, "The one that was raised."),
+        "by": measured("mm"),
+        "other_axle": told(measured("kg"), "What the other then carried."),
+        "wheel_radius": told(measured("mm"), "From the ground to the hub that stayed down."),
+    }
+    fluid = closed({"lost": measured("kg"), "at": place}, "lost")
     return {
-        "fluids": {
-            "type": "object",
-            "description": "Fluids used up as tyres and brakes wear, by name.",
-            "additionalProperties": closed({"lost": measured("kg"), "at": place}, "lost"),
-        },
-        "centre_of_gravity": {
-            **closed({"height": measured("mm"), "raised": {"type": "array", "items": raised}}),
-            "description": "Its height above the ground, or weighings with an axle raised to find it.",
-        },
+        "fluids": mapping(fluid, "Fluids used up as tyres and brakes wear, by name."),
+        "centre_of_gravity": closed(
+            {"height": measured("mm"), "raised": several(closed(raised, *raised))},
+            about="Its height above the ground, or weighings with an axle raised to find it.",
+        ),
     }

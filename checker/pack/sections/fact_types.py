@@ -18,7 +18,7 @@ from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
 
 _SORTS = ("unit", "one_of", "grades", "type")
-_TYPES = {
+TYPES = {
     "number": NUMBER,
     "count": NUMBER,
     "text": TEXT,
@@ -74,11 +74,11 @@ class TypeReader:
             kind = Kind("text" if sort == "one_of" else "grade", words=words)
             return None if words is None else FactType(name, kind)
         word = self.source.get(*path, "type")
-        if word not in _TYPES:
-            hint = did_you_mean(str(word), _TYPES) or f"types: {', '.join(_TYPES)}"
+        if word not in TYPES:
+            hint = did_you_mean(str(word), TYPES) or f"types: {', '.join(TYPES)}"
             self.source.problem(108, f"'{word}' is no type", *path, "type", hint=hint)
             return None
-        return FactType(name, _TYPES[word], whole=word == "count")
+        return FactType(name, TYPES[word], whole=word == "count")
 
     def _words(self, path: Path, key: str) -> tuple[str, ...] | None:
         given = self.source.get(*path, key)

@@ -1,0 +1,69 @@
+"""JSON Schemas of what stands beside an edition: cases, bulletins, the register of approvals."""
+
+from __future__ import annotations
+
+from checker.kinds.judging.assessment import OUTCOMES
+from checker.pack.editors.schema_parts import (
+    DAY,
+    LITERAL,
+    TEXT,
+    Schema,
+    by_its_key,
+    closed,
+    if_text,
+    mapping,
+    several,
+    text,
+    told,
+    words,
+)
+
+
+def cases() -> Schema:
+    outcome = words(OUTCOMES)
+    margin: Schema = {"type": ["string", "number"]}
+    expected = if_text(outcome, closed({"outcome": outcome, "margin": margin}, "outcome"))
+    case = {
+        "name": TEXT,
+        "from": text("A declaration to start from; an empty one without it."),
+        "on": told(DAY, "The day it is judged for; the edition's first without it."),
+        "set": told({"type": "object"}, "Values by path, counted from 0."),
+        "remove": several(TEXT, "Paths that are taken away."),
+        "expect": mapping(expected, "What becomes of the clauses."),
+    }
+    return several(closed(case, "name", "expect"))
+
+
+def _change(verb: str, *required: str) -> Schema:
+    place = text("A clause by its number, anything else as section.name.")
+    return closed({verb: place, "at": TEXT, "for": {}, "read": {}}, verb, *required)
+
+
+def bulletin() -> Schema:
+    changes = {
+        "change": _change("change", "at"),
+        "add": _change("add", "read"),
+        "withdraw": _change("withdraw"),
+    }
+    keys = {
+        "bulletin": text("Its name."),
+        "amends": closed({"pack": TEXT, "edition": TEXT}, "pack", "edition"),
+        "in_force": closed({"from": DAY, "until": DAY}, "from"),
+        "reason": text("Why."),
+        "changes": several(by_its_key(changes), least=1),
+    }
+    return closed(keys, "bulletin", "amends", "in_force", "changes")
+
+
+def register() -> Schema:
+    approval = {
+        "reference": TEXT,
+        "clauses": several(TEXT),
+        "cars": several(TEXT, "Racing numbers; any car without it."),
+        "when": told(LITERAL, "It applies only where this is true."),
+        "from": DAY,
+        "until": DAY,
+        "reason": TEXT,
+        "changes": several({"type": "object"}),
+    }
+    return closed({"approvals": several(closed(approval, "reference", "clauses"))}, "approvals")
