@@ -9,7 +9,8 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.options import judging, page_for, printing, refuse_overwriting, units, with_options
-from checker.report.one_car.condition_table import conditions_document, conditions_text
+from checker.report.one_car.condition_table import conditions_document
+from checker.report.one_car.condition_text import conditions_text
 from checker.report.words.remarks import car_warnings
 from checker.studies.one_car.condition_table import condition_table
 from checker.studies.one_car.race import Plan, race

@@ -1,4 +1,4 @@
-"""A car in every condition: the document, and the text that fits a screen."""
+"""A car in every condition, as a document."""
 
 from __future__ import annotations
 
@@ -8,8 +8,8 @@ from checker import __version__
 from checker.car.weights.differences import LITRE
 from checker.car.weights.geometry import MaybeFraction as Known
 from checker.car.weights.weights import State
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, LegalFuel
-from checker.pack.model import ADVISORY, Clause
+from checker.kinds.judging.assessment import LegalFuel
+from checker.pack.model import Clause
 from checker.quantities.display import show
 from checker.quantities.intervals import Intervals
 from checker.quantities.kind import Unknown
@@ -23,10 +23,7 @@ from checker.report.one_car.fuel import (
     least_data,
     legal_words,
     levels_data,
-    missing_words,
 )
-from checker.report.page import BOLD, DIM, RED, YELLOW, Page
-from checker.report.wording import CAUTION, car_words, listed
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.report.words.units import shown_in
@@ -37,7 +34,6 @@ from checker.studies.one_car.race import Lap, Race, Starts
 VERSION = 1
 
 _KG, _PERCENT = parse_unit("kg", None), parse_unit("%", None)
-_LAPS_SHOWN = 8
 
 
 def conditions_document(table: ConditionTable, race: Race | None = None) -> Data:
@@ -80,12 +76,11 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
     }
 
 
-def _amount(value: Known, unit: Unit, digits: int | None = None, mode: str = "half_even") -> Data | None:
+def _amount(value: Known, unit: Unit, digits: int | None = None) -> Data | None:
     """A known value as {value, exact, unit}; None for an unknown one.
 
     Args:
         digits: Decimals to show, all of them; None: as many as it has.
-        mode: How it is rounded to them.
     """
     if isinstance(value, Unknown):
         return None
@@ -93,7 +88,7 @@ def _amount(value: Known, unit: Unit, digits: int | None = None, mode: str = "ha
     if digits is None:
         text = show(value, unit).rpartition(" ")[0]
     else:
-        steps = int(round_to(value / unit.factor * 10**digits, Fraction(1), mode))
+        steps = int(round_to(value / unit.factor * 10**digits, Fraction(1), "half_even"))
         whole, part = divmod(abs(steps), 10**digits)
         text = f"{'-' if steps < 0 else ''}{whole}.{part:0{digits}}"
     return {"value": text, "exact": exact_text(value / unit.factor), "unit": unit.name}
@@ -209,194 +204,3 @@ def _lap_data(lap: Lap) -> Data:
         "driver_aboard": _corner_data(lap.aboard),
         "failing": list(lap.failing),
     }
-
-
-# -- text --------------------------------------------------------------------------------------------
-
-
-def conditions_text(document: Data, page: Page, *, every_corner: bool = False) -> None:
-    """Print a car in every condition; with `every_corner`, each of them."""
-    page.heading(f"{car_words(document)} in every condition")
-    for change in document["what_if"]:
-        page.labelled("what if", change, 11, 2, YELLOW)
-    if every_corner:
-        _every_corner(document, page)
-    else:
-        _ranges(document, page)
-    _clauses(document, page)
-    _finishes(document, page)
-    if document["race"] is not None:
-        _race(document["race"], page)
-    _one_kg(document, page)
-    page.blank()
-    page.put(CAUTION, style=DIM)
-
-
-def _every_corner(document: Data, page: Page) -> None:
-    rows = [("state", "total", "inside", "rear"), *(_corner_row(corner) for corner in document["corners"])]
-    if page.table(rows, 2):
-        return
-    for words, total, inside, rear in rows[1:]:
-        page.put(words, 2)
-        page.put(f"total {total}, inside {inside}, rear {rear}", 4)
-
-
-def _corner_row(corner: Data) -> tuple[str, str, str, str]:
-    shares = corner["percentage"]
-    return corner["words"], _shown(corner["kg"]["total"]), _shown(shares["inside"]), _shown(shares["rear"])
-
-
-def _shown(amount: Data | None) -> str:
-    return "not shown" if amount is None else f"{amount['value']} {amount['unit']}"
-
-
-def _ranges(document: Data, page: Page) -> None:
-    """The least and the most of each quantity, with the state it is found in."""
-    for name, words in (("total", "total"), ("inside", "inside"), ("rear", "rear")):
-        found = [(_of(corner, name), corner["words"]) for corner in document["corners"]]
-        known = [(amount, state) for amount, state in found if amount is not None]
-        if len(known) < len(found):
-            lacking = dict.fromkeys(says for corner in document["corners"] for says in corner["not_shown"])
-            told = f"not shown in every condition: {missing_words(list(lacking))}"
-            page.labelled(words, told, 11, 2, YELLOW)
-        if known:
-            known.sort(key=lambda pair: Fraction(pair[0]["exact"]))
-            (least, low), (most, high) = known[0], known[-1]
-            page.labelled(words, f"{_shown(least)} ({low})", 11, 2)
-            page.put(f"to {_shown(most)} ({high})", 11)
-
-
-def _of(corner: Data, name: str) -> Data | None:
-    found: Data | None = corner["kg"][name] if name == "total" else corner["percentage"][name]
-    return found
-
-
-def _clauses(document: Data, page: Page) -> None:
-    """What the clauses say, where each turns, and what to do."""
-    page.heading("Where the limits are", capitals=True)
-    if not document["outcomes"]:
-        page.put("No clause of this pack looks at weights in a range of conditions.", 2)
-    for outcome in document["outcomes"]:
-        lines = [line for line in document["legal_fuel"] if line["clause"] == outcome["clause"]]
-        fails = outcome["outcome"] == FAIL
-        style = RED if fails else YELLOW if outcome["outcome"] in (TOO_CLOSE, NOT_SHOWN) else ""
-        word = {FAIL: "FAILS", TOO_CLOSE: "too close", NOT_SHOWN: "not shown"}.get(outcome["outcome"], "met")
-        advice = " (advice)" if outcome["severity"] == ADVISORY else ""
-        page.row(f"{outcome['title']}{advice}", word, 2, 8, style, label=outcome["clause"])
-        told = outcome["text"] or missing_words(outcome["not_shown"])
-        if told:
-            page.put(", ".join(filter(None, (told, None if outcome["not_shown"] else outcome["state"]))), 8)
-        for words in _lines_words(lines):
-            page.put(words, 8)
-        if outcome["act"]:
-            page.put(f"do: {outcome['act']}", 8, 12)
-
-
-def _lines_words(lines: list[Data]) -> list[str]:
-    """With how much fuel a clause fails, in every state in which it does; once where it does with any."""
-    words = [line["text"] for line in lines if line["text"]]
-    always = "fails with any amount of fuel on board"
-    if lines and len(words) == len(lines) and all(text.startswith(always) for text in words):
-        return [f"{always}, whatever the driver, tyres and wear"] if len(lines) > 1 else words
-    return words
-
-
-def _finishes(document: Data, page: Page) -> None:
-    if not document["finish"]:
-        return
-    page.heading("Fuel to finish with, worn")
-    for finish in document["finish"]:
-        tyres = f"{finish['tyres']} tyres" if finish["tyres"] else "as weighed"
-        words, style = _levels_words(finish)
-        page.labelled(tyres, words, 15, 2, style)
-        if finish["legal_fuel"] and finish["guarded_text"] != finish["text"]:
-            page.put(f"{finish['guarded_text'] or 'no amount'} to be clear of what the gear resolves", 15)
-
-
-def _levels_words(found: Data) -> tuple[str, str]:
-    """Levels that are legal and the clauses that ask for them, or why there are none, with the colour of it."""
-    clauses = found["clauses"]
-    named = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)}"
-    if found["not_shown"]:
-        return f"not shown: {missing_words(found['not_shown'])}", YELLOW
-    if not found["legal_fuel"]:
-        return f"no amount of fuel is enough: {named}", RED
-    fail = f"{named} fail{'s' * (len(clauses) == 1)}"
-    return (f"{found['text']}, or {fail}" if clauses else f"{found['text']}, the unusable rest"), ""
-
-
-def _race(race: Data, page: Page) -> None:
-    page.heading(f"Over {race['laps']} laps at {_shown(race['fuel_per_lap'])} a lap")
-    _start(race, page)
-    if all(lap["driver_out"]["kg"]["total"] is None for lap in race["run"]):
-        return
-    rows = [("lap", "fuel", "total", "inside", "rear", "with driver", "")]
-    for lap in _some(race["run"]):
-        out, aboard = lap["driver_out"], lap["driver_aboard"]
-        broken = f"fails {listed(lap['failing'])}" if lap["failing"] else ""
-        rows.append(
-            (
-                str(lap["lap"]),
-                _shown(lap["fuel"]),
-                *_corner_row(out)[1:],
-                _shown(aboard["kg"]["total"]),
-                broken,
-            )
-        )
-    if not page.table(rows, 2):
-        for number, fuel, total, inside, rear, _, broken in rows[1:]:
-            words = f"lap {number}: {fuel}, total {total}, inside {inside}, rear {rear}"
-            page.put(f"{words}{f': {broken}' if broken else ''}", 2, 4)
-
-
-def _start(race: Data, page: Page) -> None:
-    for starts in race["starts"]:
-        tyres = f" on {starts['tyres']} tyres" if starts["tyres"] else ""
-        clauses = starts["clauses"]
-        named = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)} fail{'s' * (len(clauses) == 1)}"
-        if starts["not_shown"]:
-            page.put(f"With how much to start{tyres} is not shown: {missing_words(starts['not_shown'])}.", 2)
-        elif not starts["legal_fuel"]:
-            page.put(f"However much is carried at the start, {named} on the way{tyres}.", 2, style=RED)
-        else:
-            why = f", or {named} on the way" if clauses else ""
-            least = "" if " to " in starts["text"] else "at least "
-            style = BOLD if starts["tyres"] == race["tyres"] else ""
-            page.put(f"Start with {least}{starts['text']}{tyres}{why}.", 2, style=style)
-    if race["over_capacity"]:
-        page.put(f"The run below starts with {_shown(race['start'])}.", 2, style=YELLOW)
-    elif race["legal"] is False:
-        page.put(
-            f"The run below, with {_shown(race['start'])} at the start, is not legal all the way.",
-            2,
-            style=RED,
-        )
-    if race["dry_after"] is not None:
-        page.put(f"The fuel gives out on lap {race['dry_after']}.", 2, style=RED)
-
-
-def _some(run: list[Data]) -> list[Data]:
-    """The start, the flag, what lies evenly between, and the first lap on which the failing clauses change."""
-    kept = {round(n * (len(run) - 1) / (_LAPS_SHOWN - 1)) for n in range(_LAPS_SHOWN)}
-    kept |= {n for n in range(1, len(run)) if run[n]["failing"] != run[n - 1]["failing"]}
-    return [run[n] for n in sorted(kept)]
-
-
-def _one_kg(document: Data, page: Page) -> None:
-    known = [e for e in document["one_kg"] if e["inside"] is not None or e["rear"] is not None]
-    if not known:
-        return
-    page.heading("One kilogram more, on the car as weighed")
-    rows = [
-        ("at", "inside", "rear"),
-        *((e["place"], _signed(e["inside"]), _signed(e["rear"])) for e in known),
-    ]
-    if not page.table(rows, 2):
-        for place, inside, rear in rows[1:]:
-            page.put(f"{place}: inside {inside}, rear {rear}", 2, 4)
-
-
-def _signed(amount: Data | None) -> str:
-    if amount is None:
-        return "not shown"
-    return f"{'+' if Fraction(amount['exact']) > 0 else ''}{_shown(amount)}"

@@ -9,7 +9,8 @@ from typing import Any
 
 import pytest
 
-from checker.report.one_car.condition_table import conditions_document, conditions_text
+from checker.report.one_car.condition_table import conditions_document
+from checker.report.one_car.condition_text import conditions_text
 from checker.report.page import Page
 from checker.studies.one_car.condition_table import condition_table
 from checker.studies.one_car.race import Plan, race
