@@ -8,7 +8,7 @@ import click
 
 from checker.car.declaration.loading import formula_of, load_car
 from checker.cli import exits, output
-from checker.cli.options import day, page_for, printing, refuse_overwriting, with_options
+from checker.cli.options import day, page_for, printing, refuse_overwriting, units, with_options
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.reading.strict_yaml import read_document
 from checker.report.one_car.weighing_comparison import comparison_document, comparison_text
@@ -36,6 +36,7 @@ _OPTIONS = (
 @click.argument("home", metavar="HOME")
 @click.argument("club", metavar="CLUB")
 @with_options(*_OPTIONS)
+@units
 @printing
 def command(
     home: str,

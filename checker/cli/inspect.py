@@ -16,6 +16,7 @@ from checker.report.amounts import Data
 from checker.report.one_car.document import inspection_document
 from checker.report.page import Page
 from checker.report.words.remarks import car_warnings
+from checker.report.words.units import showing
 from checker.verdict.run import Request, inspect_request
 
 
@@ -62,6 +63,7 @@ def command(
     refuse_overwriting(output_file, (*cars, readings, gear, pack, since))
     requests = [Request(car, pack, on, readings, audience, what_if, gear) for car in cars]
     documents: list[Data] = []
+    plains: list[Data] = []
     problems: list[Problem] = []
     unusable: list[str] = []
     codes: list[int] = []
@@ -75,10 +77,15 @@ def command(
             continue
         problems += car_warnings(inspection.car)
         documents.append(inspection_document(inspection))
+        if since is not None:
+            with showing(None):
+                plains.append(inspection_document(inspection))
         codes.append(exits.result(inspection.complies))
     output.show_problems(problems)
     if since is not None:
-        documents = [_since(document, since) for document in documents]
+        documents = [
+            _since(document, plain, since) for document, plain in zip(documents, plains, strict=True)
+        ]
     if documents and form == "json":
         lines = (json.dumps(document, ensure_ascii=False) + "\n" for document in documents)
         output.deliver("".join(lines), output_file, utf8=True)
@@ -89,12 +96,20 @@ def command(
     return exits.worst(codes)
 
 
-def _since(document: Data, report: str) -> Data:
-    """What changed for a car since the report of it in a file."""
+def _since(document: Data, plain: Data, report: str) -> Data:
+    """What changed for a car since the report of it in a file; what to do as it is told now.
+
+    Args:
+        plain: The same as `document` in the units of the rules, as every report is kept.
+    """
     from checker.report.one_car.earlier import read_report
     from checker.studies.one_car.since import since
 
-    return since(read_report(report, document["car"]["number"], document["pack"]["pack"]), document)
+    changed = since(read_report(report, document["car"]["number"], document["pack"]["pack"]), plain)
+    acts = {outcome["clause"]: outcome["act"] for outcome in document["outcomes"]}
+    for change in changed["changes"]:
+        change["act"] = acts.get(change["clause"], "")
+    return changed
 
 
 def _print(documents: Sequence[Data], unusable: Sequence[str], page: Page, every_clause: bool) -> None:

@@ -59,6 +59,7 @@ _JUDGING = (
 
 _PRINTING = (
     click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True,
+                 is_eager=True,
                  help="json prints one document, a line for each car, and nothing else."),
     click.option("--output", "output_file", metavar="FILE",
                  help="Write the result to a file, all at once or not at all."),
@@ -79,8 +80,8 @@ def judging(function: Function) -> Function:
 
 
 def _in_system(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:  # noqa: ARG001
-    """Show every amount of this run in the system asked for; for `callback`."""
-    if value is not None:
+    """Show every amount of this run in the system asked for, save in JSON, which is for programs; for `callback`."""
+    if value is not None and ctx.params.get("form") != "json":
         from checker.report.words.units import showing
 
         ctx.with_resource(showing(value))

@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.kinds.judging.assessment import Amount, Bound, Spread
-from checker.quantities.units import parse_unit
+from checker.quantities.units import is_currency, parse_unit
 from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.units import shown_in
 
@@ -91,6 +91,21 @@ def estimate(number: float) -> float:
 def exact_text(number: Fraction) -> str:
     """An exact number as "n/d"."""
     return f"{number.numerator}/{number.denominator}"
+
+
+def in_system(data: Data, *, signed: bool) -> Data:
+    """A value of a document that was made in the units of the rules, in the system of units that is asked for.
+
+    Args:
+        signed: It is a margin.
+    """
+    if data["unit"] is None or data["exact"] is None:
+        return data
+    unit = parse_unit(data["unit"], data["unit"] if is_currency(data["unit"]) else None)
+    if shown_in(unit) == unit:
+        return data
+    amount = Amount(Fraction(data["exact"]) * unit.factor, unit.kind, unit)
+    return _data(margin_words(amount).removeprefix("+") if signed else value_words(amount), amount)
 
 
 def shown(data: Data | None, *, signed: bool = False) -> str:

@@ -68,8 +68,8 @@ def test_the_day_is_played_as_its_readme_tells(tmp_path: Path) -> None:
     bad = [record for record in day.gear_checks if not record.content.good]
     assert [(r.content.pad, r.content.shown, r.at[11:16]) for r in bad] == [("rear_left", "11.0 kg", "12:41")]
 
-    assert found["91"].margins == {"3.1": "-4.1 kg"}
-    assert found["35"].margins == {"3.6": "-1.5 kg"}
+    assert found["91"].margins == {"3.1": "-41/10 kg"}
+    assert found["35"].margins == {"3.6": "-3/2 kg"}
     (protest,) = day.cars["35"].of(Protested)
     assert day.cars["35"].rulings()["3.6"].content.protest == protest.number
     assert found["3"].computed == "no"

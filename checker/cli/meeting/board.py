@@ -12,7 +12,7 @@ import click
 from checker.cli import exits, output
 from checker.cli.live import Screen
 from checker.cli.meeting.common import day_argument, printing_from
-from checker.cli.options import page_for, printing
+from checker.cli.options import page_for, printing, units
 
 
 @click.command(
@@ -25,6 +25,7 @@ from checker.cli.options import page_for, printing
 )
 @day_argument
 @click.option("--watch", is_flag=True, help="Stay, and show what is new every second, until Ctrl-C.")
+@units
 @printing
 def command(day: str, watch: bool, form: str, output_file: str | None, width: int | None) -> int:
     """Show where every car stands, the most pressing first, and what comes next for it."""

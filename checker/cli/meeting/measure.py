@@ -15,7 +15,7 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import page_for
+from checker.cli.options import page_for, units
 
 _TOPICS = ("defect", "seal", "sample", "lost", "remark")
 
@@ -63,6 +63,7 @@ if TYPE_CHECKING:
 @reason_option("Why an entry is corrected.")
 @occasion_option
 @by_option
+@units
 def command(
     day: str,
     car: str | None,

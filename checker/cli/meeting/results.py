@@ -10,7 +10,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.meeting.common import day_argument, printing_from
-from checker.cli.options import page_for, printing
+from checker.cli.options import page_for, printing, units
 
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting
@@ -28,6 +28,7 @@ if TYPE_CHECKING:
 @click.option(
     "--at", "hour", metavar="HH:MM", help="As it stood at that time of the day, in UTC as on slips."
 )
+@units
 @printing
 def command(day: str, hour: str | None, form: str, output_file: str | None, width: int | None) -> int:
     """Print the results: for every car what was computed, its margins on the scales, what officials decided and what is

@@ -6,7 +6,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.meeting.common import day_argument
-from checker.cli.options import page_for
+from checker.cli.options import page_for, units
 
 
 @click.command(
@@ -21,6 +21,7 @@ from checker.cli.options import page_for
 @click.argument("cars", nargs=-1, metavar="[CAR...]")
 @click.option("--output", "output_file", metavar="FILE", help="Write to FILE instead of the terminal.")
 @click.option("--width", type=click.IntRange(32, 100), help="Columns of text.")
+@units
 def command(day: str, cars: tuple[str, ...], output_file: str | None, width: int | None) -> int:
     """Print a sheet for each CAR, for all that take part where none is named: state, wheels, gauges, seals, papers
     in the procedure's order, with what is declared, and room for what is found, to be typed in later.

@@ -9,7 +9,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.meeting.common import day_argument, occasion_option, printing_from
-from checker.cli.options import page_for, printing
+from checker.cli.options import page_for, printing, units
 
 if TYPE_CHECKING:
     from checker.meeting.record.car_day import CarDay
@@ -29,6 +29,7 @@ if TYPE_CHECKING:
 @day_argument
 @click.argument("cars", nargs=-1, metavar="[CAR...]")
 @occasion_option
+@units
 @printing
 def command(
     day: str, cars: tuple[str, ...], occasion: str, form: str, output_file: str | None, width: int | None

@@ -16,7 +16,7 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import page_for
+from checker.cli.options import page_for, units
 
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting
@@ -62,6 +62,7 @@ if TYPE_CHECKING:
 @click.option("--as-it-is", is_flag=True, help="Import also what looks wrong.")
 @occasion_option
 @by_option
+@units
 def command(
     day: str,
     car: str | None,

@@ -14,7 +14,7 @@ from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
-from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, with_options
+from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, units, with_options
 from checker.cli.progress import each_of
 from checker.reading.problems import InputError
 from checker.report.change.sweep import sweep_document, sweep_text
@@ -52,6 +52,7 @@ _OPTIONS = (
 @click.argument("clause", metavar="CLAUSE")
 @click.argument("cars", nargs=-1, required=True, metavar="CARS...")
 @with_options(*_OPTIONS)
+@units
 @printing
 def command(
     path: str,

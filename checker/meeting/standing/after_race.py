@@ -13,11 +13,18 @@ from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.contents import SCRUTINEERING, Noted
 from checker.meeting.session.judging import OFFICIAL, Judgement, exact_margin
 from checker.meeting.session.session import Meeting
-from checker.meeting.standing.standing import shown_exact
 from checker.quantities.folding import fold
 from checker.reading.document import REMOVE, Edit
 from checker.reading.paths import parse_path
 from checker.verdict.inspection import Outcome, inspect_car
+
+
+@dataclass(frozen=True, slots=True)
+class MarginMoved:
+    """A margin that is another than at scrutineering; exact, as it stands in a record, "" for none."""
+
+    was: str
+    now: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,7 +33,7 @@ class LookAgain:
 
     clause: str
     title: str
-    why: str
+    why: tuple[str | MarginMoved, ...]
 
 
 def look_again(meeting: Meeting, car: CarDay, occasion: str) -> list[LookAgain]:
@@ -40,19 +47,19 @@ def look_again(meeting: Meeting, car: CarDay, occasion: str) -> list[LookAgain]:
     Raises:
         InputError: The car's declaration or a reading cannot be used.
     """
-    reasons: dict[str, list[str]] = {}
+    reasons: dict[str, list[str | MarginMoved]] = {}
     for number in meeting.procedure.after_race_clauses:
         reasons.setdefault(number, []).append("the procedure says so")
     for number, why in (*_otherwise(meeting, car, occasion), *_lost(meeting, car, occasion)):
         reasons.setdefault(number, []).append(why)
     return [
-        LookAgain(number, clause.title, "; ".join(dict.fromkeys(reasons[number])))
+        LookAgain(number, clause.title, tuple(dict.fromkeys(reasons[number])))
         for number, clause in meeting.pack.clauses.items()
         if number in reasons
     ]
 
 
-def _otherwise(meeting: Meeting, car: CarDay, occasion: str) -> Iterator[tuple[str, str]]:
+def _otherwise(meeting: Meeting, car: CarDay, occasion: str) -> Iterator[tuple[str, str | MarginMoved]]:
     """Clauses that come out otherwise on the two occasions, where the car was weighed on both."""
     if occasion == SCRUTINEERING or not {SCRUTINEERING, occasion} <= set(car.occasions()):
         return
@@ -61,8 +68,7 @@ def _otherwise(meeting: Meeting, car: CarDay, occasion: str) -> Iterator[tuple[s
         if was.outcome != now.outcome:
             yield number, f"{_plain(was.outcome)} at scrutineering, {_plain(now.outcome)} now"
         elif was.assessment.margin != now.assessment.margin:
-            margins = [shown_exact(exact_margin(one.assessment) or "0") for one in (was, now)]
-            yield number, f"margin {margins[0]} at scrutineering, {margins[1]} now"
+            yield number, MarginMoved(exact_margin(was.assessment), exact_margin(now.assessment))
 
 
 def _lost(meeting: Meeting, car: CarDay, occasion: str) -> Iterator[tuple[str, str]]:

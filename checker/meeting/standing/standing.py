@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass, field
-from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.meeting.record.car_day import CarDay, Record
@@ -19,9 +18,7 @@ from checker.meeting.session.gear import DoubtedWeighing, doubts
 from checker.meeting.session.procedure import Step
 from checker.meeting.session.session import Meeting
 from checker.pack.model import ADVISORY
-from checker.quantities.display import decimal_text
 from checker.quantities.folding import fold
-from checker.quantities.rounding import round_to
 
 WAITS, WEIGHED_PARTLY, TO_JUDGE = "waits", "on the scales", "to be judged"
 IN_DOUBT, FAILS, UNSETTLED, COMPLIES, WITHDRAWN = "in doubt", "fails", "unsettled", "complies", "withdrawn"
@@ -44,7 +41,7 @@ class Standing:
     unsettled: tuple[str, ...] = ()
     """Clauses that are too close to call or not shown."""
     margins: Mapping[str, str] = field(default_factory=dict)
-    """Shown margins of the clauses it fails."""
+    """Margins of the clauses it fails, exact, as recorded: "93/20 kg"."""
     rulings: tuple[Ruled, ...] = ()
     weighings: int = 0
     due: int = 0
@@ -80,7 +77,7 @@ def standing(meeting: Meeting, car: CarDay, doubt: DoubtedWeighing | None) -> St
         computed=judged.complies if judged else "",
         failing=failing,
         unsettled=unsettled,
-        margins={n: shown_exact(judged.margins[n]) for n in failing if judged and n in judged.margins},
+        margins={n: judged.margins[n] for n in failing if judged and n in judged.margins},
         rulings=tuple(record.content for record in rulings.values()),
         weighings=weighings,
         due=due,
@@ -198,12 +195,3 @@ def _without_entry(name: str) -> str:
     """`components.front discs.thickness` as a clause names it: `components.thickness`."""
     first, _, rest = name.partition(".")
     return f"{first}.{rest.rpartition('.')[2]}"
-
-
-def shown_exact(text: str) -> str:
-    """A recorded exact value, "93/20 kg", as people write it, "+4.65 kg"; what must be rounded is, against the car."""
-    number, _, unit = text.partition(" ")
-    value = Fraction(number)
-    if 10**4 % value.denominator:
-        value = round_to(value, Fraction(1, 100), "down")
-    return f"{'+' if value > 0 else ''}{decimal_text(value)} {unit}".strip()

@@ -15,6 +15,7 @@ from checker.report.amounts import Data, exact_text
 from checker.report.one_car.document import pack_data
 from checker.report.page import BOLD, DIM, RED, Page
 from checker.report.wording import CAUTION, rules_words
+from checker.report.words.units import shown_in
 from checker.studies.fleet.sweep import RESOLUTION, Curve, Point
 from checker.studies.fleet.swept_number import Number
 
@@ -55,14 +56,16 @@ def sweep_document(
         "title": pack.clauses[number.clause].title,
         "path": number.written_path,
         "sense": number.sense or None,
-        "unit": number.unit.name if number.unit is not None else None,
+        "unit": unit.name if (unit := shown_in(number.unit)) is not None else None,
         "is_now": _value(number, number.value),
         "from": _value(number, low),
         "to": _value(number, high),
         "cars": sum(curve.first.values()),
-        "resolution": None if audience is None and _all_exact(curve) else decimal_text(RESOLUTION),
+        "resolution": None
+        if audience is None and _all_exact(curve)
+        else decimal_text(RESOLUTION * number.step / _step(number)),
         "first": _counts(curve.first),
-        "steps": [_step(number, point) for point in curve.points],
+        "steps": [_step_data(number, point) for point in curve.points],
         "round": [
             {**_value(number, value), "failing": curve.failing(value)}
             for value in round_values(number, low, high)
@@ -77,7 +80,7 @@ def _all_exact(curve: Curve) -> bool:
 def _value(number: Number, value: Fraction) -> Data:
     if number.kind == DATE:
         return {"value": number.show(value), "exact": None}
-    amount = value / number.step
+    amount = value / _step(number)
     return {"value": decimal_text(amount), "exact": exact_text(amount)}
 
 
@@ -85,7 +88,13 @@ def _counts(counts: Counter[str]) -> dict[str, int]:
     return {outcome: counts[outcome] for outcome in OUTCOMES}
 
 
-def _step(number: Number, point: Point) -> Data:
+def _step(number: Number) -> Fraction:
+    """One in the unit shown, in base units; one day."""
+    unit = shown_in(number.unit)
+    return number.step if unit is None else unit.factor
+
+
+def _step_data(number: Number, point: Point) -> Data:
     return {
         **_value(number, point.value),
         "is_exact": point.exact,
@@ -109,7 +118,7 @@ def _step(number: Number, point: Point) -> Data:
 
 def round_values(number: Number, low: Fraction, high: Fraction, most: int = 20) -> list[Fraction]:
     """Round values from low to high, at most so many: steps of 1, 2 or 5 times a power of ten in the unit written."""
-    unit = number.step
+    unit = _step(number)
     step = unit * Fraction(1, 10**6) if number.kind != DATE else Fraction(1)
     factors = (2, Fraction(5, 2), 2)
     place = 0

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from checker.meeting.desk.checks import AS_IT_SHOULD, DONE, ITEM, CheckItem, ChecksDesk
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
+from checker.report.words.recorded import written
 
 _BEFORE = 4
 """So many answered things stay in sight."""
@@ -34,7 +35,7 @@ def checks_screen(desk: ChecksDesk, page: Page) -> str:
     if item.fact is not None and item.fact.measured_with:
         page.put(f"measured with {item.fact.measured_with}", 2)
     if item.expected:
-        page.put(f"= {item.expected}", 2, style=BOLD)
+        page.put(f"= {written(item.expected)}", 2, style=BOLD)
     page.drawn(f"> {desk.typed}_")
     as_it_should = "as it should be" if item.fact is None else "as shown above"
     equals = f"=: {as_it_should}   " if item.fact is None or item.expected else ""
@@ -55,5 +56,5 @@ def _answered(desk: ChecksDesk, place: int, page: Page) -> None:
     word, colour = _OUTCOMES.get(outcome, ("open", YELLOW))
     answer = desk.answers[place]
     if answer == AS_IT_SHOULD:
-        answer = item.expected or "as it should be"
+        answer = written(item.expected) or "as it should be"
     page.row(f"{_name(item)}: {answer}", word, hang=2, style=colour)

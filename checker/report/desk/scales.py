@@ -17,8 +17,10 @@ from checker.report.desk.figures import large
 from checker.report.desk.wheels import wheels_drawn, with_cursor
 from checker.report.one_car.document import inspection_document
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
+from checker.report.words.units import shown_in
 
 _FINE = "WEIGHT OK"
+_PERCENT = parse_unit("%", None)
 _PLACES = 2
 """Decimals of what the scales show: finer is nothing that a race meeting can use."""
 _NAMED = 4
@@ -128,9 +130,8 @@ def _measured(desk: ScalesDesk) -> str:
     """What the car weighs as it stands, the mean of its weighings: "On the scales: total 595 kg, inside 51.5 %"."""
     assert desk.judgement is not None
     weights = desk.judgement.inspection.car.weights()
-    percent = parse_unit("%", None)
-    told = [("total", weights.weight("total"), KILOGRAM)]
-    told += [(name, weights.percentage(name), percent) for name in ("inside", "rear")]
+    told = [("total", weights.weight("total"), shown_in(KILOGRAM) or KILOGRAM)]
+    told += [(name, weights.percentage(name), _PERCENT) for name in ("inside", "rear")]
     words = [
         f"{name} {decimal_text(value / unit.factor, _PLACES)} {unit.name}"
         for name, value, unit in told

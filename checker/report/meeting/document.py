@@ -12,14 +12,15 @@ from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STAT
 from checker.meeting.session.gear import DoubtedWeighing, kg
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting, program_version
-from checker.meeting.standing.after_race import LookAgain
+from checker.meeting.standing.after_race import LookAgain, MarginMoved
 from checker.meeting.standing.differences import NotAsDeclared
 from checker.meeting.standing.not_counting import not_counting
-from checker.meeting.standing.standing import Standing, shown_exact, standings, tally
+from checker.meeting.standing.standing import Standing, standings, tally
 from checker.meeting.standing.verifying import Verification
 from checker.quantities.display import decimal_text
 from checker.report.amounts import Data
 from checker.report.one_car.document import inspection_document
+from checker.report.words.recorded import recorded_margin, written
 from checker.report.words.remarks import car_warnings
 
 
@@ -56,7 +57,7 @@ def results_document(meeting: Meeting, entries: int = 0) -> Data:
         judged = meeting.day.last_judged(car)
         margins = judged.margins if judged is not None else {}
         told["weights"] = [
-            {"clause": number, "margin": shown_exact(margins[number])}
+            {"clause": number, "margin": recorded_margin(margins[number])}
             for number in meeting.pack.clauses
             if number in bearing and margins.get(number)
         ]
@@ -102,7 +103,11 @@ def standing_data(meeting: Meeting, one: Standing) -> Data:
         "weighings": one.weighings,
         "due": one.due,
         "fails": [
-            {"clause": n, "title": clauses[n].title if n in clauses else "", "margin": one.margins.get(n, "")}
+            {
+                "clause": n,
+                "title": clauses[n].title if n in clauses else "",
+                "margin": recorded_margin(one.margins.get(n, "")),
+            }
             for n in one.failing
         ],
         "unsettled": list(one.unsettled),
@@ -152,8 +157,8 @@ def _doubt_data(doubt: DoubtedWeighing | None) -> Data | None:
         "check": doubt.check.number,
         "gear": check.gear,
         "pad": check.pad,
-        "applied": check.applied,
-        "shown": check.shown,
+        "applied": written(check.applied),
+        "shown": written(check.shown),
     }
 
 
@@ -165,9 +170,9 @@ def _gear_data(meeting: Meeting) -> list[Data]:
         newest[(check.gear, check.pad, kg(check.applied) > 0)] = {
             "gear": check.gear,
             "pad": check.pad,
-            "applied": check.applied,
-            "shown": check.shown,
-            "allowed": check.allowed,
+            "applied": written(check.applied),
+            "shown": written(check.shown),
+            "allowed": written(check.allowed),
             "good": check.good,
             "at": record.at,
             "entry": record.number,
@@ -203,10 +208,17 @@ def slip_document(
         "verified": {word: counts[word] for word in (MEASURED, PARTLY, DECLARED_ONLY, NOT_STATED)},
         "not_verified": [n for n, word in judgement.verified.items() if word == DECLARED_ONLY],
         "differences": [
-            {"name": d.name, "declared": d.declared, "measured": d.measured, "gear_explains": d.beyond}
+            {
+                "name": d.name,
+                "declared": written(d.declared),
+                "measured": written(d.measured),
+                "gear_explains": written(d.beyond),
+            }
             for d in found
         ],
-        "look_again": [{"clause": one.clause, "title": one.title, "why": one.why} for one in again],
+        "look_again": [
+            {"clause": one.clause, "title": one.title, "why": "; ".join(map(_why, one.why))} for one in again
+        ],
         "notes": [_note_data(record) for record in car.of(Noted) if record.content.topic != "seen"],
         "not_counting": list(not_counting(meeting, car)),
         "gear_warnings": [one.message for one in car_warnings(judgement.inspection.car)],
@@ -221,6 +233,13 @@ def slip_document(
     }
 
 
+def _why(why: str | MarginMoved) -> str:
+    if isinstance(why, str):
+        return why
+    was, now = (recorded_margin(margin) or "0" for margin in (why.was, why.now))
+    return f"margin {was} at scrutineering, {now} now"
+
+
 def _weighing_data(record: Record[Weighed]) -> Data:
     content = record.content
     total = sum((kg(load) for load in content.loads.values()), kg("0 kg"))
@@ -228,8 +247,8 @@ def _weighing_data(record: Record[Weighed]) -> Data:
         "entry": record.number,
         "at": record.at,
         "by": record.by,
-        "loads": dict(content.loads),
-        "total": f"{decimal_text(total, 2)} kg",
+        "loads": {name: written(load) for name, load in content.loads.items()},
+        "total": written(f"{decimal_text(total, 2)} kg"),
         "pads": content.pads,
         "gear": content.gear,
         "fuel": content.fuel,
@@ -296,7 +315,7 @@ def margin_words(judgement: Judgement) -> dict[str, str]:
     """Margins of the clauses that a judgement fails, as people write them."""
     content = judgement.as_content("")
     return {
-        n: shown_exact(content.margins[n]) if n in content.margins else ""
+        n: recorded_margin(content.margins.get(n, ""))
         for n, outcome in content.outcomes.items()
         if outcome == FAIL
     }

@@ -8,6 +8,8 @@ from checker.meeting.record.car_day import CarDay
 from checker.meeting.session.session import Meeting
 from checker.report.page import BOLD, Page
 from checker.report.wording import CAUTION
+from checker.report.words.recorded import written
+from checker.report.words.units import shown_in
 
 _SPACE = "_" * 12
 
@@ -57,8 +59,9 @@ def _item(item: CheckItem, meeting: Meeting, page: Page) -> None:
     if item.fact is None:
         page.drawn(f"      remark  {_SPACE}{_SPACE}")
         return
-    unit = f" {item.fact.unit.name}" if item.fact.unit is not None else ""
+    shown = shown_in(item.fact.unit)
+    unit = f" {shown.name}" if shown is not None else ""
     name = item.fact.name.partition(".")[2].replace("_", " ")
-    declared = f"declared {item.expected}, " if item.expected else ""
+    declared = f"declared {written(item.expected)}, " if item.expected else ""
     page.put(f"{name}: {declared}found", 6)
     page.drawn(f"      {_SPACE}{unit}")

@@ -6,7 +6,7 @@ from fractions import Fraction
 
 from checker.pack.model import ADVISORY
 from checker.quantities.display import decimal_text
-from checker.report.amounts import Data, shown
+from checker.report.amounts import Data, in_system, shown
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 from checker.report.wording import CAUTION, OUTCOME_WORDS, car_words, listed
 
@@ -95,13 +95,16 @@ def _amount(amount: Data | None, key: str) -> str:
     if amount is None:
         return "none"
     kind = f"{amount['kind'].replace('_', ' ')} " if key == "bound" else ""
-    return f"{kind}{shown(amount, signed=key == 'margin')}"
+    return f"{kind}{shown(in_system(amount, signed=key == 'margin'), signed=key == 'margin')}"
 
 
 def _more(by: Data) -> str:
     """How much more is in hand: "+0.3 %"."""
     exact = Fraction(by["exact"])
-    return f"{'+' if exact > 0 else ''}{decimal_text(exact, 2)} {by['unit'] or ''}".rstrip() if exact else ""
+    if not exact:
+        return ""
+    told = in_system({"value": decimal_text(exact, 2), "exact": by["exact"], "unit": by["unit"]}, signed=True)
+    return shown(told, signed=True)
 
 
 def _result(document: Data) -> str:

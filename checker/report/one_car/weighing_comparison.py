@@ -6,22 +6,23 @@ from fractions import Fraction
 
 from checker import __version__
 from checker.quantities.rounding import round_to
-from checker.quantities.units import parse_unit
+from checker.quantities.units import Unit, parse_unit
 from checker.reading.printer import to_yaml
 from checker.report.amounts import Data, estimate, exact_text
 from checker.report.page import DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, car_words, times_in
+from checker.report.words.amounts import statement_words
+from checker.report.words.units import shown_in
 from checker.studies.one_car.weighing_comparison import WeighingComparison, WeightDifference
 
 VERSION = 1
 
 _KG, _PERCENT = parse_unit("kg", None), parse_unit("%", None)
-_TENTH = Fraction(1, 10)
 
 
 def comparison_document(found: WeighingComparison) -> Data:
     """The document of a comparison."""
-    home = found.home
+    home, mass = found.home, _shown_mass()
     return {
         "document": "weighing_comparison",
         "version": VERSION,
@@ -31,15 +32,15 @@ def comparison_document(found: WeighingComparison) -> Data:
         "gear": {
             which: car.weighing.instrument or None for which, car in (("home", home), ("club", found.club))
         },
-        "corrected_by": [change.words for change in found.changes],
+        "corrected_by": [statement_words(change.words) for change in found.changes],
         "differences": [_difference_data(difference, found.confidence) for difference in found.differences],
         "not_shown": list(found.not_shown.says),
         "offsets": [
             {
                 "pad": pad or None,
-                "value": _fixed(round_to(kg, _TENTH, "half_even"), 1),
-                "exact": exact_text(kg),
-                "unit": "kg",
+                "value": _fixed(kg / mass.factor, 1),
+                "exact": exact_text(kg / mass.factor),
+                "unit": mass.name,
             }
             for pad, kg in found.offsets.items()
         ],
@@ -50,7 +51,7 @@ def comparison_document(found: WeighingComparison) -> Data:
 
 
 def _difference_data(found: WeightDifference, covers: Fraction) -> Data:
-    unit = _KG if found.name.startswith("weight.") else _PERCENT
+    unit = _shown_mass() if found.name.startswith("weight.") else _PERCENT
     factor = float(unit.factor)
     return {
         "name": found.name,
@@ -71,6 +72,10 @@ def _difference_data(found: WeightDifference, covers: Fraction) -> Data:
         },
         "is_real": found.is_real,
     }
+
+
+def _shown_mass() -> Unit:
+    return shown_in(_KG) or _KG
 
 
 def _fixed(value: Fraction, digits: int) -> str:
@@ -183,9 +188,8 @@ def _verdict(document: Data, page: Page) -> None:
     page.put(
         "To show at home what the club shows, enter this in the car's file, and set nothing on the pads:", 2
     )
-    offset: object = {o["pad"]: f"{o['value']} kg" for o in document["offsets"]}
-    if document["offsets"][0]["pad"] is None:
-        offset = f"{document['offsets'][0]['value']} kg"
+    by_pad = {o["pad"]: f"{o['value']} {o['unit']}" for o in document["offsets"]}
+    offset: object = by_pad.get(None, by_pad)
     for line in to_yaml({"instruments": {document["gear"]["home"]: {"offset": offset}}}).splitlines():
         page.drawn(f"    {line}")
     page.put("Which of the two is right, only a known weight on each pad can tell.", 2)

@@ -3,7 +3,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from checker.meeting.record.contents import Noted
-from checker.meeting.standing.after_race import look_again
+from checker.meeting.standing.after_race import MarginMoved, look_again
 from checker.meeting.taking.measuring import note
 from tests.meeting.days import a_meeting, car_text, shifted, weighed
 
@@ -14,7 +14,7 @@ def test_what_the_procedure_names_is_looked_at_whatever_happened(tmp_path: Path)
     with a_meeting(tmp_path) as meeting:
         found = look_again(meeting, meeting.car("7"), AFTER)
         assert [(one.clause, one.title, one.why) for one in found] == [
-            ("1", "Weight", "the procedure says so")
+            ("1", "Weight", ("the procedure says so",))
         ]
 
 
@@ -25,8 +25,8 @@ def test_what_comes_out_otherwise_than_at_scrutineering_is_looked_at(tmp_path: P
         weighed(meeting, loads=shifted(front_left=-15), occasion=AFTER, fuel="1 L", wear="worn")
         found = {one.clause: one.why for one in look_again(meeting, meeting.car("7"), AFTER)}
         assert found == {
-            "1": "the procedure says so; pass at scrutineering, fail now",
-            "2": "margin +0.79 % at scrutineering, +2.04 % now",
+            "1": ("the procedure says so", "pass at scrutineering, fail now"),
+            "2": (MarginMoved("47/59 %", "47/23 %"),),
         }
 
 
@@ -35,7 +35,7 @@ def test_a_lost_part_brings_up_the_clauses_it_bears_on(tmp_path: Path) -> None:
     with a_meeting(tmp_path, {"7": car_text(components=parts + " thickness: 8.5 mm}]")}) as meeting:
         note(meeting, [Noted("7", AFTER, "lost", "", part="rear discs")], "KV")
         found = {one.clause: one.why for one in look_again(meeting, meeting.car("7"), AFTER)}
-        assert found == {"1": "the procedure says so", "6": "rear discs was lost"}
+        assert found == {"1": ("the procedure says so",), "6": ("rear discs was lost",)}
         assert {one.clause for one in look_again(meeting, meeting.car("7"), "after a heat")} == {"1"}
 
 
@@ -43,4 +43,4 @@ def test_lost_ballast_is_a_lost_part(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
         note(meeting, [Noted("7", AFTER, "lost", "bolt sheared", part="B1")], "KV")
         found = {one.clause: one.why for one in look_again(meeting, meeting.car("7"), AFTER)}
-        assert found["8"] == "B1 was lost"
+        assert found["8"] == ("B1 was lost",)

@@ -1,0 +1,93 @@
+"""`--units` from the outside: texts follow it, JSON and the record never do."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from pathlib import Path
+
+import pytest
+
+from checker.cli.program import COMMANDS
+from checker.meeting.record.contents import Judged, Weighed
+from checker.meeting.session.session import Meeting
+from tests.cli.meetings import Day
+from tests.cli.running import run
+from tests.cli.test_documents import BOTH, PRINTED, weighed
+
+pytestmark = pytest.mark.usefixtures("at_root")
+Capsys = pytest.CaptureFixture[str]
+
+COMMANDS_WITH_UNITS = {
+    name
+    for name, module in COMMANDS.items()
+    if any(p.name == "units" for p in import_module(f"checker.cli.{module}").command.params)
+}
+WITHOUT_AMOUNTS = {"pack lint", "pack compare", "meeting verify", "meeting export"}
+"""Commands that print JSON and no amount, or amounts only as the rules write them."""
+WITHOUT_JSON = {"meeting sheet", "meeting weigh", "meeting measure"}
+
+
+def test_every_command_that_shows_amounts_has_the_option() -> None:
+    assert (set(PRINTED) - WITHOUT_AMOUNTS) | WITHOUT_JSON == COMMANDS_WITH_UNITS
+
+
+@pytest.mark.parametrize("name", sorted(COMMANDS_WITH_UNITS - WITHOUT_JSON))
+def test_json_is_the_same_in_every_system(capsys: Capsys, tmp_path: Path, name: str) -> None:
+    arguments = [*name.split(), *PRINTED[name]]
+    if name.startswith("meeting"):
+        arguments.insert(2, weighed(capsys, tmp_path))
+    plain = run(capsys, *arguments, "--format", "json")
+    for order in (("--units", "us", "--format", "json"), ("--format", "json", "--units", "us")):
+        assert run(capsys, *arguments, *order).out == plain.out
+
+
+def test_two_weighings_are_compared_in_pounds_and_the_offset_to_enter_is_too(capsys: Capsys) -> None:
+    told = run(capsys, "compare-weighings", *PRINTED["compare-weighings"], "--units", "us").out
+    assert 'offset: "-2.6 lb"' in told
+    assert " kg" not in told
+
+
+def test_a_report_that_was_kept_is_compared_and_then_told_in_pounds(capsys: Capsys, tmp_path: Path) -> None:
+    light, kept = "samples/cars/light-at-the-flag.yaml", tmp_path / "kept.json"
+    run(capsys, "inspect", light, "--format", "json", "--output", str(kept))
+    told = run(capsys, "inspect", light, "--since", str(kept), "--units", "us").out
+    assert "Nothing has changed for this car" in told
+    heavier = run(
+        capsys, "inspect", light, "--set", "driver.mass=80 kg", "--since", str(kept), "--units", "us"
+    ).out
+    assert "lb" in heavier
+    assert " kg" not in heavier.partition("TAKEN AS GIVEN")[0].replace("mass=80 kg", "")
+
+
+def test_a_limit_is_swept_in_the_units_asked_for(capsys: Capsys) -> None:
+    at = ("--at", "tables.minimum_weight.rows[1].value")
+    sweep = ("pack", "sweep", BOTH[1], "3.1", *at, "--from", "560 kg", "--to", "600 kg", *CARS)
+    kg, lb = run(capsys, *sweep).out, run(capsys, *sweep, "--units", "us").out
+    assert "now 585 kg" in kg
+    assert "now 1289.70 lb" in lb
+    assert " kg" not in lb
+
+
+CARS = ("samples/cars/legal.yaml", "samples/cars/light-at-the-flag.yaml")
+
+
+def test_a_meetings_screens_are_in_pounds_and_its_record_in_kilograms(day: Day) -> None:
+    us = ("--units", "us")
+    told = day("weigh", "7", "150", "139", "150", "139", "--fuel", "6 L", *us).out
+    assert "add " in told
+    assert " lb" in told
+    assert " kg" not in told
+    slip = day("slip", "7", *us).out
+    assert "1274.27 lb" in slip
+    assert " kg" not in slip
+    board, results = day("board", *us).out, day("results", *us).out
+    assert " lb" in board
+    assert " lb" in results
+    assert " kg" not in board + results
+    assert "declared 3.54331 in, found" in day("sheet", "7", *us).out
+    with Meeting.open(day.file, writing=False) as meeting:
+        (car,) = (one for one in meeting.day.cars.values() if one.number == "7")
+        contents = [*(r.content for r in car.of(Weighed)), *(r.content for r in car.judged)]
+    for content in contents:
+        assert "lb" not in str(content)
+    assert any(isinstance(one, Judged) and "kg" in str(one.margins) for one in contents)
