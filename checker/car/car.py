@@ -82,8 +82,9 @@ class Car:
 
     @property
     def number(self) -> str:
-        """The racing number."""
-        return str(self.facts["car.number"].value)
+        """The racing number; "" in a blank declaration."""
+        stated = self.facts.get("car.number")
+        return str(stated.value) if stated else ""
 
     @property
     def name(self) -> str:

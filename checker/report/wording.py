@@ -36,7 +36,7 @@ CAUTION = (
 def car_words(document: Data) -> str:
     """The car by number and name: "car 27 Redshank"."""
     car = document["car"]
-    return " ".join(filter(None, ("car", car["number"], car["name"])))
+    return " ".join(filter(None, ("car", car["number"] or "without a number", car["name"])))
 
 
 def rules_words(document: Data) -> str:
@@ -71,6 +71,8 @@ def result_sentence(document: Data) -> str:
         for outcome, words in ((TOO_CLOSE, "too close to call"), (NOT_SHOWN, "not shown"))
         if by_outcome[outcome]
     ]
+    if not document["car"]["number"]:
+        told.append("its number is not stated")
     if not told:
         return f"{car} cannot be said to comply with {rules}: no clause applies to it."
     return f"{car} cannot be said to comply with {rules}: nothing fails, but {' and '.join(told)}."

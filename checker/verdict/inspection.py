@@ -89,13 +89,14 @@ class Inspection:
 
     @property
     def complies(self) -> bool | None:
-        """True: every clause that counts is met; False: one fails; None: something is too close or not shown."""
+        """True: every clause that counts is met; False: one fails; None: something is too close or not shown, or it
+        is not said which car it is."""
         bearing = {o.outcome for o in self.outcomes if o.counts}
         if FAIL in bearing:
             return False
         if bearing & {TOO_CLOSE, NOT_SHOWN}:
             return None
-        return True if bearing & {PASS, DISPENSATION} else None
+        return True if bearing & {PASS, DISPENSATION} and self.car.number else None
 
 
 def inspect_car(

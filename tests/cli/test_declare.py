@@ -12,10 +12,10 @@ pytestmark = pytest.mark.usefixtures("at_root")
 Capsys = pytest.CaptureFixture[str]
 
 
-def test_a_blank_can_be_inspected_once_it_has_a_number(capsys: Capsys, tmp_path: Path) -> None:
+def test_a_blank_can_be_inspected_with_a_number_and_without(capsys: Capsys, tmp_path: Path) -> None:
     file = tmp_path / "car.yaml"
     assert run(capsys, "declare", "--formula", "Dunlin", "--output", str(file)).code == 0
-    assert run(capsys, "inspect", str(file), "--on", "2026-05-03").code == 3
+    assert run(capsys, "inspect", str(file), "--on", "2026-05-03").code == 4
     file.write_text(file.read_text().replace('number: ""', 'number: "7"'))
     ran = run(capsys, "inspect", str(file), "--on", "2026-05-03")
     assert ran.code == 4

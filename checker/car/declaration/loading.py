@@ -80,7 +80,7 @@ def load_car(
     own = at(document, DECLARED)
     _check_formula(own)
     contents = read_contents(own)
-    _check_number(own, contents)
+    _check_number(own, contents, audience)
     if gear is not None:
         contents = with_gear(contents, at(gear, GEAR))
     if readings is not None:
@@ -169,12 +169,18 @@ def _check_formula(reader: Reader) -> None:
         raise InputError([Problem(code, message, span, hint=hint)])
 
 
-def _check_number(reader: Reader, contents: Contents) -> None:
+def _check_number(reader: Reader, contents: Contents, audience: str) -> None:
     path = ("car", "number")
-    if "car.number" in contents.facts or reader.has(*path):
-        return  # stated, or found wrong when it was read
+    if "car.number" in contents.facts:
+        return
+    if reader.has(*path) and (audience == ENTRANT or not _is_blank(reader.document.get(path))):
+        return  # left blank, as an entrant may to begin with, or found wrong when it was read
     hint = 'write car: {number: "27"}'
     reader.problem(212, "car.number is not stated: a report must say which car it is about", *path, hint=hint)
+
+
+def _is_blank(data: object) -> bool:
+    return isinstance(data, str) and not data.strip()
 
 
 def _check_same_number(reader: Reader, official: Contents, declared: Contents) -> None:

@@ -247,11 +247,7 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | No
         )
         return None
     if isinstance(data, str) and not data.strip():
-        hint = (
-            'write car: {number: "27"}'
-            if path == ("car", "number")
-            else "state a value, or take the line away"
-        )
+        hint = "state a value, or take the line away"
         reader.problem(202, f"nothing is written for {name_of(path)}; a text was wanted", *path, hint=hint)
         return None
     if not isinstance(data, str):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 from typing import Any
@@ -70,7 +71,7 @@ def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: in
     if isinstance(value, Unknown):
         if no_limit(limited.bounds, scene):
             return replace(NO_LIMIT, workings=workings)
-        return not_shown(value, workings=workings)
+        return not_shown(unite([value, *_lacking(limited, scene)]), workings=workings)
     kind = limited.value_kind
     if not (kind.is_measure or kind.name in ("date", "grade")):
         return _assess_equal(limited, value, kind, scene, workings)
@@ -91,6 +92,13 @@ def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: in
     whole = _judge(limited, rounded, kind, measured, scene, rule, workings, given)
     turns = (d for side in measured for d in distances_before_rounding(side, value, rounded, step, mode))
     return replace(whole, distances=tuple(turns))
+
+
+def _lacking(limited: Limited, scene: Scene) -> Iterator[Unknown]:
+    """What is not known of all that a value is held to."""
+    for _, expression in limited.expressions():
+        if expression is not limited.limit and isinstance(found := expression.evaluate(scene), Unknown):
+            yield found
 
 
 def _judge(

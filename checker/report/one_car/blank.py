@@ -92,7 +92,7 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
 
 
 def blank_declaration(pack: Pack) -> str:
-    """The blank as YAML. With `car.number` filled in it is a declaration, of which nothing is shown yet."""
+    """The blank as YAML: a declaration of which nothing is shown yet, nor which car it is of."""
     lines = [*_opening(pack), *to_yaml({"formula": pack.name}).splitlines()]
     sections = _sections(pack)
     for section in dict.fromkeys((*_FIRST, *_MORE, *sections, "instruments", "unfinished", "approvals")):

@@ -49,8 +49,8 @@ def _row(document: Data) -> tuple[str, ...]:
     number = next(iter(document["most_pressing"]), "")
     worst = next((o for o in document["outcomes"] if o["clause"] == number), None)
     if worst is None:
-        return (car["number"], car["name"] or "", result, "", "", "")
-    return (car["number"], car["name"] or "", result, number, figure(worst), worst["title"])
+        return (car["number"] or "-", car["name"] or "", result, "", "", "")
+    return (car["number"] or "-", car["name"] or "", result, number, figure(worst), worst["title"])
 
 
 def _stacked(document: Data, page: Page, *, told_day: bool) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
-from checker.report.one_car.missing import MANY, missing_text
+from checker.report.one_car.missing import MANY, is_sketch, missing_list, missing_text, sketch_text
 from checker.report.page import DIM, Page
 from checker.report.wording import (
     CAUTION,
@@ -42,27 +42,34 @@ def inspection_text(document: Data, page: Page, *, every_clause: bool = False) -
     Args:
         every_clause: List every clause of the pack too.
     """
-    identity(document, page)
     outcomes = document["outcomes"]
+    sketch = is_sketch(document) and not every_clause
+    identity(document, page, why=not sketch)
     for outcome, title in _SECTIONS:
         found = [o for o in outcomes if o["outcome"] == outcome and not _is_advice(o)]
-        if outcome == NOT_SHOWN and len(found) > MANY and not every_clause:
+        if outcome == NOT_SHOWN and sketch:
+            sketch_text(document, page)
+        elif outcome == NOT_SHOWN and len(found) > MANY and not every_clause:
             missing_text(document, found, page)
         else:
             _blocks(found, title, page)
     _blocks([o for o in outcomes if _by_approval(o)], "By an approval", page)
-    _blocks([o for o in outcomes if _is_advice(o)], "Advice, which does not count", page)
+    advice = [o for o in outcomes if _is_advice(o) and not (sketch and o["outcome"] == NOT_SHOWN)]
+    _blocks(advice, "Advice, which does not count", page)
     _together(document, page)
     if every_clause:
         _every_clause(outcomes, page)
-    else:
+        if sum(o["outcome"] == NOT_SHOWN for o in outcomes) > MANY:
+            missing_list(document, page)
+    elif not sketch:
         _tightest(document, page)
-    if document["assumed"]:
+    if document["assumed"] and not sketch:
         page.heading("Taken as given")
         for sentence in _taken_in_one(document):
             page.put(f"{sentence}.", 2, 4, DIM)
     page.heading("Result", result_colour(document))
-    page.put(counts_sentence(document), indent=2)
+    if not sketch:
+        page.put(counts_sentence(document), indent=2)
     page.put(result_sentence(document), indent=2, style=result_colour(document))
     page.blank()
     page.put(CAUTION, style=DIM)
@@ -77,12 +84,16 @@ def _taken_in_one(document: Data) -> list[str]:
     return [*told, f"not stated, so taken as: {in_one}"] if taken else told
 
 
-def identity(document: Data, page: Page) -> None:
-    """Who was judged, by what, for which day, and the digests that tell the files."""
+def identity(document: Data, page: Page, *, why: bool = True) -> None:
+    """Who was judged, by what, for which day, and the digests that tell the files.
+
+    Args:
+        why: Tell why that edition counts.
+    """
     pack = document["pack"]
     page.heading(car_words(document))
     page.labelled("rules", rules_words(document), _FIRST_COLUMN, 2)
-    if pack["because"]:
+    if why and pack["because"]:
         page.put(pack["because"], _FIRST_COLUMN)
     viewed = "an entrant checks at home" if document["for"] == "entrant" else "an official checks"
     page.labelled("judged", f"for {document['on']}, as {viewed}", _FIRST_COLUMN, 2)

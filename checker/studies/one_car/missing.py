@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from checker.kinds.judging.assessment import NOT_SHOWN
@@ -42,11 +43,37 @@ def missing(inspection: Inspection) -> tuple[Missing, ...]:
     return tuple(sorted(found, key=lambda one: order.get(one.section, len(order))))
 
 
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What to state next."""
+
+    outcome: Outcome
+    """Of the clause that it settles."""
+    missing: tuple[str, ...]
+    """What the clause lacks beside what the steps before have told."""
+
+
+def steps(inspection: Inspection) -> Iterator[Step]:
+    """What to state in which order: always for the clause that lacks the least then, those on weights first."""
+    open_ = [o for o in _not_shown(inspection) if o.assessment.unknown.absent]
+    told: set[str] = set()
+    while open_:
+        lacks = {
+            o.clause.number: tuple(name for name in o.assessment.unknown.absent if name not in told)
+            for o in open_
+        }
+        next_ = min(open_, key=lambda o: (not o.assessment.condition, len(lacks[o.clause.number])))
+        lacking = lacks[next_.clause.number]
+        if lacking:
+            yield Step(next_, lacking)
+        told.update(lacking)
+        open_.remove(next_)
+
+
 def nearest(inspection: Inspection) -> Outcome | None:
     """The clause on weights, else any, that is not shown for the fewest things: what to state next settles it."""
-    open_ = [o for o in _not_shown(inspection) if o.assessment.unknown.absent]
-    asked = [o for o in open_ if o.assessment.condition] or open_
-    return min(asked, key=lambda o: len(o.assessment.unknown.absent), default=None)
+    first = next(steps(inspection), None)
+    return None if first is None else first.outcome
 
 
 def _not_shown(inspection: Inspection) -> list[Outcome]:

@@ -54,9 +54,16 @@ def test_with_a_number_it_is_a_declaration_that_shows_nothing(make: Any) -> None
     assert {name for name, stated in car.facts.items() if stated.span is not None} == {"car.number"}
 
 
-def test_without_a_number_it_is_none() -> None:
-    with pytest.raises(InputError):
-        load_car(read(blank_declaration(small())), small().vocabulary)
+def test_untouched_it_is_read_and_states_nothing() -> None:
+    car = load_car(read(blank_declaration(small())), small().vocabulary)
+    assert car.number == ""
+    assert not [name for name, stated in car.facts.items() if stated.span is not None]
+
+
+def test_for_an_official_it_wants_a_number() -> None:
+    with pytest.raises(InputError) as caught:
+        load_car(read(blank_declaration(small())), small().vocabulary, audience="official")
+    assert [problem.code for problem in caught.value.problems] == ["CD212"]
 
 
 @pytest.mark.parametrize("make", [dunlin, small])
