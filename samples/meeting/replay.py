@@ -19,6 +19,7 @@ from checker.car.described.standard import WHEELS
 from checker.meeting.record.contents import SCRUTINEERING, Noted, Protested, Weighed
 from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
+from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.carrying import carry
 from checker.meeting.taking.closing import close
 from checker.meeting.taking.draw import draw
@@ -27,7 +28,7 @@ from checker.meeting.taking.importing import import_weighings
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.opening import Opening, open_meeting
 from checker.meeting.taking.ruling import Ruling, protest, rule
-from checker.meeting.taking.weighing import ScaleReading, weigh
+from checker.meeting.taking.weighing import weigh
 from checker.quantities.display import decimal_text
 from checker.reading.excerpt import render
 from checker.reading.problems import InputError

@@ -14,7 +14,8 @@ import pytest
 from checker.meeting.record.contents import Weighed
 from checker.meeting.record.store import Store
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.weighing import ScaleReading, weigh
+from checker.meeting.tables.scale_reading import ScaleReading
+from checker.meeting.taking.weighing import weigh
 from checker.reading.problems import InputError
 from tests.cli.meetings import FOUR, Day
 from tests.cli.running import environment, finish, start

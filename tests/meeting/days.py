@@ -9,9 +9,10 @@ import pytest
 
 from checker.meeting.record.contents import SCRUTINEERING
 from checker.meeting.session.session import Meeting
+from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.entering import enter, handed_in
 from checker.meeting.taking.opening import Opening, open_meeting
-from checker.meeting.taking.weighing import ScaleReading, Settled, weigh
+from checker.meeting.taking.weighing import Settled, weigh
 from checker.reading.problems import InputError
 from tests.meeting.records import ToldClock
 

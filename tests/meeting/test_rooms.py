@@ -1,10 +1,10 @@
-"""The rooms of a meeting stand in one order too: what is recorded, how it is judged, how cars stand, what is taken, the desks."""
+"""The rooms of a meeting stand in one order too: the record, tables, how it is judged, how cars stand, what is taken."""
 
 from __future__ import annotations
 
 from tests.test_imports import PACKAGE, imported
 
-ROOMS = ("record", "session", "standing", "taking", "desk")
+ROOMS = ("record", "tables", "session", "standing", "taking", "desk")
 
 
 def test_imports_between_the_rooms_point_one_way() -> None:

@@ -15,12 +15,13 @@ from checker.meeting.session.gear import checked, doubts
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import COMPLIES, FAILS, IN_DOUBT, UNSETTLED, standings
 from checker.meeting.standing.verifying import verify
+from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.closing import close
 from checker.meeting.taking.entering import withdraw
 from checker.meeting.taking.importing import import_weighings
 from checker.meeting.taking.measuring import Finding, announce, measure
 from checker.meeting.taking.ruling import Ruling, protest, rule
-from checker.meeting.taking.weighing import ScaleReading, weigh
+from checker.meeting.taking.weighing import weigh
 from checker.reading.problems import InputError
 from checker.report.words.findings import found_words
 from tests.cli.meetings import Day as Commands

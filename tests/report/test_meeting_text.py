@@ -13,10 +13,11 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.standing.after_race import look_again
 from checker.meeting.standing.differences import differences
 from checker.meeting.standing.verifying import verify
+from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.entering import enter, handed_in, withdraw
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule
-from checker.meeting.taking.weighing import ScaleReading, weigh
+from checker.meeting.taking.weighing import weigh
 from checker.report.meeting.board import board_text, results_text
 from checker.report.meeting.document import (
     meeting_document,

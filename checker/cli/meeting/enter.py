@@ -44,9 +44,9 @@ def command(
     Each declaration is read by the frozen pack and kept in the record to the last byte. One that cannot be used is told
     with its mistakes, and the others are entered.
     """
+    from checker.meeting.tables.mapping import ENTRIES, read_mapping
     from checker.meeting.taking.entering import enter, handed_in, withdraw
     from checker.meeting.taking.entry_lists import things
-    from checker.meeting.taking.mapping import ENTRIES, read_mapping
     from checker.reading.strict_yaml import read_document
 
     if bool(places) == bool(withdrawn):

@@ -51,7 +51,7 @@ def command(
     since the last good check of the same kind, until it is weighed again.
     """
     from checker.meeting.session.gear import checked, doubts, named_gear
-    from checker.meeting.taking.times import in_utc
+    from checker.meeting.tables.times import in_utc
 
     if name is not None and shown is None:
         if pad or applied != "0":

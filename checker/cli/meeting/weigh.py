@@ -90,7 +90,8 @@ def command(
     what is typed is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
     """
     from checker.meeting.record.contents import SCRUTINEERING
-    from checker.meeting.taking.weighing import ScaleReading, weigh
+    from checker.meeting.tables.scale_reading import ScaleReading
+    from checker.meeting.taking.weighing import weigh
 
     if table is not None or mapping is not None:
         if table is None or mapping is None or car is not None:

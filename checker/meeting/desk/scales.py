@@ -16,7 +16,8 @@ from checker.meeting.session.gear import is_doubted, read_mass
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.weighing_rules import DRIVER, WEAR, refuse_too_many
-from checker.meeting.taking.weighing import ScaleReading, Settled, assumed_state, settle, weigh
+from checker.meeting.tables.scale_reading import ScaleReading
+from checker.meeting.taking.weighing import Settled, assumed_state, settle, weigh
 from checker.reading.problems import InputError
 
 REASON, STATE, LOADS, DOUBT, VERDICT = "reason", "state", "loads", "doubt", "verdict"
@@ -117,8 +118,10 @@ class ScalesDesk(Conversation):
             case "car":
                 self._car()
             case "reason":
-                if self.typed.strip():
-                    self.again = self.typed.strip()
+                if reason := self.typed.strip():
+                    assert self.car is not None
+                    refuse_too_many(self.meeting, self.meeting.day, self.car, self.occasion, reason)
+                    self.again = reason
                     self._ask_for_the_state()
             case "state":
                 if self.typed:

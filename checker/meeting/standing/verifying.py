@@ -27,6 +27,7 @@ from checker.meeting.record.store import Store
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.reading_rules import read_whole
 from checker.meeting.session.session import Meeting, program_version
+from checker.meeting.standing.imports import import_faults
 from checker.meeting.standing.standing import standings, tally
 from checker.reading.problems import InputError
 
@@ -228,6 +229,7 @@ class _Reading:
             self.faults.append(RecordFault(meeting.day.number, "MT410", message))
         if recompute and not meeting.faults:
             read_whole(meeting, meeting.day)
+            self.faults += import_faults(meeting)
         if meeting.day.branches.due:
             message = f"{meeting.day.branches.due} entries of the last record that was merged are missing"
             self.faults.append(RecordFault(meeting.day.number, "MT410", message))

@@ -17,7 +17,7 @@ from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import digest_of
 from checker.meeting.session.session import Meeting
-from checker.meeting.taking.table import TextTable, read_table
+from checker.meeting.tables.table import TextTable, read_table
 from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes

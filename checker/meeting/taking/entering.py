@@ -18,8 +18,8 @@ from checker.meeting.record.refusal import problem, refusal
 from checker.meeting.record.rows import digest_of
 from checker.meeting.session.judging import OFFICIAL
 from checker.meeting.session.session import Meeting
+from checker.meeting.tables.mapping import TableMapping
 from checker.meeting.taking.entry_lists import Handed, read_entry_list
-from checker.meeting.taking.mapping import TableMapping
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
 from checker.reading.problems import InputError, Problem

@@ -14,8 +14,8 @@ from typing import Any
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.stating import plain_value
-from checker.meeting.taking.mapping import TableMapping
-from checker.meeting.taking.table import TextRow, TextTable, read_number, read_table
+from checker.meeting.tables.mapping import TableMapping
+from checker.meeting.tables.table import TextRow, TextTable, read_number, read_table
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
 from checker.reading.printer import to_yaml

@@ -31,32 +31,9 @@ from checker.meeting.session.weighing_rules import (
     refuse_too_many,
     refuse_weighing,
 )
+from checker.meeting.tables.scale_reading import ScaleReading
 from checker.quantities.folding import fold
 from checker.reading.problems import Problem
-
-
-@dataclass(frozen=True, slots=True)
-class ScaleReading:
-    """A reading as an official gives it; what is "" is as for the car's last reading, or as the procedure says."""
-
-    car: str
-    loads: Mapping[str, str]
-    """By wheel, axle or side, or `total`: as the display shows it, or with a unit."""
-    occasion: str = SCRUTINEERING
-    gear: str = ""
-    pads: str = ""
-    fuel: str = ""
-    driver: str = ""
-    tyres: str = ""
-    wear: str = ""
-    again: str = ""
-    """Why the car is weighed anew."""
-    source: str = ""
-    taken: str = ""
-    confirmed: str = ""
-    """Why it is right though it looks wrong."""
-    corrects: int = 0
-    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -219,6 +219,27 @@ def test_a_car_weighed_before_is_weighed_again_for_a_reason(tmp_path: Path) -> N
         assert [len(weighings) for weighings in meeting.car("7").sets(SCRUTINEERING)] == [2, 2]
 
 
+def test_where_the_procedure_names_incidents_the_desk_asks_what_happened_before_the_car_rolls_on(
+    tmp_path: Path,
+) -> None:
+    """After an incident a car that does not fail may be weighed again; for any other reason it may not."""
+    reweigh = "{when: after a fail, at_most: 1, incidents: [contact on track]}"
+    procedure = PROCEDURE.replace("{when: after a fail, at_most: 1}", reweigh)
+    with a_meeting(tmp_path, procedure=procedure) as meeting:
+        desk = ScalesDesk(meeting, "TB")
+        typed(desk, "7", "6", *FOUR, "", *FOUR, "")
+        typed(desk, "7")
+        assert (desk.stage, desk.problems) == (REASON, ())
+        typed(desk, "it rained")
+        assert (desk.stage, desk.problems[0].code) == (REASON, "MT210")
+        assert "after a fail only" in desk.problems[0].message
+        assert "contact on track" in desk.problems[0].hint
+        desk.clear()
+        typed(desk, "Contact on track", "5", *FOUR)
+        assert desk.stage == VERDICT
+        assert [len(weighings) for weighings in meeting.car("7").sets(SCRUTINEERING)] == [2, 1]
+
+
 def test_a_half_weighed_car_goes_on_where_it_stood(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting, Meeting.open(tmp_path / "day.meeting") as other:
         first, second = ScalesDesk(meeting, "TB"), ScalesDesk(other, "KV")

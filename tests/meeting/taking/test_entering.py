@@ -6,9 +6,9 @@ import pytest
 
 from checker.meeting.record.rows import digest_of
 from checker.meeting.session.session import Meeting
+from checker.meeting.tables.mapping import ENTRIES, read_mapping
 from checker.meeting.taking.entering import HANDED_IN_LATER, Answer, enter, handed_in, withdraw
 from checker.meeting.taking.entry_lists import things
-from checker.meeting.taking.mapping import ENTRIES, read_mapping
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from tests.meeting.days import a_meeting, car_text, refused

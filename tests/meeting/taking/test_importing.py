@@ -11,9 +11,10 @@ from checker.meeting.record.clock import oddities
 from checker.meeting.record.contents import SCRUTINEERING, Imported, Weighed
 from checker.meeting.session.gear import checked, doubts
 from checker.meeting.session.session import Meeting
+from checker.meeting.standing.verifying import verify
 from checker.meeting.taking.importing import ImportedRows, import_weighings
 from checker.reading.problems import InputError
-from tests.meeting.days import a_meeting, car_text, refused, weighed
+from tests.meeting.days import PROCEDURE, a_meeting, car_text, refused, weighed
 from tests.meeting.records import ToldClock
 
 CARS = {number: car_text(number, f"Bird {number}") for number in ("7", "8", "9")}
@@ -43,11 +44,12 @@ def imported(
     mapping: str = MAPPING,
     heading: str = HEADING,
     as_it_is: bool = False,
+    again: str = "",
 ) -> ImportedRows:
     table, mapping_file = tmp_path / "pads.csv", tmp_path / "mapping.yaml"
     table.write_bytes(b"\xef\xbb\xbf" + "\r\n".join([heading, *rows]).encode() + b"\r\n")
     mapping_file.write_text(mapping)
-    return import_weighings(meeting, str(table), str(mapping_file), "TB", as_it_is=as_it_is)
+    return import_weighings(meeting, str(table), str(mapping_file), "TB", as_it_is=as_it_is, again=again)
 
 
 def test_a_table_in_any_order_becomes_weighings(tmp_path: Path) -> None:
@@ -251,3 +253,34 @@ def test_a_zone_that_is_none_is_told(tmp_path: Path) -> None:
     with a_meeting(tmp_path, CARS) as meeting, pytest.raises(InputError) as error:
         imported(meeting, tmp_path, row(), mapping=MAPPING.replace("+01:00", "summer"))
     assert error.value.problems[0].message == "'summer' is no zone"
+
+
+def test_cars_of_a_table_that_were_weighed_before_are_weighed_anew_for_a_reason(tmp_path: Path) -> None:
+    procedure = PROCEDURE.replace("{when: after a fail, at_most: 1}", "{when: always}")
+    with a_meeting(tmp_path, CARS, procedure=procedure) as meeting:
+        for _ in range(2):
+            weighed(meeting, "7")
+        table = (
+            row("8"),
+            row("7", when="2026-05-03 09:20"),
+            row("7", "B", when="2026-05-03 09:30", fl="155,5"),
+        )
+        with pytest.raises(InputError) as error:
+            imported(meeting, tmp_path, *table)
+        assert {p.code for p in error.value.problems} == {"MT309"}
+        done = imported(meeting, tmp_path, *table, again="the pads were levelled")
+        assert [one.again for one in done.readings] == ["", "the pads were levelled", ""]
+        assert [len(weighings) for weighings in meeting.car("7").sets(SCRUTINEERING)] == [2, 2]
+    assert verify(tmp_path / "day.meeting").sound
+
+
+def test_a_table_on_which_a_car_may_not_be_weighed_again_says_so_at_its_row(tmp_path: Path) -> None:
+    with a_meeting(tmp_path, CARS) as meeting:
+        for _ in range(2):
+            weighed(meeting, "7")
+        with pytest.raises(InputError) as error:
+            imported(meeting, tmp_path, row("8"), row("7"), again="it rained")
+        (problem,) = error.value.problems
+        assert problem.code == "MT210"
+        assert problem.span is not None
+        assert problem.span.line == 3

@@ -7,9 +7,10 @@ import pytest
 from checker.meeting.record.contents import SCRUTINEERING, Struck, Weighed
 from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
+from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.correcting import strike
 from checker.meeting.taking.entering import withdraw
-from checker.meeting.taking.weighing import ScaleReading, weigh
+from checker.meeting.taking.weighing import weigh
 from checker.reading.problems import InputError
 from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, refused, shifted, weighed
 

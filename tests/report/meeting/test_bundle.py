@@ -15,10 +15,11 @@ from checker.meeting.record.contents import SCRUTINEERING, Noted, Protested
 from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.bundle import gather
+from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.correcting import strike
 from checker.meeting.taking.measuring import Finding, announce, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule
-from checker.meeting.taking.weighing import ScaleReading, weigh
+from checker.meeting.taking.weighing import weigh
 from checker.report.meeting.bundle import as_zip, bundle_files
 from checker.report.words.findings import found_words
 from tests.meeting.days import LOADS, a_meeting, car_text, weighed

@@ -9,8 +9,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from checker.car.described.standard import WHEELS
-from checker.meeting.taking.table import COMMA, POINT
-from checker.meeting.taking.times import offset_of
+from checker.meeting.tables.table import COMMA, POINT
+from checker.meeting.tables.times import offset_of
 from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.file_reader import Codes, FileReader

@@ -5,7 +5,7 @@ from datetime import date, datetime
 
 import pytest
 
-from checker.meeting.taking.times import in_utc, kept
+from checker.meeting.tables.times import in_utc, kept
 from checker.reading.problems import InputError
 
 ON = date(2026, 5, 24)

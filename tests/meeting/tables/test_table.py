@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.meeting.taking.table import (
+from checker.meeting.tables.table import (
     COMMA,
     MOST_ROWS,
     POINT,
