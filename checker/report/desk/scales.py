@@ -43,6 +43,8 @@ def _question(desk: ScalesDesk, page: Page) -> str:
                 "The scales failed a check after this car was weighed: it may be weighed again.", style=YELLOW
             )
         page.put(f"Weighed {desk.weighings} of {desk.due} times already. Why again?")
+        if incidents := desk.meeting.procedure.incidents:
+            page.put(f"Whatever came out, it may be after: {', '.join(incidents)}")
         page.drawn(f"> {desk.typed}_")
         return "Enter: weigh again   Backspace: another car   Esc: leave"
     page.put("Which car?" if desk.stage == CAR else "Fuel on board, in litres?")
