@@ -18,8 +18,13 @@ import uncertainties
 from checker.car.car import Car
 from checker.car.described.asking import WEIGHTS
 from checker.car.described.standard import WHEELS
-from checker.car.errors.sources import ErrorSource, Perturbation, permissible_variance, resolution_variance
-from checker.car.errors.weighing import moving_loads
+from checker.car.errors.sources import (
+    ErrorSource,
+    Perturbation,
+    moving_loads,
+    permissible_variance,
+    resolution_variance,
+)
 from checker.car.scene import Scene
 from checker.kinds.judging.spread import Sensitivity, effective_degrees, sensitivities, total
 from checker.quantities.elementary import cos, sin

@@ -9,7 +9,8 @@ from checker.car.car import Car
 from checker.car.described.instrument import Instrument
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import READINGS
-from checker.car.errors.weighing import assumed_slope, repeated
+from checker.car.errors.floor import assumed_slope
+from checker.car.errors.weighing import repeated
 from checker.car.gear.pad_checks import PadCheck
 from checker.car.gear.weighing import Weighing
 from checker.car.premises import GearTaken, OfGear, Premise, Taken, TakenAs

@@ -10,7 +10,7 @@ Variances are exact rationals, so that a margin can be compared with its uncerta
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -34,6 +34,10 @@ class Perturbation:
     """For a field of a list: the path of its entry."""
     place: int | None = None
     """Of several values of one fact: which one it moves."""
+
+
+Steps = Sequence[Mapping[str, Fraction]]
+"""kg by load, for each reading."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,3 +182,13 @@ def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> Erro
 
 def _cure(what: str, part: _Part) -> Cure | None:
     return None if part.half_width is None else measured_better(what, part.half_width, part.unit)
+
+
+def moving_loads(key: str, steps: Steps) -> Perturbation:
+    """Moves the loads of each reading by a multiple of `steps`."""
+
+    def shift(car: Car, step: Fraction) -> Car:
+        moved = [{load: kg * step for load, kg in reading.items()} for reading in steps]
+        return car.with_weighing(car.weighing.shifted(moved))
+
+    return Perturbation(key, shift)

@@ -13,35 +13,32 @@ and another loses is never counted as an error of the total.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.instrument import Instrument
-from checker.car.described.standard import WHEELS
 from checker.car.errors.cures import (
-    EACH_OTHER,
     How,
     Remedy,
     better_gear,
-    level_pads,
-    levelled,
     more_readings,
 )
-from checker.car.errors.sources import ErrorSource, Perturbation, permissible_variance, resolution_variance
-from checker.car.gear.floor import ACROSS, ALONG, Slope
+from checker.car.errors.floor import floor_sources
+from checker.car.errors.sources import (
+    ErrorSource,
+    Perturbation,
+    moving_loads,
+    permissible_variance,
+    resolution_variance,
+)
 from checker.car.gear.pad_doubts import half_widths
 from checker.car.gear.weighing import ShownLoads, Weighing
-from checker.quantities.display import decimal_text
-from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
 
 REPEATS = "repeat readings"
 """The name of the sources that come of repeat readings, and the beginning of their groups' names."""
-
-Steps = Sequence[Mapping[str, Fraction]]
-"""kg by load, for each reading."""
 
 
 def weighing_sources(car: Car) -> Iterator[ErrorSource]:
@@ -62,18 +59,7 @@ def weighing_sources(car: Car) -> Iterator[ErrorSource]:
             advice=Remedy(How.ADJUST_THE_SET),
             cure=better_gear("a set", gear.common_error, parse_unit("%", None)),
         )
-    yield from _floor(car, weighing)
-    yield from _twist(weighing)
-
-
-def moving_loads(key: str, steps: Steps) -> Perturbation:
-    """Moves the loads of each reading by a multiple of `steps`."""
-
-    def shift(car: Car, step: Fraction) -> Car:
-        moved = [{load: kg * step for load, kg in reading.items()} for reading in steps]
-        return car.with_weighing(car.weighing.shifted(moved))
-
-    return Perturbation(key, shift)
+    yield from floor_sources(car)
 
 
 def _load_lever(weighing: Weighing, load: str) -> Perturbation:
@@ -205,103 +191,3 @@ def _deviations(readings: list[ShownLoads]) -> Iterator[_Deviation]:
     mean = {load: sum((r.loads[load].value for r in readings), Fraction(0)) / len(readings) for load in loads}
     for reading in readings:
         yield tuple((load, reading.loads[load].value - mean[load]) for load in loads)
-
-
-# -- the floor ---------------------------------------------------------------------------------------
-
-
-def _floor(car: Car, weighing: Weighing) -> Iterator[ErrorSource]:
-    shape = set(weighing.shape)
-    if shape & {*WHEELS, "left"}:
-        track = min(
-            _known(car.geometry.tracks[axle], car.vocabulary.assumptions.track_mm)
-            for axle in ("front", "rear")
-        )
-        slope = weighing.floor.across or assumed_slope(car)
-        yield _floor_source(ACROSS, slope, track, _across(car, weighing))
-    if shape & {*WHEELS, "front"}:
-        base = _known(car.geometry.wheelbase, car.vocabulary.assumptions.wheelbase_mm)
-        slope = weighing.floor.along or assumed_slope(car)
-        yield _floor_source(ALONG, slope, base, _along(car, weighing, base))
-
-
-def _twist(weighing: Weighing) -> Iterator[ErrorSource]:
-    """Pads that do not stand in one plane: what two wheels on one diagonal gain, the other two lose."""
-    floor = weighing.floor
-    if weighing.shape != WHEELS or not floor.pad_height_mm or not floor.kg_per_mm:
-        return
-    sign = dict(zip(WHEELS, (1, -1, -1, 1), strict=True))
-    steps = [{wheel: sign[wheel] * floor.kg_per_mm for wheel in WHEELS} for _ in weighing.readings]
-    yield ErrorSource(
-        "heights of the pads",
-        4 * permissible_variance(floor.pad_height_mm),
-        WEIGHTS,
-        moving_loads("heights of the pads", steps),
-        advice=Remedy(How.ONE_PLANE),
-        cure=level_pads(EACH_OTHER, floor.pad_height_mm),
-    )
-
-
-def assumed_slope(car: Car) -> Slope:
-    """How far a floor of which nothing is stated may be out of level."""
-    deg = car.vocabulary.assumptions.floor_out_of_level_deg
-    return Slope(deg=deg, written=f"{decimal_text(deg)} deg")
-
-
-def _known(lever: Fraction | Unknown, otherwise: Fraction) -> Fraction:
-    return otherwise if isinstance(lever, Unknown) else lever
-
-
-def _floor_source(direction: str, slope: Slope, lever_mm: Fraction, steps: Steps) -> ErrorSource:
-    tangent = slope.tangent(lever_mm)
-    return ErrorSource(
-        f"floor out of level {direction}",
-        permissible_variance(tangent),
-        WEIGHTS,
-        moving_loads(f"floor {direction}", steps),
-        advice=levelled(direction, tangent * lever_mm / 3),
-        cure=level_pads(direction, tangent * lever_mm),
-    )
-
-
-def _across(car: Car, weighing: Weighing) -> Steps:
-    """kg that each load gains where the floor falls to the left by the tangent 1."""
-    height = car.centre_of_gravity_height
-    assumed = car.vocabulary.assumptions.track_mm
-    lever = {axle: height / _known(car.geometry.tracks[axle], assumed) for axle in ("front", "rear")}
-    sign = {"left": 1, "right": -1}
-    steps: list[Mapping[str, Fraction]] = []
-    for reading in weighing.readings:
-        shown = {load: stated.value for load, stated in reading.loads.items()}
-        if "left" in shown:
-            mean = (lever["front"] + lever["rear"]) / 2
-            gained = (shown["left"] + shown["right"]) * mean
-            steps.append({side: sign[side] * gained for side in shown})
-            continue
-        axles = {axle: shown[f"{axle}_left"] + shown[f"{axle}_right"] for axle in ("front", "rear")}
-        steps.append(
-            {
-                wheel: sign[wheel.partition("_")[2]]
-                * axles[wheel.partition("_")[0]]
-                * lever[wheel.partition("_")[0]]
-                for wheel in shown
-            }
-        )
-    return steps
-
-
-def _along(car: Car, weighing: Weighing, wheelbase_mm: Fraction) -> Steps:
-    """kg that each load gains where the floor falls to the front by the tangent 1; each side keeps what it has."""
-    lever = car.centre_of_gravity_height / wheelbase_mm
-    sign = {"front": 1, "rear": -1}
-    steps: list[Mapping[str, Fraction]] = []
-    for reading in weighing.readings:
-        shown = {load: stated.value for load, stated in reading.loads.items()}
-        sides: dict[str, Fraction] = {}
-        for load, kg in shown.items():
-            side = load.partition("_")[2]
-            sides[side] = sides.get(side, Fraction(0)) + kg
-        steps.append(
-            {load: sign[load.partition("_")[0]] * lever * sides[load.partition("_")[2]] for load in shown}
-        )
-    return steps

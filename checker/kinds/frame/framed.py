@@ -9,11 +9,11 @@ from fractions import Fraction
 from checker.car.described.vocabulary import Condition
 from checker.car.scene import Scene
 from checker.car.weights.states import partly_as_weighed
-from checker.kinds.comparing.changes import compare_formulas, compare_text
-from checker.kinds.comparing.comparison import SAME, Comparison, together
+from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.check import Check, Depends, becomes, follows_condition
 from checker.kinds.contract.wrapped import Wrapped
+from checker.kinds.frame.comparing import compare_frames
 from checker.kinds.frame.days import DAYS, BindingDays
 from checker.kinds.frame.divisors import turned_divisor
 from checker.kinds.frame.entries import Many, Member, members, stated_empty
@@ -56,17 +56,8 @@ class Framed(Wrapped):
 
     @property
     def has_frame(self) -> bool:
-        parts = (
-            self.when,
-            self.unless,
-            self.where,
-            self.many,
-            self.conditions,
-            self.names,
-            self.days,
-            self.act,
-        )
-        return any(parts)
+        guards = (self.when, self.unless, self.where, self.days)
+        return any((*guards, self.many, self.conditions, self.names, self.act))
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         if not self.conditions:
@@ -82,7 +73,7 @@ class Framed(Wrapped):
         turned = turned_divisor(self, scene)
         if turned is not None:
             return not_shown(turned, branches=tuple(found))
-        chosen = next((a for a in found if _same_but_branches(a, worst)), found[0])
+        chosen = next((a for a in found if _told(a) == _told(worst)), found[0])
         worst = replace(worst, branches=chosen.branches, act=chosen.act)
         if worst.outcome == NOT_SHOWN:
             worst = self._as_far_as_known(worst, found, scene, rule)
@@ -213,10 +204,8 @@ class Framed(Wrapped):
             return not_applicable(told)
         if says == FAIL:
             return Assessment(FAIL, finding=told, act=Act(Do.FIT_OR_DECLARE, what))
-        return Assessment(PASS, margin=self._none_margin(), met_by_nature=True, finding=told)
-
-    def _none_margin(self) -> Amount | None:
-        return Amount(Fraction(0), NUMBER) if self.summed else None
+        margin = Amount(Fraction(0), NUMBER) if self.summed else None
+        return Assessment(PASS, margin=margin, met_by_nature=True, finding=told)
 
     def _summed(self, whole: Assessment, judged: list[Assessment]) -> Assessment:
         """What is counted in one entry is counted over all of them."""
@@ -284,23 +273,9 @@ class Framed(Wrapped):
 
     def compared_with(self, older: Check) -> Comparison:
         before = older if isinstance(older, Framed) else Framed(older)
-        inner, old = self.check, before.check
-        if type(inner) is not type(old):
+        if type(self.check) is not type(before.check):
             return becomes(older, self)
-        return together(
-            [
-                inner.compared_with(old),
-                compare_text("goes through", _many_words(before), _many_words(self)),
-                compare_formulas("where", before.where, self.where),
-                compare_formulas("when", before.when, self.when),
-                compare_formulas("unless", before.unless, self.unless),
-                _conditions(before.conditions, self.conditions),
-                compare_text(
-                    "binds", *("" if side.days is None else side.days.words for side in (before, self))
-                ),
-                *_names(dict(before.names), dict(self.names)),
-            ]
-        )
+        return together([self.check.compared_with(before.check), *compare_frames(before, self)])
 
 
 def _is_clear(found: Assessment) -> bool:
@@ -309,46 +284,12 @@ def _is_clear(found: Assessment) -> bool:
     return found.outcome in (PASS, NOT_APPLICABLE) and (margin is None or margin > 0)
 
 
-def _same_but_branches(a: Assessment, b: Assessment) -> bool:
-    return (
-        a.outcome == b.outcome and a.state == b.state and a.condition == b.condition and a.margin == b.margin
-    )
+def _told(a: Assessment) -> tuple[object, ...]:
+    return (a.outcome, a.state, a.condition, a.margin)
 
 
 def _because(guard: Expression, needed: bool, scene: Scene) -> Guarded:
     return Guarded(as_statement(guard, scene), truth=not needed)
-
-
-def _many_words(check: Framed) -> str:
-    if check.many is None:
-        return ""
-    lengths = (
-        f" of {check.many.shortest} to {check.many.longest or 'all'}" if check.many.mode == "runs" else ""
-    )
-    if_none = f", if none: {check.many.if_none}" if check.many.if_none else ""
-    return f"{check.many.words}{lengths}{if_none}"
-
-
-def _conditions(older: tuple[Condition, ...], newer: tuple[Condition, ...]) -> Comparison:
-    """A condition more tightens, one less relaxes; what a condition is called does not matter, but what it is."""
-    before, after = ([replace(c, name="", words="") for c in side] for side in (older, newer))
-    gone = [c for c, bare in zip(older, before, strict=True) if bare not in after]
-    new = [c for c, bare in zip(newer, after, strict=True) if bare not in before]
-    words = tuple(
-        f"in {c.name}{f' ({c.words})' if c.words else ''} is {said}"
-        for side, said in ((gone, "gone"), (new, "new"))
-        for c in side
-    )
-    if gone and new:
-        return Comparison("changed", words)
-    return Comparison("tightened" if new else "relaxed", words) if words else SAME
-
-
-def _names(older: dict[str, Expression], newer: dict[str, Expression]) -> list[Comparison]:
-    return [
-        compare_formulas(f"{name} =", older.get(name), newer.get(name))
-        for name in dict.fromkeys([*older, *newer])
-    ]
 
 
 def compare_checks(newer: Check, older: Check) -> Comparison:
