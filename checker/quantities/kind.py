@@ -17,7 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from checker.quantities.dimension import NO_DIMENSION, Dimension
+from checker.quantities.dimension import MONEY, NO_DIMENSION, Dimension
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +83,21 @@ TRUTH = Kind("truth")
 def quantity(dimension: Dimension) -> Kind:
     """The kind of a quantity; a quantity without dimension is a number."""
     return NUMBER if dimension == NO_DIMENSION else Kind("quantity", dimension)
+
+
+def kind_in_words(kind: Kind) -> str:
+    """A kind with its article, for sentences: "a mass", "an area", "a sum of money", "a percentage"."""
+    special = {
+        "number": "a plain number",
+        "percent": "a percentage",
+        "days": "a number of days",
+        "months": "a number of months",
+        "date": "a day",
+    }
+    if kind.name in special:
+        return special[kind.name]
+    words = "sum of money" if kind.name == "quantity" and kind.dimension == MONEY else str(kind)
+    return f"an {words}" if words[0] in "aeio" else f"a {words}"
 
 
 @dataclass(frozen=True, slots=True)

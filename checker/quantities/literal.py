@@ -13,9 +13,15 @@ from datetime import date
 from fractions import Fraction
 
 from checker.quantities.days import parse_day
-from checker.quantities.dimension import MONEY
-from checker.quantities.kind import DATE, NUMBER, Kind
-from checker.quantities.misread import cure_for_no_digit, cure_for_rest, shorten, strange_sign, unknown_join
+from checker.quantities.kind import DATE, NUMBER, Kind, kind_in_words
+from checker.quantities.misread import (
+    cure_by_unit,
+    cure_for_no_digit,
+    cure_for_rest,
+    shorten,
+    strange_sign,
+    unknown_join,
+)
 from checker.quantities.units import Unit, UnknownUnit, parse_unit, units_of
 
 CANNOT_BE_READ, UNKNOWN_UNIT, NO_SUCH_DAY, SIDE_BY_SIDE = 103, 104, 106, 107
@@ -141,34 +147,9 @@ def parse_quantity(text: str, kind: Kind, currency: str | None, unit: Unit | Non
         hint = "write it without a unit"
     else:
         names = units_of(kind, currency)
-        hint = _units_hint((unit.name, *names) if unit else names, read if bare else "it in")
+        hint = cure_by_unit((unit.name, *names) if unit else names, read if bare else "it in")
     start = text.index(literal.text)
     raise LiteralError(CANNOT_BE_READ, message, hint, start, start + len(literal.text))
-
-
-def kind_in_words(kind: Kind) -> str:
-    """A kind with its article, for sentences: "a mass", "an area", "a sum of money", "a percentage"."""
-    special = {
-        "number": "a plain number",
-        "percent": "a percentage",
-        "days": "a number of days",
-        "months": "a number of months",
-        "date": "a day",
-    }
-    if kind.name in special:
-        return special[kind.name]
-    words = "sum of money" if kind.name == "quantity" and kind.dimension == MONEY else str(kind)
-    return f"an {words}" if words[0] in "aeio" else f"a {words}"
-
-
-def _units_hint(names: tuple[str, ...], number: str) -> str:
-    several = [
-        name for name in dict.fromkeys(names) if f"{name}s" not in names
-    ]  # "days" says it, without "day"
-    if not several:
-        return "no unit of the list says that"
-    first, *others = several[:5]
-    return f"write {number} {first}" + (f", or {', '.join(others)}" if others else "")
 
 
 def _day(written: str, start: int) -> Literal:
@@ -196,12 +177,10 @@ def _measure(text: str, start: int, currency: str | None) -> tuple[Literal, int]
             hint = f"one is {kind_in_words(unit.kind)}, the other {kind_in_words(next_unit.kind)}"
             raise LiteralError(SIDE_BY_SIDE, message, hint, start, after)
         if next_unit.factor >= smallest.factor:
-            message = (
-                f"{text[begin:after]} follows {text[start:end]}, but {next_unit.name} is no smaller unit"
-            )
-            raise LiteralError(
-                SIDE_BY_SIDE, message, "write the larger unit first, as in 1 lb 4 oz", start, after
-            )
+            read = f"{text[begin:after]} follows {text[start:end]}"
+            message = f"{read}, but {next_unit.name} is no smaller unit"
+            hint = "write the larger unit first, as in 1 lb 4 oz"
+            raise LiteralError(SIDE_BY_SIDE, message, hint, start, after)
         total, smallest, end = total + value * next_unit.factor, next_unit, after
     if unit.kind.name == "months" and total.denominator != 1:
         message = f"{text[start:end]} is not a whole number of months"
@@ -221,9 +200,8 @@ def _part(text: str, start: int, currency: str | None) -> tuple[Fraction, int, U
         return _decimal(number), number.end(), None
     if text.startswith(".", number.end()):
         message = f"{text[start : number.end() + 1]} cannot be read as a number"
-        raise LiteralError(
-            CANNOT_BE_READ, message, "one point, with digits after it", start, number.end() + 1
-        )
+        end = number.end() + 1
+        raise LiteralError(CANNOT_BE_READ, message, "one point, with digits after it", start, end)
     unit, end = _unit(text, start, number.end(), currency)
     return _decimal(number), end, unit
 

@@ -79,3 +79,12 @@ def unknown_join(begun: str, rest: str, currency: str | None) -> UnknownUnit | N
     except UnknownUnit as unknown:
         return unknown
     return None
+
+
+def cure_by_unit(names: tuple[str, ...], number: str) -> str:
+    """How to write a number in one of these units."""
+    several = [one for one in dict.fromkeys(names) if f"{one}s" not in names]  # "days" says it, without "day"
+    if not several:
+        return "no unit of the list says that"
+    first, *others = several[:5]
+    return f"write {number} {first}" + (f", or {', '.join(others)}" if others else "")

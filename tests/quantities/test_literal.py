@@ -12,11 +12,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.quantities.dimension import LENGTH, MASS, MONEY, NO_DIMENSION
-from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT, Kind, quantity
+from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT, Kind, kind_in_words, quantity
 from checker.quantities.literal import (
     Literal,
     LiteralError,
-    kind_in_words,
     match_literal,
     parse_literal,
     parse_quantity,

@@ -12,8 +12,7 @@ from collections.abc import Callable, Sequence
 from checker.quantities.folding import fold
 from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.typed import Typed
-from checker.quantities.kind import Kind
-from checker.quantities.literal import kind_in_words
+from checker.quantities.kind import Kind, kind_in_words
 from checker.reading.nearest import did_you_mean
 
 SEVERAL_HINT = "use sum, mean, min, max, count, any or all, or say `of_several` in the check"
