@@ -78,7 +78,12 @@ def taken_as_exact(scene: Scene, uses: Collection[str]) -> tuple[str, ...]:
 
 
 def _weights_in(names: Iterable[str]) -> set[str]:
-    return {name for name in names if name.startswith(("weight.", "percentage."))}
+    return {name for name in names if is_weight(name)}
+
+
+def is_weight(name: str) -> bool:
+    """Whether a name is that of a weight or percentage, which the whole weighing stands behind."""
+    return name.startswith(("weight.", "percentage."))
 
 
 def sensitivities(
@@ -101,7 +106,8 @@ def sensitivities(
         For each result its sensitivities, without those that are zero; unknown where a result is not known beside
         the place it is judged at.
     """
-    weights = tuple(name for name in uses if name.startswith(("weight.", "percentage.")))
+    weights = tuple(name for name in uses if is_weight(name))
+    follows_one = len(weights) == len(uses) == 1
     moving = rests_on(scene.car, uses)
     found: list[list[Sensitivity]] = [[] for _ in here]
     levers: dict[str, tuple[Fraction, ...]] = {}
@@ -109,7 +115,7 @@ def sensitivities(
         lever = source.lever
         slopes = levers.get(lever.key)
         if slopes is None:
-            if source.moves not in moving and not _moves_any(scene, lever, weights):
+            if not follows_one and source.moves not in moving and not _moves_any(scene, lever, weights):
                 slopes = ()
             else:
                 by_side = _slopes(compute, scene, lever, here)

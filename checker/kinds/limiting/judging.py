@@ -7,6 +7,7 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
+from checker.car.errors.sources import ErrorSource
 from checker.car.scene import Scene
 from checker.kinds.judging.acts import Act
 from checker.kinds.judging.assessment import (
@@ -27,7 +28,9 @@ from checker.kinds.judging.findings import Equal, Measured, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.shown_units import margin_unit
 from checker.kinds.judging.spread import (
+    Sensitivity,
     guard_band,
+    is_weight,
     relevant,
     sensitivities,
     spread_of,
@@ -175,27 +178,48 @@ def _spreads(
     here = margins(scene) if limited.rounding else tuple(s.margin for s in measured if s.margin is not None)
     if isinstance(here, Unknown):
         return here
-    now = limited.value(scene, given)
-    rises = tuple(measured[place].direction == LOWER for place in known)
-
-    def moved_margins(where: Scene) -> tuple[Fraction, ...] | Unknown:
-        """As `margins`, where the bounds stand still: they follow the value, and no bound is looked up again."""
-        value = limited.value(where, given)
-        if isinstance(value, Unknown):
-            return value
-        more = value - now
-        return tuple(at + more if rise else at - more for at, rise in zip(here, rises, strict=True))
-
     uses = _uses(limited)
-    sources = relevant(scene, uses)
-    if given is not None:
-        others = frozenset().union(*(e.uses for _, e in limited.expressions() if e is not limited.limit))
-        sources = tuple(s for s in sources if s.lever.place in (None, given) or s.moves in others)
-    found = sensitivities(moved_margins if limited.stands_still else margins, scene, sources, uses, here)
+    if limited.stands_still:
+        found = _of_the_value(limited, scene, uses, given)
+    else:
+        found = sensitivities(margins, scene, _sources(limited, scene, uses, given), uses, here)
     if isinstance(found, Unknown):
         return found
-    spreads = (spread_of(one, here, rule) for one in found)
+    several = found if len(found) == len(known) else found * len(known)
+    spreads = (spread_of(one, here, rule) for one in several)
     return {measured[place].direction: s for place, s in zip(known, spreads, strict=True) if s is not None}
+
+
+def _of_the_value(
+    limited: Limited, scene: Scene, uses: frozenset[str], given: int | None
+) -> tuple[tuple[Sensitivity, ...]] | Unknown:
+    """Where no bound moves, every margin is as uncertain as the value; that of a weight is worked out once a car."""
+
+    def value(where: Scene) -> tuple[Fraction] | Unknown:
+        found = limited.value(where, given)
+        return found if isinstance(found, Unknown) else (found,)
+
+    def work_out() -> tuple[tuple[Sensitivity, ...]] | Unknown:
+        now = value(scene)
+        if isinstance(now, Unknown):
+            return now
+        found = sensitivities(value, scene, _sources(limited, scene, uses, given), uses, now)
+        return found if isinstance(found, Unknown) else (found[0],)
+
+    name = limited.limit.text
+    if uses != {name} or not is_weight(name) or scene.names:
+        return work_out()
+    return scene.car.once((name, scene.state, scene.weighing), work_out)
+
+
+def _sources(
+    limited: Limited, scene: Scene, uses: frozenset[str], given: int | None
+) -> tuple[ErrorSource, ...]:
+    sources = relevant(scene, uses)
+    if given is None:
+        return sources
+    others = frozenset().union(*(e.uses for _, e in limited.expressions() if e is not limited.limit))
+    return tuple(s for s in sources if s.lever.place in (None, given) or s.moves in others)
 
 
 def _uses(limited: Limited) -> frozenset[str]:
