@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from typing import Any
+
+import pytest
 from hypothesis import settings
 
 DEEP, QUICK = "deep", "quick"
@@ -14,3 +18,11 @@ settings.register_profile(QUICK, deadline=None, max_examples=_FEW, derandomize=T
 def examples(number: int) -> settings:
     """For a law that wants another number of examples than 100 in a deep run, and so another in the quick one."""
     return settings(max_examples=max(5, number * settings().max_examples // _ALL))
+
+
+def quick_first(values: Iterable[Any], quick: int = 2) -> list[Any]:
+    """Parameters of a long test, the first of which are tried in the quick run too and the rest in the deep one."""
+    every = [one if isinstance(one, tuple) else (one,) for one in values]
+    return [
+        pytest.param(*one, marks=() if place < quick else pytest.mark.deep) for place, one in enumerate(every)
+    ]

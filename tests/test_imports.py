@@ -6,6 +6,7 @@ import ast
 import subprocess
 import sys
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -31,8 +32,13 @@ PACKAGE = ROOT / "checker"
 MODULES = sorted(PACKAGE.rglob("*.py"))
 
 
-def imported(file: Path) -> Iterator[tuple[int, str]]:
+@cache
+def imported(file: Path) -> tuple[tuple[int, str], ...]:
     """Line and full name of everything of this package that a file imports, wherever in the file."""
+    return tuple(_imported(file))
+
+
+def _imported(file: Path) -> Iterator[tuple[int, str]]:
     for node in ast.walk(ast.parse(file.read_text("utf-8"))):
         if isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]

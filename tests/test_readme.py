@@ -12,6 +12,7 @@ from difflib import SequenceMatcher
 from importlib import import_module
 from itertools import groupby
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -68,7 +69,14 @@ def _likest(wanted: str, lines: list[str], start: int) -> int:
     )
 
 
-@pytest.mark.parametrize(("command", "expected"), shown(), ids=[command for command, _ in shown()])
+def _parameters() -> list[Any]:
+    """A command for all samples takes long, and is left to the deep run."""
+    return [
+        pytest.param(*one, id=one[0], marks=[pytest.mark.deep] if "*" in one[0] else []) for one in shown()
+    ]
+
+
+@pytest.mark.parametrize(("command", "expected"), _parameters())
 def test_a_command_prints_what_is_shown(
     command: str, expected: str, capsys: pytest.CaptureFixture[str], request: pytest.FixtureRequest
 ) -> None:

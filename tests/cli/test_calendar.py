@@ -57,6 +57,7 @@ def test_the_calendar_file_is_read_by_another_program(capsys: Capsys, tmp_path: 
     assert "move 2.4 kg from inside to outside" in event.description.value
 
 
+@pytest.mark.deep
 def test_json_is_one_document(capsys: Capsys) -> None:
     ran = calendar(capsys, "samples/cars/price-rise.yaml", *MEETINGS, "--format", "json")
     document = valid(json.loads(ran.out))

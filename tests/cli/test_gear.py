@@ -14,6 +14,7 @@ Capsys = pytest.CaptureFixture[str]
 AVOCET, CLUB = "samples/cars/pads-that-disagree.yaml", "samples/gear/club.yaml"
 
 
+@pytest.mark.deep
 def test_a_clubs_gear_counts(capsys: Capsys, tmp_path: Path) -> None:
     """With good pads of the same name the car's own weighing would be known better."""
     better = tmp_path / "gear.yaml"

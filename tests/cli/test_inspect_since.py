@@ -43,6 +43,7 @@ def test_a_bulletin_since_then_is_told_clause_by_clause(capsys: Capsys, report: 
     assert "The car complied then and does not comply now." in ran.out
 
 
+@pytest.mark.deep
 def test_nothing_changed_is_said(capsys: Capsys, report: str) -> None:
     ran = run(capsys, "inspect", CAR, "--on", "2026-06-07", "--since", report)
     assert ran.code == exits.COMPLIES
@@ -68,6 +69,7 @@ def test_json_is_one_document_for_each_car(capsys: Capsys, report: str) -> None:
     assert [c["clause"] for c in found[0]["changes"] if c["outcome"]] == ["3.3"]
 
 
+@pytest.mark.deep
 def test_another_what_if_is_told(capsys: Capsys, report: str) -> None:
     arguments = ("--on", "2026-06-07", "--since", report, "--set", "cage.helmet_to_hoop='55 mm'")
     ran = run(capsys, "inspect", CAR, *arguments)
@@ -75,6 +77,7 @@ def test_another_what_if_is_told(capsys: Capsys, report: str) -> None:
     assert "8.4 Helmet to hoop" in ran.out
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("width", ["32", "40"])
 def test_every_width_holds_it(capsys: Capsys, report: str, width: str) -> None:
     ran = run(capsys, "inspect", CAR, "--on", "2026-07-05", "--since", report, "--width", width)

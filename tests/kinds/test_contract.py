@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -23,6 +24,7 @@ ENGLISH = {
 """Words of a report that happen to be the name of a kind too."""
 
 
+@cache
 def folders_of_kinds() -> dict[str, set[str]]:
     """For each folder of the room the kinds whose own file imports it."""
     found: dict[str, set[str]] = {}

@@ -14,6 +14,7 @@ from checker.studies.cases.casebook import read_cases
 from checker.studies.cases.coverage import coverage_of
 from checker.studies.cases.running import Run, run_cases
 from checker.studies.cases.strength import strength_of
+from tests.examples import quick_first
 from tests.studies.casebooks import problems_of
 
 EDITIONS = ("2025.1", "2026.1")
@@ -26,7 +27,7 @@ def judged(edition: str) -> tuple[Pack, list[Run]]:
     return book.edition.pack_on(book.edition.head.first), run_cases(book)
 
 
-@pytest.mark.parametrize("edition", EDITIONS)
+@pytest.mark.parametrize("edition", quick_first(reversed(EDITIONS), 1))
 def test_every_case_comes_out_and_every_clause_has_one(edition: str) -> None:
     first, runs = judged(edition)
     assert [problem.message for run in runs for problem in problems_of(run)] == []

@@ -192,19 +192,18 @@ def _spreads(
 
 def _of_the_value(
     limited: Limited, scene: Scene, uses: frozenset[str], given: int | None
-) -> tuple[tuple[Sensitivity, ...]] | Unknown:
+) -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
     """Where no bound moves, every margin is as uncertain as the value; that of a weight is worked out once a car."""
 
     def value(where: Scene) -> tuple[Fraction] | Unknown:
         found = limited.value(where, given)
         return found if isinstance(found, Unknown) else (found,)
 
-    def work_out() -> tuple[tuple[Sensitivity, ...]] | Unknown:
+    def work_out() -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
         now = value(scene)
         if isinstance(now, Unknown):
             return now
-        found = sensitivities(value, scene, _sources(limited, scene, uses, given), uses, now)
-        return found if isinstance(found, Unknown) else (found[0],)
+        return sensitivities(value, scene, _sources(limited, scene, uses, given), uses, now)
 
     name = limited.limit.text
     if uses != {name} or not is_weight(name) or scene.names:

@@ -12,6 +12,7 @@ from checker.reading.strict_yaml import parse_document
 from checker.report.one_car.text import inspection_text
 from checker.report.page import Page
 from tests.building import DAY, inspection_of, pack_of, pack_of_check
+from tests.examples import quick_first
 from tests.report.documents import STORIES, clause_of, document_of, sample
 
 pytestmark = pytest.mark.usefixtures("at_root")
@@ -48,7 +49,7 @@ def test_an_officials_report_reads_as_accepted(golden: Golden) -> None:
     golden("inspect-official.txt", printed(document_of(inspection)))
 
 
-@pytest.mark.parametrize("width", [32, 40, 80, 100])
+@pytest.mark.parametrize("width", quick_first([32, 80, 40, 100]))
 @pytest.mark.parametrize("name", STORIES)
 def test_no_line_is_wider_than_asked_for(name: str, width: int) -> None:
     text = printed(document_of(sample(name)), width, every_clause=True)

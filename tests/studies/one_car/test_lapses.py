@@ -50,6 +50,7 @@ def sample(name: str, on: date = SPRING) -> Season:
 # --- the stories of the samples -----------------------------------------------------------------------------
 
 
+@pytest.mark.deep
 def test_belts_lapse_between_two_meetings() -> None:
     [lapse] = sample("belts-between-meetings").lapses
     assert told(lapse) == ("9.1", "belts", "2026-05-31", "2026-06-07", "")
