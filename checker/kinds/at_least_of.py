@@ -24,6 +24,7 @@ from checker.kinds.judging.findings import MetOf, all_found
 from checker.kinds.judging.ranking import ranked
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import unite
+from checker.quantities.sense import Sense
 
 KEY = "at_least_of"
 SCHEMA = count_schema(KEY, "At least `count` of these must be met.")
@@ -104,7 +105,7 @@ class AtLeastOf(CountedCombination):
 
     def compared_with(self, older: Self) -> Comparison:
         branches = compare_branches(older.checks, self.checks, more_is_tighter=False)
-        return together([*compare_counts(older.count, self.count, "at_least"), branches])
+        return together([*compare_counts(older.count, self.count, Sense.AT_LEAST), branches])
 
 
 def compile(reader: CheckReader) -> AtLeastOf | None:

@@ -20,6 +20,7 @@ from checker.kinds.contract.values import Occurring
 from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import NUMBER, Kind
+from checker.quantities.sense import Sense
 
 KEY = "at_most_of"
 SCHEMA = count_schema(KEY, "At most `count` of these may be met.")
@@ -72,7 +73,7 @@ class AtMostOf(CountedCombination):
 
     def compared_with(self, older: Self) -> Comparison:
         branches = reversed_comparison(compare_branches(older.checks, self.checks, more_is_tighter=False))
-        return together([*compare_counts(older.count, self.count, "at_most"), branches])
+        return together([*compare_counts(older.count, self.count, Sense.AT_MOST), branches])
 
 
 def compile(reader: CheckReader) -> AtMostOf | None:

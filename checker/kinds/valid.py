@@ -36,6 +36,7 @@ from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DATE, DAYS, Kind, Unknown, unite
+from checker.quantities.sense import Sense
 from checker.quantities.units import parse_unit
 
 KEY = "valid"
@@ -97,7 +98,7 @@ class Valid(Check):
         return Assessment(
             outcome,
             Amount(day, DATE),
-            (Bound("valid until", Amount(last, DATE)),),
+            (Bound(Sense.VALID_UNTIL, Amount(last, DATE)),),
             Amount(margin, DAYS, parse_unit("days", None)),
             size=Fraction(365),
             act=None if outcome == PASS else Act(Do.RENEW, wanted=(Amount(day, DATE),)),

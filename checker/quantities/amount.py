@@ -7,6 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.quantities.kind import Kind
+from checker.quantities.sense import Sense
 from checker.quantities.units import Unit, parse_unit
 
 
@@ -37,8 +38,7 @@ def millimetres(mm: Fraction) -> Amount:
 class Bound:
     """What the value was held to."""
 
-    sense: str
-    """at_least, at_most, above, below, exactly, nominal; for other kinds their own word, e.g. "last day"."""
+    sense: Sense
     amount: Amount | None
     """None: no limit."""
 

@@ -43,7 +43,7 @@ def bound_data(bound: Bound | None) -> Data | None:
     """A bound as {kind, value, exact, unit}; its value is "no limit" where the rule sets none."""
     if bound is None:
         return None
-    return {"kind": bound.sense.replace(" ", "_"), **_data(value_words(bound.amount), bound.amount)}
+    return {"kind": bound.sense.value, **_data(value_words(bound.amount), bound.amount)}
 
 
 def _data(text: str, amount: Amount | None) -> Data:

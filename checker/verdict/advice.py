@@ -108,7 +108,7 @@ def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
         and "ballast.mass" in uses(o.check)
         and o.assessment.margin is not None
         and o.assessment.margin.kind.dimension == MASS
-        and o.assessment.bounds[0].sense in ("at_most", "below")
+        and o.assessment.bounds[0].sense.is_upper
         and o.assessment.margin.value < act.amount.value
     )
 

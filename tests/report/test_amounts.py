@@ -11,6 +11,7 @@ import pytest
 from checker.kinds.judging.assessment import Amount, Bound, Contribution, Spread
 from checker.quantities.dimension import LENGTH, MASS, MONEY
 from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT, TEXT, TRUTH, Kind, quantity
+from checker.quantities.sense import Sense
 from checker.quantities.units import Unit, parse_unit
 from checker.report.amounts import amount_data, bound_data, margin_data, shown, uncertainty_data
 
@@ -61,7 +62,7 @@ def test_nothing_is_null_and_no_limit_is_said() -> None:
     assert amount_data(None) is None
     assert margin_data(None) is None
     assert bound_data(None) is None
-    assert bound_data(Bound("at_most", None)) == {
+    assert bound_data(Bound(Sense.AT_MOST, None)) == {
         "kind": "at_most",
         "value": "no limit",
         "exact": None,
@@ -70,7 +71,7 @@ def test_nothing_is_null_and_no_limit_is_said() -> None:
 
 
 def test_a_bound_says_how_it_holds() -> None:
-    data = bound_data(Bound("valid until", amount(date(2026, 5, 31), DATE)))
+    data = bound_data(Bound(Sense.VALID_UNTIL, amount(date(2026, 5, 31), DATE)))
     assert data == {"kind": "valid_until", "value": "2026-05-31", "exact": None, "unit": None}
 
 

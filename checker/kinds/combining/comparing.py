@@ -11,6 +11,7 @@ from checker.kinds.contract.check import Check
 from checker.kinds.frame.framed import compare_checks
 from checker.kinds.judging.bounds import BoundExpression
 from checker.quantities.formula.compiling import constant_number
+from checker.quantities.sense import Sense
 
 
 def compare_branches(older: Sequence[Check], newer: Sequence[Check], more_is_tighter: bool) -> Comparison:
@@ -44,7 +45,7 @@ def _same_kind(older: Check, newer: Check) -> bool:
     return older.kind == newer.kind
 
 
-def compare_counts(older: int, newer: int, sense: str) -> list[Comparison]:
+def compare_counts(older: int, newer: int, sense: Sense) -> list[Comparison]:
     """A count of branches that rose or fell."""
     old, new = constant_number(older), constant_number(newer)
     return compare_bounds([BoundExpression(sense, old)], [BoundExpression(sense, new)])

@@ -14,9 +14,7 @@ from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Unknown
-
-_RISING = ("at_least", "above")
-_WIDENING = ("plus", "minus")
+from checker.quantities.sense import Sense
 
 
 def compare_text(what: str, older: str, newer: str) -> Comparison:
@@ -88,7 +86,7 @@ def compare_bounds(older: Sequence[BoundExpression], newer: Sequence[BoundExpres
     """Bound by bound: a bound that is new tightens, one that is gone relaxes, one that moved does either."""
     old, new = {b.sense: b.expression for b in older}, {b.sense: b.expression for b in newer}
     found: list[Comparison] = []
-    for strict, loose in (("above", "at_least"), ("below", "at_most")):
+    for strict, loose in ((Sense.ABOVE, Sense.AT_LEAST), (Sense.BELOW, Sense.AT_MOST)):
         found.extend(_strictness(old, new, strict, loose))
     for sense in dict.fromkeys([*old, *new]):
         if sense not in new:
@@ -101,7 +99,7 @@ def compare_bounds(older: Sequence[BoundExpression], newer: Sequence[BoundExpres
 
 
 def _strictness(
-    old: dict[str, Expression], new: dict[str, Expression], strict: str, loose: str
+    old: dict[Sense, Expression], new: dict[Sense, Expression], strict: Sense, loose: Sense
 ) -> list[Comparison]:
     """`at_least 5` against `above 5`: the same bound, now strict or no longer so."""
     for before, after, change in ((loose, strict, "tightened"), (strict, loose, "relaxed")):
@@ -114,12 +112,11 @@ def _strictness(
     return []
 
 
-def _moved(sense: str, older: Expression, newer: Expression) -> Comparison:
+def _moved(sense: Sense, older: Expression, newer: Expression) -> Comparison:
     words = f"{phrase(sense, older.text)} becomes {newer.text}"
-    if sense in ("exactly", "nominal"):
+    if sense in (Sense.EXACTLY, Sense.NOMINAL):
         return SAME if same_meaning(older, newer) else Comparison("changed", (words,))
-    rising_is_tighter = False if sense in _WIDENING else sense in _RISING
-    return compare_moving(words, older, newer, rising_is_tighter)
+    return compare_moving(words, older, newer, sense.is_lower)
 
 
 def _place(value: Any, expression: Expression) -> Any:

@@ -13,36 +13,30 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.rounding import edges_of
+from checker.quantities.sense import WRITTEN, Sense
 
-SENSES = ("at_least", "above", "at_most", "below", "exactly", "nominal")
 LOWER, UPPER = "lower", "upper"
-
-OTHER_THAN = "other_than"
-"""A value that may not be, which only a list of such values makes."""
-
-LOWER_SENSES = ("at_least", "above")
-UPPER_SENSES = ("at_most", "below")
+_ONE_SIDED = (*(sense for sense in WRITTEN if sense is not Sense.NOMINAL), Sense.OTHER_THAN)
 
 
 @dataclass(frozen=True, slots=True)
 class BoundExpression:
     """One bound as written: its key and its formula."""
 
-    sense: str
-    """A word of `SENSES`, or "plus" or "minus" beside nominal."""
+    sense: Sense
     expression: Expression
 
 
-def phrase(sense: str, text: str) -> str:
+def phrase(sense: Sense, text: str) -> str:
     """A bound in words: "at most 53.0 %"."""
-    return f"{sense.replace('_', ' ')} {text}"
+    return f"{sense.words} {text}"
 
 
 @dataclass(frozen=True, slots=True)
 class Side:
     """A value held against one bound."""
 
-    sense: str
+    sense: Sense
     direction: str
     """`LOWER`: the value may not be less; `UPPER`: not more."""
     bound: Any
@@ -67,26 +61,26 @@ def sides(
         scene: What the bounds are evaluated in.
     """
     values = {b.sense: b.expression.evaluate(scene) for b in bounds}
-    if "nominal" in values:
+    if Sense.NOMINAL in values:
         return _sized_as_band(_band(values, value, kind, tolerance), kind)
     found: list[Side] = []
-    for sense in (*SENSES[:-1], OTHER_THAN):
+    for sense in _ONE_SIDED:
         if sense not in values:
             continue
         bound = values[sense]
-        direction = LOWER if sense in LOWER_SENSES else UPPER
+        direction = LOWER if sense.is_lower else UPPER
         if isinstance(bound, NoLimit):
             found.append(Side(sense, direction, None, None))
         elif isinstance(bound, Unknown):
             found.append(Side(sense, direction, None, None, unknown=bound))
-        elif sense == "exactly":
+        elif sense is Sense.EXACTLY:
             found.append(_exact(bound, value, kind, tolerance))
-        elif sense == OTHER_THAN:
+        elif sense is Sense.OTHER_THAN:
             found.append(_apart(bound, value, kind, tolerance))
         else:
             distance = measure(value, bound, kind) if direction == LOWER else measure(bound, value, kind)
             size = size_of(bound, kind, tolerance if direction == UPPER else -tolerance)
-            inclusive = sense in ("at_least", "at_most")
+            inclusive = sense.is_inclusive
             found.append(Side(sense, direction, bound, distance + tolerance, size, inclusive))
     return _sized_as_band(found, kind)
 
@@ -99,23 +93,23 @@ def _sized_as_band(found: list[Side], kind: Kind) -> list[Side]:
     return [replace(s, size=abs(band)) for s in found]
 
 
-def _band(values: dict[str, Any], value: Any, kind: Kind, tolerance: Fraction) -> list[Side]:
-    nominal = values["nominal"]
+def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction) -> list[Side]:
+    nominal = values[Sense.NOMINAL]
     if isinstance(nominal, NoLimit):
-        return [Side("nominal", LOWER, None, None)]
+        return [Side(Sense.NOMINAL, LOWER, None, None)]
     if isinstance(nominal, Unknown):
-        return [Side("nominal", LOWER, None, None, unknown=nominal)]
+        return [Side(Sense.NOMINAL, LOWER, None, None, unknown=nominal)]
     off = measure(value, nominal, kind)
     size = size_of(nominal, kind, Fraction(0))
     found: list[Side] = []
-    for key, direction, distance in (("minus", LOWER, off), ("plus", UPPER, -off)):
+    for key, direction, distance in ((Sense.MINUS, LOWER, off), (Sense.PLUS, UPPER, -off)):
         spread = values.get(key, Fraction(0))
         if isinstance(spread, NoLimit):
-            found.append(Side("nominal", direction, None, None))
+            found.append(Side(Sense.NOMINAL, direction, None, None))
         elif isinstance(spread, Unknown):
-            found.append(Side("nominal", direction, None, None, unknown=spread))
+            found.append(Side(Sense.NOMINAL, direction, None, None, unknown=spread))
         else:
-            found.append(Side("nominal", direction, nominal, distance + spread + tolerance, size))
+            found.append(Side(Sense.NOMINAL, direction, nominal, distance + spread + tolerance, size))
     return found
 
 
@@ -123,7 +117,7 @@ def _exact(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
     off = measure(value, bound, kind)
     direction = LOWER if off < 0 else UPPER
     size = 2 * tolerance if tolerance and kind.is_measure else size_of(bound, kind, Fraction(0))
-    return Side("exactly", direction, bound, tolerance - abs(off), size, tells=tolerance > 0)
+    return Side(Sense.EXACTLY, direction, bound, tolerance - abs(off), size, tells=tolerance > 0)
 
 
 def distances_before_rounding(
@@ -132,16 +126,16 @@ def distances_before_rounding(
     """How far a value is, before it is rounded, from where its rounding begins or ceases to keep a bound."""
     if side.margin is None:
         return
-    if side.sense == "exactly":
+    if side.sense is Sense.EXACTLY:
         off = abs(rounded - side.bound)
         lower, upper = side.bound - side.margin - off, side.bound + side.margin + off
     else:
         lower, upper = rounded - side.margin, rounded + side.margin
-    if side.sense == "exactly" or side.direction == LOWER:
+    if side.sense is Sense.EXACTLY or side.direction == LOWER:
         steps = lower / step
         least = ceil(steps) if side.inclusive else floor(steps) + 1
         yield value - edges_of(least * step, step, mode)[0]
-    if side.sense == "exactly" or side.direction == UPPER:
+    if side.sense is Sense.EXACTLY or side.direction == UPPER:
         steps = upper / step
         most = floor(steps) if side.inclusive else ceil(steps) - 1
         yield edges_of(most * step, step, mode)[1] - value
@@ -150,15 +144,17 @@ def distances_before_rounding(
 def _apart(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
     off = measure(value, bound, kind)
     size = size_of(bound, kind, Fraction(0))
-    return Side(OTHER_THAN, LOWER if off >= 0 else UPPER, bound, abs(off) - tolerance, size, inclusive=False)
+    return Side(
+        Sense.OTHER_THAN, LOWER if off >= 0 else UPPER, bound, abs(off) - tolerance, size, inclusive=False
+    )
 
 
 def no_limit(bounds: Sequence[BoundExpression], scene: Any) -> bool:
     """Whether a table says `no limit` for every bound: then anything passes, also what nobody declared."""
     values = {b.sense: b.expression.evaluate(scene) for b in bounds}
-    if isinstance(values.get("nominal"), NoLimit):
+    if isinstance(values.get(Sense.NOMINAL), NoLimit):
         return True
-    spreads = [value for sense, value in values.items() if sense in ("plus", "minus")]
+    spreads = [value for sense, value in values.items() if sense.is_spread]
     if spreads:
         return len(spreads) == 2 and all(isinstance(value, NoLimit) for value in spreads)
     return all(isinstance(value, NoLimit) for value in values.values())

@@ -7,9 +7,9 @@ from checker.kinds.comparing.comparison import SAME, Comparison, together
 from checker.kinds.comparing.meaning import same_meaning
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way, difference, either
 from checker.kinds.contract.check import Depends
-from checker.kinds.judging.bounds import LOWER_SENSES, UPPER_SENSES
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.formula.expression import Expression
+from checker.quantities.sense import WRITTEN, Sense
 
 
 def compare_limits(older: Limited, newer: Limited) -> Comparison:
@@ -60,8 +60,9 @@ def moves_with(limited: Limited, depends: Depends) -> Way | None:
         bound = depends(expression)
         if expression is limited.limit or (bound == Way(NOT_AT_ALL) and limit == Way(NOT_AT_ALL)):
             continue
-        if bound is None or limit is None or role not in (*LOWER_SENSES, *UPPER_SENSES):
+        sense = Sense(role) if role in WRITTEN else None
+        if bound is None or limit is None or sense is None or not (sense.is_lower or sense.is_upper):
             return None
-        apart = difference(limit, bound) if role in LOWER_SENSES else difference(bound, limit)
+        apart = difference(limit, bound) if sense.is_lower else difference(bound, limit)
         found = either(found, apart)
     return found

@@ -22,7 +22,7 @@ from checker.kinds.judging.assessment import (
     Working,
     not_shown,
 )
-from checker.kinds.judging.bounds import LOWER, OTHER_THAN, Side, distances_before_rounding, no_limit, sides
+from checker.kinds.judging.bounds import LOWER, Side, distances_before_rounding, no_limit, sides
 from checker.kinds.judging.breach import act_on, called, change_beyond, change_from, change_to
 from checker.kinds.judging.findings import Equal, Measured, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
@@ -42,6 +42,7 @@ from checker.quantities.folding import fold
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown, unite
 from checker.quantities.rounding import round_to
+from checker.quantities.sense import Sense
 from checker.quantities.units import Unit
 
 
@@ -243,7 +244,7 @@ def _assess_equal(
     if isinstance(wanted, Unknown):
         return not_shown(wanted, workings=workings)
     sense = limited.bounds[0].sense
-    banned = sense == OTHER_THAN
+    banned = sense is Sense.OTHER_THAN
     met = (_form(value) == _form(wanted)) != banned
     shown, bound = Amount(value, kind), Bound(sense, Amount(wanted, kind))
     what = called(limited.limit)
@@ -276,9 +277,9 @@ def _act(
     exact: tuple[str, ...],
 ) -> Act:
     raise_it = side.direction == LOWER
-    if side.sense == OTHER_THAN:
+    if side.sense is Sense.OTHER_THAN:
         return change_from(called(limited.limit), side.bound, kind, unit)
-    if kind.name == "date" and side.sense == "exactly":
+    if kind.name == "date" and side.sense is Sense.EXACTLY:
         return change_to(called(limited.limit), side.bound, kind)
     if kind.name in ("date", "grade"):
         return change_beyond(called(limited.limit), side.bound, kind, raise_it)

@@ -9,9 +9,10 @@ from typing import Any
 
 from checker.car.scene import Scene
 from checker.kinds.judging.assessment import Working
-from checker.kinds.judging.bounds import OTHER_THAN, BoundExpression, phrase
+from checker.kinds.judging.bounds import BoundExpression, phrase
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown
+from checker.quantities.sense import Sense
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +53,10 @@ class Limited:
         return (
             fixed
             and self.value_kind.is_measure
-            and all(b.expression.constant and b.sense not in ("exactly", OTHER_THAN) for b in self.bounds)
+            and all(
+                b.expression.constant and b.sense not in (Sense.EXACTLY, Sense.OTHER_THAN)
+                for b in self.bounds
+            )
         )
 
     def expressions(self) -> Iterator[tuple[str, Expression]]:
@@ -71,11 +75,11 @@ class Limited:
     def sentence(self) -> str:
         """The limit in words."""
         bounds = " and ".join(
-            phrase(b.sense, b.expression.text) for b in self.bounds if b.sense not in ("plus", "minus")
+            phrase(b.sense, b.expression.text) for b in self.bounds if not b.sense.is_spread
         )
         band = {b.sense: b.expression.text for b in self.bounds}
-        if "plus" in band or "minus" in band:
-            plus, minus = band.get("plus", "0"), band.get("minus", "0")
+        if Sense.PLUS in band or Sense.MINUS in band:
+            plus, minus = band.get(Sense.PLUS, "0"), band.get(Sense.MINUS, "0")
             bounds += f" plus or minus {plus}" if plus == minus else f" plus {plus} minus {minus}"
         widened = self.tolerance is not None and not (self.tolerance.constant and self.tolerance.value == 0)
         extra = f", tolerance {self.tolerance.text}" if self.tolerance is not None and widened else ""

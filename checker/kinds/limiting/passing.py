@@ -5,16 +5,16 @@ from __future__ import annotations
 from fractions import Fraction
 
 from checker.kinds.contract.values import Interval, Occurring, Passing, constant, place_of
-from checker.kinds.judging.bounds import LOWER_SENSES, UPPER_SENSES
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.kind import PERCENT
+from checker.quantities.sense import Sense
 
 
 def passing(limited: Limited) -> Passing:
     """What passes, as far as it is fixed."""
     about = (" ".join(limited.limit.text.split()), limited.of_several)
     sense, only = limited.bounds[0].sense, constant(limited.bounds[0].expression)
-    word = only if sense == "exactly" and isinstance(only, (str, bool)) else None
+    word = only if sense is Sense.EXACTLY and isinstance(only, (str, bool)) else None
     return Passing(about, sense, interval_of(limited), word)
 
 
@@ -24,17 +24,19 @@ def interval_of(limited: Limited) -> Interval | None:
     if limited.rounding is not None or not isinstance(tolerance, Fraction):
         return None
     bounds = {b.sense: place_of(constant(b.expression), limited.limit.kind) for b in limited.bounds}
-    if "nominal" in bounds or "exactly" in bounds:
-        middle = bounds.get("nominal", bounds.get("exactly"))
-        plus, minus = bounds.get("plus", Fraction(0)), bounds.get("minus", Fraction(0))
+    if Sense.NOMINAL in bounds or Sense.EXACTLY in bounds:
+        middle = bounds.get(Sense.NOMINAL, bounds.get(Sense.EXACTLY))
+        plus, minus = bounds.get(Sense.PLUS, Fraction(0)), bounds.get(Sense.MINUS, Fraction(0))
         if middle is None or plus is None or minus is None:
             return None
         return Interval(middle, middle).widened(minus + tolerance, plus + tolerance)
-    low = next(((s, v) for s, v in bounds.items() if s in LOWER_SENSES and v is not None), (None, None))
-    high = next(((s, v) for s, v in bounds.items() if s in UPPER_SENSES and v is not None), (None, None))
+    low = next(((s, v) for s, v in bounds.items() if s.is_lower and v is not None), (None, None))
+    high = next(((s, v) for s, v in bounds.items() if s.is_upper and v is not None), (None, None))
     if low[1] is None and high[1] is None:
         return None
-    return Interval(low[1], high[1], low[0] == "above", high[0] == "below").widened(tolerance, tolerance)
+    return Interval(low[1], high[1], low[0] is Sense.ABOVE, high[0] is Sense.BELOW).widened(
+        tolerance, tolerance
+    )
 
 
 def always_or_never(limited: Limited, occurring: Occurring) -> tuple[str, str] | None:
@@ -53,9 +55,9 @@ def _beyond(limited: Limited, occurring: Occurring, occurs: Interval | None) -> 
     """That a bound, or a side or cell of what it is chosen from, lies beyond every value that can occur."""
     what, kind = limited.limit, limited.value_kind
     for bound in limited.bounds:
-        upper = bound.sense in UPPER_SENSES
+        upper = bound.sense.is_upper
         written = occurring.written(bound.expression)
-        if written is None or not (upper or bound.sense in LOWER_SENSES):
+        if written is None or not (upper or bound.sense.is_lower):
             continue
         ends = [Interval(end, end) for end in (written.low, written.high) if end is not None]
         if occurs is not None and limited.rounding is None and limited.tolerance is None:

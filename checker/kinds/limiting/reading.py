@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from checker.kinds.judging.bounds import LOWER_SENSES, SENSES, UPPER_SENSES, BoundExpression, measure
+from checker.kinds.judging.bounds import BoundExpression, measure
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import DAYS, Kind, Unknown
 from checker.quantities.rounding import MODES
+from checker.quantities.sense import WRITTEN, Sense
 from checker.reading.nearest import did_you_mean
 
 Parts = tuple[
@@ -36,8 +37,8 @@ def read_limited(reader: CheckReader, key: str) -> Parts | None:
 
 def _read_bounds(reader: CheckReader, key: str, kind: Kind) -> tuple[BoundExpression, ...] | None:
     """The bounds beside a limit of `kind`; None when they cannot be used (problems 302, 502, 503 noted)."""
-    present = [sense for sense in SENSES if reader.has(sense)]
-    if not present and any(did_you_mean(key, SENSES) for key in reader.data):
+    present = [sense for sense in WRITTEN if reader.has(sense)]
+    if not present and any(did_you_mean(key, WRITTEN) for key in reader.data):
         return None  # a misspelt bound, which is told as such
     if not present:
         reader.problem(
@@ -63,17 +64,17 @@ def _read_bounds(reader: CheckReader, key: str, kind: Kind) -> tuple[BoundExpres
             failed = True
             continue
         bounds.append(BoundExpression(sense, expression))
-    spread = _read_spread(reader, kind, "nominal" in present)
+    spread = _read_spread(reader, kind, Sense.NOMINAL in present)
     if failed or spread is None:
         return None
     bounds.extend(spread)
     return None if _crossed(reader, kind, bounds) else tuple(bounds)
 
 
-def _go_together(reader: CheckReader, present: list[str], kind: Kind) -> bool:
-    alone = [sense for sense in present if sense in ("exactly", "nominal")]
-    lower = [sense for sense in present if sense in LOWER_SENSES]
-    upper = [sense for sense in present if sense in UPPER_SENSES]
+def _go_together(reader: CheckReader, present: list[Sense], kind: Kind) -> bool:
+    alone = [sense for sense in present if sense in (Sense.EXACTLY, Sense.NOMINAL)]
+    lower = [sense for sense in present if sense.is_lower]
+    upper = [sense for sense in present if sense.is_upper]
     if (alone and len(present) > 1) or len(lower) > 1 or len(upper) > 1:
         reader.key_problem(
             502,
@@ -82,10 +83,10 @@ def _go_together(reader: CheckReader, present: list[str], kind: Kind) -> bool:
             hint="one lower and one upper bound may be given together; exactly and nominal stand alone",
         )
         return False
-    if not (kind.is_measure or kind.name in ("date", "grade")) and present != ["exactly"]:
+    if not (kind.is_measure or kind.name in ("date", "grade")) and present != [Sense.EXACTLY]:
         reader.key_problem(302, f"{kind} has no more or less; it can only be held `exactly`", present[0])
         return False
-    if kind.name == "grade" and "nominal" in present:
+    if kind.name == "grade" and Sense.NOMINAL in present:
         reader.key_problem(302, "a grade has no band", "nominal")
         return False
     return True
@@ -110,22 +111,22 @@ def _read_spread(reader: CheckReader, kind: Kind, nominal: bool) -> list[BoundEx
         if expression.constant and not isinstance(expression.value, Unknown) and expression.value < 0:
             reader.problem(503, f"`{key}` is below zero", key)
             return None
-        senses = ("plus", "minus") if key == "plus_minus" else (key,)
+        senses = (Sense.PLUS, Sense.MINUS) if key == "plus_minus" else (Sense(key),)
         spread.extend(BoundExpression(sense, expression) for sense in senses)
     return spread
 
 
 def _crossed(reader: CheckReader, kind: Kind, bounds: list[BoundExpression]) -> bool:
     """A lower bound above the upper one lets nothing pass."""
-    lower = next((b for b in bounds if b.sense in LOWER_SENSES), None)
-    upper = next((b for b in bounds if b.sense in UPPER_SENSES), None)
+    lower = next((b for b in bounds if b.sense.is_lower), None)
+    upper = next((b for b in bounds if b.sense.is_upper), None)
     if lower is None or upper is None or not (lower.expression.constant and upper.expression.constant):
         return False
     low, high = lower.expression.value, upper.expression.value
     if isinstance(low, Unknown) or isinstance(high, Unknown):
         return False
     room = measure(high, low, kind)
-    if room < 0 or (room == 0 and {lower.sense, upper.sense} != {"at_least", "at_most"}):
+    if room < 0 or (room == 0 and not (lower.sense.is_inclusive and upper.sense.is_inclusive)):
         reader.problem(
             503,
             f"the lower bound {lower.expression.text} is not below the upper bound {upper.expression.text}",

@@ -8,14 +8,14 @@ from typing import Any
 from checker.kinds.contract.slips import Exchanged, Misread, Renamed, Slip, slips_in
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.folding import fold
+from checker.quantities.sense import WRITTEN, Sense
 
-NUMBERS = {
-    **dict.fromkeys(("at_least", "above", "at_most", "below", "plus_minus", "plus", "minus"), True),
-    **dict.fromkeys(("exactly", "nominal"), False),
+NUMBERS: dict[str, bool] = {
+    **dict.fromkeys((*(s for s in Sense if s.twin or s.is_spread), "plus_minus"), True),
+    **dict.fromkeys((Sense.EXACTLY, Sense.NOMINAL), False),
 }
 """Keys under which a number stands that can be varied, and whether more of it only ever helps, or only ever hurts."""
 
-_TWINS = {"at_least": "above", "above": "at_least", "at_most": "below", "below": "at_most"}
 _MODES = {"half_up": "down", "half_even": "down", "up": "down", "down": "up"}
 
 
@@ -31,5 +31,5 @@ def slips(limited: Limited, key: str, written: Any) -> Iterator[Slip]:
         yield from slips_in((key,), written)
     else:
         yield from (Exchanged((key,), words[n]) for n in (place - 1, place + 1) if 0 <= n < len(words))
-    if key in _TWINS:
-        yield Renamed(key, _TWINS[key])
+    if key in WRITTEN and (twin := Sense(key).twin) is not None:
+        yield Renamed(key, twin)

@@ -26,7 +26,7 @@ from checker.kinds.judging.assessment import (
     DecisionRule,
     not_shown,
 )
-from checker.kinds.judging.bounds import OTHER_THAN, BoundExpression
+from checker.kinds.judging.bounds import BoundExpression
 from checker.kinds.judging.findings import NotFound
 from checker.kinds.judging.ranking import ANY_ORDER, all_hold, first_of, ranked
 from checker.kinds.limiting.judging import judged_against, margin_kind
@@ -36,6 +36,7 @@ from checker.quantities.display import show_value
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Kind, Unknown
+from checker.quantities.sense import Sense
 from checker.quantities.units import Unit
 
 
@@ -118,12 +119,12 @@ class ValueList(Check):
         self, place: int | None, wanted: Sequence[Expression], scene: Scene, rule: DecisionRule
     ) -> Assessment:
         """One value against the whole list."""
-        sense = OTHER_THAN if self.bans else "exactly"
+        sense = Sense.OTHER_THAN if self.bans else Sense.EXACTLY
         held = [self._against(one, sense, place, scene, rule) for one in wanted]
         return replace(all_hold(held), branches=()) if self.bans else best_of(held)
 
     def _against(
-        self, one: Expression, sense: str, place: int | None, scene: Scene, rule: DecisionRule
+        self, one: Expression, sense: Sense, place: int | None, scene: Scene, rule: DecisionRule
     ) -> Assessment:
         several = "worst" if self._several else ""
         bound = BoundExpression(sense, one)
@@ -198,7 +199,9 @@ class RequiredValues(ValueList):
             return not_shown(needed)
         if not given:
             return self._of_nothing(wanted)
-        each = [best_of([self._against(w, "exactly", place, scene, rule) for place in given]) for w in wanted]
+        each = [
+            best_of([self._against(w, Sense.EXACTLY, place, scene, rule) for place in given]) for w in wanted
+        ]
         nearest = [
             one
             for outcome in ANY_ORDER

@@ -9,6 +9,7 @@ from checker.meeting.desk.conversation import CAR
 from checker.meeting.desk.scales import DOUBT, LOADS, REASON, STATE, ScalesDesk
 from checker.meeting.session.dependence import on_weights
 from checker.meeting.session.gear import KILOGRAM
+from checker.pack.model import ADVISORY
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
@@ -92,7 +93,7 @@ def _verdict(desk: ScalesDesk, page: Page) -> str:
     assert settled is not None
     document = inspection_document(judgement.inspection)
     weights = on_weights(judgement.inspection.pack)
-    counted = [one for one in document["outcomes"] if one["severity"] != "advisory"]
+    counted = [one for one in document["outcomes"] if one["severity"] != ADVISORY]
     word, colour = _word([one for one in counted if one["clause"] in weights])
     for line in large(word, page.width - 2):
         page.drawn(f"  {line}", colour)

@@ -23,6 +23,7 @@ from checker.kinds.judging.assessment import (
 )
 from checker.kinds.judging.ranking import ranked
 from checker.pack.model import Pack
+from checker.quantities.sense import Sense
 from checker.report.acts import acts_data, together_data
 from checker.report.amounts import (
     Data,
@@ -190,10 +191,10 @@ def _legal_fuel_data(lines: Iterable[LegalFuel]) -> list[Data]:
 
 
 _SIDES = {
-    "at_least": "below the minimum",
-    "above": "not above the limit",
-    "at_most": "above the maximum",
-    "below": "not below the limit",
+    Sense.AT_LEAST: "below the minimum",
+    Sense.ABOVE: "not above the limit",
+    Sense.AT_MOST: "above the maximum",
+    Sense.BELOW: "not below the limit",
 }
 
 

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
+from checker.quantities.sense import Sense
 from checker.report.amounts import Data, shown
 from checker.report.one_car.missing import MANY, is_sketch, missing_list, missing_text, sketch_text
 from checker.report.page import DIM, Page
@@ -194,7 +195,7 @@ def figure(outcome: Data) -> str:
     margin, bound = outcome["margin"], outcome["bound"]
     if margin is None or (margin["unit"] is None and (bound is None or bound["exact"] is None)):
         return ""
-    if bound is not None and bound["kind"] == "exactly" and margin["exact"] == "0/1":
+    if bound is not None and bound["kind"] == Sense.EXACTLY and margin["exact"] == "0/1":
         return ""
     return shown(margin, signed=True)
 

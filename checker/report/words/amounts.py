@@ -8,15 +8,16 @@ from fractions import Fraction
 from checker.quantities.amount import Amount, Bound, Statement
 from checker.quantities.display import show_act, show_between, show_margin, show_value
 from checker.quantities.rounding import one_digit_below
+from checker.quantities.sense import Sense
 from checker.report.words.units import in_sixteenths, shown_in
 
 _LIMIT_NAMES = {
-    "at_least": "minimum",
-    "at_most": "maximum",
-    "above": "limit",
-    "below": "limit",
-    "exactly": "value",
-    "other_than": "banned value",
+    Sense.AT_LEAST: "minimum",
+    Sense.AT_MOST: "maximum",
+    Sense.ABOVE: "limit",
+    Sense.BELOW: "limit",
+    Sense.EXACTLY: "value",
+    Sense.OTHER_THAN: "banned value",
 }
 
 
@@ -67,11 +68,11 @@ def distance_words(margin: Amount, bound: Bound, *, upper: bool) -> str:
     """How a value lies to its bound: "is 3.43 kg below the minimum of 585 kg"."""
     value = Fraction(margin.value)
     limit = f"{_LIMIT_NAMES.get(bound.sense, 'nominal')} of {value_words(bound.amount)}"
-    if bound.sense == "nominal":
+    if bound.sense is Sense.NOMINAL:
         limit = f"band round {value_words(bound.amount)}"
         side = "inside" if value >= 0 else "outside"
         return f"is {_size(margin)} {side} the {limit}" if value else f"stands on the edge of the {limit}"
-    if bound.sense in ("exactly", "other_than") and value == 0:
+    if bound.sense in (Sense.EXACTLY, Sense.OTHER_THAN) and value == 0:
         return f"is the {limit}"
     if value == 0:
         return f"stands on the {limit}"
