@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from itertools import combinations
@@ -143,6 +143,9 @@ def _demands(clause: Clause, check: Check, path: Path, frame: tuple[str, ...]) -
     if isinstance(check, Framed):
         if check.when is not None or check.unless is not None:
             return
+        if (days := check.days) is not None:
+            since = max(clause.since or date.min, days.since or date.min)
+            clause = replace(clause, since=since, until=min(clause.until or date.max, days.until or date.max))
         many = check.many
         more = (
             "" if many is None else f"{many.words} {many.shortest} {many.longest}",
@@ -150,7 +153,7 @@ def _demands(clause: Clause, check: Check, path: Path, frame: tuple[str, ...]) -
             " and ".join(sorted(condition.name for condition in check.conditions)),
             ", ".join(f"{name} = {expression.text}" for name, expression in check.names),
         )
-        yield from _demands(clause, check.check, path, (*frame, *more))
+        yield from _demands(clause, check.check, path, (*frame, *more) if any(more) else frame)
     elif (passing := check.passing()) is not None:
         yield Demand(clause, (*passing.about, *frame), passing, path)
     elif check.combines is Combining.ALL:

@@ -211,6 +211,16 @@ conditions: {presented: {fuel: 4 L}}
             True,
         ),
         (
+            "check: {limit: a.b, at_least: 10 mm, until: 2026-05-01}",
+            "check: {limit: a.b, at_most: 9 mm, since: 2026-05-02}",
+            False,
+        ),
+        (
+            "check: {limit: a.b, at_least: 10 mm, until: 2026-05-01}",
+            "check: {limit: a.b, at_most: 9 mm}",
+            True,
+        ),
+        (
             "check: {limit: a.b, at_least: 10 mm}",
             "check: {limit: a.b, at_most: 9 mm}, instead_of: ['1']",
             False,
