@@ -100,17 +100,23 @@ def show_margin(margin: Fraction, unit: Unit | None, digits: int | None = None) 
 
 
 def show_act(amount: Fraction, unit: Unit | None) -> str:
-    """How much to add, take off or change by, rounded up: "1.6 kg", "0.3 mm", "12.01 GBP".
+    """How much to add, take off or change by, rounded up: "1.6 kg", "0.3 mm", "0.05 mm", "12.01 GBP".
 
     Args:
         amount: In base units, above zero.
         unit: The unit to show it in; rounded to 0.1 of a mass or length, 0.01 of other units and of numbers, whole
-            days, or the currency's decimals; finer where it is small.
+            days, or the currency's decimals; finer where it would read as another amount.
     """
     unit = _NUMBER if unit is None else _whole(amount, unit)
     shown = amount / unit.factor
     least = 1 if unit.kind.dimension in _ACT_FINE else 2
-    return _with_unit(_rounded(shown, _places(shown, unit, least, _ACT_FINE), "up", unit), unit)
+    places = _places(shown, unit, least, _ACT_FINE)
+    if not (_is_money(unit) or unit.kind.name in ("days", "months")):
+        if shown < Fraction(1, 10**places):
+            places = _significant_places(shown, 1)
+        elif shown < Fraction(10, 10**places) and _exact_places(shown) == places + 1:
+            places += 1
+    return _with_unit(_rounded(shown, places, "up", unit), unit)
 
 
 def show_between(least: Fraction, most: Fraction, unit: Unit | None) -> str:

@@ -133,6 +133,27 @@ def test_any_of(checks: tuple[str, ...], car: dict[str, Any], expected: tuple[st
     assert told(branches("any_of", *checks), **car) == expected
 
 
+@pytest.mark.parametrize("days", ["event.date - a.until", "event.date - a.until + 0 days"])
+def test_margins_in_days_are_ranked_by_a_year(days: str) -> None:
+    ways = branches("any_of", f"{{limit: {days}, at_most: 10 days}}", KILOS)
+    assert told(ways, until="2026-04-20", kilos="105 kg") == (
+        "fail",
+        "-3 days",
+    )  # 3/365, not 3/10, against 5/100
+    assert told(ways, until="2026-04-20", kilos="100.1 kg") == ("fail", "-0.1 kg")
+
+
+@pytest.mark.parametrize(
+    ("fit", "expected"),
+    [(True, ("pass", "+0.2 mm")), (False, ("pass", "+0.188 in"))],
+)
+def test_a_margin_is_not_shown_in_the_unit_of_a_side_that_is_not_taken(
+    fit: bool, expected: tuple[str, str | None]
+) -> None:
+    check = "{limit: a.one, at_most: a.two if a.fit else 12 in}"
+    assert told(check, one="300 mm", two="300.2 mm", fit=fit) == expected
+
+
 def test_the_nearest_ways_act_comes_first_and_the_others_as_or() -> None:
     found = judge(branches("any_of", TWO, ONE), {"a": {"one": "9 mm", "two": "15 mm"}}, FACTS)
     assert act_words(found.act) == "raise one by 1 mm, or raise two by 5 mm"

@@ -141,6 +141,17 @@ def test_what_is_no_place_is_a_mistake(check: str, code: str) -> None:
     assert [p.code for p in problems(check)] == [code]
 
 
+def test_a_sum_over_a_run_counts_a_part_in_what_holds_it_alone() -> None:
+    arm = {"name": "arm", "category": "wheels", "mass": "10 kg"}
+    held = {**arm, "parts": [{"name": "bush", "mass": "3 kg"}]}
+    check = "{runs: components, shortest: 3, limit: sum(c.mass for c in run), at_most: 20 kg}"
+    assert told(check, components=[held, arm]) == ("pass", "0 kg")
+    only_parts = (
+        "{runs: components, shortest: 1, longest: 1, limit: sum(c.mass for c in run), at_least: 3 kg}"
+    )
+    assert told(only_parts, components=[held, arm]) == ("pass", "0 kg")
+
+
 def test_every_failing_entry_is_named_and_a_fail_lists_what_is_not_shown() -> None:
     thinner = joint("rear", "1.5 mm")
     found = judge(

@@ -298,6 +298,12 @@ def test_required(check: str, car: dict[str, Any], expected: tuple[str, str | No
     assert told(check, **car) == expected
 
 
+@pytest.mark.parametrize("check", ["{banned: [near], of: lamps}", "{allowed: [far], of: lamps}"])
+def test_an_entry_that_stands_twice_offends_twice(check: str) -> None:
+    lamps = [{"name": "near", "count": 2}, {"name": "far"}, {"name": "near"}]
+    assert told(check, lamps=lamps) == ("fail", "-3")
+
+
 def test_what_is_missing_is_named() -> None:
     found = judge("{required: [safety/suit, safety/kill switch]}", {"components": [DISC]}, FACTS, MORE)
     assert act_words(found.act) == "provide safety/suit, safety/kill switch"

@@ -11,7 +11,7 @@ from datetime import date
 
 from checker.car.declaration.facts import by_default, default_in_words
 from checker.car.declaration.overlaying import Contents
-from checker.car.described.standard import ANYONE_STATES
+from checker.car.described.standard import ANYONE_STATES, AXLES
 from checker.car.described.stated import DEFAULT, READINGS, Entry, Stated
 from checker.car.described.vocabulary import ENTRANT, ORGANISER, FactType, Vocabulary
 from checker.car.premises import Believed, Premise, Taken, TakenAs
@@ -44,7 +44,24 @@ def settle(
         if name not in facts and default is not None:
             facts[name] = default
             assumed.append(TakenAs(default_in_words(fact), name))
+    if (lone := _lone_tyres(contents, facts)) is not None:
+        assumed.append(TakenAs(lone, "weighing.tyres"))
     return facts, assumed + _settle_fields(contents, vocabulary, audience, problems)
+
+
+def _lone_tyres(contents: Contents, facts: Mapping[str, Stated]) -> str | None:
+    """The only tyre set described, where the car's widths are taken to have been measured on it."""
+    if "weighing.tyres" in facts or len(contents.tyre_sets) != 1:
+        return None
+    (name,) = contents.tyre_sets
+    measured = any(
+        f"dimensions.{axle}_width_over_tyres" in facts
+        and any(
+            key.startswith(f"tyres.{name}.{axle}") and key.endswith(".section") for key in contents.structure
+        )
+        for axle in AXLES
+    )
+    return name if measured else None
 
 
 def _leave_out_tomorrow(

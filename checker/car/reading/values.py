@@ -276,8 +276,6 @@ def _within_bounds(reader: Reader, fact: FactType, path: Path, one: _One) -> boo
         reader.problem(207, f"{what}; it cannot be below zero", *path)
     elif (fact.low is not None and one.value < fact.low) or (fact.high is not None and one.value > fact.high):
         reader.problem(208, f"{what}, taken for a slip: {_range(fact)} was expected", *path)
-    elif fact.kind.name == "percent" and fact.high is None and one.value > 1:
-        reader.problem(209, f"{what}; a share is at most 100 %", *path)
     else:
         return True
     return False

@@ -10,6 +10,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
+from checker.car.described.stated import Entry
 from checker.car.scene import ITEM, Scene
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS
 from checker.kinds.reading.reader import CheckReader
@@ -160,9 +161,25 @@ def item_scope(scope: Scope, many: Many) -> tuple[Mapping[str, Binding], Mapping
         kind = Kind("item", items=many.list_name)
         return {name: _named_item(name, kind) for name in ("a", "b")}, {}
     if many.mode == "runs":
-        run = Entries("run", entries.fields, lambda scene, _: scene.names["run"], lambda _: 1)
+        run = Entries("run", entries.fields, _in_run, lambda _: 1)
         return {}, {"run": run}
     return _FieldNames(scope, entries.fields), {}
+
+
+def _in_run(scene: Scene, parts: bool) -> tuple[Entry, ...]:
+    """The entries of a run; without parts, none that is inside another of them, which contains its mass and price."""
+    run: tuple[Entry, ...] = scene.names["run"]
+    if parts:
+        return run
+    paths = {entry.path for entry in run}
+    return tuple(entry for entry in run if paths.isdisjoint(_holders(entry)))
+
+
+def _holders(entry: Entry) -> Iterator[str]:
+    """Paths of everything that an entry is inside of."""
+    while entry.parent is not None:
+        entry = entry.parent
+        yield entry.path
 
 
 class _FieldNames(Mapping[str, Binding]):

@@ -18,6 +18,9 @@ from checker.quantities.sense import WRITTEN, Sense
 LOWER, UPPER = "lower", "upper"
 _ONE_SIDED = (*(sense for sense in WRITTEN if sense is not Sense.NOMINAL), Sense.OTHER_THAN)
 
+_OF_ONE_SIZE = ("date", "days")
+"""Margins in days are all ranked by a year."""
+
 
 @dataclass(frozen=True, slots=True)
 class BoundExpression:
@@ -87,7 +90,7 @@ def sides(
 
 def _sized_as_band(found: list[Side], kind: Kind) -> list[Side]:
     """For two bounds the size is that of the band between them."""
-    if len(found) != 2 or kind.name in ("date", "grade") or any(s.margin is None for s in found):
+    if len(found) != 2 or kind.name in ("grade", *_OF_ONE_SIZE) or any(s.margin is None for s in found):
         return found
     band = sum((s.margin for s in found if s.margin is not None), Fraction(0))
     return [replace(s, size=abs(band)) for s in found]
@@ -116,7 +119,8 @@ def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction)
 def _exact(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
     off = measure(value, bound, kind)
     direction = LOWER if off < 0 else UPPER
-    size = 2 * tolerance if tolerance and kind.is_measure else size_of(bound, kind, Fraction(0))
+    banded = bool(tolerance) and kind.is_measure and kind.name not in _OF_ONE_SIZE
+    size = 2 * tolerance if banded else size_of(bound, kind, Fraction(0))
     return Side(Sense.EXACTLY, direction, bound, tolerance - abs(off), size, tells=tolerance > 0)
 
 
@@ -172,7 +176,7 @@ def measure(high: Any, low: Any, kind: Kind) -> Fraction:
 
 def size_of(bound: Any, kind: Kind, widened: Fraction) -> Fraction:
     """The size of a bound, to rank margins: 365 for days, 1 for grades."""
-    if kind.name == "date":
+    if kind.name in _OF_ONE_SIZE:
         return Fraction(365)
     if kind.name == "grade":
         return Fraction(1)

@@ -6,7 +6,7 @@ A material that no family knows is not shown, never "not banned": a ban is not d
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.car.scene import ITEM, Scene
@@ -29,16 +29,17 @@ class WordSource:
     """For entries of a list: the field that is looked at."""
     tree: Any = None
 
-    def words(self, scene: Scene) -> Iterator[tuple[str, Any]]:
-        """Pairs of whose word it is and the word, or Unknown in its place."""
+    def words(self, scene: Scene) -> Iterator[tuple[str, int, Any]]:
+        """Whose word it is, how often that entry stands, and the word, or Unknown in its place."""
         found = self.expression.evaluate(scene)
         if isinstance(found, Unknown):
-            yield "", found
+            yield "", 1, found
         elif self.field:
             for entry in found:
-                yield from ((entry.label, word) for word in self._each(entry.value(self.field)))
+                words = self._each(entry.value(self.field))
+                yield from ((entry.label, entry.standing, word) for word in words)
         else:
-            yield from (("", word) for word in self._each(found))
+            yield from (("", 1, word) for word in self._each(found))
 
     def _each(self, value: Any) -> Iterator[Any]:
         """One word or several. Everything is made of something: no materials at all say nothing."""
@@ -63,6 +64,8 @@ class WordFound:
     belongs_to: str
     """The word of the set; "" when it belongs to none."""
     unknown: Unknown | None = None
+    standing: int = 1
+    """How often the entry stands whose word it is."""
 
 
 def sources_of(
@@ -139,11 +142,11 @@ def findings(
         wanted = [w for w in words if source.knows(w) or not any(s.knows(w) for s in sources)]
         if only_own and not wanted:
             continue
-        for owner, word in source.words(scene):
+        for owner, standing, word in source.words(scene):
             if isinstance(word, Unknown):
                 found.append(WordFound(owner, "", "", word))
             else:
-                found.append(_finding(owner, word, wanted, test, source))
+                found.append(replace(_finding(owner, word, wanted, test, source), standing=standing))
     return found
 
 

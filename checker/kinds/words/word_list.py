@@ -68,7 +68,8 @@ class WordList(Check):
         self, offenders: list[WordFound], unknown: Unknown, scene: Scene, words: tuple[str, ...]
     ) -> Assessment:
         entry = scene.names.get(ITEM)
-        count = int(getattr(entry, "standing", 1)) if self.one_item else len(offenders)
+        every = sum(bad.standing for bad in offenders)
+        count = int(getattr(entry, "standing", 1)) if self.one_item else every
         return Assessment(
             FAIL,
             margin=Amount(Fraction(-count), NUMBER),

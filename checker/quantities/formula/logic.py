@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -14,7 +15,7 @@ from checker.quantities.folding import fold
 from checker.quantities.formula.agreement import common_kind, described, single, singles
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.form import chosen, function_of
-from checker.quantities.formula.typed import Run, Typed, merged, shared
+from checker.quantities.formula.typed import Mark, Run, Typed, merged, shared
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown, unite
 
 
@@ -77,7 +78,22 @@ def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
         [_where_chosen(condition, True, one) for one in yes.denominators if one not in always],
         [_where_chosen(condition, False, one) for one in no.denominators if one not in always],
     )
-    return merged(kind, choose, (test, yes, no), form, denominators=divisors)
+    on_both = [mark for mark in yes.marks if mark in no.marks]
+    marks = shared(
+        on_both,
+        [_taken(condition, True, mark) for mark in yes.marks if mark not in on_both],
+        [_taken(condition, False, mark) for mark in no.marks if mark not in on_both],
+    )
+    return merged(kind, choose, (test, yes, no), form, denominators=divisors, marks=marks)
+
+
+def _taken(condition: Run, side: bool, mark: Mark) -> Mark:
+    """A unit written on one side of a choice; it says nothing of a value that comes from the other."""
+
+    def unit(scene: Any) -> Any:
+        return None if scene is not None and condition(scene) is (not side) else mark.unit(scene)
+
+    return replace(mark, unit=unit)
 
 
 def _where_chosen(condition: Run, side: bool, divisor: Run) -> Run:

@@ -155,6 +155,24 @@ def test_defaults_are_taken_and_said() -> None:
     )
 
 
+WIDE = {"dimensions.front_width_over_tyres": "1700 mm"}
+TYRES = {"front": {"mass": "14 kg", "section": "200 mm"}}
+
+
+@pytest.mark.parametrize(
+    ("more", "told"),
+    [
+        ({**WIDE, "tyres": {"dry": TYRES}}, True),
+        ({"tyres": {"dry": TYRES}}, False),
+        ({**WIDE, "tyres": {"dry": TYRES, "wet": TYRES}}, False),
+        ({**WIDE, "tyres": {"dry": TYRES}, "weighing.tyres": "dry"}, False),
+    ],
+)
+def test_the_lone_tyre_set_that_widths_are_taken_on_is_said(more: dict[str, Any], told: bool) -> None:
+    sentence = "weighing.tyres is taken as dry, as it is not stated"
+    assert (sentence in assumed(loaded(varied(more, BARE)))) == told
+
+
 def test_the_default_of_a_field_is_said_once() -> None:
     joints = [{"name": "upper"}, {"name": "lower"}, {"name": "other", "original": True}]
     car = loaded(varied({"joints": joints}, BARE))
