@@ -1,7 +1,7 @@
 """The language reference: every example in it is extracted and run, and its table of codes is the program's own.
 
 Examples are fenced as ```yaml WORD: `section` and `clauses` together make one pack; `cases` are run with it, `car`,
-`bulletin` and `approvals` are read with it; `pack` is one by itself; `procedure` is read by tests/meeting/test_procedure.py.
+`bulletin`, `approvals` and `interpretations` are read with it; `pack` is one by itself; `procedure` is read by tests/meeting/test_procedure.py.
 """
 
 from __future__ import annotations
@@ -81,12 +81,23 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """The examples as files of one folder."""
     files = {"rules.yaml": whole_pack() + "cases: cases.yaml\n", "cases.yaml": "\n".join(blocks("cases"))}
     files["bulletin.yaml"], files["approvals.yaml"] = blocks("bulletin")[0], blocks("approvals")[0]
+    (files["interpretations.yaml"],) = blocks("interpretations")
     return write(tmp_path_factory.mktemp("reference"), files)
 
 
 def test_every_example_says_what_it_is() -> None:
     words = {word for _, word, _ in BLOCK.findall(TEXT)}
-    assert words == {"section", "clauses", "cases", "car", "bulletin", "approvals", "pack", "procedure"}
+    assert words == {
+        "section",
+        "clauses",
+        "cases",
+        "car",
+        "bulletin",
+        "approvals",
+        "pack",
+        "procedure",
+        "interpretations",
+    }
     assert len(BLOCK.findall(TEXT)) == TEXT.count("```yaml")
 
 
@@ -96,7 +107,10 @@ def test_the_examples_make_a_pack_without_a_mistake(folder: Path) -> None:
 
 def test_the_cases_come_out(folder: Path) -> None:
     runs = run_cases(read_cases(Edition(open_folder(folder), str(folder / "rules.yaml"))))
-    assert len(runs) == sum(text.count("name: ") - text.count("{name: arm") for text in blocks("cases"))
+    assert len(runs) == sum(
+        text.count("name: ") - text.count("{name: arm")
+        for text in [*blocks("cases"), *blocks("interpretations")]
+    )
     assert [(run.case.name, [p.message for p in problems_of(run)]) for run in runs if not run.came_out] == []
 
 
@@ -124,7 +138,7 @@ def test_the_whole_pack_stands_by_itself() -> None:
     assert list(pack.clauses) == ["1"]
 
 
-@pytest.mark.parametrize("word", ["pack", "bulletin", "approvals", "cases"])
+@pytest.mark.parametrize("word", ["pack", "bulletin", "approvals", "interpretations", "cases"])
 def test_examples_fit_the_schema_of_packs(word: str) -> None:
     for text in blocks(word):
         assert accepts(PACK, as_json(parsed(text)))

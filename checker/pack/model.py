@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
@@ -81,6 +81,38 @@ class Penalty:
 
 
 @dataclass(frozen=True, slots=True)
+class Interpretation:
+    """How a clause is to be read, as the club has answered a member's question; or the question, while it is open."""
+
+    number: str
+    clauses: tuple[str, ...]
+    question: str
+    asked: date
+    answer: str = ""
+    """"" while the question is open."""
+    decided: date | None = None
+    by: str = ""
+    """The office that decided."""
+    settled_by: str = ""
+    """The bulletin that writes it into the rules."""
+    ends: date | None = None
+    """That bulletin's first day, from which on it no longer speaks."""
+    span: Span | None = None
+
+    @property
+    def first_day(self) -> date:
+        """The day on which it was decided; of an open question, on which it was asked."""
+        return self.decided or self.asked
+
+    def on(self, day: date) -> Interpretation | None:
+        """As it stands on a day: a question is open until it is answered; None before it is asked and once settled."""
+        if day < self.asked or (self.ends is not None and day >= self.ends):
+            return None
+        open_still = self.decided is None or day < self.decided
+        return replace(self, answer="", decided=None, by="") if open_still else self
+
+
+@dataclass(frozen=True, slots=True)
 class Clause:
     """One numbered rule."""
 
@@ -101,6 +133,8 @@ class Clause:
     span: Span | None = None
     bulletins: tuple[str, ...] = ()
     """Bulletins that added or changed it; () where it is the edition's own."""
+    interpretations: tuple[Interpretation, ...] = ()
+    """How it is to be read on the day asked for, and what is open about that."""
 
     @property
     def checks(self) -> tuple[Check, ...]:

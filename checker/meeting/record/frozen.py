@@ -25,14 +25,15 @@ _NAME = re.compile(r"[^/\\\x00-\x1f]+(?:/[^/\\\x00-\x1f]+)*")
 
 
 def freeze(folder: PackFolder) -> dict[str, bytes]:
-    """Every file of a pack by its name in the pack's folder: editions, bulletins, approvals, word lists.
+    """Every file of a pack that its rules are made of or explained by, by its name in the pack's folder.
 
     Raises:
         InputError: A file cannot be read (PKxxx).
     """
     place = Path(folder.place)
     home = place if place.is_dir() else place.parent
-    listed = [*folder.editions, *folder.bulletins, *([folder.approvals] if folder.approvals else [])]
+    others = [file for file in (folder.approvals, folder.interpretations) if file is not None]
+    listed = [*folder.editions, *folder.bulletins, *others]
     files: dict[str, bytes] = {}
     for file in listed:
         data = read_bytes(file, "PK")

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 from datetime import date
 
-from checker.pack.editions.approvals import read_register
+from checker.pack.editions.beside import Beside, read_beside
 from checker.pack.editions.file_heads import Head, head_in, head_of
 from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.in_force import choose, pack_of, text_in_force
@@ -35,7 +35,7 @@ class Edition:
         self.document: Document = read_pack_document(file)
         self.head: Head = head_in(self.document, file)
         self._bulletins = [head_of(bulletin) for bulletin in folder.bulletins]
-        self._register = None if folder.approvals is None else read_pack_document(folder.approvals)
+        self.beside: Beside = read_beside(folder)
         self._packs: dict[tuple[str, ...], Pack] = {}
         self._by_day: dict[date, Pack] = {}
 
@@ -49,14 +49,12 @@ class Edition:
             speaking = tuple(head.file for head in self._bulletins if head.covers(on))
             if speaking not in self._packs:
                 text = text_in_force(self.folder, on)
-                self._packs[speaking] = pack_of(text, () if self._register is None else [self._register])
+                self._packs[speaking] = pack_of(text, self.beside.documents)
             pack = self._packs[speaking]
             if not self.head.covers(on):
                 message = f"{on.isoformat()} does not lie within edition {pack.edition}, {self.head.days}"
                 raise InputError([Problem("PK620", message, self.document.span(("in_force",)))])
-            if self._register is not None:
-                pack = replace(pack, approvals=read_register(self._register, pack, on))
-            self._by_day[on] = pack
+            self._by_day[on] = self.beside.laid_over(pack, on)
         return self._by_day[on]
 
 

@@ -49,6 +49,8 @@ class Head:
     """The edition's own name; "" for a bulletin."""
     first: date
     last: date | None
+    bulletin: str = ""
+    """The bulletin's name; "" for an edition."""
 
     def covers(self, on: date) -> bool:
         """Whether it speaks on a day."""
@@ -86,9 +88,9 @@ def head_of(file: str) -> Head:
     """
     text = _plain_head(file)
     days = _days(text)
-    edition = _name(text, "edition")
-    if days is not None and (edition or _name(text, "bulletin")):
-        return Head(file, edition, *days)
+    edition, bulletin = _name(text, "edition"), _name(text, "bulletin")
+    if days is not None and (edition or bulletin):
+        return Head(file, edition, *days, bulletin)
     return head_in(read_pack_document(file), file)
 
 
@@ -101,7 +103,8 @@ def head_in(document: Document, file: str) -> Head:
     source = PackSource(document)
     first, last = read_in_force(source)
     source.problems.raise_if_any()
-    return Head(file, str(document.get(("edition",), "")), first, last)
+    edition, bulletin = (str(document.get((word,), "")) for word in ("edition", "bulletin"))
+    return Head(file, edition, first, last, bulletin)
 
 
 def _name(text: str, word: str) -> str:

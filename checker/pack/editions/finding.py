@@ -14,6 +14,7 @@ from checker.pack.editions.file_heads import formula_of_edition
 from checker.pack.editions.folder_files import (
     BULLETIN,
     EDITION,
+    INTERPRETATIONS,
     PROCEDURE,
     REGISTER,
     FolderFiles,
@@ -36,6 +37,7 @@ class PackFolder:
     bulletins: tuple[str, ...] = ()
     approvals: str | None = None
     procedure: str | None = None
+    interpretations: str | None = None
     siblings: tuple[str, ...] = ()
     """Editions beside that are not asked for; a bulletin may amend one of them."""
     alone: bool = False
@@ -115,17 +117,22 @@ def _of_file(path: Path, place: str) -> PackFolder:
 
 
 def _doubles(found: FolderFiles, folder: Path) -> Iterator[Problem]:
-    """A folder has one register and one procedure (612)."""
-    for word, what in ((REGISTER, "approvals registers"), (PROCEDURE, "procedures")):
+    """A folder has one register, one procedure and one file of interpretations (612)."""
+    for word, what in (
+        (REGISTER, "approvals registers"),
+        (PROCEDURE, "procedures"),
+        (INTERPRETATIONS, "files of interpretations"),
+    ):
         if len(found.of(word)) > 1:
             told = ", ".join(found.of(word))
             yield Problem("PK612", f"the folder '{folder}' holds several {what}: {told}")
 
 
-def _beside(found: FolderFiles) -> tuple[tuple[str, ...], str | None, str | None]:
-    """Bulletins, register and procedure."""
-    register, procedure = (next(iter(found.of(word)), None) for word in (REGISTER, PROCEDURE))
-    return tuple(found.of(BULLETIN)), register, procedure
+def _beside(found: FolderFiles) -> tuple[tuple[str, ...], str | None, str | None, str | None]:
+    """Bulletins, register, procedure and interpretations."""
+    words = (REGISTER, PROCEDURE, INTERPRETATIONS)
+    register, procedure, answers = (next(iter(found.of(word)), None) for word in words)
+    return tuple(found.of(BULLETIN)), register, procedure, answers
 
 
 def find_packs() -> tuple[list[PackFolder], list[Problem]]:

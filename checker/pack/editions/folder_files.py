@@ -19,9 +19,10 @@ from checker.reading.nearest import nearest
 from checker.reading.problems import InputError, Problem, Span
 
 EDITION, BULLETIN, REGISTER, PROCEDURE = "pack", "bulletin", "approvals", "procedure"
+INTERPRETATIONS = "interpretations"
 """Files that verdicts or the day at the weighbridge rest on, by the word that tells them."""
 
-_FIRST = (EDITION, BULLETIN, REGISTER, PROCEDURE, "formula")
+_FIRST = (EDITION, BULLETIN, REGISTER, PROCEDURE, INTERPRETATIONS, "formula")
 """Words of which a file has one; `formula` tells a declaration or readings."""
 _WORDS = (*_FIRST, "cases", "instruments", "import")
 """The last are told from a file without one of the first: cases, a club's gear, columns of an import."""

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
-from checker.pack.editions.approvals import read_register
+from checker.pack.editions.beside import read_beside
 from checker.pack.editions.bulletins import Bulletin, amends, read_bulletin, refuse_stranger
 from checker.pack.editions.consolidation import Consolidated, consolidate, in_order
 from checker.pack.editions.file_heads import Head, head_in, head_of
@@ -37,14 +37,11 @@ def load_pack(folder: PackFolder, on: date) -> Pack:
 
     Raises:
         InputError: No edition is in force on that day, or two are (620); a bulletin in force cannot be laid over it
-            (630 to 637); the register cannot be used (601, 602, 641); or something cannot be read.
+            (630 to 637); the register or the interpretations cannot be used (601, 602, 641 to 643); or something cannot
+            be read.
     """
-    text = text_in_force(folder, on)
-    if folder.approvals is None:
-        return pack_of(text)
-    register = read_pack_document(folder.approvals)
-    pack = pack_of(text, [register])
-    return replace(pack, approvals=read_register(register, pack, on))
+    text, beside = text_in_force(folder, on), read_beside(folder)
+    return beside.laid_over(pack_of(text, beside.documents), on)
 
 
 def as_it_stands(folder: PackFolder, on: date) -> Pack:
@@ -63,9 +60,7 @@ def as_it_stands(folder: PackFolder, on: date) -> Pack:
     told = ", ".join(_told(bulletin) for bulletin in bulletins if amends(bulletin, pack.name, pack.edition))
     if told:
         pack = replace(pack, because=f"edition {pack.edition} as it stands, without bulletins: {told}")
-    if folder.approvals is None:
-        return pack
-    return replace(pack, approvals=read_register(read_pack_document(folder.approvals), pack, on))
+    return read_beside(folder).laid_over(pack, on)
 
 
 def text_in_force(folder: PackFolder, on: date) -> InForce:

@@ -10,6 +10,7 @@ from checker.pack.editors.schema_parts import (
     Schema,
     by_its_key,
     closed,
+    defined,
     if_text,
     mapping,
     several,
@@ -67,3 +68,20 @@ def register() -> Schema:
         "changes": several({"type": "object"}),
     }
     return closed({"approvals": several(closed(approval, "reference", "clauses"))}, "approvals")
+
+
+def interpretations() -> Schema:
+    interpretation = {
+        "number": text("In quotes where it is digits only: I-2026-01."),
+        "clauses": several(TEXT, "What it is about, in quotes."),
+        "question": text("What is not clear."),
+        "asked": DAY,
+        "answer": text("How the clause is to be read; left out while the question is open."),
+        "decided": DAY,
+        "by": text("The office that decided, no person."),
+        "settled_by": text("The bulletin that writes it into the rules and so ends it."),
+        "cases": defined("cases"),
+    }
+    one = closed(interpretation, "number", "clauses", "question", "asked")
+    one["dependentRequired"] = {"answer": ["decided", "by"], "decided": ["answer"], "by": ["answer"]}
+    return closed({"interpretations": several(one)}, "interpretations")

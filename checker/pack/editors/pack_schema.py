@@ -9,7 +9,7 @@ from __future__ import annotations
 from checker.car.described.vocabulary import ENTRANT, OFFICIAL, ORGANISER
 from checker.kinds import all_kinds
 from checker.kinds.frame.entries import IF_NONE
-from checker.pack.editors.companion_schemas import bulletin, cases, register
+from checker.pack.editors.companion_schemas import bulletin, cases, interpretations, register
 from checker.pack.editors.declaration_schema import declaration_schema
 from checker.pack.editors.gear_schema import instruments_schema
 from checker.pack.editors.schema_parts import (
@@ -43,15 +43,17 @@ _NAME = "[A-Za-z][A-Za-z0-9_]*"
 
 
 def pack_schema() -> Schema:
-    """The schema of every file of a pack's folder: an edition, a bulletin, the register of approvals, cases."""
-    edition_or_register = if_it_has("approvals", defined("register"), defined("edition"))
+    """The schema of every file of a pack's folder: an edition, a bulletin, approvals, interpretations, cases."""
+    one = defined("edition")
+    for key, name in (("interpretations", "interpretations"), ("approvals", "register")):
+        one = if_it_has(key, defined(name), one)
     return {
         "$schema": DIALECT,
         "title": "Rule pack",
-        "description": "An edition of a rulebook, a bulletin, a register of approvals, or a file of cases.",
+        "description": "An edition of a rulebook, a bulletin, approvals, interpretations, or a file of cases.",
         "if": {"type": "array"},
         "then": defined("cases"),
-        "else": if_it_has("bulletin", defined("bulletin"), edition_or_register),
+        "else": if_it_has("bulletin", defined("bulletin"), one),
         "$defs": {
             "edition": _edition(),
             "fact": _fact(),
@@ -60,6 +62,7 @@ def pack_schema() -> Schema:
             "cases": cases(),
             "bulletin": bulletin(),
             "register": register(),
+            "interpretations": interpretations(),
             **_checks(),
         },
     }

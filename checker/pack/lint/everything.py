@@ -26,6 +26,7 @@ from checker.pack.editions.in_force import choose, days_of_change, refuse_namesa
 from checker.pack.editions.loading import build_pack, clauses_of, read_pack_document
 from checker.pack.lint.cases import without_cases
 from checker.pack.lint.checks import always_or_never, contradictions
+from checker.pack.lint.interpretations import astray
 from checker.pack.lint.left_in_texts import left_in_texts
 from checker.pack.lint.numbers import numbers_without_clause
 from checker.pack.lint.tables import unreachable_rows
@@ -136,6 +137,7 @@ def _through_time(folder: PackFolder, packs: dict[str, Pack]) -> list[Problem]:
             found += error.problems
     if not found:
         found += _on_the_days_of_change(folder, packs, bulletins, register)
+        found += astray(folder)
     return [*found, *too_early]
 
 

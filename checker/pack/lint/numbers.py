@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from checker.pack.model import Clause, Pack, Penalty
 from checker.reading.nearest import did_you_mean
@@ -39,7 +39,7 @@ def _in_text(pack: Pack, clause: Clause, key: str) -> Iterator[Problem]:
     text = "" if isinstance(said, Penalty) else said
     path: Path = ("clauses", clause.number, key)
     for start, named in named_in(text):
-        if not is_there(named, pack):
+        if not is_there(named, pack.clauses):
             yield Problem(
                 "PK606",
                 f"there is no clause {named}",
@@ -60,9 +60,9 @@ def named_in(text: str) -> Iterator[tuple[int, str]]:
     yield from sorted(found.items())
 
 
-def is_there(named: str, pack: Pack) -> bool:
+def is_there(named: str, numbers: Iterable[str]) -> bool:
     """Whether a clause has the number, or clauses stand below it: "7" where there is a "7.1"."""
     folded = named.casefold()
     return any(
-        number.casefold() == folded or number.casefold().startswith(f"{folded}.") for number in pack.clauses
+        number.casefold() == folded or number.casefold().startswith(f"{folded}.") for number in numbers
     )

@@ -129,7 +129,9 @@ CODES: Mapping[str, Code] = {
     "PK606": Code("a text that names a clause which is not there", "correct the number", True),
     "PK610": Code("a folder with packs of several formulas", "one folder for each formula"),
     "PK611": Code("no pack of that formula", "give one with `--pack`"),
-    "PK612": Code("a folder with several registers of approvals or several procedures", "keep one"),
+    "PK612": Code(
+        "a folder with several registers of approvals, procedures or files of interpretations", "keep one"
+    ),
     "PK613": Code(
         "a file in a pack's folder that is none of a pack's",
         "mend its first word or its name, or move it to a folder below",
@@ -147,6 +149,11 @@ CODES: Mapping[str, Code] = {
     "PK637": Code("two bulletins of one name", "rename one"),
     "PK638": Code("a bulletin that is to come into force before its edition", "check both days", True),
     "PK641": Code("an approval's reference given twice", "give each its own"),
+    "PK642": Code("an interpretation's number given twice", "give each its own"),
+    "PK643": Code(
+        "an interpretation that a bulletin is to settle which is not there", "take the nearest name"
+    ),
+    "PK644": Code("an interpretation of a day on which no edition is in force", "check its days"),
     # --- cases ---
     "PK701": Code("a case whose outcome differs", "correct the rule or the case"),
     "PK702": Code("a case whose margin differs", "correct the rule or the case"),

@@ -52,6 +52,14 @@ def _told(version: Version) -> list[str]:
         told.append(f"text: {version.text}")
     if version.rule:
         told.append(f"check: {version.rule}")
+    for one in version.interpretations:
+        told.append(f"question {one.number}, asked {one.asked.isoformat()}: {one.question}")
+        if one.decided is None:
+            told.append(f"{one.number} is not answered")
+        else:
+            told.append(f"answer {one.number}, {one.by}, {one.decided.isoformat()}: {one.answer}")
+        if one.ends is not None:
+            told.append(f"{one.number} was settled by bulletin {one.settled_by} on {one.ends.isoformat()}")
     return told
 
 

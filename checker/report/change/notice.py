@@ -9,6 +9,7 @@ from checker.report.amounts import Data
 from checker.report.change.affected_text import tasks
 from checker.report.page import BOLD, DIM, Page
 from checker.report.rulebook.markdown import escaped, with_names
+from checker.report.wording import listed
 from checker.studies.change.notice import Notice
 
 _DECIDES = "The organising body's rules and its officials decide; this notice is made from the rule pack."
@@ -24,6 +25,10 @@ def notice_text(found: Notice, cars: Sequence[Data] | None, page: Page) -> None:
         page.heading(heading, capitals=False)
         for label, words in lines:
             page.labelled(label, words, 9, 2)
+    if found.settles:
+        page.heading("Questions settled", capitals=False)
+        for line in _settled(found):
+            page.put(line, 2, 4)
     if cars is not None:
         page.heading("Who has to act", capitals=False)
         for line in _who(cars):
@@ -39,6 +44,8 @@ def notice_markdown(found: Notice, cars: Sequence[Data] | None) -> str:
         lines += [f"## {escaped(heading)}", ""]
         lines += [f"- **{label}**: {with_names(words)}" for label, words in told]
         lines.append("")
+    if found.settles:
+        lines += ["## Questions settled", "", *(f"- {escaped(line)}" for line in _settled(found)), ""]
     if cars is not None:
         lines += ["## Who has to act", "", *(f"- {with_names(line)}" for line in _who(cars)), ""]
     return "\n".join([*lines, escaped(_DECIDES), ""])
@@ -64,6 +71,14 @@ def _clauses(found: Notice) -> Iterator[tuple[str, list[tuple[str, str]]]]:
         by = f" by {change.by}" if change.by else ""
         lines.append(("what", f"{change.change}{by}{': ' if change.words else ''}{'; '.join(change.words)}"))
         yield f"{change.clause} {change.title}".strip(), [(label, words) for label, words in lines if words]
+
+
+def _settled(found: Notice) -> Iterator[str]:
+    """Questions that the bulletin settles, with the answers that no longer speak."""
+    for one in found.settles:
+        answered = one.decided is not None
+        answer = f" Until then, by {one.by}: {one.answer}" if answered else " It was not answered before."
+        yield f"{one.number}, of clause {listed(one.clauses)}: {one.question}{answer}"
 
 
 def _text(pack: Pack, number: str) -> str:

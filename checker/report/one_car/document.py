@@ -33,6 +33,7 @@ from checker.report.amounts import (
     margin_data,
     uncertainty_data,
 )
+from checker.report.interpretations import interpretation_data
 from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning
 from checker.report.one_car.fuel import amounts_words, crossings, deciding_line, levels_data
 from checker.report.one_car.missing import missing_data
@@ -116,6 +117,7 @@ def outcome_data(outcome: Outcome) -> Data:
         "acts": acts_data(found.act),
         "text": found_words(found.finding),
         "interpretation": clause.interpretation,
+        "interpretations": [interpretation_data(one) for one in clause.interpretations],
         "consequence": clause.consequence if found.outcome == FAIL else "",
         "penalty": outcome.penalty,
         "approval": outcome.reference or None,

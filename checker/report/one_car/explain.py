@@ -24,13 +24,19 @@ def explanation_text(document: Data, page: Page) -> None:
     page.put(rule["text"] or "The pack gives no wording.", 2)
     if outcome["interpretation"]:
         page.labelled("note", outcome["interpretation"], 8, 2)
+    for one in outcome["interpretations"]:
+        page.labelled("asked", f"{one['number']}, {one['asked']}: {one['question']}", 8, 2)
+        answer = f"{one['by']}, {one['decided']}: {one['answer']}" if one["answer"] else "not answered yet"
+        page.labelled("", answer, 8, 2)
     if rule["place"]:
         page.labelled("from", f"{rule['place']['file']}:{rule['place']['line']}", 8, 2)
     colour = OUTCOME_COLOURS.get(outcome["outcome"], "")
     page.heading("What came of it", colour)
     if outcome["outcome"] != NOT_APPLICABLE:  # its text says so itself
         page.put(OUTCOME_WORDS[outcome["outcome"]], 2, style=colour or BOLD)
-    clause_block({**outcome, "interpretation": ""}, page, min(12, 4 + len(outcome["clause"])))
+    clause_block(
+        {**outcome, "interpretation": "", "interpretations": []}, page, min(12, 4 + len(outcome["clause"]))
+    )
     parts = document["parts"]
     if rule["check"] and (len(parts) != 1 or parts[0]["check"] != rule["check"]):
         page.heading("How it is judged")

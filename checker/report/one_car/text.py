@@ -12,6 +12,7 @@ from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS
 from checker.pack.model import ADVISORY
 from checker.quantities.sense import Sense
 from checker.report.amounts import Data, shown
+from checker.report.interpretations import interpretation_lines
 from checker.report.one_car.missing import MANY, is_sketch, missing_list, missing_text, sketch_text
 from checker.report.page import DIM, Page
 from checker.report.wording import (
@@ -172,6 +173,7 @@ def clause_block(outcome: Data, page: Page, column: int) -> None:
         ("then", outcome["penalty"]),
         ("then", outcome["consequence"]),
         ("note", outcome["interpretation"]),
+        *interpretation_lines(outcome["interpretations"]),
         ("by", _approval_words(outcome)),
     ):
         if words:

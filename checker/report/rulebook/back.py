@@ -12,6 +12,7 @@ from checker.kinds.frame.framed import Framed
 from checker.pack.model import Pack
 from checker.quantities.display import decimal_text
 from checker.report.facts import facts_in_order, form_words, how_words
+from checker.report.interpretations import open_questions
 from checker.report.rulebook.clauses import barred, table_lines, to_clause, used_by_clause
 from checker.report.rulebook.markdown import code, escaped, table, with_names
 from checker.studies.change.comparison import RuleChange, compare
@@ -34,6 +35,7 @@ def back_matter(pack: Pack, before: Pack | None) -> Iterator[str]:
         before: The edition before, whose differences are marked and listed; None: neither.
     """
     yield from _bulletins(pack)
+    yield from _open_questions(pack)
     yield from _changes(pack, before)
     yield from _conditions(pack)
     yield from _tables(pack, before)
@@ -56,6 +58,17 @@ def _bulletins(pack: Pack) -> Iterator[str]:
         last = mine[0].last_day.isoformat() if mine and mine[0].last_day else "further notice"
         rows.append((escaped(name), first, last, ", ".join(where), escaped(mine[0].reason if mine else "")))
     yield from (*table(("bulletin", "from", "until", "changes", "reason"), rows), "")
+
+
+def _open_questions(pack: Pack) -> Iterator[str]:
+    found = open_questions(pack)
+    if not found:
+        return
+    yield from ("## Open questions", "")
+    for one in found:
+        where = ", ".join(map(to_clause, one.clauses))
+        yield f"- {escaped(one.number)}, asked {one.asked.isoformat()}, of {where}: {escaped(one.question)}"
+    yield ""
 
 
 def _part(path: Sequence[str | int]) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from checker.car.described.vocabulary import FactType
 from checker.kinds.contract.check import Check, uses
 from checker.kinds.frame.framed import Framed
-from checker.pack.model import ADVISORY, Clause, Earlier, Pack, TableText
+from checker.pack.model import ADVISORY, Clause, Earlier, Interpretation, Pack, TableText
 from checker.report.facts import how_words
 from checker.report.rulebook.markdown import anchor, code, escaped, table, with_names
 from checker.studies.change.pairing import Pair, paired
@@ -80,6 +80,8 @@ def _blocks(clause: Clause, pack: Pack, shown: dict[str, str]) -> Blocks:
         "*This clause is advice; a breach has no consequence.*" if clause.severity == ADVISORY else "",
     )
     add("interpretation", "How it is read", escaped(clause.interpretation))
+    for one in clause.interpretations:
+        blocks[f"interpretation {one.number}"] = list(interpretation_lines(one))
     blocks["check"] = _check_lines("Check", clause.check)
     for place, entry in enumerate(clause.earlier):
         blocks[f"earlier {place}"] = _earlier_lines(entry)
@@ -103,6 +105,16 @@ def _blocks(clause: Clause, pack: Pack, shown: dict[str, str]) -> Blocks:
     add("penalty", "Penalty", told)
     add("bulletins", "Changed by bulletin", ", ".join(map(escaped, clause.bulletins)))
     return blocks
+
+
+def interpretation_lines(one: Interpretation) -> Iterator[str]:
+    """A question, and the club's answer where there is one."""
+    yield f"**Question {escaped(one.number)}** ({one.asked.isoformat()}): {escaped(one.question)}"
+    if one.decided is not None:
+        decided = f"{escaped(one.by)}, {one.decided.isoformat()}"
+        yield from ("", f"**Interpretation {escaped(one.number)}** ({decided}): {escaped(one.answer)}")
+    else:
+        yield from ("", "*This question is open.*")
 
 
 def to_clause(number: str) -> str:

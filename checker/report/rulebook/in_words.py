@@ -9,6 +9,7 @@ from checker.car.described.vocabulary import FactType
 from checker.pack.editions.finding import PackFolder
 from checker.pack.model import ADVISORY, AS_DISPLAYED, BENEFIT, Clause, Earlier, Pack, TableText
 from checker.report.facts import facts_in_order, form_words, how_words
+from checker.report.interpretations import lines_of, open_questions
 from checker.report.page import BOLD, DIM, Page
 from checker.report.wording import listed
 
@@ -43,6 +44,11 @@ def pack_text(pack: Pack, page: Page, clauses: Iterable[Clause] | None = None) -
         _clause(clause, page)
     if clauses is not None:
         return
+    if found := open_questions(pack):
+        page.heading("Open questions")
+        for one in found:
+            asked = f"{one.number}, asked {one.asked.isoformat()}, of clause {listed(one.clauses)}"
+            page.put(f"{asked}: {one.question}", 2, 4)
     _conditions(pack, page)
     page.heading("Facts")
     for fact in facts_in_order(pack):
@@ -104,6 +110,7 @@ def _clause(clause: Clause, page: Page) -> None:
         ("days", " ".join(days)),
         ("instead", f"of {listed(clause.instead_of)}" if clause.instead_of else ""),
         ("note", clause.interpretation),
+        *lines_of(clause),
         ("do", clause.act),
         ("then", clause.consequence),
         ("then", penalty),

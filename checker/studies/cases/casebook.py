@@ -16,6 +16,7 @@ from checker.car.declaration.loading import load_car
 from checker.car.described.vocabulary import ENTRANT
 from checker.kinds.judging.assessment import OUTCOMES
 from checker.pack.editions.edition import Edition
+from checker.pack.editions.interpretations import belongs
 from checker.pack.model import Pack
 from checker.pack.reading.companion_files import read_beside
 from checker.pack.reading.source import PackSource
@@ -60,8 +61,13 @@ class Casebook:
 
     edition: Edition
     file: str
-    """Where they stand; "" where the edition has none."""
+    """Where the edition's own stand; "" where it has none."""
     cases: list[Case] = field(default_factory=list)
+
+    @property
+    def files(self) -> frozenset[str]:
+        """Where they stand, those of interpretations too."""
+        return frozenset(case.span.file for case in self.cases)
 
     def car(self, case: Case, pack: Pack) -> Car:
         """The car of a case, with reserved facts believed as when an entrant looks at home.
@@ -77,7 +83,7 @@ class Casebook:
 
     def _placed(self, problem: Problem) -> Problem:
         """A section, key or field that the pack does not know, named in the case: 703."""
-        unknown = problem.code == "CD201" and problem.span is not None and problem.span.file == self.file
+        unknown = problem.code == "CD201" and problem.span is not None and problem.span.file in self.files
         if not unknown:
             return problem
         return Problem("PK703", problem.message, problem.span, problem.hint, related=problem.related)
@@ -96,28 +102,35 @@ def read_cases(edition: Edition) -> Casebook:
 
 
 def readable_cases(edition: Edition) -> tuple[Casebook, Problems]:
-    """The cases of an edition that can be read, and what is wrong with the others.
+    """The cases of an edition and of its interpretations that can be read, and what is wrong with the others.
 
     Raises:
-        InputError: The file of cases cannot be read.
+        InputError: A file of cases cannot be read.
     """
     document, at = _where(edition)
-    if document is None:
-        return Casebook(edition, ""), Problems()
-    source = PackSource(document)
-    listed = document.get(at)
+    book = Casebook(edition, "" if document is None else document.name)
+    problems = Problems()
+    if document is not None:
+        source = PackSource(document, problems=problems)
+        _read(book, _Reader(edition, source, edition.head.first), at)
+    answers = edition.beside.answers
+    for place, one in enumerate(edition.beside.interpretations if answers is not None else ()):
+        at = ("interpretations", place, "cases")
+        if answers is not None and answers.has(at) and belongs(one, edition.head.first, edition.head.last):
+            _read(book, _Reader(edition, PackSource(answers, problems=problems), one.first_day), at)
+    return book, problems
+
+
+def _read(book: Casebook, reader: _Reader, at: Path) -> None:
+    listed = reader.source.document.get(at)
     if not isinstance(listed, list):
-        source.problem(
-            108, "cases are a list", *at, hint='- {name: ..., from: car.yaml, expect: {"3.1": pass}}'
-        )
-        listed = []
-    reader = _Reader(edition, source)
-    book = Casebook(edition, document.name)
+        hint = '- {name: ..., from: car.yaml, expect: {"3.1": pass}}'
+        reader.source.problem(108, "cases are a list", *at, hint=hint)
+        return
     for place in range(len(listed)):
         case = reader.case((*at, place))
         if case is not None:
             book.cases.append(case)
-    return book, source.problems
 
 
 def _where(edition: Edition) -> tuple[Document | None, Path]:
@@ -140,6 +153,8 @@ class _Reader:
 
     edition: Edition
     source: PackSource
+    first_day: date
+    """The day of a case that names none."""
     bases: dict[str, Document | None] = field(default_factory=dict)
 
     def case(self, path: Path) -> Case | None:
@@ -198,7 +213,7 @@ class _Reader:
             return self.source.day(*path, "on")
         if given is not None:
             return self.source.day(*path, "set", "event.date")
-        return self.edition.head.first
+        return self.first_day
 
     def _declaration(self, path: Path, given: dict[str, Any], changes: list[Edit] | None) -> Document | None:
         base = self._base((*path, "from")) if "from" in given else self._empty()

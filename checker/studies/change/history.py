@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 
+from checker.pack.editions.beside import read_beside
 from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.in_force import days_of_change, load_pack
-from checker.pack.model import Pack
+from checker.pack.editions.interpretations import belongs
+from checker.pack.model import Interpretation, Pack
 from checker.reading.problems import InputError
 from checker.studies.change.comparison import RuleChange, compare, in_words
 from checker.studies.change.pairing import paired
@@ -26,6 +28,8 @@ class Version:
     """What was new in it."""
     reasons: tuple[str, ...] = ()
     """Why, as the bulletins say that changed it then."""
+    interpretations: tuple[Interpretation, ...] = ()
+    """Questions about it that were answered, or asked and are open, while it stood so."""
 
     @property
     def rule(self) -> str:
@@ -53,7 +57,24 @@ def history(folder: PackFolder, number: str) -> tuple[Version, ...]:
         texts.pop()
     if not texts:
         raise KeyError(number)
-    return tuple(_back(texts, number))
+    return tuple(_with_interpretations(list(_back(texts, number)), read_beside(folder).interpretations))
+
+
+def _with_interpretations(versions: list[Version], listed: Sequence[Interpretation]) -> Iterator[Version]:
+    """Each version with the questions of its days."""
+    until: date | None = None
+    for version in versions:
+        pack = version.pack
+        mine = tuple(
+            one
+            for one in listed
+            if version.number in one.clauses
+            and version.first_day <= one.first_day
+            and (until is None or one.first_day < until)
+            and belongs(one, pack.first_day, pack.last_day)
+        )
+        yield replace(version, interpretations=mine)
+        until = version.first_day
 
 
 def _back(texts: list[tuple[date, Pack]], number: str) -> Iterator[Version]:

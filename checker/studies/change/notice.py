@@ -5,11 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import timedelta
 
+from checker.pack.editions.beside import read_beside
 from checker.pack.editions.bulletins import Bulletin, read_bulletin
 from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import read_pack_document
-from checker.pack.model import Pack
+from checker.pack.model import Interpretation, Pack
 from checker.quantities.folding import fold
 from checker.studies.change.comparison import RuleChange, compare
 
@@ -24,6 +25,8 @@ class Notice:
     after: Pack
     """As in force on its first day."""
     changes: tuple[RuleChange, ...]
+    settles: tuple[Interpretation, ...] = ()
+    """Questions and answers that it writes into the rules."""
 
 
 def notice(folder: PackFolder, name: str) -> Notice:
@@ -38,5 +41,7 @@ def notice(folder: PackFolder, name: str) -> Notice:
         if fold(bulletin.name) == fold(name):
             before = load_pack(folder, bulletin.first_day - timedelta(days=1))
             after = load_pack(folder, bulletin.first_day)
-            return Notice(bulletin, before, after, compare(before, after))
+            answers = read_beside(folder).interpretations
+            settles = tuple(one for one in answers if fold(one.settled_by) == fold(name))
+            return Notice(bulletin, before, after, compare(before, after), settles)
     raise KeyError(name)

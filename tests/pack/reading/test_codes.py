@@ -104,6 +104,12 @@ BY_LINT = {
     "PK704": HEAD + 'clauses:\n  "1": {check: {holds: a.t}}\n  «"2"»: {check: {limit: a.b, at_most: 5 mm}}\n',
 }
 
+ANSWERS = """\
+interpretations:
+  - {{number: A, clauses: ["1"], asked: 2026-02-01, question: q}}
+  - {{number: {number}, clauses: ["1"], asked: {first}, question: q{more}}}
+"""
+
 OF_A_FOLDER = {
     "PK620": {
         "later.yaml": EDITION.replace('edition: "1"', 'edition: "2"').replace("in_force: {", "in_force: «{"),
@@ -130,6 +136,9 @@ OF_A_FOLDER = {
         "b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}'),
         "c.yaml": bulletin('{change: "2", at: title, for: Length, read: L}', "«B1»"),
     },
+    "PK642": {"a.yaml": ANSWERS.format(first="2026-02-01", number="«A»", more="")},
+    "PK643": {"a.yaml": ANSWERS.format(first="2026-02-01", number="B", more=", settled_by: «B7»")},
+    "PK644": {"a.yaml": ANSWERS.format(first="«2025-02-01»", number="B", more="")},
     "PK641": {
         "a.yaml": "approvals:\n  - {reference: A1, clauses: ['1'], reason: x}\n  - {reference: «A1», clauses: ['1'], reason: x}\n"
     },
