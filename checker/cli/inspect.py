@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
+from dataclasses import replace
 
 import click
 
@@ -17,6 +18,7 @@ from checker.report.one_car.document import inspection_document
 from checker.report.page import Page
 from checker.report.words.remarks import car_warnings
 from checker.report.words.units import showing
+from checker.verdict.inspection import Inspection
 from checker.verdict.run import Request, inspect_request
 
 
@@ -28,13 +30,16 @@ from checker.verdict.run import Request, inspect_request
       checker inspect car.yaml --on 2026-06-07 --set fuel.capacity='20 L'
       checker inspect car.yaml --for official --readings weigh-in.yaml
       checker inspect cars/*.yaml --format json
-      checker inspect car.yaml --since report.json""",
+      checker inspect car.yaml --since report.json
+      checker inspect softer.yaml --since harder.yaml""",
 )
 @click.argument("cars", nargs=-1, required=True, metavar="CAR...")
 @judging
 @click.option("--all", "every_clause", is_flag=True, help="List every clause, also those that are met.")
 @click.option(
-    "--since", metavar="REPORT", help="Tell what changed since a report that was kept with --format json."
+    "--since",
+    metavar="FILE",
+    help="Tell what changed since a report that was kept with --format json, or beside another set-up: a car's file.",
 )
 @printing
 @units
@@ -63,7 +68,7 @@ def command(
     refuse_overwriting(output_file, (*cars, readings, gear, pack, since))
     requests = [Request(car, pack, on, readings, audience, what_if, gear) for car in cars]
     documents: list[Data] = []
-    plains: list[Data] = []
+    compared: list[Data] = []
     problems: list[Problem] = []
     unusable: list[str] = []
     codes: list[int] = []
@@ -78,14 +83,10 @@ def command(
         problems += car_warnings(inspection.car)
         documents.append(inspection_document(inspection))
         if since is not None:
-            with showing(None):
-                plains.append(inspection_document(inspection))
+            compared.append(_since(request, inspection, documents[-1], since))
         codes.append(exits.result(inspection.complies))
     output.show_problems(problems)
-    if since is not None:
-        documents = [
-            _since(document, plain, since) for document, plain in zip(documents, plains, strict=True)
-        ]
+    documents = compared if since is not None else documents
     if documents and form == "json":
         lines = (json.dumps(document, ensure_ascii=False) + "\n" for document in documents)
         output.deliver("".join(lines), output_file, utf8=True)
@@ -96,16 +97,26 @@ def command(
     return exits.worst(codes)
 
 
-def _since(document: Data, plain: Data, report: str) -> Data:
-    """What changed for a car since the report of it in a file; what to do as it is told now.
-
-    Args:
-        plain: The same as `document` in the units of the rules, as every report is kept.
+def _since(request: Request, inspection: Inspection, document: Data, file: str) -> Data:
+    """What changed for a car since the report of it in a file, or beside the set-up that a car's file describes; what
+    to do as it is told now.
     """
-    from checker.report.one_car.earlier import read_report
+    from checker.report.one_car.earlier import is_report, other_formula, read_report
     from checker.studies.one_car.since import since
 
-    changed = since(read_report(report, document["car"]["number"], document["pack"]["pack"]), plain)
+    with showing(None):  # as every report is kept
+        plain = inspection_document(inspection)
+        if is_report(file):
+            changed = since(read_report(file, document["car"]["number"], document["pack"]["pack"]), plain)
+        else:
+            from checker.report.one_car.set_ups import set_ups_data
+            from checker.studies.one_car.set_ups import differences
+
+            other = inspect_request(replace(request, car=file, what_if=()))
+            if other.pack.name != inspection.pack.name:
+                raise other_formula(file, other.pack.name, inspection.pack.name)
+            changed = since(inspection_document(other), plain)
+            changed["set_ups"] = set_ups_data(file, request.car, differences(other.car, inspection.car))
     acts = {outcome["clause"]: outcome["act"] for outcome in document["outcomes"]}
     for change in changed["changes"]:
         change["act"] = acts.get(change["clause"], "")

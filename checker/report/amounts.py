@@ -14,6 +14,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.kinds.judging.assessment import Amount, Bound, Spread
+from checker.quantities.display import decimal_text
 from checker.quantities.units import is_currency, parse_unit
 from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.units import shown_in
@@ -106,6 +107,15 @@ def in_system(data: Data, *, signed: bool) -> Data:
         return data
     amount = Amount(Fraction(data["exact"]) * unit.factor, unit.kind, unit)
     return _data(margin_words(amount).removeprefix("+") if signed else value_words(amount), amount)
+
+
+def shown_difference(by: Data) -> str:
+    """How much more is in hand, {exact, unit}, as text: "+0.3 %"; "" for none."""
+    exact = Fraction(by["exact"])
+    if not exact:
+        return ""
+    told = {"value": decimal_text(exact, 2), "exact": by["exact"], "unit": by["unit"]}
+    return shown(in_system(told, signed=True), signed=True)
 
 
 def shown(data: Data | None, *, signed: bool = False) -> str:

@@ -92,3 +92,79 @@ def test_a_report_of_other_cars_is_refused(capsys: Capsys, report: str) -> None:
 
 def test_the_report_is_not_overwritten(capsys: Capsys, report: str) -> None:
     assert run(capsys, "inspect", CAR, "--since", report, "--output", report).code == exits.USAGE
+
+
+# -- beside another set-up -----------------------------------------------------------------------------
+
+LIGHT = "samples/cars/light-at-the-flag.yaml"
+
+
+def test_two_set_ups_stand_side_by_side(capsys: Capsys, tmp_path: Path) -> None:
+    heavier = tmp_path / "heavier.yaml"
+    heavier.write_text(Path(LIGHT).read_text().replace("158.5", "165.5"))
+    ran = run(capsys, "inspect", str(heavier), "--since", LIGHT)
+    assert ran.code == exits.UNSETTLED
+    lines = [" ".join(line.split()) for line in ran.out.splitlines()]
+    assert "weighing.readings[0].front_left 158.5 kg 165.5 kg" in lines
+    assert "3.1 Minimum weight -3.43 kg FAILS +3.57 kg +7 kg" in lines
+    assert "3.4 Rear weight +0.47 % -0.10 % too close -0.57 %" in lines
+    assert any(line.startswith("3.4 do move 1.1 kg from front to rear") for line in lines)
+    assert "The first does not comply, the second is not settled." in " ".join(lines)
+
+
+def test_a_what_if_stands_beside_the_car_as_it_is(capsys: Capsys) -> None:
+    ran = run(capsys, "inspect", LIGHT, "--set", "fuel.unusable=7 L", "--since", LIGHT)
+    told = " ".join(ran.out.split())
+    assert f"second {LIGHT} with fuel.unusable=7 L" in told
+    assert "fuel.unusable 0 L 7 L" in told
+    assert "The first does not comply, the second complies." in told
+    assert ran.code == exits.COMPLIES
+
+
+def test_set_ups_as_a_document(capsys: Capsys, tmp_path: Path) -> None:
+    other = tmp_path / "other.json"  # a declaration may be JSON too
+    car = {"formula": "dunlin", "car": {"number": "3"}, "fuel": {"capacity": "20 L"}}
+    other.write_text(json.dumps(car))
+    ran = run(capsys, "inspect", LIGHT, "--since", str(other), "--format", "json", "--on", "2026-05-03")
+    found = valid(json.loads(ran.out))
+    assert found["set_ups"]["earlier"] == str(other)
+    differs = {one["name"]: (one["earlier"], one["now"]) for one in found["set_ups"]["differs"]}
+    assert differs["car.number"] == ("3", "14")
+    assert differs["fuel.capacity"] == ("20 L", "22 L")
+    assert differs["driver.mass"][0] is None
+
+
+def test_a_set_up_beside_itself_differs_in_nothing(capsys: Capsys) -> None:
+    ran = run(capsys, "inspect", LIGHT, "--since", LIGHT)
+    assert "STATED OTHERWISE\n  nothing" in ran.out
+    assert "By both set-ups all 60 clauses come out alike." in " ".join(ran.out.split())
+
+
+def test_a_narrow_page_tells_both_set_ups_too(capsys: Capsys) -> None:
+    arguments = ("--set", "fuel.unusable=7 L", "--since", LIGHT, "--width", "40")
+    ran = run(capsys, "inspect", LIGHT, *arguments)
+    assert max(map(len, ran.out.splitlines())) <= 40
+    assert "first     -3.43 kg FAILS" in ran.out
+
+
+@pytest.mark.parametrize(
+    ("name", "text", "told"),
+    [
+        ("kart.yaml", "formula: kart\ncar: {number: '14'}", "CD211"),
+        ("broken.yaml", "formula: dunlin\ncar: {numbr: '14'}", "CD201"),
+        ("empty.yaml", "", "CD"),
+        ("empty.json", "", "RP201"),
+        ("broken.json", '{"document": "inspection", "version": ', "RP201"),
+        ("other.json", '{"document": "affected"}', "RP202"),
+    ],
+)
+def test_what_is_neither_a_report_nor_a_car_is_refused(
+    capsys: Capsys, tmp_path: Path, name: str, text: str, told: str
+) -> None:
+    file = tmp_path / name
+    file.write_text(text)
+    pack = ("--pack", "rulepacks/dunlin") if name == "kart.yaml" else ()
+    ran = run(capsys, "inspect", LIGHT, "--since", str(file), *pack)
+    assert ran.code == exits.UNREADABLE
+    assert told in ran.err
+    assert not ran.out

@@ -24,6 +24,28 @@ CODES = {
 _HINT = "keep a report with: checker inspect CAR --format json --output report.json"
 
 
+def is_report(file: str) -> bool:
+    """Whether a file is meant to be a report; else it describes a car, which may be JSON too.
+
+    Raises:
+        InputError: It cannot be read (RP110 to RP117).
+    """
+    text = decode(read_bytes(file, "RP"), file, "RP").text.lstrip()
+    if file.lower().endswith((".yaml", ".yml")) or (text and text[0] not in "{["):
+        return False
+    try:
+        document = json.loads(text)
+    except (ValueError, RecursionError):
+        return True
+    return not (isinstance(document, dict) and "formula" in document)
+
+
+def other_formula(file: str, its: str, wanted: str) -> InputError:
+    """What is by the pack of another formula cannot be compared."""
+    message = f"the report is by the pack of {its!r}, not of {wanted!r}"
+    return InputError([Problem("RP204", message, Span(file, 1, 1, 1, 1))])
+
+
 def read_report(file: str, number: str, pack: str) -> Data:
     """The inspection of one car in a file of reports.
 
@@ -46,8 +68,7 @@ def read_report(file: str, number: str, pack: str) -> Data:
         )
     report = mine[-1]
     if fold(report["pack"]["pack"]) != fold(pack):
-        message = f"the report is by the pack of {report['pack']['pack']!r}, not of {pack!r}"
-        raise InputError([Problem("RP204", message, whole)])
+        raise other_formula(file, report["pack"]["pack"], pack)
     return report
 
 

@@ -1,12 +1,10 @@
-"""What changed for a car since a report that was kept, as text."""
+"""What changed for a car since a report that was kept, or beside another set-up, as text."""
 
 from __future__ import annotations
 
-from fractions import Fraction
-
 from checker.pack.model import ADVISORY
-from checker.quantities.display import decimal_text
-from checker.report.amounts import Data, in_system, shown
+from checker.report.amounts import Data, in_system, shown, shown_difference
+from checker.report.one_car.set_ups import set_ups_text
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 from checker.report.wording import CAUTION, OUTCOME_WORDS, car_words, listed
 
@@ -23,7 +21,8 @@ _COLUMN = 11
 def since_text(document: Data, page: Page) -> None:
     """Print what changed."""
     earlier, now = document["earlier"], document["now"]
-    page.heading(f"{car_words(document)} since {earlier['on']}")
+    beside = f"since {earlier['on']}" if document["set_ups"] is None else "in two set-ups"
+    page.heading(f"{car_words(document)} {beside}")
     for label, key in (("judged for", "on"), ("edition", "edition")):
         page.labelled(label, _both(earlier[key], now[key]), 14, 2)
     page.labelled("bulletins", _both(_list(earlier["bulletins"]), _list(now["bulletins"])), 14, 2)
@@ -32,10 +31,13 @@ def since_text(document: Data, page: Page) -> None:
         page.labelled(label, "the same" if same else f"{earlier[key][:12]}, now {now[key][:12]}", 14, 2)
     if earlier["for"] != now["for"]:
         page.labelled("judged", _both(f"for an {earlier['for']}", f"for an {now['for']}"), 14, 2)
-    if earlier["what_if"] != now["what_if"]:
+    if document["set_ups"] is not None:
+        set_ups_text(document, page)
+    elif earlier["what_if"] != now["what_if"]:
         page.labelled("what if", _both(_list(earlier["what_if"]), _list(now["what_if"])), 14, 2)
     for kind, title, colour in _ORDER:
-        found = [change for change in document["changes"] if change["change"] == kind]
+        alone = document["set_ups"] is None
+        found = [change for change in document["changes"] if change["change"] == kind and alone]
         if found:
             page.heading(title, colour)
         for change in found:
@@ -58,7 +60,7 @@ def _change(change: Data, page: Page) -> None:
     advice = " (advice only)" if change["severity"] == ADVISORY else ""
     by = change["by"]
     page.blank()
-    page.row(f"{change['clause']} {change['title']}{advice}", _more(by) if by else "", 2, 4)
+    page.row(f"{change['clause']} {change['title']}{advice}", shown_difference(by) if by else "", 2, 4)
     if change["outcome"]:
         words = [_outcome(change["outcome"][side]) for side in ("earlier", "now")]
         page.labelled("outcome", _arrow(*words), 4 + _COLUMN, 4)
@@ -98,22 +100,19 @@ def _amount(amount: Data | None, key: str) -> str:
     return f"{kind}{shown(in_system(amount, signed=key == 'margin'), signed=key == 'margin')}"
 
 
-def _more(by: Data) -> str:
-    """How much more is in hand: "+0.3 %"."""
-    exact = Fraction(by["exact"])
-    if not exact:
-        return ""
-    told = in_system({"value": decimal_text(exact, 2), "exact": by["exact"], "unit": by["unit"]}, signed=True)
-    return shown(told, signed=True)
-
-
 def _result(document: Data) -> str:
     number = len(document["changes"])
     if not number:
-        return f"Nothing has changed for this car: all {document['unchanged']} clauses come out as they did."
+        told = (
+            "Nothing has changed for this car: all" if document["set_ups"] is None else "By both set-ups all"
+        )
+        same = "as they did" if document["set_ups"] is None else "alike"
+        return f"{told} {document['unchanged']} clauses come out {same}."
     same = document["unchanged"]
     told = f"{number} clause{'' if number == 1 else 's'} changed, {same} did not."
     words = {True: "complied", False: "did not comply", None: "was not settled"}
     present = {True: "complies", False: "does not comply", None: "is not settled"}
     then, now = document["earlier"]["complies"], document["now"]["complies"]
+    if document["set_ups"] is not None:
+        return f"{told} The first {present[then]}, the second {present[now]}."
     return f"{told} The car {words[then]} then and {present[now]} now."

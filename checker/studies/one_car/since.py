@@ -48,6 +48,7 @@ def since(earlier: Data, now: Data) -> Data:
         "car": now["car"],
         "earlier": _heading(earlier),
         "now": _heading(now),
+        "set_ups": None,
         "changes": changes,
         "unchanged": len(order) - len(changes),
     }
