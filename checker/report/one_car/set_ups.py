@@ -36,8 +36,8 @@ def set_ups_text(document: Data, page: Page) -> None:
     page.heading("Margins")
     changes = document["changes"]
     if changes:
-        told = [(_clause(change), *_cells(change)) for change in changes]
-        _table((("", "first", "second", "more"), *told), page)
+        margins = [(_clause(change), *_cells(change)) for change in changes]
+        _table((("", "first", "second", "more"), *margins), page)
     for change in changes:
         fails = change["outcome"] is not None and change["outcome"]["now"] in (FAIL, TOO_CLOSE)
         if fails and change["act"]:
