@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import KW_ONLY, dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
@@ -51,6 +51,7 @@ class Origin:
     """changed, added or withdrawn."""
     bulletin: str
     first_day: date
+    _: KW_ONLY
     last_day: date | None
     was: Plain = None
     """What stood there before; None where nothing did."""
@@ -120,6 +121,7 @@ class Clause:
     title: str
     text: str
     check: Check
+    _: KW_ONLY
     severity: Severity = MANDATORY
     consequence: str = ""
     penalty: str | Penalty = ""
@@ -151,6 +153,7 @@ class Approval:
     cars: tuple[str, ...]
     """Racing numbers; () for any car."""
     first_day: date | None
+    _: KW_ONLY
     last_day: date | None
     reason: str
     when: Expression | None = None
@@ -194,6 +197,7 @@ class Pack:
     edition: str
     title: str
     first_day: date
+    _: KW_ONLY
     last_day: date | None
     vocabulary: Vocabulary
     scope: Scope

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 from datetime import date
 from fractions import Fraction
 
@@ -66,6 +66,7 @@ class Inspection:
     car: Car
     audience: str
     on: date
+    _: KW_ONLY
     outcomes: tuple[Outcome, ...]
     what_if: tuple[str, ...] = ()
     """Values that were put in place of the declared ones, as "PATH=VALUE"."""
@@ -140,7 +141,7 @@ def inspect_car(
             settled[number] = permitted(settled[number], grant)
     outcomes = tuple(settled[number] for number in wanted if only is None or number in only)
     notes = (*cited.notes, *(unused(cited.grants, outcomes) if only is None else ()))
-    return Inspection(pack, car, audience, on, outcomes, what_if, notes)
+    return Inspection(pack, car, audience, on, outcomes=outcomes, what_if=what_if, notes=notes)
 
 
 def _with_those_before(pack: Pack, only: Collection[str]) -> list[str]:

@@ -141,7 +141,9 @@ def test_a_car_rebuilt_from_another_state_reproduces_its_weighing(
 
 def showing(car: Car, loads_kg: dict[str, Fraction]) -> Car:
     """The car, had its one reading been these loads (which no decimal needs to write)."""
-    reading = ShownLoads({name: Stated(load, "", None, "declared", None) for name, load in loads_kg.items()})
+    reading = ShownLoads(
+        {name: Stated(load, "", None, "declared", span=None) for name, load in loads_kg.items()}
+    )
     return replace(car, weighing=Weighing((reading,)), instruments={}, all_entries={}, warnings=())
 
 

@@ -73,7 +73,13 @@ def parts(*pairs: tuple[str, int | None]) -> list[Sensitivity]:
     nothing = Perturbation("", lambda car, _: car)
     return [
         Sensitivity(
-            ErrorSource("", Fraction(u) ** 2, "", nothing, None if degrees is None else Fraction(degrees)),
+            ErrorSource(
+                "",
+                Fraction(u) ** 2,
+                "",
+                nothing,
+                degrees_of_freedom=None if degrees is None else Fraction(degrees),
+            ),
             Fraction(1),
             Fraction(u) ** 2,
         )

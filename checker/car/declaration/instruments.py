@@ -92,11 +92,11 @@ class _InstrumentReader:
             resolution[0] if resolution else ZERO,
             permissible[0] if permissible else Permissible(),
             known[0] if known else ZERO,
-            common or ZERO,
-            offsets or {},
-            kind,
-            first,
-            last,
+            common_error=common or ZERO,
+            offsets=offsets or {},
+            kind=kind,
+            calibrated=first,
+            calibrated_until=last,
             error_stated="permissible_error" in data or "uncertainty" in data,
         )
 

@@ -7,7 +7,7 @@ entries are added.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 
 from checker.car.declaration.entries import EntryDraft, entry_labelled, read_lists
 from checker.car.declaration.facts import read_facts
@@ -38,6 +38,7 @@ class Contents:
     structure: Mapping[str, Stated]
     tyre_sets: tuple[str, ...]
     tank_levels: int
+    _: KW_ONLY
     fluids: tuple[str, ...]
     weighing: Weighing
     raised: tuple[RaisedAxle, ...]

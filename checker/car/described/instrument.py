@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import KW_ONLY, dataclass, field
 from datetime import date
 from fractions import Fraction
 
@@ -41,6 +41,7 @@ class Instrument:
     """Of each pad by itself, where it is a set of pads."""
     uncertainty: Fraction = ZERO
     """Standard uncertainty that a certificate states, of each pad by itself."""
+    _: KW_ONLY
     common_error: Fraction = ZERO
     """Half-width, as a share of what is shown, of an error that all pads of the set have in common."""
     offsets: Mapping[str, Fraction] = field(default_factory=dict)

@@ -7,7 +7,7 @@ an entrant declared, and what nobody stated from what was taken by default.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -31,6 +31,7 @@ class Stated:
     """The unit it was written in (of several: the first one's); None where there is none."""
     origin: str
     """`DECLARED`, `READINGS`, `DEFAULT` or `WHAT_IF`."""
+    _: KW_ONLY
     span: Span | None
     """Where it is written; None for a default."""
     instrument: str = ""

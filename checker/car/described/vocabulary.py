@@ -7,7 +7,7 @@ pack (`checker.car.described.standard`); a pack adds its own.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import KW_ONLY, dataclass, field
 from fractions import Fraction
 from typing import Any
 
@@ -32,6 +32,7 @@ class FactType:
     unit: Unit | None = None
     """The unit it is shown in."""
     several: bool = False
+    _: KW_ONLY
     readings: int = 0
     """How many values it takes at least; with fewer it is not shown."""
     whole: bool = False
@@ -124,6 +125,7 @@ class Vocabulary:
     """"clockwise" or "anticlockwise": decides which side is inside."""
     facts: Mapping[str, FactType]
     """By full name, "section.name"."""
+    _: KW_ONLY
     lists: Mapping[str, ListType]
     categories: Tree
     materials: Tree

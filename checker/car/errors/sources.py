@@ -11,7 +11,7 @@ Variances are exact rationals, so that a margin can be compared with its uncerta
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -52,6 +52,7 @@ class ErrorSource:
     """What it moves: a fact or part of the structure by its full name, a field ("ballast.mass"), or one of the names in
     `checker.car.described.asking`."""
     lever: Perturbation
+    _: KW_ONLY
     degrees_of_freedom: Fraction | None = None
     """Of a standard uncertainty estimated from few repeats; None: known."""
     advice: Remedy | None = None

@@ -178,7 +178,7 @@ def _scatter(
                 variance,
                 moves,
                 lever,
-                Fraction(degrees),
+                degrees_of_freedom=Fraction(degrees),
                 advice=Remedy(How.WEIGH_AGAIN),
                 cure=more_readings(times) if moves == MEAN else None,
                 group=f"{REPEATS}, {what}",

@@ -106,12 +106,39 @@ def command(
         raise click.UsageError("give FACT and VALUE, or --seen CLAUSE, or --note")
     with recording(day, by) as meeting:
         if fact is not None and value is not None:
-            finding = Finding(car, fact, value, when, gear, gauge or "", new_entry, corrects, reason)
+            finding = Finding(
+                car,
+                fact,
+                value,
+                when,
+                gear=gear,
+                gauge=gauge or "",
+                new_entry=new_entry,
+                corrects=corrects,
+                reason=reason,
+            )
             measure(meeting, [finding], by)
         elif topic is not None:
-            note(meeting, [Noted(car, when, topic, text, clause, part, state, False, corrects, reason)], by)
+            note(
+                meeting,
+                [
+                    Noted(
+                        car,
+                        when,
+                        topic,
+                        text,
+                        clause=clause,
+                        part=part,
+                        state=state,
+                        carried=False,
+                        corrects=corrects,
+                        reason=reason,
+                    )
+                ],
+                by,
+            )
         else:
-            note(meeting, [Noted(car, when, "seen", "", number) for number in seen], by)
+            note(meeting, [Noted(car, when, "seen", "", clause=number) for number in seen], by)
         code = exits.COMPLIES if fact is None else _judged(meeting, car, by)
         acknowledge(meeting, f"Car {car}")
         return code

@@ -7,7 +7,7 @@ neighbours (`runs`, called run).
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from typing import Any
 
 from checker.car.described.stated import Entry
@@ -35,6 +35,7 @@ class Many:
     """For `within`."""
     if_none: str = ""
     """One of `IF_NONE`; "" where the check does not say."""
+    _: KW_ONLY
     shortest: int = 2
     longest: int | None = None
     entries: Entries | None = None
@@ -117,7 +118,9 @@ def _read_mode(reader: CheckReader, mode: str) -> Many | None:
         return None
     shortest, longest = lengths
     entries = reader.scope.entries[list_name]
-    return Many(mode, list_name, category, if_none, shortest, longest, entries, tree)
+    return Many(
+        mode, list_name, category, if_none, shortest=shortest, longest=longest, entries=entries, tree=tree
+    )
 
 
 def _if_none(reader: CheckReader) -> str | None:

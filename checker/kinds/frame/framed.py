@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 from fractions import Fraction
 
 from checker.car.described.vocabulary import Condition
@@ -48,6 +48,7 @@ class Framed(Wrapped):
     unless: Expression | None = None
     where: Expression | None = None
     many: Many | None = None
+    _: KW_ONLY
     names: tuple[tuple[str, Expression], ...] = ()
     conditions: tuple[Condition, ...] = ()
     days: BindingDays | None = None

@@ -6,7 +6,7 @@ Nothing here is a sentence or rounded. `checker.report` alone knows words, units
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 from enum import StrEnum
 from typing import Union
 
@@ -84,6 +84,7 @@ class Act:
     """The least that suffices, exact and above 0; how many, for `give_up` and `provide`."""
     more: bool = False
     """The amount itself is not enough: more than that."""
+    _: KW_ONLY
     each: bool = False
     """It stands more than once, and the amount is for each."""
     start: str = ""

@@ -7,7 +7,7 @@ belong to the report.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import dataclass, field, replace
+from dataclasses import KW_ONLY, dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
@@ -106,6 +106,7 @@ class Assessment:
     """Every bound of the check; the one that decides stands first."""
     margin: Amount | None = None
     """Distance to the bound, positive when legal."""
+    _: KW_ONLY
     distances: tuple[Fraction, ...] = ()
     """Of a limit: to every place where its outcome turns, positive on the legal side; not rounded."""
     size: Fraction = Fraction(1)

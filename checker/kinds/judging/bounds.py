@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 from typing import Any
@@ -45,6 +45,7 @@ class Side:
     bound: Any
     """As shown, before tolerance; None for no limit."""
     margin: Fraction | None
+    _: KW_ONLY
     size: Fraction = Fraction(1)
     inclusive: bool = True
     tells: bool = True
@@ -84,7 +85,7 @@ def sides(
             distance = measure(value, bound, kind) if direction == LOWER else measure(bound, value, kind)
             size = size_of(bound, kind, tolerance if direction == UPPER else -tolerance)
             inclusive = sense.is_inclusive
-            found.append(Side(sense, direction, bound, distance + tolerance, size, inclusive))
+            found.append(Side(sense, direction, bound, distance + tolerance, size=size, inclusive=inclusive))
     return _sized_as_band(found, kind)
 
 
@@ -112,7 +113,7 @@ def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction)
         elif isinstance(spread, Unknown):
             found.append(Side(Sense.NOMINAL, direction, None, None, unknown=spread))
         else:
-            found.append(Side(Sense.NOMINAL, direction, nominal, distance + spread + tolerance, size))
+            found.append(Side(Sense.NOMINAL, direction, nominal, distance + spread + tolerance, size=size))
     return found
 
 
@@ -121,7 +122,7 @@ def _exact(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
     direction = LOWER if off < 0 else UPPER
     banded = bool(tolerance) and kind.is_measure and kind.name not in _OF_ONE_SIZE
     size = 2 * tolerance if banded else size_of(bound, kind, Fraction(0))
-    return Side(Sense.EXACTLY, direction, bound, tolerance - abs(off), size, tells=tolerance > 0)
+    return Side(Sense.EXACTLY, direction, bound, tolerance - abs(off), size=size, tells=tolerance > 0)
 
 
 def distances_before_rounding(
@@ -149,7 +150,12 @@ def _apart(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
     off = measure(value, bound, kind)
     size = size_of(bound, kind, Fraction(0))
     return Side(
-        Sense.OTHER_THAN, LOWER if off >= 0 else UPPER, bound, abs(off) - tolerance, size, inclusive=False
+        Sense.OTHER_THAN,
+        LOWER if off >= 0 else UPPER,
+        bound,
+        abs(off) - tolerance,
+        size=size,
+        inclusive=False,
     )
 
 

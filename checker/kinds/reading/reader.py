@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import KW_ONLY, dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
@@ -72,6 +72,7 @@ class Surroundings:
     conditions: Mapping[str, Condition]
     tolerances: tuple[Expression, ...] = ()
     """The pack's default tolerances, one for each dimension."""
+    _: KW_ONLY
     default_condition: tuple[Condition, ...] = ()
     clause: str = ""
     item_list: str = ""

@@ -7,7 +7,7 @@ A correction is a new entry of the same kind whose `corrects` names the old one,
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from typing import ClassVar
 
 RULES = 1
@@ -29,6 +29,7 @@ class Opened:
     on: str
     """The day judged for, YYYY-MM-DD."""
     pack: str
+    _: KW_ONLY
     edition: str
     pack_place: str
     """The pack's path as it was given."""
@@ -104,6 +105,7 @@ class GearChecked:
     applied: str
     """What stood on it, "0 kg" for a zero check."""
     shown: str
+    _: KW_ONLY
     allowed: str
     """The largest error that counts as good, as it was when the check was made."""
     good: bool
@@ -123,6 +125,7 @@ class Weighed:
     loads: dict[str, str]
     """By wheel, axle or side, or `total`."""
     gear: str
+    _: KW_ONLY
     pads: str
     """How the pads stood: as marked, swapped side to side, swapped diagonally."""
     fuel: str
@@ -152,6 +155,7 @@ class Measured:
     """`section.name`, or `list.entry.field`."""
     value: str
     """As it would stand in a file."""
+    _: KW_ONLY
     gear: str = ""
     gauge: str = ""
     """For a gauge of the size `value`: "go" where it went, "no-go" where it did not; "" for a measured value."""
@@ -169,6 +173,7 @@ class Noted:
     topic: str
     """One of `TOPICS`."""
     text: str
+    _: KW_ONLY
     clause: str = ""
     part: str = ""
     """The component that was lost, or the place of a seal."""
@@ -203,6 +208,7 @@ class Judged:
     """The entry up to which the record was looked at."""
     complies: str
     """"yes", "no" or "open"."""
+    _: KW_ONLY
     outcomes: dict[str, str]
     """By clause."""
     margins: dict[str, str]
@@ -233,6 +239,7 @@ class Ruled:
     decision: str
     """"stand": the computed outcome stands; "reject"; "allow"."""
     reason: str
+    _: KW_ONLY
     computed: str
     """The outcome that was computed when the official decided."""
     found: str

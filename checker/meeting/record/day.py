@@ -7,7 +7,7 @@ counts, but a correction stands in the place of what it corrects, so that a firs
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field, fields, replace
+from dataclasses import KW_ONLY, dataclass, field, fields, replace
 from datetime import timedelta
 from typing import Any, TypeVar, cast
 
@@ -54,6 +54,7 @@ class Day:
     hash: str = FIRST
     """Of the last entry."""
     officials: list[str] = field(default_factory=list)
+    _: KW_ONLY
     keys: dict[str, str] = field(default_factory=dict)
     """The public keys of officials who sign, by their initials."""
     cars: dict[str, CarDay] = field(default_factory=dict)

@@ -165,7 +165,9 @@ def checked(gear: Gear, pad: str, applied: str, shown: str, since: str = "") -> 
     on, shows = read_mass(applied, gear), read_mass(shown, gear, below_zero=True)
     allowed = gear.allowance(kg(on))
     good = abs(kg(shows) - kg(on)) <= allowed
-    return GearChecked(gear.name, wheel, on, shows, f"{decimal_text(allowed)} kg", good, since=since)
+    return GearChecked(
+        gear.name, wheel, on, shows, allowed=f"{decimal_text(allowed)} kg", good=good, since=since
+    )
 
 
 # -- what a bad check puts in doubt --------------------------------------------------------------------------

@@ -88,9 +88,15 @@ class Judgement:
             if o.assessment.margin is not None
         }
         return Judged(
-            self.inspection.car.number, self.occasion, self.rests_on, self.complies, outcomes, margins, program,
-            "; ".join(self.open_because),
-        )  # fmt: skip
+            self.inspection.car.number,
+            self.occasion,
+            self.rests_on,
+            self.complies,
+            outcomes=outcomes,
+            margins=margins,
+            program=program,
+            doubt="; ".join(self.open_because),
+        )
 
 
 def exact_margin(assessment: Assessment) -> str:

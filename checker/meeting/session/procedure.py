@@ -8,7 +8,7 @@ laid down.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import KW_ONLY, dataclass, field
 from typing import Any
 
 from checker.car.gear.weighing import PADS
@@ -59,6 +59,7 @@ class Procedure:
     """Which of a set's weighings count: their mean, or the last."""
     presented: Mapping[str, str] = field(default_factory=dict)
     """What a car is to be like on the scales: fuel, driver, tyres, wear."""
+    _: KW_ONLY
     reweigh: str = ALWAYS
     reweigh_at_most: int | None = None
     incidents: tuple[str, ...] = ()

@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 
 from checker.meeting.record.car_day import Record
 from checker.meeting.record.chain import RecordEntry
@@ -50,6 +50,7 @@ class Bundle:
     standing: Standing
     declaration_name: str
     declaration: bytes
+    _: KW_ONLY
     pack_files: Mapping[str, bytes]
     procedure: bytes
     """The procedure's file; empty where there was none."""

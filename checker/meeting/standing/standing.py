@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import KW_ONLY, dataclass, field
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.meeting.record.car_day import CarDay, Record
@@ -36,6 +36,7 @@ class Standing:
     """One of `STATUSES`, officials' rulings taken in."""
     computed: str
     """"yes", "no", "open", or "" where nothing was computed since the last change."""
+    _: KW_ONLY
     failing: tuple[str, ...] = ()
     """Clauses that it fails, rulings taken in."""
     unsettled: tuple[str, ...] = ()

@@ -12,7 +12,7 @@ from __future__ import annotations
 import os
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 
 from checker.meeting.record.branches import Branch, brought_by
 from checker.meeting.record.car_day import CarDay, Record
@@ -59,6 +59,7 @@ class Verification:
     hash: str
     """Of the last entry; "" where there is none."""
     faults: tuple[RecordFault, ...]
+    _: KW_ONLY
     recomputed: int
     """How many recorded verdicts were worked out again."""
     clock: tuple[str, ...] = ()
@@ -99,7 +100,9 @@ def verify(
             entries = store.entries()
         except InputError as error:
             found = [*flaws(store, []), *_as_faults(error)]
-            return Verification(store.path, 0, "", tuple(found), 0, skipped="the entries cannot be read")
+            return Verification(
+                store.path, 0, "", tuple(found), recomputed=0, skipped="the entries cannot be read"
+            )
         found = [*flaws(store, entries), *_not_printed(entries, wanted)]
         signed, unchecked = store.signatures(), False
         try:
@@ -118,14 +121,14 @@ def verify(
         len(entries),
         last,
         tuple(found[:MOST_FAULTS]),
-        read.recomputed,
-        read.clock,
-        read.other,
-        skipped,
-        tuple(_matched(entries, wanted)),
-        len(signed),
-        tuple(dict.fromkeys(_unsigned(entries, signed, read.branches))),
-        unchecked,
+        recomputed=read.recomputed,
+        clock=read.clock,
+        other_program=read.other,
+        skipped=skipped,
+        matched=tuple(_matched(entries, wanted)),
+        signed=len(signed),
+        unsigned_by=tuple(dict.fromkeys(_unsigned(entries, signed, read.branches))),
+        signatures_unchecked=unchecked,
     )
 
 

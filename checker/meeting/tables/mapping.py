@@ -6,7 +6,7 @@ A mapping is a YAML file that goes with one kind of display or spreadsheet and i
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import KW_ONLY, dataclass, field
 
 from checker.car.described.standard import WHEELS
 from checker.meeting.tables.table import COMMA, POINT
@@ -39,6 +39,7 @@ class TableMapping:
     fuel_unit: str = "L"
     decimal: str = ""
     """`POINT`, `COMMA`, or "" where the table speaks for itself."""
+    _: KW_ONLY
     separator: str = ""
     encoding: str = ""
     time: str = ""

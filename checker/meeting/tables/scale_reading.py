@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 
 from checker.meeting.record.contents import SCRUTINEERING
 
@@ -17,6 +17,7 @@ class ScaleReading:
     """By wheel, axle or side, or `total`: as the display shows it, or with a unit."""
     occasion: str = SCRUTINEERING
     gear: str = ""
+    _: KW_ONLY
     pads: str = ""
     fuel: str = ""
     driver: str = ""

@@ -128,7 +128,14 @@ def _following(meeting: Meeting, car: CarDay) -> Iterator[Noted]:
         if (note.topic, note.state) in (("defect", "open"), ("seal", "broken")):
             text = note.text if note.carried else f"{note.text} (since {on})"
             yield Noted(
-                car.number, SCRUTINEERING, note.topic, text, note.clause, note.part, note.state, carried=True
+                car.number,
+                SCRUTINEERING,
+                note.topic,
+                text,
+                clause=note.clause,
+                part=note.part,
+                state=note.state,
+                carried=True,
             )
 
 

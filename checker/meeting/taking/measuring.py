@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 from functools import partial
 
 from checker.meeting.record.contents import SCRUTINEERING, Announced, Content, Measured, Noted
@@ -25,6 +25,7 @@ class Finding:
     value: str
     """The value, or the size of the gauge."""
     occasion: str = SCRUTINEERING
+    _: KW_ONLY
     gear: str = ""
     """What it was measured with; "" for what the pack says."""
     gauge: str = ""
@@ -67,10 +68,10 @@ def _named(meeting: Meeting, day: Day, finding: Finding) -> Measured:
         finding.occasion,
         target.name,
         " ".join(finding.value.split()),
-        named_gear(meeting.gear, finding.gear).name if finding.gear else "",
-        finding.gauge,
-        finding.corrects,
-        finding.reason.strip(),
+        gear=named_gear(meeting.gear, finding.gear).name if finding.gear else "",
+        gauge=finding.gauge,
+        corrects=finding.corrects,
+        reason=finding.reason.strip(),
     )
 
 

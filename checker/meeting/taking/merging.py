@@ -8,7 +8,7 @@ each with its own time; what is ruled out stays in the record and does not count
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import KW_ONLY, dataclass, field, replace
 
 from checker.meeting.record.car_day import Record
 from checker.meeting.record.chain import RecordEntry, parsed
@@ -86,7 +86,7 @@ def merge(meeting: Meeting, by: str, other: str, rulings: Mapping[str, SideRulin
         plans: list[_Plan] = []
 
         def decide(day: Day) -> Sequence[Content]:
-            plans[:] = [_Plan(meeting, by, day, there.day, entries, signed, rulings)]
+            plans[:] = [_Plan(meeting, by, day, there.day, entries=entries, signed=signed, rulings=rulings)]
             return plans[0].contents(other)
 
         meeting.record(by, decide, files)
@@ -121,6 +121,7 @@ class _Plan:
     by: str
     day: Day
     there: Day
+    _: KW_ONLY
     entries: Sequence[RecordEntry]
     """Of the other record."""
     signed: Mapping[int, str]

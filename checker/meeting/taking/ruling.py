@@ -52,11 +52,11 @@ def rule(meeting: Meeting, ruling: Ruling, by: str, words: Callable[[Found | Non
                 ruling.clause,
                 ruling.decision,
                 ruling.reason.strip(),
-                outcome,
-                found,
-                day.number,
-                ruling.protest,
-                ruling.corrects,
+                computed=outcome,
+                found=found,
+                rests_on=day.number,
+                protest=ruling.protest,
+                corrects=ruling.corrects,
             )
         ]
 

@@ -74,7 +74,13 @@ def _read(source: PackSource, path: Path, pack: Pack, on: date) -> Approval | No
     if not sound or clauses is None or cars is None or not reference or not days_read:
         return None
     approval = Approval(
-        reference, clauses, cars, first, last, source.text(*path, "reason"), span=source.document.span(path)
+        reference,
+        clauses,
+        cars,
+        first,
+        last_day=last,
+        reason=source.text(*path, "reason"),
+        span=source.document.span(path),
     )
     return _in_full(source, path, approval, pack) if approval.covers(on) else approval
 

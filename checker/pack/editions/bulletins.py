@@ -6,7 +6,7 @@ else stands, it is refused. This module reads what a bulletin says; `consolidati
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from datetime import date
 from typing import Any
 
@@ -56,6 +56,7 @@ class Bulletin:
     pack: str
     edition: str
     first_day: date
+    _: KW_ONLY
     last_day: date | None
     reason: str
     changes: tuple[Amendment, ...]
@@ -105,10 +106,10 @@ def _read(source: PackSource) -> Bulletin | None:
         source.text("amends", "pack"),
         source.in_quotes("amends", "edition"),
         first,
-        last,
-        source.text("reason"),
-        read,
-        source.document,
+        last_day=last,
+        reason=source.text("reason"),
+        changes=read,
+        document=source.document,
     )
 
 

@@ -70,7 +70,10 @@ def amended(
         InputError: As `consolidate`.
     """
     source = amendments[0].source if amendments else document
-    return consolidate(document, [Bulletin(name, "", "", first, last, "", tuple(amendments), source)])
+    return consolidate(
+        document,
+        [Bulletin(name, "", "", first, last_day=last, reason="", changes=tuple(amendments), document=source)],
+    )
 
 
 @dataclass(slots=True)
@@ -181,7 +184,14 @@ class _Work:
         verb = CODE_CHANGED[amendment.verb]
         span = amendment.source.span(amendment.place)
         origin = Origin(
-            path, verb, bulletin.name, bulletin.first_day, bulletin.last_day, was, bulletin.reason, span
+            path,
+            verb,
+            bulletin.name,
+            bulletin.first_day,
+            last_day=bulletin.last_day,
+            was=was,
+            reason=bulletin.reason,
+            span=span,
         )
         self.origins.append(origin)
         return origin

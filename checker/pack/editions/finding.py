@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from pathlib import Path
 
 from checker.pack.editions.file_heads import formula_of_edition
@@ -35,6 +35,7 @@ class PackFolder:
     """Folder or file, as the user would name it."""
     editions: tuple[str, ...]
     bulletins: tuple[str, ...] = ()
+    _: KW_ONLY
     approvals: str | None = None
     procedure: str | None = None
     interpretations: str | None = None
@@ -99,7 +100,8 @@ def open_folder(place: str | os.PathLike[str]) -> PackFolder:
     if problems:
         raise UnusableFolderError(problems, frozenset(names))
     name = next(iter(names.values()), path.name)
-    return PackFolder(name, str(place), tuple(editions), *_beside(found))
+    bulletins, approvals, procedure = _beside(found)
+    return PackFolder(name, str(place), tuple(editions), bulletins, approvals=approvals, procedure=procedure)
 
 
 def _of_file(path: Path, place: str) -> PackFolder:
@@ -113,7 +115,17 @@ def _of_file(path: Path, place: str) -> PackFolder:
     if problems:
         raise UnusableFolderError(problems, frozenset([fold(name)]))
     siblings = tuple(file for file in found.of(EDITION) if Path(file) != path)
-    return PackFolder(name, place, (place,), *_beside(found), siblings, alone=True)
+    bulletins, approvals, procedure = _beside(found)
+    return PackFolder(
+        name,
+        place,
+        (place,),
+        bulletins,
+        approvals=approvals,
+        procedure=procedure,
+        siblings=siblings,
+        alone=True,
+    )
 
 
 def _doubles(found: FolderFiles, folder: Path) -> Iterator[Problem]:

@@ -102,13 +102,13 @@ def build_pack(
         source.currency,
         header.course,
         names.facts,
-        names.lists,
-        categories,
-        materials,
-        conditions,
-        instruments,
-        assumptions,
-        header.tyre_sets,
+        lists=names.lists,
+        categories=categories,
+        materials=materials,
+        conditions=conditions,
+        instruments=instruments,
+        assumptions=assumptions,
+        tyre_sets=header.tyre_sets,
     )
     cases = source.get("cases")
     return Pack(

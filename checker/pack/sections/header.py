@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -47,6 +47,7 @@ class Header:
     edition: str
     title: str
     first_day: date
+    _: KW_ONLY
     last_day: date | None
     course: str
     tyre_sets: tuple[str, ...]
@@ -69,10 +70,10 @@ def read_header(source: PackSource) -> Header:
         source.in_quotes("edition"),
         source.text("title"),
         first,
-        last,
-        source.word(COURSES, "course", default=COURSES[1]),
-        _tyre_sets(source),
-        _decision(source),
+        last_day=last,
+        course=source.word(COURSES, "course", default=COURSES[1]),
+        tyre_sets=_tyre_sets(source),
+        decision=_decision(source),
     )
 
 

@@ -145,7 +145,9 @@ class Compiler:
             unit = marks[0].unit(None) if marks else None
             start, end = self.tree.span(node)
             text, local = self.tree.text[start:end], bool(typed.locals)
-            self.leaves.append(Leaf(start, end, text, typed.kind, typed.run, unit, typed.uses, local))
+            self.leaves.append(
+                Leaf(start, end, text, typed.kind, run=typed.run, unit=unit, uses=typed.uses, local=local)
+            )
         return typed
 
 

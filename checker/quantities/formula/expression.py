@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from typing import Any
 
 from checker.quantities.formula.form import CONSTANT, Form
@@ -20,6 +20,7 @@ class Leaf:
     end: int
     text: str
     kind: Kind
+    _: KW_ONLY
     run: Run
     unit: Unit | None
     uses: frozenset[str]
@@ -35,6 +36,7 @@ class Expression:
     evaluate: Run
     """From a scene to the exact value, or Unknown."""
     form: Form = CONSTANT
+    _: KW_ONLY
     constant: bool = False
     """Its value is known without a car."""
     locals: frozenset[str] = frozenset()

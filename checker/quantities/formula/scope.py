@@ -12,7 +12,7 @@ from __future__ import annotations
 
 from collections import ChainMap
 from collections.abc import Callable, Mapping, MutableMapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import KW_ONLY, dataclass, field, replace
 from fractions import Fraction
 from typing import Any, Protocol, TypeVar, cast
 
@@ -54,6 +54,7 @@ class Binding:
     """The unit it is shown in."""
     form: Form = CONSTANT
     """How it depends on the condition the car is in."""
+    _: KW_ONLY
     stated: Read | None = None
     """Whether it is stated at all; only facts and fields can be asked."""
     expression: Expression | None = None
@@ -116,6 +117,7 @@ class TableFunction:
     columns: Mapping[str, Column]
     lookup: Callable[[tuple[Any, ...]], Any]
     """From the values of the keys to a row (mapping of column to `Cell`) or Unknown."""
+    _: KW_ONLY
     uses: frozenset[str] = frozenset()
     check_words: Callable[[tuple[Kind, ...]], tuple[int, int, str, str] | None] | None = None
     """From the kinds of the arguments to what is wrong with the words that these can be, if anything: which

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 from itertools import chain
 from typing import Any, TypeVar
 
@@ -37,6 +37,7 @@ class Typed:
     form: Form = CONSTANT
     constant: bool = False
     """Its value is known when the pack is read: `run` needs no scene."""
+    _: KW_ONLY
     locals: frozenset[str] = frozenset()
     """Names made by a check or a `for` that it uses; the fields of a check's entry count as the name "" of the
     entry."""

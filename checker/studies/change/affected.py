@@ -10,7 +10,7 @@ had ended, so that it learns in time.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import KW_ONLY, dataclass, replace
 from datetime import date, timedelta
 
 from checker.car.car import Car
@@ -43,6 +43,7 @@ class ClauseEffect:
     """The outcome by the older pack, or `NO_CLAUSE`."""
     after: str
     margin_before: Amount | None = None
+    _: KW_ONLY
     margin_after: Amount | None = None
     finding: Found | None = None
     """What was found by the newer pack."""
@@ -207,10 +208,10 @@ def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: En
         before.outcome if before else NO_CLAUSE,
         after.outcome if after else NO_CLAUSE,
         before.assessment.margin if before else None,
-        after.assessment.margin if after else None,
-        after.assessment.finding if after else None,
-        after.assessment.act if after else None,
-        later,
+        margin_after=after.assessment.margin if after else None,
+        finding=after.assessment.finding if after else None,
+        act=after.assessment.act if after else None,
+        later=later,
     )
 
 

@@ -5,7 +5,7 @@ Nothing of a car is kept but by those few, so memory does not grow with the numb
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import KW_ONLY, dataclass, field
 from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, Amount
@@ -27,6 +27,7 @@ class Tally:
     failing: list[int] = field(default_factory=lambda: [0, 0])
     """By the older pack, by the newer."""
     newly_failing: int = 0
+    _: KW_ONLY
     no_longer_failing: int = 0
     now_in_doubt: int = 0
     failing_later: int = 0

@@ -9,7 +9,7 @@ condition.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import KW_ONLY, dataclass
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -67,6 +67,7 @@ class WeighingComparison:
     changes: tuple[WeightChange, ...]
     """What the club's weighing was corrected by."""
     differences: tuple[WeightDifference, ...]
+    _: KW_ONLY
     not_shown: Unknown
     """What would be needed to compare what is not in `differences`."""
     unstated_gear: tuple[str, ...]
@@ -108,7 +109,9 @@ def compare_weighings(home: Car, club: Car, confidence: Fraction) -> WeighingCom
     )
     state = _condition_of(home)
     if isinstance(state, Unknown):
-        return WeighingComparison(home, club, (), (), state, unstated, {}, confidence)
+        return WeighingComparison(
+            home, club, (), (), not_shown=state, unstated_gear=unstated, offsets={}, confidence=confidence
+        )
     corrected = club.weights(state)
     names = [f"weight.{name}" for name in PAIRS]
     names += [f"percentage.{name}" for name in PERCENTAGES]
@@ -127,10 +130,10 @@ def compare_weighings(home: Car, club: Car, confidence: Fraction) -> WeighingCom
         club,
         corrected.changes,
         tuple(found),
-        unite(unknown),
-        unstated,
-        {} if unstated or _is_twist(found) else _offsets(home, found),
-        confidence,
+        not_shown=unite(unknown),
+        unstated_gear=unstated,
+        offsets={} if unstated or _is_twist(found) else _offsets(home, found),
+        confidence=confidence,
     )
 
 

@@ -210,7 +210,7 @@ def found(variance: int, degrees: int | None = None, group: str = "") -> spread.
     """A source whose part in the variance, as it enters a margin, is `variance`."""
     lever = Perturbation("of nothing", lambda car, _: car)
     known = None if degrees is None else Fraction(degrees)
-    source = ErrorSource("s", Fraction(variance), "m", lever, known, group=group)
+    source = ErrorSource("s", Fraction(variance), "m", lever, degrees_of_freedom=known, group=group)
     return spread.Sensitivity(source, Fraction(1), Fraction(variance))
 
 

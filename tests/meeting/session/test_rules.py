@@ -45,12 +45,12 @@ CARS = {number: car_text(number, f"Bird {number}") for number in ("7", "8", "9")
 """7 has been weighed twice, 8 once, 9 not at all and has withdrawn."""
 
 WEIGHED = Weighed(
-    "8", SCRUTINEERING, {wheel: f"{load} kg" for wheel, load in LOADS.items()}, "pads", "swapped side to side",
-    "6 L", "out", "dry", "new",
+    "8", SCRUTINEERING, {wheel: f"{load} kg" for wheel, load in LOADS.items()}, "pads", pads="swapped side to side",
+    fuel="6 L", driver="out", tyres="dry", wear="new",
 )  # fmt: skip
 MEASURED = Measured("8", SCRUTINEERING, "seals.sump", "SO 8")
 NOTED = Noted("8", SCRUTINEERING, "remark", "clean")
-RULED = Ruled("7", "3", "reject", "too low", "pass", "", 5)
+RULED = Ruled("7", "3", "reject", "too low", computed="pass", found="", rests_on=5)
 TABLE, MAPPING = b"car;total", b"import: weighings"
 
 
@@ -76,7 +76,7 @@ def day(sound: bytes, tmp_path: Path) -> Path:
 
 def check(applied: str = "20 kg", shown: str = "20.5 kg", **more: object) -> GearChecked:
     """A good check of a pad, or something that is said to be one."""
-    return replace(GearChecked("pads", "rear_left", applied, shown, "0.75 kg", True), **more)  # type: ignore[arg-type]
+    return replace(GearChecked("pads", "rear_left", applied, shown, allowed="0.75 kg", good=True), **more)  # type: ignore[arg-type]
 
 
 REFUSED: list[tuple[Content, str]] = [
@@ -132,9 +132,9 @@ REFUSED: list[tuple[Content, str]] = [
     (Struck(1, "x"), "MT207"),
     (Struck(999, "x"), "MT207"),
     (Struck(6, ""), "MT206"),
-    (Judged("71", SCRUTINEERING, 3, "yes", {}, {}, "x"), "MT203"),
-    (Judged("7", SCRUTINEERING, 999, "yes", {}, {}, "x"), "MT407"),
-    (Judged("7", SCRUTINEERING, 0, "yes", {}, {}, "x"), "MT407"),
+    (Judged("71", SCRUTINEERING, 3, "yes", outcomes={}, margins={}, program="x"), "MT203"),
+    (Judged("7", SCRUTINEERING, 999, "yes", outcomes={}, margins={}, program="x"), "MT407"),
+    (Judged("7", SCRUTINEERING, 0, "yes", outcomes={}, margins={}, program="x"), "MT407"),
     (Protested("71", "3", "low"), "MT203"),
     (Protested("7", "99", "low"), "MT212"),
     (Protested("7", "3", " "), "MT209"),
@@ -152,7 +152,21 @@ REFUSED: list[tuple[Content, str]] = [
     (Drawn("", "s", [], []), "MT214"),
     (Drawn("", "s", ["7", "7"], ["7"]), "MT214"),
     (Reopened("why"), "MT216"),
-    (Opened("m", "t", "2026-05-03", "p", "1", "p", "0" * 64, {}, ["KV"], "x"), "MT216"),
+    (
+        Opened(
+            "m",
+            "t",
+            "2026-05-03",
+            "p",
+            edition="1",
+            pack_place="p",
+            pack_sha256="0" * 64,
+            pack_files={},
+            officials=["KV"],
+            program="x",
+        ),
+        "MT216",
+    ),
 ]
 
 

@@ -35,7 +35,7 @@ def test_a_car_goes_through_its_day_step_by_step(tmp_path: Path) -> None:
         look()
         measure(meeting, [Finding("7", "engine.inlet_bore", "36.0 mm", gauge="no-go")], "KV")
         look()
-        note(meeting, [Noted("7", SCRUTINEERING, "seen", "", "3")], "KV")
+        note(meeting, [Noted("7", SCRUTINEERING, "seen", "", clause="3")], "KV")
         meeting.judge_and_record(meeting.car("7"), "KV")
         look()
         assert seen == [

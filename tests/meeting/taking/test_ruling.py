@@ -120,7 +120,10 @@ def test_a_protest_is_answered_by_a_ruling(tmp_path: Path) -> None:
 def test_what_a_clause_comes_to_in_a_result(decision: str, outcome: str, result: str) -> None:
     from checker.meeting.record.contents import Ruled
 
-    assert standing_with(Ruled("7", "3", decision, "why", outcome, "", 1), outcome) == result
+    assert (
+        standing_with(Ruled("7", "3", decision, "why", computed=outcome, found="", rests_on=1), outcome)
+        == result
+    )
     assert standing_with(None, outcome) == outcome
 
 

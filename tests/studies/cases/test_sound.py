@@ -77,7 +77,7 @@ def test_an_approval_without_changes_brings_a_dispensation_about() -> None:
     pack = pack_of('"1": {title: T, check: {limit: a.b, at_most: 5 mm}}', "facts: {a.b: {unit: mm}}")
     expected = Expectation("1", "dispensation")
     assert cannot_be(expected, pack.clauses["1"], pack) is not None
-    object.__setattr__(pack, "approvals", (Approval("A1", ("1",), (), None, None, "x"),))
+    object.__setattr__(pack, "approvals", (Approval("A1", ("1",), (), None, last_day=None, reason="x"),))
     assert cannot_be(expected, pack.clauses["1"], pack) is None
 
 
