@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator
-from dataclasses import KW_ONLY, dataclass
+from dataclasses import KW_ONLY, dataclass, replace
 from pathlib import Path
 
 from checker.pack.editions.file_heads import formula_of_edition
@@ -100,8 +100,7 @@ def open_folder(place: str | os.PathLike[str]) -> PackFolder:
     if problems:
         raise UnusableFolderError(problems, frozenset(names))
     name = next(iter(names.values()), path.name)
-    bulletins, approvals, procedure = _beside(found)
-    return PackFolder(name, str(place), tuple(editions), bulletins, approvals=approvals, procedure=procedure)
+    return _with_those_beside(PackFolder(name, str(place), tuple(editions)), found)
 
 
 def _of_file(path: Path, place: str) -> PackFolder:
@@ -115,17 +114,7 @@ def _of_file(path: Path, place: str) -> PackFolder:
     if problems:
         raise UnusableFolderError(problems, frozenset([fold(name)]))
     siblings = tuple(file for file in found.of(EDITION) if Path(file) != path)
-    bulletins, approvals, procedure = _beside(found)
-    return PackFolder(
-        name,
-        place,
-        (place,),
-        bulletins,
-        approvals=approvals,
-        procedure=procedure,
-        siblings=siblings,
-        alone=True,
-    )
+    return _with_those_beside(PackFolder(name, place, (place,), siblings=siblings, alone=True), found)
 
 
 def _doubles(found: FolderFiles, folder: Path) -> Iterator[Problem]:
@@ -140,11 +129,17 @@ def _doubles(found: FolderFiles, folder: Path) -> Iterator[Problem]:
             yield Problem("PK612", f"the folder '{folder}' holds several {what}: {told}")
 
 
-def _beside(found: FolderFiles) -> tuple[tuple[str, ...], str | None, str | None, str | None]:
-    """Bulletins, register, procedure and interpretations."""
+def _with_those_beside(folder: PackFolder, found: FolderFiles) -> PackFolder:
+    """With bulletins, register, procedure and interpretations."""
     words = (REGISTER, PROCEDURE, INTERPRETATIONS)
     register, procedure, answers = (next(iter(found.of(word)), None) for word in words)
-    return tuple(found.of(BULLETIN)), register, procedure, answers
+    return replace(
+        folder,
+        bulletins=tuple(found.of(BULLETIN)),
+        approvals=register,
+        procedure=procedure,
+        interpretations=answers,
+    )
 
 
 def find_packs() -> tuple[list[PackFolder], list[Problem]]:
