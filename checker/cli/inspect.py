@@ -12,6 +12,7 @@ from checker.cli import exits, output
 from checker.cli.guard import code_of
 from checker.cli.options import judging, page_for, printing, refuse_overwriting, units
 from checker.cli.progress import each
+from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.reading.problems import InputError, Problem
 from checker.report.amounts import Data
 from checker.report.one_car.document import inspection_document
@@ -30,6 +31,7 @@ from checker.verdict.run import Request, inspect_request
       checker inspect car.yaml --on 2026-06-07 --set fuel.capacity='20 L'
       checker inspect car.yaml --for official --readings weigh-in.yaml
       checker inspect cars/*.yaml --format json
+      checker inspect cars/*.yaml --xlsx --output cars.xlsx
       checker inspect car.yaml --since report.json
       checker inspect softer.yaml --since harder.yaml""",
 )
@@ -42,6 +44,7 @@ from checker.verdict.run import Request, inspect_request
     help="Tell what changed since a report that was kept with --format json, or beside another set-up: a car's file.",
 )
 @printing
+@tables("cars", "clauses")
 @units
 def command(
     cars: tuple[str, ...],
@@ -65,6 +68,9 @@ def command(
     """
     if readings is not None and len(cars) > 1:
         raise click.UsageError("--readings are those of one car; give one CAR")
+    in_tables = asked_for(form, output_file)
+    if in_tables and since is not None:
+        raise click.UsageError("--since is told as text or JSON, not in tables")
     refuse_overwriting(output_file, (*cars, readings, gear, pack, since))
     requests = [Request(car, pack, on, readings, audience, what_if, gear) for car in cars]
     documents: list[Data] = []
@@ -87,7 +93,11 @@ def command(
         codes.append(exits.result(inspection.complies))
     output.show_problems(problems)
     documents = compared if since is not None else documents
-    if documents and form == "json":
+    if documents and in_tables:
+        from checker.report.one_car.tables import inspection_tables
+
+        deliver_tables(inspection_tables(documents, unusable), output_file)
+    elif documents and form == "json":
         lines = (json.dumps(document, ensure_ascii=False) + "\n" for document in documents)
         output.deliver("".join(lines), output_file, utf8=True)
     elif documents:

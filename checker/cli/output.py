@@ -105,7 +105,8 @@ def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
 
     Args:
         file: Where to write; stdout where None.
-        utf8: Print it in UTF-8 whatever the terminal's encoding is, as JSON is defined.
+        utf8: Print it in UTF-8 whatever the terminal's encoding is, and its line ends as they are, as JSON and CSV
+            are defined.
 
     Raises:
         NotWrittenError: It could not be written.
@@ -117,7 +118,7 @@ def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
     if sys.stdout is None:
         raise NotWrittenError("cannot write the result: the standard output is closed")
     if utf8 and hasattr(sys.stdout, "reconfigure"):
-        sys.stdout.reconfigure(encoding="utf-8", errors=_ERRORS)
+        sys.stdout.reconfigure(encoding="utf-8", errors=_ERRORS, newline="")
     with told_in_words("the result"):
         sys.stdout.write(text)
 

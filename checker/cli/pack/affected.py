@@ -18,11 +18,13 @@ from checker.cli.editions import day_named, edition_named, own_day
 from checker.cli.guard import code_of
 from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, units, with_options
 from checker.cli.progress import each_of
+from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.quantities.folding import fold
 from checker.reading.problems import InputError
 from checker.report.amounts import Data
 from checker.report.change.affected import affected_document, car_data
 from checker.report.change.affected_text import affected_text, todo_text
+from checker.report.change.tables import AFFECTED, affected_tables
 from checker.studies.change.affected import Affected, Comparator
 from checker.studies.change.tally import Fleet, counting
 from checker.studies.fleet.reading import QueuedDeclaration, count, records
@@ -55,6 +57,7 @@ _OPTIONS = (
 @click.argument("cars", nargs=-1, required=True, metavar="CARS...")
 @with_options(*_OPTIONS)
 @printing
+@tables(*AFFECTED)
 @units
 def command(
     old: str,
@@ -83,6 +86,9 @@ def command(
     """
     for file in (output_file, lines_file):
         refuse_overwriting(file, (*cars, old, new))
+    in_tables = asked_for(form, output_file)
+    if in_tables and todo is not None:
+        raise click.UsageError("--todo is told as text or JSON, not in tables")
     judged_on = day_named(on, new)
     old_pack, new_pack = (edition_named(place, judged_on) for place in (old, new))
     if fold(old_pack.name) != fold(new_pack.name):
@@ -95,9 +101,13 @@ def command(
         return _todo(comparator, cars, todo, form, output_file, width)
     make = partial(_work, old, new, judged_on, audience, before)
     found = judge_all(records(cars), comparator.judge, make, jobs or cores())
-    fleet, unusable, codes = _add_up(comparator, each_of(found, lambda: count(cars)), lines_file)
+    kept: list[Data] | None = [] if in_tables else None
+    fleet, unusable, codes = _add_up(comparator, each_of(found, lambda: count(cars)), lines_file, kept)
     document = affected_document(comparator, fleet, unusable)
-    _print(document, form, output_file, width)
+    if kept is not None:
+        deliver_tables(affected_tables(document, kept), output_file)
+    else:
+        _print(document, form, output_file, width)
     if not fleet.cars:
         return exits.worst(codes)
     return exits.worst([*codes, exits.FAILS if fleet.newly_failing else exits.COMPLIES])
@@ -110,9 +120,14 @@ def _work(old: str, new: str, on: date, audience: str, before: date) -> Work[Aff
 
 
 def _add_up(
-    comparator: Comparator, found: Iterable[Affected | InputError], lines_file: str | None
+    comparator: Comparator,
+    found: Iterable[Affected | InputError],
+    lines_file: str | None,
+    kept: list[Data] | None,
 ) -> tuple[Fleet, int, list[int]]:
-    """The fleet as a whole, how many could not be judged, and the codes of those; each car's line is written."""
+    """The fleet as a whole, how many could not be judged, and the codes of those; each car's line is written, and kept
+    where tables are wanted.
+    """
     fleet = Fleet(comparator.pairs)
     real = counting(comparator.old, comparator.new, comparator.pairs)
     unusable, codes = 0, set[int]()
@@ -124,8 +139,12 @@ def _add_up(
                 codes.add(code_of(car))
                 continue
             fleet.add(car, real)
+            if lines is None and kept is None:
+                continue
+            data = car_data(car, comparator.old, comparator.new)
+            if kept is not None:
+                kept.append(data)
             if lines is not None:
-                data = car_data(car, comparator.old, comparator.new)
                 lines.write(json.dumps(data, ensure_ascii=False) + "\n")
     return fleet, unusable, sorted(codes)
 

@@ -16,8 +16,10 @@ from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
 from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, units, with_options
 from checker.cli.progress import each_of
+from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.reading.problems import InputError
 from checker.report.change.sweep import sweep_document, sweep_text
+from checker.report.change.tables import SWEEP, sweep_tables
 from checker.studies.fleet.reading import count, records
 from checker.studies.fleet.sweep import Sweeper, Swept, curve
 from checker.studies.fleet.swept_number import CannotVaryError, find_number
@@ -54,6 +56,7 @@ _OPTIONS = (
 @with_options(*_OPTIONS)
 @units
 @printing
+@tables(*SWEEP)
 def command(
     path: str,
     clause: str,
@@ -76,6 +79,7 @@ def command(
     and files *.jsonl with one declaration a line.
     """
     refuse_overwriting(output_file, (*cars, path))
+    in_tables = asked_for(form, output_file)
     judged_on = day_named(on, path)
     pack = edition_named(path, judged_on)
     try:
@@ -93,7 +97,9 @@ def command(
     if not found.first:
         return exits.worst(codes)
     document = sweep_document(pack, number, *ends, found, audience=audience, on=judged_on.isoformat())
-    if form == "json":
+    if in_tables:
+        deliver_tables(sweep_tables(document), output_file)
+    elif form == "json":
         output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
     else:
         page = page_for(width, output_file)

@@ -12,12 +12,13 @@ from checker.meeting.record.chain import printed
 from checker.meeting.record.contents import Protested, Ruled
 from checker.meeting.record.rows import digest_of
 from checker.meeting.standing.bundle import Bundle
-from checker.meeting.standing.export import as_csv
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.explain import explanation_text
 from checker.report.one_car.explanation import explanation_document
 from checker.report.one_car.text import inspection_text
 from checker.report.page import Page
+from checker.report.tables.table import Table
+from checker.report.tables.text import as_csv
 from checker.report.wording import OUTCOME_WORDS
 
 _HARMLESS = re.compile(r"[^A-Za-z0-9._-]+")
@@ -127,12 +128,13 @@ def _gear_checks(bundle: Bundle) -> str:
          "good" if r.content.good else "BAD")
         for r in bundle.gear_checks
     ]  # fmt: skip
-    return as_csv(("entry", "time", "by", "gear", "pad", "applied", "shown", "allowed error", "result"), rows)
+    heading = ("entry", "time", "by", "gear", "pad", "applied", "shown", "allowed error", "result")
+    return as_csv(Table(heading, rows))
 
 
 def _differences(bundle: Bundle) -> str:
     rows = [(one.name, one.declared, one.measured, one.beyond) for one in bundle.differences]
-    return as_csv(("fact", "declared", "measured", "the gear explains"), rows)
+    return as_csv(Table(("fact", "declared", "measured", "the gear explains"), rows))
 
 
 def _not_counting(bundle: Bundle) -> str:

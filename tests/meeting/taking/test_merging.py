@@ -23,7 +23,6 @@ from checker.meeting.record.signing import new_key
 from checker.meeting.record.store import Store
 from checker.meeting.session.gear import checked, named_gear
 from checker.meeting.session.session import Meeting
-from checker.meeting.standing.export import table as as_csv_table
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import standings
 from checker.meeting.standing.verifying import verify
@@ -37,6 +36,8 @@ from checker.meeting.taking.merging import ALL, SideRuling, TakenIn, merge
 from checker.meeting.taking.opening import sign_on
 from checker.meeting.taking.ruling import Ruling, protest, rule
 from checker.reading.problems import InputError
+from checker.report.meeting.export import meeting_tables
+from checker.report.tables.text import as_csv
 from tests.meeting.days import a_meeting, car_text, refused, shifted, weighed
 from tests.meeting.processes import forked
 from tests.meeting.records import MORNING, ToldClock
@@ -616,7 +617,7 @@ def test_tables_tell_what_was_brought_by_its_own_time(two: tuple[Path, Path], ta
         measure(meeting, [Finding("8", "seals.sump", "SO 8")], "KV")
     merged(here, there)
     with Meeting.open(here, writing=False) as meeting:
-        lines = list(csv.DictReader(io.StringIO(as_csv_table(meeting, table))))
+        lines = list(csv.DictReader(io.StringIO(as_csv(meeting_tables(meeting)[table]))))
         eight = [line for line in lines if line["car"] == "8"]
         assert eight
         times = {record.at for record in meeting.car("8").records}

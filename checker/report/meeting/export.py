@@ -1,16 +1,11 @@
-"""The record as tables and as JSON, for spreadsheets and other programs.
-
-A cell that a spreadsheet would run as a formula is made text by an apostrophe before it; numbers stay numbers.
-"""
+"""The record as tables and as JSON, for spreadsheets and other programs."""
 
 from __future__ import annotations
 
-import csv
-import io
 import json
-import re
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from fractions import Fraction
 from typing import Any
 
 from checker.car.described.standard import WHEELS
@@ -19,34 +14,14 @@ from checker.meeting.record.chain import RecordEntry
 from checker.meeting.record.contents import Content, Judged, Measured, Ruled, Weighed
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.standing import standings
-
-_RUNS = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
-"""How a cell begins that some spreadsheet runs; the last four are the same signs in full width."""
-_NUMBER = re.compile(r"[+-]?[0-9]+(?:\.[0-9]+)?(?:/[0-9]+)?(?: [A-Za-z%][A-Za-z0-9%/]*)?")
-
-
-def cell(value: object) -> str:
-    """A value as a cell that no spreadsheet runs."""
-    text = "yes" if value is True else "no" if value is False else str(value)
-    if text.lstrip(" \u00a0").startswith(_RUNS) and not _NUMBER.fullmatch(text):
-        return f"'{text}"
-    return text
+from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.units import parse_unit
+from checker.report.tables.table import Cell, Clauses, Columns, Table, clause, decimal, table_of
 
 
-def as_csv(heading: Sequence[str], rows: Iterable[Sequence[object]]) -> str:
-    """A table as CSV (RFC 4180: CRLF, quotes where needed), every cell made harmless."""
-    written = io.StringIO()
-    writer = csv.writer(written, lineterminator="\r\n")
-    writer.writerow([cell(name) for name in heading])
-    for row in rows:
-        writer.writerow([cell(value) for value in row])
-    return written.getvalue()
-
-
-def table(meeting: Meeting, name: str) -> str:
-    """One of `TABLES` as CSV."""
-    columns, rows = TABLES[name]
-    return as_csv(tuple(columns), ([value(row) for value in columns.values()] for row in rows(meeting)))
+def meeting_tables(meeting: Meeting) -> Mapping[str, Table]:
+    """Every table of the record by its name."""
+    return {name: table_of(columns, rows(meeting)) for name, (columns, rows) in TABLES.items()}
 
 
 def as_json(meeting: Meeting) -> str:
@@ -111,12 +86,9 @@ class _Computed:
     ruled: Ruled | None
 
 
-Columns = Mapping[str, Callable[[Any], object]]
-
-
 def _said(*names: str) -> Columns:
     """Columns headed as what an entry says is named; 0 stands for nothing."""
-    return {name: lambda row, name=name: getattr(row.record.content, name) or "" for name in names}  # type: ignore[misc]
+    return {name: lambda row, name=name: getattr(row.record.content, name) or None for name in names}  # type: ignore[misc]
 
 
 _ENTRY: Columns = {
@@ -127,8 +99,23 @@ _ENTRY: Columns = {
 _COUNTS: Columns = {"counts": lambda row: row.gone is None}
 
 
-def _load(name: str) -> Callable[[Any], object]:
-    return lambda row: row.record.content.loads.get(name, "")
+def _load(name: str) -> Callable[[Any], Cell]:
+    return lambda row: _amount(row.record.content.loads.get(name, ""), "kg")
+
+
+def _amount(text: str, unit: str) -> Cell:
+    """What somebody wrote, as a number of that unit; as it was written where it is none."""
+    try:
+        value = parse_literal(text, None).value
+    except LiteralError:
+        return text or None
+    return decimal(value / parse_unit(unit, None).factor) if isinstance(value, Fraction) else value
+
+
+def _margin(row: _Computed) -> tuple[Fraction | None, str | None]:
+    """A recorded margin, "93/20 kg", as a number and its unit."""
+    number, _, unit = row.judged.margins.get(row.clause, "").partition(" ")
+    return (decimal(Fraction(number)), unit or None) if number else (None, None)
 
 
 def _recorded(*kinds: type[Content]) -> Callable[[Meeting], Iterator[_Recorded]]:
@@ -146,9 +133,9 @@ def _computed(meeting: Meeting) -> Iterator[_Computed]:
     for car in meeting.day.cars.values():
         rulings = car.rulings()
         for judged in car.judged[-1:]:
-            for clause in judged.content.outcomes:
-                ruled = rulings[clause].content if clause in rulings else None
-                yield _Computed(car, clause, judged.content, judged.number, ruled)
+            for number in judged.content.outcomes:
+                ruled = rulings[number].content if number in rulings else None
+                yield _Computed(car, number, judged.content, judged.number, ruled)
 
 
 TABLES: Mapping[str, tuple[Columns, Callable[[Meeting], Iterable[Any]]]] = {
@@ -158,9 +145,9 @@ TABLES: Mapping[str, tuple[Columns, Callable[[Meeting], Iterable[Any]]]] = {
             "time": lambda row: row.entry.at,
             "by": lambda row: row.entry.by,
             "kind": lambda row: row.entry.kind,
-            "car": lambda row: getattr(row.record.content, "car", ""),
+            "car": lambda row: getattr(row.record.content, "car", None),
             "content": lambda row: row.entry.content,
-            "no longer counts since": lambda row: row.gone or "",
+            "no longer counts since": lambda row: row.gone,
             "hash": lambda row: row.entry.hash,
         },
         _recorded(),
@@ -169,8 +156,10 @@ TABLES: Mapping[str, tuple[Columns, Callable[[Meeting], Iterable[Any]]]] = {
         {
             **_ENTRY,
             **_said("car", "occasion"),
-            **{name: _load(name) for name in (*WHEELS, "front", "rear", "left", "right", "total")},
-            **_said("pads", "gear", "fuel", "driver", "tyres", "wear", "again", "corrects", "reason"),
+            **{f"{name}_kg": _load(name) for name in (*WHEELS, "front", "rear", "left", "right", "total")},
+            **_said("pads", "gear"),
+            "fuel_l": lambda row: _amount(row.record.content.fuel, "L"),
+            **_said("driver", "tyres", "wear", "again", "corrects", "reason"),
             **_COUNTS,
             **_said("source"),
         },
@@ -188,11 +177,13 @@ TABLES: Mapping[str, tuple[Columns, Callable[[Meeting], Iterable[Any]]]] = {
         {
             "car": lambda row: row.car.number,
             "name": lambda row: row.car.name,
-            "clause": lambda row: row.clause,
+            "clause": lambda row: clause(row.clause),
             "computed": lambda row: row.judged.outcomes[row.clause],
-            "exact margin": lambda row: row.judged.margins.get(row.clause, ""),
-            "ruling": lambda row: row.ruled.decision if row.ruled else "",
-            "reason": lambda row: row.ruled.reason if row.ruled else "",
+            "margin": lambda row: _margin(row)[0],
+            "unit": lambda row: _margin(row)[1],
+            "exact margin": lambda row: row.judged.margins.get(row.clause),
+            "ruling": lambda row: row.ruled.decision if row.ruled else None,
+            "reason": lambda row: row.ruled.reason if row.ruled else None,
             "entry": lambda row: row.number,
         },
         _computed,
@@ -203,8 +194,8 @@ TABLES: Mapping[str, tuple[Columns, Callable[[Meeting], Iterable[Any]]]] = {
             "name": lambda one: one.name,
             "status": lambda one: one.status,
             "computed": lambda one: one.computed,
-            "fails": lambda one: " ".join(one.failing),
-            "unsettled": lambda one: " ".join(one.unsettled),
+            "fails": lambda one: Clauses(one.failing),
+            "unsettled": lambda one: Clauses(one.unsettled),
             "weighings": lambda one: one.weighings,
             "due": lambda one: one.due,
             "late": lambda one: one.late,

@@ -1,0 +1,78 @@
+"""Options of commands whose result may also be tables: as CSV, or as a workbook."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import TypeVar
+
+import click
+
+from checker.cli import output
+from checker.cli.options import with_options
+from checker.report.tables.table import Table
+
+Function = TypeVar("Function", bound=Callable[..., object])
+
+_ASKED = "checker.cli.sheets"
+
+
+def _noted(ctx: click.Context, param: click.Parameter, value: str | bool | None) -> None:
+    ctx.meta.setdefault(_ASKED, {})[param.name] = value
+
+
+def tables(*names: str) -> Callable[[Function], Function]:
+    """A decorator that adds the options, for a command that has these tables."""
+    from checker.report.tables.text import DIALECTS
+
+    return with_options(
+        click.option("--csv", type=click.Choice(names), callback=_noted, expose_value=False,
+                     help="Write this table as CSV in place of the report."),
+        click.option("--csv-for", type=click.Choice(list(DIALECTS)), callback=_noted, expose_value=False,
+                     default="programs", show_default=True,
+                     help="excel: marked so that it reads every letter; excel-comma: with 3,5 for 3.5 and semicolons, "
+                     "where the machine's settings want those."),
+        click.option("--xlsx", is_flag=True, callback=_noted, expose_value=False,
+                     help="Write all tables as the sheets of a workbook; give its name with --output."),
+    )  # fmt: skip
+
+
+def asked_for(form: str = "text", output_file: str | None = None) -> bool:
+    """Whether tables are wanted in place of the report.
+
+    Args:
+        form: What --format asks for.
+
+    Raises:
+        click.UsageError: Two things are asked for at once, or a workbook without a file.
+    """
+    asked = click.get_current_context().meta[_ASKED]
+    ways = [f"--{way}" for way in ("csv", "xlsx") if asked[way]] + (
+        [f"--format {form}"] if form != "text" else []
+    )
+    if len(ways) > 1:
+        raise click.UsageError(f"{' and '.join(ways)} are two forms of one result; give one")
+    if asked["xlsx"] and output_file is None:
+        raise click.UsageError("--xlsx writes a file: give its name, such as --output cars.xlsx")
+    return bool(asked["csv"] or asked["xlsx"])
+
+
+def deliver_tables(made: Mapping[str, Table], output_file: str | None) -> None:
+    """Print or write the table, or the workbook, that is asked for.
+
+    Raises:
+        NotWrittenError: It cannot be written, or what writes workbooks is not installed.
+    """
+    asked = click.get_current_context().meta[_ASKED]
+    if asked["xlsx"]:
+        from checker.report.tables.workbook import as_xlsx
+
+        try:
+            workbook = as_xlsx(made)
+        except ImportError:
+            cure = "pip install 'scrutineering-checker[sheets]'"
+            raise output.NotWrittenError(f"what writes workbooks is not installed: {cure}") from None
+        output.write_bytes(str(output_file), workbook)
+        return
+    from checker.report.tables.text import DIALECTS, as_csv
+
+    output.deliver(as_csv(made[asked["csv"]], DIALECTS[asked["csv_for"]]), output_file, utf8=True)

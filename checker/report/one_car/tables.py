@@ -1,0 +1,109 @@
+"""Inspections as tables: a row for each car, and a row for each clause on each car."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
+from typing import Any
+
+from checker.report.amounts import Data
+from checker.report.one_car.fleet import result_word
+from checker.report.one_car.text import figure
+from checker.report.tables.table import Cell, Clauses, Table, clause, margin_cells, value_cell
+from checker.report.wording import OUTCOME_WORDS
+
+MARGIN = ("margin", "unit", "exact margin")
+
+
+def inspection_tables(documents: Sequence[Data], unusable: Sequence[str]) -> Mapping[str, Table]:
+    """Both tables, by name.
+
+    Args:
+        unusable: Names of the files that could not be judged; each has a row, so that none is overlooked.
+    """
+    return {"cars": _cars(documents, unusable), "clauses": _clauses(documents)}
+
+
+def _cars(documents: Sequence[Data], unusable: Sequence[str]) -> Table:
+    """A row for each car, with the clause that presses most."""
+    heading = (
+        "car",
+        "name",
+        "day",
+        "rules",
+        "result",
+        "clause",
+        "title",
+        *MARGIN,
+        "fails",
+        "not settled",
+        "file",
+    )
+    not_judged = ([*[None] * 4, "not judged", *[None] * 7, name] for name in unusable)
+    return Table(heading, [*(_car_row(one) for one in documents), *not_judged])
+
+
+def _car_row(document: Data) -> list[Cell]:
+    outcomes = {one["clause"]: one for one in document["outcomes"]}
+    worst = outcomes.get(next(iter(document["most_pressing"]), ""))
+
+    def that(*came_to: str) -> Clauses:
+        return Clauses([n for n in document["most_pressing"] if outcomes[n]["outcome"] in came_to])
+
+    return [
+        *_whose(document),
+        result_word(document),
+        clause(worst["clause"] if worst else None),
+        worst["title"] if worst else None,
+        *_margin(worst),
+        that("fail"),
+        that("too_close", "not_shown"),
+        None,
+    ]
+
+
+def _clauses(documents: Sequence[Data]) -> Table:
+    """A row for each clause on each car."""
+    columns: Mapping[str, Callable[[Any], Cell]] = {
+        "outcome": lambda one: OUTCOME_WORDS[one["outcome"]].lower(),
+        "severity": lambda one: one["severity"],
+        "value": lambda one: value_cell(one["value"]),
+        "limit": lambda one: value_cell(one["bound"]),
+    }
+    last: Mapping[str, Callable[[Any], Cell]] = {
+        "in which state": lambda one: one["condition"] and one["condition"]["state"],
+        "found": lambda one: one["text"] or None,
+        "to do": lambda one: one["act"] or None,
+    }
+    heading = ("car", "name", "day", "rules", "clause", "title", *columns, *MARGIN, *last)
+    rows = (
+        [
+            *_whose(document),
+            clause(one["clause"]),
+            one["title"],
+            *(cell(one) for cell in columns.values()),
+            *_margin(one),
+            *(cell(one) for cell in last.values()),
+        ]
+        for document in documents
+        for one in document["outcomes"]
+    )
+    return Table(heading, rows)
+
+
+def _margin(outcome: Data | None) -> tuple[Cell, Cell, Cell]:
+    """The margin where it is a distance, as in the report."""
+    return margin_cells(outcome["margin"] if outcome and figure(outcome) else None)
+
+
+def _whose(document: Data) -> list[Cell]:
+    """The car, the day and the rules."""
+    car, pack = document["car"], document["pack"]
+    what_if = " (what if)" if document["what_if"] else ""
+    day = date.fromisoformat(document["on"])
+    return [
+        car["number"],
+        f"{car['name'] or ''}{what_if}".strip() or None,
+        day,
+        f"{pack['pack']} {pack['edition']}",
+    ]
