@@ -89,6 +89,7 @@ class Interpretation:
     clauses: tuple[str, ...]
     question: str
     asked: date
+    _: KW_ONLY
     answer: str = ""
     """"" while the question is open."""
     decided: date | None = None

@@ -74,12 +74,12 @@ def _read(source: PackSource, path: Path, bulletins: Mapping[str, date]) -> Inte
         clauses,
         texts["question"],
         asked or date.min,
-        texts["answer"],
-        decided,
-        texts["by"],
-        settled_by,
-        _end(source, path, settled_by, decided or asked, bulletins),
-        source.document.span((*path, "number")),
+        answer=texts["answer"],
+        decided=decided,
+        by=texts["by"],
+        settled_by=settled_by,
+        ends=_end(source, path, settled_by, decided or asked, bulletins),
+        span=source.document.span((*path, "number")),
     )
     return one if given and len(source.problems.found) == before else None
 
