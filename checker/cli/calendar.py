@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from datetime import date
 
 import click
 
 from checker.car.declaration.loading import formula_of
-from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
-from checker.cli.options import day, page_for, printing, refuse_overwriting, units, with_options
+from checker.cli.options import AUDIENCE, day, units, with_options
+from checker.cli.printing import Printing, printing
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.quantities.days import parse_day
 from checker.reading.strict_yaml import read_document
@@ -26,8 +25,7 @@ _OPTIONS = (
                  "Without it the pack of the car's formula is looked for in rulepacks/, then among those installed."),
     click.option("--on", callback=day, metavar="DATE", help="The first day: what is met on it and fails at a later "
                  "meeting lapses. Without it: today."),
-    click.option("--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]), default=ENTRANT, show_default=True,
-                 help="Whose question it is: decides how values near a limit are taken."),
+    AUDIENCE,
     click.option("--ics", metavar="FILE", help="Write an iCalendar file: an event on each last good day."),
 )  # fmt: skip
 
@@ -51,9 +49,7 @@ def command(
     on: str | None,
     audience: str,
     ics: str | None,
-    form: str,
-    output_file: str | None,
-    width: int | None,
+    printing: Printing,
 ) -> int:
     """Judge CAR as it stands at every meeting of a season, and tell what lapses when.
 
@@ -61,8 +57,8 @@ def command(
     force: for each thing that is met now and fails at a meeting, the last day on which it is good, the meeting, and
     what to do.
     """
-    for file in (output_file, ics):
-        refuse_overwriting(file, (car, meetings, pack))
+    for place in (printing, Printing(file=ics)):
+        place.refuse_overwriting(car, meetings, pack)
     dates = read_meetings(read_document(meetings, PREFIX))
     document = read_document(car, "CD")
     folder = open_folder(pack) if pack else find_pack(formula_of(document))
@@ -70,12 +66,7 @@ def command(
     told = calendar_document(found)
     if ics is not None:
         _write_ics(told, ics)
-    if form == "json":
-        output.deliver(json.dumps(told, ensure_ascii=False) + "\n", output_file, utf8=True)
-    else:
-        page = page_for(width, output_file)
-        calendar_text(told, page)
-        output.deliver(page.text(), output_file)
+    printing.document(told, calendar_text)
     if not found.standings:
         return exits.UNSETTLED
     return exits.FAILS if found.lapses or found.failing else exits.COMPLIES

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
 from checker.car.declaration.loading import formula_of, load_car
 from checker.cli import exits, output
-from checker.cli.options import day, page_for, printing, refuse_overwriting, units, with_options
+from checker.cli.options import day, units, with_options
+from checker.cli.printing import Printing, printing
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.reading.strict_yaml import read_document
 from checker.report.one_car.weighing_comparison import comparison_document, comparison_text
@@ -44,9 +43,7 @@ def command(
     pack: str | None,
     on: str | None,
     gear: str | None,
-    form: str,
-    output_file: str | None,
-    width: int | None,
+    printing: Printing,
 ) -> int:
     """Hold the weighing in HOME, a car's file, against that in CLUB, a weigh-in slip or readings file of the same car.
 
@@ -54,7 +51,7 @@ def command(
     both sets of gear leave open. It exits with 0 where they agree, 1 where they differ by more, 4 where that cannot be
     told.
     """
-    refuse_overwriting(output_file, (home, club, gear, pack))
+    printing.refuse_overwriting(home, club, gear, pack)
     document, slip = read_document(home, "CD"), read_document(club, "RD")
     described = read_document(gear, "GR") if gear else None
     today = day_for(document, None, on)
@@ -63,10 +60,5 @@ def command(
     theirs = load_car(dated(document, today), rules.vocabulary, slip, gear=described)
     output.show_problems(list(dict.fromkeys((*car_warnings(own), *car_warnings(theirs)))))
     found = comparison_document(compare_weighings(own, theirs, rules.decision.confidence))
-    if form == "json":
-        output.deliver(json.dumps(found, ensure_ascii=False) + "\n", output_file, utf8=True)
-    else:
-        page = page_for(width, output_file)
-        comparison_text(found, page)
-        output.deliver(page.text(), output_file)
+    printing.document(found, comparison_text)
     return exits.result(found["agrees"])

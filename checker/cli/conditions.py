@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-import json
+from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 
 import click
 
 from checker.cli import exits, output
-from checker.cli.options import judging, page_for, printing, refuse_overwriting, units, with_options
+from checker.cli.options import judging, units, with_options
+from checker.cli.printing import Printing, printing
 from checker.report.one_car.condition_table import conditions_document
 from checker.report.one_car.condition_text import conditions_text
 from checker.report.words.remarks import car_warnings
@@ -61,19 +63,12 @@ _RACE = (
 @units
 def command(
     car: str,
-    pack: str | None,
-    on: str | None,
-    audience: str,
-    readings: str | None,
-    gear: str | None,
-    what_if: tuple[str, ...],
+    asked: Request,
     fuel_per_lap: Fraction | None,
     laps: int | None,
     start: Fraction | None,
     every_corner: bool,
-    form: str,
-    output_file: str | None,
-    width: int | None,
+    printing: Printing,
 ) -> int:
     """Show what CAR weighs in every condition that its declaration allows: full and empty, driver out and aboard, on
     each set of tyres, new and worn.
@@ -84,16 +79,11 @@ def command(
     """
     if (fuel_per_lap is None) != (laps is None) or (start is not None and laps is None):
         raise click.UsageError("a race needs both --fuel-per-lap and --laps")
-    refuse_overwriting(output_file, (car, readings, gear, pack))
-    inspection = inspect_request(Request(car, pack, on, readings, audience, what_if, gear))
+    printing.refuse_overwriting(car, *asked.files)
+    inspection = inspect_request(replace(asked, car=car))
     output.show_problems(car_warnings(inspection.car))
     table = condition_table(inspection)
     followed = race(inspection, Plan(fuel_per_lap, laps, start)) if fuel_per_lap and laps else None
     document = conditions_document(table, followed)
-    if form == "json":
-        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
-    else:
-        page = page_for(width, output_file)
-        conditions_text(document, page, every_corner=every_corner)
-        output.deliver(page.text(), output_file)
+    printing.document(document, partial(conditions_text, every_corner=every_corner))
     return exits.result(table.complies)

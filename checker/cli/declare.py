@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.editions import edition_for
-from checker.cli.options import day, refuse_overwriting
+from checker.cli.options import day
+from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.report.one_car.blank import blank_declaration
 
@@ -23,14 +24,14 @@ from checker.report.one_car.blank import blank_declaration
 @click.option(
     "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
 )
-@click.option("--output", "output_file", metavar="FILE", help="Write to a file, all at once or not at all.")
-def command(pack: str | None, formula: str | None, on: str | None, output_file: str | None) -> int:
+@writing
+def command(pack: str | None, formula: str | None, on: str | None, printing: Printing) -> int:
     """Write a blank declaration for a pack: all that it asks for, in its order, with units, allowed words and how each
     thing is measured.
     """
     if (pack is None) == (formula is None):
         raise click.UsageError("give either --pack PATH or --formula NAME")
-    refuse_overwriting(output_file, (pack,))
+    printing.refuse_overwriting(pack)
     folder = open_folder(pack) if pack is not None else find_pack(formula or "")
-    output.deliver(blank_declaration(edition_for(folder, on)), output_file)
+    printing.text(blank_declaration(edition_for(folder, on)))
     return exits.COMPLIES

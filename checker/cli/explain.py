@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-import json
+from dataclasses import replace
 
 import click
 
 from checker.cli import exits, output
-from checker.cli.options import judging, page_for, printing, refuse_overwriting, refuse_unknown_clause, units
+from checker.cli.options import judging, refuse_unknown_clause, units
+from checker.cli.printing import Printing, printing
+from checker.report.one_car.explain import explanation_text
 from checker.report.one_car.explanation import explanation_document
 from checker.report.words.remarks import car_warnings
 from checker.verdict.run import Request, inspect_request
@@ -28,15 +30,8 @@ from checker.verdict.run import Request, inspect_request
 def command(
     car: str,
     clause: str,
-    pack: str | None,
-    on: str | None,
-    audience: str,
-    readings: str | None,
-    gear: str | None,
-    what_if: tuple[str, ...],
-    form: str,
-    output_file: str | None,
-    width: int | None,
+    asked: Request,
+    printing: Printing,
 ) -> int:
     """Show how CLAUSE was judged for CAR.
 
@@ -44,17 +39,9 @@ def command(
     went in with file and line, the formula with numbers in place, the limit, the margin and the state that decides.
     The exit code is that of the whole car.
     """
-    refuse_overwriting(output_file, (car, readings, gear, pack))
-    inspection = inspect_request(Request(car, pack, on, readings, audience, what_if, gear))
+    printing.refuse_overwriting(car, *asked.files)
+    inspection = inspect_request(replace(asked, car=car))
     refuse_unknown_clause(clause, inspection.pack)
     output.show_problems(car_warnings(inspection.car))
-    document = explanation_document(inspection, clause)
-    if form == "json":
-        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
-    else:
-        from checker.report.one_car.explain import explanation_text
-
-        page = page_for(width, output_file)
-        explanation_text(document, page)
-        output.deliver(page.text(), output_file)
+    printing.document(explanation_document(inspection, clause), explanation_text)
     return exits.result(inspection.complies)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 from dataclasses import replace
 
@@ -10,7 +9,8 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.guard import code_of
-from checker.cli.options import judging, page_for, printing, refuse_overwriting, units
+from checker.cli.options import judging, units
+from checker.cli.printing import Printing, printing
 from checker.cli.progress import each
 from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.reading.problems import InputError, Problem
@@ -48,17 +48,10 @@ from checker.verdict.run import Request, inspect_request
 @units
 def command(
     cars: tuple[str, ...],
-    pack: str | None,
-    on: str | None,
-    audience: str,
-    readings: str | None,
-    gear: str | None,
-    what_if: tuple[str, ...],
+    asked: Request,
     every_clause: bool,
     since: str | None,
-    form: str,
-    output_file: str | None,
-    width: int | None,
+    printing: Printing,
 ) -> int:
     """Judge each CAR by every clause of its rule pack.
 
@@ -66,13 +59,13 @@ def command(
     not shown, how much is in hand, and what to do. Several cars give a table; with --all, each car's own report
     comes before it.
     """
-    if readings is not None and len(cars) > 1:
+    if asked.readings is not None and len(cars) > 1:
         raise click.UsageError("--readings are those of one car; give one CAR")
-    in_tables = asked_for(form, output_file)
+    in_tables = asked_for(printing)
     if in_tables and since is not None:
         raise click.UsageError("--since is told as text or JSON, not in tables")
-    refuse_overwriting(output_file, (*cars, readings, gear, pack, since))
-    requests = [Request(car, pack, on, readings, audience, what_if, gear) for car in cars]
+    printing.refuse_overwriting(*cars, *asked.files, since)
+    requests = [replace(asked, car=car) for car in cars]
     documents: list[Data] = []
     compared: list[Data] = []
     problems: list[Problem] = []
@@ -96,14 +89,12 @@ def command(
     if documents and in_tables:
         from checker.report.one_car.tables import inspection_tables
 
-        deliver_tables(inspection_tables(documents, unusable), output_file)
-    elif documents and form == "json":
-        lines = (json.dumps(document, ensure_ascii=False) + "\n" for document in documents)
-        output.deliver("".join(lines), output_file, utf8=True)
+        deliver_tables(inspection_tables(documents, unusable), printing)
+    elif documents and printing.form == "json":
+        printing.json(documents)
     elif documents:
-        page = page_for(width, output_file)
-        _print(documents, unusable, page, every_clause)
-        output.deliver(page.text(), output_file)
+        with printing.paged() as page:
+            _print(documents, unusable, page, every_clause)
     return exits.worst(codes)
 
 

@@ -2,16 +2,14 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
+from functools import wraps
 from typing import Any, TypeVar
 
 import click
 
 from checker.car.described.vocabulary import ENTRANT, OFFICIAL
-from checker.cli import output
 from checker.pack.model import Pack
-from checker.report.page import NARROWEST, WIDEST, Page
 
 Function = TypeVar("Function", bound=Callable[..., Any])
 
@@ -57,26 +55,32 @@ _JUDGING = (
                  help="Ask what if: put a value in place of the declared one. May be given several times."),
 )  # fmt: skip
 
-_PRINTING = (
-    click.option("--format", "form", type=click.Choice(["text", "json"]), default="text", show_default=True,
-                 is_eager=True,
-                 help="json prints one document, a line for each car, and nothing else."),
-    click.option("--output", "output_file", metavar="FILE",
-                 help="Write the result to a file, all at once or not at all."),
-    click.option("--width", type=click.IntRange(NARROWEST, WIDEST), metavar="COLUMNS",
-                 help=f"Columns of text, {NARROWEST} to {WIDEST}. Without it: those of the terminal, else 80."),
-)  # fmt: skip
-
-
 JOBS = click.option(
     "--jobs", type=click.IntRange(1), metavar="NUMBER",
     help="Processes that judge a large fleet. Without it: as many as the machine has cores.",
 )  # fmt: skip
 
 
-def judging(function: Function) -> Function:
-    """Add the options that say how a car is judged."""
-    return with_options(*_JUDGING)(function)
+def judging(function: Callable[..., int]) -> Callable[..., int]:
+    """Have a command take how a car is judged, as `asked`: a request whose car is still to be named."""
+
+    @wraps(function)
+    def command(
+        *args: Any,
+        pack: str | None,
+        on: str | None,
+        audience: str,
+        readings: str | None,
+        gear: str | None,
+        what_if: tuple[str, ...],
+        **more: Any,
+    ) -> int:
+        from checker.verdict.run import Request
+
+        asked = Request("", pack, on, readings, audience, what_if, gear)
+        return function(*args, asked=asked, **more)
+
+    return with_options(*_JUDGING)(command)
 
 
 def _in_system(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:  # noqa: ARG001
@@ -88,22 +92,18 @@ def _in_system(ctx: click.Context, param: click.Parameter, value: str | None) ->
     return value
 
 
+AUDIENCE = click.option(
+    "--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]), default=ENTRANT, show_default=True,
+    help="Whose question it is: decides how values near a limit are taken.",
+)  # fmt: skip
+
+
 units = click.option(
     "--units", type=click.Choice(["metric", "us"]), callback=_in_system, expose_value=False,
     help="Show masses and lengths in kg and mm, or in lb and inches with fractions to 1/16. Without it: in the units "
          "of the rules.",
 )  # fmt: skip
 """For commands that print margins, amounts or what to do."""
-
-
-def printing(function: Function) -> Function:
-    """Add the options that say how and where the result is printed."""
-    return with_options(*_PRINTING)(function)
-
-
-def text_printing(function: Function) -> Function:
-    """Add the options of a command that prints text only."""
-    return with_options(*_PRINTING[1:])(function)
 
 
 def with_options(*options: Callable[[Function], Function]) -> Callable[[Function], Function]:
@@ -115,32 +115,6 @@ def with_options(*options: Callable[[Function], Function]) -> Callable[[Function
         return function
 
     return add
-
-
-def page_for(width: int | None, output_file: str | None) -> Page:
-    """A page as wide as asked for or as the terminal; in colour only on a terminal."""
-    if output_file is not None:
-        return Page(width or 80)
-    return Page(width or output.width_of_terminal(), colour=output.in_colour())
-
-
-def refuse_overwriting(output_file: str | None, inputs: Iterable[str | None]) -> None:
-    """Refuse an --output that is a folder, or a file that is being read.
-
-    Raises:
-        click.UsageError: It is one of them.
-    """
-    if output_file is None:
-        return
-    if os.path.isdir(output_file):
-        raise click.UsageError(f"--output {output_file} is a folder; give the name of a file")
-    for name in inputs:
-        if name is not None and _is_same_file(output_file, name):
-            raise click.UsageError(f"--output {output_file} would overwrite what is read; give another name")
-
-
-def _is_same_file(one: str, other: str) -> bool:
-    return os.path.isfile(one) and os.path.exists(other) and os.path.samefile(one, other)
 
 
 def refuse_unknown_clause(number: str, pack: Pack) -> None:

@@ -9,6 +9,7 @@ import click
 
 from checker.cli import output
 from checker.cli.options import with_options
+from checker.cli.printing import Printing
 from checker.report.tables.table import Table
 
 Function = TypeVar("Function", bound=Callable[..., object])
@@ -36,27 +37,23 @@ def tables(*names: str) -> Callable[[Function], Function]:
     )  # fmt: skip
 
 
-def asked_for(form: str = "text", output_file: str | None = None) -> bool:
+def asked_for(printing: Printing) -> bool:
     """Whether tables are wanted in place of the report.
-
-    Args:
-        form: What --format asks for.
 
     Raises:
         click.UsageError: Two things are asked for at once, or a workbook without a file.
     """
     asked = click.get_current_context().meta[_ASKED]
-    ways = [f"--{way}" for way in ("csv", "xlsx") if asked[way]] + (
-        [f"--format {form}"] if form != "text" else []
-    )
+    forms = [f"--format {printing.form}"] if printing.form != "text" else []
+    ways = [f"--{way}" for way in ("csv", "xlsx") if asked[way]] + forms
     if len(ways) > 1:
         raise click.UsageError(f"{' and '.join(ways)} are two forms of one result; give one")
-    if asked["xlsx"] and output_file is None:
+    if asked["xlsx"] and printing.file is None:
         raise click.UsageError("--xlsx writes a file: give its name, such as --output cars.xlsx")
     return bool(asked["csv"] or asked["xlsx"])
 
 
-def deliver_tables(made: Mapping[str, Table], output_file: str | None) -> None:
+def deliver_tables(made: Mapping[str, Table], printing: Printing) -> None:
     """Print or write the table, or the workbook, that is asked for.
 
     Raises:
@@ -71,8 +68,8 @@ def deliver_tables(made: Mapping[str, Table], output_file: str | None) -> None:
         except ImportError:
             cure = "pip install 'scrutineering-checker[sheets]'"
             raise output.NotWrittenError(f"what writes workbooks is not installed: {cure}") from None
-        output.write_bytes(str(output_file), workbook)
+        output.write_bytes(str(printing.file), workbook)
         return
     from checker.report.tables.text import DIALECTS, as_csv
 
-    output.deliver(as_csv(made[asked["csv"]], DIALECTS[asked["csv_for"]]), output_file, utf8=True)
+    printing.published(as_csv(made[asked["csv"]], DIALECTS[asked["csv_for"]]))

@@ -39,6 +39,11 @@ class Request:
     gear: str | None = None
     """A club's file of its instruments and the checks made of them."""
 
+    @property
+    def files(self) -> tuple[str | None, ...]:
+        """What is read beside the car's own file."""
+        return self.pack, self.readings, self.gear
+
 
 def inspect_request(request: Request) -> Inspection:
     """Read the files and judge the car.

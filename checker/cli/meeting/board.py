@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import itertools
-import json
 import time
 from functools import partial
 
@@ -12,7 +11,8 @@ import click
 from checker.cli import exits, output
 from checker.cli.live import Screen
 from checker.cli.meeting.common import day_argument, printing_from
-from checker.cli.options import page_for, printing, units
+from checker.cli.options import units
+from checker.cli.printing import Printing, printing
 
 
 @click.command(
@@ -27,24 +27,21 @@ from checker.cli.options import page_for, printing, units
 @click.option("--watch", is_flag=True, help="Stay, and show what is new every second, until Ctrl-C.")
 @units
 @printing
-def command(day: str, watch: bool, form: str, output_file: str | None, width: int | None) -> int:
+def command(day: str, watch: bool, printing: Printing) -> int:
     """Show where every car stands, the most pressing first, and what comes next for it."""
     from checker.report.meeting.board import board_text
     from checker.report.meeting.document import meeting_document
 
-    if watch and (form == "json" or output_file is not None):
+    if watch and (printing.form == "json" or printing.file is not None):
         raise click.UsageError("--watch shows text on the terminal")
     with printing_from(day) as meeting:
-        if form == "json":
-            output.deliver(
-                json.dumps(meeting_document(meeting), ensure_ascii=False) + "\n", output_file, utf8=True
-            )
+        if printing.form == "json":
+            printing.json([meeting_document(meeting)])
             return exits.COMPLIES
         if not watch or not output.stdout_is_terminal():
             while True:
-                page = page_for(width, output_file)
-                board_text(meeting_document(meeting), page)
-                output.deliver(page.text(), output_file)
+                with printing.paged() as page:
+                    board_text(meeting_document(meeting), page)
                 output.flush()
                 if not watch:
                     return exits.UNREADABLE if meeting.faults else exits.COMPLIES

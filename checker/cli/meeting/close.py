@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
-from checker.cli.options import page_for
+from checker.cli.printing import Printing
 
 
 @click.command(
@@ -37,8 +37,7 @@ def command(day: str, reopen: str | None, provisional: bool, by: str) -> int:
             return exits.COMPLIES
         left = closing.close(meeting, by, provisional=provisional)
         if left:
-            page = page_for(None, None)
-            page.put("Left open: " + "; ".join(f"car {one.car} {one.status}" for one in left))
-            output.deliver(page.text())
+            with Printing().paged() as page:
+                page.put("Left open: " + "; ".join(f"car {one.car} {one.status}" for one in left))
         acknowledge(meeting, "The meeting is closed")
     return exits.COMPLIES

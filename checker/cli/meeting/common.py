@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import click
 
 from checker.cli import output
-from checker.cli.options import page_for
+from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting
@@ -104,9 +104,8 @@ def acknowledge(meeting: Meeting, what: str) -> None:
         judge_due(meeting, meeting.recorded[-1].by)
         numbers = [entry.number for entry in meeting.recorded]
     output.show_problems(oddities(meeting.day, numbers[0]))
-    page = page_for(None, None)
-    page.put(f"{what}: {_entries(numbers)}, on disk. Hash {printed(meeting.day.hash)}")
-    output.deliver(page.text())
+    with Printing().paged() as page:
+        page.put(f"{what}: {_entries(numbers)}, on disk. Hash {printed(meeting.day.hash)}")
 
 
 def _entries(numbers: Sequence[int]) -> str:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
-from checker.cli.options import page_for
+from checker.cli.printing import Printing
 
 
 @click.command(
@@ -35,9 +35,8 @@ def command(day: str, sample: int | None, among: tuple[str, ...], purpose: str, 
 
     with recording(day, by) as meeting:
         drawn = draw(meeting, by, purpose=purpose, sample=sample, among=among, seed=seed)
-        page = page_for(None, None)
-        page.put(f"Seed: {drawn.seed}")
-        page.put(f"Drawn{f' for {drawn.purpose}' if drawn.purpose else ''}: {', '.join(drawn.drawn)}")
-        output.deliver(page.text())
+        with Printing().paged() as page:
+            page.put(f"Seed: {drawn.seed}")
+            page.put(f"Drawn{f' for {drawn.purpose}' if drawn.purpose else ''}: {', '.join(drawn.drawn)}")
         acknowledge(meeting, f"Drawn from {len(drawn.among)} cars")
     return exits.COMPLIES

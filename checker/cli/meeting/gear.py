@@ -6,9 +6,9 @@ from typing import TYPE_CHECKING
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, printing_from, recording
-from checker.cli.options import page_for
+from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting
@@ -69,15 +69,14 @@ def command(
         meeting.record(by, lambda _: [content])
         if not content.good:
             cars = list(dict.fromkeys(doubt.car for doubt in doubts(meeting.day)))
-            page = page_for(None, None)
-            page.put(
-                f"{content.shown} for {content.applied} is beyond the {content.allowed} that are allowed."
-            )
-            if cars:
-                page.put(f"In doubt, to be weighed again: cars {', '.join(cars)}.")
-            else:
-                page.put("No car was weighed since the last good check.")
-            output.deliver(page.text())
+            with Printing().paged() as page:
+                page.put(
+                    f"{content.shown} for {content.applied} is beyond the {content.allowed} that are allowed."
+                )
+                if cars:
+                    page.put(f"In doubt, to be weighed again: cars {', '.join(cars)}.")
+                else:
+                    page.put("No car was weighed since the last good check.")
         acknowledge(meeting, f"{content.gear} {pad} {'good' if content.good else 'BAD'}")
     return exits.COMPLIES if content.good else exits.FAILS
 
@@ -87,19 +86,18 @@ def _show(meeting: Meeting) -> int:
     from checker.report.meeting.document import meeting_document
 
     document = meeting_document(meeting)
-    page = page_for(None, None)
-    for check in document["gear"]:
-        result = "good" if check["good"] else "BAD"
-        pad = f" {check['pad']}" if check["pad"] else ""
-        page.put(
-            f"{check['gear']}{pad}: {check['shown']} for {check['applied']}, {result} (entry {check['entry']})"
-        )
-    if not document["gear"]:
-        page.put("The gear has not been checked yet.")
-    found = doubts(meeting.day)
-    for doubt in found:
-        page.put(
-            f"car {doubt.car}: entry {doubt.weighing.number} is in doubt since check {doubt.check.number}"
-        )
-    output.deliver(page.text())
+    with Printing().paged() as page:
+        for check in document["gear"]:
+            result = "good" if check["good"] else "BAD"
+            pad = f" {check['pad']}" if check["pad"] else ""
+            page.put(
+                f"{check['gear']}{pad}: {check['shown']} for {check['applied']}, {result} (entry {check['entry']})"
+            )
+        if not document["gear"]:
+            page.put("The gear has not been checked yet.")
+        found = doubts(meeting.day)
+        for doubt in found:
+            page.put(
+                f"car {doubt.car}: entry {doubt.weighing.number} is in doubt since check {doubt.check.number}"
+            )
     return exits.FAILS if found else exits.COMPLIES

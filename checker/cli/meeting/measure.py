@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.meeting.common import (
     acknowledge,
     by_option,
@@ -15,7 +15,8 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import page_for, units
+from checker.cli.options import units
+from checker.cli.printing import Printing
 
 _TOPICS = ("defect", "seal", "sample", "lost", "remark")
 
@@ -149,7 +150,6 @@ def _judged(meeting: Meeting, car: str, by: str) -> int:
     from checker.report.one_car.document import inspection_document
 
     judgement = meeting.judge_and_record(meeting.car(car), by)
-    page = page_for(None, None)
-    verdict_text(inspection_document(judgement.inspection), page)
-    output.deliver(page.text())
+    with Printing().paged() as page:
+        verdict_text(inspection_document(judgement.inspection), page)
     return exits.result(judgement.inspection.complies)

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from datetime import UTC, datetime, time
 from typing import TYPE_CHECKING
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.meeting.common import day_argument, printing_from
-from checker.cli.options import page_for, printing, units
+from checker.cli.options import units
+from checker.cli.printing import Printing, printing
 
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting
@@ -30,7 +30,7 @@ if TYPE_CHECKING:
 )
 @units
 @printing
-def command(day: str, hour: str | None, form: str, output_file: str | None, width: int | None) -> int:
+def command(day: str, hour: str | None, printing: Printing) -> int:
     """Print the results: for every car what was computed, its margins on the scales, what officials decided and what is
     on the entrant's word; and the whole hash of the record.
     """
@@ -44,12 +44,7 @@ def command(day: str, hour: str | None, form: str, output_file: str | None, widt
         recheck(meeting, meeting.day.cars.values())
         shown = meeting if hour is None else meeting.as_at(_moment(meeting, hour))
         document = results_document(shown, meeting.day.number)
-    if form == "json":
-        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
-    else:
-        page = page_for(width, output_file)
-        results_text(document, page)
-        output.deliver(page.text(), output_file)
+    printing.document(document, results_text)
     return exits.UNREADABLE if meeting.faults else exits.COMPLIES
 
 

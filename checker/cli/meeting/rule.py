@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.meeting.common import (
     acknowledge,
     by_option,
@@ -13,7 +13,7 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import page_for
+from checker.cli.printing import Printing
 
 
 @click.command(
@@ -47,8 +47,7 @@ def command(
     with recording(day, by) as meeting:
         rule(meeting, Ruling(car, clause, decision, reason, protest, corrects), by, found_words)
         ruled = meeting.car(car).rulings()[clause].content
-        page = page_for(None, None)
-        page.put(f"computed: {ruled.computed.replace('_', ' ')}. {ruled.found}")
-        output.deliver(page.text())
+        with Printing().paged() as page:
+            page.put(f"computed: {ruled.computed.replace('_', ' ')}. {ruled.found}")
         acknowledge(meeting, f"Car {car}, clause {clause}: {decision}")
     return exits.COMPLIES

@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.meeting.common import day_argument
-from checker.cli.options import page_for, units
+from checker.cli.options import units
+from checker.cli.printing import Printing, text_printing
 
 
 @click.command(
@@ -19,10 +22,9 @@ from checker.cli.options import page_for, units
 )
 @day_argument
 @click.argument("cars", nargs=-1, metavar="[CAR...]")
-@click.option("--output", "output_file", metavar="FILE", help="Write to FILE instead of the terminal.")
-@click.option("--width", type=click.IntRange(32, 100), help="Columns of text.")
+@text_printing
 @units
-def command(day: str, cars: tuple[str, ...], output_file: str | None, width: int | None) -> int:
+def command(day: str, cars: tuple[str, ...], printing: Printing) -> int:
     """Print a sheet for each CAR, for all that take part where none is named: state, wheels, gauges, seals, papers
     in the procedure's order, with what is declared, and room for what is found, to be typed in later.
     """
@@ -33,10 +35,5 @@ def command(day: str, cars: tuple[str, ...], output_file: str | None, width: int
         chosen = [meeting.car(number) for number in cars] or [
             car for car in meeting.day.cars.values() if not car.withdrawn
         ]
-        pages = []
-        for car in chosen:
-            page = page_for(width, output_file)
-            sheet_text(meeting, car, page)
-            pages.append(page.text())
-    output.deliver("\f".join(pages), output_file)
+        printing.pages(chosen, partial(sheet_text, meeting))
     return exits.COMPLIES

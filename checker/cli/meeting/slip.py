@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import json
 from typing import TYPE_CHECKING, Any
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.meeting.common import day_argument, occasion_option, printing_from
-from checker.cli.options import page_for, printing, units
+from checker.cli.options import units
+from checker.cli.printing import Printing, printing
 
 if TYPE_CHECKING:
     from checker.meeting.record.car_day import CarDay
@@ -31,9 +31,7 @@ if TYPE_CHECKING:
 @occasion_option
 @units
 @printing
-def command(
-    day: str, cars: tuple[str, ...], occasion: str, form: str, output_file: str | None, width: int | None
-) -> int:
+def command(day: str, cars: tuple[str, ...], occasion: str, printing: Printing) -> int:
     """Print what the entrant of each CAR is handed; of all that take part, a page each, where none is named.
 
     It tells the readings, the verdict clause by clause where something fails or is open, what officials decided, what
@@ -41,6 +39,7 @@ def command(
     built anew. After a race it also tells which clauses to look at again.
     """
     from checker.meeting.standing.verifying import recheck
+    from checker.report.meeting.slip import slip_text
 
     with printing_from(day) as meeting:
         chosen = [meeting.car(number) for number in cars] or [
@@ -48,13 +47,10 @@ def command(
         ]
         recheck(meeting, chosen)
         slips = [_slip(meeting, car, occasion) for car in chosen]
-    if form == "json":
-        lines = (json.dumps(document, ensure_ascii=False) + "\n" for document, _ in slips)
-        output.deliver("".join(lines), output_file, utf8=True)
+    if printing.form == "json":
+        printing.json(document for document, _ in slips)
     else:
-        output.deliver(
-            "\f".join(_printed(document, width, output_file) for document, _ in slips), output_file
-        )
+        printing.pages((document for document, _ in slips), slip_text)
     if meeting.faults:
         return exits.UNREADABLE
     return exits.worst(exits.result(complies) for _, complies in slips)
@@ -71,11 +67,3 @@ def _slip(meeting: Meeting, car: CarDay, occasion: str) -> tuple[dict[str, Any],
     found = differences(meeting, car, judgement.inspection.car)
     again = look_again(meeting, car, judgement.occasion) if judgement.occasion != SCRUTINEERING else []
     return slip_document(meeting, car, judgement, found, again), judgement.inspection.complies
-
-
-def _printed(document: dict[str, Any], width: int | None, output_file: str | None) -> str:
-    from checker.report.meeting.slip import slip_text
-
-    page = page_for(width, output_file)
-    slip_text(document, page)
-    return page.text()

@@ -2,13 +2,11 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.meeting.common import day_argument
-from checker.cli.options import page_for, printing
+from checker.cli.printing import Printing, printing
 
 
 @click.command(
@@ -29,9 +27,7 @@ from checker.cli.options import page_for, printing
 )
 @click.option("--quick", is_flag=True, help="Do not work out the verdicts again.")
 @printing
-def command(
-    day: str, printed: tuple[str, ...], quick: bool, form: str, output_file: str | None, width: int | None
-) -> int:
+def command(day: str, printed: tuple[str, ...], quick: bool, printing: Printing) -> int:
     """Look a record over from itself alone: entries changed, taken out, put in or moved; files; verdicts.
 
     With a hash from paper it also finds a tail that was cut off and a record that was built anew. It ends in 1 where
@@ -42,10 +38,5 @@ def command(
     from checker.report.meeting.verification import verification_text
 
     document = verification_document(verify(day, printed, recompute=not quick))
-    if form == "json":
-        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
-    else:
-        page = page_for(width, output_file)
-        verification_text(document, page)
-        output.deliver(page.text(), output_file)
+    printing.document(document, verification_text)
     return exits.COMPLIES if document["sound"] else exits.FAILS

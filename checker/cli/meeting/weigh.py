@@ -16,7 +16,8 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import page_for, units
+from checker.cli.options import units
+from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting
@@ -149,13 +150,12 @@ def _verdict(meeting: Meeting, car: str, occasion: str, by: str) -> int:
     entered = meeting.car(car)
     judgement = meeting.judge_and_record(entered, by, occasion)
     output.show_problems(judgement.doubts)
-    page = page_for(None, None)
-    verdict_text(inspection_document(judgement.inspection), page)
-    done = len(entered.weighings(occasion))
-    due = meeting.procedure.weighings_on(occasion == SCRUTINEERING)
-    if done < due:
-        page.put(f"Weighing {done} of {due}; the next with the pads {meeting.procedure.pads}.")
-    output.deliver(page.text())
+    with Printing().paged() as page:
+        verdict_text(inspection_document(judgement.inspection), page)
+        done = len(entered.weighings(occasion))
+        due = meeting.procedure.weighings_on(occasion == SCRUTINEERING)
+        if done < due:
+            page.put(f"Weighing {done} of {due}; the next with the pads {meeting.procedure.pads}.")
     return exits.result(judgement.inspection.complies)
 
 

@@ -12,11 +12,11 @@ from typing import IO
 
 import click
 
-from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named, own_day
 from checker.cli.guard import code_of
-from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, units, with_options
+from checker.cli.options import AUDIENCE, JOBS, day, units, with_options
+from checker.cli.printing import Printing, printing
 from checker.cli.progress import each_of
 from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.quantities.folding import fold
@@ -33,8 +33,7 @@ from checker.studies.fleet.workers import Work, cores, judge_all
 _OPTIONS = (
     click.option("--on", callback=day, metavar="DATE",
                  help="Day to judge every car for. Without it: that of NEW@DATE, else today."),
-    click.option("--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]), default=ENTRANT, show_default=True,
-                 help="Whose question it is: decides how values near a limit are taken."),
+    AUDIENCE,
     click.option("--todo", metavar="CAR", help="What this one car has to do by when: its number, or its file."),
     click.option("--lines", "lines_file", metavar="FILE",
                  help="Write a line of JSON for every car, as it is judged."),
@@ -68,9 +67,7 @@ def command(
     todo: str | None,
     lines_file: str | None,
     jobs: int | None,
-    form: str,
-    output_file: str | None,
-    width: int | None,
+    printing: Printing,
 ) -> int:
     """Judge all CARS by the rules before (OLD) and after (NEW), and tell what is different.
 
@@ -84,9 +81,9 @@ def command(
     For every clause that changed: who newly fails, who no longer does, the margins before and after, and what those
     that fail have to do by when.
     """
-    for file in (output_file, lines_file):
-        refuse_overwriting(file, (*cars, old, new))
-    in_tables = asked_for(form, output_file)
+    for place in (printing, Printing(file=lines_file)):
+        place.refuse_overwriting(*cars, old, new)
+    in_tables = asked_for(printing)
     if in_tables and todo is not None:
         raise click.UsageError("--todo is told as text or JSON, not in tables")
     judged_on = day_named(on, new)
@@ -98,16 +95,16 @@ def command(
     before = judged_on if on is not None else own_day(old) or judged_on
     comparator = Comparator(old_pack, new_pack, audience=audience, on=judged_on, on_before=before)
     if todo is not None:
-        return _todo(comparator, cars, todo, form, output_file, width)
+        return _todo(comparator, cars, todo, printing)
     make = partial(_work, old, new, judged_on, audience, before)
     found = judge_all(records(cars), comparator.judge, make, jobs or cores())
     kept: list[Data] | None = [] if in_tables else None
     fleet, unusable, codes = _add_up(comparator, each_of(found, lambda: count(cars)), lines_file, kept)
     document = affected_document(comparator, fleet, unusable)
     if kept is not None:
-        deliver_tables(affected_tables(document, kept), output_file)
+        deliver_tables(affected_tables(document, kept), printing)
     else:
-        _print(document, form, output_file, width)
+        printing.document(document, affected_text)
     if not fleet.cars:
         return exits.worst(codes)
     return exits.worst([*codes, exits.FAILS if fleet.newly_failing else exits.COMPLIES])
@@ -163,14 +160,7 @@ def _lines(file: str | None) -> Iterator[IO[str] | None]:
         yield opened
 
 
-def _todo(
-    comparator: Comparator,
-    cars: tuple[str, ...],
-    todo: str,
-    form: str,
-    output_file: str | None,
-    width: int | None,
-) -> int:
+def _todo(comparator: Comparator, cars: tuple[str, ...], todo: str, printing: Printing) -> int:
     """The list of one car: the first that has the number, or the file."""
     places = [todo] if os.path.isfile(todo) else cars
     for record in each_of(records(places), lambda: count(places)):
@@ -182,16 +172,6 @@ def _todo(
             output.show_problems(error.problems)
             continue
         if os.path.isfile(todo) or car.number == todo:
-            document = car_data(car, comparator.old, comparator.new)
-            _print(document, form, output_file, width)
+            printing.document(car_data(car, comparator.old, comparator.new), todo_text)
             return exits.FAILS if any(e.newly_fails or e.fails_later for e in car.effects) else exits.COMPLIES
     raise click.UsageError(f"no car of the number {todo} is among CARS, and no file is called so")
-
-
-def _print(document: Data, form: str, output_file: str | None, width: int | None) -> None:
-    if form == "json":
-        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
-        return
-    page = page_for(width, output_file)
-    (affected_text if document["document"] == "affected" else todo_text)(document, page)
-    output.deliver(page.text(), output_file)

@@ -6,9 +6,10 @@ import os
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.editions import day_named, edition_named
-from checker.cli.options import day, refuse_overwriting
+from checker.cli.options import day
+from checker.cli.printing import Printing, writing
 from checker.pack.editions.file_heads import formula_of_edition, head_of
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.loading import load_edition
@@ -34,20 +35,18 @@ from checker.report.rulebook.whole import rulebook
     help="The rules before, whose differences are marked. Without it: the edition "
     "before in the same folder, if there is one.",
 )
-@click.option(
-    "--output", "output_file", metavar="FILE", help="Write the book to a file, all at once or not at all."
-)
-def command(path: str, on: str | None, against: str | None, output_file: str | None) -> int:
+@writing
+def command(path: str, on: str | None, against: str | None, printing: Printing) -> int:
     """Write the rulebook of the pack at PATH: contents, clauses with text and check, tables, facts and an index.
 
     The printed rules and every check come from one source. What is not as in the edition before carries a bar in the
     margin. PATH is a folder of editions, or the file of one; PATH@DATE is what is in force on that day.
     """  # fmt: skip
-    refuse_overwriting(output_file, (path, against))
+    printing.refuse_overwriting(path, against)
     judged_on = day_named(on, path)
     pack = edition_named(path, judged_on)
     before = edition_named(against, judged_on) if against is not None else _edition_before(path, pack)
-    output.deliver(rulebook(pack, before), output_file, utf8=True)
+    printing.published(rulebook(pack, before))
     return exits.COMPLIES
 
 

@@ -7,8 +7,7 @@ from datetime import date
 import click
 
 from checker.cli import exits, output
-from checker.cli.options import page_for, text_printing, with_options
-from checker.cli.pack.history import FORM
+from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.quantities.days import parse_day
 from checker.report.change.history import turning_days_markdown, turning_days_text
@@ -27,16 +26,13 @@ from checker.studies.change.turning_days import turning_days
 @click.option("--from", "first", metavar="DATE", help="The first day; today where not given.")
 @click.option("--until", "last", metavar="DATE", help="The last day; for good where not given.")
 @click.option("--ics", metavar="FILE", help="Also write the days as an iCalendar file.")
-@with_options(FORM)
-@text_printing
+@printing_as("markdown")
 def command(
     pack: str,
     first: str | None,
     last: str | None,
     ics: str | None,
-    form: str,
-    output_file: str | None,
-    width: int | None,
+    printing: Printing,
 ) -> int:
     """Tell every day on which PACK says something else than on the day before, though nobody decides anything.
 
@@ -53,10 +49,9 @@ def command(
         from checker.report.one_car.ics import turning_days_ics
 
         output.deliver(turning_days_ics(days, folder.name, start).decode(), ics)
-    if form == "markdown":
-        output.deliver(turning_days_markdown(days, title), output_file)
+    if printing.form == "markdown":
+        printing.text(turning_days_markdown(days, title))
     else:
-        page = page_for(width, output_file)
-        turning_days_text(days, title, page)
-        output.deliver(page.text(), output_file)
+        with printing.paged() as page:
+            turning_days_text(days, title, page)
     return exits.COMPLIES

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import json
-
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.editions import edition_with_cases
-from checker.cli.options import page_for, printing, refuse_overwriting, units, with_options
+from checker.cli.options import units, with_options
+from checker.cli.printing import Printing, printing
 from checker.report.change.cases import cases_document, cases_text
 from checker.studies.cases.casebook import Casebook, read_cases
 from checker.studies.cases.coverage import coverage_of
@@ -35,7 +34,7 @@ _SUGGEST = click.option(
 @with_options(_SUGGEST)
 @printing
 @units
-def command(path: str, suggest: str | None, form: str, output_file: str | None, width: int | None) -> int:
+def command(path: str, suggest: str | None, printing: Printing) -> int:
     """Judge the cases of the pack at PATH: of a file, of a folder's newest edition, or of that of PATH@DATE.
 
     Told are the cases that come out otherwise than expected, the clauses, branches and rows of tables that no case
@@ -44,22 +43,17 @@ def command(path: str, suggest: str | None, form: str, output_file: str | None, 
 
     Exit codes: 0 every case comes out, 1 one does not, 3 one cannot be judged, 4 there are none.
     """
-    refuse_overwriting(output_file, (path, suggest))
+    printing.refuse_overwriting(path, suggest)
     book = read_cases(edition_with_cases(path))
     if suggest is not None:
-        if form == "json":
+        if printing.form == "json":
             raise click.UsageError("--suggest writes YAML; leave out --format json")
-        output.deliver(_suggested(book, suggest), output_file)
+        printing.text(_suggested(book, suggest))
         return exits.COMPLIES
     runs = run_cases(book)
     first = book.edition.pack_on(book.edition.head.first)
     document = cases_document(first, runs, coverage_of(first, runs), strength_of(first, runs))
-    if form == "json":
-        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
-    else:
-        page = page_for(width, output_file)
-        cases_text(document, page)
-        output.deliver(page.text(), output_file)
+    printing.document(document, cases_text)
     counts = document["counts"]
     if counts["not_judged"]:
         return exits.UNREADABLE

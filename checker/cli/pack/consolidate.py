@@ -4,18 +4,13 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits, output
-from checker.cli.options import day, refuse_overwriting, with_options
+from checker.cli import exits
+from checker.cli.options import day
+from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.publishing import as_yaml
 from checker.quantities.days import parse_day
-
-_OPTIONS = (
-    click.option("--on", callback=day, required=True, metavar="DATE", help="The day whose text is wanted."),
-    click.option("--output", "output_file", metavar="FILE",
-                 help="Write the result to a file, all at once or not at all."),
-)  # fmt: skip
 
 
 @click.command(
@@ -27,13 +22,14 @@ _OPTIONS = (
       checker pack consolidate rulepacks/dunlin --on 2026-07-20 --output dunlin-in-july.yaml""",
 )
 @click.argument("path", metavar="PATH")
-@with_options(*_OPTIONS)
-def command(path: str, on: str, output_file: str | None) -> int:
+@click.option("--on", callback=day, required=True, metavar="DATE", help="The day whose text is wanted.")
+@writing
+def command(path: str, on: str, printing: Printing) -> int:
     """Print the rules of PATH as in force on a day, as YAML that reads back to the same rules.
 
     Comments tell what a bulletin changed, since when, and what stood there before; everything else is the edition's.
     """
-    refuse_overwriting(output_file, (path,))
+    printing.refuse_overwriting(path)
     asked = parse_day(on)
-    output.deliver(as_yaml(load_pack(open_folder(path), asked), asked), output_file)
+    printing.text(as_yaml(load_pack(open_folder(path), asked), asked))
     return exits.COMPLIES

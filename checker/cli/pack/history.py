@@ -4,20 +4,11 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits, output
-from checker.cli.options import page_for, text_printing, with_options
+from checker.cli import exits
+from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.report.change.history import history_markdown, history_text
 from checker.studies.change.history import history
-
-FORM = click.option(
-    "--format",
-    "form",
-    type=click.Choice(["text", "markdown"]),
-    default="text",
-    show_default=True,
-    help="markdown is for publishing.",
-)
 
 
 @click.command(
@@ -30,9 +21,8 @@ FORM = click.option(
 )
 @click.argument("pack", metavar="PACK")
 @click.argument("clause", metavar="CLAUSE")
-@with_options(FORM)
-@text_printing
-def command(pack: str, clause: str, form: str, output_file: str | None, width: int | None) -> int:
+@printing_as("markdown")
+def command(pack: str, clause: str, printing: Printing) -> int:
     """Tell how CLAUSE of PACK came to be what it is: each version with its day, edition, bulletins and reasons.
 
     The clause is named by its newest number and followed back through the numbers that it had before.
@@ -41,10 +31,9 @@ def command(pack: str, clause: str, form: str, output_file: str | None, width: i
         versions = history(open_folder(pack), clause)
     except KeyError:
         raise click.UsageError(f"no edition of {pack} has a clause '{clause}'") from None
-    if form == "markdown":
-        output.deliver(history_markdown(versions), output_file)
+    if printing.form == "markdown":
+        printing.text(history_markdown(versions))
     else:
-        page = page_for(width, output_file)
-        history_text(versions, page)
-        output.deliver(page.text(), output_file)
+        with printing.paged() as page:
+            history_text(versions, page)
     return exits.COMPLIES

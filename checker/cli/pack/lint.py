@@ -8,8 +8,8 @@ from collections.abc import Sequence
 import click
 
 from checker import __version__
-from checker.cli import exits, output
-from checker.cli.options import refuse_overwriting
+from checker.cli import exits
+from checker.cli.printing import Printing, printing_as
 from checker.reading.excerpt import as_data, one_line, render
 from checker.reading.problems import InputError, Problem
 from checker.studies.cases.sound import lint_with_cases
@@ -24,16 +24,8 @@ from checker.studies.cases.sound import lint_with_cases
       checker pack lint rulepacks/*/ --format gnu""",
 )
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
-@click.option(
-    "--format",
-    "form",
-    type=click.Choice(["text", "json", "gnu"]),
-    default="text",
-    show_default=True,
-    help="gnu prints a line for each, as editors and build tools read it; json one document and nothing else.",
-)
-@click.option("--output", "output_file", metavar="FILE", help="Write to a file, all at once or not at all.")
-def command(paths: tuple[str, ...], form: str, output_file: str | None) -> int:
+@printing_as("json", "gnu", width=False)
+def command(paths: tuple[str, ...], printing: Printing) -> int:
     """Find every mistake in the packs at PATH, a folder or a file of one.
 
     A case that cannot be judged, or that expects what no car brings about, is a mistake, too. Beside mistakes it tells
@@ -41,10 +33,11 @@ def command(paths: tuple[str, ...], form: str, output_file: str | None) -> int:
     rows of tables that no car finds, and texts that say other numbers than their checks. Only mistakes make it exit
     with 3; a warning is advice.
     """
-    refuse_overwriting(output_file, paths)
+    printing.refuse_overwriting(*paths)
     problems = [problem for path in paths for problem in _linted(path)]
     errors = sum(not problem.warning for problem in problems)
-    output.deliver(_SHOWN[form](problems, errors), output_file, utf8=form == "json")
+    shown = _SHOWN[printing.form](problems, errors)
+    (printing.published if printing.form == "json" else printing.text)(shown)
     return exits.UNREADABLE if errors else exits.COMPLIES
 
 

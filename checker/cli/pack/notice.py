@@ -6,9 +6,8 @@ from functools import partial
 
 import click
 
-from checker.cli import exits, output
-from checker.cli.options import page_for, text_printing, with_options
-from checker.cli.pack.history import FORM
+from checker.cli import exits
+from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.report.change.affected import car_data
 from checker.report.change.notice import notice_markdown, notice_text
@@ -28,11 +27,8 @@ from checker.studies.fleet.reading import records
 @click.argument("pack", metavar="PACK")
 @click.argument("bulletin", metavar="BULLETIN")
 @click.argument("cars", nargs=-1, metavar="[CAR...]")
-@with_options(FORM)
-@text_printing
-def command(
-    pack: str, bulletin: str, cars: tuple[str, ...], form: str, output_file: str | None, width: int | None
-) -> int:
+@printing_as("markdown")
+def command(pack: str, bulletin: str, cars: tuple[str, ...], printing: Printing) -> int:
     """Tell members of a BULLETIN: its day, its reason, what was said and what is said, and what that means.
 
     With CARS, who of them has to do what by when; the others are not named.
@@ -47,10 +43,9 @@ def command(
         comparator = Comparator(found.before, found.after, audience="entrant", on=on)
         judged = (r.judged(partial(comparator.judge, place=r.place)) for r in records(cars))
         told = [car_data(car, found.before, found.after) for car in judged]
-    if form == "markdown":
-        output.deliver(notice_markdown(found, told), output_file)
+    if printing.form == "markdown":
+        printing.text(notice_markdown(found, told))
     else:
-        page = page_for(width, output_file)
-        notice_text(found, told, page)
-        output.deliver(page.text(), output_file)
+        with printing.paged() as page:
+            notice_text(found, told, page)
     return exits.COMPLIES

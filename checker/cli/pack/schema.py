@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.editions import edition_for
-from checker.cli.options import day, refuse_overwriting
+from checker.cli.options import day
+from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import open_folder
 from checker.pack.editors.new_pack import as_text
 from checker.pack.editors.pack_schema import declaration_schema, pack_schema
@@ -35,14 +36,14 @@ from checker.pack.editors.pack_schema import declaration_schema, pack_schema
 @click.option(
     "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
 )
-@click.option("--output", "output_file", metavar="FILE", help="Write to a file, all at once or not at all.")
-def command(path: str, what: str, on: str | None, output_file: str | None) -> int:
+@writing
+def command(path: str, what: str, on: str | None, printing: Printing) -> int:
     """Print the JSON Schema (draft 2020-12) of declarations for the pack at PATH.
 
     It holds the pack's facts and lists with help, units and allowed words.
     """
-    refuse_overwriting(output_file, (path,))
+    printing.refuse_overwriting(path)
     pack = edition_for(open_folder(path), on)
     schema = pack_schema() if what == "pack" else declaration_schema(pack)
-    output.deliver(as_text(schema), output_file, utf8=True)
+    printing.published(as_text(schema))
     return exits.COMPLIES

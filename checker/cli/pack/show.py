@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits, output
+from checker.cli import exits
 from checker.cli.editions import edition_for
-from checker.cli.options import day, page_for, refuse_overwriting, text_printing
+from checker.cli.options import day
+from checker.cli.printing import Printing, text_printing
 from checker.pack.editions.finding import find_packs, open_folder
 from checker.pack.model import Clause, Pack
 from checker.reading.problems import InputError
@@ -34,27 +35,25 @@ from checker.report.rulebook.in_words import pack_text, packs_text
     help="Only this clause. May be given several times.",
 )
 @text_printing
-def command(
-    path: str | None, on: str | None, numbers: tuple[str, ...], output_file: str | None, width: int | None
-) -> int:
+def command(path: str | None, on: str | None, numbers: tuple[str, ...], printing: Printing) -> int:
     """Show the rule pack at PATH in words, or list the packs that are found.
 
     Each clause stands with the check that is made of it, so that a rulebook's author sees how it was understood.
     """
-    refuse_overwriting(output_file, (path,))
-    page = page_for(width, output_file)
+    printing.refuse_overwriting(path)
     if path is None:
         if on is not None or numbers:
             raise click.UsageError("--on and --clause need the PATH of a pack")
         packs, problems = find_packs()
-        packs_text(packs, page)
-        output.deliver(page.text(), output_file)
+        with printing.paged() as page:
+            packs_text(packs, page)
         if problems:
             raise InputError(problems)
         return exits.COMPLIES
     pack = edition_for(open_folder(path), on)
-    pack_text(pack, page, _chosen(pack, numbers) if numbers else None)
-    output.deliver(page.text(), output_file)
+    chosen = _chosen(pack, numbers) if numbers else None
+    with printing.paged() as page:
+        pack_text(pack, page, chosen)
     return exits.COMPLIES
 
 

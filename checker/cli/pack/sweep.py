@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Iterator
 from datetime import date
 from fractions import Fraction
@@ -14,7 +13,8 @@ from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
-from checker.cli.options import JOBS, day, page_for, printing, refuse_overwriting, units, with_options
+from checker.cli.options import JOBS, day, units, with_options
+from checker.cli.printing import Printing, printing
 from checker.cli.progress import each_of
 from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.reading.problems import InputError
@@ -68,9 +68,7 @@ def command(
     audience: str | None,
     every_step: bool,
     jobs: int | None,
-    form: str,
-    output_file: str | None,
-    width: int | None,
+    printing: Printing,
 ) -> int:
     """Vary one number of CLAUSE in the pack at PATH, and tell how many of the CARS fail at each value.
 
@@ -78,8 +76,8 @@ def command(
     folder of editions, or the file of one; PATH@DATE is what is in force on that day. CARS are files, folders of files,
     and files *.jsonl with one declaration a line.
     """
-    refuse_overwriting(output_file, (*cars, path))
-    in_tables = asked_for(form, output_file)
+    printing.refuse_overwriting(*cars, path)
+    in_tables = asked_for(printing)
     judged_on = day_named(on, path)
     pack = edition_named(path, judged_on)
     try:
@@ -98,13 +96,9 @@ def command(
         return exits.worst(codes)
     document = sweep_document(pack, number, *ends, found, audience=audience, on=judged_on.isoformat())
     if in_tables:
-        deliver_tables(sweep_tables(document), output_file)
-    elif form == "json":
-        output.deliver(json.dumps(document, ensure_ascii=False) + "\n", output_file, utf8=True)
+        deliver_tables(sweep_tables(document), printing)
     else:
-        page = page_for(width, output_file)
-        sweep_text(document, page, every_step=every_step)
-        output.deliver(page.text(), output_file)
+        printing.document(document, partial(sweep_text, every_step=every_step))
     return exits.worst([*codes, exits.COMPLIES])
 
 

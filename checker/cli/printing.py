@@ -1,0 +1,132 @@
+"""How and where a command's result is printed: the options that say so, and the result put there."""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from functools import wraps
+from typing import Any
+
+import click
+
+from checker.cli import output
+from checker.report.page import NARROWEST, WIDEST, Page
+
+_FORMS = {
+    "json": "json prints documents, one a line, and nothing else.",
+    "markdown": "markdown is for publishing.",
+    "gnu": "gnu prints a line for each, as editors and build tools read it.",
+}
+_OUTPUT = click.option(
+    "--output", "file", metavar="FILE", help="Write the result to a file, all at once or not at all."
+)
+_WIDTH = click.option(
+    "--width", type=click.IntRange(NARROWEST, WIDEST), metavar="COLUMNS",
+    help=f"Columns of text, {NARROWEST} to {WIDEST}. Without it: those of the terminal, else 80.",
+)  # fmt: skip
+
+
+@dataclass(frozen=True, slots=True)
+class Printing:
+    """How and where to print; without options as text on stdout."""
+
+    form: str = "text"
+    file: str | None = None
+    width: int | None = None
+
+    def refuse_overwriting(self, *inputs: str | None) -> None:
+        """Refuse a file to write to that is a folder, or one that is being read.
+
+        Raises:
+            click.UsageError: It is one of them.
+        """
+        if self.file is None:
+            return
+        if os.path.isdir(self.file):
+            raise click.UsageError(f"--output {self.file} is a folder; give the name of a file")
+        for name in inputs:
+            if name is not None and _is_same_file(self.file, name):
+                raise click.UsageError(
+                    f"--output {self.file} would overwrite what is read; give another name"
+                )
+
+    def page(self) -> Page:
+        """A page as wide as asked for or as the terminal; in colour only on a terminal."""
+        if self.file is not None:
+            return Page(self.width or 80)
+        return Page(self.width or output.width_of_terminal(), colour=output.in_colour())
+
+    @contextmanager
+    def paged(self) -> Iterator[Page]:
+        """A page to write on, which is printed when it is done."""
+        page = self.page()
+        yield page
+        self.text(page.text())
+
+    def text(self, text: str) -> None:
+        output.deliver(text, self.file)
+
+    def pages(self, things: Iterable[Any], write: Callable[[Any, Page], None]) -> None:
+        """Print each thing on a page of its own."""
+        written = []
+        for thing in things:
+            page = self.page()
+            write(thing, page)
+            written.append(page.text())
+        self.text("\f".join(written))
+
+    def published(self, text: str) -> None:
+        """Print what is for other programs, and so in UTF-8 whatever the terminal shows."""
+        output.deliver(text, self.file, utf8=True)
+
+    def json(self, documents: Iterable[Any]) -> None:
+        """Print documents, a line for each."""
+        self.published("".join(json.dumps(one, ensure_ascii=False) + "\n" for one in documents))
+
+    def document(self, document: Any, write: Callable[[Any, Page], None]) -> None:
+        """Print a document as JSON, or as the text that `write` makes of it."""
+        if self.form == "json":
+            self.json([document])
+        else:
+            with self.paged() as page:
+                write(document, page)
+
+
+def printing_as(*forms: str, width: bool = True) -> Callable[[Callable[..., int]], Callable[..., int]]:
+    """Have a command take how to print, as `printing`: the forms it may have (text is always one), where, how wide."""
+
+    def add(function: Callable[..., int]) -> Callable[..., int]:
+        @wraps(function)
+        def command(
+            *args: Any, file: str | None, form: str = "text", width: int | None = None, **more: Any
+        ) -> int:
+            return function(*args, printing=Printing(form, file, width), **more)
+
+        options = [_form_option(forms)] * bool(forms) + [_OUTPUT] + [_WIDTH] * width
+        for option in reversed(options):
+            command = option(command)
+        return command
+
+    return add
+
+
+def _form_option(forms: tuple[str, ...]) -> Callable[[Callable[..., int]], Callable[..., int]]:
+    about = " ".join(_FORMS[form] for form in forms)
+    choice = click.Choice(["text", *forms])
+    return click.option(
+        "--format", "form", type=choice, default="text", show_default=True, is_eager=True, help=about
+    )
+
+
+printing = printing_as("json")
+"""For commands that make a document."""
+text_printing = printing_as()
+writing = printing_as(width=False)
+"""For commands whose result has one form, whatever the screen is like."""
+
+
+def _is_same_file(one: str, other: str) -> bool:
+    return os.path.isfile(one) and os.path.exists(other) and os.path.samefile(one, other)
