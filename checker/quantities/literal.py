@@ -260,8 +260,11 @@ def _unit(text: str, start: int, end: int, currency: str | None) -> tuple[Unit |
         message = f"{text[start : exponent.end()]} has an exponent"
         raise LiteralError(CANNOT_BE_READ, message, "write the number out", start, exponent.end())
     if begin == end and name[0] == "_":
-        message = f"{text[start:end]}_ cannot be read as a number"
-        raise LiteralError(CANNOT_BE_READ, message, "write digits without marks between them", start, end + 1)
+        marked = re.compile(r"[0-9]+(?:_[0-9]*)*").match(text, start)
+        assert marked is not None, "begins with a digit"
+        message = f"{marked[0]} cannot be read as a number"
+        cure = f"write {marked[0].replace('_', '')}: digits have no marks between them"
+        raise LiteralError(CANNOT_BE_READ, message, cure, start, marked.end())
     try:
         unit = parse_unit(name, currency)
     except UnknownUnit as unknown:

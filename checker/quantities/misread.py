@@ -8,8 +8,8 @@ import unicodedata
 from checker.quantities.units import UnknownUnit, is_currency, parse_unit
 
 _CURES = {
-    "\N{MINUS SIGN}": "write a plain minus, -",
-    "\N{EN DASH}": "write a plain minus, -",
+    "\N{MINUS SIGN}": "write -, a plain minus",
+    "\N{EN DASH}": "write -, a plain minus",
     "\N{NO-BREAK SPACE}": "write a plain blank",
     "\N{NARROW NO-BREAK SPACE}": "write a plain blank",
     "\N{VULGAR FRACTION ONE HALF}": "write 1/2",
@@ -57,8 +57,8 @@ def cure_for_no_digit(written: str) -> str:
 
 def cure_for_rest(begun: str, rest: str) -> str:
     """The cure for `rest` after the literal `begun`, where only one literal may stand."""
-    if re.match(r",[0-9]", rest):
-        return "leave out the marks between thousands; the decimal mark is a point"
+    if comma := with_comma(begun + rest, 0):
+        return comma[2]
     if re.fullmatch(r"[0-9]{4}", begun) and re.match(r"[-/.][0-9]", rest):
         return "a day is written with four, two and two digits, as in 2026-03-01"
     if re.match(r"/[0-9]", rest):
@@ -66,6 +66,26 @@ def cure_for_rest(begun: str, rest: str) -> str:
     if rest[0] in "'\"":
         return "write ft or in; leave out marks between thousands"
     return "only one number with its unit may stand here"
+
+
+def with_comma(text: str, since: int) -> tuple[int, int, str] | None:
+    """The first number with a comma in it from an offset on, and how to write it: start, end and cure."""
+    found = _WITH_COMMA.search(text, since)
+    if found is None:
+        return None
+    number, decimals = found[0].replace(",", ""), found[0].replace(".", "").replace(",", ".")
+    if _THOUSANDS.fullmatch(found[0]):
+        last = found[0].rfind(",")
+        decimals = f"{found[0][:last]}.{found[0][last + 1 :]}"
+        other = f", or {decimals}" if found[0].count(",") == 1 and "." not in found[0] else ""
+        cure = f"write {number}{other}: the decimal mark is a point, and thousands have no mark"
+    else:
+        cure = f"write {decimals}: the decimal mark is a point"
+    return found.start(), found.end(), cure
+
+
+_WITH_COMMA = re.compile(r"(?<![\w.,])[0-9]+(?:[.,][0-9]+)*,[0-9]+(?:\.[0-9]+)?(?![\w,]|\.[0-9])")
+_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?")
 
 
 def unknown_join(begun: str, rest: str, currency: str | None) -> UnknownUnit | None:

@@ -65,8 +65,9 @@ class OnDemand(Mapping[str, T], Generic[T]):
         return made
 
     def __iter__(self) -> Iterator[str]:
+        """Every name but those that are being made, which nothing that is asked for meanwhile can rest on."""
         yield from self._ready
-        yield from (name for name in self._makers if name not in self._ready)
+        yield from (name for name in self._makers if name not in self._ready and name not in self._making)
 
     def __len__(self) -> int:
         return len(set(self._ready) | set(self._makers))

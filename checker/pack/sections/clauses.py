@@ -108,13 +108,14 @@ def _numbers(source: PackSource, number: str) -> tuple[str, ...]:
     path: Path = ("clauses", number, "instead_of")
     given, known = source.get(*path), source.mapping("clauses")
     places = [(*path, place) for place in range(len(given))] if isinstance(given, list) else [path]
+    others = [other for other in known if other != number]
     found: list[str] = []
     for where in places:
         one = source.in_quotes(*where)
         if one in known:
             found.append(one)
         elif one:
-            source.problem(602, f"there is no clause {one}", *where, hint=did_you_mean(one, known))
+            source.problem(602, f"there is no clause {one}", *where, hint=did_you_mean(one, others))
     return tuple(found)
 
 

@@ -17,6 +17,11 @@ from checker.reading.nearest import did_you_mean
 
 SEVERAL_HINT = "use sum, mean, min, max, count, any or all, or say `of_several` in the check"
 
+SHARE_HINT = (
+    "write the number as a percentage, as 95 %, or make a ratio one with percent(a / b); a share of a plain number is"
+    " 0.3 * x, for 30 % * x is a percentage"
+)
+
 
 def described(kind: Kind) -> str:
     """A kind in a sentence: "a mass", "a plain number", "text"."""
@@ -55,7 +60,7 @@ def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> 
     number = 301 if names <= {"quantity", "number"} else 302
     hint = ""
     if names == {"number", "percent"}:
-        hint = "write the number as a percentage, e.g. 95 %, or make a ratio one with percent(a / b)"
+        hint = SHARE_HINT
     elif names <= {"days", "months"}:
         hint = "days and months are never compared or added to each other"
     elif names == {"date", "number"}:

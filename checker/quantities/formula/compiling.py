@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 import ast
+from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 from typing import Any
 
 from checker.quantities.formula import arithmetic, comparison, functions, logic, names
-from checker.quantities.formula.agreement import described
+from checker.quantities.formula.agreement import SHARE_HINT, described
 from checker.quantities.formula.compiler import Compiler, Stop, of_literal
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.grammar import parse
@@ -16,6 +18,7 @@ from checker.quantities.formula.scope import Scope
 from checker.quantities.formula.typed import Typed
 from checker.quantities.kind import NUMBER, TRUTH, Kind
 from checker.quantities.literal import Literal
+from checker.quantities.misread import with_comma
 
 
 def _unary(compiler: Compiler, node: ast.UnaryOp) -> Typed:
@@ -51,7 +54,7 @@ def compile_formula(text: str, scope: Scope) -> Expression:
     try:
         typed = compiler.node(tree.body)
     except Stop:
-        raise FormulaError(*compiler.problems) from None
+        raise FormulaError(*map(partial(_perhaps_comma, text), compiler.problems)) from None
     except RecursionError:  # names that rest on names that rest on names
         message = "through the names it uses, the formula is nested too deeply"
         raise FormulaError(FormulaProblem(105, message, 0, len(text))) from None
@@ -71,6 +74,16 @@ def compile_formula(text: str, scope: Scope) -> Expression:
         tree=tree,
         degree=typed.degree,
         height=typed.height,
+    )
+
+
+def _perhaps_comma(text: str, problem: FormulaProblem) -> FormulaProblem:
+    """The problem with a cure, where a comma in a number may have made two values of it."""
+    comma = with_comma(text[problem.start : problem.end], 0)
+    return (
+        problem
+        if problem.hint or comma is None
+        else replace(problem, hint=f"if it is one number, {comma[2]}")
     )
 
 
@@ -114,4 +127,5 @@ def expect(expression: Expression, wanted: Kind, what: str) -> None:
         number = 301
     start = 0 if expression.tree is None else expression.tree.lead
     message = f"{what} is {described(kind)}; {described(wanted)} was expected"
-    raise FormulaError(FormulaProblem(number, message, start, start + len(expression.text)))
+    hint = SHARE_HINT if (kind.name, wanted.name) == ("percent", "number") else ""
+    raise FormulaError(FormulaProblem(number, message, start, start + len(expression.text), hint))

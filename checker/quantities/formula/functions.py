@@ -29,6 +29,28 @@ ROUNDINGS = {
     "round_down": "down",
 }
 _TRIGONOMETRY = ("sin", "cos", "tan", "atan")
+_MEANT = {
+    other: name
+    for name, others in {
+        "lg": "log10 log",
+        "power": "pow exp",
+        "sqrt": "root squareroot",
+        "count": "len length number size",
+        "mean": "avg average",
+        "round_up": "ceil ceiling roundup",
+        "round_down": "floor int trunc rounddown",
+        "round_half_up": "round",
+        "atan": "arctan atan2",
+        "sum": "total add",
+        "hypot": "pythagoras distance",
+        "day": "date",
+        "percent": "percentage share ratio",
+        "stated": "known given isset defined",
+        "end_of_month": "eomonth month_end",
+    }.items()
+    for other in others.split()
+}
+"""What other notations call a function, and its name here."""
 
 
 def call(compiler: Compiler, node: ast.Call) -> Typed:
@@ -49,7 +71,9 @@ def call(compiler: Compiler, node: ast.Call) -> Typed:
     if name in compiler.scope.names:
         raise compiler.refused(node.func, 201, f"'{name}' is a value and takes no brackets")
     known = (*FUNCTIONS, *compiler.scope.tables)
-    hint = did_you_mean(name, known) or f"known: {', '.join(sorted(known))}"
+    meant = _MEANT.get(name.casefold(), "")
+    nearest = f"Did you mean '{meant}'?" if meant in known else did_you_mean(name, known)
+    hint = f"{nearest} Known: {', '.join(sorted(known))}".strip()
     raise compiler.refused(node.func, 201, f"'{name}' is no function or table of this pack", hint)
 
 

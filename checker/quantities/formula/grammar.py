@@ -13,6 +13,7 @@ from dataclasses import dataclass
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.tokens import Prepared, prepare
 from checker.quantities.literal import Literal
+from checker.quantities.misread import with_comma
 
 PLACE = "at"
 """Behind an entry, and before its place: `b.at.behind_front_axle`. No field is called so."""
@@ -110,6 +111,8 @@ def _syntax(text: str, prepared: Prepared, start: int, end: int) -> FormulaProbl
         )
     end = min(end, last) if end > start else start + len(prepared.code[start:].split()[0])
     read = " ".join(text[start:end].split())
+    if read == "<>":
+        return FormulaProblem(103, "'<>' cannot be read", start, end, "write !=")
     if start in prepared.words:
         return FormulaProblem(103, f"'{read}' means nothing here", start, end, "to compare write ==")
     return FormulaProblem(
@@ -138,6 +141,9 @@ def _problems(tree: FormulaTree) -> Iterator[FormulaProblem]:
             yield FormulaProblem(105, f"the formula is nested more than {MAX_DEPTH} deep", start, end, hint)
         if not isinstance(node, _ALLOWED):
             called, hint = _CALLED.get(type(node), (f"'{tree.source(node)}'", ""))
+            if isinstance(node, ast.Tuple) and (comma := with_comma(tree.text, 0)):
+                start, end, hint = comma
+                called = f"the comma in {tree.text[start:end]}"
             if isinstance(node, ast.Subscript):
                 hint = _inches(tree.text, tree.prepared, tree.span(node.value)[1]) or hint
             yield FormulaProblem(105, f"{called} is not allowed in a formula", start, end, hint)

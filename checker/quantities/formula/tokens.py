@@ -30,15 +30,21 @@ _TOKEN = re.compile(
     | (?P<sign>\*\*|==|!=|<=|>=|[-+*/<>,.])""",
     re.VERBOSE,
 )
+_APART = re.compile(r"(?:([<>!])[ \t\r\n=]*|==[ \t\r\n]*)=\Z")
+"""A comparison with a blank in it, or a sign too many."""
+_MARKED = re.compile(r"[1-9][0-9]{0,2}(?:'[0-9]{3})+(?![0-9'])")
 _OPERATOR_WORDS = frozenset({"and", "or", "not", "in", "if", "else", "for"})
 _CLOSED_BY = {"(": ")", "[": "]"}
+_TURNED = {"=<": "<=", "=>": ">=", "=!": "!=", "&&": "and", "||": "or", "!": "not"}
+"""Signs of other notations, the longest first, and what is written here."""
 _HINTS = {
     "=": "to compare write ==",
-    "!": "write not, or != for unequal",
     "%": "a percent sign follows a number: 53.0 %",
     "^": "powers are written **",
     "&": "write and",
     "|": "write or",
+    ":": "to compare write ==, and write / to divide",
+    ";": "between values write a comma",
     "#": "put remarks in the YAML, outside the formula",
     "\N{LESS-THAN OR EQUAL TO}": "write <=",
     "\N{GREATER-THAN OR EQUAL TO}": "write >=",
@@ -168,7 +174,21 @@ def _close(text: str, at: int, opened: list[int]) -> None:
 
 def _stray(text: str, at: int) -> FormulaError:
     character = text[at]
+    turned = next((sign for sign in _TURNED if text.startswith(sign, at)), None)
+    if turned is not None:
+        end, meant = at + len(turned), _TURNED[turned]
+        if character == "=":
+            return _error(103, f"'{turned}' cannot be read", at, end, f"write {meant}")
+        return _error(105, f"'{turned}' is not allowed in a formula", at, end, f"write {meant}")
+    apart = _APART.search(text, 0, at + 1) if character == "=" else None
+    if apart is not None:
+        meant = f"{apart[1]}=" if apart[1] else "=="
+        return _error(103, f"'{apart[0]}' cannot be read", *apart.span(), f"write {meant}")
     hint = _HINTS.get(character, "")
+    marked = _MARKED.match(text, len(text[:at]) - len(re.split(r"[^0-9]", text[:at])[-1]))
+    if character in "'\"" and marked is not None:
+        cure = f"write {marked[0].replace(character, '')}: thousands have no mark"
+        return _error(103, f"{marked[0]} cannot be read as a number", *marked.span(), cure)
     if character in "'\"":
         return _error(103, f"the text that begins with this {character} is not closed", at, len(text))
     if character == "=":

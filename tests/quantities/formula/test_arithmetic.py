@@ -83,7 +83,7 @@ def test_an_operation(text: str, kind: Kind, expected: object) -> None:
         ("3 kg - 2", 301, "3 kg - 2", "give the number a unit"),
         ("3 mm + 2 mm * 2 mm", 301, "3 mm + 2 mm * 2 mm", ""),
         ("80 dBA - 80 dBC", 301, "80 dBA - 80 dBC", ""),
-        ("3 + 50 %", 302, "3 + 50 %", "write the number as a percentage, e.g. 95 %"),
+        ("3 + 50 %", 302, "3 + 50 %", "write the number as a percentage, as 95 %"),
         ("50 % - 3", 302, "50 % - 3", "95 %"),
         ("3 kg + 50 %", 302, "3 kg + 50 %", ""),
         ("3 days + 2 months", 302, "3 days + 2 months", "never compared or added"),
