@@ -167,3 +167,9 @@ def _python(code: str) -> str:
     command = [sys.executable, "-c", code]
     done = subprocess.run(command, cwd=ROOT, env=environment(), capture_output=True, text=True, check=True)
     return done.stdout.strip()
+
+
+def test_json_is_written_in_one_place() -> None:
+    """Else a name could move the cursor of who looks at a document."""
+    writers = [file for room in ("cli", "report") for file in sorted((PACKAGE / room).rglob("*.py"))]
+    assert [f.name for f in writers if "json.dumps" in f.read_text("utf-8")] == ["json_text.py"]

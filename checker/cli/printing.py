@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
@@ -13,6 +12,7 @@ from typing import Any
 import click
 
 from checker.cli import output
+from checker.report.json_text import json_text
 from checker.report.page import NARROWEST, WIDEST, Page
 
 _FORMS = {
@@ -84,7 +84,7 @@ class Printing:
 
     def json(self, documents: Iterable[Any]) -> None:
         """Print documents, a line for each."""
-        self.published("".join(json.dumps(one, ensure_ascii=False) + "\n" for one in documents))
+        self.published("".join(json_text(one) for one in documents))
 
     def document(self, document: Any, write: Callable[[Any, Page], None]) -> None:
         """Print a document as JSON, or as the text that `write` makes of it."""

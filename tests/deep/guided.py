@@ -10,7 +10,7 @@ import sys
 import tempfile
 from pathlib import Path
 
-import atheris  # type: ignore[import-not-found,unused-ignore]
+import atheris  # type: ignore[import-not-found,import-untyped,unused-ignore]
 
 with atheris.instrument_imports(include=["checker"]):
     from tests.deep.fuzzing import TARGETS, WORDS, seeds_of, tried

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 import os
 from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
@@ -25,6 +24,7 @@ from checker.report.amounts import Data
 from checker.report.change.affected import affected_document, car_data
 from checker.report.change.affected_text import affected_text, todo_text
 from checker.report.change.tables import AFFECTED, affected_tables
+from checker.report.json_text import json_text
 from checker.studies.change.affected import Affected, Comparator
 from checker.studies.change.tally import Fleet, counting
 from checker.studies.fleet.reading import QueuedDeclaration, count, records
@@ -142,7 +142,7 @@ def _add_up(
             if kept is not None:
                 kept.append(data)
             if lines is not None:
-                lines.write(json.dumps(data, ensure_ascii=False) + "\n")
+                lines.write(json_text(data))
     return fleet, unusable, sorted(codes)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Sequence
 
 import click
@@ -12,6 +11,7 @@ from checker.cli import exits
 from checker.cli.printing import Printing, printing_as
 from checker.reading.excerpt import as_data, one_line, render
 from checker.reading.problems import InputError, Problem
+from checker.report.json_text import json_text
 from checker.studies.cases.sound import lint_with_cases
 
 
@@ -70,7 +70,7 @@ def _as_json(problems: Sequence[Problem], errors: int) -> str:
         "warnings": len(problems) - errors,
         "problems": [as_data(problem) for problem in problems],
     }
-    return json.dumps(document, indent=2, ensure_ascii=False) + "\n"
+    return json_text(document, indent=2)
 
 
 def _as_lines(problems: Sequence[Problem], errors: int) -> str:  # noqa: ARG001 (one signature for all)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import json
 import re
 import zipfile
 from collections.abc import Mapping
@@ -12,6 +11,7 @@ from checker.meeting.record.chain import printed
 from checker.meeting.record.contents import Protested, Ruled
 from checker.meeting.record.rows import digest_of
 from checker.meeting.standing.bundle import Bundle
+from checker.report.json_text import json_text
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.explain import explanation_text
 from checker.report.one_car.explanation import explanation_document
@@ -79,7 +79,7 @@ def _safe_path(name: str) -> str:
 
 
 def _json(data: object) -> bytes:
-    return (json.dumps(data, ensure_ascii=False, indent=2) + "\n").encode()
+    return json_text(data, indent=2).encode()
 
 
 def _computation(bundle: Bundle) -> str:

@@ -16,6 +16,7 @@ from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.standing import standings
 from checker.quantities.literal import LiteralError, parse_literal
 from checker.quantities.units import parse_unit
+from checker.report.json_text import json_text
 from checker.report.tables.table import Cell, Clauses, Columns, Table, clause, decimal, table_of
 
 
@@ -47,7 +48,7 @@ def as_json(meeting: Meeting) -> str:
             for one in standings(meeting)
         ],
     }
-    return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
+    return json_text(document, indent=2)
 
 
 def _entry_as_data(entry: RecordEntry) -> dict[str, Any]:
