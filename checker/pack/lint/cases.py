@@ -24,6 +24,9 @@ def without_cases(pack: Pack, later: Sequence[str]) -> list[Problem]:
     except InputError as error:
         return list(error.problems)
     cases = document.get(place)
+    if pack.cases is not None and not isinstance(cases, list):
+        hint = '- {name: ..., from: car.yaml, expect: {"3.1": pass}}'
+        return [Problem("PK108", "cases are a list", document.span(place), hint=hint)]
     if not isinstance(cases, list) or not cases:
         span = pack.document.key_span(("clauses",))
         hint = "add `cases:`, each clause once on its limit and once just beyond it"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from checker.report.one_car.explain import explanation_text
 from checker.report.one_car.explanation import MOST_PARTS, explanation_document
 from checker.report.page import Page
 from checker.verdict.inspection import Inspection
+from checker.verdict.run import Request, inspect_request
 from tests.building import inspection_of, pack_of, pack_of_check
 from tests.examples import quick_first
 from tests.report.documents import STORIES, explained, sample
@@ -40,7 +42,17 @@ def test_what_was_read_is_told_on_its_side_and_with_gear_that_somebody_named() -
     assert "fuel.density 0.750 kg/L  " in text, (
         "with the pack's hydrometer for all that is known, but nobody says so"
     )
-    assert "tyres.None" not in text
+
+
+def test_tyres_of_which_nobody_says_that_they_were_fitted_are_told_set_by_set(tmp_path: Path) -> None:
+    car = tmp_path / "car.yaml"
+    car.write_text(Path("samples/cars/legal.yaml").read_text().replace("  tyres: dry\n", ""))
+    text = printed(inspect_request(Request(str(car))), "3.3")
+    lines = [" ".join(line.split()) for line in text.splitlines()]
+    assert "weighing.tyres is not stated" in lines
+    assert "dry tyres not known" in lines
+    read = [line.split()[0] for line in lines if line.startswith("tyres.")]
+    assert read == [f"tyres.{name}.{axle}.section" for axle in ("front", "rear") for name in ("dry", "wet")]
 
 
 @pytest.mark.parametrize(
