@@ -30,6 +30,7 @@ from checker.kinds.judging.working import as_statement
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import TRUTH, Unknown
+from checker.reading.values import Plain
 
 KEY = "holds"
 SCHEMA: dict[str, Any] = {
@@ -72,7 +73,7 @@ class Holds(Check):
     def expressions(self) -> Iterator[tuple[str, Expression]]:
         yield "holds", self.formula
 
-    def slips(self, key: str, written: Any) -> Iterator[Slip]:
+    def slips(self, key: str, written: Plain) -> Iterator[Slip]:
         yield from slips_in((key,), written)
         if isinstance(written, str):
             yield Opposite((key,))

@@ -25,6 +25,7 @@ from checker.kinds.limiting.limited import Limited
 from checker.kinds.limiting.reading import read_limited
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import Kind
+from checker.reading.values import Plain
 
 KEY = "limit"
 _FORMULA = {"type": ["string", "number", "boolean"]}
@@ -122,7 +123,7 @@ class Limit(Limited, Check):
     def moves_with(self, depends: Depends) -> Way | None:
         return comparing.moves_with(self, depends)
 
-    def slips(self, key: str, written: Any) -> Iterator[Slip]:
+    def slips(self, key: str, written: Plain) -> Iterator[Slip]:
         return slips.slips(self, key, written)
 
     def one_sided(self, key: str) -> bool | None:

@@ -7,7 +7,6 @@ from dataclasses import KW_ONLY, dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
-from typing import Any
 
 from checker.car.described.vocabulary import Vocabulary
 from checker.kinds.contract.check import Check
@@ -226,7 +225,7 @@ class Pack:
     cases: str | None = None
     """Name of the file with the pack's cases, or None where they stand in the pack or there are none."""
 
-    def document_mapping(self, *path: str) -> dict[str, Any]:
+    def document_mapping(self, *path: str) -> dict[str, Plain]:
         """What stands at a path of the pack's text, where it is names and values; else nothing."""
         given = self.document.get(path)
         return given if isinstance(given, dict) else {}

@@ -8,19 +8,11 @@ all of it is reported together. Sizes, depths and the growth by aliases are boun
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from typing import Any, Final
-
-from yaml.events import (
-    AliasEvent,
-    MappingEndEvent,
-    MappingStartEvent,
-    ScalarEvent,
-    SequenceEndEvent,
-)
+from typing import Final
 
 from checker.reading import pitfalls
 from checker.reading.anchors import Anchor, refusal, skip_properties
+from checker.reading.events import ALIAS, LIST_END, MAPPING, MAPPING_END, SCALAR, NextEvent, ParserEvent
 from checker.reading.marks import Elsewhere, Here, KeyMark, Mark
 from checker.reading.plain_text import shortened
 from checker.reading.problems import Problem, Span
@@ -42,7 +34,7 @@ class StopReading(Exception):
 class Builder:
     """Builds what the events say, and notes the problems on the way."""
 
-    def __init__(self, source: FileText, next_event: Callable[[], Any], prefix: str) -> None:
+    def __init__(self, source: FileText, next_event: NextEvent, prefix: str) -> None:
         self.source = source
         self.text = source.text
         self.next_event = next_event
@@ -82,21 +74,21 @@ class Builder:
 
     # -- values --------------------------------------------------------------------------------------
 
-    def value(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+    def value(self, event: ParserEvent, depth: int) -> tuple[Plain, Mark]:
         """What begins with `event`, read to its end. `depth` is that of a collection which begins here."""
         if event.anchor is not None or event.tag is not None:
             return self._with_properties(event, depth)
         return self._bare_value(event, depth)
 
-    def _bare_value(self, event: Any, depth: int) -> tuple[Plain, Here]:
+    def _bare_value(self, event: ParserEvent, depth: int) -> tuple[Plain, Here]:
         kind = type(event)
-        if kind is ScalarEvent:
+        if kind is SCALAR:
             return self._scalar(event)
         if depth > DEEPEST:
             start = event.start_mark.index
             self.problem("117", f"this is nested more than {DEEPEST} levels deep", start, start + 1)
             raise StopReading
-        build = self._mapping if kind is MappingStartEvent else self._list
+        build = self._mapping if kind is MAPPING else self._list
         around = self.indent, self.in_brackets
         if event.flow_style:
             self.in_brackets, self.at = True, event.end_mark.index
@@ -123,7 +115,7 @@ class Builder:
         if self.may_comment and self.text.find("#", self.at, end) >= 0:
             self.pitfall(pitfalls.glued_after_comma(self.text, self.at, end))
 
-    def _scalar(self, event: Any) -> tuple[Plain, Here]:
+    def _scalar(self, event: ParserEvent) -> tuple[Plain, Here]:
         value = event.value
         mark = (event.start_mark.index, event.end_mark.index, None)
         self.at = mark[1]
@@ -146,11 +138,11 @@ class Builder:
                 self.problem("118", str(error), mark[0], mark[1], hint=hint)
         return value, mark
 
-    def _list(self, event: Any, depth: int) -> tuple[Plain, Here]:
+    def _list(self, event: ParserEvent, depth: int) -> tuple[Plain, Here]:
         next_event = self.next_event
-        data: list[Any] = []
+        data: list[Plain] = []
         marks: list[Mark] = []
-        while type(entry := next_event()) is not SequenceEndEvent:
+        while type(entry := next_event()) is not LIST_END:
             if event.flow_style:
                 self._check_comma_comment(_start(entry))
             value, mark = self.value(entry, depth + 1)
@@ -161,12 +153,12 @@ class Builder:
             self._count(1, entry)
         return data, (event.start_mark.index, _end(entry), marks)
 
-    def _mapping(self, event: Any, depth: int) -> tuple[Plain, Here]:
+    def _mapping(self, event: ParserEvent, depth: int) -> tuple[Plain, Here]:
         next_event = self.next_event
         in_braces = event.flow_style
-        data: dict[str, Any] = {}
+        data: dict[str, Plain] = {}
         marks: dict[str, KeyMark] = {}
-        while type(key_event := next_event()) is not MappingEndEvent:
+        while type(key_event := next_event()) is not MAPPING_END:
             key, key_start, key_end = self._key(key_event, depth)
             if in_braces:
                 self.pitfall(pitfalls.question_mark(self.text, key_start))
@@ -185,7 +177,7 @@ class Builder:
             marks[key] = (key_start, key_end, mark)
         return data, (event.start_mark.index, _end(key_event), marks)
 
-    def _count(self, more: int, event: Any) -> None:
+    def _count(self, more: int, event: ParserEvent) -> None:
         self.nodes += more
         if self.nodes > MOST_NODES:
             start = event.start_mark.index
@@ -194,10 +186,10 @@ class Builder:
 
     # -- keys ----------------------------------------------------------------------------------------
 
-    def _key(self, event: Any, depth: int) -> tuple[str | None, int, int]:
+    def _key(self, event: ParserEvent, depth: int) -> tuple[str | None, int, int]:
         """The key that begins with `event` and its offsets; None where it is refused."""
         start, end = event.start_mark.index, event.end_mark.index
-        if type(event) is not ScalarEvent or event.anchor is not None or event.tag is not None:
+        if type(event) is not SCALAR or event.anchor is not None or event.tag is not None:
             key, _ = self.value(event, depth + 1)
         elif event.style != "":
             return event.value, start, end
@@ -263,9 +255,9 @@ class Builder:
 
     # -- tags, anchors, aliases ----------------------------------------------------------------------
 
-    def _with_properties(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+    def _with_properties(self, event: ParserEvent, depth: int) -> tuple[Plain, Mark]:
         """A value that has a tag or an anchor, or is an alias."""
-        if type(event) is AliasEvent:
+        if type(event) is ALIAS:
             return self._alias(event, depth)
         start = event.start_mark.index
         content, tag = skip_properties(self.text, start, event.end_mark.index)
@@ -298,11 +290,12 @@ class Builder:
         anchor = self.anchors[name] = Anchor(start, self.nodes)
         return anchor
 
-    def _alias(self, event: Any, depth: int) -> tuple[Plain, Mark]:
+    def _alias(self, event: ParserEvent, depth: int) -> tuple[Plain, Mark]:
         start, end = event.start_mark.index, event.end_mark.index
         self.at = end
-        anchor = self.anchors.get(event.anchor)
-        refused = refusal(anchor, event.anchor, self.repeated, depth - 1)
+        name = event.anchor or ""
+        anchor = self.anchors.get(name)
+        refused = refusal(anchor, name, self.repeated, depth - 1)
         if refused is not None:
             self.problem(refused.number, refused.message, start, end, hint=refused.hint)
             if refused.is_last:
@@ -314,9 +307,9 @@ class Builder:
         return anchor.data, anchor.mark
 
 
-def _start(event: Any) -> int:
+def _start(event: ParserEvent) -> int:
     return int(event.start_mark.index)
 
 
-def _end(event: Any) -> int:
+def _end(event: ParserEvent) -> int:
     return int(event.end_mark.index)

@@ -9,12 +9,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum
-from typing import Any, Final
+from typing import Final, TypeVar
 
 from checker.reading.marks import Elsewhere, KeyMark, Mark, Places, children_of, is_position
 from checker.reading.paths import format_path
 from checker.reading.problems import Path
 from checker.reading.values import Plain
+
+V = TypeVar("V")
 
 
 class Remove(Enum):
@@ -75,7 +77,7 @@ def apply(data: Plain, mark: Mark, change: Edit, origin: Elsewhere, depth: int =
 
 
 def _in_mapping(
-    data: dict[str, Any], mark: Mark, change: Edit, origin: Elsewhere, depth: int, key: str
+    data: dict[str, Plain], mark: Mark, change: Edit, origin: Elsewhere, depth: int, key: str
 ) -> tuple[Plain, Mark]:
     entries = dict(data)
     marks = _marks_of_mapping(data, mark)
@@ -92,10 +94,10 @@ def _in_mapping(
     return entries, _with_children(mark, marks)
 
 
-def _following(mapping: dict[str, Any], key: str, place: str) -> dict[str, Any]:
+def _following(mapping: dict[str, V], key: str, place: str) -> dict[str, V]:
     """The mapping with its last key moved to stand behind another."""
     moved = mapping.pop(key)
-    found: dict[str, Any] = {}
+    found: dict[str, V] = {}
     for other, value in mapping.items():
         found[other] = value
         if other == place:
@@ -104,7 +106,7 @@ def _following(mapping: dict[str, Any], key: str, place: str) -> dict[str, Any]:
 
 
 def _in_list(
-    data: list[Any], mark: Mark, change: Edit, origin: Elsewhere, depth: int, position: int
+    data: list[Plain], mark: Mark, change: Edit, origin: Elsewhere, depth: int, position: int
 ) -> tuple[Plain, Mark]:
     entries = list(data)
     marks = _marks_of_list(data, mark)
@@ -126,7 +128,7 @@ def _in_list(
     return entries, _with_children(mark, marks)
 
 
-def _marks_of_mapping(data: dict[str, Any], mark: Mark) -> dict[str, KeyMark]:
+def _marks_of_mapping(data: dict[str, Plain], mark: Mark) -> dict[str, KeyMark]:
     """A copy of the marks in a mapping, with every key; made up where only another document knows them."""
     known = children_of(mark)
     if isinstance(known, dict):
@@ -136,7 +138,7 @@ def _marks_of_mapping(data: dict[str, Any], mark: Mark) -> dict[str, KeyMark]:
     return {}  # an empty value, which the edit makes a mapping
 
 
-def _marks_of_list(data: list[Any], mark: Mark) -> list[Mark]:
+def _marks_of_list(data: list[Plain], mark: Mark) -> list[Mark]:
     known = children_of(mark)
     if isinstance(known, list):
         return list(known)

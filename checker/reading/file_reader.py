@@ -9,12 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 from enum import Enum
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import format_path
 from checker.reading.problems import Path, Problems, Span
+from checker.reading.values import Plain
 
 T = TypeVar("T")
 
@@ -57,7 +58,7 @@ class FileReader:
 
     # --- looking -------------------------------------------------------------------------------------------
 
-    def get(self, *path: str | int) -> Any:
+    def get(self, *path: str | int) -> Plain:
         return self.document.get(path)
 
     def has(self, *path: str | int) -> bool:
@@ -109,21 +110,22 @@ class FileReader:
         Args:
             filled: Something is to be written for each.
         """
-        data, known = self.get(*path), tuple(known)
-        strangers = [key for key in data if key not in known] if isinstance(data, dict) else []
+        given, known = self.get(*path), tuple(known)
+        data = given if isinstance(given, dict) else {}
+        strangers = [key for key in data if key not in known]
         for key in strangers:
             hint = did_you_mean(key, known) or f"known here: {', '.join(known)}"
             if any(c in key for c in "()[]'\"*/+ ") and data[key] is None:
                 hint = "a comma inside { } ends a value: put it in quotes, or write it on several lines"
             self.key_problem(Mistake.UNKNOWN_KEY, f"'{key}' is not a key of {what}", *path, key, hint=hint)
-        empty = [key for key in data if data[key] is None] if filled and isinstance(data, dict) else []
+        empty = [key for key in data if data[key] is None] if filled else []
         for key in empty:
             self.key_problem(Mistake.SHAPE, f"nothing is written for {name_of((*path, key))}", *path, key)
         return not strangers and not empty
 
     # --- values --------------------------------------------------------------------------------------------
 
-    def mapping(self, *path: str | int, wanted: str = "a mapping", needed: bool = False) -> dict[str, Any]:
+    def mapping(self, *path: str | int, wanted: str = "a mapping", needed: bool = False) -> dict[str, Plain]:
         """The mapping at `path`, else {}."""
         data = self.get(*path)
         if isinstance(data, dict):
@@ -133,7 +135,7 @@ class FileReader:
 
     def listed(
         self, *path: str | int, wanted: str = "a list", needed: bool = False, hint: str = ""
-    ) -> list[Any]:
+    ) -> list[Plain]:
         """The list at `path`, else []."""
         data = self.get(*path)
         if isinstance(data, list):

@@ -8,8 +8,9 @@ not have; so all places stay right, and what libyaml reads can be restored exact
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from typing import Any, Final
+from typing import Final
+
+from checker.reading.events import NextEvent, ParserEvent
 
 _PAIR: Final = re.compile(r"\\\\|\\u([dD][89abAB][0-9a-fA-F]{2})\\u([dD][c-fC-F][0-9a-fA-F]{2})")
 _BY_ITSELF: Final = re.compile(r"[\ue000-\uf8ff]|\\(?:u|U0000)([ef][0-9a-f]{3})", re.IGNORECASE)
@@ -64,10 +65,10 @@ def hide_surrogate_pairs(text: str) -> HiddenPairs | None:
     return HiddenPairs(text) if "\\u" in text and _PAIR.search(text) else None
 
 
-def restoring(next_event: Callable[[], Any], hidden: HiddenPairs) -> Callable[[], Any]:
+def restoring(next_event: NextEvent, hidden: HiddenPairs) -> NextEvent:
     """`next_event` for a hidden text, as if it were for the original."""
 
-    def next_restored() -> Any:
+    def next_restored() -> ParserEvent:
         event = next_event()
         value = getattr(event, "value", None)
         if value is not None:

@@ -11,14 +11,13 @@ from __future__ import annotations
 
 import os
 import re
-from collections.abc import Callable
-from typing import Any, Final
+from typing import Final, cast
 
 import yaml
-from yaml.events import ScalarEvent, StreamEndEvent
 
 from checker.reading.builder import Builder, StopReading
 from checker.reading.document import Document
+from checker.reading.events import FILE_END, SCALAR, NextEvent
 from checker.reading.file_bytes import decode, read_bytes
 from checker.reading.json_escapes import hide_surrogate_pairs, restoring
 from checker.reading.marks import Mark
@@ -75,7 +74,7 @@ def parse_document(data: bytes, name: str, prefix: str) -> Document:
     return Document(source, content, mark)
 
 
-def _events(source: FileText) -> Callable[[], Any]:
+def _events(source: FileText) -> NextEvent:
     text = (
         source.text if source.text.endswith("\n") else source.text + "\n"
     )  # libyaml drops the last line of a block text
@@ -83,8 +82,8 @@ def _events(source: FileText) -> Callable[[], Any]:
         text = _COLON_BELOW.sub(lambda gap: gap[1] + " " * len(gap[2]), text)
     hidden = hide_surrogate_pairs(text)
     if hidden is None:
-        return yaml.CSafeLoader(text).get_event
-    return restoring(yaml.CSafeLoader(hidden.text).get_event, hidden)
+        return cast(NextEvent, yaml.CSafeLoader(text).get_event)
+    return restoring(cast(NextEvent, yaml.CSafeLoader(hidden.text).get_event), hidden)
 
 
 def _only_document(builder: Builder) -> tuple[Plain, Mark]:
@@ -92,7 +91,7 @@ def _only_document(builder: Builder) -> tuple[Plain, Mark]:
     next_event = builder.next_event
     next_event()  # the stream begins
     begin = next_event()
-    if type(begin) is StreamEndEvent:
+    if type(begin) is FILE_END:
         builder.problem("120", "the file is empty", 0, 0)
         raise StopReading
     if begin.version is not None or begin.tags:
@@ -100,11 +99,11 @@ def _only_document(builder: Builder) -> tuple[Plain, Mark]:
         builder.problem("116", "a directive stands here", start, start + 1, hint=NO_DIRECTIVE)
     root = next_event()
     data, mark = builder.value(root, 1)
-    if type(root) is ScalarEvent and root.style == "" and not root.value:
+    if type(root) is SCALAR and root.style == "" and not root.value:
         builder.problem("120", "the file is empty", 0, 0)
     next_event()  # the document ends
     after = next_event()
-    if type(after) is not StreamEndEvent:
+    if type(after) is not FILE_END:
         start = after.start_mark.index
         hint = "Keep one file for each; if it is one document, take the line '---' away."
         builder.problem("116", "a second document begins here", start, start + 1, hint=hint)

@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
-from typing import Any, Final
+from typing import Final, TypeAlias
 
-Plain = dict[str, Any] | list[Any] | str | int | Fraction | bool | None
-"""What a file can say. Lists and mappings hold `Plain` again; the keys of mappings are text."""
+Plain: TypeAlias = "dict[str, Plain] | list[Plain] | str | int | Fraction | bool | None"
+"""What a file can say; the keys of mappings are text."""
 
 DEEPEST: Final = 40
 """Levels of lists and mappings inside each other that a file may have."""

@@ -112,4 +112,4 @@ def test_clauses_stand_in_the_order_of_the_hand_made_text(tmp_path: Path) -> Non
     made, wanted = in_force(tmp_path, date(2026, 5, 1)), by_hand(IN_MAY)
     assert isinstance(made, dict)
     assert isinstance(wanted, dict)
-    assert list(made["clauses"]) == list(wanted["clauses"])
+    assert list(made["clauses"]) == list(wanted["clauses"])  # type: ignore[arg-type]

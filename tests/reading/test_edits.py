@@ -124,10 +124,10 @@ def test_an_entry_is_added_whole_or_not_at_all() -> None:
 def test_a_new_key_can_follow_another() -> None:
     document = read("clauses: {a: 1, b: 2, c: 3}\n")
     edited = document.edited([Edit(("clauses", "n"), 9, after="b")], "XX199")
-    assert list(edited.data["clauses"]) == ["a", "b", "n", "c"]  # type: ignore[index,call-overload]
+    assert list(edited.data["clauses"]) == ["a", "b", "n", "c"]  # type: ignore[index,call-overload,arg-type]
     assert edited.span(("clauses", "c")) == document.span(("clauses", "c"))
     last = document.edited([Edit(("clauses", "n"), 9, after="absent")], "XX199")
-    assert list(last.data["clauses"]) == ["a", "b", "c", "n"]  # type: ignore[index,call-overload]
+    assert list(last.data["clauses"]) == ["a", "b", "c", "n"]  # type: ignore[index,call-overload,arg-type]
 
 
 def test_taking_away() -> None:

@@ -182,7 +182,7 @@ def test_data_nested_too_deep_to_be_read_is_refused() -> None:
     assert same(read(to_yaml(data)).data, data)
     with pytest.raises(ValueError, match="nested more than 40 levels"):
         to_yaml([data])
-    endless: list[object] = []
+    endless: list[Plain] = []
     endless.append(endless)
     with pytest.raises(ValueError, match="nested more than 40 levels"):
         to_yaml(endless)

@@ -48,7 +48,7 @@ def _read_section(reader: Reader, section: str, keys: Mapping[str, FactType]) ->
         if path == ("car", "number") and not isinstance(data, str):
             message = "car.number is to be text in quotes, or 07 and 7 could not be told apart"
             reader.problem(212, message, *path, hint='write it as in number: "27"')
-        elif path == ("car", "number") and not data.strip():
+        elif path == ("car", "number") and isinstance(data, str) and not data.strip():
             continue  # as in a blank declaration
         elif key in keys:
             stated = read_value(reader, keys[key], path)

@@ -57,7 +57,7 @@ def read_arrangement(reader: Reader, path: Path, shape: tuple[str, ...]) -> dict
 
 
 def _named(
-    reader: Reader, path: Path, data: dict[str, object], shape: tuple[str, ...]
+    reader: Reader, path: Path, data: Mapping[str, object], shape: tuple[str, ...]
 ) -> dict[str, str] | None:
     found: dict[str, str] = {}
     for load in data:

@@ -23,6 +23,7 @@ from checker.quantities.literal import LiteralError, parse_literal, parse_quanti
 from checker.quantities.units import Unit
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
+from checker.reading.values import Plain
 
 _YEAR, _MONTH = re.compile(r"[0-9]{4}"), re.compile(r"[0-9]{4}-[0-9]{2}")
 
@@ -69,7 +70,7 @@ def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
 
 
 def _unwrap(
-    reader: Reader, fact: FactType, path: Path, data: dict[str, Any]
+    reader: Reader, fact: FactType, path: Path, data: dict[str, Plain]
 ) -> tuple[str, Fraction | None] | None:
     """Instrument and uncertainty beside a value; None, with a problem noted, if they cannot be read."""
     keys = ("value", "with", "uncertainty")

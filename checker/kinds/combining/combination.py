@@ -11,6 +11,7 @@ from checker.kinds.contract.slips import Slip, slips_in
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.reading.problems import Path
+from checker.reading.values import Plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +47,7 @@ class CountedCombination(Combination):
     def places(self) -> tuple[Path, ...]:
         return tuple((self.kind, "of", place) for place in range(len(self.checks)))
 
-    def slips(self, key: str, written: Any) -> Iterator[Slip]:
+    def slips(self, key: str, written: Plain) -> Iterator[Slip]:
         if isinstance(written, dict):
             yield from slips_in((key, "count"), written.get("count"))
 

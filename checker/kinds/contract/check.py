@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from enum import Enum
-from typing import TYPE_CHECKING, Any, Protocol, Self
+from typing import TYPE_CHECKING, Protocol, Self
 
 from checker.kinds.comparing.comparison import SAME, Comparison
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
@@ -18,6 +18,7 @@ from checker.kinds.judging.assessment import Assessment, DecisionRule
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind
 from checker.reading.problems import Path
+from checker.reading.values import Plain
 
 if TYPE_CHECKING:
     from checker.car.described.vocabulary import Condition
@@ -150,7 +151,7 @@ class Check(Protocol):
 
     # --- as it is written ----------------------------------------------------------------------------------
 
-    def slips(self, key: str, written: Any) -> Iterator[Slip]:
+    def slips(self, key: str, written: Plain) -> Iterator[Slip]:
         """What a pen may get wrong under one of the kind's keys: whatever the form of what is written invites."""
         return slips_in((key,), written)
 

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from checker.reading.problems import Path
+from checker.reading.values import Plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,7 @@ class Stranger:
 Slip = Misread | LeftOut | Exchanged | Renamed | Opposite | Stranger
 
 
-def slips_in(path: Path, written: Any) -> Iterator[Slip]:
+def slips_in(path: Path, written: Plain) -> Iterator[Slip]:
     """The slips that what is written somewhere invites by its form alone: a formula, a number, a list, a mapping.
 
     Checks that stand in it are left out, for they have their own.

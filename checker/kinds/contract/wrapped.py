@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from checker.kinds.comparing.comparison import Comparison
 from checker.kinds.comparing.monotonic import Way
@@ -14,6 +14,7 @@ from checker.kinds.judging.assessment import Assessment, DecisionRule
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind
 from checker.reading.problems import Path
+from checker.reading.values import Plain
 
 if TYPE_CHECKING:
     from checker.car.described.vocabulary import Condition
@@ -94,7 +95,7 @@ class Wrapped(Check):
     def larger_family_tightens(self) -> bool | None:
         return self.check.larger_family_tightens
 
-    def slips(self, key: str, written: Any) -> Iterator[Slip]:
+    def slips(self, key: str, written: Plain) -> Iterator[Slip]:
         return self.check.slips(key, written)
 
     def one_sided(self, key: str) -> bool | None:

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
-from typing import Any
 
 from checker.kinds import all_kinds
 from checker.kinds.contract.check import Check
@@ -26,6 +25,7 @@ from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import TRUTH
 from checker.reading.nearest import did_you_mean
+from checker.reading.values import Plain
 
 OF_SEVERAL = ("worst", "mean")
 """What may count of several values."""
@@ -88,7 +88,7 @@ def compile_check(reader: CheckReader) -> Check | None:
     return refuse_unjudgeable(reader, framed if framed.has_frame else check, conditions)
 
 
-def _kind_of(reader: CheckReader, data: Mapping[str, Any]) -> KindFile | None:
+def _kind_of(reader: CheckReader, data: Mapping[str, Plain]) -> KindFile | None:
     kinds = all_kinds()
     present = [key for key in data if key in kinds]
     if len(present) == 1:
@@ -106,7 +106,7 @@ def _kind_of(reader: CheckReader, data: Mapping[str, Any]) -> KindFile | None:
     return None
 
 
-def _known_keys(reader: CheckReader, data: Mapping[str, Any], kind: KindFile) -> bool:
+def _known_keys(reader: CheckReader, data: Mapping[str, Plain], kind: KindFile) -> bool:
     allowed = _allowed_keys(kind)
     strangers = [key for key in data if key not in allowed]
     for key in strangers:
@@ -119,7 +119,7 @@ def _allowed_keys(kind: KindFile) -> tuple[str, ...]:
     return (*kind.SCHEMA["properties"], *FRAME_KEYS)
 
 
-def _cut_at_comma(reader: CheckReader, data: Mapping[str, Any], kind: KindFile) -> bool:
+def _cut_at_comma(reader: CheckReader, data: Mapping[str, Plain], kind: KindFile) -> bool:
     """Whether a comma inside `{ }` cut a formula in two, so that its rest stands as a key without a value.
 
     That is one mistake: the halves are no formulas, and nothing else is told of them.

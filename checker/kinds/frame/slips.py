@@ -3,16 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from checker.kinds.contract.slips import Exchanged, LeftOut, Misread, Slip, slips_in
+from checker.reading.values import Plain
 
 _GUARDS = ("when", "unless", "where", "if_none")
 _DAYS = ("since", "until")
 _WHOLE = ("shortest", "longest", "let")
 
 
-def frame_slips(key: str, written: Any) -> Iterator[Slip]:
+def frame_slips(key: str, written: Plain) -> Iterator[Slip]:
     """The slips under one of the keys that may stand beside any kind."""
     if key in _GUARDS or key in _DAYS:
         yield from (Misread((key,)), LeftOut((key,), key))

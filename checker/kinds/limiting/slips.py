@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from checker.kinds.contract.slips import Exchanged, Misread, Renamed, Slip, slips_in
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.folding import fold
 from checker.quantities.sense import WRITTEN, Sense
+from checker.reading.values import Plain
 
 NUMBERS: dict[str, bool] = {
     **dict.fromkeys((*(s for s in Sense if s.twin or s.is_spread), "plus_minus"), True),
@@ -19,7 +19,7 @@ NUMBERS: dict[str, bool] = {
 _MODES = {"half_up": "down", "half_even": "down", "up": "down", "down": "up"}
 
 
-def slips(limited: Limited, key: str, written: Any) -> Iterator[Slip]:
+def slips(limited: Limited, key: str, written: Plain) -> Iterator[Slip]:
     """The slips under one of the keys of a limit."""
     if key == "rounded" and isinstance(written, dict):
         yield Misread((key, "to"))

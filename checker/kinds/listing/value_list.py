@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any, Self
+from typing import Self
 
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas, compare_sources, compare_words
@@ -38,6 +38,7 @@ from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Kind, Unknown
 from checker.quantities.sense import Sense
 from checker.quantities.units import Unit
+from checker.reading.values import Plain
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +163,7 @@ class ValueList(Check):
             ]
         )
 
-    def slips(self, key: str, written: Any) -> Iterator[Slip]:
+    def slips(self, key: str, written: Plain) -> Iterator[Slip]:
         if key != self.kind or not isinstance(written, list):
             yield from slips_in((key,), written)
             return

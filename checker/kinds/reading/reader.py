@@ -28,6 +28,7 @@ from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import Kind
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems, Span
+from checker.reading.values import Plain
 
 if TYPE_CHECKING:
     from checker.kinds.contract.check import Check
@@ -97,7 +98,7 @@ class CheckReader:
     around: Surroundings
     compiler: Callable[[CheckReader], Check | None] | None = None
     """What compiles a check that stands inside this one."""
-    data: Mapping[str, Any] = field(init=False, compare=False)
+    data: Mapping[str, Plain] = field(init=False, compare=False)
     """What stands here; empty where it is no mapping."""
 
     def __post_init__(self) -> None:
@@ -246,7 +247,7 @@ class CheckReader:
         hint = did_you_mean(word, known) or f"possible: {', '.join(known[:12])}"
         self.problem(204, f"'{word}' is not one of the possible words", *keys, hint=hint)
 
-    def _list(self, given: list[Any], keys: tuple[str | int, ...], expected: Kind) -> Expression | None:
+    def _list(self, given: list[Plain], keys: tuple[str | int, ...], expected: Kind) -> Expression | None:
         """A YAML list of literals or words."""
         element = expected.element
         assert element is not None

@@ -15,6 +15,7 @@ from checker.car.described.stated import DECLARED, READINGS, Stated
 from checker.car.described.vocabulary import Vocabulary
 from checker.kinds.contract.check import uses
 from checker.pack.model import Clause, Pack, Penalty
+from checker.reading.values import Plain
 
 WEIGHTS = "weight"
 """Stands for everything that is worked out from a weighing."""
@@ -71,7 +72,9 @@ def _touches(name: str, changed: Collection[str]) -> bool:
     return name in changed or first in changed
 
 
-def changed_names(before: Mapping[str, Any], after: Mapping[str, Any], vocabulary: Vocabulary) -> set[str]:
+def changed_names(
+    before: Mapping[str, Plain], after: Mapping[str, Plain], vocabulary: Vocabulary
+) -> set[str]:
     """What differs between two readings of a car, whose declaration, pack and gear are the same.
 
     Args:

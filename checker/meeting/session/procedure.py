@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import KW_ONLY, dataclass, field
-from typing import Any
 
 from checker.car.gear.weighing import PADS
 from checker.pack.model import Pack
@@ -17,6 +16,7 @@ from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.file_reader import Codes, FileReader
 from checker.reading.nearest import did_you_mean
+from checker.reading.values import Plain
 
 MEAN, LAST = "mean", "last"
 ALWAYS, AFTER_A_FAIL, NEVER = "always", "after a fail", "never"
@@ -172,7 +172,7 @@ class _Reader(FileReader):
 
     # -- values ------------------------------------------------------------------------------------------
 
-    def _keys(self, known: tuple[str, ...], *path: str | int, what: str) -> dict[str, Any]:
+    def _keys(self, known: tuple[str, ...], *path: str | int, what: str) -> dict[str, Plain]:
         """The mapping at `path`, every key of which is known and has a value."""
         self.known_keys(known, *path, what=what, filled=True)
         return self.mapping(*path, needed=not path or isinstance(path[-1], int))

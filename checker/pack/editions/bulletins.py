@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import KW_ONLY, dataclass
 from datetime import date
-from typing import Any
 
 from checker.pack.reading.source import PackSource
 from checker.pack.sections.header import SECTIONS, read_in_force
@@ -17,6 +16,7 @@ from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Path, Problems
+from checker.reading.values import Plain
 
 CHANGE, ADD, WITHDRAW = "change", "add", "withdraw"
 
@@ -42,7 +42,7 @@ class Amendment:
     """Where in `source` the change stands."""
 
     @property
-    def given(self) -> dict[str, Any]:
+    def given(self) -> dict[str, Plain]:
         """The change as written."""
         given = self.source.get(self.place)
         return given if isinstance(given, dict) else {}

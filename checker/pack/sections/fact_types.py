@@ -16,6 +16,7 @@ from checker.quantities.kind import DATE, NUMBER, TEXT, TRUTH, Kind
 from checker.quantities.literal import LiteralError
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
+from checker.reading.values import Plain
 
 _SORTS = ("unit", "one_of", "grades", "type")
 TYPES = {
@@ -74,7 +75,7 @@ class TypeReader:
             kind = Kind("text" if sort == "one_of" else "grade", words=words)
             return None if words is None else FactType(name, kind)
         word = self.source.get(*path, "type")
-        if word not in TYPES:
+        if not isinstance(word, str) or word not in TYPES:
             hint = did_you_mean(str(word), TYPES) or f"types: {', '.join(TYPES)}"
             self.source.problem(108, f"'{word}' is no type", *path, "type", hint=hint)
             return None
@@ -82,22 +83,19 @@ class TypeReader:
 
     def _words(self, path: Path, key: str) -> tuple[str, ...] | None:
         given = self.source.get(*path, key)
-        if (
-            not isinstance(given, list)
-            or not given
-            or not all(isinstance(w, str) and w.strip() for w in given)
-        ):
+        words = [w for w in given if isinstance(w, str) and w.strip()] if isinstance(given, list) else []
+        if not isinstance(given, list) or not given or len(words) < len(given):
             hint = f"{key}: [first, second]"
             self.source.problem(108, f"`{key}` needs a list of words", *path, key, hint=hint)
             return None
-        folded = [fold(word) for word in given]
-        for place, word in enumerate(given):
+        folded = [fold(word) for word in words]
+        for place, word in enumerate(words):
             if fold(word) in folded[:place]:
                 self.source.problem(202, f"'{word}' stands twice", *path, key, place)
                 return None
-        return tuple(given)
+        return tuple(words)
 
-    def _attributes(self, fact: FactType, path: Path, given: dict[str, Any]) -> FactType | None:
+    def _attributes(self, fact: FactType, path: Path, given: dict[str, Plain]) -> FactType | None:
         source, before = self.source, len(self.source.problems.errors)
         changes: dict[str, Any] = {"span": source.document.key_span(path)}
         changes |= {key: source.truth(*path, key) for key in _TRUTHS if key in given}
@@ -124,19 +122,20 @@ class TypeReader:
             message = f"the pack describes no instrument '{name}'; each declaration has to"
             self.source.problem(201, message, *path, "measured_with", hint=hint, warning=True)
 
-    def _readings(self, path: Path, given: dict[str, Any]) -> int:
+    def _readings(self, path: Path, given: dict[str, Plain]) -> int:
         if given.get("several") is False:
             self.source.problem(502, "a fact with several readings is `several: true`", *path, "several")
         return self.source.count(2, *path, "readings")
 
     def _precision(self, fact: FactType, path: Path) -> tuple[str, ...]:
         given = self.source.get(*path, "to")
-        words = given if isinstance(given, list) else [given]
+        listed = given if isinstance(given, list) else [given]
+        words = tuple(word for word in listed if isinstance(word, str) and word in PRECISIONS)
         if fact.kind.name != "date":
             self.source.problem(108, "`to` goes with `type: date`", *path, "to")
-        elif not words or not all(word in PRECISIONS for word in words):
+        elif not words or len(words) < len(listed):
             self.source.problem(108, "`to` is day, month, year or a list of these", *path, "to")
-        return tuple(words)
+        return words
 
     def _range(self, fact: FactType, path: Path) -> dict[str, Any] | None:
         given = self.source.get(*path, "range")

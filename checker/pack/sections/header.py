@@ -61,7 +61,7 @@ def read_header(source: PackSource) -> Header:
     for key, cure in _NEEDED.items():
         if key not in data:
             source.problem(108, f"the pack has no `{key}`", hint=cure)
-        elif data[key] is None or (isinstance(data[key], str) and not data[key].strip()):
+        elif (value := data[key]) is None or (isinstance(value, str) and not value.strip()):
             source.key_problem(108, f"nothing is written for `{key}`", key, hint=cure)
     first, last = read_in_force(source)
     source.currency = _currency(source)

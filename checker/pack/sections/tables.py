@@ -19,6 +19,7 @@ from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.formula.scope import Column, TableFunction
 from checker.quantities.kind import Kind
 from checker.reading.problems import Path
+from checker.reading.values import Plain
 
 C = TypeVar("C")
 
@@ -56,8 +57,9 @@ def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | Non
     if not source.known_keys(("by", "rows"), *path, what="a table"):
         return None
     by = given.get("by")
-    keys = [by] if isinstance(by, str) else by if isinstance(by, list) else []
-    if not keys or not all(isinstance(key, str) for key in keys) or len(set(keys)) < len(keys):
+    named = by if isinstance(by, list) else [by]
+    keys = [key for key in named if isinstance(key, str)]
+    if not keys or len(set(keys)) < len(named):
         message = f"table {name} needs `by` with the names of its keys"
         source.problem(108, message, *path, "by", hint="by: [capacity]")
         return None
@@ -77,7 +79,10 @@ def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | Non
     columns = {column: Column(kind) for column, kind in reader.kinds.items() if kind and column not in keys}
     table = table_function(name, key_kinds, columns, tuple(rows), asked, watch)
     cells = (
-        {key: _as_written(source, (*path, "rows", row.place, key)) for key in written[row.place]}
+        {
+            key: _as_written(source, (*path, "rows", row.place, key))
+            for key in source.mapping(*path, "rows", row.place)
+        }
         for row in rows
     )
     text = TableText(name, tuple(keys), tuple(columns), tuple(cells), tuple(rows))
@@ -103,7 +108,7 @@ class _RowReader:
     words: set[str] = field(default_factory=set)
     """Keys and columns that hold words."""
 
-    def rows(self, given: list[Any]) -> list[TableRow] | None:
+    def rows(self, given: list[Plain]) -> list[TableRow] | None:
         """Every row, or None where one has a mistake, which is noted."""
         path = ("tables", self.name, "rows")
         first = given[0]
@@ -130,7 +135,7 @@ class _RowReader:
                 return None
         return rows
 
-    def _holds_words(self, column: str, rows: list[Any]) -> bool:
+    def _holds_words(self, column: str, rows: list[Plain]) -> bool:
         """Whether the first cell of a column that tells what it is is a word: then all of them are."""
         source = self.source
         for place, row in enumerate(rows):

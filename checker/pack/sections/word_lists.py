@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from checker.car.described.word_trees import Tree
 from checker.pack.reading.companion_files import read_beside
 from checker.pack.reading.source import PackSource
 from checker.quantities.folding import fold
+from checker.reading.values import Plain
 
 
 def read_categories(source: PackSource) -> Tree:
@@ -54,7 +53,7 @@ def read_materials(source: PackSource) -> Tree:
     return Tree("material", members)
 
 
-def _listed(source: PackSource, given: list[Any], path: tuple[str, ...]) -> list[str]:
+def _listed(source: PackSource, given: list[Plain], path: tuple[str, ...]) -> list[str]:
     words: list[str] = []
     for place, word in enumerate(given):
         if not isinstance(word, str) or not word.strip():
@@ -64,7 +63,7 @@ def _listed(source: PackSource, given: list[Any], path: tuple[str, ...]) -> list
     return words
 
 
-def _from_file(source: PackSource, given: dict[str, Any], path: tuple[str, ...]) -> list[str]:
+def _from_file(source: PackSource, given: dict[str, Plain], path: tuple[str, ...]) -> list[str]:
     """Words from a YAML list in a file of the pack's own folder."""
     if set(given) != {"words_from"} or not isinstance(given["words_from"], str):
         source.problem(108, "write {words_from: file.yaml}, or a list of words", *path)

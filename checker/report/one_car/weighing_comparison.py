@@ -8,6 +8,7 @@ from checker import __version__
 from checker.quantities.rounding import round_to
 from checker.quantities.units import Unit, parse_unit
 from checker.reading.printer import to_yaml
+from checker.reading.values import Plain
 from checker.report.amounts import Data, estimate, exact_text
 from checker.report.page import DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, car_words, times_in
@@ -189,7 +190,7 @@ def _verdict(document: Data, page: Page) -> None:
         "To show at home what the club shows, enter this in the car's file, and set nothing on the pads:", 2
     )
     by_pad = {o["pad"]: f"{o['value']} {o['unit']}" for o in document["offsets"]}
-    offset: object = by_pad.get(None, by_pad)
+    offset: Plain = by_pad.get(None, {**by_pad})
     for line in to_yaml({"instruments": {document["gear"]["home"]: {"offset": offset}}}).splitlines():
         page.drawn(f"    {line}")
     page.put("Which of the two is right, only a known weight on each pad can tell.", 2)

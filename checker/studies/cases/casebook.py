@@ -25,6 +25,7 @@ from checker.reading.nearest import did_you_mean
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Path, Problem, Problems, Span
 from checker.reading.strict_yaml import parse_document, read_document
+from checker.reading.values import Plain
 from checker.verdict.run import dated
 
 _KEYS = ("name", "from", "on", "set", "remove", "expect")
@@ -215,7 +216,9 @@ class _Reader:
             return self.source.day(*path, "set", "event.date")
         return self.first_day
 
-    def _declaration(self, path: Path, given: dict[str, Any], changes: list[Edit] | None) -> Document | None:
+    def _declaration(
+        self, path: Path, given: dict[str, Plain], changes: list[Edit] | None
+    ) -> Document | None:
         base = self._base((*path, "from")) if "from" in given else self._empty()
         if base is None or changes is None:
             return None
@@ -225,7 +228,7 @@ class _Reader:
             self.source.problems.found.extend(error.problems)
             return None
 
-    def _changes(self, path: Path, given: dict[str, Any]) -> list[Edit] | None:
+    def _changes(self, path: Path, given: dict[str, Plain]) -> list[Edit] | None:
         """What is set, then what is taken away; positions are those of the car that the case starts from."""
         document = self.source.document
         changes: list[Edit] = []
@@ -241,8 +244,8 @@ class _Reader:
                 108, "`remove` needs a list of paths", *path, "remove", hint="remove: [fuel.capacity]"
             )
             return None
-        for place, key in enumerate(removed):
-            where = self._path(key, (*path, "remove", place))
+        for place, written in enumerate(removed):
+            where = self._path(written, (*path, "remove", place))
             sound &= where is not None
             gone.append(Edit(where or (), REMOVE, document, (*path, "remove", place)))
         gone.sort(key=lambda change: [(isinstance(part, str), part) for part in change.path], reverse=True)

@@ -8,7 +8,6 @@ rests on. Where that is in doubt, it is judged.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any
 
 from checker.kinds.contract.check import uses, walk
 from checker.kinds.frame.framed import Framed
@@ -112,12 +111,12 @@ def _changed_names(old: Pack, new: Pack) -> Iterator[str]:
                 yield name
 
 
-def _mapping(pack: Pack, section: str) -> dict[str, Any]:
+def _mapping(pack: Pack, section: str) -> dict[str, Plain]:
     given = pack.document.get((section,))
     return given if isinstance(given, dict) else {}
 
 
-def _fields(description: Plain) -> dict[str, Any]:
+def _fields(description: Plain) -> dict[str, Plain]:
     fields = description.get("fields") if isinstance(description, dict) else None
     return fields if isinstance(fields, dict) else {}
 

@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -52,7 +53,7 @@ def suggested(folder: Path, cases: str = "[]", pack: str = WIDER) -> list[Plain]
     return suggester.suggest(run_cases(found))
 
 
-def told(made: list[Plain]) -> list[tuple[str, str]]:
+def told(made: list[Any]) -> list[tuple[str, str]]:
     return [
         (number, expected["outcome"])
         for case in made

@@ -16,6 +16,7 @@ from checker.pack.editions.loading import load_edition
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.strict_yaml import parse_document
+from checker.reading.values import Plain
 from checker.studies.fleet.sweep import RESOLUTION, Curve, Sweeper, Swept, curve
 from checker.studies.fleet.swept_number import CannotVaryError, Varied, find_number
 from checker.verdict.run import inspect_document
@@ -48,7 +49,7 @@ def test_a_strict_limit_still_fails_where_the_car_stands_on_it() -> None:
 
 
 def test_a_tolerance_and_a_rounding_are_counted() -> None:
-    check = {
+    check: Plain = {
         "limit": "frame.width",
         "at_most": "1400 mm",
         "tolerance": "1.5 mm",
@@ -96,7 +97,7 @@ def test_a_day_is_swept_by_days() -> None:
 
 
 def test_one_branch_of_several_is_followed_though_another_speaks() -> None:
-    check = {
+    check: Plain = {
         "any_of": [
             {"limit": "frame.width", "at_most": "1400 mm"},
             {"all_of": [{"limit": "frame.length", "at_most": "1780 mm"}, {"holds": "spare.size > 0 mm"}]},
