@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from pathlib import Path
 
@@ -25,6 +26,7 @@ from checker.report.meeting.document import (
     slip_document,
     verification_document,
 )
+from checker.report.meeting.sheet import sheet_text
 from checker.report.meeting.slip import slip_text, verdict_text
 from checker.report.meeting.verification import verification_text
 from checker.report.page import Page
@@ -200,3 +202,28 @@ def test_a_verification_tells_what_was_looked_at(tmp_path: Path, monkeypatch: py
     assert text.startswith("MT405 no entry has the printed hash aaaaaaaaaaaaaaaaaaaa")
     assert "1 fault found" in text
     assert "No verdict was worked out again: the record is not whole." in text
+
+
+@pytest.mark.parametrize("width", [32, 42, 48])
+def test_what_is_handed_out_fits_a_receipt_printer_and_says_all_that_a_page_says(
+    tmp_path: Path, width: int
+) -> None:
+    """58 mm of paper take 32 columns, 80 mm 42 or 48 (common practice, no source)."""
+    with a_day(tmp_path) as meeting:
+        hash_whole = meeting.day.hash
+
+        def printed(width: int) -> dict[str, str]:
+            pages = {"results": Page(width), "board": Page(width), "sheet": Page(width)}
+            results_text(results_document(meeting), pages["results"])
+            board_text(meeting_document(meeting), pages["board"])
+            sheet_text(meeting, meeting.car("8"), pages["sheet"])
+            slips = {f"slip {number}": slip(meeting, number, width) for number in ("7", "8", "9", "12")}
+            return {**{name: page.text() for name, page in pages.items()}, **slips}
+
+        narrow, wide = printed(width), printed(80)
+    for name, text in narrow.items():
+        assert max(map(len, text.splitlines())) <= width, name
+        words, wanted = "".join(text.split()).lower(), set(re.findall(r"[0-9]+(?:\.[0-9]+)?", wide[name]))
+        assert [number for number in wanted if number not in words] == [], name
+    assert hash_whole[:20] in "".join(narrow["slip 7"].split())
+    assert hash_whole in "".join(narrow["results"].split())
