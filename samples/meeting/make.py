@@ -166,6 +166,7 @@ def weighing(car: Car, *, swapped: bool, drift: Decimal, chance: random.Random) 
 
 
 MAPPING = """\
+# yaml-language-server: $schema=../../rulepacks/schemas/mapping.schema.json
 # How the display of the club's pads writes its table.
 import: weighings
 columns: {car: Start-Nr, front_left: VL, front_right: VR, rear_left: HL, rear_right: HR,
@@ -207,6 +208,7 @@ class Script:
 
     def text(self) -> str:
         lines = [
+            "# yaml-language-server: $schema=day.schema.json",
             "# The sample meeting, step by step; made by make.py, played by replay.py. Times are UTC.",
             f"day: {DAY}",
             "title: Saltmere Oval Racing Club, third meeting of 2026",

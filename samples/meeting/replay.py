@@ -29,8 +29,11 @@ from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.opening import Opening, open_meeting
 from checker.meeting.taking.ruling import Ruling, protest, rule
 from checker.meeting.taking.weighing import weigh
+from checker.pack.editors.schema_parts import DAY, DIALECT, TEXT, closed, several, words
 from checker.quantities.display import decimal_text
+from checker.reading.document import Document
 from checker.reading.excerpt import render
+from checker.reading.file_reader import Codes, FileReader
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import read_document
 from checker.report.words.findings import found_words
@@ -39,6 +42,27 @@ HERE = Path(__file__).resolve().parent
 PACK = HERE.parent.parent / "rulepacks" / "dunlin"
 
 Step = Mapping[str, Any]
+
+STEPS: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "enter": (("cars",), ("late",)),
+    "carry": (("results",), ()),
+    "check": (("pads", "applied", "shown"), ()),
+    "draw": (("sample", "purpose", "seed"), ()),
+    "seen": (("car", "clauses"), ()),
+    "measure": (("car", "facts"), ()),
+    "gauge": (("car", "fact", "size", "result"), ()),
+    "weigh": (("car", "loads"), ("fuel", "wear", "again", "corrects", "reason", "occasion")),
+    "import": (("file", "mapping"), ()),
+    "judge": (("car",), ()),
+    "note": (("car", "topic", "part", "text"), ("state", "occasion")),
+    "withdraw": (("car", "reason"), ()),
+    "protest": (("car", "clause", "by_car", "text"), ()),
+    "rule": (("car", "clause", "decision", "reason"), ("protest",)),
+    "close": ((), ()),
+}
+"""What each step says beside its time, its official and what is done: what it needs, and what may be left out."""
+OF_EVERY_STEP = ("at", "by", "do")
+OF_A_DAY = ("day", "title", "officials", "steps")
 
 
 class ScriptClock:
@@ -168,13 +192,60 @@ def void(_: object) -> None:
     """Nothing is made of what a step gives back."""
 
 
+def read_script(document: Document) -> Step:
+    """The day's script.
+
+    Raises:
+        InputError: A key is missing or not known (MT251).
+    """
+    reader = FileReader(document, Codes("MT", 251))
+    _keys(reader, OF_A_DAY, (), what="a day")
+    for at, step in enumerate(reader.listed("steps", needed=True)):
+        do = reader.word(tuple(STEPS), "steps", at, "do") if isinstance(step, dict) else ""
+        needed, more = STEPS.get(do, ((), ()))
+        _keys(reader, (*OF_EVERY_STEP, *needed), more, "steps", at, what="a step")
+    reader.problems.raise_if_any()
+    script: Step = reader.mapping(needed=True)
+    return script
+
+
+def _keys(
+    reader: FileReader, needed: tuple[str, ...], more: tuple[str, ...], *path: str | int, what: str
+) -> None:
+    given = reader.mapping(*path, needed=True)
+    reader.known_keys((*needed, *more), *path, what=what, filled=True)
+    for key in needed:
+        if key not in given:
+            reader.problem(251, f"{what} says `{key}`", *path)
+
+
+def day_schema() -> dict[str, Any]:
+    """The JSON Schema of a day's script, kept in `day.schema.json`."""
+    steps = {
+        do: closed(
+            {"do": {"const": do}, "at": TEXT, "by": TEXT, **{key: {} for key in (*needed, *more)}}, *needed
+        )
+        for do, (needed, more) in STEPS.items()
+    }
+    step = {
+        "type": "object",
+        "required": list(OF_EVERY_STEP),
+        "properties": {"do": words(STEPS)},
+        "allOf": [
+            {"if": {"properties": {"do": {"const": do}}}, "then": schema} for do, schema in steps.items()
+        ],
+    }
+    keys = {"day": DAY, "title": TEXT, "officials": several(TEXT, least=1), "steps": several(step)}
+    return {"$schema": DIALECT, "title": "A day to be played", **closed(keys, *OF_A_DAY)}
+
+
 def replay(path: str | Path, folder: Path = HERE) -> Meeting:
     """The sample meeting in a new file.
 
     Raises:
         InputError: A step is refused, or the file is there already.
     """
-    script: Any = read_document(folder / "day.yaml", "MT").data
+    script = read_script(read_document(folder / "day.yaml", "MT"))
     clock = ScriptClock(script["day"])
     clock.set("06:45")
     opening = Opening(

@@ -38,7 +38,7 @@ def test_the_files_are_those_that_the_script_makes(tmp_path: Path) -> None:
     kept = {
         file.relative_to(SAMPLE): file.read_bytes()
         for file in SAMPLE.rglob("*")
-        if file.is_file() and file.suffix not in (".py", ".pyc")
+        if file.is_file() and file.suffix not in (".py", ".pyc") and file.name != "day.schema.json"
     }
     assert made == kept
 

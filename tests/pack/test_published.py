@@ -31,7 +31,7 @@ def described() -> list[tuple[Path, Path]]:
     packs = [
         (path, PACK)
         for path in sorted((ROOT / "rulepacks").glob("*/*.yaml"))
-        if path.name != "procedure.yaml"
+        if not path.name.endswith("procedure.yaml")
     ]
     folders = (ROOT / "samples" / "cars", ROOT / "samples" / "readings")
     return packs + [(path, DECLARATION) for folder in folders for path in sorted(folder.glob("*.yaml"))]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import click
 
 from checker.cli import exits
@@ -28,10 +30,10 @@ from checker.pack.editors.pack_schema import declaration_schema, pack_schema
 @click.option(
     "--for",
     "what",
-    type=click.Choice(["declaration", "pack"]),
+    type=click.Choice(["declaration", "pack", "procedure", "gear", "mapping", "season"]),
     default="declaration",
     show_default=True,
-    help="What it describes: declarations for this pack, or the files of any pack.",
+    help="What it describes: declarations for this pack, the files of any pack, or what stands beside it.",
 )
 @click.option(
     "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
@@ -44,6 +46,22 @@ def command(path: str, what: str, on: str | None, printing: Printing) -> int:
     """
     printing.refuse_overwriting(path)
     pack = edition_for(open_folder(path), on)
-    schema = pack_schema() if what == "pack" else declaration_schema(pack)
+    schema = declaration_schema(pack) if what == "declaration" else _of_any_pack(what)
     printing.published(as_text(schema))
     return exits.COMPLIES
+
+
+def _of_any_pack(what: str) -> dict[str, Any]:
+    from checker.meeting.session.procedure_schema import procedure_schema
+    from checker.meeting.tables.mapping_schema import mapping_schema
+    from checker.pack.editors.gear_schema import gear_file_schema
+    from checker.studies.one_car.season_schema import season_schema
+
+    made = {
+        "pack": pack_schema,
+        "procedure": procedure_schema,
+        "gear": gear_file_schema,
+        "mapping": mapping_schema,
+        "season": season_schema,
+    }
+    return made[what]()

@@ -72,6 +72,7 @@ def described_gear(document: Document, currency: str | None) -> dict[str, Gear]:
         InputError: MT211, with every mistake found.
     """
     reader = FileReader(document, Codes("MT", 211))
+    reader.known_keys(("instruments", "checks"), what="a gear file")
     found = instruments_in(reader, currency)
     if not reader.get("instruments"):
         hint = "write instruments: {pads: {resolution: 0.5 kg, ...}}"

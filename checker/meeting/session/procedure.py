@@ -86,8 +86,17 @@ def read_procedure(document: Document, pack: Pack) -> Procedure:
     return _Reader(document, _CODES, pack=pack).procedure()
 
 
-_KEYS = (
+def editions_of(document: Document) -> tuple[str, ...]:
+    """The editions that a procedure is for; none where it is for every edition of its formula."""
+    return FileReader(document, _CODES).texts("editions")
+
+
+PRESENTED = ("fuel", "driver", "tyres", "wear")
+"""What can be laid down of a car on the scales."""
+
+KEYS = (
     "procedure",
+    "editions",
     "weighings",
     "pads",
     "counts",
@@ -105,11 +114,16 @@ class _Reader(FileReader):
     pack: Pack
 
     def procedure(self) -> Procedure:
-        self._keys(_KEYS, what="a procedure")
+        self._keys(KEYS, what="a procedure")
         formula = self.get("procedure")
         if not isinstance(formula, str) or fold(formula) != fold(self.pack.name):
             message = f"this is no procedure of the formula {self.pack.name}"
             self.problem(250, message, "procedure", hint=f"begin it with procedure: {self.pack.name}")
+        editions = self.texts("editions")
+        if self.has("editions") and self.pack.edition not in editions:
+            told = ", ".join(editions) or "none"
+            message = f"this procedure is for editions {told}; the pack's edition is {self.pack.edition}"
+            self.problem(250, message, "editions", hint='editions stand in quotes: ["2026.1"]')
         reweigh = self._keys(("when", "at_most", "incidents"), "reweigh", what="`reweigh`")
         self._keys(("weighings", "prepare", "clauses"), "after_race", what="`after_race`")
         found = Procedure(
@@ -133,7 +147,7 @@ class _Reader(FileReader):
     # -- sections ----------------------------------------------------------------------------------------
 
     def _presented(self) -> dict[str, str]:
-        given = self._keys(("fuel", "driver", "tyres", "wear"), "presented", what="`presented`")
+        given = self._keys(PRESENTED, "presented", what="`presented`")
         return {key: self.text("presented", key, needed=True) for key in given}
 
     def _steps(self) -> tuple[Step, ...]:

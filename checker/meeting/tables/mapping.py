@@ -23,9 +23,9 @@ THINGS = ("car", *LOADS, *STATE, "time", "occasion", "again")
 WEIGHINGS, ENTRIES = "weighings", "entries"
 """What a table may hold."""
 
-_KEYS = ("import", "columns", "units", "decimal", "separator", "encoding", "time", "zone", "words", "fixed")
-_UNITS = ("loads", "fuel")
-_SEPARATORS = {";": ";", ",": ",", "tab": "\t"}
+KEYS = ("import", "columns", "units", "decimal", "separator", "encoding", "time", "zone", "words", "fixed")
+UNITS = ("loads", "fuel")
+SEPARATORS = {";": ";", ",": ",", "tab": "\t"}
 _CODES = Codes("MT", 251)
 
 
@@ -80,22 +80,22 @@ class _Reader(FileReader):
 
     def mapped(self) -> TableMapping:
         self.mapping(needed=True)
-        self.known_keys(_KEYS, what="a mapping", filled=True)
+        self.known_keys(KEYS, what="a mapping", filled=True)
         if self.get("import") != self.table:
             hint = f"begin it with import: {self.table}"
             self.problem(251, f"this is no mapping of {self.table}", "import", hint=hint)
         columns = self._texts(self.things, "columns")
         if "car" not in columns:
             self.problem(251, "no column tells the car", "columns", hint="columns: {car: HEADING, ...}")
-        units = self._texts(_UNITS, "units")
+        units = self._texts(UNITS, "units")
         self.known_keys(STATE, "words", what="`words`")
-        separator = self.word(tuple(_SEPARATORS), "separator", default="")
+        separator = self.word(tuple(SEPARATORS), "separator", default="")
         found = TableMapping(
             columns=columns,
             load_unit=units.get("loads", "kg"),
             fuel_unit=units.get("fuel", "L"),
             decimal=self.word((POINT, COMMA), "decimal", default=""),
-            separator=_SEPARATORS.get(separator, ""),
+            separator=SEPARATORS.get(separator, ""),
             encoding=self.text("encoding"),
             time=self.text("time"),
             zone=self._zone(),

@@ -7,7 +7,8 @@ from datetime import UTC, date, datetime, time, timedelta, timezone
 
 from checker.meeting.record.refusal import refusal
 
-_OFFSET = re.compile(r"([+-])([0-9]{2}):([0-9]{2})")
+ZONE = "([+-])(0[0-9]|1[0-4]):([0-5][0-9])"
+"""How far a zone is ahead of UTC."""
 
 
 def in_utc(text: str, on: date) -> str:
@@ -48,8 +49,8 @@ def offset_of(zone: str) -> timezone | None:
     """The zone that is meant by "UTC" or "+01:00"; None for any other text."""
     if zone == "UTC":
         return UTC
-    found = _OFFSET.fullmatch(zone)
-    if found is None or int(found[2]) > 14 or int(found[3]) > 59:
+    found = re.fullmatch(ZONE, zone)
+    if found is None:
         return None
     ahead = timedelta(hours=int(found[2]), minutes=int(found[3]))
     return timezone(ahead if found[1] == "+" else -ahead)

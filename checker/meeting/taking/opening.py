@@ -13,7 +13,7 @@ from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import Clock, RecordDraft, computer_clock, digest_of
 from checker.meeting.record.store import Store
 from checker.meeting.session.gear import described_gear
-from checker.meeting.session.procedure import read_procedure
+from checker.meeting.session.procedure import editions_of, read_procedure
 from checker.meeting.session.rules import refuse_alike
 from checker.meeting.session.session import Meeting, program_version
 from checker.pack.editions.finding import PackFolder, find_pack, open_folder
@@ -103,12 +103,22 @@ def sign_on(meeting: Meeting, initials: str, by: str, key: str = "") -> None:
 
 
 def _procedure(opening: Opening, folder: PackFolder, pack: Pack) -> bytes | None:
-    name = opening.procedure or folder.procedure
-    if name is None:
-        return None
-    data = read_bytes(name, "MT")
-    read_procedure(parse_document(data, name, "MT"), pack)
-    return data
+    files = (opening.procedure,) if opening.procedure else folder.procedures
+    found = [(name, data := read_bytes(name, "MT"), parse_document(data, name, "MT")) for name in files]
+    if len(found) > 1:
+        found = [one for one in found if pack.edition in (editions_of(one[2]) or (pack.edition,))]
+        if len(found) != 1:
+            told = (
+                f"{len(found)} of the procedures beside the pack are"
+                if found
+                else "no procedure beside the pack is"
+            )
+            hint = "state in each which it is for, editions: [...], or name one with --procedure"
+            raise refusal("MT250", f"{told} for edition {pack.edition}", hint)
+    for _, data, document in found:
+        read_procedure(document, pack)
+        return data
+    return None
 
 
 def _gear(file: str, pack: Pack) -> bytes:

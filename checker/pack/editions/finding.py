@@ -37,7 +37,8 @@ class PackFolder:
     bulletins: tuple[str, ...] = ()
     _: KW_ONLY
     approvals: str | None = None
-    procedure: str | None = None
+    procedures: tuple[str, ...] = ()
+    """How the day runs, each for some editions."""
     interpretations: str | None = None
     siblings: tuple[str, ...] = ()
     """Editions beside that are not asked for; a bulletin may amend one of them."""
@@ -77,7 +78,7 @@ def open_folder(place: str | os.PathLike[str]) -> PackFolder:
 
     Raises:
         InputError: There is no pack there (PK110), a file that is none of a pack's (PK613) or that has to be read to
-            be known and cannot be, packs of several formulas (PK610), several registers or procedures (PK612).
+            be known and cannot be, packs of several formulas (PK610), several registers (PK612).
     """
     path = Path(place)
     if path.is_file():
@@ -118,26 +119,21 @@ def _of_file(path: Path, place: str) -> PackFolder:
 
 
 def _doubles(found: FolderFiles, folder: Path) -> Iterator[Problem]:
-    """A folder has one register, one procedure and one file of interpretations (612)."""
-    for word, what in (
-        (REGISTER, "approvals registers"),
-        (PROCEDURE, "procedures"),
-        (INTERPRETATIONS, "files of interpretations"),
-    ):
+    """A folder has one register, and one file of interpretations (612)."""
+    for word, what in ((REGISTER, "approvals registers"), (INTERPRETATIONS, "files of interpretations")):
         if len(found.of(word)) > 1:
             told = ", ".join(found.of(word))
             yield Problem("PK612", f"the folder '{folder}' holds several {what}: {told}")
 
 
 def _with_those_beside(folder: PackFolder, found: FolderFiles) -> PackFolder:
-    """With bulletins, register, procedure and interpretations."""
-    words = (REGISTER, PROCEDURE, INTERPRETATIONS)
-    register, procedure, answers = (next(iter(found.of(word)), None) for word in words)
+    """With bulletins, register, procedures and interpretations."""
+    register, answers = (next(iter(found.of(word)), None) for word in (REGISTER, INTERPRETATIONS))
     return replace(
         folder,
         bulletins=tuple(found.of(BULLETIN)),
         approvals=register,
-        procedure=procedure,
+        procedures=tuple(found.of(PROCEDURE)),
         interpretations=answers,
     )
 

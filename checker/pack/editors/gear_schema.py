@@ -8,6 +8,7 @@ from checker.car.described.accuracy_classes import CLASSES, STANDARDS
 from checker.car.described.standard import AXLES
 from checker.car.gear.pads import PADS
 from checker.pack.editors.schema_parts import (
+    DIALECT,
     FILLED,
     Schema,
     closed,
@@ -48,6 +49,12 @@ def instruments_schema(amount: Schema) -> Schema:
         "calibrated_until": told(_DAY, "Last day that the calibration is good for."),
     }
     return mapping(closed(instrument), "What was measured with, by name.")
+
+
+def gear_file_schema() -> Schema:
+    """The schema of a club's gear file. Draft 2020-12."""
+    keys = {"instruments": instruments_schema(FILLED), "checks": checks_schema(FILLED)}
+    return {"$schema": DIALECT, "title": "A club's gear", **closed(keys)}
 
 
 def checks_schema(kg: Schema) -> Schema:

@@ -129,9 +129,7 @@ CODES: Mapping[str, Code] = {
     "PK606": Code("a text that names a clause which is not there", "correct the number", True),
     "PK610": Code("a folder with packs of several formulas", "one folder for each formula"),
     "PK611": Code("no pack of that formula", "give one with `--pack`"),
-    "PK612": Code(
-        "a folder with several registers of approvals, procedures or files of interpretations", "keep one"
-    ),
+    "PK612": Code("a folder with several registers of approvals or files of interpretations", "keep one"),
     "PK613": Code(
         "a file in a pack's folder that is none of a pack's",
         "mend its first word or its name, or move it to a folder below",

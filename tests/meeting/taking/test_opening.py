@@ -6,9 +6,64 @@ from pathlib import Path
 import pytest
 
 from checker.meeting.session.session import Meeting
+from checker.meeting.standing.verifying import verify
 from checker.meeting.taking.opening import Opening, open_meeting, sign_on
 from checker.reading.problems import InputError
+from tests.conftest import ROOT
 from tests.meeting.days import DAY, PACK, PROCEDURE, a_meeting, pack_folder, refused, weighed
+from tests.meeting.records import ToldClock
+
+OTHER = PACK.replace('edition: "1"', 'edition: "0"').replace(
+    "from: 2026-01-01", "from: 2025-01-01, until: 2025-12-31"
+)
+OTHER = OTHER.replace('"3": {title: Ride height', '"33": {title: Ride height')
+
+
+def opened_on(tmp_path: Path, on: str, *procedures: str) -> Meeting:
+    """A meeting by a pack whose older edition has another clause in place of 3, with these procedures beside it."""
+    folder = pack_folder(tmp_path, procedure=None)
+    (folder / "0.yaml").write_text(OTHER)
+    for at, text in enumerate(procedures):
+        (folder / f"{at}.procedure.yaml").write_text(text)
+    return open_meeting(tmp_path / f"{on}.meeting", Opening(str(folder), on, ("KV",)), ToldClock())
+
+
+NEW = PROCEDURE.replace("procedure: plover", 'procedure: plover\neditions: ["1"]')
+OLD = NEW.replace('editions: ["1"]', 'editions: ["0", "00"]').replace('["3", "4"]', '["33", "4"]')
+
+
+def test_each_edition_has_its_own_procedure(tmp_path: Path) -> None:
+    for on, clauses in (("2025-06-01", ("33", "4")), ("2026-06-01", ("3", "4"))):
+        with opened_on(tmp_path, on, NEW, OLD) as meeting:
+            assert meeting.procedure.steps[-1].clauses == clauses
+        assert verify(tmp_path / f"{on}.meeting").sound
+
+
+@pytest.mark.parametrize(
+    ("procedures", "told"),
+    [
+        ((NEW,), "this procedure is for editions 1; the pack's edition is 0"),
+        ((NEW, NEW), "no procedure beside the pack is for edition 0"),
+        ((OLD, OLD), "2 of the procedures beside the pack are for edition 0"),
+        ((OLD, PROCEDURE), "2 of the procedures beside the pack are for edition 0"),
+        ((PROCEDURE,), "the pack has no clause 3"),
+        ((OLD.replace('"00"', "00"),), "editions[1] holds the number 00; text was wanted"),
+    ],
+)
+def test_a_day_is_not_opened_with_a_procedure_of_another_edition(
+    tmp_path: Path, procedures: tuple[str, ...], told: str
+) -> None:
+    with pytest.raises(InputError) as error:
+        opened_on(tmp_path, "2025-06-01", *procedures)
+    assert refused(error) == "MT250"
+    assert told in " ".join(problem.message for problem in error.value.problems)
+
+
+def test_a_day_under_the_older_edition_of_the_club_s_pack_is_opened(tmp_path: Path) -> None:
+    opening = Opening(str(ROOT / "rulepacks" / "dunlin"), "2025-06-01", ("KV",))
+    with open_meeting(tmp_path / "day.meeting", opening) as meeting:
+        assert meeting.day.opened.content.edition == "2025.1"
+        assert meeting.procedure.weighings == 2
 
 
 def test_the_pack_is_frozen_and_its_folder_no_longer_matters(tmp_path: Path) -> None:

@@ -198,7 +198,7 @@ def test_what_belongs_to_a_pack_or_stands_beside_it_is_known(tmp_path: Path) -> 
     (tmp_path / "old").mkdir()
     (tmp_path / "old" / "b.yaml").write_text(bulletin(NARROWER))
     folder = open_folder(tmp_path)
-    assert (folder.bulletins, folder.procedure) == ((), str(tmp_path / "how.yaml"))
+    assert (folder.bulletins, folder.procedures) == ((), (str(tmp_path / "how.yaml"),))
     assert judged(tmp_path) == PASS
 
 
