@@ -84,6 +84,20 @@ def add_months(day: date, months: int) -> date:
     return last.replace(day=min(day.day, last.day))
 
 
+def full_years(born: date, day: date) -> int:
+    """How many whole years lie between two days: as many as can be added to the first without passing the second.
+
+    Who is born on 29 February is a year older on 28 February of a year without it, as `add_months` has it.
+
+    Raises:
+        ValueError: The second day lies before the first.
+    """
+    if day < born:
+        raise ValueError(f"{day.isoformat()} lies before {born.isoformat()}")
+    years = day.year - born.year
+    return years if add_months(born, 12 * years) <= day else years - 1
+
+
 def end_of_month(day: date) -> date:
     """The last day of the month that the day lies in."""
     return _end_of_month(day.year, day.month, day.isoformat())

@@ -41,7 +41,7 @@ def sqrt(x: Fraction) -> Fraction:
         return Fraction(over, under)
     # whole numbers do it: the root of x times a power of 100 that leaves digits to spare
     power = max(0, _WORKING_DIGITS - _magnitude(x) // 2)
-    return _to_digits(Fraction(isqrt(x.numerator * 100**power // x.denominator), 10**power))
+    return to_digits(Fraction(isqrt(x.numerator * 100**power // x.denominator), 10**power))
 
 
 def hypot(x: Fraction, y: Fraction) -> Fraction:
@@ -102,7 +102,7 @@ def _carried(name: str, x: Fraction) -> Fraction:
         else:
             result = getattr(mpmath, name)(given * mpmath.pi / 180)
         mantissa, exponent = result.man_exp
-    return _to_digits(Fraction(int(mantissa)) * Fraction(2) ** int(exponent))
+    return to_digits(Fraction(int(mantissa)) * Fraction(2) ** int(exponent))
 
 
 def _magnitude(x: Fraction) -> int:
@@ -110,7 +110,7 @@ def _magnitude(x: Fraction) -> int:
     return (x.numerator.bit_length() - x.denominator.bit_length()) * 30103 // 100000
 
 
-def _to_digits(x: Fraction) -> Fraction:
+def to_digits(x: Fraction) -> Fraction:
     """`x` above 0, rounded to `DIGITS` significant digits, half to even."""
     places = DIGITS - _magnitude(x)
     while x * Fraction(10) ** places >= 10**DIGITS:

@@ -152,6 +152,49 @@ def test_a_sum_over_a_run_counts_a_part_in_what_holds_it_alone() -> None:
     assert told(only_parts, components=[held, arm]) == ("pass", "0 kg")
 
 
+def test_fields_may_be_called_like_functions_and_sections() -> None:
+    more = "{lists: {stints: {known_by: name, fields: {name: {type: text}, day: {type: date}, first: {type: count}, tyres: {type: text}}}}}"
+    facts = "{tyres.pressure: {unit: bar}}"
+    stints = [{"name": "a", "day": "2026-05-03", "first": 3, "tyres": "dry"}]
+    car = {"stints": stints, "tyres": {"pressure": "2 bar"}}
+    for check in (
+        "{each: stints, limit: first, at_most: 3}",
+        "{each: stints, limit: tyres, exactly: \"'dry'\"}",
+        '{each: stints, limit: day, at_least: "day(2026, 5, 3)"}',
+        "{each: stints, limit: tyres.pressure, at_most: 2 bar, unless: tyres == 'wet'}",
+        "{limit: sum(s.first for s in stints), at_most: 3}",
+        "{limit: first(stints).first, at_most: 3}",
+    ):
+        assert shown(judge(check, car, facts, more))[0] == "pass", check
+
+
+def axle(name: str, position: str | None, **more: Any) -> dict[str, Any]:
+    return {"name": name, **({"position": position} if position else {}), **more}
+
+
+GAP = "limit: last(run).position - first(run).position, at_least: 100 mm"
+
+
+def test_neighbours_stand_in_the_order_of_a_field() -> None:
+    """Declared out of order, 0, 250 and 200 mm have the gaps 200 and 50, not 250 and -50."""
+    axles = [axle("a", "0 mm"), axle("b", "250 mm"), axle("c", "200 mm")]
+    check = f"{{runs: axles, by: position, longest: 2, {GAP}}}"
+    found = judge(check, {"axles": axles}, FACTS, MORE)
+    assert shown(found) == ("fail", "-50 mm")
+    assert found.item == "c to b"
+    assert told(f"{{runs: axles, longest: 2, {GAP}}}", axles=axles) == ("fail", "-150 mm")
+    assert told(check, axles=[*axles, axle("d", None)]) == ("not_shown", None)
+    assert told(check, axles=[axle("a", "0 mm"), axle("b", "100 mm")]) == ("pass", "0 mm")
+
+
+def test_entries_stand_in_the_order_of_their_places() -> None:
+    pieces = [{"label": n, "at": {"behind_front_axle": at}} for n, at in (("x", "900 mm"), ("y", "100 mm"))]
+    check = (
+        "{runs: ballast, by: at.behind_front_axle, limit: last(run).at.behind_front_axle, exactly: 900 mm}"
+    )
+    assert told(check, ballast=pieces) == ("pass", "0 mm")
+
+
 def test_every_failing_entry_is_named_and_a_fail_lists_what_is_not_shown() -> None:
     thinner = joint("rear", "1.5 mm")
     found = judge(
@@ -482,7 +525,10 @@ def test_an_entry_without_a_name_is_called_by_its_path() -> None:
         ("{each: joints, let: {x y: 2 mm}, limit: wall, at_least: 2 mm}", "PK202", "x y"),
         ("{each: joints, let: {x: y, y: 2 mm}, limit: wall, at_least: 2 mm}", "PK201", "y"),
         ("{each: joints, let: {}, limit: wall, at_least: 2 mm}", "PK101", "{}"),
-        ("{each: joints, let: {sum: 2 mm}, limit: wall, at_least: 2 mm}", "PK202", "sum"),
+        ("{each: joints, by: wall, limit: wall, at_least: 2 mm}", "PK502", "by"),
+        ("{runs: axles, by: place, limit: last(run).load, at_least: 2 kg}", "PK205", "place"),
+        ("{runs: axles, by: name, limit: last(run).load, at_least: 2 kg}", "PK302", "name"),
+        ("{each: joints, let: {car: 2 mm}, limit: wall, at_least: 2 mm}", "PK202", "car"),
     ],
 )
 def test_mistakes_are_told_at_their_place(check: str, code: str, text: str) -> None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from datetime import date
+from datetime import date, timedelta
 
 import pytest
 from hypothesis import given
@@ -14,6 +14,7 @@ from checker.quantities.days import (
     add_months,
     end_of_month,
     end_of_year,
+    full_years,
     parse_day,
     parse_month,
     parse_year,
@@ -132,3 +133,31 @@ def test_any_text_is_a_day_or_a_plain_error(text: str, parse: Callable[[str], da
     result = attempt(parse, text)
     assert result
     assert isinstance(result, str) or result.isoformat().startswith(text)
+
+
+@pytest.mark.parametrize(
+    ("born", "day", "years"),
+    [
+        ("2010-05-03", "2026-05-02", 15),
+        ("2010-05-03", "2026-05-03", 16),
+        ("2008-02-29", "2026-02-27", 17),
+        ("2008-02-29", "2026-02-28", 18),
+        ("2008-02-29", "2028-02-28", 19),
+        ("2008-02-29", "2028-02-29", 20),
+        ("2026-05-03", "2026-05-03", 0),
+    ],
+)
+def test_full_years(born: str, day: str, years: int) -> None:
+    assert full_years(parse_day(born), parse_day(day)) == years
+
+
+@given(st.dates(date(1950, 1, 1), date(2050, 1, 1)), st.integers(0, 30_000))
+def test_full_years_are_the_most_that_can_be_added(born: date, later: int) -> None:
+    day = min(born + timedelta(later), date(2150, 1, 1))
+    years = full_years(born, day)
+    assert add_months(born, 12 * years) <= day < add_months(born, 12 * years + 12)
+
+
+def test_the_days_of_full_years_go_forward() -> None:
+    with pytest.raises(ValueError, match="lies before"):
+        full_years(date(2026, 5, 3), date(2026, 5, 2))

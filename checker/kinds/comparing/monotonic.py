@@ -31,6 +31,11 @@ _RISING_FUNCTIONS = (
     "round_half_up",
     "round_half_even",
     "percent",
+    "median",
+    "nth_largest",
+    "nth_smallest",
+    "cbrt",
+    "lg",
 )
 
 Expand = Callable[[str], "tuple[FormulaTree, ast.AST] | None"]

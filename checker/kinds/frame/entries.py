@@ -7,7 +7,7 @@ neighbours (`runs`, called run).
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import KW_ONLY, dataclass
+from dataclasses import KW_ONLY, dataclass, replace
 from typing import Any
 
 from checker.car.described.stated import Entry
@@ -16,6 +16,8 @@ from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PA
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.families import is_one_of
 from checker.quantities.formula.form import CONSTANT
+from checker.quantities.formula.problem import FormulaError
+from checker.quantities.formula.reductions import in_order
 from checker.quantities.formula.scope import Binding, Entries, Field, Scope
 from checker.quantities.kind import Kind, Unknown
 from checker.reading.nearest import did_you_mean
@@ -41,6 +43,13 @@ class Many:
     entries: Entries | None = None
     tree: Any = None
     """The categories, for `within`."""
+    by: str = ""
+    """For `runs`: the field that the entries are put in order by; "" for the order declared."""
+
+    @property
+    def order(self) -> Field | None:
+        """The field that the entries are put in order by."""
+        return self.entries.fields[self.by] if self.entries is not None and self.by else None
 
     @property
     def words(self) -> str:
@@ -49,7 +58,7 @@ class Many:
             "within": f"within {self.category}",
             "each": f"each of {self.list_name}",
             "pairs": f"every two of {self.list_name}",
-            "runs": f"every run of {self.list_name}",
+            "runs": f"every run of {self.list_name}{f' by {self.by}' if self.by else ''}",
         }.get(self.mode, "")
 
 
@@ -74,7 +83,7 @@ def read_many(reader: CheckReader, covers: str) -> Many | None:
     present = [mode for mode in MODES if reader.has(mode)]
     if not present:
         covering = bool(covers) and not reader.has("of") and not reader.around.item_list
-        for key in ("if_none", "where", "shortest", "longest"):
+        for key in ("if_none", "where", "by", "shortest", "longest"):
             if reader.has(key) and not (covering and key in ("if_none", "where")):
                 reader.key_problem(502, f"`{key}` goes with within, each, pairs or runs", key)
                 return None
@@ -118,9 +127,34 @@ def _read_mode(reader: CheckReader, mode: str) -> Many | None:
         return None
     shortest, longest = lengths
     entries = reader.scope.entries[list_name]
-    return Many(
-        mode, list_name, category, if_none, shortest=shortest, longest=longest, entries=entries, tree=tree
-    )
+    by = _read_order(reader, mode, entries)
+    if by is None:
+        return None
+    made = Many(mode, list_name, category, if_none, entries=entries, tree=tree)
+    return replace(made, shortest=shortest, longest=longest, by=by)
+
+
+def _read_order(reader: CheckReader, mode: str, entries: Entries) -> str | None:
+    """The field under `by`; "" for none, None where it cannot be used (the problem is noted)."""
+    if not reader.has("by"):
+        return ""
+    if mode != "runs":
+        reader.key_problem(502, "`by` goes with `runs`", "by")
+        return None
+    name = reader.get("by")
+    try:
+        field = entries.fields.get(str(name))
+    except FormulaError as error:
+        reader.note(error, ("by",))
+        return None
+    if field is None:
+        hint = did_you_mean(str(name), entries.fields) or f"its fields are {', '.join(entries.fields)}"
+        reader.problem(205, f"'{name}' is not a field of {entries.name}", "by", hint=hint)
+        return None
+    if not (field.kind.is_measure or field.kind.name == "date"):
+        reader.problem(302, f"'{name}' is {field.kind}, which puts nothing in order", "by")
+        return None
+    return str(name)
 
 
 def _if_none(reader: CheckReader) -> str | None:
@@ -255,8 +289,9 @@ def members(many: Many, scene: Scene) -> list[Member] | Unknown:
             for place, first in enumerate(doubled)
             for second in doubled[place + 1 :]
         ]
-    repeated = [e for e in entries for _ in range(standing(e))]
-    return list(_runs(many, scene, repeated))
+    repeated = tuple(e for e in entries for _ in range(standing(e)))
+    ordered = repeated if many.order is None else in_order(scene, repeated, many.order.read)
+    return ordered if isinstance(ordered, Unknown) else list(_runs(many, scene, ordered))
 
 
 def stated_empty(many: Many, scene: Scene) -> bool:
@@ -278,7 +313,7 @@ def _within(many: Many, scene: Scene, entries: Any, standing: Any) -> Iterator[M
                 yield Member(scene.bind(ITEM, entry), entry.label, standing(entry), doubt)
 
 
-def _runs(many: Many, scene: Scene, entries: list[Any]) -> Iterator[Member]:
+def _runs(many: Many, scene: Scene, entries: tuple[Any, ...]) -> Iterator[Member]:
     longest = len(entries) if many.longest is None else min(many.longest, len(entries))
     for length in range(many.shortest, longest + 1):
         for start in range(len(entries) - length + 1):

@@ -39,6 +39,9 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import NUMBER, Unknown, unite
 from checker.reading.problems import Path
 
+ORDER = "by"
+"""The role of a field that puts entries in order: it has no value of its own to be shown."""
+
 
 @dataclass(frozen=True, slots=True)
 class Framed(Wrapped):
@@ -243,6 +246,9 @@ class Framed(Wrapped):
             yield name, expression
         if self.days is not None:
             yield DAYS, self.days.test
+        if self.many is not None and (order := self.many.order) is not None:
+            unplaced = Unknown(reasons=("it is of one entry",))
+            yield ORDER, Expression(self.many.by, order.kind, lambda _: unplaced, uses=order.uses)
 
     def branches(self) -> tuple[Check, ...]:
         return (self.check,)

@@ -20,7 +20,6 @@ from checker.kinds.kind_file import KindFile
 from checker.kinds.reading.naming import is_name
 from checker.kinds.reading.reader import FRAME_KEYS, CheckReader
 from checker.quantities.formula.expression import Expression
-from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import TRUTH
@@ -195,13 +194,7 @@ class _ToldAlready(Mapping[str, Binding]):
 
 def _taken(reader: CheckReader, name: str) -> bool:
     scope = reader.scope
-    return (
-        name in scope.names
-        or name in scope.entries
-        or name in scope.tables
-        or name in scope.sections()
-        or name in FUNCTIONS
-    )
+    return name in scope.names or name in scope.entries or name in scope.tables or name in scope.sections()
 
 
 def bound_expression(expression: Expression) -> Binding:

@@ -18,5 +18,7 @@ def frame_slips(key: str, written: Plain) -> Iterator[Slip]:
         yield from (Misread((key,)), LeftOut((key,), key))
     elif key in _WHOLE:
         yield from slips_in((key,), written)
+    elif key == "by":
+        yield LeftOut((key,), "the order")
     elif key == "of_several":
         yield Exchanged((key,), "mean" if written == "worst" else "worst")

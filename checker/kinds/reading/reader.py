@@ -39,6 +39,7 @@ FRAME_KEYS = (
     "each",
     "pairs",
     "runs",
+    "by",
     "shortest",
     "longest",
     "where",

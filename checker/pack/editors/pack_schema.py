@@ -93,6 +93,7 @@ def _frame() -> dict[str, Schema]:
         "each": text("Every entry of that list; its fields are used by their bare names."),
         "pairs": text("Every two entries of that list, called a and b."),
         "runs": text("Every run of neighbours of that list, called run."),
+        "by": text("With runs: the field that the entries are put in order by; as declared without it."),
         "shortest": told(WHOLE, "With runs: the shortest; 2 without it."),
         "longest": told(WHOLE, "With runs: the longest; all of them without it."),
         "where": told(LITERAL, "Only the entries for which it is true."),

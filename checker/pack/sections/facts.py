@@ -137,12 +137,6 @@ class FactReader:
             return
         if not self.source.name(name, *path, what="a field"):
             return
-        if name in FUNCTIONS:
-            self.source.key_problem(
-                202, f"'{name}' is a function and cannot be a field", *path, hint="choose another name"
-            )
-            self._tell(list_name, name)
-            return
         given = self.source.mapping(*path)
         if "formula" in given:
             keys = ("formula", "unit", "about")

@@ -21,7 +21,6 @@ from checker.pack.sections.facts import RESERVED_SECTIONS, FactReader, FormulaFi
 from checker.pack.sections.table_lookup import Watch
 from checker.pack.sections.tables import ReadTable, read_tables
 from checker.quantities.formula.expression import Expression
-from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding, Field, Scope
 from checker.quantities.units import Unit
@@ -87,7 +86,7 @@ def _refuse_doubles(
         if name in sections or name in lists:
             source.key_problem(202, f"'{name}' is a list or a section of facts already", "tables", name)
     standard = {name.partition(".")[0] for name in standard_facts()}
-    others = {*sections, *standard, *lists, *tables, *FUNCTIONS, "a", "b", "run"}
+    others = {*sections, *standard, *lists, *tables, "a", "b", "run"}
     taken = frozenset(name for name in source.mapping("derived") if name in others)
     for name in taken:
         message = f"'{name}' already has a meaning"

@@ -18,6 +18,9 @@ from checker.quantities.misread import with_comma
 PLACE = "at"
 """Behind an entry, and before its place: `b.at.behind_front_axle`. No field is called so."""
 MAX_DEPTH = 20
+RANKED = ("nth_largest", "nth_smallest")
+"""Functions that take a number before the list that they go through."""
+MAX_NEIGHBOURS = 6
 MAX_LOOPS = 2
 """How many `for` may stand inside each other, so that judging a car never takes long."""
 
@@ -139,7 +142,8 @@ def _problems(tree: FormulaTree) -> Iterator[FormulaProblem]:
         if depth > MAX_DEPTH:
             hint = "give a part of it a name under `derived`"
             yield FormulaProblem(105, f"the formula is nested more than {MAX_DEPTH} deep", start, end, hint)
-        if not isinstance(node, _ALLOWED):
+        target = isinstance(parent, ast.comprehension) and node is parent.target
+        if not isinstance(node, _ALLOWED) and not (target and isinstance(node, ast.Tuple)):
             called, hint = _CALLED.get(type(node), (f"'{tree.source(node)}'", ""))
             if isinstance(node, ast.Tuple) and (comma := with_comma(tree.text, 0)):
                 start, end, hint = comma
@@ -196,15 +200,23 @@ def _wrong_generator(
     parent: ast.AST | None,
     loops: int,
 ) -> tuple[ast.AST, str, str] | None:
-    if not isinstance(parent, ast.Call) or parent.args != [node]:
+    ranked = (
+        isinstance(parent, ast.Call)
+        and isinstance(parent.func, ast.Name)
+        and tree.name(parent.func) in RANKED
+    )
+    if not isinstance(parent, ast.Call) or parent.args[int(ranked) :] != [node]:
         return node, "`for` stands alone inside sum, mean, min, max, count, any or all", ""
     if loops > MAX_LOOPS:
         return node, f"more than {MAX_LOOPS} `for` stand inside each other", ""
     if len(generators) > 1:
         return generators[1].target, "one `for` only", "put the second into an aggregate of its own"
     target, through = generators[0].target, generators[0].iter
-    if not isinstance(target, ast.Name) or tree.literal(target) is not None:
-        return target, "after `for` stands one name", ""
+    names = target.elts if isinstance(target, ast.Tuple) else [target]
+    if not all(isinstance(name, ast.Name) and tree.literal(name) is None for name in names):
+        return target, "after `for` stands one name, or several for neighbours", ""
+    if len(names) > MAX_NEIGHBOURS:
+        return target, f"at most {MAX_NEIGHBOURS} neighbours are looked at together", ""
     if not isinstance(through, (ast.Name, ast.Attribute, ast.Call)) or tree.literal(through) is not None:
         return through, "`for` goes through a list, `run`, or a fact with several values, by its name", ""
     return None

@@ -76,26 +76,29 @@ def binding_at(compiler: Compiler, node: ast.expr) -> Binding | None:
         name = compiler.tree.name(node)
         binding = compiler.binding(node, name)
         if binding is not None:
-            refuse_second_meaning(compiler, node, name)
+            refuse_second_meaning(compiler, node, name, dotted=False)
         return binding
     if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
         name = f"{compiler.tree.name(node.value)}.{compiler.tree.name(node)}"
         binding = compiler.binding(node, name)
-        if binding is not None and compiler.tree.name(node.value) in compiler.scope.names:
+        owner = compiler.binding(node.value, compiler.tree.name(node.value)) if binding is not None else None
+        if owner is not None and owner.kind.name in ("item", "row"):
             refuse_second_meaning(compiler, node.value, compiler.tree.name(node.value))
         return binding
     return None
 
 
-def refuse_second_meaning(compiler: Compiler, node: ast.AST, name: str) -> None:
-    """Refuse a name of one value that means something else, too (202 noted)."""
+def refuse_second_meaning(compiler: Compiler, node: ast.AST, name: str, *, dotted: bool = True) -> None:
+    """Refuse a name of one value that means something else, too (202 noted).
+
+    A function is known by its bracket and a section of facts by its dot, so a bare value may be called like either.
+    """
     scope = compiler.scope
     others = (
         (name in scope.entries, "a list"),
         (name in scope.tables, "a table"),
-        (name in compiler.functions, "a function"),
         (name in _TRUTHS or name == "pi", "a word of the language"),
-        (name in scope.sections(), "a section of facts"),
+        (dotted and name in scope.sections(), "a section of facts"),
     )
     for clashes, what in others:
         if clashes:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from checker.kinds.contract.check import Check
-from checker.kinds.frame.framed import Framed
+from checker.kinds.frame.framed import ORDER, Framed
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Assessment
 from checker.quantities.formula.expression import Expression
 
@@ -58,7 +58,7 @@ def _below(part: JudgedPart) -> Iterator[JudgedPart]:
     """The checks that a check is made of, each with its own assessment."""
     check, found = part.check, part.assessment
     if isinstance(check, Framed):
-        frame = (*part.frame, *check.expressions())
+        frame = (*part.frame, *((role, one) for role, one in check.expressions() if role != ORDER))
         if check.many is None:
             yield JudgedPart(part.item, check.check, found, frame)
         else:

@@ -31,9 +31,20 @@ from tests.quantities.formula.workshop import (
 def test_the_functions_of_the_language() -> None:
     assert set(FUNCTIONS) == {
         *("min", "max", "abs", "round_half_up", "round_half_even", "round_up", "round_down"),
-        *("sum", "mean", "count", "any", "all", "first", "last"),
-        *("percent", "sqrt", "hypot", "sin", "cos", "tan", "atan"),
-        *("end_of_month", "end_of_year", "year", "day", "stated"),
+        *("sum", "mean", "count", "any", "all", "median", "count_different", "running_total", "neighbours"),
+        *("first", "last", "nth", "nth_largest", "nth_smallest"),
+        *("percent", "sqrt", "cbrt", "power", "lg", "hypot", "sin", "cos", "tan", "atan"),
+        *(
+            "end_of_month",
+            "end_of_year",
+            "year",
+            "month",
+            "day_of_month",
+            "day",
+            "full_years",
+            "stated",
+            "matches",
+        ),
     }
 
 
@@ -262,3 +273,39 @@ def test_first_and_last_of_a_list() -> None:
     assert reasons(value("first(ballast).label", Scene(lists={"ballast": ()})))
     assert absent(value("first(ballast).label")) == ("ballast",)
     assert absent(value("first(ballast).mass", scene)) == ("ballast.mass",)
+
+
+@pytest.mark.parametrize(
+    ("text", "expected"),
+    [
+        ("cbrt(engine.cylinders)", 2),
+        ("power(engine.cylinders, 2 / 3)", 4),
+        ("power(engine.cylinders, 1/3) + lg(100)", 4),
+        ("month(event.date)", 5),
+        ("day_of_month(event.date)", 3),
+        ("full_years(2010-05-03, event.date)", 16),
+    ],
+)
+def test_powers_logarithms_and_parts_of_days(text: str, expected: int) -> None:
+    assert value(text, engine__cylinders=Fraction(8), event__date=day(2026, 5, 3)) == expected
+
+
+@pytest.mark.parametrize(
+    ("text", "number", "place"),
+    [
+        ("cbrt(engine.capacity)", 301, "engine.capacity"),
+        ("lg(event.date)", 302, "event.date"),
+        ("power(2)", 305, "power(2)"),
+        ("power(2, 3 %)", 302, "3 %"),
+        ("lg(0)", 302, "lg(0)"),
+        ("month(2)", 302, "2"),
+        ("full_years(event.date)", 305, "full_years(event.date)"),
+    ],
+)
+def test_what_they_do_not_take(text: str, number: int, place: str) -> None:
+    assert wrong(text) == [(number, place)]
+
+
+def test_what_has_no_value_for_a_car_is_unknown_with_its_reason() -> None:
+    assert reasons(value("lg(engine.cylinders)", engine__cylinders=Fraction(0)))
+    assert reasons(value("full_years(event.date, 2020-01-01)", event__date=day(2026, 5, 3)))

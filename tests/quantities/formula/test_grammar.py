@@ -64,7 +64,7 @@ from tests.quantities.formula.workshop import Scene, entry, problems, value, wro
         ("(1) in (b.mass for b in ballast)", 105, "(b.mass for b in ballast)"),
         ("max((b.mass for b in ballast), 3 kg)", 105, "(b.mass for b in ballast)"),
         ("sum(b.mass for b in ballast for c in components)", 105, "c"),
-        ("sum(b.mass for b, c in ballast)", 105, "b, c"),
+        ("sum(b.mass for b, c.d in ballast)", 105, "b, c.d"),
         ("sum(1 for b.mass in ballast)", 105, "b.mass"),
         ("sum(1 for [b] in ballast)", 105, "[b]"),
         ("sum(1 for 5 kg in ballast)", 105, "5 kg"),

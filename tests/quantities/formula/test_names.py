@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import pytest
 
@@ -19,6 +19,7 @@ from tests.quantities.formula.workshop import (
     Scene,
     absent,
     compiled,
+    day,
     each,
     entry,
     let,
@@ -115,11 +116,23 @@ def test_a_value_has_no_parts() -> None:
 # --- one name, one meaning -------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize("name", ["engine", "ballast", "minimum", "count", "year", "pi"])
+@pytest.mark.parametrize("name", ["ballast", "minimum", "pi"])
 def test_a_name_of_a_value_that_means_something_else_too_is_refused_where_it_is_used(name: str) -> None:
     scope = SCOPE.having({name: Binding(NUMBER, lambda _: Fraction(1))})
     assert wrong(f"1 + {name}", scope) == [(202, name)]
     assert value("1 + 1", scope=scope) == 2
+
+
+@pytest.mark.parametrize("name", ["engine", "count", "year", "first"])
+def test_a_value_may_be_called_like_a_function_or_a_section(name: str) -> None:
+    scope = SCOPE.having({name: Binding(NUMBER, lambda _: Fraction(7))})
+    text = f"{name} + engine.cylinders + count(brakes.pad) + year(event.date)"
+    given: dict[str, Any] = {
+        "engine__cylinders": Fraction(4),
+        "brakes__pad": (1, 2),
+        "event__date": day(2026, 5, 3),
+    }
+    assert value(text, scope=scope, **given) == 7 + 4 + 2 + 2026
 
 
 def test_a_section_that_is_a_local_name_too() -> None:
@@ -133,7 +146,7 @@ def test_a_section_that_is_a_local_name_too() -> None:
 
 def test_a_function_or_table_that_is_a_local_name_too() -> None:
     one = Binding(NUMBER, lambda _: Fraction(1))
-    assert wrong("max(1, 2)", SCOPE.having({"max": one})) == [(202, "max")]
+    assert value("max(1, 2) + max", scope=SCOPE.having({"max": one})) == 3
     assert wrong("minimum(3 cc)", SCOPE.having({"minimum": one})) == [(202, "minimum")]
 
 
