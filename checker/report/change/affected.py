@@ -49,8 +49,20 @@ def affected_document(comparator: Comparator, fleet: Fleet, unusable: int) -> Da
         "newly_failing": fleet.newly_failing,
         "no_longer_failing": fleet.no_longer_failing,
         "failing_later": fleet.failing_later,
+        "in_doubt": fleet.in_doubt,
+        "changing": fleet.changing,
+        "named": [_named_data(car, old, new) for car in fleet.named],
         "clauses": [_clause_data(tally, old, new) for tally in tallies if tally.changed],
         "without_effect": [tally.pair.number for tally in tallies if not tally.changed],
+    }
+
+
+def _named_data(car: Affected, old: Pack, new: Pack) -> Data:
+    """A car, with every clause whose outcome changes for it."""
+    return {
+        "place": car.place,
+        "car": {"number": car.number, "name": car.name or None},
+        "effects": [_effect_data(effect, old, new) for effect in car.effects],
     }
 
 
@@ -164,6 +176,7 @@ def _effect_data(effect: ClauseEffect, old: Pack, new: Pack) -> Data:
         "margin_after": margin_data(effect.margin_after),
         "text": found_words(effect.finding),
         "act": act_words(effect.act),
+        "not_shown": list(effect.not_shown),
         "binds": deadline_data(binding_from(old, new, effect.pair)),
         "later": None
         if later is None

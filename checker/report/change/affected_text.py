@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
 from checker.report.page import BOLD, DIM, RED, Page
@@ -9,6 +10,8 @@ from checker.report.wording import CAUTION, OUTCOME_WORDS, listed, rules_words
 
 LISTED = 8
 """How many of the hardest hit are listed for each clause."""
+LISTED_CARS = 40
+"""How many cars are named whose outcomes change."""
 
 _COLUMN = 9
 
@@ -32,10 +35,50 @@ def affected_text(document: Data, page: Page) -> None:
         told = listed(document["without_effect"])
         many = "clauses" if len(document["without_effect"]) > 1 else "clause"
         page.put(f"Judged too, without any difference for these cars: {many} {told}.")
+    _named(document, page)
     page.heading("Result")
     _result(document, page)
     page.blank()
     page.put(CAUTION, style=DIM)
+
+
+def _named(document: Data, page: Page) -> None:
+    """Every car whose outcomes change, with what becomes of which clause, and what it has to do or to state."""
+    if not document["named"]:
+        return
+    page.heading("Cars whose outcomes change")
+    for car in document["named"][:LISTED_CARS]:
+        page.put(_car(car).removeprefix("car "), 2, style=BOLD)
+        for effect in car["effects"]:
+            words = f"{effect['clause']} {effect['title']}: {_becomes(effect)}"
+            page.put(words, 4, 6)
+            if told := to_do(effect):
+                page.put(told, 6, 8)
+    more = document["changing"] - min(len(document["named"]), LISTED_CARS)
+    if more:
+        page.put(f"and {more} more; --lines FILE writes down every car", 2, 4)
+
+
+def _becomes(effect: Data) -> str:
+    """What becomes of a clause: "met, now fails"; "met, fails after 2026-10-31"."""
+    before = _OUTCOME_WORDS.get(effect["before"], "not in the rules")
+    if effect["later"] is not None and effect["after"] != FAIL:
+        return f"{before}, fails after {effect['later']['until']}"
+    return f"{before}, now {_OUTCOME_WORDS.get(effect['after'], 'not in the rules')}"
+
+
+_OUTCOME_WORDS = {**OUTCOME_WORDS, FAIL: "fails", PASS: "met"}
+
+
+def to_do(effect: Data) -> str:
+    """What the car has to do, or what its declaration has to say, so that the clause is met; "" where nothing."""
+    later = effect["later"]
+    if later is not None and effect["after"] != FAIL:
+        return str(later["act"] or later["text"])
+    if effect["after"] in (FAIL, TOO_CLOSE, NOT_SHOWN):
+        missing = "; ".join(effect["not_shown"])
+        return str(effect["act"] or (f"say more: {missing}" if missing else effect["text"]))
+    return ""
 
 
 def _result(document: Data, page: Page) -> None:
@@ -50,7 +93,10 @@ def _result(document: Data, page: Page) -> None:
         (document["newly_failing"], "newly fail a clause that counts"),
         (document["no_longer_failing"], "no longer fail a clause that counts"),
         (document["failing_later"], "will fail when a time of grace ends"),
+        (document["in_doubt"], "met a clause that counts and are now in doubt of it"),
     ):
+        if "doubt" in words and not number:
+            continue
         page.put(
             f"{number} {words if number != 1 else _one(words)}.",
             2,
@@ -59,7 +105,7 @@ def _result(document: Data, page: Page) -> None:
 
 
 def _one(words: str) -> str:
-    return words.replace("fail a", "fails a") if "will" not in words else words
+    return words.replace(" are ", " is ").replace("fail a", "fails a") if "will" not in words else words
 
 
 def _clause(clause: Data, page: Page) -> None:
@@ -149,17 +195,12 @@ def todo_text(document: Data, page: Page) -> None:
         if found["why"]:
             page.put(f"why: {found['why']}", 4, 8)
     if not found_tasks:
-        page.put("Nothing: no clause fails that did not fail before.", 2)
+        page.put("Nothing: no clause fails or is in doubt that was met before.", 2)
     for effect in document["effects"]:
         if effect["no_longer_fails"]:
             after = OUTCOME_WORDS.get(effect["after"], "no longer in the rules")
             page.blank()
             page.put(f"no longer fails: clause {effect['clause']} {effect['title']} ({after})", 2, 4)
-        if effect["now_in_doubt"]:
-            page.blank()
-            page.put(
-                f"now {OUTCOME_WORDS[effect['after']]}: clause {effect['clause']} {effect['title']}", 2, 4
-            )
     page.blank()
     page.put(CAUTION, style=DIM)
 
@@ -179,6 +220,10 @@ def _task(effect: Data) -> tuple[str | None, Data, Data] | None:
     if effect["newly_fails"]:
         found = {"margin": effect["margin_after"], "act": effect["act"], "text": effect["text"]}
         return (binds["from"] if binds else None), effect, {**found, "why": binds["because"] if binds else ""}
+    if effect["now_in_doubt"]:
+        found = {"margin": effect["margin_after"], "act": to_do(effect), "text": effect["text"]}
+        why = f"it is {OUTCOME_WORDS[effect['after']]}" + (f"; {binds['because']}" if binds else "")
+        return (binds["from"] if binds else None), effect, {**found, "why": why}
     if later is not None:
         why = f"the car may stay as it is until {later['until']}, and no longer"
         return later["until"], effect, {**later, "why": why}

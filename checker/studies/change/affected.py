@@ -18,7 +18,7 @@ from checker.car.declaration.loading import load_car
 from checker.kinds.contract.check import Check, walk
 from checker.kinds.frame.framed import Framed
 from checker.kinds.judging.acts import Advice
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Amount
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Amount
 from checker.kinds.judging.findings import Found
 from checker.pack.model import Clause, Pack
 from checker.reading.document import Document
@@ -32,6 +32,7 @@ NO_CLAUSE = "no_clause"
 """In place of an outcome: the clause is not in that pack."""
 
 _IN_DOUBT = (TOO_CLOSE, NOT_SHOWN)
+_MET = {PASS, NOT_APPLICABLE, NO_CLAUSE}
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +49,9 @@ class ClauseEffect:
     finding: Found | None = None
     """What was found by the newer pack."""
     act: Advice | None = None
-    """What to do, where it fails or will fail."""
+    """What to do, where it fails, will fail or is too close to call."""
+    not_shown: tuple[str, ...] = ()
+    """What would settle it by the newer pack, where it is in doubt."""
     later: Ending | None = None
     """When it fails later, though not yet."""
 
@@ -64,6 +67,11 @@ class ClauseEffect:
     def now_in_doubt(self) -> bool:
         """Met before, and now too close to call or not shown."""
         return self.after in _IN_DOUBT and self.before not in (FAIL, *_IN_DOUBT)
+
+    @property
+    def changes_outcome(self) -> bool:
+        """Whether what becomes of the clause is another thing than before, and not merely met in another way."""
+        return self.before != self.after and not {self.before, self.after} <= _MET
 
     @property
     def fails_later(self) -> bool:
@@ -211,6 +219,7 @@ def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: En
         margin_after=after.assessment.margin if after else None,
         finding=after.assessment.finding if after else None,
         act=after.assessment.act if after else None,
+        not_shown=after.assessment.unknown.says if after and after.outcome in _IN_DOUBT else (),
         later=later,
     )
 

@@ -5,7 +5,7 @@ Nothing of a car is kept but by those few, so memory does not grow with the numb
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass, field
+from dataclasses import KW_ONLY, dataclass, field, replace
 from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, Amount
@@ -16,6 +16,8 @@ from checker.studies.change.pairing import Pair
 
 HARDEST = 20
 """How many of the cars that newly fail a clause are kept to be listed, those furthest over first."""
+NAMED = 200
+"""How many of the cars whose outcomes change are kept to be named."""
 
 
 @dataclass(slots=True)
@@ -87,6 +89,12 @@ class Fleet:
         """Cars that newly fail a clause that counts."""
         self.no_longer_failing = 0
         self.failing_later = 0
+        self.in_doubt = 0
+        """Cars of which a clause that counts was met, and is now too close to call or not shown."""
+        self.changing = 0
+        """Cars for which what becomes of some clause is another thing than before, or will be."""
+        self.named: list[Affected] = []
+        """The first `NAMED` of these, in the order in which they came."""
 
     def add(self, car: Affected, counting: frozenset[Pair]) -> None:
         """Count one car.
@@ -99,6 +107,11 @@ class Fleet:
         self.newly_failing += any(effect.newly_fails for effect in real)
         self.no_longer_failing += any(effect.no_longer_fails for effect in real)
         self.failing_later += any(effect.fails_later for effect in real)
+        self.in_doubt += any(effect.now_in_doubt for effect in real)
+        changing = tuple(effect for effect in car.effects if effect.changes_outcome or effect.fails_later)
+        self.changing += bool(changing)
+        if changing and len(self.named) < NAMED:
+            self.named.append(replace(car, effects=changing))
         for effect in car.effects:
             self.tallies[effect.pair].add(car, effect)
 

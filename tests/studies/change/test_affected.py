@@ -18,6 +18,9 @@ from checker.pack.model import Pack
 from checker.reading.document import Document, Edit
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
+from checker.report.change.affected import affected_document, car_data
+from checker.report.change.affected_text import affected_text, tasks
+from checker.report.page import Page
 from checker.report.words.acts import act_words
 from checker.studies.change.affected import Affected, ClauseEffect, Comparator, Deadline, binding_from
 from checker.studies.change.pairing import Pair
@@ -73,6 +76,49 @@ def test_what_was_met_and_is_no_longer_shown_is_in_doubt() -> None:
     new = pack({'clauses."7".check.holds': "body.sound and spare.size > 0 mm"})
     found = effect(pack(), new)
     assert (found.now_in_doubt, found.newly_fails) == (True, False)
+
+
+def test_a_car_in_doubt_is_named_and_told_what_to_state() -> None:
+    old, new = pack(), pack({'clauses."7".check.holds': "body.sound and spare.size > 0 mm"})
+    comparator = Comparator(old, new, audience="entrant", on=DAY)
+    fleet = Fleet(comparator.pairs)
+    fleet.add(comparator.judge(car_document(), "car.yaml"), counting(old, new, comparator.pairs))
+    assert (fleet.in_doubt, fleet.newly_failing, fleet.changing) == (1, 0, 1)
+    document = affected_document(comparator, fleet, 0)
+    ((effect,),) = [car["effects"] for car in document["named"]]
+    assert (effect["before"], effect["after"], effect["not_shown"]) == (
+        "pass",
+        "not_shown",
+        ["spare.size is not stated"],
+    )
+    page = Page(80)
+    affected_text(document, page)
+    assert "7 Body: met, now not shown" in page.text()
+    assert "say more: spare.size is not stated" in page.text()
+    assert "1 met a clause that counts and is now in doubt of it." in page.text()
+    (task,) = tasks(car_data(comparator.judge(car_document(), "car.yaml"), old, new))
+    assert (task[1]["clause"], task[2]["act"]) == ("7", "say more: spare.size is not stated")
+
+
+@pytest.mark.parametrize(
+    ("before", "after", "named"),
+    [
+        ("pass", "fail", True),
+        ("fail", "pass", True),
+        ("pass", "not_shown", True),
+        ("fail", "too_close", True),
+        ("too_close", "not_shown", True),
+        ("no_clause", "not_shown", True),
+        ("pass", "not_applicable", False),
+        ("no_clause", "pass", False),
+        ("fail", "fail", False),
+    ],
+)
+def test_every_car_whose_outcome_changes_is_named(before: str, after: str, named: bool) -> None:
+    found = ClauseEffect(Pair("1", "1"), before, after)
+    fleet = Fleet((found.pair,))
+    fleet.add(Affected("car.yaml", "7", "", DAY, (found,)), frozenset({found.pair}))
+    assert [car.number for car in fleet.named] == (["7"] if named else [])
 
 
 def test_packs_of_other_words_each_read_the_declaration() -> None:
