@@ -18,6 +18,7 @@ ENGLISH = {
     ("report/words/amounts.py", "limit"): "a bound that is neither least nor greatest, in a sentence",
     ("report/meeting/board.py", "allowed"): "what the stewards decided of a protest",
     ("report/meeting/document.py", "allowed"): "the difference that two weighings may show",
+    ("report/one_car/tables.py", "limit"): "the heading of a column",
     ("report/words/findings.py", "banned"): "what a word is that offends, in a sentence",
     ("studies/change/foundation_changes.py", "allowed"): "whether a fact may have several values",
 }

@@ -62,6 +62,16 @@ def test_the_tables_say_what_the_record_says(tmp_path: Path) -> None:
     assert len(read["entries"]) == 8
 
 
+def test_a_column_is_one_line_of_its_table(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    columns, rows = TABLES["standings"]
+    added = {**columns, "length of the name": lambda one: len(one.name)}
+    monkeypatch.setitem(TABLES, "standings", (added, rows))  # type: ignore[arg-type]
+    with a_day(tmp_path) as meeting:
+        (read, *_) = csv.DictReader(io.StringIO(table(meeting, "standings")))
+        assert read["length of the name"] == "5"
+        assert meeting_tables(meeting)["standings"].heading[-1] == "length of the name"
+
+
 def test_json_holds_the_whole_record_and_where_each_car_stands(tmp_path: Path) -> None:
     with a_day(tmp_path) as meeting:
         data = json.loads(as_json(meeting))
