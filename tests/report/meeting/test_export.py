@@ -27,7 +27,7 @@ def table(meeting: Meeting, name: str) -> str:
 def a_day(tmp_path: Path) -> Meeting:
     meeting = a_meeting(tmp_path, {"7": car_text(name='"=Ruff"', dimensions="{ride_height: 80 mm}")})
     first = weighed(meeting)
-    weighed(meeting, corrects=first.number, reason="-typed wrongly", gear="bridge")  # type: ignore[arg-type]
+    weighed(meeting, corrects=first.number, reason="-typed wrongly", gear="bridge")
     measure(meeting, [Finding("7", "seals.sump", "=SO 7")], "KV")
     note(meeting, [Noted("7", SCRUTINEERING, "remark", EVIL)], "KV")
     meeting.judge_and_record(meeting.car("7"), "KV")
@@ -65,7 +65,7 @@ def test_the_tables_say_what_the_record_says(tmp_path: Path) -> None:
 def test_a_column_is_one_line_of_its_table(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     columns, rows = TABLES["standings"]
     added = {**columns, "length of the name": lambda one: len(one.name)}
-    monkeypatch.setitem(TABLES, "standings", (added, rows))  # type: ignore[arg-type]
+    monkeypatch.setitem(TABLES, "standings", (added, rows))
     with a_day(tmp_path) as meeting:
         (read, *_) = csv.DictReader(io.StringIO(table(meeting, "standings")))
         assert read["length of the name"] == "5"
