@@ -27,7 +27,7 @@ def table(meeting: Meeting, name: str) -> str:
 def a_day(tmp_path: Path) -> Meeting:
     meeting = a_meeting(tmp_path, {"7": car_text(name='"=Ruff"', dimensions="{ride_height: 80 mm}")})
     first = weighed(meeting)
-    weighed(meeting, corrects=first.number, reason="-typed wrongly", gear="bridge")
+    weighed(meeting, corrects=first.number, reason="-typed wrongly", gear="bridge")  # type: ignore[arg-type]
     measure(meeting, [Finding("7", "seals.sump", "=SO 7")], "KV")
     note(meeting, [Noted("7", SCRUTINEERING, "remark", EVIL)], "KV")
     meeting.judge_and_record(meeting.car("7"), "KV")
