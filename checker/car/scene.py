@@ -14,6 +14,7 @@ from typing import Any
 from checker.car.car import Car
 from checker.car.described.stated import Entry
 from checker.car.errors.sources import Perturbation, moved
+from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.weights import State
 from checker.quantities.formula.edges import noted_in
 
@@ -34,14 +35,14 @@ class Scene:
     """Names made by the check: the item under `ITEM`, `a`, `b`, `run`, `let`s, generator names."""
     _worked_out: dict[Any, Any] = field(init=False, default_factory=dict, repr=False, compare=False)
 
-    def once(self, evaluate: Callable[[Scene], Any]) -> Any:
+    def once(self, evaluate: Callable[[Scene], object]) -> object:
         """What a formula that has a name comes to here; one that is used often is worked out once."""
         key = (evaluate, noted_in())
         if key not in self._worked_out:
             self._worked_out[key] = evaluate(self)
         return self._worked_out[key]
 
-    def bind(self, name: str, value: Any) -> Scene:
+    def bind(self, name: str, value: object) -> Scene:
         if self.names.get(name) is value and value is not None:
             return self
         return Scene(self.car, self.state, self.weighing, {**self.names, name: value})
@@ -52,11 +53,11 @@ class Scene:
     def at_weighing(self, weighing: int | None) -> Scene:
         return Scene(self.car, self.state, weighing, self.names)
 
-    def weight(self, name: str) -> Any:
+    def weight(self, name: str) -> MaybeFraction:
         """`weight.NAME` in kg or Unknown."""
         return self.car.weights(self.state, self.weighing).weight(name)
 
-    def percentage(self, name: str) -> Any:
+    def percentage(self, name: str) -> MaybeFraction:
         """`percentage.NAME` as a ratio or Unknown."""
         return self.car.weights(self.state, self.weighing).percentage(name)
 
@@ -69,7 +70,7 @@ class Scene:
         return Scene(car, self.state, self.weighing, names)
 
 
-def _again(car: Car, path: str, value: Any) -> Any:
+def _again(car: Car, path: str, value: object) -> object:
     """An entry, or a run of entries, as a car has it of which the entry at `path` was moved."""
     if isinstance(value, Entry):
         if value.path != path:
@@ -80,7 +81,7 @@ def _again(car: Car, path: str, value: Any) -> Any:
     return value
 
 
-def entries_bound(names: Mapping[str, Any]) -> frozenset[str]:
+def entries_bound(names: Mapping[str, object]) -> frozenset[str]:
     """Paths of all entries that stand behind these names."""
     found: set[str] = set()
     for value in names.values():

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from datetime import date
 from fractions import Fraction
-from typing import Any
 
 from checker.quantities.dimension import LENGTH, MASS, MONEY, Dimension
 from checker.quantities.kind import MONTHS, NUMBER, Kind
@@ -60,7 +59,7 @@ def show(value: Fraction, unit: Unit, digits: int | None = None) -> str:
     return _with_unit(decimal_text(amount, digits), unit)
 
 
-def show_value(value: Any, kind: Kind, unit: Unit | None) -> str:
+def show_value(value: object, kind: Kind, unit: Unit | None) -> str:
     """A value of any kind as text; `unit` is for magnitudes, None where they have none."""
     if isinstance(value, bool):
         return "true" if value else "false"

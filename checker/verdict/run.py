@@ -9,7 +9,6 @@ import hashlib
 from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
 from checker.car.declaration.loading import formula_of, load_car
 from checker.car.described.vocabulary import ENTRANT
@@ -152,7 +151,7 @@ def dated(document: Document, on: date) -> Document:
     return document.edited([Edit(("event", "date"), on.isoformat())], code="CD199")
 
 
-def _is_day(value: Any) -> bool:
+def _is_day(value: object) -> bool:
     try:
         return bool(isinstance(value, str) and parse_day(value))
     except ValueError:

@@ -15,7 +15,7 @@ from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
 from checker.kinds.judging.spread import relevant, sensitivities, total
 from checker.quantities.kind import Unknown
 from tests.building import outcome_of, pack_of_check
-from tests.car.cars import loaded, made_up_cars, varied
+from tests.car.cars import known, loaded, made_up_cars, varied
 from tests.car.test_weight_laws import mirrored
 from tests.examples import examples
 
@@ -71,7 +71,7 @@ def variances(car: Car, names: tuple[str, ...]) -> list[Fraction]:
     scene = Scene(car, state_of(Fraction(5_000_000), "aboard", "wet", Fraction(1)))
 
     def compute(there: Scene) -> tuple[Fraction, ...] | Unknown:
-        return tuple(there.percentage(name) for name in names)
+        return tuple(known(there.percentage(name)) for name in names)
 
     here = compute(scene)
     assert not isinstance(here, Unknown)

@@ -33,7 +33,7 @@ from checker.quantities.kind import Unknown
 from checker.quantities.student import quantile
 from checker.verdict.decision import coverage_factor
 from tests.building import car_of, outcome_of, pack_of_check
-from tests.car.cars import loaded, varied
+from tests.car.cars import known, loaded, varied
 
 HALF_LAST_DIGIT = 0.005
 
@@ -369,19 +369,19 @@ def spread_in(name: str, structure: str, compute: Callable[[Scene], Any]) -> flo
 
 
 def front(scene: Scene) -> Fraction:
-    return Fraction(scene.percentage("front"))
+    return known(scene.percentage("front"))
 
 
 def left(scene: Scene) -> Fraction:
-    return Fraction(scene.percentage("left"))
+    return known(scene.percentage("left"))
 
 
 def diagonal(scene: Scene) -> Fraction:
-    return 1 - Fraction(scene.percentage("cross"))
+    return 1 - known(scene.percentage("cross"))
 
 
 def whole(scene: Scene) -> Fraction:
-    return Fraction(scene.weight("total"))
+    return known(scene.weight("total"))
 
 
 @pytest.mark.parametrize("name", CARS)

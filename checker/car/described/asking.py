@@ -170,5 +170,5 @@ class Kept:
                 self._found[key] = found
         return found
 
-    def put(self, key: Hashable, worked: Worked[Any]) -> None:
+    def put(self, key: Hashable, worked: Worked[object]) -> None:
         self._found[key] = worked

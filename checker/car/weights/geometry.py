@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
 from checker.car.described.asking import Described
 from checker.car.described.standard import AXLES
@@ -29,7 +28,7 @@ from checker.quantities.kind import Unknown, unite
 MaybeFraction = Fraction | Unknown
 
 
-def where_known(compute: Callable[..., Fraction], *values: Any) -> MaybeFraction:
+def where_known(compute: Callable[..., Fraction], *values: object) -> MaybeFraction:
     """The result, or one `Unknown` that lacks all that the values lack."""
     unknown = [value for value in values if isinstance(value, Unknown)]
     return unite(unknown) if unknown else compute(*values)

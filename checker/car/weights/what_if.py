@@ -112,7 +112,7 @@ Source = Described | _Before
 def _contents(of: Source, car: Described) -> Iterator[Content]:
     """All that makes up the weighing, as `of` has it, by the levers of `car`."""
 
-    def at(name: str, mass: MaybeFraction, spot: Spot, *given: Any) -> Content:
+    def at(name: str, mass: MaybeFraction, spot: Spot, *given: object) -> Content:
         return Content(name, (*given, spot), mass, lambda: at_spots(car, [(mass, spot)]))
 
     aboard, per_mm3 = of.value("weighing.fuel"), density(of)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
@@ -14,6 +14,7 @@ from checker.cli.printing import Printing, printing
 if TYPE_CHECKING:
     from checker.meeting.record.car_day import CarDay
     from checker.meeting.session.session import Meeting
+    from checker.report.amounts import Data
 
 
 @click.command(
@@ -56,7 +57,7 @@ def command(day: str, cars: tuple[str, ...], occasion: str, printing: Printing) 
     return exits.worst(exits.result(complies) for _, complies in slips)
 
 
-def _slip(meeting: Meeting, car: CarDay, occasion: str) -> tuple[dict[str, Any], bool | None]:
+def _slip(meeting: Meeting, car: CarDay, occasion: str) -> tuple[Data, bool | None]:
     """The document of one slip, and whether the car complies."""
     from checker.meeting.record.contents import SCRUTINEERING
     from checker.meeting.standing.after_race import look_again

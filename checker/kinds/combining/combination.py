@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
-from typing import Any, Self
+from typing import Self
 
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.slips import Slip, slips_in
@@ -52,7 +52,7 @@ class CountedCombination(Combination):
             yield from slips_in((key, "count"), written.get("count"))
 
 
-def list_schema(key: str, what: str) -> dict[str, Any]:
+def list_schema(key: str, what: str) -> dict[str, object]:
     """Schema of a combination that is a list of checks."""
     return {
         "required": [key],
@@ -62,7 +62,7 @@ def list_schema(key: str, what: str) -> dict[str, Any]:
     }
 
 
-def count_schema(key: str, what: str) -> dict[str, Any]:
+def count_schema(key: str, what: str) -> dict[str, object]:
     """Schema of a combination that is a count and a list of checks."""
     return {
         "required": [key],

@@ -119,7 +119,7 @@ def _moved(sense: Sense, older: Expression, newer: Expression) -> Comparison:
     return compare_moving(words, older, newer, sense.is_lower)
 
 
-def _place(value: Any, expression: Expression) -> Any:
+def _place(value: object, expression: Expression) -> Any:
     if isinstance(value, str):
         order = [fold(word) for word in expression.kind.words or ()]
         return order.index(fold(value)) if fold(value) in order else 0
@@ -136,7 +136,7 @@ def _by(a: Any, b: Any, newer: Expression) -> str:
     return f"{days} day{'' if days == 1 else 's'}"
 
 
-def _constant(expression: Expression) -> Any:
+def _constant(expression: Expression) -> object:
     if not expression.constant:
         return None
     value = expression.value

@@ -40,7 +40,7 @@ def meaning(expression: Expression) -> Meaning:
     return _of(expression.tree, expression.tree.body, {})
 
 
-def _constant(kind: Kind, value: Any) -> Meaning:
+def _constant(kind: Kind, value: object) -> Meaning:
     if isinstance(value, str):
         return ("word", fold(value))
     if isinstance(value, tuple):

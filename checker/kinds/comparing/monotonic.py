@@ -231,7 +231,7 @@ def choices(expression: Expression) -> tuple[Any, ...]:
     return _choices(expression.tree, expression.tree.body)
 
 
-def _choices(tree: FormulaTree, node: ast.AST) -> tuple[Any, ...]:
+def _choices(tree: FormulaTree, node: ast.AST) -> tuple[object, ...]:
     if isinstance(node, ast.IfExp):
         body, other = _choices(tree, node.body), _choices(tree, node.orelse)
         return (*body, *other) if body and other else ()

@@ -99,7 +99,7 @@ def constant(expression: Expression) -> Any:
     return expression.value if expression.constant and not isinstance(expression.value, Unknown) else None
 
 
-def place_of(value: Any, kind: Kind) -> Ordered:
+def place_of(value: object, kind: Kind) -> Ordered:
     """A value on a scale: grades by their place. Words and truths stand on none."""
     if kind.name == "grade" and isinstance(value, str):
         order = [fold(word) for word in kind.words or ()]
@@ -129,5 +129,5 @@ def _moved(value: Ordered, by: Fraction) -> Ordered:
     return date.fromordinal(value.toordinal() + int(by)) if isinstance(value, date) else value + by
 
 
-def _folded(value: Any) -> Any:
+def _folded(value: object) -> object:
     return fold(value) if isinstance(value, str) else value

@@ -54,7 +54,7 @@ class Side:
 
 
 def sides(
-    bounds: Sequence[BoundExpression], value: Any, kind: Kind, tolerance: Fraction, scene: Any
+    bounds: Sequence[BoundExpression], value: object, kind: Kind, tolerance: Fraction, scene: object
 ) -> list[Side]:
     """The value held against each bound, with the margin to the bound widened by `tolerance`.
 
@@ -117,7 +117,7 @@ def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction)
     return found
 
 
-def _exact(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
+def _exact(bound: object, value: object, kind: Kind, tolerance: Fraction) -> Side:
     off = measure(value, bound, kind)
     direction = LOWER if off < 0 else UPPER
     banded = bool(tolerance) and kind.is_measure and kind.name not in _OF_ONE_SIZE
@@ -146,7 +146,7 @@ def distances_before_rounding(
         yield edges_of(most * step, step, mode)[1] - value
 
 
-def _apart(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
+def _apart(bound: object, value: object, kind: Kind, tolerance: Fraction) -> Side:
     off = measure(value, bound, kind)
     size = size_of(bound, kind, Fraction(0))
     return Side(
@@ -159,7 +159,7 @@ def _apart(bound: Any, value: Any, kind: Kind, tolerance: Fraction) -> Side:
     )
 
 
-def no_limit(bounds: Sequence[BoundExpression], scene: Any) -> bool:
+def no_limit(bounds: Sequence[BoundExpression], scene: object) -> bool:
     """Whether a table says `no limit` for every bound: then anything passes, also what nobody declared."""
     values = {b.sense: b.expression.evaluate(scene) for b in bounds}
     if isinstance(values.get(Sense.NOMINAL), NoLimit):

@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 from math import ceil, floor
-from typing import Any
 
 from checker.car.described.stated import Entry
 from checker.car.scene import ITEM, Scene
@@ -84,6 +83,7 @@ def _counts(limit: Expression) -> bool:
 def _shift(limit: Expression, short: Fraction, raise_it: bool, scene: Scene, *, more: bool) -> Act:
     """The load to be shifted from one diagonal to the other."""
     total = scene.weight("total") if limit.text.startswith("percentage.") else Fraction(1)
+    assert not isinstance(total, Unknown), "the margin that is short is known"
     across, along = "front outside and rear inside", "front inside and rear outside"
     start, end = (along, across) if raise_it else (across, along)
     amount = kilograms(short * total)
@@ -115,17 +115,17 @@ def called(limit: Expression) -> str:
     return limit.text
 
 
-def change_to(what: str, wanted: Any, kind: Kind) -> Act:
+def change_to(what: str, wanted: object, kind: Kind) -> Act:
     """The act for a word, truth or list that must be another."""
     return Act(Do.CHANGE, what, wanted=(Amount(wanted, kind),))
 
 
-def change_from(what: str, banned: Any, kind: Kind, unit: Unit | None = None) -> Act:
+def change_from(what: str, banned: object, kind: Kind, unit: Unit | None = None) -> Act:
     """The act for a value that may not be."""
     return Act(Do.CHANGE_FROM, what, wanted=(Amount(banned, kind, unit if kind.is_measure else None),))
 
 
-def change_beyond(what: str, wanted: Any, kind: Kind, raise_it: bool) -> Act:
+def change_beyond(what: str, wanted: object, kind: Kind, raise_it: bool) -> Act:
     """The act for a day or grade: what it must be, or which way beyond."""
     ways = ("better", "lower") if kind.name == "grade" else ("later", "earlier")
     return Act(Do.CHANGE, what, wanted=(Amount(wanted, kind),), further=ways[not raise_it])

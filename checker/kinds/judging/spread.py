@@ -13,12 +13,13 @@ from collections.abc import Callable, Collection
 from dataclasses import dataclass
 from fractions import Fraction
 from statistics import NormalDist
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 from checker.car.errors.every import sources_of
 from checker.car.errors.sources import ErrorSource, Perturbation
 from checker.car.errors.unstated import places_aside, unstated
 from checker.car.scene import Scene, entries_bound
+from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.places import rests_on
 from checker.kinds.judging.acts import Unresolved
 from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
@@ -143,7 +144,7 @@ def _moves(scene: Scene, lever: Perturbation, name: str) -> bool:
     return scene.car.once((name, lever.key, scene.state, scene.weighing), compare)
 
 
-def _weight(scene: Scene, name: str) -> Any:
+def _weight(scene: Scene, name: str) -> MaybeFraction:
     what, _, which = name.partition(".")
     return scene.weight(which) if what == "weight" else scene.percentage(which)
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from checker.car.errors.sources import ErrorSource
 from checker.car.scene import Scene
@@ -107,7 +106,7 @@ def _lacking(limited: Limited, scene: Scene) -> Iterator[Unknown]:
 
 def _judge(
     limited: Limited,
-    value: Any,
+    value: object,
     kind: Kind,
     measured: list[Side],
     scene: Scene,
@@ -226,7 +225,7 @@ def _uses(limited: Limited) -> frozenset[str]:
     return frozenset().union(*(e.uses for _, e in limited.expressions()))
 
 
-def _settled(limited: Limited, margin: Fraction, value: Any) -> Fraction:
+def _settled(limited: Limited, margin: Fraction, value: object) -> Fraction:
     """Differences below 10^-25 of a value made with roots or angles count as none."""
     if not limited.irrational or not isinstance(value, Fraction):
         return margin
@@ -234,7 +233,7 @@ def _settled(limited: Limited, margin: Fraction, value: Any) -> Fraction:
 
 
 def _assess_equal(
-    limited: Limited, value: Any, kind: Kind, scene: Scene, workings: tuple[Working, ...]
+    limited: Limited, value: object, kind: Kind, scene: Scene, workings: tuple[Working, ...]
 ) -> Assessment:
     """Words, truths and lists: equal or not."""
     expression = limited.bounds[0].expression
@@ -262,7 +261,7 @@ def _assess_equal(
     )
 
 
-def _word(value: Any) -> str:
+def _word(value: object) -> str:
     return ("true" if value else "false") if isinstance(value, bool) else str(value)
 
 
@@ -305,7 +304,7 @@ def margin_kind(kind: Kind) -> Kind:
     return kind if kind.is_measure else NUMBER
 
 
-def _form(value: Any) -> Any:
+def _form(value: object) -> object:
     """The form in which two values are equal: words folded."""
     if isinstance(value, str):
         return fold(value)

@@ -177,7 +177,7 @@ class CheckReader:
         Returns:
             The compiled formula, or None when it cannot be used; the problems are noted.
         """
-        value: Any = self.document.get((*self.path, *keys))
+        value: object = self.document.get((*self.path, *keys))
         if isinstance(value, bool):
             expression = constant_truth(value)
         elif isinstance(value, (int, Fraction)):

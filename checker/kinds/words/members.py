@@ -41,7 +41,7 @@ class WordSource:
         else:
             yield from (("", 1, word) for word in self._each(found))
 
-    def _each(self, value: Any) -> Iterator[Any]:
+    def _each(self, value: object) -> Iterator[object]:
         """One word or several. Everything is made of something: no materials at all say nothing."""
         if not isinstance(value, tuple):
             yield value

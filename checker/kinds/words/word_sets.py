@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from typing import Any
 
 from checker.kinds.reading.listed_words import is_listed, listed_word, words_of
 from checker.kinds.reading.reader import CheckReader
@@ -25,7 +24,7 @@ class WordSet:
     fixed: tuple[str, ...]
     formula: Expression | None
 
-    def of(self, scene: Any) -> tuple[str, ...] | Unknown:
+    def of(self, scene: object) -> tuple[str, ...] | Unknown:
         """The words, or Unknown (`NoLimit` where a table says so)."""
         if self.formula is None:
             return self.fixed

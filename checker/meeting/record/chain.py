@@ -59,7 +59,7 @@ class RecordFault:
     message: str
 
 
-def canonical(data: Any) -> str:
+def canonical(data: object) -> str:
     """Plain data as the one JSON text that stands for it.
 
     Raises:
@@ -69,7 +69,7 @@ def canonical(data: Any) -> str:
     return json.dumps(data, ensure_ascii=False, sort_keys=True, separators=(",", ":"), allow_nan=False)
 
 
-def _refuse_floats(data: Any) -> None:
+def _refuse_floats(data: object) -> None:
     if isinstance(data, dict):
         if not all(isinstance(key, str) for key in data):
             raise TypeError("keys of a record are text")

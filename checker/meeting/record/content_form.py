@@ -60,7 +60,7 @@ def _hints(kind: str) -> dict[str, Any]:
     return {its_field.name: hints[its_field.name] for its_field in fields(KINDS[kind])}
 
 
-def _is_a(value: object, hint: Any) -> bool:
+def _is_a(value: object, hint: object) -> bool:
     """Whether a JSON value is of the type that a field has."""
     if hint is object:
         return True  # any plain data

@@ -7,7 +7,6 @@ clause rests on or took the entrant's word for it.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping
-from typing import Any
 
 from checker.car.car import Car
 from checker.car.described.standard import STRUCTURE, standard_facts
@@ -107,11 +106,11 @@ def may_weigh(fact: str) -> bool:
     return fact.partition(".")[0] in _WEIGHED_BY
 
 
-def _keys(section: Any) -> set[str]:
+def _keys(section: object) -> set[str]:
     return set(section) if isinstance(section, dict) else set()
 
 
-def _at(section: Any, key: str) -> Any:
+def _at(section: object, key: str) -> object:
     return section.get(key) if isinstance(section, dict) else None
 
 

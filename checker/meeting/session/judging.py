@@ -35,6 +35,7 @@ from checker.quantities.kind import Unknown
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document
+from checker.reading.values import Plain
 from checker.verdict.inspection import Inspection, Outcome, inspect_car
 
 OFFICIAL = "official"
@@ -156,7 +157,7 @@ class Judge:
             last = self._loaded[number] = _Loaded(declaration, readings, car)
         return last.car
 
-    def readable(self, declaration: Document, readings: Mapping[str, Any]) -> Car:
+    def readable(self, declaration: Document, readings: Mapping[str, Plain]) -> Car:
         """The same car, to see whether it can be read at all.
 
         Raises:
@@ -217,7 +218,7 @@ class Judge:
         }
         return Judgement(replace(inspection, outcomes=in_order), occasion, day.number, rests)
 
-    def _touched(self, number: str, declaration: Document, readings: Mapping[str, Any]) -> set[str] | None:
+    def _touched(self, number: str, declaration: Document, readings: Mapping[str, Plain]) -> set[str] | None:
         """The clauses that anything new touches since the last judgement; None: there is none to go on from."""
         last = self._last.get(number)
         if last is None or last.declaration is not declaration:

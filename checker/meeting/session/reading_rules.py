@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
@@ -18,6 +17,7 @@ from checker.meeting.session.stating import plain_value
 from checker.quantities.folding import fold
 from checker.reading.nearest import did_you_mean
 from checker.reading.strict_yaml import parse_document
+from checker.reading.values import Plain
 
 
 def read_whole(basis: Basis, day: Day) -> None:
@@ -70,7 +70,7 @@ def read_with(basis: Basis, day: Day, car: CarDay, content: Weighed | Measured) 
     Raises:
         InputError: CDxxx and RDxxx: the car's file and the pack do not take it.
     """
-    readings: Mapping[str, Any] = basis.judge.readings(
+    readings: Mapping[str, Plain] = basis.judge.readings(
         day, car.trial(day.number + 1, content), content.occasion
     )
     return basis.judge.readable(basis.declaration(car), readings)

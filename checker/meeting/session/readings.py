@@ -17,6 +17,7 @@ from checker.meeting.record.day import Day
 from checker.meeting.session.procedure import LAST, Procedure
 from checker.meeting.session.stating import near_and_far, plain_value, target_of
 from checker.reading.printer import to_yaml
+from checker.reading.values import Plain
 
 NEAR, FAR = 0, 1
 """Which end of what a gauge tells a readings file states."""
@@ -29,7 +30,7 @@ def readings_of(
     vocabulary: Vocabulary,
     procedure: Procedure,
     far: str = "",
-) -> dict[str, Any]:
+) -> dict[str, Plain]:
     """The readings of a car as plain data.
 
     Args:
@@ -40,7 +41,7 @@ def readings_of(
         procedure: Says which weighings of a set count.
         far: The one gauged fact that is put at the far end of what its gauge tells; "" for none.
     """
-    data: dict[str, Any] = {
+    data: dict[str, Plain] = {
         "formula": vocabulary.pack,
         "car": {"number": car.number},
         "event": {"date": day.opened.content.on},
@@ -60,15 +61,15 @@ def gauged(car: CarDay) -> tuple[str, ...]:
     return tuple(fact for fact, record in car.facts().items() if record.content.gauge)
 
 
-def as_file(data: Mapping[str, Any]) -> bytes:
+def as_file(data: Mapping[str, Plain]) -> bytes:
     """Readings as the bytes of a YAML file."""
     return to_yaml(dict(data)).encode()
 
 
-def _weighing(weighings: Sequence[Weighed], procedure: Procedure) -> dict[str, Any]:
+def _weighing(weighings: Sequence[Weighed], procedure: Procedure) -> dict[str, Plain]:
     counting = weighings[-1:] if procedure.counts == LAST else weighings
     state = counting[-1]
-    section: dict[str, Any] = {"instrument": state.gear} if state.gear else {}
+    section: dict[str, Plain] = {"instrument": state.gear} if state.gear else {}
     for key, text in (
         ("fuel", state.fuel),
         ("driver", state.driver),

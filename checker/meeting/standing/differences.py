@@ -98,7 +98,7 @@ def _values(stated: Stated) -> tuple[Any, ...]:
     return stated.value if isinstance(stated.value, tuple) else (stated.value,)
 
 
-def _same(was: Any, now: Any, allowance: Fraction) -> bool:
+def _same(was: object, now: object, allowance: Fraction) -> bool:
     if isinstance(was, Fraction) and isinstance(now, Fraction):
         return abs(was - now) <= allowance
     if isinstance(was, str) and isinstance(now, str):
@@ -106,7 +106,7 @@ def _same(was: Any, now: Any, allowance: Fraction) -> bool:
     return bool(was == now)
 
 
-def _allowance(measured: Stated, values: tuple[Any, ...], gear: dict[str, Gear]) -> Fraction:
+def _allowance(measured: Stated, values: tuple[object, ...], gear: dict[str, Gear]) -> Fraction:
     instrument = gear.get(measured.instrument)
     if measured.uncertainty is not None:
         return 2 * measured.uncertainty
@@ -114,7 +114,7 @@ def _allowance(measured: Stated, values: tuple[Any, ...], gear: dict[str, Gear])
     return max((instrument.allowance(value) for value in amounts), default=ZERO) if instrument else ZERO
 
 
-def _shown(values: tuple[Any, ...], kind: Kind, unit: Unit | None) -> str:
+def _shown(values: tuple[object, ...], kind: Kind, unit: Unit | None) -> str:
     return ", ".join(show_value(value, kind, unit) for value in values) or "none"
 
 

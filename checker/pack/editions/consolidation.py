@@ -220,7 +220,7 @@ class _Work:
         where = f" in {_named(known)}" if known else ""
         self._problem(632, f"there is no {format_path((wanted,))}{where}", amendment, hint=hint)
 
-    def _stale(self, path: Path, amendment: Amendment, bulletin: Bulletin, was: Any) -> None:
+    def _stale(self, path: Path, amendment: Amendment, bulletin: Bulletin, was: object) -> None:
         last = self._last_at(path)
         if last is not None and last.bulletin != bulletin.name and last.first_day == bulletin.first_day:
             return  # told as a collision
@@ -268,7 +268,7 @@ class _Work:
                 self.problems.add("PK631", message, where, hint=hint, related=related)
 
 
-def same_text(a: Any, b: Any) -> bool:
+def same_text(a: object, b: object) -> bool:
     """Whether two pieces of plain data say the same: blanks do not count, nor the order of keys."""
     if isinstance(a, str) and isinstance(b, str):
         return a.split() == b.split()

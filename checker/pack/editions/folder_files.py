@@ -9,7 +9,6 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import Any
 
 from checker.pack.editions.file_heads import LIST_OF_NAMED, first_word
 from checker.pack.editions.loading import read_pack_document
@@ -150,7 +149,7 @@ def _word_in(document: Document) -> str:
     raise InputError([Problem("PK613", "this file does not tell what it is", span, hint=hint)])
 
 
-def _is_listed(entry: Any) -> bool:
+def _is_listed(entry: object) -> bool:
     return isinstance(entry, str) or (isinstance(entry, dict) and not any(word in entry for word in _WORDS))
 
 

@@ -18,6 +18,7 @@ from checker.reading.plain_text import printable
 from checker.reading.printer import to_yaml
 from checker.reading.problems import Path
 from checker.reading.strict_yaml import read_document
+from checker.reading.values import Plain
 
 _LONGEST = 400
 """Characters of what stood there before that a comment shows."""
@@ -96,11 +97,11 @@ def _on_one_line(value: Any) -> str:
     return text if len(text) <= _LONGEST else f"{text[:_LONGEST]}..."
 
 
-def _with_words(materials: Any, pack: Pack) -> Any:
+def _with_words(materials: Plain, pack: Pack) -> Plain:
     """The materials with the words of other files in their places."""
     if not isinstance(materials, dict):
         return materials
-    found: dict[str, Any] = {}
+    found: dict[str, Plain] = {}
     for family, words in materials.items():
         named = words.get("words_from") if isinstance(words, dict) else None
         if isinstance(named, str):

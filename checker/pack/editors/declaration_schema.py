@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Any
 
 from checker.car.declaration.structure import PLACES
 from checker.car.described.standard import AXLES, SIDES, STRUCTURE, WHEELS
@@ -230,7 +229,7 @@ def _described(fact: FactType) -> str:
 
 
 def _range(fact: FactType) -> str:
-    def shown(value: Any) -> str:
+    def shown(value: object) -> str:
         if not isinstance(value, Fraction):
             return str(value)
         return show(value, fact.unit) if fact.unit is not None else decimal_text(value)

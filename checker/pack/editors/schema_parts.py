@@ -36,13 +36,13 @@ def either(*schemas: Schema, about: str = "") -> Schema:
     return told({"anyOf": list(schemas)}, about)
 
 
-def several(of: Schema, about: str = "", *, least: int = 0, **more: Any) -> Schema:
+def several(of: Schema, about: str = "", *, least: int = 0, **more: object) -> Schema:
     """A list of these."""
     least_items = {"minItems": least} if least else {}
     return told({"type": "array", **least_items, **more, "items": of}, about)
 
 
-def mapping(of: Schema, about: str = "", **more: Any) -> Schema:
+def mapping(of: Schema, about: str = "", **more: object) -> Schema:
     """A mapping from any name to these."""
     return told({"type": "object", **more, "additionalProperties": of}, about)
 

@@ -11,7 +11,6 @@ from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from itertools import combinations
-from typing import Any
 
 from checker.car.described.vocabulary import FactType
 from checker.kinds.comparing.monotonic import choices
@@ -85,7 +84,7 @@ class _Values:
         field = its_list.fields.get(limit.text) if its_list is not None else None
         return field if field is not None else self.pack.vocabulary.facts.get(limit.text)
 
-    def _several(self, bound: Expression) -> tuple[Any, ...]:
+    def _several(self, bound: Expression) -> tuple[object, ...]:
         """The sides of a choice between fixed values, or the cells of a table that is asked with one column."""
         called = _TABLE.fullmatch(bound.text)
         table = self.pack.tables.get(called[1]) if called else None

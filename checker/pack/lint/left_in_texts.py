@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import Any
 
 from checker.pack.lint.amounts import NUMBERS, WrittenAmount, amounts_in
 from checker.pack.lint.texts import HINT, names_behind, texts_in
@@ -63,7 +62,7 @@ def _left(clause: Clause, origin: Origin, pack: Pack) -> Iterator[Problem]:
                     yield _problem(clause, origin, pack, *found.span())
 
 
-def _amounts(value: Any, currency: str | None) -> set[tuple[Any, ...]]:
+def _amounts(value: object, currency: str | None) -> set[tuple[object, ...]]:
     found: list[WrittenAmount] = [
         amount for text in texts_in(value) for amount in amounts_in(text, currency, formula=True)
     ]

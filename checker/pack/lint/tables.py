@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import product
 from math import prod
-from typing import Any
 
 from checker.pack.model import Pack, TableText
 from checker.pack.reading.cells import TableRow
@@ -39,7 +38,7 @@ def unreachable_rows(pack: Pack) -> Iterator[Problem]:
             )
 
 
-def _found(table: TableText, keys: list[list[Any]]) -> frozenset[int]:
+def _found(table: TableText, keys: list[list[object]]) -> frozenset[int]:
     """The places of all rows that some keys find; every place where there are too many combinations to look at."""
     if prod(map(len, keys)) > _MOST_COMBINATIONS:
         return frozenset(row.place for row in table.read)

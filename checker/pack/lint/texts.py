@@ -10,7 +10,6 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any
 
 from checker.kinds.contract.check import uses, walk
 from checker.kinds.frame.framed import Framed
@@ -90,7 +89,7 @@ def _held(clause: Clause, pack: Pack) -> _Held:
     )
 
 
-def _rounded(data: Any) -> bool:
+def _rounded(data: object) -> bool:
     if isinstance(data, dict):
         return "rounded" in data or any(map(_rounded, data.values()))
     return isinstance(data, list) and any(map(_rounded, data))
@@ -145,7 +144,7 @@ def names_behind(clause: Clause) -> frozenset[str]:
     return frozenset(names)
 
 
-def texts_in(data: Any) -> Iterable[str]:
+def texts_in(data: object) -> Iterable[str]:
     """Every text of a part of a pack, but help and ranges, which are no rules."""
     if isinstance(data, str):
         yield data

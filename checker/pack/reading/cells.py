@@ -76,7 +76,7 @@ class KeyCell:
     def is_any(self) -> bool:
         return self.kind is None
 
-    def holds(self, value: Any) -> bool:
+    def holds(self, value: object) -> bool:
         """Whether a key of that value finds this row."""
         if self.kind is None:
             return True
@@ -109,7 +109,7 @@ class TableRow:
     def has_any(self) -> bool:
         return any(cell.is_any for cell in self.keys)
 
-    def nearer(self, other: TableRow, values: tuple[Any, ...]) -> bool:
+    def nearer(self, other: TableRow, values: tuple[object, ...]) -> bool:
         """Whether both find this row by words, and this one by words that stand nearer to those of the keys."""
         ranks = [
             (nearness(value, mine.values) or 0, nearness(value, its.values) or 0)
@@ -117,7 +117,7 @@ class TableRow:
         ]
         return all(mine <= its for mine, its in ranks) and any(mine < its for mine, its in ranks)
 
-    def holds(self, values: tuple[Any, ...]) -> bool:
+    def holds(self, values: tuple[object, ...]) -> bool:
         return all(cell.holds(value) for cell, value in zip(self.keys, values, strict=True))
 
 
@@ -141,7 +141,7 @@ class CellError(ValueError):
         self.hint = hint
 
 
-def tells_words(given: Any, quoted: bool, currency: str | None) -> bool | None:
+def tells_words(given: object, quoted: bool, currency: str | None) -> bool | None:
     """Whether a cell's look tells that its column holds words; None where it tells nothing.
 
     Args:
@@ -167,7 +167,7 @@ def tells_words(given: Any, quoted: bool, currency: str | None) -> bool | None:
     return None if quoted else False
 
 
-def read_key(given: Any, quoted: bool, currency: str | None) -> tuple[KeyCell, Kind | None]:
+def read_key(given: object, quoted: bool, currency: str | None) -> tuple[KeyCell, Kind | None]:
     """A key cell from what stands in YAML, and its kind with all its words; no kind for `any`.
 
     Args:
@@ -182,7 +182,7 @@ def read_key(given: Any, quoted: bool, currency: str | None) -> tuple[KeyCell, K
     return cell, Kind("text", words=cell.words) if cell.words else cell.kind
 
 
-def _key(given: Any, quoted: bool, currency: str | None) -> KeyCell:
+def _key(given: object, quoted: bool, currency: str | None) -> KeyCell:
     if isinstance(given, list):
         cells = [_key(one, True, currency) for one in given]
         kinds = {(c.kind.name, c.kind.dimension) for c in cells if c.kind is not None}
@@ -226,7 +226,7 @@ def _band(text: str, currency: str | None) -> KeyCell:
     return KeyCell(kinds[0], band=ValueBand(low, high), only_upper=low is None)
 
 
-def _edge(text: str, currency: str | None) -> tuple[Any, Kind]:
+def _edge(text: str, currency: str | None) -> tuple[object, Kind]:
     literal = _literal(text, currency)
     return literal.value, DATE if isinstance(literal.value, date) else literal.kind
 
@@ -238,7 +238,7 @@ def _literal(text: str, currency: str | None) -> Literal:
         raise CellError(error.code_number, error.message, error.hint) from None
 
 
-def read_value(given: Any, quoted: bool, currency: str | None) -> tuple[Any, Kind, Unit | None]:
+def read_value(given: object, quoted: bool, currency: str | None) -> tuple[Any, Kind, Unit | None]:
     """A literal or word from what stands in YAML: its value, kind and unit."""
     if isinstance(given, bool):
         return given, TRUTH, None

@@ -19,7 +19,9 @@ from checker.reading.nearest import did_you_mean
 _DAYS = {"day": (10, parse_day), "month": (7, parse_month), "year": (4, parse_year)}
 
 
-def literal_value(given: Any, fact: FactType, written: str, currency: str | None, tree: Tree | None) -> Any:
+def literal_value(
+    given: object, fact: FactType, written: str, currency: str | None, tree: Tree | None
+) -> Any:
     """The value that a YAML scalar states.
 
     Args:
@@ -79,7 +81,7 @@ def _number(text: str, currency: str | None) -> Fraction:
     return literal.value
 
 
-def _day(text: str, precision: tuple[str, ...]) -> Any:
+def _day(text: str, precision: tuple[str, ...]) -> object:
     for name in precision:
         length, parse = _DAYS[name]
         if len(text) == length:

@@ -92,7 +92,7 @@ def _fact(name: str, fact: FactType) -> Binding:
     return Binding(fact.whole_kind, read, unit=fact.unit, stated=stated)
 
 
-def _enough(value: Any, fact: FactType, name: str) -> Any:
+def _enough(value: object, fact: FactType, name: str) -> object:
     """The value; unknown where it has fewer readings than it takes."""
     if isinstance(value, tuple) and len(value) < fact.readings:
         return Unknown(too_few=(TooFew(name, len(value), fact.readings),))
@@ -112,11 +112,11 @@ def weight_bindings() -> dict[str, Binding]:
     return found
 
 
-def _weight(name: str) -> Callable[[Scene], Any]:
+def _weight(name: str) -> Callable[[Scene], object]:
     return lambda scene: scene.weight(name)
 
 
-def _percentage(name: str) -> Callable[[Scene], Any]:
+def _percentage(name: str) -> Callable[[Scene], object]:
     return lambda scene: scene.percentage(name)
 
 

@@ -126,6 +126,6 @@ def _filled(rows: list[TableRow], before: TableRow, place: int, high: BandEnd, l
     )
 
 
-def _low_place(low: BandEnd | None) -> tuple[bool, Any, bool]:
+def _low_place(low: BandEnd | None) -> tuple[bool, object, bool]:
     """For sorting by the lower edge; an open end comes first."""
     return (False, 0, False) if low is None else (True, low.value, not low.owned)

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from fractions import Fraction
 from itertools import islice, product
-from typing import Any
 
 from checker.pack.reading.cells import TableRow
 from checker.pack.reading.source import PackSource
@@ -29,7 +28,7 @@ def table_function(
 ) -> TableFunction:
     """The table for formulas; the kinds of the keys that each place asks with are added to `asked`."""
 
-    def lookup(values: tuple[Any, ...]) -> Any:
+    def lookup(values: tuple[object, ...]) -> object:
         row = closest_row(rows, values)
         if isinstance(row, TableRow):
             if watch is not None:
@@ -48,7 +47,7 @@ def table_function(
     return TableFunction(name, keys, columns, lookup, check_words=check_words, words=words, edges=edges)
 
 
-def closest_row(rows: tuple[TableRow, ...], values: tuple[Any, ...]) -> TableRow | list[TableRow] | None:
+def closest_row(rows: tuple[TableRow, ...], values: tuple[object, ...]) -> TableRow | list[TableRow] | None:
     """The row for the keys: the first that holds, but of rows for families the nearest; those that are equally near."""
     held = [row for row in rows if row.holds(values)]
     first_any = next((place for place, row in enumerate(held) if row.has_any), len(held))
@@ -66,7 +65,7 @@ def _edges(rows: tuple[TableRow, ...], place: int) -> tuple[Fraction, ...]:
     return tuple(sorted(end for end in ends if isinstance(end, Fraction)))
 
 
-def _shown(value: Any) -> str:
+def _shown(value: object) -> str:
     from checker.quantities.display import show_value
 
     return show_value(value, NUMBER, None)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any, TypeVar
+from typing import TypeVar
 
 from checker.pack.model import TableText
 from checker.pack.reading.cells import CellError, TableRow, Word, read_key, read_result, tells_words
@@ -148,7 +148,7 @@ class _RowReader:
                     return told
         return False
 
-    def _given(self, path: Path, column: str) -> Any:
+    def _given(self, path: Path, column: str) -> object:
         """What stands in a cell; in a column of words its numbers as they are written."""
         given = self.source.get(*path)
         if column not in self.words or isinstance(given, bool) or given is None:
@@ -157,7 +157,7 @@ class _RowReader:
             return [self._given((*path, at), column) for at in range(len(given))]
         return Word(self.source.written(*path))
 
-    def _row(self, place: int, row: Any, wanted: tuple[str, ...]) -> TableRow | None:
+    def _row(self, place: int, row: object, wanted: tuple[str, ...]) -> TableRow | None:
         path: Path = ("tables", self.name, "rows", place)
         if not isinstance(row, dict):
             self.source.problem(108, "a row holds its keys and results", *path)
@@ -177,7 +177,9 @@ class _RowReader:
         found = {column: cell for column, cell in results.items() if cell is not None}
         return TableRow(place, keys, found) if len(keys) + len(found) == len(cells) + len(results) else None
 
-    def _cell(self, path: Path, read: Callable[[Any, bool, str | None], tuple[C, Kind | None]]) -> C | None:
+    def _cell(
+        self, path: Path, read: Callable[[object, bool, str | None], tuple[C, Kind | None]]
+    ) -> C | None:
         """One cell; None, with a problem noted, where it cannot be read or is of another kind than those above it."""
         column = str(path[-1])
         try:

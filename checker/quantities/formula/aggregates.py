@@ -82,7 +82,7 @@ def _reduced(compiler: Compiler, node: ast.expr, name: str, loop: Loop) -> Typed
 def folded(loop: Loop, kind: Kind, reduce: Reduce, **changes: Any) -> Typed:
     """What the values of a loop come to; unknown where any is, or where it is not known whether it counts."""
 
-    def run(scene: Any) -> Any:
+    def run(scene: object) -> object:
         elements = loop.elements(scene)
         if isinstance(elements, Unknown):
             return unite([elements])
@@ -120,7 +120,7 @@ def _count(compiler: Compiler, node: ast.expr, loop: Loop) -> Typed:
         hint = "put the condition behind `if`: count(x for x in .. if ..)"
         raise compiler.refused(node, 302, "count(..) counts what is true and what is not alike", hint)
 
-    def run(scene: Any) -> Any:
+    def run(scene: object) -> object:
         elements = loop.elements(scene)
         if isinstance(elements, Unknown):
             return unite([elements])
@@ -137,7 +137,7 @@ def _count(compiler: Compiler, node: ast.expr, loop: Loop) -> Typed:
 def _decided(loop: Loop, decisive: bool) -> Run:
     """any (decisive: True) and all (decisive: False)."""
 
-    def run(scene: Any) -> Any:
+    def run(scene: object) -> object:
         elements = loop.elements(scene)
         if isinstance(elements, Unknown):
             return unite([elements])

@@ -66,7 +66,7 @@ def negation(compiler: Compiler, node: ast.UnaryOp) -> Typed:
         raise compiler.refused(node, 302, f"a minus sign before {described(operand.kind)}")
     run = operand.run
 
-    def negative(scene: Any) -> Any:
+    def negative(scene: object) -> object:
         value = run(scene)
         return unite([value]) if isinstance(value, Unknown) else -value
 
@@ -146,7 +146,7 @@ def _quotient(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) ->
         raise compiler.refused(node.right, 306, "division by zero")
     divisor = compiler.source(node.right)
 
-    def divide(x: Fraction, y: Fraction) -> Any:
+    def divide(x: Fraction, y: Fraction) -> object:
         return x / y if y else Unknown(reasons=(f"{divisor} is zero, and nothing can be divided by it",))
 
     changing = () if right.form.is_constant else (right.run,)
@@ -193,7 +193,7 @@ def _power(compiler: Compiler, node: ast.BinOp) -> Typed:
     exponent = node.right.value
     run = base.run
 
-    def raised(scene: Any) -> Any:
+    def raised(scene: object) -> object:
         value = run(scene)
         return unite([value]) if isinstance(value, Unknown) else value**exponent
 
@@ -208,7 +208,7 @@ class _Row:
     first: Run
     steps: tuple[tuple[Operation, Run], ...]
 
-    def __call__(self, scene: Any) -> Any:
+    def __call__(self, scene: object) -> object:
         value = self.first(scene)
         unknown: list[Unknown] = [value] if isinstance(value, Unknown) else []
         for operation, right in self.steps:

@@ -25,7 +25,7 @@ def applied(kind: Kind, parts: Sequence[Typed], operation: Callable[..., Any], *
     """A plain function of known values; unknown when any is, and where the function has no value."""
     runs = tuple(p.run for p in parts)
 
-    def run(scene: Any) -> Any:
+    def run(scene: object) -> object:
         values = [r(scene) for r in runs]
         absent = [v for v in values if isinstance(v, Unknown)]
         if absent:

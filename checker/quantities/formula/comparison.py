@@ -81,7 +81,7 @@ def _with_edge(run: Run, sides: tuple[Typed, Typed], text: str) -> Run:
     distance = apart(sides[0].run, sides[1].run)
     marks = [mark for side in sides for mark in side.marks if mark.kind.same_measure(sides[0].kind)]
 
-    def noted(scene: Any) -> Any:
+    def noted(scene: object) -> object:
         if is_noting(scene):
             unit = marks[0].unit(scene) if marks else None
             note(MetEdge(distance, scene, uses, text, unit, distance))
@@ -191,7 +191,7 @@ def _words_in_words(left: Typed, right: Typed, whole: bool, tree: WordTree | Non
 def _known(left: Run, right: Run, test: Test) -> Run:
     """A test of two values, unknown when either is."""
 
-    def run(scene: Any) -> Any:
+    def run(scene: object) -> object:
         x, y = left(scene), right(scene)
         if isinstance(x, Unknown) or isinstance(y, Unknown):
             return unite(v for v in (x, y) if isinstance(v, Unknown))
@@ -205,7 +205,7 @@ def _word_equality(compiler: Compiler, sides: tuple[Typed, Typed]) -> Test:
     trees = tuple(compiler.scope.trees.get(side.kind.tree or "") for side in sides)
     declared = tuple(not side.constant for side in sides)
 
-    def equal(x: str, y: str) -> Any:
+    def equal(x: str, y: str) -> object:
         if fold(x) == fold(y):
             return True
         doubts = []

@@ -77,7 +77,7 @@ def note(edge: MetEdge) -> None:
 def apart(left: Run, right: Run) -> Run:
     """From a scene to left minus right, or Unknown."""
 
-    def distance(scene: Any) -> Fraction | Unknown:
+    def distance(scene: object) -> Fraction | Unknown:
         x, y = left(scene), right(scene)
         if isinstance(x, Fraction) and isinstance(y, Fraction):
             return x - y

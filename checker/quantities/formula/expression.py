@@ -68,7 +68,7 @@ class Expression:
         """Its value depends on the condition that the car is in."""
         return not self.form.is_constant
 
-    def written_unit(self, scene: Any, ranks: tuple[int, ...] = (0, 1, 2, 3)) -> Unit | None:
+    def written_unit(self, scene: object, ranks: tuple[int, ...] = (0, 1, 2, 3)) -> Unit | None:
         """The unit that a value of this kind is shown in, by what the formula is written in.
 
         Args:

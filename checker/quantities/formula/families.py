@@ -80,7 +80,7 @@ class Kin(str):
         return made
 
 
-def nearness(word: Any, words: Collection[Any]) -> int | None:
+def nearness(word: object, words: Collection[object]) -> int | None:
     """How far above a value the nearest of some words or values stands, 0 for itself; None where none does."""
     kin = (fold(word), *getattr(word, "families", ())) if isinstance(word, str) else (word,)
     return next((place for place, one in enumerate(kin) if one in words), None)

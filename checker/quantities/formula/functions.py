@@ -171,7 +171,7 @@ def _asks_whether_stated(compiler: Compiler, argument: ast.expr, part: Typed) ->
     field = compiler.scope.entries[owner.kind.items or ""].fields[name]
     item = owner.run
 
-    def ask(scene: Any) -> Any:
+    def ask(scene: object) -> object:
         entry = item(scene)
         return entry if isinstance(entry, Unknown) else field.stated(entry)
 

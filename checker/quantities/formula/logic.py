@@ -17,6 +17,7 @@ from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.form import chosen, function_of
 from checker.quantities.formula.typed import Mark, Run, Typed, merged, shared
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown, unite
+from checker.quantities.units import Unit
 
 
 def constant(compiler: Compiler, node: ast.Constant) -> Typed:
@@ -62,7 +63,7 @@ def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
     condition, a, b = test.run, yes.run, no.run
     equal = sameness(kind, exact=not (yes.irrational or no.irrational))
 
-    def choose(scene: Any) -> Any:
+    def choose(scene: object) -> object:
         answer = condition(scene)
         if not isinstance(answer, Unknown):
             return a(scene) if answer else b(scene)
@@ -90,7 +91,7 @@ def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
 def _taken(condition: Run, side: bool, mark: Mark) -> Mark:
     """A unit written on one side of a choice; it says nothing of a value that comes from the other."""
 
-    def unit(scene: Any) -> Any:
+    def unit(scene: object) -> Unit | None:
         return None if scene is not None and condition(scene) is (not side) else mark.unit(scene)
 
     return replace(mark, unit=unit)
@@ -99,7 +100,7 @@ def _taken(condition: Run, side: bool, mark: Mark) -> Mark:
 def _where_chosen(condition: Run, side: bool, divisor: Run) -> Run:
     """A divisor of one side of a choice; it matters only where that side is, or may be, chosen."""
 
-    def run(scene: Any) -> Any:
+    def run(scene: object) -> object:
         if condition(scene) is (not side):
             return Unknown(reasons=("the other side is chosen",))
         return divisor(scene)
@@ -115,7 +116,7 @@ def listed(compiler: Compiler, node: ast.List) -> Typed:
     kind = common_kind(compiler, node, node.elts, elements, "the values of a list")
     runs = tuple(e.run for e in elements)
 
-    def values(scene: Any) -> Any:
+    def values(scene: object) -> object:
         found = tuple(run(scene) for run in runs)
         absent = [v for v in found if isinstance(v, Unknown)]
         return unite(absent) if absent else found
@@ -126,7 +127,7 @@ def listed(compiler: Compiler, node: ast.List) -> Typed:
 def three_valued(runs: tuple[Run, ...], decisive: bool) -> Run:
     """`or` (decisive: True) and `and` (decisive: False) over values that may be unknown."""
 
-    def run(scene: Any) -> Any:
+    def run(scene: object) -> object:
         unknown: list[Unknown] = []
         for part in runs:
             value = part(scene)
@@ -142,7 +143,7 @@ def three_valued(runs: tuple[Run, ...], decisive: bool) -> Run:
 def opposite(run: Run) -> Run:
     """`not` over a value that may be unknown."""
 
-    def negative(scene: Any) -> Any:
+    def negative(scene: object) -> object:
         value = run(scene)
         return unite([value]) if isinstance(value, Unknown) else not value
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 import ast
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any
 
 from checker.quantities.formula.agreement import described, single
 from checker.quantities.formula.compiler import Compiler
@@ -37,7 +36,7 @@ def called_table(compiler: Compiler, node: ast.Call, table: TableFunction) -> Ty
 
     edges = _Edges(table, tuple(parts), tuple(compiler.source(argument) for argument in node.args))
 
-    def row(scene: Any) -> Any:
+    def row(scene: object) -> object:
         values = tuple(run(scene) for run in runs)
         absent = [v for v in values if isinstance(v, Unknown)]
         if absent:
@@ -73,7 +72,7 @@ class _Edges:
     parts: tuple[Typed, ...]
     sources: tuple[str, ...]
 
-    def note(self, scene: Any, values: tuple[Any, ...]) -> None:
+    def note(self, scene: object, values: tuple[object, ...]) -> None:
         """Note the edges next to each key, below and above it."""
         for place, edges in enumerate(self.table.edges):
             value, part = values[place], self.parts[place]
@@ -85,7 +84,7 @@ class _Edges:
                 if edge is not None:
                     note(self._edge(scene, place, edge))
 
-    def _edge(self, scene: Any, place: int, edge: Fraction) -> MetEdge:
+    def _edge(self, scene: object, place: int, edge: Fraction) -> MetEdge:
         part, source = self.parts[place], self.sources[place]
         marks = [mark for mark in part.marks if mark.kind.same_measure(part.kind)]
         unit = marks[0].unit(scene) if marks else None
@@ -118,7 +117,7 @@ def _known(run: Run, tree: WordTree, named: tuple[str, ...]) -> Run:
     with `any`.
     """
 
-    def known(scene: Any) -> Any:
+    def known(scene: object) -> object:
         word = run(scene)
         if isinstance(word, Unknown):
             return word
@@ -133,7 +132,7 @@ def _known(run: Run, tree: WordTree, named: tuple[str, ...]) -> Run:
 def _with_all_digits(run: Run) -> Run:
     """A key made with roots or angles, rounded so that it stands on an edge of a band where it should."""
 
-    def rounded(scene: Any) -> Any:
+    def rounded(scene: object) -> object:
         x = run(scene)
         if isinstance(x, Unknown) or x == 0:
             return x

@@ -116,7 +116,7 @@ def _bind_each(names: tuple[str, ...]) -> Callable[[Any, Any], Any]:
 def _within(mark: Mark, source: AggregateSource, bind: Callable[[Any, Any], Any]) -> Mark:
     """A unit written inside a `for`, asked for from outside: that of the first element."""
 
-    def unit(scene: Any) -> Any:
+    def unit(scene: object) -> Any:
         elements = source.read(scene)
         if isinstance(elements, Unknown) or not elements:
             return None
@@ -140,7 +140,7 @@ def _neighbouring(compiler: Compiler, node: ast.expr, name: str, length: int) ->
         field = ordering_field(compiler, node.args[1], compiler.scope.entries[source.kind.items or ""])
         key, typed = field.read, replace(typed, uses=typed.uses | field.uses)
 
-    def read(scene: Any) -> Any:
+    def read(scene: object) -> object:
         found = source.read(scene)
         if isinstance(found, Unknown):
             return found

@@ -6,7 +6,6 @@ Within one formula no name may mean two things, so there is no search order to l
 from __future__ import annotations
 
 import ast
-from typing import Any
 
 from checker.quantities.elementary import PI
 from checker.quantities.formula.agreement import described
@@ -16,6 +15,7 @@ from checker.quantities.formula.grammar import PLACE
 from checker.quantities.formula.scope import Binding, Entries
 from checker.quantities.formula.typed import Mark, Typed
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown
+from checker.quantities.units import Unit
 from checker.reading.nearest import did_you_mean
 
 _TRUTHS = {"true": True, "false": False}
@@ -124,11 +124,11 @@ def of_cell(kind: Kind, owner: Typed, column: str) -> Typed:
     """The value of one column of a row."""
     row = owner.run
 
-    def value(scene: Any) -> Any:
+    def value(scene: object) -> object:
         found = row(scene)
         return found if isinstance(found, Unknown) else found[column].value
 
-    def unit(scene: Any) -> Any:
+    def unit(scene: object) -> Unit | None:
         found = row(scene)
         return None if isinstance(found, Unknown) else found[column].unit
 
@@ -152,7 +152,7 @@ def _field(compiler: Compiler, node: ast.Attribute, owner: Typed, name: str) -> 
         raise compiler.refused(node, 205, f"'{name}' is not a field of {entries.name}", hint)
     item, read, unit, behind = owner.run, field.read, field.unit, field.expression
 
-    def value(scene: Any) -> Any:
+    def value(scene: object) -> object:
         entry = item(scene)
         return entry if isinstance(entry, Unknown) else read(scene, entry)
 

@@ -38,7 +38,7 @@ def _one_of(compiler: Compiler, node: ast.Call, name: str) -> Typed:
         raise wrong_kind(compiler, node, len(node.args) - 1, name, "a list", part.kind)
     run = part.run
 
-    def pick(scene: Any) -> Any:
+    def pick(scene: object) -> object:
         values = run(scene)
         if isinstance(values, Unknown):
             return unite([values])
@@ -97,7 +97,7 @@ def _running_total(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     if not kind.is_measure:
         raise wrong_kind(compiler, node, 1, name, "a field with amounts", added.kind)
 
-    def run(scene: Any) -> Any:
+    def run(scene: object) -> object:
         found, low, high = entries.read(scene, False), *(end.run(scene) for end in ends)
         absent = [one for one in (found, low, high) if isinstance(one, Unknown)]
         if absent:

@@ -115,7 +115,7 @@ class TableFunction:
     name: str
     keys: tuple[tuple[str, Kind], ...]
     columns: Mapping[str, Column]
-    lookup: Callable[[tuple[Any, ...]], Any]
+    lookup: Callable[[tuple[object, ...]], object]
     """From the values of the keys to a row (mapping of column to `Cell`) or Unknown."""
     _: KW_ONLY
     uses: frozenset[str] = frozenset()

@@ -26,7 +26,7 @@ def with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str) 
     run = rounded.run
     marks = [mark for mark in value.marks if mark.kind.same_measure(value.kind)]
 
-    def noted(scene: Any) -> Any:
+    def noted(scene: object) -> object:
         if is_noting(scene):
             x, by = value.run(scene), step.run(scene)
             if isinstance(x, Fraction) and isinstance(by, Fraction) and by > 0:

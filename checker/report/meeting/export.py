@@ -51,7 +51,7 @@ def as_json(meeting: Meeting) -> str:
     return json_text(document, indent=2)
 
 
-def _entry_as_data(entry: RecordEntry) -> dict[str, Any]:
+def _entry_as_data(entry: RecordEntry) -> dict[str, object]:
     return {
         "number": entry.number,
         "kind": entry.kind,
@@ -139,7 +139,7 @@ def _computed(meeting: Meeting) -> Iterator[_Computed]:
                 yield _Computed(car, number, judged.content, judged.number, ruled)
 
 
-TABLES: Mapping[str, tuple[Columns, Callable[[Meeting], Iterable[Any]]]] = {
+TABLES: Mapping[str, tuple[Columns, Callable[[Meeting], Iterable[object]]]] = {
     "entries": (
         {
             "number": lambda row: row.entry.number,

@@ -103,7 +103,7 @@ def _bound_entries(list_name: str, scene: Scene, item: str) -> list[Entry] | Non
     return labelled or None
 
 
-def _entries_in(value: Any) -> list[Entry]:
+def _entries_in(value: object) -> list[Entry]:
     values = value if isinstance(value, tuple) else (value,)
     return [one for one in values if isinstance(one, Entry)]
 

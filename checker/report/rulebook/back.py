@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
-from typing import Any
 
 from checker.car.described.vocabulary import Condition, FactType
 from checker.kinds.contract.check import Check, walk
@@ -182,7 +181,7 @@ def _gear(pack: Pack) -> Iterator[str]:
     yield from (*table(["gear", *(escaped(head.replace("_", " ")) for head in heads)], rows), "")
 
 
-def _written(value: Any) -> str:
+def _written(value: object) -> str:
     return escaped(decimal_text(value) if isinstance(value, Fraction) else str(value))
 
 

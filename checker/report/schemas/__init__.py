@@ -14,5 +14,5 @@ def schema(document: str) -> dict[str, Any]:
         document: What stands under `document`, e.g. "inspection".
     """
     text = files(__name__).joinpath(f"{document}.schema.json").read_text("utf-8")
-    loaded: dict[str, Any] = json.loads(text)
+    loaded: dict[str, object] = json.loads(text)
     return loaded

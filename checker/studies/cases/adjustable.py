@@ -40,14 +40,14 @@ class Knob:
         """It can be moved by degrees."""
         return isinstance(self.value, (Fraction, date)) and not isinstance(self.value, bool)
 
-    def stepped(self, sign: int) -> Any:
+    def stepped(self, sign: int) -> object:
         """A value beside its own: by a day, one, or a hundredth of the unit."""
         if isinstance(self.value, date):
             return self.value + timedelta(days=sign)
         step = Fraction(1) if self.unit is None else self.unit.factor
         return self.value + sign * (step if self.whole else step / 100)
 
-    def shifted(self, value: Any, by: Fraction) -> Any:
+    def shifted(self, value: Any, by: Fraction) -> object:
         """A value moved, to what can be written shortly."""
         if isinstance(value, date):
             return value + timedelta(days=round(by))

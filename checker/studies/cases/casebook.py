@@ -251,7 +251,7 @@ class _Reader:
         gone.sort(key=lambda change: [(isinstance(part, str), part) for part in change.path], reverse=True)
         return [*changes, *gone] if sound else None
 
-    def _path(self, written: Any, path: Path) -> Path | None:
+    def _path(self, written: object, path: Path) -> Path | None:
         try:
             if not isinstance(written, str) or not written:
                 raise ValueError(f"'{self.source.written(*path)}' is no path")

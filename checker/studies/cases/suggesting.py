@@ -92,7 +92,7 @@ class Suggester:
 
     # --- moving a value ------------------------------------------------------------------------------------
 
-    def _to_limit(self, number: str, knob: Knob, start: Outcome) -> tuple[Any, bool]:
+    def _to_limit(self, number: str, knob: Knob, start: Outcome) -> tuple[object, bool]:
         """The value at which the clause's margin is zero, or a value near it; None where neither is found."""
         margin = start.assessment.margin_value
         if margin is None:
@@ -104,8 +104,8 @@ class Suggester:
         return None, False
 
     def _along(
-        self, number: str, knob: Knob, margin: Fraction, there: Any, moved: Fraction
-    ) -> tuple[Any, bool]:
+        self, number: str, knob: Knob, margin: Fraction, there: object, moved: Fraction
+    ) -> tuple[object, bool]:
         """Follow the line through two values to where the margin is zero, and again from there."""
         here = knob.value
         for _ in range(_TURNS):
@@ -121,7 +121,7 @@ class Suggester:
             margin = found
         return here, margin == 0
 
-    def _margin(self, number: str, knob: Knob, value: Any) -> Fraction | None:
+    def _margin(self, number: str, knob: Knob, value: object) -> Fraction | None:
         text = knob.text(value)
         outcome = None if text is None else self._judged(number, {knob.path: text})
         return None if outcome is None else outcome.assessment.margin_value

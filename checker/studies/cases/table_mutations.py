@@ -93,7 +93,7 @@ def _others(document: Document, table: TableText, rows: Path, place: int, column
             yield from [cell for cell in cells if not isinstance(cell, list) and cell != given][:1]
 
 
-def _written(given: Any, document: Document, path: Path) -> str:
+def _written(given: object, document: Document, path: Path) -> str:
     return given if isinstance(given, str) else document.written(path)
 
 

@@ -104,7 +104,7 @@ def _pieces(old: TableText, new: TableText, place: int) -> list[Piece] | None:
     return list(_stretches(sorted(values)))
 
 
-def _stretches(edges: Sequence[Any]) -> Iterator[Piece]:
+def _stretches(edges: Sequence[object]) -> Iterator[Piece]:
     """Each edge, and a value from each stretch between and beyond them."""
     for place, edge in enumerate(edges):
         before = edges[place - 1] if place else None
@@ -117,7 +117,7 @@ def _stretches(edges: Sequence[Any]) -> Iterator[Piece]:
         yield Piece(beyond)
 
 
-def _between(low: Any, high: Any) -> Any:
+def _between(low: Any, high: Any) -> object:
     if isinstance(low, date) or isinstance(high, date):
         if low is None:
             return None if high == date.min else high - timedelta(days=1)
@@ -133,7 +133,7 @@ def _between(low: Any, high: Any) -> Any:
 
 
 def _of_column(
-    old: TableText, new: TableText, column: str, axes: list[list[Piece]], texts: dict[Any, str]
+    old: TableText, new: TableText, column: str, axes: list[list[Piece]], texts: dict[object, str]
 ) -> Iterator[CellChange]:
     """The changes of one column: the last key is put together again where it changed alike."""
     *outer, inner = axes
@@ -175,7 +175,7 @@ def _words_together(
     return found
 
 
-def _cell(table: TableText, column: str, keys: tuple[Any, ...]) -> Cell | None:
+def _cell(table: TableText, column: str, keys: tuple[object, ...]) -> Cell | None:
     for row in table.read:
         if row.holds(keys):
             return row.results.get(column)
@@ -197,7 +197,7 @@ def same_cell(a: Cell | None, b: Cell | None) -> bool:
     return bool(_form(a.value) == _form(b.value))
 
 
-def _form(value: Any) -> Any:
+def _form(value: object) -> object:
     return fold(value) if isinstance(value, str) else value
 
 
@@ -213,7 +213,7 @@ def cell_text(cell: Cell | None) -> str:
     return show_value(cell.value, NUMBER, cell.unit)
 
 
-def _stretch_words(pieces: list[Piece], axis: list[Piece], texts: dict[Any, str]) -> str:
+def _stretch_words(pieces: list[Piece], axis: list[Piece], texts: dict[object, str]) -> str:
     if len(pieces) == len(axis):
         return ""
     if pieces[0].words:
@@ -232,9 +232,9 @@ def _stretch_words(pieces: list[Piece], axis: list[Piece], texts: dict[Any, str]
     return " ".join(filter(None, (low, high)))
 
 
-def _edge_texts(table: TableText, currency: str | None) -> dict[Any, str]:
+def _edge_texts(table: TableText, currency: str | None) -> dict[object, str]:
     """Edges and single values as they are written in the table."""
-    found: dict[Any, str] = {}
+    found: dict[object, str] = {}
     for row in table.rows:
         for key in table.keys:
             written = row.get(key, "")
@@ -246,5 +246,5 @@ def _edge_texts(table: TableText, currency: str | None) -> dict[Any, str]:
     return found
 
 
-def _edge_text(value: Any, texts: dict[Any, str]) -> str:
+def _edge_text(value: object, texts: dict[object, str]) -> str:
     return texts.get(value) or show_value(value, NUMBER, None)

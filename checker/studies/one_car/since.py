@@ -92,7 +92,7 @@ _COMPARED = ("outcome", "value", "bound", "margin", "condition")
 
 
 def _told(clause: Data, before: Data | None, after: Data | None, kind: str, by: Data | None) -> Data:
-    both: dict[str, Any] = {}
+    both: dict[str, object] = {}
     for key in _COMPARED:
         pair = (before[key] if before else None, after[key] if after else None)
         both[key] = None if pair[0] == pair[1] else {"earlier": pair[0], "now": pair[1]}
