@@ -21,7 +21,7 @@ from checker.studies.one_car.season import PREFIX, read_meetings
 _OPTIONS = (
     click.option("--meetings", required=True, metavar="FILE",
                  help="The season's meetings: a YAML list of {name: ..., date: ...}."),
-    click.option("--pack", metavar="PATH", help="Rule pack to judge by: a file, or a folder of editions. "
+    click.option("--pack", metavar="PATH", help="Rule pack to judge by: a file, a folder of editions, or its name. "
                  "Without it the pack of the car's formula is looked for in rulepacks/, then among those installed."),
     click.option("--on", callback=day, metavar="DATE", help="The first day: what is met on it and fails at a later "
                  "meeting lapses. Without it: today."),

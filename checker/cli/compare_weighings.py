@@ -17,7 +17,7 @@ from checker.verdict.run import dated, day_for, pack_on
 
 _OPTIONS = (
     click.option("--pack", metavar="PATH",
-                 help="Rule pack that the files are read by: a file, or a folder of editions."),
+                 help="Rule pack that the files are read by: a file, a folder of editions, or its name."),
     click.option("--on", callback=day, metavar="DATE",
                  help="Day to read them for. Without it: the event's day in HOME, else today."),
     click.option("--gear", metavar="FILE", help="The club's instruments and the checks made of its pads."),

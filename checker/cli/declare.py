@@ -19,7 +19,7 @@ from checker.report.one_car.blank import blank_declaration
       checker declare --formula dunlin --output my-car.yaml
       checker declare --pack rulepacks/dunlin/2026.1.yaml > my-car.yaml""",
 )
-@click.option("--pack", metavar="PATH", help="The rule pack: a file, or a folder of editions.")
+@click.option("--pack", metavar="PATH", help="The rule pack: a file, a folder of editions, or its name.")
 @click.option("--formula", metavar="NAME", help="Or the formula, whose pack is looked for as for inspect.")
 @click.option(
     "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."

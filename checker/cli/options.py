@@ -42,7 +42,7 @@ def _settings(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]
 
 
 _JUDGING = (
-    click.option("--pack", metavar="PATH", help="Rule pack to judge by: a file, or a folder of editions. "
+    click.option("--pack", metavar="PATH", help="Rule pack to judge by: a file, a folder of editions, or its name. "
                  "Without it the pack of the car's formula is looked for in rulepacks/, then among those installed."),
     click.option("--on", callback=day, metavar="DATE", help="Day to judge for. Without it: the event's day in the "
                  "car's file, else today."),

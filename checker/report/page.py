@@ -21,6 +21,11 @@ _LEAST_TEXT = 12
 """Columns that a paragraph needs beside its indent."""
 
 
+def is_path(word: str) -> bool:
+    """Of a file or folder, it seems: that is never broken, for what is copied from a report has to be found."""
+    return "/" in word or "\\" in word
+
+
 class Page:
     """Lines of text in the making.
 
@@ -125,12 +130,14 @@ class Page:
         from textwrap import wrap
 
         words = _BLANK_BEFORE_UNIT.sub(_KEPT, " ".join(printable(words).split()))
+        width = max(self.width, hang + _LEAST_TEXT)
         lines = wrap(
             words,
-            max(self.width, hang + _LEAST_TEXT),
+            width,
             initial_indent=" " * indent,
             subsequent_indent=" " * hang,
             break_on_hyphens=False,
+            break_long_words=not any(len(word) > width - hang and is_path(word) for word in words.split()),
         )
         return [line.replace(_KEPT, " ") for line in lines]
 

@@ -7,7 +7,7 @@ import re
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.report.page import BOLD, NARROWEST, RED, WIDEST, Page
+from checker.report.page import BOLD, NARROWEST, RED, WIDEST, Page, is_path
 
 TEXTS = st.text(max_size=120)
 CODES = re.compile(r"\x1b\[[0-9;]*m")
@@ -28,7 +28,7 @@ def test_no_line_is_wider_than_the_page_and_none_ends_in_blanks(width: int, word
     page = filled(width, words, label)
     assert NARROWEST <= page.width <= WIDEST
     for line in page.text().splitlines():
-        assert len(line) <= page.width
+        assert len(line) <= page.width or is_path(words)
         assert line == line.rstrip()
 
 
@@ -103,3 +103,10 @@ def test_a_drawing_keeps_its_blanks_and_is_cut_at_the_width(width: int, line: st
     assert len(drawn) <= page.width
     assert drawn.startswith("  |   " if drawn != "  |" else "  |")
     assert drawn.isprintable()
+
+
+def test_a_path_is_never_broken_however_long() -> None:
+    path = "/home/club/scrutineering/2026/round-three/declarations/light-at-the-flag.yaml:13"
+    page = Page(40)
+    page.put(f"It stands in {path} and nowhere else.", 2, 4)
+    assert path in page.text()

@@ -18,7 +18,7 @@ from checker.cli.options import day as a_day
 )
 @day_argument
 @click.option(
-    "--pack", required=True, metavar="PATH", help="Rule pack: a file, a folder, or the formula's name."
+    "--pack", required=True, metavar="PATH", help="Rule pack: a file, a folder of editions, or its name."
 )
 @click.option("--on", required=True, callback=a_day, metavar="DATE", help="The day of the meeting.")
 @click.option(

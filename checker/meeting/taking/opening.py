@@ -16,7 +16,7 @@ from checker.meeting.session.gear import described_gear
 from checker.meeting.session.procedure import editions_of, read_procedure
 from checker.meeting.session.rules import refuse_alike
 from checker.meeting.session.session import Meeting, program_version
-from checker.pack.editions.finding import PackFolder, find_pack, open_folder
+from checker.pack.editions.finding import PackFolder, open_folder
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
 from checker.reading.file_bytes import read_bytes
@@ -54,7 +54,7 @@ def open_meeting(path: str | os.PathLike[str], opening: Opening, clock: Clock = 
     except ValueError as error:
         raise refusal("MT213", f"the day of the meeting: {error}", "write it as in 2026-05-03") from None
     officials = _officials(opening.officials)
-    folder = open_folder(opening.pack) if os.path.exists(opening.pack) else find_pack(opening.pack)
+    folder = open_folder(opening.pack)
     files = freeze(folder)
     pack = thaw(files, on)
     procedure = _procedure(opening, folder, pack)

@@ -71,22 +71,20 @@ def places() -> Iterator[Path]:
 
 
 def open_folder(place: str | os.PathLike[str]) -> PackFolder:
-    """The pack at a path.
+    """The pack at a path, or the one of that name where there is nothing at the path.
 
     A folder holds editions, bulletins and the approvals register. A file is one edition, with the bulletins and the
-    register that stand beside it.
+    register that stand beside it. A name is that of the formula, looked for in `places`.
 
     Raises:
-        InputError: There is no pack there (PK110), a file that is none of a pack's (PK613) or that has to be read to
-            be known and cannot be, packs of several formulas (PK610), several registers (PK612).
+        InputError: There is no pack there or of that name (PK110), a file that is none of a pack's (PK613) or that has
+            to be read to be known and cannot be, packs of several formulas (PK610), several registers (PK612).
     """
     path = Path(place)
     if path.is_file():
         return _of_file(path, str(place))
     if not path.is_dir():
-        hint = "give a pack's file or folder"
-        problem = Problem("PK110", f"there is no pack at '{place}'", hint=hint)
-        raise UnusableFolderError([problem], frozenset() if path.is_symlink() else None)
+        return _of_name(str(place), path)
     found = files_in(path)
     editions = found.of(EDITION)
     names = {fold(name): name for file in editions if (name := formula_of_edition(file))}
@@ -102,6 +100,20 @@ def open_folder(place: str | os.PathLike[str]) -> PackFolder:
         raise UnusableFolderError(problems, frozenset(names))
     name = next(iter(names.values()), path.name)
     return _with_those_beside(PackFolder(name, str(place), tuple(editions)), found)
+
+
+def _of_name(name: str, path: Path) -> PackFolder:
+    """The pack of that name, where it may be one: a path that leads nowhere is told as such."""
+    hint = "give a pack's file, its folder or its name"
+    if path.name == name and not path.suffix and not path.is_symlink():
+        try:
+            return find_pack(name)
+        except UnusableFolderError:
+            raise
+        except InputError as error:
+            hint = error.problems[0].hint or hint
+    problem = Problem("PK110", f"there is no pack at '{name}'", hint=hint)
+    raise UnusableFolderError([problem], frozenset() if path.is_symlink() else None)
 
 
 def _of_file(path: Path, place: str) -> PackFolder:

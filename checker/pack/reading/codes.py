@@ -40,7 +40,9 @@ CODES: Mapping[str, Code] = {
     "PK109": Code(
         "a word list that cannot be read or lies outside the pack's folder", "keep it beside the pack"
     ),
-    "PK110": Code("no pack there, or a file that cannot be opened", "give a pack's file or folder"),
+    "PK110": Code(
+        "no pack there, or a file that cannot be opened", "give a pack's file, its folder or its name"
+    ),
     "PK111": Code("text that is not UTF-8, or holds characters that no text needs", "save the file as UTF-8"),
     "PK112": Code(
         "YAML that cannot be read", "look at the marked place: a bracket, a quotation mark, an indent"

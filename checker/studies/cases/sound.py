@@ -52,7 +52,7 @@ def lint_with_cases(place: str | os.PathLike[str]) -> tuple[Problem, ...]:
 def _of_all_cases(path: Path) -> Iterator[Problem]:
     try:
         alone = path.is_file() and word_of(str(path)) == EDITION
-        folder = open_folder(path if alone or path.is_dir() else path.parent)
+        folder = open_folder(path.parent if path.is_file() and not alone else path)
     except InputError:
         return  # told by lint
     for file in folder.editions:
