@@ -122,7 +122,7 @@ def test_a_pack_is_found_by_the_name_of_its_formula(tmp_path: Path) -> None:
         (Opening("plover", DAY, (" ",)), "MT213"),
         (Opening("plover", DAY, ("KV", "kv")), "MT213"),
         (Opening("plover", "2020-05-03", ("KV",)), "PK620"),
-        (Opening("no such pack", DAY, ("KV",)), "PK611"),
+        (Opening("no such pack", DAY, ("KV",)), "PK110"),
         (Opening("plover", DAY, ("KV",), procedure="none.yaml"), "MT110"),
         (Opening("plover", DAY, ("KV",), gear="none.yaml"), "GR110"),
     ],
