@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+
 import click
 
 from checker.cli import exits
@@ -41,6 +43,9 @@ def command(path: str, suggest: str | None, printing: Printing) -> int:
     decides, and the slips of the pen that no case would notice: every bound, list, guard and table is changed by a
     little, one at a time, and the cases are asked again.
 
+    With --suggest, --output FILE adds the cases to FILE where it has some: its own keep their order and comments.
+    What could not be suggested is told.
+
     Exit codes: 0 every case comes out, 1 one does not, 3 one cannot be judged, 4 there are none.
     """
     printing.refuse_overwriting(path, suggest)
@@ -48,8 +53,7 @@ def command(path: str, suggest: str | None, printing: Printing) -> int:
     if suggest is not None:
         if printing.form == "json":
             raise click.UsageError("--suggest writes YAML; leave out --format json")
-        printing.text(_suggested(book, suggest))
-        return exits.COMPLIES
+        return _suggest(book, suggest, printing)
     runs = run_cases(book)
     first = book.edition.pack_on(book.edition.head.first)
     document = cases_document(first, runs, coverage_of(first, runs), strength_of(first, runs))
@@ -60,17 +64,27 @@ def command(path: str, suggest: str | None, printing: Printing) -> int:
     return exits.result(None if not runs else not counts["otherwise"])
 
 
-def _suggested(book: Casebook, car: str) -> str:
-    """The missing cases as YAML, to be looked through and added to the pack's own."""
-    from checker.reading.printer import to_yaml
+def _suggest(book: Casebook, car: str, printing: Printing) -> int:
+    """The missing cases as YAML, to be looked through: printed, or added to a file; what could not be made is told."""
     from checker.reading.strict_yaml import read_document
+    from checker.studies.cases.adding import added_to, as_new_file
     from checker.studies.cases.suggesting import Suggester, base_path, day_of
 
     declaration = read_document(car, "CD")
-    edition = book.edition
+    edition, file = book.edition, printing.file
     on = day_of(declaration, edition)
-    base = base_path(car, book.file or edition.document.name)
-    made = Suggester(edition.pack_on(on), declaration, on, base, edition.head.first).suggest(run_cases(book))
-    if not made:
-        return "# No case is missing that can be made from this car.\n"
-    return "# Made from the rules themselves: look whether each says what is meant.\n" + to_yaml(made)
+    base = base_path(car, file or book.file or edition.document.name)
+    suggester = Suggester(edition.pack_on(on), declaration, on, base, edition.head.first)
+    made = suggester.suggest(run_cases(book))
+    missing = [f"# Not suggested: clause {number}: {why}.\n" for number, why in suggester.missing]
+    if file is None:
+        none = "# No case is missing that can be made from this car.\n"
+        printing.text((as_new_file(made) if made else none) + "".join(missing))
+        return exits.COMPLIES
+    if made:
+        there = os.path.exists(file)
+        printing.text(added_to(read_document(file, "PK"), made) if there else as_new_file(made))
+    many = f"{len(made)} case{'' if len(made) == 1 else 's'}"
+    told = f"{many} written to {file}: look whether each says what is meant.\n"
+    Printing().text("".join([told, *(line.removeprefix("# ") for line in missing)]))
+    return exits.COMPLIES

@@ -115,7 +115,7 @@ def cases_text(document: Data, page: Page) -> None:
         if case["result"] == "as_expected":
             continue
         page.blank()
-        page.put(f"{_where(case)} {case['name']}", 0, 2, RED)
+        page.put(f"{_where(case)} {case['name']}, judged for {case['on']}", 0, 2, RED)
         for problem in case["problems"]:
             page.put(f"{problem['code']} {problem['message']}", 2, 4)
             if problem["hint"]:

@@ -33,6 +33,7 @@ from checker.verdict.inspection import Outcome, inspect_car
 from checker.verdict.run import dated
 
 _MOST_KNOBS = 24
+_MEASURES = ("quantity", "percent", "days")
 _TURNS = 4
 """How often a line is drawn anew towards the limit."""
 
@@ -48,6 +49,8 @@ class Suggester:
     """The car's file, as the cases are to name it."""
     first_day: date
     made: list[Plain] = field(default_factory=list)
+    missing: list[tuple[str, str]] = field(default_factory=list)
+    """What could not be suggested: the clause's number, and why."""
 
     def __post_init__(self) -> None:
         self.document = dated(self.document, self.on)
@@ -73,6 +76,8 @@ class Suggester:
     def _clause(self, clause: Clause, car: Car, on_limit: bool, beyond: bool) -> None:
         start = self._judged(clause.number)
         if start is None or start.outcome != PASS:
+            came = "cannot be judged" if start is None else f"is {start.outcome.replace('_', ' ')}"
+            self.missing.append((clause.number, f"for this car it {came}; begin with one that meets it"))
             return
         knobs = list(knobs_of(clause, car, self.document))[:_MOST_KNOBS]
         for knob in knobs:
@@ -87,8 +92,11 @@ class Suggester:
                 on_limit = self._keep(clause, "exactly on the limit", {knob.path: knob.text(near)})
             if not beyond:
                 beyond = self._just_beyond(clause, knob, near)
+        beyond = beyond or self._otherwise(clause, car, knobs)
         if not beyond:
-            self._otherwise(clause, car, knobs)
+            self.missing.append((clause.number, "no value of this car was found that makes it fail"))
+        elif not on_limit and any(kind.name in _MEASURES for kind in clause.check.margin_kinds()):
+            self.missing.append((clause.number, "no value of this car was found that puts it on its limit"))
 
     # --- moving a value ------------------------------------------------------------------------------------
 
@@ -140,7 +148,7 @@ class Suggester:
                 return self._keep(clause, "just beyond the limit", {knob.path: text})
         return False
 
-    def _otherwise(self, clause: Clause, car: Car, knobs: Sequence[Knob]) -> None:
+    def _otherwise(self, clause: Clause, car: Car, knobs: Sequence[Knob]) -> bool:
         """A case that fails though nothing can be moved by degrees: another word, a truth turned, an entry gone."""
         for knob in knobs:
             others: tuple[Plain, ...] = knob.words
@@ -149,13 +157,12 @@ class Suggester:
             for other in others:
                 outcome = self._judged(clause.number, {knob.path: other})
                 if outcome is not None and outcome.outcome == FAIL:
-                    self._keep(clause, f"with {knob.path} {_said(other)}", {knob.path: other})
-                    return
+                    return self._keep(clause, f"with {knob.path} {_said(other)}", {knob.path: other})
         for path in entries_of(clause, car):
             outcome = self._judged(clause.number, {}, [path])
             if outcome is not None and outcome.outcome == FAIL:
-                self._keep(clause, f"without {path}", {}, [path])
-                return
+                return self._keep(clause, f"without {path}", {}, [path])
+        return False
 
     # --- judging and keeping -------------------------------------------------------------------------------
 

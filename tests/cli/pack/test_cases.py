@@ -6,7 +6,10 @@ from pathlib import Path
 import pytest
 
 from checker.cli import exits
+from checker.reading.document import Plain
+from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
+from checker.studies.cases.adding import HEADING, added_to
 from tests.cli.running import run
 from tests.studies.casebooks import PACK, book
 
@@ -73,3 +76,81 @@ def test_what_cannot_be_is_refused(capsys: Capsys, tmp_path: Path) -> None:
         run(capsys, "pack", "cases", str(tmp_path), "--suggest", str(tmp_path / "no.yaml")).code
         == exits.UNREADABLE
     )
+
+
+OWN = """\
+# what the club agreed on
+- name: wide   # as at the spring meeting
+  from: car.yaml
+  set: {frame.width: 1500 mm}
+  expect: {"1": fail}
+
+# the last one
+- {name: plain, from: car.yaml, expect: {"2": pass}}
+"""
+
+
+def test_suggestions_are_added_to_a_file_that_has_cases(capsys: Capsys, tmp_path: Path) -> None:
+    """Its own keep their order and their comments; asked again, nothing is added twice."""
+    book(tmp_path, "[]")
+    (tmp_path / "pack.yaml").write_text(PACK.replace("cases:\n", "cases: own.yaml\n"), encoding="utf-8")
+    own = tmp_path / "own.yaml"
+    own.write_text(OWN, encoding="utf-8")
+    asked = ("pack", "cases", str(tmp_path), "--suggest", str(tmp_path / "car.yaml"), "--output", str(own))
+    ran = run(capsys, *asked)
+    assert ran.code == exits.COMPLIES
+    text = own.read_text(encoding="utf-8")
+    assert text.startswith(OWN)
+    names = [case["name"] for case in parse_document(text.encode(), "own.yaml", "PK").data]  # type: ignore[union-attr, index, call-overload]
+    assert names[:2] == ["wide", "plain"]
+    assert len(names) > 2
+    assert f"{len(names) - 2} cases written to {own}" in ran.out
+    after = run(capsys, "pack", "cases", str(tmp_path), "--format", "json")
+    assert json.loads(after.out)["counts"] == {"as_expected": len(names), "otherwise": 0, "not_judged": 0}
+    run(capsys, *asked)
+    assert own.read_text(encoding="utf-8") == text
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("[]\n", None),
+        ("cases:\n  - {name: a, expect: {}}\n\nother: 1\n", "other: 1\n"),
+        ("- name: a\n  expect: {}\n# behind\n", "# behind\n"),
+        ("-   name: a\n    expect: {}", ""),
+    ],
+)
+def test_cases_are_added_behind_the_last(before: str, after: str | None) -> None:
+    made: list[Plain] = [{"name": "b", "set": {"a.b": "1 mm"}, "expect": {"1": "pass"}}]
+    text = added_to(parse_document(before.encode(), "own.yaml", "PK"), made)
+    data = parse_document(text.encode(), "own.yaml", "PK").data
+    cases = data["cases"] if isinstance(data, dict) else data
+    assert isinstance(cases, list)
+    assert cases[-1] == made[0]
+    if after is not None:
+        kept, _, added = text.partition(HEADING)
+        assert before.startswith(kept.rstrip(" \n"))
+        assert added.endswith(after)
+    assert added_to(parse_document(text.encode(), "own.yaml", "PK"), made) == text
+
+
+@pytest.mark.parametrize("text", ["formula: kart\n", "[{name: a, expect: {}}]\n", "cases: own.yaml\n"])
+def test_nothing_is_added_where_it_would_not_be_a_case(text: str) -> None:
+    with pytest.raises(InputError) as refused:
+        added_to(parse_document(text.encode(), "own.yaml", "PK"), [{"name": "b", "expect": {"1": "pass"}}])
+    assert "holds no list of cases" in refused.value.problems[0].message
+
+
+def test_what_could_not_be_suggested_is_told(capsys: Capsys, tmp_path: Path) -> None:
+    pack = PACK.replace(
+        "cases:\n", '  "4": {title: Seal, check: {limit: seal.number, exactly: "\'A1\'"}}\ncases:\n'
+    )
+    book(tmp_path, "[]", pack)
+    ran = run(capsys, "pack", "cases", str(tmp_path), "--suggest", str(tmp_path / "car.yaml"))
+    assert "# Not suggested: clause 4: for this car it is not shown; begin with one that meets it." in ran.out
+    parse_document(ran.out.encode(), "suggested", "PK")
+
+
+def test_the_day_of_a_case_that_does_not_come_out_is_told(capsys: Capsys, tmp_path: Path) -> None:
+    book(tmp_path, '- {name: wide, on: 2026-04-02, from: car.yaml, expect: {"1": fail}}')
+    assert "wide, judged for 2026-04-02" in run(capsys, "pack", "cases", str(tmp_path)).out
