@@ -119,6 +119,17 @@ class Car:
         """The entries of a list with their parts; none where it is not declared."""
         return self.all_entries.get(list_name, ())
 
+    def places(self, list_name: str) -> Mapping[str, int]:
+        """Where in `every_entry` each entry of a list stands, by its path; errors of measurement move none."""
+        key = ("places", list_name)
+        found = self._kept.get(key)
+        if found is None:
+            places = {entry.path: place for place, entry in enumerate(self.every_entry(list_name))}
+            found = Worked(places, frozenset(), ())
+            self._kept.put(key, found)
+        result: Mapping[str, int] = found.result
+        return result
+
     def field(self, entry: Entry, name: str) -> Any:
         """A field of one of the entries, or `Unknown`."""
         return entry.value(name)
@@ -244,14 +255,14 @@ class Car:
 
     def with_field(self, list_name: str, path: str, name: str, place: int | None, step: Fraction) -> Car:
         """Another car with one field of the entry at `path` moved."""
-        entries = tuple(
-            replace(entry, fields=_with_moved(entry.fields, name, place, step))
-            if entry.path == path
-            else entry
-            for entry in self.all_entries[list_name]
+        every, at = self.all_entries[list_name], self.places(list_name)[path]
+        moved = every[at]
+        entries = (
+            *every[:at],
+            replace(moved, fields=_with_moved(moved.fields, name, place, step)),
+            *every[at + 1 :],
         )
         before = self.weighed_as
-        moved = next(entry for entry in self.all_entries[list_name] if entry.path == path)
         for twin in before.every_entry(list_name) if before is not None else ():
             if before is not None and twin.label == moved.label and twin.value(name) == moved.value(name):
                 before = before.with_field(list_name, twin.path, name, place, step)

@@ -75,7 +75,8 @@ def _again(car: Car, path: str, value: object) -> object:
     if isinstance(value, Entry):
         if value.path != path:
             return value
-        return next((e for e in car.every_entry(value.list_name) if e.path == path), value)
+        at = car.places(value.list_name).get(path)
+        return value if at is None else car.every_entry(value.list_name)[at]
     if isinstance(value, tuple):
         return tuple(_again(car, path, one) for one in value)
     return value

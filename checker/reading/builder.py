@@ -15,12 +15,11 @@ from checker.reading.anchors import Anchor, refusal, skip_properties
 from checker.reading.events import ALIAS, LIST_END, MAPPING, MAPPING_END, SCALAR, NextEvent, ParserEvent
 from checker.reading.marks import Elsewhere, Here, KeyMark, Mark
 from checker.reading.plain_text import shortened
-from checker.reading.problems import Problem, Span
+from checker.reading.problems import MOST_PROBLEMS, Problem, Span
 from checker.reading.source import FileText
 from checker.reading.values import DEEPEST, NOT_ONLY_TEXT, NumberError, Plain, understand
 
 MOST_NODES: Final = 200_000
-MOST_PROBLEMS: Final = 100
 
 _GLUED: Final = re.compile(r":(?=\S)")
 _DECIMAL_COMMA: Final = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?=[ ]*(?:%|[A-Za-z]))")

@@ -56,11 +56,16 @@ class InputError(Exception):
         super().__init__(f"{len(self.problems)} problem(s)")
 
 
+MOST_PROBLEMS = 100
+"""So many mistakes of one file are told at once."""
+
+
 class Problems:
-    """Collects problems while a file is read; raises them once."""
+    """Collects problems while a file is read; raises them once, at the latest when there are `MOST_PROBLEMS`."""
 
     def __init__(self) -> None:
         self.found: list[Problem] = []
+        self._known: set[Problem] = set()
 
     def add(
         self,
@@ -73,10 +78,18 @@ class Problems:
         related: tuple[tuple[str, Span], ...] = (),
         warning: bool = False,
     ) -> None:
-        """Note a problem; an equal one already noted is not repeated."""
+        """Note a problem; an equal one already noted is not repeated.
+
+        Raises:
+            InputError: With all that was found, when nobody would read on.
+        """
         problem = Problem(code, message, span, hint, clause, related, warning)
-        if problem not in self.found:
-            self.found.append(problem)
+        if problem in self._known:
+            return
+        self._known.add(problem)
+        self.found.append(problem)
+        if len(self._known) >= MOST_PROBLEMS:
+            self.raise_if_any()
 
     @property
     def errors(self) -> tuple[Problem, ...]:

@@ -46,6 +46,10 @@ class EntryDraft:
             yield from part.with_parts()
 
 
+MOST_ENTRIES = 1000
+"""Of one list of a car: what takes longer to judge is no car."""
+
+
 def read_lists(reader: Reader) -> dict[str, list[EntryDraft]]:
     """Every list that the file states; one stated empty is there and empty."""
     found: dict[str, list[EntryDraft]] = {}
@@ -57,7 +61,12 @@ def read_lists(reader: Reader) -> dict[str, list[EntryDraft]]:
 
 
 def read_entries(reader: Reader, its_list: ListType, path: Path) -> list[EntryDraft]:
-    read = [_read_entry(reader, its_list, (*path, at)) for at in range(len(reader.listed(*path)))]
+    number = len(reader.listed(*path))
+    if number > MOST_ENTRIES:
+        message = f"{name_of(path)} has {number} entries; at most {MOST_ENTRIES} are read"
+        reader.problem(117, message, *path, hint="`count` stands for several that are alike")
+        return []
+    read = [_read_entry(reader, its_list, (*path, at)) for at in range(number)]
     return [draft for draft in read if draft is not None]
 
 

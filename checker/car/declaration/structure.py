@@ -162,9 +162,18 @@ def _turned(stated: Stated) -> Stated:
     return replace(stated, value=-stated.value, written=written)
 
 
+MOST_TYRE_SETS = 20
+"""Every clause on weights is judged with each of them, new and worn."""
+
+
 def _read_tyres(reader: Reader) -> Iterator[tuple[str, Stated]]:
     """Tyre sets: `{dry: {front: {mass: .., section: ..}, rear: {left: {..}, right: {..}}}}`."""
-    for name, data in reader.mapping("tyres", wanted="tyre sets, such as dry: and wet:,").items():
+    sets = reader.mapping("tyres", wanted="tyre sets, such as dry: and wet:,")
+    if len(sets) > MOST_TYRE_SETS:
+        message = f"{len(sets)} tyre sets are described; at most {MOST_TYRE_SETS} are read"
+        reader.problem(117, message, "tyres", hint="keep those that are run")
+        return
+    for name, data in sets.items():
         if f"tyres.{name}" in reader.vocabulary.facts:
             continue
         run = reader.vocabulary.tyre_sets

@@ -235,6 +235,10 @@ def _day(reader: Reader, fact: FactType, path: Path, data: object) -> _One | Non
 
 def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | None:
     kind = fact.kind
+    if isinstance(data, str) and len(data) > LONGEST_TEXT:
+        message = f"{name_of(path)} is a text of {len(data)} characters; at most {LONGEST_TEXT} are read"
+        reader.problem(117, message, *path, hint="keep what names it, and the rest in a comment")
+        return None
     tree = reader.vocabulary.tree(kind)
     if kind.words is not None:
         written = data if isinstance(data, str) else reader.document.written(path)
@@ -294,6 +298,9 @@ def _in_unit(fact: FactType, bound: Any) -> str:
         return str(bound)
     return show(bound, fact.unit) if fact.unit else decimal_text(bound)
 
+
+LONGEST_TEXT = 500
+"""Characters of a fact: it must fit a line of a report."""
 
 _DATE_EXAMPLES = {"day": "2026-03-01", "month": "2026-03", "year": "2026"}
 

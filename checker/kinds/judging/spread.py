@@ -57,15 +57,7 @@ def relevant(scene: Scene, uses: Collection[str]) -> tuple[ErrorSource, ...]:
     names = rests_on(scene.car, uses)
     if _weights_in(names):
         names |= scene.car.weights_rest_on(scene.state, scene.weighing)
-    found = sources_of(scene.car, names)
-    if not any(source.lever.entry for source in found):
-        return found
-    bound = entries_bound(scene.names)
-    return tuple(
-        source
-        for source in found
-        if not source.lever.entry or source.lever.entry in bound or source.moves.partition(".")[0] in names
-    )
+    return sources_of(scene.car, names, entries_bound(scene.names))
 
 
 def taken_as_exact(scene: Scene, uses: Collection[str]) -> tuple[str, ...]:
