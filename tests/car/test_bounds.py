@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from functools import partial
+
 import pytest
 
 from checker.car.declaration.entries import MOST_ENTRIES
@@ -53,9 +56,8 @@ def judged(sections: str) -> Inspection:
     [(parts, MOST_ENTRIES, "CD117"), (ballast, MOST_ENTRIES, "CD117"), (tyres, MOST_TYRE_SETS, "CD117")],
 )
 def test_so_many_are_read_and_one_more_is_refused_with_the_number(
-    sections: object, most: int, code: str
+    sections: Callable[[int], str], most: int, code: str
 ) -> None:
-    assert callable(sections)
     assert judged(sections(most)).outcomes
     with pytest.raises(InputError) as raised:
         judged(sections(most + 1))
@@ -79,8 +81,7 @@ def test_so_many_mistakes_are_told_at_once() -> None:
 
 
 @pytest.mark.parametrize("sections", [parts, ballast, strange])
-def test_twice_the_input_is_no_more_than_about_twice_the_work(sections: object) -> None:
+def test_twice_the_input_is_no_more_than_about_twice_the_work(sections: Callable[[int], str]) -> None:
     """Counted in lines that are run, not in seconds; what is done once for any car is left out by the difference."""
-    assert callable(sections)
-    few, more, many = (operations_of(lambda n=n: judged(sections(n))) for n in (50, 100, 200))
+    few, more, many = (operations_of(partial(judged, sections(number))) for number in (50, 100, 200))
     assert many - more < 2.6 * (more - few) + 20_000
