@@ -9,16 +9,17 @@ whatever the units.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.schema import KindSchema
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.word_list import WordList, read_list
 
 KEY = "allowed"
-SCHEMA: dict[str, Any] = {
+SCHEMA: KindSchema = {
     "required": ["allowed"],
     "properties": {
         "allowed": {

@@ -9,10 +9,11 @@ number of offenders; of counts, sizes, days and truths (with `of`) it is the dis
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.schema import KindSchema
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.word_list import WordList, read_list
@@ -20,7 +21,7 @@ from checker.kinds.words.word_list import WordList, read_list
 KEY = "banned"
 COVERS = "components"
 """What it covers where the check does not say."""
-SCHEMA: dict[str, Any] = {
+SCHEMA: KindSchema = {
     "required": ["banned"],
     "properties": {
         "banned": {

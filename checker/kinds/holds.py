@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, ClassVar, Self
+from typing import ClassVar, Self
 
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas
 from checker.kinds.comparing.comparison import Comparison
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.schema import KindSchema
 from checker.kinds.contract.slips import Opposite, Slip, slips_in
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -33,7 +34,7 @@ from checker.quantities.kind import TRUTH, Unknown
 from checker.reading.values import Plain
 
 KEY = "holds"
-SCHEMA: dict[str, Any] = {
+SCHEMA: KindSchema = {
     "required": ["holds"],
     "properties": {"holds": {"type": ["string", "boolean"], "description": "What must be true."}},
 }

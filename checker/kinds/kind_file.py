@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from typing import Any, Protocol
+from typing import Protocol
 
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.schema import KindSchema
 from checker.kinds.reading.reader import CheckReader
 
 
@@ -18,7 +18,7 @@ class KindFile(Protocol):
 
     KEY: str
     """The key that makes a check one of this kind; also its name."""
-    SCHEMA: Mapping[str, Any]
+    SCHEMA: KindSchema
     """JSON Schema of the keys that belong to this kind alone, each with its description."""
     EXAMPLES: tuple[Example, ...]
     """Run as tests; the first is shown in the language reference."""

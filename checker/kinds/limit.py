@@ -10,13 +10,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, ClassVar, Self
+from typing import ClassVar, Self
 
 from checker.car.scene import Scene
 from checker.kinds.comparing.comparison import Comparison
 from checker.kinds.comparing.monotonic import Way
 from checker.kinds.contract.check import Check, Depends
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.schema import KindSchema
 from checker.kinds.contract.slips import Slip
 from checker.kinds.contract.values import Occurring, Passing
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
@@ -29,7 +30,7 @@ from checker.reading.values import Plain
 
 KEY = "limit"
 _FORMULA = {"type": ["string", "number", "boolean"]}
-SCHEMA: dict[str, Any] = {
+SCHEMA: KindSchema = {
     "required": ["limit"],
     "properties": {
         "limit": {"type": ["string"], "description": "The quantity held to the limit: a name or a formula."},

@@ -11,13 +11,14 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
-from typing import Any, ClassVar, Self
+from typing import ClassVar, Self
 
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas, compare_sources, compare_words
 from checker.kinds.comparing.comparison import SAME, Comparison, together
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.schema import KindSchema
 from checker.kinds.contract.values import Occurring
 from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.assessment import (
@@ -43,7 +44,7 @@ from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, TEXT, Kind, Unknown, unite
 
 KEY = "required"
-SCHEMA: dict[str, Any] = {
+SCHEMA: KindSchema = {
     "required": ["required"],
     "properties": {
         "required": {

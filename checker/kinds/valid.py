@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from typing import Any, ClassVar, Self
+from typing import ClassVar, Self
 
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas, compare_moving
@@ -17,6 +17,7 @@ from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.comparing.monotonic import Way, difference
 from checker.kinds.contract.check import Check, Depends
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.schema import KindSchema
 from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -40,7 +41,7 @@ from checker.quantities.sense import Sense
 from checker.quantities.units import parse_unit
 
 KEY = "valid"
-SCHEMA: dict[str, Any] = {
+SCHEMA: KindSchema = {
     "required": ["valid"],
     "properties": {
         "valid": {"type": "string", "description": "The last day: a fact, a field or a formula."},

@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from typing import Self
 
 from checker.kinds.contract.check import Check
+from checker.kinds.contract.schema import KindSchema
 from checker.kinds.contract.slips import Slip, slips_in
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
@@ -52,7 +53,7 @@ class CountedCombination(Combination):
             yield from slips_in((key, "count"), written.get("count"))
 
 
-def list_schema(key: str, what: str) -> dict[str, object]:
+def list_schema(key: str, what: str) -> KindSchema:
     """Schema of a combination that is a list of checks."""
     return {
         "required": [key],
@@ -62,7 +63,7 @@ def list_schema(key: str, what: str) -> dict[str, object]:
     }
 
 
-def count_schema(key: str, what: str) -> dict[str, object]:
+def count_schema(key: str, what: str) -> KindSchema:
     """Schema of a combination that is a count and a list of checks."""
     return {
         "required": [key],

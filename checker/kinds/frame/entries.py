@@ -18,7 +18,7 @@ from checker.quantities.formula.families import is_one_of
 from checker.quantities.formula.form import CONSTANT
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.reductions import in_order
-from checker.quantities.formula.scope import Binding, Entries, Field, Scope
+from checker.quantities.formula.scope import Binding, Entries, Field, Scope, WordTree
 from checker.quantities.kind import Kind, Unknown
 from checker.reading.nearest import did_you_mean
 
@@ -41,7 +41,7 @@ class Many:
     shortest: int = 2
     longest: int | None = None
     entries: Entries | None = None
-    tree: Any = None
+    tree: WordTree | None = None
     """The categories, for `within`."""
     by: str = ""
     """For `runs`: the field that the entries are put in order by; "" for the order declared."""

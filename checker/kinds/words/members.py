@@ -13,6 +13,7 @@ from checker.car.scene import ITEM, Scene
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.families import WordTest, not_known, word_test
+from checker.quantities.formula.scope import WordTree
 from checker.quantities.kind import Kind, Unknown
 
 COMPONENTS = "components"
@@ -27,7 +28,7 @@ class WordSource:
     """Of one word."""
     field: str = ""
     """For entries of a list: the field that is looked at."""
-    tree: Any = None
+    tree: WordTree | None = None
 
     def words(self, scene: Scene) -> Iterator[tuple[str, int, Any]]:
         """Whose word it is, how often that entry stands, and the word, or Unknown in its place."""
@@ -152,7 +153,7 @@ def findings(
 
 def _finding(owner: str, word: str, wanted: list[str], test: WordTest, source: WordSource) -> WordFound:
     found = test(word, wanted)
-    if not wanted and not source.knows(word):
+    if not wanted and source.tree is not None and not source.knows(word):
         found = not_known(source.tree, word)
     if isinstance(found, Unknown):
         return WordFound(owner, word, "", found)

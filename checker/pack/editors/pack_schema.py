@@ -79,7 +79,7 @@ def _checks() -> dict[str, Schema]:
     made = {"check": by_its_key({key: defined(f"check_{key}") for key in kinds}, about)}
     for key, kind in kinds.items():
         what = (kind.__doc__ or "").strip().split("\n\n")[0]
-        properties, required = kind.SCHEMA["properties"], kind.SCHEMA.get("required", [key])
+        properties, required = kind.SCHEMA["properties"], kind.SCHEMA["required"]
         made[f"check_{key}"] = closed(
             {**properties, **frame}, *required, about=what.partition(": ")[2] or what
         )

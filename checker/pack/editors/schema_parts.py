@@ -47,7 +47,7 @@ def mapping(of: Schema, about: str = "", **more: object) -> Schema:
     return told({"type": "object", **more, "additionalProperties": of}, about)
 
 
-def closed(properties: Mapping[str, Schema], *required: str, about: str = "") -> Schema:
+def closed(properties: Mapping[str, Mapping[str, object]], *required: str, about: str = "") -> Schema:
     """A mapping with these keys and no others."""
     needed = {"required": list(required)} if required else {}
     made = {"type": "object", **needed, "additionalProperties": False, "properties": dict(properties)}

@@ -8,7 +8,7 @@ asks for a name that is still being made.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from typing import Any, Generic, TypeVar
+from typing import Generic, TypeVar
 
 from checker.car.described.stated import ABOVE, ACROSS, ALONG, DEFAULT, FROM_REAR, RIGHT, Entry
 from checker.car.described.vocabulary import FactType, ListType
@@ -23,7 +23,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field
 from checker.quantities.kind import PERCENT, TooFew, Unknown, quantity
-from checker.quantities.units import parse_unit
+from checker.quantities.units import Unit, parse_unit
 
 T = TypeVar("T")
 
@@ -82,7 +82,7 @@ def fact_bindings(facts: Mapping[str, FactType]) -> dict[str, Binding]:
 
 
 def _fact(name: str, fact: FactType) -> Binding:
-    def read(scene: Scene) -> Any:
+    def read(scene: Scene) -> object:
         return _enough(scene.car.value(name), fact, name)
 
     def stated(scene: Scene) -> bool:
@@ -130,7 +130,7 @@ def list_entries(lists: Mapping[str, ListType]) -> dict[str, tuple[Entries, OnDe
     return found
 
 
-def _reader(name: str) -> Callable[[Scene, bool], Any]:
+def _reader(name: str) -> Callable[[Scene, bool], tuple[Entry, ...] | Unknown]:
     return lambda scene, parts: scene.car.entries(name, parts)
 
 
@@ -139,7 +139,7 @@ def _standing(entry: Entry) -> int:
 
 
 def _field(list_name: str, name: str, fact: FactType) -> Field:
-    def read(_: Scene, entry: Entry) -> Any:
+    def read(_: Scene, entry: Entry) -> object:
         return _enough(entry.value(name), fact, f"{entry.label}: {name}")
 
     def stated(entry: Entry) -> bool:
@@ -155,7 +155,7 @@ def _place(list_name: str, key: str) -> Field:
     axle = _AXLES.get(key)
     told = (kept,) if axle is None else tuple(_AXLES)
 
-    def read(scene: Scene, entry: Entry) -> Any:
+    def read(scene: Scene, entry: Entry) -> object:
         if not stated(entry):
             return Unknown(absent=(f"{entry.label}: {key}",), item=entry.label)
         if axle is not None:
@@ -173,10 +173,10 @@ _AXLES = {ALONG: 0, FROM_REAR: 1}
 _PLACES = (*_AXLES, ACROSS, RIGHT, ABOVE)
 
 
-def worked_out_field(list_name: str, name: str, expression: Expression, unit: Any) -> Field:
+def worked_out_field(list_name: str, name: str, expression: Expression, unit: Unit | None) -> Field:
     """A field given by a formula over the entry's other fields."""
 
-    def read(scene: Scene, entry: Entry) -> Any:
+    def read(scene: Scene, entry: Entry) -> object:
         return scene.bind(ITEM, entry).once(expression.evaluate)
 
     uses = expression.uses | {f"{list_name}.{name}"}
@@ -184,7 +184,7 @@ def worked_out_field(list_name: str, name: str, expression: Expression, unit: An
     return Field(expression.kind, read, lambda _: False, shown, uses, expression)
 
 
-def derived_binding(expression: Expression, unit: Any) -> Binding:
+def derived_binding(expression: Expression, unit: Unit | None) -> Binding:
     """A derived value: like its formula, shown in its own unit."""
     bound = bound_expression(expression)
     return Binding(

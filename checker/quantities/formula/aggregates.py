@@ -166,7 +166,7 @@ def _extreme(kind: Kind, pick: Callable[..., Any]) -> Callable[[list[tuple[Any, 
     order = grade_order(kind) if kind.name == "grade" else None
     word = "least" if pick is min else "greatest"
 
-    def extreme(known: list[tuple[Any, int]]) -> Any:
+    def extreme(known: list[tuple[Any, int]]) -> object:
         if not known:
             return Unknown(reasons=(f"there is nothing to take the {word} of",))
         return pick((value for value, _ in known), key=order)

@@ -105,7 +105,7 @@ def _dates(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign:
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     move, what = (add_days, "days") if span.kind.name == "days" else (add_months, "months")
 
-    def moved(x: date, amount: Fraction) -> Any:
+    def moved(x: date, amount: Fraction) -> object:
         if amount.denominator != 1:
             return Unknown(reasons=(f"{amount} is not a whole number of {what}",))
         try:

@@ -6,7 +6,6 @@ import ast
 from collections.abc import Callable
 from datetime import date
 from fractions import Fraction
-from typing import Any
 
 from checker.quantities.days import end_of_month, end_of_year, full_years, parse_day
 from checker.quantities.formula.calls import applied, arguments, wrong_kind
@@ -39,7 +38,7 @@ def _day(compiler: Compiler, node: ast.Call, name: str) -> Typed:
         if part.kind.name != "number":
             raise wrong_kind(compiler, node, place, name, "year, month and day as numbers", part.kind)
 
-    def day(year: Fraction, month: Fraction, of_month: Fraction) -> Any:
+    def day(year: Fraction, month: Fraction, of_month: Fraction) -> object:
         if any(v.denominator != 1 or v < 0 for v in (year, month, of_month)):
             raise ValueError("a day has a whole number for its year, month and day")
         return parse_day(f"{int(year):04}-{int(month):02}-{int(of_month):02}")

@@ -177,7 +177,7 @@ def _words_in_words(left: Typed, right: Typed, whole: bool, tree: WordTree | Non
     """Whether what is declared is or belongs to what the rule names, on whichever side of `in` it stands."""
     if left.constant and not right.constant:
 
-        def named(word: str, declared: Any) -> Any:
+        def named(word: str, declared: Any) -> object:
             answers = [is_one_of(tree, one, (word,)) for one in (declared if whole else (declared,))]
             unknown = [one for one in answers if isinstance(one, Unknown)]
             return True if True in answers else unite(unknown) if unknown else False

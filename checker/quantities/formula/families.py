@@ -7,7 +7,6 @@ is not known until it is said which.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
-from typing import Any
 
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import WordTree
@@ -73,7 +72,7 @@ class Kin(str):
     families: tuple[str, ...]
 
     @classmethod
-    def of(cls, word: str, tree: WordTree) -> Any:
+    def of(cls, word: str, tree: WordTree) -> object:
         made = cls(word)
         nearest_first = sorted(tree.families(word), key=lambda family: -len(tree.families(family)))
         made.families = tuple(map(fold, nearest_first))

@@ -118,7 +118,7 @@ def _rounding(compiler: Compiler, node: ast.Call, name: str) -> Typed:
         raise compiler.refused(node.args[1], 302, "the step of a rounding must be above 0")
     mode, exact = ROUNDINGS[name], not (value.irrational or step.irrational)
 
-    def rounded(x: Fraction, by: Fraction) -> Any:
+    def rounded(x: Fraction, by: Fraction) -> object:
         return round_to(x if exact else _settled(x, by), by, mode)
 
     made = applied(kind, [value, step], rounded)

@@ -105,7 +105,7 @@ def _bound(kind: Kind, name: str) -> Binding:
 
 
 def _bind_each(names: tuple[str, ...]) -> Callable[[Any, Any], Any]:
-    def bind(scene: Any, elements: tuple[Any, ...]) -> Any:
+    def bind(scene: Any, elements: tuple[Any, ...]) -> object:
         for name, element in zip(names, elements, strict=True):
             scene = scene.bind(name, element)
         return scene

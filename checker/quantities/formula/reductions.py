@@ -39,7 +39,7 @@ def nth_from(kind: Kind, place: int, *, greatest: bool) -> Callable[[Known], Any
     """The value so many places from the greatest, or from the least; equal values each take a place."""
     order = grade_order(kind) if kind.name == "grade" else None
 
-    def pick(known: Known) -> Any:
+    def pick(known: Known) -> object:
         values = sorted(in_full(known), key=order, reverse=greatest)
         if place > len(values):
             return Unknown(reasons=(f"there are {len(values)} values, and number {place} is asked for",))
@@ -51,7 +51,7 @@ def nth_from(kind: Kind, place: int, *, greatest: bool) -> Callable[[Known], Any
 def different(kind: Kind, tree: WordTree | None) -> Callable[[Known], Any]:
     """How many different values there are; unknown where two words may mean the same."""
 
-    def count(known: Known) -> Any:
+    def count(known: Known) -> object:
         if not kind.is_word:
             return Fraction(len({value for value, _ in known}))
         words = {fold(value): value for value, _ in known}

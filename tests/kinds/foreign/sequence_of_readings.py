@@ -10,11 +10,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
-from typing import Any, ClassVar
+from typing import ClassVar
 
 from checker.car.scene import Scene
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.schema import KindSchema
 from checker.kinds.judging.assessment import FAIL, PASS, Amount, Assessment, DecisionRule, not_shown
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
@@ -22,7 +23,7 @@ from checker.quantities.kind import Unknown
 from checker.quantities.units import base_unit
 
 KEY = "sequence_of_readings"
-SCHEMA: dict[str, Any] = {
+SCHEMA: KindSchema = {
     "required": [KEY],
     "properties": {
         KEY: {"type": "string", "description": "The readings, the first one first."},
