@@ -7,10 +7,12 @@ are refused.
 
 from __future__ import annotations
 
+import errno
 import hashlib
 import os
 import re
-from typing import Final, NoReturn
+import stat
+from typing import BinaryIO, Final, NoReturn
 
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem, Span
@@ -42,7 +44,7 @@ def read_bytes(file: str | os.PathLike[str], prefix: str) -> bytes:
     name = os.fspath(file)
     hint = ""
     try:
-        with open(name, "rb") as opened:
+        with open_file(name) as opened:
             return opened.read(MOST_BYTES + 1)
     except FileNotFoundError:
         reason = "there is no such file"
@@ -54,6 +56,25 @@ def read_bytes(file: str | os.PathLike[str], prefix: str) -> bytes:
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
     raise InputError([Problem(f"{prefix}110", f"cannot read '{name}': {reason}", hint=hint)])
+
+
+def open_file(name: str) -> BinaryIO:
+    """An ordinary file, opened for reading. A pipe or a device is refused at once: it may never come to an end.
+
+    Raises:
+        OSError: It cannot be opened, or is no ordinary file.
+        ValueError: The name cannot be one.
+    """
+
+    def ordinary(path: str, flags: int) -> int:
+        number = os.open(path, flags | getattr(os, "O_NONBLOCK", 0))
+        mode = os.fstat(number).st_mode
+        if not stat.S_ISREG(mode) and not stat.S_ISDIR(mode):
+            os.close(number)
+            raise OSError(errno.EINVAL, "it is a pipe or a device, no ordinary file")
+        return number
+
+    return open(name, "rb", opener=ordinary)
 
 
 def _beside(name: str) -> list[str]:

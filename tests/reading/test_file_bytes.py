@@ -111,8 +111,20 @@ def test_a_file_without_permission(tmp_path: Path) -> None:
 
 
 def test_a_file_without_permission_in_words(monkeypatch: pytest.MonkeyPatch) -> None:
-    def refuse(*_: object) -> None:
+    def refuse(*_: object, **__: object) -> None:
         raise PermissionError
 
     monkeypatch.setattr("builtins.open", refuse)
     assert unreadable("car.yaml").message == "cannot read 'car.yaml': you are not allowed to read it"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no pipes with names here")
+def test_a_pipe_or_a_device_is_refused_at_once(tmp_path: Path) -> None:
+    """Whoever opened a pipe to read it would wait for ever; a device may never end."""
+    os.mkfifo(tmp_path / "pipe")
+    for place in (tmp_path / "pipe", "/dev/zero"):
+        assert unreadable(place).message.endswith("it is a pipe or a device, no ordinary file")
+
+
+def test_a_name_that_cannot_be_one_is_told() -> None:
+    assert unreadable("a\0b").message.startswith("cannot read 'a")

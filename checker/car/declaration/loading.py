@@ -6,6 +6,7 @@ asked for.
 
 from __future__ import annotations
 
+import unicodedata
 from dataclasses import replace
 
 from checker.car.car import Car
@@ -23,6 +24,7 @@ from checker.car.premises import GearTaken, OfGear, Premise
 from checker.car.reading.mistakes import Reader, codes_of
 from checker.quantities.folding import fold
 from checker.reading.document import Document
+from checker.reading.plain_text import printable
 from checker.reading.problems import InputError, Problem, Problems
 
 __all__ = ["Car", "formula_of", "load_car"]
@@ -172,6 +174,12 @@ def _check_formula(reader: Reader) -> None:
 def _check_number(reader: Reader, contents: Contents, audience: str) -> None:
     path = ("car", "number")
     if "car.number" in contents.facts:
+        number = str(contents.facts["car.number"].value)
+        seen = unicodedata.normalize("NFKC", number)
+        if not number.isprintable() or number != seen or seen.lstrip().startswith(("=", "+", "-", "@")):
+            hint = "write it as it stands on the car, in plain letters and figures"
+            message = f"car.number '{printable(number)}' would be taken for another"
+            reader.problem(212, message, *path, hint=hint)
         return
     if reader.has(*path) and (audience == ENTRANT or not _is_blank(reader.document.get(path))):
         return  # left blank, as an entrant may to begin with, or found wrong when it was read

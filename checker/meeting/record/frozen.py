@@ -18,7 +18,11 @@ from checker.meeting.record.refusal import refusal
 from checker.pack.editions.finding import PackFolder, open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.model import Clause, Pack
+from checker.pack.reading.companion_files import not_beside
 from checker.reading.file_bytes import read_bytes
+from checker.reading.plain_text import printable
+from checker.reading.problems import InputError, Problem
+from checker.reading.problems import Path as Where
 from checker.reading.strict_yaml import parse_document
 
 _NAME = re.compile(r"[^/\\\x00-\x1f]+(?:/[^/\\\x00-\x1f]+)*")
@@ -39,7 +43,13 @@ def freeze(folder: PackFolder) -> dict[str, bytes]:
         data = read_bytes(file, "PK")
         name = _name_in(home, Path(file))
         files[name if name.endswith((".yaml", ".yml")) else f"{name}.yaml"] = data
-        for word_list in _word_lists(parse_document(data, file, "PK").data):
+        document = parse_document(data, file, "PK")
+        for path, word_list in _word_lists(document.data):
+            wrong = not_beside(str(Path(file).parent), word_list)
+            if wrong:
+                message = f"'{printable(word_list)}' {wrong}"
+                hint = "keep the file beside the pack"
+                raise InputError([Problem("PK109", message, document.span(path), hint=hint)])
             beside = Path(file).parent / word_list
             files[_name_in(home, beside)] = read_bytes(beside, "PK")
     return files
@@ -98,14 +108,14 @@ def _name_in(home: Path, file: Path) -> str:
     return Path(os.path.relpath(file, home)).as_posix()
 
 
-def _word_lists(data: object) -> Iterator[str]:
-    """Names of word lists that a pack's file asks for."""
+def _word_lists(data: object, *path: str | int) -> Iterator[tuple[Where, str]]:
+    """Names of word lists that a pack's file asks for, each with its place."""
     if isinstance(data, dict):
         name = data.get("words_from")
         if isinstance(name, str):
-            yield name
-        for value in data.values():
-            yield from _word_lists(value)
+            yield (*path, "words_from"), name
+        for key, value in data.items():
+            yield from _word_lists(value, *path, key)
     elif isinstance(data, list):
-        for value in data:
-            yield from _word_lists(value)
+        for at, value in enumerate(data):
+            yield from _word_lists(value, *path, at)

@@ -9,7 +9,6 @@ from __future__ import annotations
 import os
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from pathlib import Path
 from typing import Any
 
 from checker.meeting.record.branches import original
@@ -17,6 +16,7 @@ from checker.meeting.record.chain import RecordEntry, RecordFault
 from checker.meeting.record.content_form import NotReadable, read_content
 from checker.meeting.record.contents import Brought, SignedOn
 from checker.meeting.record.refusal import refusal
+from checker.reading.file_bytes import open_file
 
 SHORTEST_PIN = 6
 KEY_DIGITS = 64
@@ -81,7 +81,8 @@ def unlocked(file: str, pin: str) -> Signer:
     from cryptography.hazmat.primitives.serialization import load_pem_private_key
 
     try:
-        private = load_pem_private_key(Path(file).read_bytes(), pin.encode())
+        with open_file(file) as opened:
+            private = load_pem_private_key(opened.read(), pin.encode())
     except OSError as error:
         raise refusal(_CODE, f"the key '{file}' cannot be read: {error.strerror or error}") from None
     except (ValueError, TypeError):

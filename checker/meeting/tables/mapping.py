@@ -9,8 +9,8 @@ from collections.abc import Mapping, Sequence
 from dataclasses import KW_ONLY, dataclass, field
 
 from checker.car.described.standard import WHEELS
-from checker.meeting.tables.table import COMMA, POINT
-from checker.meeting.tables.times import offset_of
+from checker.meeting.tables.table import COMMA, POINT, known_encoding
+from checker.meeting.tables.times import known_pattern, offset_of
 from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.file_reader import Codes, FileReader
@@ -96,8 +96,9 @@ class _Reader(FileReader):
             fuel_unit=units.get("fuel", "L"),
             decimal=self.word((POINT, COMMA), "decimal", default=""),
             separator=SEPARATORS.get(separator, ""),
-            encoding=self.text("encoding"),
-            time=self.text("time"),
+            encoding=self.parsed(known_encoding, 251, "text", "encoding", hint="for instance windows-1252")
+            or "",
+            time=self.parsed(known_pattern, 251, "text", "time", hint='for instance "%d.%m.%Y %H:%M"') or "",
             zone=self._zone(),
             words={thing: self._texts(None, "words", thing) for thing in self.mapping("words")},
             fixed=self._texts((*STATE, "occasion"), "fixed"),

@@ -10,6 +10,7 @@ import csv
 import io
 import re
 from collections.abc import Mapping, Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from fractions import Fraction
@@ -136,10 +137,6 @@ def _decoded(data: bytes, name: str, encoding: str) -> str:
         raise refusal("MT301", f"'{name}' is not text in UTF-8", "save it as CSV UTF-8 and import that")
     try:
         return data.removeprefix(b"\xef\xbb\xbf").decode(encoding or "utf-8")
-    except LookupError:
-        raise refusal(
-            "MT301", f"the encoding '{encoding}' is not known", "for instance windows-1252"
-        ) from None
     except UnicodeDecodeError as error:
         line = data.count(b"\n", 0, error.start) + 1
         hint = (
@@ -147,6 +144,24 @@ def _decoded(data: bytes, name: str, encoding: str) -> str:
         )
         span = Span(name, line, 1, line, 1)
         raise refusal("MT301", f"the byte 0x{data[error.start]:02X} is not UTF-8 text", hint, span) from None
+
+
+def known_encoding(text: str) -> str:
+    """The name of an encoding of text, in which plain letters and signs are as in ASCII.
+
+    Raises:
+        ValueError: It is none; for there are codecs that are no encodings of text.
+    """
+    plain = bytes(range(0x20, 0x7F)) + rb"\x41"
+    try:
+        known = plain.decode(text) == plain.decode("ascii")
+        with suppress(UnicodeDecodeError):
+            bytes(range(0x80, 0x100)).decode(text)
+    except (LookupError, ValueError):
+        known = False
+    if not known:
+        raise ValueError(f"the encoding '{shortened(printable(text))}' is not known")
+    return text
 
 
 def _separator(heading: str) -> str:

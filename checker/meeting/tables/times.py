@@ -6,6 +6,7 @@ import re
 from datetime import UTC, date, datetime, time, timedelta, timezone
 
 from checker.meeting.record.refusal import refusal
+from checker.reading.plain_text import printable, shortened
 
 ZONE = "([+-])(0[0-9]|1[0-4]):([0-5][0-9])"
 """How far a zone is ahead of UTC."""
@@ -43,6 +44,22 @@ def kept(moment: datetime, zone: str) -> str:
     if moment.tzinfo is None and zone:
         moment = moment.replace(tzinfo=offset_of(zone))
     return moment.astimezone(UTC).isoformat(timespec="seconds").replace("+00:00", "Z")
+
+
+def known_pattern(text: str) -> str:
+    """A pattern of days and times that reads what it writes; "serial 1900" and "serial 1904" are for day numbers.
+
+    Raises:
+        ValueError: It is none.
+    """
+    if text.startswith("serial"):
+        return text
+    try:
+        written = datetime(2026, 5, 24, 12, 40, 30, tzinfo=UTC).strftime(text)
+        datetime.strptime(written, text)
+    except (ValueError, re.error):  # a directive that is not known, or given twice
+        raise ValueError(f"'{shortened(printable(text))}' is no pattern of days and times") from None
+    return text
 
 
 def offset_of(zone: str) -> timezone | None:

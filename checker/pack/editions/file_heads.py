@@ -16,7 +16,7 @@ from checker.pack.reading.source import PackSource
 from checker.pack.sections.header import read_in_force
 from checker.quantities.days import parse_day
 from checker.reading.document import Document
-from checker.reading.file_bytes import REFUSED
+from checker.reading.file_bytes import REFUSED, open_file
 
 _HEAD_BYTES = 65536
 
@@ -127,11 +127,11 @@ def _days(text: str) -> tuple[date, date | None] | None:
 def _plain_head(file: str) -> str:
     """The beginning of a file, whole lines of plain text that begin with a key; "" where it is anything else."""
     try:
-        with open(file, "rb") as stream:
+        with open_file(file) as stream:
             data = stream.read(_HEAD_BYTES)
         whole = data if len(data) < _HEAD_BYTES else data[: data.rfind(b"\n") + 1] + b" "  # more is to come
         text = whole.decode("utf-8-sig").replace("\r\n", "\n")
-    except (OSError, UnicodeDecodeError):
+    except (OSError, ValueError):
         return ""
     plain = "\r" not in text and not REFUSED.search(text)
     return text if plain and (_FIRST.match(text) or _FIRST_OF_LIST.match(text)) else ""

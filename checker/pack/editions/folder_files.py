@@ -12,6 +12,7 @@ from pathlib import Path
 
 from checker.pack.editions.file_heads import LIST_OF_NAMED, first_word
 from checker.pack.editions.loading import read_pack_document
+from checker.pack.reading.companion_files import not_beside
 from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.nearest import nearest
@@ -31,6 +32,7 @@ _NO_RULES = re.compile(
     r"(?:README|LICEN[CS]E)(?:\..*)?|.*\.schema\.json|\..*|Thumbs\.db|desktop\.ini", re.IGNORECASE
 )
 """Names of files that are never rules: notes for readers, schemas for editors, what computers leave behind."""
+_NO_LINK = "put the file itself in its place"
 _ELSEWHERE = "move what does not belong to the pack to a folder below"
 
 
@@ -101,6 +103,8 @@ def word_of(file: str) -> str:
 
 def _word_of(entry: Path, only_yaml: bool) -> str:
     """The word of one entry of a folder; "" for what is never rules."""
+    if is_yaml(entry) and entry.is_symlink() and (wrong := not_beside(str(entry.parent), entry.name)):
+        raise InputError([_strange(entry, f"'{entry.name}' is a link that {wrong}", _NO_LINK)])
     if is_yaml(entry) and (entry.is_file() or not entry.exists()):
         return word_of(str(entry))
     if is_yaml(entry):

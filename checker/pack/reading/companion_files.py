@@ -9,8 +9,27 @@ import os
 
 from checker.pack.reading.source import PackSource
 from checker.reading.document import Document
+from checker.reading.plain_text import printable
 from checker.reading.problems import InputError, Path
 from checker.reading.strict_yaml import read_document
+
+
+def not_beside(folder: str, name: str) -> str:
+    """Why a file of that name is not to be read as one of a pack's; "" where it may be.
+
+    Args:
+        folder: The pack's.
+        name: As a file of the pack writes it, or as it stands in the folder.
+    """
+    if not name or "\0" in name:
+        return "is no name of a file"
+    home = os.path.realpath(folder)
+    target = os.path.realpath(os.path.join(home, name))
+    if os.path.isabs(name) or "\\" in name or os.path.commonpath([target, home]) != home:
+        return "leads out of the pack's folder"
+    if os.path.exists(target) and not os.path.isfile(target):
+        return "is no ordinary file"
+    return ""
 
 
 def read_beside(source: PackSource, name: str, path: Path) -> Document | None:
@@ -25,15 +44,9 @@ def read_beside(source: PackSource, name: str, path: Path) -> Document | None:
         None, with problems noted, where it leads out of the folder, is no ordinary file or is not there (109), or
         cannot be read as YAML.
     """
-    home = os.path.realpath(source.folder)
-    target = os.path.realpath(os.path.join(home, name))
-    if os.path.isabs(name) or "\\" in name or os.path.commonpath([target, home]) != home:
-        source.problem(
-            109, f"'{name}' leads out of the pack's folder", *path, hint="keep the file beside the pack"
-        )
-        return None
-    if os.path.exists(target) and not os.path.isfile(target):
-        source.problem(109, f"'{name}' is no ordinary file", *path)
+    wrong = not_beside(source.folder, name)
+    if wrong:
+        source.problem(109, f"'{printable(name)}' {wrong}", *path, hint="keep the file beside the pack")
         return None
     try:
         return read_document(os.path.join(os.path.dirname(source.document.name), name), "PK")

@@ -9,11 +9,13 @@ from __future__ import annotations
 import csv
 import io
 import re
+import unicodedata
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
+from checker.reading.plain_text import printable
 from checker.report.tables.table import Cell, Clauses, Table
 
 
@@ -79,12 +81,20 @@ def _written(cell: Cell, point: str) -> str:
             return as_text(cell)
 
 
+def seen(text: str) -> str:
+    """The text with what cannot be seen as escapes; blanks of every kind and line ends stay."""
+    if text.isprintable():
+        return text
+    return "".join(c if c in "\t\r\n" or unicodedata.category(c) == "Zs" else printable(c) for c in text)
+
+
 def as_text(text: str) -> str:
     """A text as a cell that nobody takes for anything but this text."""
     if _PLAIN_NUMBER.fullmatch(text):
         return text
-    runs = text.lstrip(" \u00a0").startswith(_RUNS)
-    return f"'{text}" if runs or _READ_OTHERWISE.fullmatch(text) else text
+    shown = seen(text)
+    runs = any(one.lstrip(" \u00a0").startswith(_RUNS) for one in (text, shown))
+    return f"'{shown}" if runs or _READ_OTHERWISE.fullmatch(shown) else shown
 
 
 def _decimals(number: Fraction) -> str:

@@ -12,7 +12,7 @@ from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from checker.reading.document import Document
-from checker.reading.file_bytes import MOST_BYTES
+from checker.reading.file_bytes import MOST_BYTES, open_file
 from checker.reading.problems import InputError, Problem, Span
 from checker.reading.strict_yaml import parse_document, read_document
 
@@ -89,13 +89,13 @@ def _files(places: Iterable[str]) -> Iterator[str]:
 
 def _lines(file: str) -> Iterator[QueuedDeclaration]:
     try:
-        with open(file, "rb") as opened:
+        with open_file(file) as opened:
             number = 0
             while line := opened.readline(MOST_BYTES + 2):
                 number += 1
                 if line.strip():
                     yield QueuedDeclaration(file, number, line)
-    except OSError:
+    except (OSError, ValueError):
         yield QueuedDeclaration(file)  # told with its reason when it is read
 
 

@@ -282,6 +282,20 @@ REFUSED: list[tuple[dict[str, Any], int, str, str]] = [
     ({"formula": ABSENT}, 211, "does not say by which formula", "formula: dunlin"),
     ({"formula": 5}, 211, "does not say by which formula", "formula: dunlin"),
     ({"car": ABSENT}, 212, "car.number is not stated", '"27"'),
+    *(
+        ({"car.number": number}, 212, "would be taken for another", "plain letters")
+        for number in (
+            "27\u200b",
+            "2\u202e7",
+            "2\u00ad7",
+            "27\u00a0A",
+            "\uff12\uff17",
+            "=1+1",
+            "+27",
+            "@27",
+            " -27",
+        )
+    ),
     ({"car.number": 27}, 212, "text in quotes", '"27"'),
     ({"weighing.readings": []}, 214, "is empty", "not weighed"),
     ({"weighing.readings[0].front_left": "0 kg"}, 214, "shows nothing", ""),

@@ -17,7 +17,7 @@ _READERS = {f"MT{number}" for number in (100, *range(110, 122))}
 
 def codes_in(folder: Path) -> set[str]:
     text = "".join(file.read_text("utf-8") for file in folder.rglob("*.py") if file.name != "refusal.py")
-    return {f"MT{number}" for number in re.findall(r"[\"']MT(\d{3})[\"']", text)}
+    return {f"MT{number}" for number in re.findall(r"[\"']MT(?:[\"'], )?(\d{3})\b", text)}
 
 
 def test_every_code_that_is_raised_stands_in_the_table_and_the_other_way_round() -> None:

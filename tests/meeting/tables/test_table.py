@@ -1,6 +1,8 @@
 from __future__ import annotations
 
+from contextlib import suppress
 from datetime import datetime
+from encodings import aliases
 
 import pytest
 from hypothesis import given
@@ -11,6 +13,7 @@ from checker.meeting.tables.table import (
     MOST_ROWS,
     POINT,
     TextTable,
+    known_encoding,
     read_moment,
     read_number,
     read_table,
@@ -106,7 +109,6 @@ def test_bytes_of_another_encoding_are_told_with_their_line_and_read_when_it_is_
     assert "0xF6" in problem.message
     assert "windows-1252" in problem.hint
     assert table(data, encoding="windows-1252").heading == ("car", "gr\u00f6sse")
-    assert problems(data, encoding="no-such-thing") == [("MT301", 0, 0)]
 
 
 def test_a_formula_in_any_cell_is_refused_with_its_place() -> None:
@@ -220,3 +222,42 @@ def test_no_bytes_end_in_anything_but_a_table_or_a_refusal(data: bytes) -> None:
     except InputError:
         return
     assert all(len(row.cells) == len(found.heading) for row in found.rows)
+
+
+@pytest.mark.parametrize(
+    "name", ["windows-1252", "cp1250", "latin-1", "utf-8", "utf-8-sig", "shift_jis", "ascii"]
+)
+def test_an_encoding_of_text_is_known(name: str) -> None:
+    assert known_encoding(name) == name
+
+
+@pytest.mark.parametrize(
+    "name",
+    [
+        "undefined",
+        "punycode",
+        "unicode_escape",
+        "rot13",
+        "base64",
+        "utf-7",
+        "../x",
+        "a\0b",
+        "",
+        "x" * 5000,
+    ],
+)
+def test_what_is_no_encoding_of_text_is_refused_in_a_line(name: str) -> None:
+    with pytest.raises(ValueError, match="is not known") as error:
+        known_encoding(name)
+    assert len(str(error.value)) < 120
+
+
+@given(st.sampled_from(sorted({*aliases.aliases.values(), "undefined"})), st.binary(max_size=200))
+def test_no_codec_that_a_mapping_may_name_makes_a_mistake_of_ours(name: str, data: bytes) -> None:
+    """A table is read, or refused with a problem that has its file."""
+    try:
+        encoding = known_encoding(name)
+    except ValueError:
+        return
+    with suppress(InputError):
+        read_table(b"car;total\n" + data, "t.csv", encoding=encoding)

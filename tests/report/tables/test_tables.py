@@ -17,7 +17,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.report.tables.table import Cell, Clauses, Table, clause, decimal, margin_cells, value_cell
-from checker.report.tables.text import DIALECTS, as_csv, as_text
+from checker.report.tables.text import DIALECTS, as_csv, as_text, seen
 from checker.report.tables.workbook import as_xlsx
 
 EVIL = "=cmd|' /C calc'!A0"
@@ -52,9 +52,10 @@ def test_what_nobody_misreads_stays_as_it_is(text: str) -> None:
 
 @given(st.text(max_size=20))
 def test_no_text_begins_a_cell_with_a_sign_that_runs_and_every_text_comes_back(text: str) -> None:
+    """What cannot be seen comes back as the escape that it is shown by."""
     shown = as_text(text)
     assert not shown.lstrip(" \u00a0").startswith(("=", "+", "-", "@", "\t", "\r", "\n"))
-    assert plain(shown) == text
+    assert plain(shown) == seen(text)
 
 
 @given(st.fractions())
@@ -154,3 +155,10 @@ def test_an_office_suite_reads_what_was_put_in(tmp_path: Path) -> None:
     assert {row[0].value for row in rows[:-1]} == {"clause 3.10"}
     assert [plain(str(row[1].value)) for row in rows[:-1]] == list(TEXTS)
     assert {row[2].value for row in rows[:-1]} == {-3.43}
+
+
+@pytest.mark.parametrize("hidden", ["\u200b", "\u202e", "\u0085", "\u009b31m", "\u2066", "\x1b[31m"])
+def test_what_cannot_be_seen_in_a_cell_is_shown(hidden: str) -> None:
+    shown = as_text(f"Ruff{hidden}")
+    assert shown.isprintable()
+    assert shown.startswith("Ruff\\")
