@@ -187,6 +187,8 @@ class TableText:
     """Each row's cells as written."""
     read: tuple[TableRow, ...] = ()
     """The same rows with what their cells mean."""
+    interpolated: bool = False
+    """Between two rows next to each other by its last key it gives what lies between them, in a straight line."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """Physical dimensions as exponents of a closed set of base quantities.
 
-Money is a dimension like any other; the two weightings of sound level are two dimensions, because
-dB(A) and dB(C) must never be compared.
+Money is a dimension like any other; levels in dB(A), dB(C) and dB without a weighting are three dimensions, because
+they must never be compared.
 """
 
 from __future__ import annotations
@@ -17,31 +17,33 @@ BASES = (
     "current",
     "sound level A",
     "sound level C",
+    "level",
+    "luminous intensity",
     "money",
 )
 """Base quantities, in the order of the exponents.
 
-Base units: kg, mm, s, deg, degC, A, dBA, dBC, the currency.
+Base units: kg, mm, s, deg, degC, A, dBA, dBC, dB, cd, the currency.
 """
 
 _NAMES = {
-    (1, 0, 0, 0, 0, 0, 0, 0, 0): "mass",
-    (0, 1, 0, 0, 0, 0, 0, 0, 0): "length",
-    (0, 2, 0, 0, 0, 0, 0, 0, 0): "area",
-    (0, 3, 0, 0, 0, 0, 0, 0, 0): "volume",
-    (0, 0, 1, 0, 0, 0, 0, 0, 0): "time",
-    (0, 0, -1, 0, 0, 0, 0, 0, 0): "frequency",
-    (0, 1, -1, 0, 0, 0, 0, 0, 0): "speed",
-    (0, 1, -2, 0, 0, 0, 0, 0, 0): "acceleration",
-    (1, 1, -2, 0, 0, 0, 0, 0, 0): "force",
-    (1, -1, -2, 0, 0, 0, 0, 0, 0): "pressure",
-    (1, 2, -2, 0, 0, 0, 0, 0, 0): "energy or torque",
-    (1, 2, -3, 0, 0, 0, 0, 0, 0): "power",
-    (1, -3, 0, 0, 0, 0, 0, 0, 0): "density",
-    (1, 0, -2, 0, 0, 0, 0, 0, 0): "stiffness",
-    (1, 2, -3, 0, 0, -1, 0, 0, 0): "voltage",
-    (1, 2, -3, 0, 0, -2, 0, 0, 0): "resistance",
-    (0, 0, 1, 0, 0, 1, 0, 0, 0): "electric charge",
+    (1, 0, 0, 0, 0, 0): "mass",
+    (0, 1, 0, 0, 0, 0): "length",
+    (0, 2, 0, 0, 0, 0): "area",
+    (0, 3, 0, 0, 0, 0): "volume",
+    (0, 0, 1, 0, 0, 0): "time",
+    (0, 0, -1, 0, 0, 0): "frequency",
+    (0, 1, -1, 0, 0, 0): "speed",
+    (0, 1, -2, 0, 0, 0): "acceleration",
+    (1, 1, -2, 0, 0, 0): "force",
+    (1, -1, -2, 0, 0, 0): "pressure",
+    (1, 2, -2, 0, 0, 0): "energy or torque",
+    (1, 2, -3, 0, 0, 0): "power",
+    (1, -3, 0, 0, 0, 0): "density",
+    (1, 0, -2, 0, 0, 0): "stiffness",
+    (1, 2, -3, 0, 0, -1): "voltage",
+    (1, 2, -3, 0, 0, -2): "resistance",
+    (0, 0, 1, 0, 0, 1): "electric charge",
 }
 
 
@@ -74,8 +76,11 @@ class Dimension:
     @property
     def name(self) -> str:
         """In words: "mass", "density", or a product of bases where there is no word."""
-        if self.exponents in _NAMES:
-            return _NAMES[self.exponents]
+        mechanical, others = self.exponents[:6], self.exponents[6:]
+        if mechanical in _NAMES and not any(others):
+            return _NAMES[mechanical]
+        if self == LUMINOUS_INTENSITY / LENGTH**2:
+            return "illuminance"
         for power, word in ((2, "squared"), (3, "cubed"), (4, "to the fourth")):
             for base in range(len(BASES)):
                 if self == base_dimension(BASES[base]) ** power:
@@ -105,4 +110,6 @@ TEMPERATURE = base_dimension("temperature")
 CURRENT = base_dimension("current")
 SOUND_A = base_dimension("sound level A")
 SOUND_C = base_dimension("sound level C")
+LEVEL = base_dimension("level")
+LUMINOUS_INTENSITY = base_dimension("luminous intensity")
 MONEY = base_dimension("money")

@@ -48,13 +48,12 @@ _ELSEWHERE = {
     "fahrenheit": "write it in degC",
     "k": "write it in degC",
     "kelvin": "write it in degC",
-    "rad": "write it in deg",
     "mrad": "write it in deg",
     "grad": "write it in deg",
-    "db": "write dBA or dBC, as it is measured",
-    "decibel": "write dBA or dBC, as it is measured",
-    "decibels": "write dBA or dBC, as it is measured",
-    **dict.fromkeys(("cd", "lm", "lx"), "no unit of the list says that"),
+    "db": "write dBA or dBC, as it is measured, or dB where there is no weighting",
+    "decibel": "write dBA or dBC, as it is measured, or dB where there is no weighting",
+    "decibels": "write dBA or dBC, as it is measured, or dB where there is no weighting",
+    **dict.fromkeys(("lm",), "no unit of the list says that"),
 }
 """Units that rulebooks use and the list does not have: the nearest name would be another quantity, or another size."""
 _CAPITALS = ("T", "S", "H", "G", "M", "St")

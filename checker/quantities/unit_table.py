@@ -1,11 +1,13 @@
 """The closed list of units and their exact factors.
 
-Base units are kg, mm, s, deg, degC, A, dBA, dBC and the pack's currency.
+Base units are kg, mm, s, deg, degC, A, dBA, dBC, dB, cd and the pack's currency.
 
 Sources: inch 25.4 mm and pound 0.453 592 37 kg, International Yard and Pound Agreement 1959; ounce 1/16 lb,
 UK Weights and Measures Act 1985 Schedule 1 Part V; the prefixed and derived units of the SI; standard gravity
 9.806 65 m/s2 (defined, recalled); horsepower 550 ft lbf/s. A litre is 1 dm3, a bar 100 000 Pa. The imperial gallon is
-4.546 09 L (UK Weights and Measures Act 1985 Schedule 1), that of the US 231 in3, a knot 1852 m/h (both recalled).
+4.546 09 L (UK Weights and Measures Act 1985 Schedule 1), that of the US 231 in3, a knot 1852 m/h (both recalled). A lux
+is 1 cd sr/m2. A radian is 180 deg over pi to 30 digits, the one factor that is not exact: no rational number of radians
+but 0 is one of degrees, so none stands on a limit in degrees.
 """
 
 from __future__ import annotations
@@ -16,6 +18,8 @@ from checker.quantities.dimension import (
     ANGLE,
     CURRENT,
     LENGTH,
+    LEVEL,
+    LUMINOUS_INTENSITY,
     MASS,
     NO_DIMENSION,
     SOUND_A,
@@ -24,6 +28,7 @@ from checker.quantities.dimension import (
     TIME,
     Dimension,
 )
+from checker.quantities.elementary import PI
 from checker.quantities.kind import DAYS, MONTHS, PERCENT, Kind
 
 _FORCE = MASS * LENGTH / TIME**2
@@ -55,7 +60,8 @@ _BY_DIMENSION: tuple[tuple[Dimension, dict[str, Fraction]], ...] = (
     (LENGTH**4, {"mm4": _ONE}),
     (TIME, {"s": _ONE, "ms": _ONE / _K, "min": 60 * _ONE, "h": 3600 * _ONE}),
     (LENGTH / TIME, {"mph": 5280 * _FOOT / 3600, "kn": 1852 * _K * _ONE / 3600}),
-    (ANGLE, {"deg": _ONE}),
+    (TIME**2, {"s2": _ONE}),
+    (ANGLE, {"deg": _ONE, "rad": 180 / PI}),
     (NO_DIMENSION / TIME, {"rpm": _ONE / 60, "Hz": _ONE}),
     (_FORCE, {"N": _NEWTON, "kN": _K * _NEWTON, "lbf": _POUND_FORCE, "kgf": Fraction("9806.65")}),
     (_PRESSURE, {"kPa": _K * _PASCAL, "bar": 10**5 * _PASCAL, "psi": _POUND_FORCE / _INCH**2}),
@@ -70,6 +76,9 @@ _BY_DIMENSION: tuple[tuple[Dimension, dict[str, Fraction]], ...] = (
     (TEMPERATURE, {"degC": _ONE}),
     (SOUND_A, {"dBA": _ONE}),
     (SOUND_C, {"dBC": _ONE}),
+    (LEVEL, {"dB": _ONE}),
+    (LUMINOUS_INTENSITY, {"cd": _ONE}),
+    (LUMINOUS_INTENSITY / LENGTH**2, {"lx": _ONE / _M}),
 )
 
 QUANTITIES: dict[str, tuple[Dimension, Fraction]] = {
@@ -91,7 +100,7 @@ OTHERS: dict[str, tuple[Kind, Fraction]] = {
 
 JOINED: tuple[str, ...] = (
     *("kg/L", "g/cc", "kg/m3", "lb/in3", "kg/cc"),
-    *("km/h", "m/s", "ft/s", "mm/s", "m/s/s"),
+    *("km/h", "m/s", "ft/s", "mm/s", "m/s2", "m/s/s"),
     *("N/mm", "lbf/in", "N/m", "Nm/deg", "deg/s"),
     *("kg/m", "g/m", "lb/in", "lb/ft", "kg/m2", "g/m2", "g/dm2"),
     *("kg/kW", "kg/hp", "lb/hp", "kW/kg", "hp/t", "kW/L", "hp/L"),

@@ -125,15 +125,15 @@ def base_unit(kind: Kind, currency: str | None) -> Unit:
 
 
 _COHERENT: tuple[str, ...] = (
-    *("kg", "m", "m2", "m3", "s", "Hz", "deg", "A", "degC", "dBA", "dBC"),
+    *("kg", "m", "m2", "m3", "s", "Hz", "deg", "A", "degC", "dBA", "dBC", "dB", "cd", "lx"),
     *("N", "Pa", "Nm", "W", "V", "ohm"),
 )
 """Single names with factor one in kg, m, s and the rest, the one to show first."""
 
-_SYMBOLS = ("kg", "m", "s", "deg", "degC", "A", "dBA", "dBC")
+_SYMBOLS = ("kg", "m", "s", "deg", "degC", "A", "dBA", "dBC", "dB", "cd")
 """In the order of the exponents of a dimension; money follows."""
 
-_SHOWN_ORDER = (0, 1, 5, 3, 4, 6, 7, 8, 2)
+_SHOWN_ORDER = (0, 1, 5, 3, 4, 6, 7, 8, 9, 10, 2)
 """Time last, as in "kg m/s2" and "A s"."""
 
 

@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from checker.reading.problems import InputError
 from checker.report.words.acts import act_words
 from tests.kinds.workbench import judge, problems, shown
 
@@ -193,6 +194,39 @@ def test_entries_stand_in_the_order_of_their_places() -> None:
         "{runs: ballast, by: at.behind_front_axle, limit: last(run).at.behind_front_axle, exactly: 900 mm}"
     )
     assert told(check, ballast=pieces) == ("pass", "0 mm")
+
+
+UNIQUE = "{lists: {tags: {known_by: name, unique: number, fields: {name: {type: text}, number: {type: text}, size: {unit: mm}}}}}"
+
+
+@pytest.mark.parametrize(
+    ("tags", "message"),
+    [
+        (
+            [{"name": "a", "number": "X 7"}, {"name": "b", "number": "x  7"}],
+            "tags: number x  7 stands more than once",
+        ),
+        ([{"name": "a", "number": "7", "count": 2}], "tags: number 7 stands more than once"),
+        ([{"name": "a", "number": "7"}, {"name": "b", "number": "8"}, {"name": "c"}, {"name": "d"}], None),
+    ],
+)
+def test_a_value_that_may_stand_once_stands_once(tags: Any, message: str | None) -> None:
+    check = "{each: tags, limit: size, at_most: 5 mm}"
+    if message is None:
+        assert judge(check, {"tags": tags}, more=UNIQUE).outcome == "not_shown"
+        return
+    with pytest.raises(InputError) as caught:
+        judge(check, {"tags": tags}, more=UNIQUE)
+    (problem,) = caught.value.problems
+    assert problem.code == "CD209"
+    assert problem.message.startswith(message)
+
+
+def test_only_a_field_can_be_unique() -> None:
+    found = problems(
+        "{each: tags, limit: size, at_most: 5 mm}", more=UNIQUE.replace("unique: number", "unique: nombre")
+    )
+    assert [(p.code, p.hint) for p in found] == [("PK205", "Did you mean 'number'?")]
 
 
 def test_every_failing_entry_is_named_and_a_fail_lists_what_is_not_shown() -> None:

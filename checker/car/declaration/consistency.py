@@ -25,6 +25,28 @@ def check_together(contents: Contents, vocabulary: Vocabulary, problems: Problem
     _check_tyres(contents, vocabulary, problems)
     for name, drafts in contents.lists.items():
         _check_labels(drafts, vocabulary.lists[name], problems)
+        _check_unique(drafts, vocabulary.lists[name], problems)
+
+
+def _check_unique(drafts: list[EntryDraft], its_list: ListType, problems: Problems) -> None:
+    """A value that may stand once in a list stands once: not in two entries, nor in one that stands twice."""
+    field = its_list.unique
+    seen: dict[object, Stated] = {}
+    for draft in (one for top in drafts for one in top.with_parts()):
+        stated = draft.fields.get(field)
+        if stated is None:
+            continue
+        value = fold(stated.value) if isinstance(stated.value, str) else stated.value
+        before = seen.setdefault(value, stated)
+        often = draft.count is not None and draft.count.value > 1
+        if before is not stated or often:
+            problems.add(
+                _code(209, stated),
+                f"{its_list.name}: {field} {stated.written} stands more than once, and may stand once",
+                stated.span,
+                hint="take `count` away" if before is stated else "correct one of them",
+                related=() if before is stated else _here("the other", before.span),
+            )
 
 
 def _code(number: int, stated: Stated) -> str:

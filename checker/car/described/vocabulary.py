@@ -79,6 +79,8 @@ class ListType:
     known_by: str = ""
     """The field that reports call an entry by."""
     span: Span | None = None
+    unique: str = ""
+    """The field of which no two entries may state the same; "" for none."""
 
 
 @dataclass(frozen=True, slots=True)

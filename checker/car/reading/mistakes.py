@@ -26,6 +26,7 @@ CODES = {
     206: "a day that cannot be read or is not in the calendar, or a month or year where a day is wanted",
     207: "below zero, where only zero or more is possible",
     208: "outside the range that the pack gives, so taken for a slip",
+    209: "a value that may stand once in a list stands twice",
     210: "true or false, a text, a number or a count was wanted",
     211: "`formula` is absent or names another pack",
     212: "`car.number` is absent, is not text in quotes, or differs from the declaration's",

@@ -119,10 +119,15 @@ def _edition() -> Schema:
     of_a_list = {
         "known_by": text("The field that reports call an entry by."),
         "fields": mapping(fields, "The fields of an entry."),
+        "unique": text("A field of which no two entries may state the same, as a number that is given once."),
     }
     from_a_file = closed({"words_from": text("A YAML list beside the pack.")}, "words_from")
     row = mapping(either(LITERAL, several(LITERAL)), "Key cells and result cells.")
-    table = {"by": either(TEXT, _WORDS, about="The names of the keys."), "rows": several(row, least=1)}
+    table = {
+        "by": either(TEXT, _WORDS, about="The names of the keys."),
+        "interpolate": words(("linear",), "Between two rows: what lies between, in a straight line."),
+        "rows": several(row, least=1),
+    }
     keys = {
         "pack": text("A short name, which declarations give as their formula."),
         "edition": text('In quotes: "2026.1".'),
@@ -158,7 +163,7 @@ def _edition() -> Schema:
             either(several(TEXT), from_a_file, {"type": "null"}),
             "Families and what belongs to each; a lone material has an empty list.",
         ),
-        "tables": mapping(closed(table, *table), "Used in formulas like functions of their keys."),
+        "tables": mapping(closed(table, "by", "rows"), "Used in formulas like functions of their keys."),
         "conditions": mapping(
             closed({"fuel": TEXT, "driver": TEXT, "tyres": TEXT, "wear": TEXT}),
             "States of the car that clauses ask for.",

@@ -108,7 +108,7 @@ class FactReader:
                 self.source.key_problem(202, f"'{name}' already has a meaning and cannot be a list", *path)
                 continue
             self.source.mapping(*path)
-            if not self.source.known_keys(("known_by", "fields"), *path, what="a list"):
+            if not self.source.known_keys(("known_by", "fields", "unique"), *path, what="a list"):
                 found.setdefault(name, ListType(name, {}))
                 self._tell(name, ALL_FIELDS)
                 continue
@@ -124,7 +124,12 @@ class FactReader:
                 )
                 known_by = ""
             span = self.source.document.key_span(path)
-            found[name] = ListType(name, fields, known_by, span)
+            unique = self.source.text(*path, "unique")
+            if unique and (unique not in fields or fields[unique].several):
+                hint = did_you_mean(unique, fields) or "name a field that has one value"
+                self.source.problem(205, f"'{unique}' is no such field of {name}", *path, "unique", hint=hint)
+                unique = ""
+            found[name] = ListType(name, fields, known_by, span, unique=unique)
         return found, formulas
 
     def _field(

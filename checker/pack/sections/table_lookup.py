@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from fractions import Fraction
 from itertools import islice, product
 
@@ -10,7 +11,7 @@ from checker.pack.reading.cells import TableRow
 from checker.pack.reading.source import PackSource
 from checker.pack.sections.key_values import MOST_COMBINATIONS
 from checker.quantities.folding import fold
-from checker.quantities.formula.scope import Column, TableFunction
+from checker.quantities.formula.scope import Cell, Column, TableFunction
 from checker.quantities.kind import NUMBER, Kind, Unknown
 from checker.reading.nearest import did_you_mean
 
@@ -45,6 +46,42 @@ def table_function(
     edges = tuple(_edges(rows, place) for place in range(len(keys)))
     words = tuple(tuple(word for row in rows for word in row.keys[place].words) for place in range(len(keys)))
     return TableFunction(name, keys, columns, lookup, check_words=check_words, words=words, edges=edges)
+
+
+def between_rows(table: TableFunction, rows: tuple[TableRow, ...], watch: Watch | None) -> TableFunction:
+    """The same table, which gives between two neighbouring values of its last key what lies between their rows."""
+    points = sorted({_amount(row.keys[-1].values[0]) for row in rows})
+    at_a_row = table.lookup
+
+    def row_at(others: tuple[object, ...], point: Fraction) -> TableRow | None:
+        found = closest_row(rows, (*others, point))
+        return found if isinstance(found, TableRow) else None
+
+    def lookup(values: tuple[object, ...]) -> object:
+        *others, value = values
+        found = [(point, row) for point in points if (row := row_at(tuple(others), point)) is not None]
+        below = [pair for pair in found if pair[0] <= _amount(value)][-1:]
+        above = [pair for pair in found if pair[0] >= _amount(value)][:1]
+        if not below or not above or below == above:
+            return at_a_row(values)
+        (low, before), (high, after) = below[0], above[0]
+        if watch is not None:
+            watch(table.name, before.place)
+            watch(table.name, after.place)
+        share = (_amount(value) - low) / (high - low)
+        made: dict[str, Cell] = {}
+        for column, cell in before.results.items():
+            start, end = _amount(cell.value), _amount(after.results[column].value)
+            made[column] = Cell(start + share * (end - start), cell.unit)
+        return made
+
+    ends = (points[0], points[-1])
+    return replace(table, lookup=lookup, degree=2, edges=(*table.edges[:-1], ends))
+
+
+def _amount(value: object) -> Fraction:
+    assert isinstance(value, Fraction), "keys and results between rows are amounts"
+    return value
 
 
 def closest_row(rows: tuple[TableRow, ...], values: tuple[object, ...]) -> TableRow | list[TableRow] | None:

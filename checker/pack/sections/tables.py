@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from fractions import Fraction
 from typing import TypeVar
 
 from checker.pack.model import TableText
 from checker.pack.reading.cells import CellError, TableRow, Word, read_key, read_result, tells_words
 from checker.pack.reading.source import PackSource
 from checker.pack.sections.table_edges import begun, edges_are_sound
-from checker.pack.sections.table_lookup import Watch, table_function
+from checker.pack.sections.table_lookup import Watch, between_rows, table_function
 from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.formula.scope import Column, TableFunction
 from checker.quantities.kind import Kind
@@ -54,7 +55,7 @@ def read_tables(source: PackSource, watch: Watch | None = None) -> dict[str, Rea
 def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | None:
     path = ("tables", name)
     given = source.mapping(*path)
-    if not source.known_keys(("by", "rows"), *path, what="a table"):
+    if not source.known_keys(("by", "rows", "interpolate"), *path, what="a table"):
         return None
     by = given.get("by")
     named = by if isinstance(by, list) else [by]
@@ -71,13 +72,18 @@ def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | Non
     rows = reader.rows(written)
     if rows is None:
         return None
+    interpolated = "interpolate" in given
+    if interpolated and not _can_be_interpolated(source, reader, rows):
+        return None
     rows = begun(rows)
     if not edges_are_sound(source, name, rows):
         return None
     asked: list[tuple[Kind, ...]] = []
     key_kinds = tuple((key, reader.kinds[key] or Kind("any")) for key in keys)
     columns = {column: Column(kind) for column, kind in reader.kinds.items() if kind and column not in keys}
-    table = table_function(name, key_kinds, columns, tuple(rows), asked, watch)
+    table = table_function(name, key_kinds, columns, tuple(rows), asked, watch=watch)
+    if interpolated:
+        table = between_rows(table, tuple(rows), watch)
     cells = (
         {
             key: _as_written(source, (*path, "rows", row.place, key))
@@ -85,8 +91,31 @@ def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | Non
         }
         for row in rows
     )
-    text = TableText(name, tuple(keys), tuple(columns), tuple(cells), tuple(rows))
+    text = TableText(
+        name, tuple(keys), tuple(columns), tuple(cells), read=tuple(rows), interpolated=interpolated
+    )
     return ReadTable(table, text, asked)
+
+
+def _can_be_interpolated(source: PackSource, reader: _RowReader, rows: list[TableRow]) -> bool:
+    """Whether the last key holds single amounts and every result is one (else a problem is noted)."""
+    path = ("tables", reader.name)
+    if source.get(*path, "interpolate") != "linear":
+        source.problem(108, "`interpolate` is linear", *path, "interpolate", hint="interpolate: linear")
+        return False
+    key = reader.keys[-1]
+    for row in rows:
+        cell = row.keys[-1]
+        if cell.band is not None or len(cell.values) != 1 or not isinstance(cell.values[0], Fraction):
+            message = f"between rows there are values only where the key {key} holds single amounts"
+            source.problem(403, message, *path, "rows", row.place, key)
+            return False
+        for column, result in row.results.items():
+            if not isinstance(result.value, Fraction):
+                message = "between rows there are values only where every result is an amount"
+                source.problem(403, message, *path, "rows", row.place, column)
+                return False
+    return True
 
 
 def _as_written(source: PackSource, path: Path) -> str:

@@ -58,7 +58,7 @@ def called_table(compiler: Compiler, node: ast.Call, table: TableFunction) -> Ty
         denominators=(),
         constant=False,
         irrational=False,
-        degree=1,
+        degree=1 if table.degree == 1 else table.degree * max(part.degree for part in parts),
     )
     single_column = tuple(table.columns) == ("value",)
     return of_cell(table.columns["value"].kind, found, "value") if single_column else found

@@ -126,6 +126,8 @@ class TableFunction:
     """For each key the words that its cells name."""
     edges: tuple[tuple[Fraction, ...], ...] = ()
     """For each key the edges of its bands, where they are numbers."""
+    degree: int = 1
+    """The power of its keys that a result grows with: 2 between rows, for it is a share of two products."""
 
 
 class NoLimit(Unknown):

@@ -225,8 +225,12 @@ def _looked_at(clause: Clause, pack: Pack) -> Iterator[tuple[str, FactType]]:
                 yield name, its_field
 
 
+BETWEEN = "Between two rows it gives what lies between them, in a straight line"
+
+
 def table_lines(its_table: TableText) -> list[str]:
     """A table of the pack as one of the book."""
     heads = (*its_table.keys, *its_table.columns)
     rows = [[escaped(str(row.get(head, ""))) for head in heads] for row in its_table.rows]
-    return table([escaped(head) for head in heads], rows)
+    lines = table([escaped(head) for head in heads], rows)
+    return [*lines, "", f"*{BETWEEN}.*"] if its_table.interpolated else lines

@@ -11,6 +11,7 @@ from checker.pack.model import ADVISORY, AS_DISPLAYED, BENEFIT, Clause, Earlier,
 from checker.report.facts import facts_in_order, form_words, how_words
 from checker.report.interpretations import lines_of, open_questions
 from checker.report.page import BOLD, DIM, Page
+from checker.report.rulebook.clauses import BETWEEN
 from checker.report.wording import listed
 
 _OFFICIAL = {
@@ -142,6 +143,8 @@ def _fact(name: str, fact: FactType, pack: Pack, page: Page) -> None:
 def _table(table: TableText, page: Page) -> None:
     heads = (*table.keys, *table.columns)
     page.heading(f"Table {table.name} by {listed(table.keys)}", capitals=False)
+    if table.interpolated:
+        page.put(f"{BETWEEN}.", 2)
     rows = [heads, *(tuple(str(row.get(head, "")) for head in heads) for row in table.rows)]
     if not page.table(rows, indent=2):
         for row in rows[1:]:

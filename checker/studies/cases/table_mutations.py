@@ -24,6 +24,9 @@ _OTHER_OWNER = {"up to": "below", "below": "up to", "before": "up to", "above": 
 def table_mutations(document: Document, table: TableText) -> Iterator[Made]:
     """Every mutation of one table that leaves it without gaps or overlaps."""
     rows: Path = ("tables", table.name, "rows")
+    if table.interpolated:
+        between: Path = ("tables", table.name, "interpolate")
+        yield "interpolate: without values between rows", document.span(between), (Edit(between, REMOVE),)
     for key in table.keys:
         yield from _edges(document, table, rows, key)
     for place, row in enumerate(table.rows):

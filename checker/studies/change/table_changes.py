@@ -62,6 +62,8 @@ def table_changes(old: TableText, new: TableText, currency: str | None) -> list[
     """Every result that changed, or None where the tables cannot be compared key by key."""
     if old.keys != new.keys:
         return None
+    if old.interpolated or new.interpolated:
+        return [] if (old.interpolated, old.rows) == (new.interpolated, new.rows) else None
     axes = [_pieces(old, new, place) for place in range(len(old.keys))]
     if any(axis is None for axis in axes):
         return None

@@ -287,3 +287,64 @@ def test_overlapping_rows_point_at_each_other() -> None:
     ((said, span),) = found.related
     assert said == "overlaps this row"
     assert span.column < (found.span.column if found.span else 0)
+
+
+CURVE = "{k: 1000 cc, value: 10 kg}, {k: 2000 cc, value: 20 kg}, {k: 1500 cc, value: 12 kg}"
+
+
+@pytest.mark.parametrize(
+    ("value", "found"),
+    [
+        ("1000 cc", "+10 kg"),
+        ("1250 cc", "+11 kg"),
+        ("1.5 L", "+12 kg"),
+        ("1500.5 cc", "+12.008 kg"),
+        ("2000 cc", "+20 kg"),
+        ("999 cc", None),
+        ("2001 cc", None),
+    ],
+)
+def test_between_rows_it_gives_what_lies_between_them(value: str, found: str | None) -> None:
+    more = f"{{tables: {{t: {{by: [k], interpolate: linear, rows: [{CURVE}]}}}}}}"
+    judged = judge("{limit: t(e.cc), at_least: 0 kg}", {"e": {"cc": value}}, FACTS, more)
+    assert judged.outcome == ("not_shown" if found is None else "pass")
+    amount = judged.margin
+    assert (None if amount is None else f"+{float(amount.value):g} kg") == found
+
+
+def test_other_keys_choose_the_rows_between_which_it_lies() -> None:
+    rows = (
+        "{s: steam, k: 0 cc, v: 1 kg, w: 5 %}, {s: steam, k: 10 cc, v: 3 kg, w: 7 %},"
+        " {s: any, k: 0 cc, v: 10 kg, w: 0 %}, {s: any, k: 10 cc, v: 30 kg, w: 1 %}"
+    )
+    more = f"{{tables: {{t: {{by: [s, k], interpolate: linear, rows: [{rows}]}}}}}}"
+    for sort, margin in (("steam", "+2 kg"), ("petrol", "+20 kg")):
+        car = {"e": {"cc": "5 cc", "sort": sort}}
+        assert shown(judge('{limit: "t(e.sort, e.cc).v", at_least: 0 kg}', car, FACTS, more))[1] == margin
+
+
+def test_what_is_measured_is_uncertain_between_rows_by_their_slope() -> None:
+    more = f"{{tables: {{t: {{by: [k], interpolate: linear, rows: [{CURVE}]}}}}}}"
+    car = {"e": {"cc": {"value": "1750 cc", "uncertainty": "10 cc"}}}
+    found = judge("{limit: t(e.cc), at_least: 0 kg}", car, FACTS, more)
+    assert found.spread is not None
+    assert float(found.spread.variance) == pytest.approx((10 * 8 / 500) ** 2)
+
+
+@pytest.mark.parametrize(
+    ("rows", "how", "code", "text"),
+    [
+        (CURVE, "cubic", "PK108", "cubic"),
+        ("{k: up to 5 cc, value: 1 kg}, {k: above 5 cc, value: 1 kg}", "linear", "PK403", "up to 5 cc"),
+        ("{k: [1 cc, 2 cc], value: 1 kg}", "linear", "PK403", "[1 cc, 2 cc]"),
+        ("{k: 1 cc, value: 1 kg}, {k: 2 cc, value: no limit}", "linear", "PK403", "no limit"),
+        ("{k: 1 cc, value: 1 kg}, {k: 1 cc, value: 2 kg}", "linear", "PK402", "{k: 1 cc, value: 2 kg}"),
+    ],
+)
+def test_what_has_nothing_between_its_rows(rows: str, how: str, code: str, text: str) -> None:
+    more = f"{{tables: {{t: {{by: [k], interpolate: {how}, rows: [{rows}]}}}}}}"
+    found = problems("{limit: t(e.cc), at_least: 0 kg}", FACTS, more)
+    assert found[0].code == code
+    span = found[0].span
+    assert span is not None
+    assert span.source_line[span.column - 1 : span.end_column - 1].startswith(text)
