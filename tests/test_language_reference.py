@@ -18,7 +18,7 @@ import pytest
 from checker import kinds
 from checker.car.declaration.loading import load_car
 from checker.kinds import all_kinds
-from checker.kinds.kind_file import details, summary
+from checker.kinds.kind_file import summary
 from checker.pack.editions.edition import Edition
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
@@ -161,7 +161,8 @@ def kinds_text() -> str:
     rows = ["| kind | for instance | it says |", "|---|---|---|"]
     keys = ["| key | of | what stands there |", "|---|---|---|"]
     for name, kind in all_kinds().items():
-        says = f"{summary(kind)} {details(kind)}".strip()
+        details = " ".join((kind.__doc__ or "").partition("\n\n")[2].split())
+        says = f"{summary(kind)} {details}".strip()
         rows.append(f"| `{name}` | `{kind.EXAMPLES[0].check}` | {says[0].upper()}{says[1:]} |")
         keys += [
             f"| `{key}` | `{name}` | {schema['description']} |"

@@ -32,8 +32,3 @@ def summary(kind: KindFile) -> str:
     """What a kind is for, in one sentence."""
     first = (kind.__doc__ or "").strip().split("\n\n")[0]
     return " ".join((first.partition(": ")[2] or first).split())
-
-
-def details(kind: KindFile) -> str:
-    """What else its docstring says."""
-    return " ".join((kind.__doc__ or "").partition("\n\n")[2].split())

@@ -35,7 +35,7 @@ from checker.kinds.judging.assessment import (
     not_shown,
     softened,
 )
-from checker.kinds.judging.findings import BindsNot, InForce, Instead
+from checker.kinds.judging.findings import BindsNot, Instead, NotInForce
 from checker.pack.model import Clause, Pack, Penalty
 from checker.quantities.amount import Statement
 from checker.quantities.display import show_value
@@ -155,9 +155,9 @@ def _with_those_before(pack: Pack, only: Collection[str]) -> list[str]:
 
 def _judge(clause: Clause, scene: Scene, rule: DecisionRule, on: date) -> Outcome:
     if clause.since is not None and on < clause.since:
-        return Outcome(clause, not_applicable(InForce(since=clause.since)), None)
+        return Outcome(clause, not_applicable(NotInForce(since=clause.since)), None)
     if clause.until is not None and on > clause.until:
-        return Outcome(clause, not_applicable(InForce(until=clause.until)), None)
+        return Outcome(clause, not_applicable(NotInForce(until=clause.until)), None)
     check, assessment = _present_or_earlier(clause, scene, rule, on)
     if assessment.outcome in (FAIL, TOO_CLOSE) and clause.act:
         assessment = replace(assessment, act=Act(Do.AS_WRITTEN, clause.act))

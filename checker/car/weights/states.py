@@ -11,7 +11,7 @@ import re
 from collections.abc import Mapping
 from dataclasses import replace
 from fractions import Fraction
-from itertools import pairwise, product
+from itertools import product
 
 from checker.car.described.asking import Described
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
@@ -163,19 +163,6 @@ def state_of(
     if wear is not None:
         words.append(wear_in_words(wear))
     return State(fuel, driver, tyres, wear, ", ".join(words) or "as weighed")
-
-
-def fuel_legs(car: Described, condition: Condition) -> tuple[tuple[State, State], ...]:
-    """Pairs of states of the condition that differ only in fuel, the lower amount first.
-
-    Between the two of a pair, weights run straight with the fuel: what crosses a limit does so there.
-    Where an amount is unknown, or the condition names but one, there is no pair.
-    """
-    by_rest: dict[State, list[State]] = {}
-    for state in states(car, condition):
-        if isinstance(state.fuel, Fraction):
-            by_rest.setdefault(state_of(None, state.driver, state.tyres, state.wear), []).append(state)
-    return tuple(leg for along in by_rest.values() for leg in pairwise(along))
 
 
 def between(a: State, b: State, fraction: Fraction) -> State:

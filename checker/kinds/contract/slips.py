@@ -29,7 +29,7 @@ class LeftOut:
 
 
 @dataclass(frozen=True, slots=True)
-class Exchanged:
+class OtherValue:
     """Another value in its place."""
 
     path: Path
@@ -58,7 +58,7 @@ class Stranger:
     path: Path
 
 
-Slip = Misread | LeftOut | Exchanged | Renamed | Opposite | Stranger
+Slip = Misread | LeftOut | OtherValue | Renamed | Opposite | Stranger
 
 
 def slips_in(path: Path, written: Plain) -> Iterator[Slip]:

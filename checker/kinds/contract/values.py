@@ -18,7 +18,7 @@ Ordered = Any
 
 
 @dataclass(frozen=True, slots=True)
-class Interval:
+class ValueInterval:
     """The values that pass, or that can occur. None: no end."""
 
     low: Ordered = None
@@ -26,21 +26,23 @@ class Interval:
     low_open: bool = False
     high_open: bool = False
 
-    def meets(self, other: Interval) -> bool:
+    def meets(self, other: ValueInterval) -> bool:
         """Whether some value lies in both."""
         return _below(self.low, self.low_open, other.high, other.high_open) and _below(
             other.low, other.low_open, self.high, self.high_open
         )
 
-    def holds(self, other: Interval) -> bool:
+    def holds(self, other: ValueInterval) -> bool:
         """Whether every value of the other lies in this one."""
         return _reaches(self.low, self.low_open, other.low, other.low_open, 1) and _reaches(
             self.high, self.high_open, other.high, other.high_open, -1
         )
 
-    def widened(self, below: Fraction, above: Fraction) -> Interval:
+    def widened(self, below: Fraction, above: Fraction) -> ValueInterval:
         """With both ends further out, by days for days."""
-        return Interval(_moved(self.low, -below), _moved(self.high, above), self.low_open, self.high_open)
+        return ValueInterval(
+            _moved(self.low, -below), _moved(self.high, above), self.low_open, self.high_open
+        )
 
     def words(self, kind: Kind) -> str:
         """In words, in base units: "0 to 40 kg"."""
@@ -65,10 +67,10 @@ class Interval:
 class Occurring(Protocol):
     """What can be told of the values of a pack's formulas without a car."""
 
-    def __call__(self, limit: Expression) -> Interval | None:
+    def __call__(self, limit: Expression) -> ValueInterval | None:
         """The values that what a formula gives can take; None where nothing is known of them."""
 
-    def written(self, bound: Expression) -> Interval | None:
+    def written(self, bound: Expression) -> ValueInterval | None:
         """The least and the greatest value that a bound is written with: one, those of a choice, a table's cells."""
 
     def is_stated(self, limit: Expression) -> bool:
@@ -83,7 +85,7 @@ class Passing:
     """What is held to it; two checks about the same must be met by one value."""
     key: str
     """Where it is written."""
-    interval: Interval | None = None
+    interval: ValueInterval | None = None
     word: Any = None
     """The one word or truth that passes; None where it is no word, or not fixed."""
 

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from datetime import date
 
 from checker.car.scene import Scene
-from checker.kinds.judging.findings import InForce
+from checker.kinds.judging.findings import NotInForce
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.days import parse_day
 from checker.quantities.formula.compiling import compile_formula
@@ -33,14 +33,14 @@ class BindingDays:
         """Whether the check binds on a day."""
         return (self.since is None or day >= self.since) and (self.until is None or day <= self.until)
 
-    def outside(self, scene: Scene) -> InForce | None:
+    def outside(self, scene: Scene) -> NotInForce | None:
         """Why the check does not bind on the day of the scene; None where it does, or where there is no day."""
         day = scene.car.value(TODAY)
         if not isinstance(day, date):
             return None
         if self.since is not None and day < self.since:
-            return InForce(since=self.since)
-        return InForce(until=self.until) if self.until is not None and day > self.until else None
+            return NotInForce(since=self.since)
+        return NotInForce(until=self.until) if self.until is not None and day > self.until else None
 
     @property
     def words(self) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checker.kinds.contract.slips import Exchanged, LeftOut, Misread, Slip, slips_in
+from checker.kinds.contract.slips import LeftOut, Misread, OtherValue, Slip, slips_in
 from checker.reading.values import Plain
 
 _GUARDS = ("when", "unless", "where", "if_none")
@@ -21,4 +21,4 @@ def frame_slips(key: str, written: Plain) -> Iterator[Slip]:
     elif key == "by":
         yield LeftOut((key,), "the order")
     elif key == "of_several":
-        yield Exchanged((key,), "mean" if written == "worst" else "worst")
+        yield OtherValue((key,), "mean" if written == "worst" else "worst")

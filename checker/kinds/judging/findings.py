@@ -20,7 +20,7 @@ class InWords:
 
 
 @dataclass(frozen=True, slots=True)
-class Measured:
+class AgainstBound:
     """A value against its bound."""
 
     what: str
@@ -145,7 +145,7 @@ class OtherSide:
 
 
 @dataclass(frozen=True, slots=True)
-class InForce:
+class NotInForce:
     """The clause is not in force on the day: only from, or only until, another."""
 
     since: date | None = None
@@ -190,8 +190,12 @@ class All:
     findings: tuple[Found, ...]
 
 
-_Single = InWords | Measured | Unlimited | Equal | Offends | NotFound | ValidUntil | NotSo | Guarded | MetOf
-_Other = NoneOpen | NoneThere | NearEdge | OtherSide | InForce | BindsNot | Instead | Of | AsFarAsKnown | All
+_Single = (
+    InWords | AgainstBound | Unlimited | Equal | Offends | NotFound | ValidUntil | NotSo | Guarded | MetOf
+)
+_Other = (
+    NoneOpen | NoneThere | NearEdge | OtherSide | NotInForce | BindsNot | Instead | Of | AsFarAsKnown | All
+)
 Found = Union[_Single | _Other]  # noqa: UP007 (a name for all of them)
 
 

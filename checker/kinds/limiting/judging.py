@@ -23,7 +23,7 @@ from checker.kinds.judging.assessment import (
 )
 from checker.kinds.judging.bounds import LOWER, Side, distances_before_rounding, no_limit, sides
 from checker.kinds.judging.breach import act_on, called, change_beyond, change_from, change_to
-from checker.kinds.judging.findings import Equal, Measured, Offends, Unlimited
+from checker.kinds.judging.findings import AgainstBound, Equal, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.shown_units import margin_unit
 from checker.kinds.judging.spread import (
@@ -292,9 +292,9 @@ def _act(
 
 def _finding(
     limited: Limited, value: Amount, bound: Bound, margin: Amount, side: Side, outcome: str
-) -> Measured:
+) -> AgainstBound:
     resolved = (outcome != PASS or margin.value >= 0) and (outcome != FAIL or margin.value <= 0)
-    return Measured(called(limited.limit), value, bound, margin, side.direction != LOWER, resolved)
+    return AgainstBound(called(limited.limit), value, bound, margin, side.direction != LOWER, resolved)
 
 
 def margin_kind(kind: Kind) -> Kind:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker.kinds.contract.values import Interval, Occurring, Passing, constant, place_of
+from checker.kinds.contract.values import Occurring, Passing, ValueInterval, constant, place_of
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.kind import PERCENT
 from checker.quantities.sense import Sense
@@ -18,7 +18,7 @@ def passing(limited: Limited) -> Passing:
     return Passing(about, sense, interval_of(limited), word)
 
 
-def interval_of(limited: Limited) -> Interval | None:
+def interval_of(limited: Limited) -> ValueInterval | None:
     """The values that pass, as far as bounds are constant; None where nothing is known of them."""
     tolerance = Fraction(0) if limited.tolerance is None else constant(limited.tolerance)
     if limited.rounding is not None or not isinstance(tolerance, Fraction):
@@ -29,12 +29,12 @@ def interval_of(limited: Limited) -> Interval | None:
         plus, minus = bounds.get(Sense.PLUS, Fraction(0)), bounds.get(Sense.MINUS, Fraction(0))
         if middle is None or plus is None or minus is None:
             return None
-        return Interval(middle, middle).widened(minus + tolerance, plus + tolerance)
+        return ValueInterval(middle, middle).widened(minus + tolerance, plus + tolerance)
     low = next(((s, v) for s, v in bounds.items() if s.is_lower and v is not None), (None, None))
     high = next(((s, v) for s, v in bounds.items() if s.is_upper and v is not None), (None, None))
     if low[1] is None and high[1] is None:
         return None
-    return Interval(low[1], high[1], low[0] is Sense.ABOVE, high[0] is Sense.BELOW).widened(
+    return ValueInterval(low[1], high[1], low[0] is Sense.ABOVE, high[0] is Sense.BELOW).widened(
         tolerance, tolerance
     )
 
@@ -51,7 +51,7 @@ def always_or_never(limited: Limited, occurring: Occurring) -> tuple[str, str] |
     return _beyond(limited, occurring, occurs)
 
 
-def _beyond(limited: Limited, occurring: Occurring, occurs: Interval | None) -> tuple[str, str] | None:
+def _beyond(limited: Limited, occurring: Occurring, occurs: ValueInterval | None) -> tuple[str, str] | None:
     """That a bound, or a side or cell of what it is chosen from, lies beyond every value that can occur."""
     what, kind = limited.limit, limited.value_kind
     for bound in limited.bounds:
@@ -59,7 +59,7 @@ def _beyond(limited: Limited, occurring: Occurring, occurs: Interval | None) -> 
         written = occurring.written(bound.expression)
         if written is None or not (upper or bound.sense.is_lower):
             continue
-        ends = [Interval(end, end) for end in (written.low, written.high) if end is not None]
+        ends = [ValueInterval(end, end) for end in (written.low, written.high) if end is not None]
         if occurs is not None and limited.rounding is None and limited.tolerance is None:
             for end in ends:
                 if not end.meets(occurs):

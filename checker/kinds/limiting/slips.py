@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checker.kinds.contract.slips import Exchanged, Misread, Renamed, Slip, slips_in
+from checker.kinds.contract.slips import Misread, OtherValue, Renamed, Slip, slips_in
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.folding import fold
 from checker.quantities.sense import WRITTEN, Sense
@@ -23,13 +23,13 @@ def slips(limited: Limited, key: str, written: Plain) -> Iterator[Slip]:
     """The slips under one of the keys of a limit."""
     if key == "rounded" and isinstance(written, dict):
         yield Misread((key, "to"))
-        yield Exchanged((key, "mode"), _MODES.get(str(written.get("mode")), "up"))
+        yield OtherValue((key, "mode"), _MODES.get(str(written.get("mode")), "up"))
         return
     words = (limited.limit.kind.words or ()) if key in NUMBERS and isinstance(written, str) else ()
     place = next((n for n, word in enumerate(words) if fold(word) == fold(str(written))), None)
     if place is None:
         yield from slips_in((key,), written)
     else:
-        yield from (Exchanged((key,), words[n]) for n in (place - 1, place + 1) if 0 <= n < len(words))
+        yield from (OtherValue((key,), words[n]) for n in (place - 1, place + 1) if 0 <= n < len(words))
     if key in WRITTEN and (twin := Sense(key).twin) is not None:
         yield Renamed(key, twin)

@@ -16,7 +16,7 @@ from checker.kinds.comparing.changes import compare_formulas, compare_sources, c
 from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.slips import LeftOut, Misread, Slip, slips_in
-from checker.kinds.contract.values import Interval, Occurring, place_of
+from checker.kinds.contract.values import Occurring, ValueInterval, place_of
 from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -177,7 +177,7 @@ class ValueList(Check):
         if occurs is None or self.values.formula is not None or self.tolerance is not None:
             return None
         places = [place_of(one.value, kind) for one in self.values.fixed]
-        if any(place is None or occurs.holds(Interval(place, place)) for place in places):
+        if any(place is None or occurs.holds(ValueInterval(place, place)) for place in places):
             return None
         says = "always" if self.bans else "never"
         return f"{says} true: {self.looked_at.text} can only be {occurs.words(kind)}", self.kind

@@ -6,7 +6,6 @@ counts, but a correction stands in the place of what it corrects, so that a firs
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import KW_ONLY, dataclass, field, fields, replace
 from datetime import timedelta
 from typing import Any, TypeVar, cast
@@ -270,22 +269,6 @@ def recorded(entry: RecordEntry) -> Record[Content]:
         NotReadable: It says what no entry can.
     """
     return Record(entry.number, entry.at, entry.by, read_content(entry), entry.number)
-
-
-def replay(entries: Iterable[RecordEntry]) -> Day:
-    """The state of the day after these entries.
-
-    Raises:
-        NotReadable: An entry says what none can say at its place, or there is no first entry that opens the meeting.
-    """
-    going = iter(entries)
-    first = next(going, None)
-    if first is None:
-        raise NotReadable("the record is empty")
-    day = begin(first)
-    for entry in going:
-        day.add(entry)
-    return day
 
 
 def begin(entry: RecordEntry) -> Day:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from checker.car.described.vocabulary import ENTRANT, OFFICIAL, ORGANISER
 from checker.kinds import all_kinds
 from checker.kinds.frame.entries import IF_NONE
+from checker.kinds.kind_file import summary
 from checker.pack.editors.companion_schemas import bulletin, cases, interpretations, register
 from checker.pack.editors.declaration_schema import declaration_schema
 from checker.pack.editors.gear_schema import instruments_schema
@@ -78,11 +79,8 @@ def _checks() -> dict[str, Schema]:
     about = "One kind of check, with what may stand beside it."
     made = {"check": by_its_key({key: defined(f"check_{key}") for key in kinds}, about)}
     for key, kind in kinds.items():
-        what = (kind.__doc__ or "").strip().split("\n\n")[0]
         properties, required = kind.SCHEMA["properties"], kind.SCHEMA["required"]
-        made[f"check_{key}"] = closed(
-            {**properties, **frame}, *required, about=what.partition(": ")[2] or what
-        )
+        made[f"check_{key}"] = closed({**properties, **frame}, *required, about=summary(kind))
     return made
 
 

@@ -15,7 +15,7 @@ from itertools import combinations
 from checker.car.described.vocabulary import FactType
 from checker.kinds.comparing.monotonic import choices
 from checker.kinds.contract.check import Check, Combining
-from checker.kinds.contract.values import Interval, Passing, constant, place_of
+from checker.kinds.contract.values import Passing, ValueInterval, constant, place_of
 from checker.kinds.frame.framed import Framed
 from checker.pack.model import Clause, Pack
 from checker.quantities.formula.expression import Expression
@@ -57,24 +57,24 @@ class _Values:
     many: str
     """The list whose entries a check is made for; "" for none."""
 
-    def __call__(self, limit: Expression) -> Interval | None:
+    def __call__(self, limit: Expression) -> ValueInterval | None:
         if (value := place_of(constant(limit), limit.kind)) is not None:
-            return Interval(value, value)
+            return ValueInterval(value, value)
         fact = self._fact(limit)
         if fact is not None:
             return _range(fact)
         if limit.text.startswith("percentage.") and limit.uses == {limit.text}:
-            return Interval(Fraction(0), Fraction(1))
-        return Interval(low=Fraction(0)) if limit.text.startswith("count(") else None
+            return ValueInterval(Fraction(0), Fraction(1))
+        return ValueInterval(low=Fraction(0)) if limit.text.startswith("count(") else None
 
-    def written(self, bound: Expression) -> Interval | None:
+    def written(self, bound: Expression) -> ValueInterval | None:
         if bound.constant:
             value = place_of(constant(bound), bound.kind)
-            return None if value is None else Interval(value, value)
+            return None if value is None else ValueInterval(value, value)
         found = [
             place for value in self._several(bound) if (place := place_of(value, bound.kind)) is not None
         ]
-        return Interval(min(found), max(found)) if found else None
+        return ValueInterval(min(found), max(found)) if found else None
 
     def is_stated(self, limit: Expression) -> bool:
         return self._fact(limit) is not None
@@ -94,13 +94,13 @@ class _Values:
         return tuple(row.results[column].value for row in table.read if column in row.results)
 
 
-def _range(fact: FactType) -> Interval | None:
+def _range(fact: FactType) -> ValueInterval | None:
     if fact.kind.name == "grade":
-        return Interval(Fraction(0), Fraction(len(fact.kind.words or ()) - 1))
+        return ValueInterval(Fraction(0), Fraction(len(fact.kind.words or ()) - 1))
     low = fact.low
     if low is None and (fact.whole or fact.positive):
         low = Fraction(0)
-    return None if low is None and fact.high is None else Interval(low, fact.high)
+    return None if low is None and fact.high is None else ValueInterval(low, fact.high)
 
 
 # --- contradictions ------------------------------------------------------------------------------------------

@@ -10,14 +10,13 @@ from typing import Any
 
 from checker.quantities.formula import arithmetic, comparison, functions, logic, names
 from checker.quantities.formula.agreement import SHARE_HINT, described
-from checker.quantities.formula.compiler import Compiler, Stop, of_literal
+from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.grammar import parse
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Scope
 from checker.quantities.formula.typed import Typed
 from checker.quantities.kind import NUMBER, TRUTH, Kind
-from checker.quantities.literal import Literal
 from checker.quantities.misread import with_comma
 
 
@@ -101,12 +100,6 @@ def constant_truth(value: bool) -> Expression:
 def constant_word(word: str, kind: Kind) -> Expression:
     """A plain word where a bound is a word: `at_least: B`."""
     return Expression(word, kind, lambda _: word, constant=True, word=word)
-
-
-def constant_literal(literal: Literal) -> Expression:
-    """A quantity or day written as such."""
-    typed = of_literal(literal)
-    return Expression(literal.text, typed.kind, typed.run, constant=True, marks=typed.marks)
 
 
 def expect(expression: Expression, wanted: Kind, what: str) -> None:

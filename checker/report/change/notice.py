@@ -10,12 +10,12 @@ from checker.report.change.affected_text import tasks
 from checker.report.page import BOLD, DIM, Page
 from checker.report.rulebook.markdown import escaped, with_names
 from checker.report.wording import listed
-from checker.studies.change.notice import Notice
+from checker.studies.change.notice import BulletinNotice
 
 _DECIDES = "The organising body's rules and its officials decide; this notice is made from the rule pack."
 
 
-def notice_text(found: Notice, cars: Sequence[Data] | None, page: Page) -> None:
+def notice_text(found: BulletinNotice, cars: Sequence[Data] | None, page: Page) -> None:
     """As text; `cars` are documents of `car_data`, None where no cars were looked at."""
     page.put(_title(found), style=BOLD)
     page.put(_days(found))
@@ -37,7 +37,7 @@ def notice_text(found: Notice, cars: Sequence[Data] | None, page: Page) -> None:
     page.put(_DECIDES, style=DIM)
 
 
-def notice_markdown(found: Notice, cars: Sequence[Data] | None) -> str:
+def notice_markdown(found: BulletinNotice, cars: Sequence[Data] | None) -> str:
     """As Markdown, to publish."""
     lines = [f"# {escaped(_title(found))}", "", escaped(_days(found)), "", escaped(found.bulletin.reason), ""]
     for heading, told in _clauses(found):
@@ -51,18 +51,18 @@ def notice_markdown(found: Notice, cars: Sequence[Data] | None) -> str:
     return "\n".join([*lines, escaped(_DECIDES), ""])
 
 
-def _title(found: Notice) -> str:
+def _title(found: BulletinNotice) -> str:
     rules = found.after.title or found.after.name
     return f"Notice to members: bulletin {found.bulletin.name} to {rules}, edition {found.after.edition}"
 
 
-def _days(found: Notice) -> str:
+def _days(found: BulletinNotice) -> str:
     last = found.bulletin.last_day
     until = f" to {last.isoformat()}" if last is not None else ""
     return f"In force from {found.bulletin.first_day.isoformat()}{until}."
 
 
-def _clauses(found: Notice) -> Iterator[tuple[str, list[tuple[str, str]]]]:
+def _clauses(found: BulletinNotice) -> Iterator[tuple[str, list[tuple[str, str]]]]:
     """Each thing that changes: its heading, and its lines with their labels."""
     for change in found.changes:
         lines = [("before", _text(found.before, change.clause)), ("now", _text(found.after, change.clause))]
@@ -73,7 +73,7 @@ def _clauses(found: Notice) -> Iterator[tuple[str, list[tuple[str, str]]]]:
         yield f"{change.clause} {change.title}".strip(), [(label, words) for label, words in lines if words]
 
 
-def _settled(found: Notice) -> Iterator[str]:
+def _settled(found: BulletinNotice) -> Iterator[str]:
     """Questions that the bulletin settles, with the answers that no longer speak."""
     for one in found.settles:
         answered = one.decided is not None

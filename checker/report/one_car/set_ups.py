@@ -9,12 +9,12 @@ from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, in_system, shown, shown_difference
 from checker.report.page import BOLD, RED, Page
 from checker.report.wording import OUTCOME_WORDS
-from checker.studies.one_car.set_ups import Difference
+from checker.studies.one_car.set_ups import SetUpDifference
 
 _COLUMN = 14
 
 
-def set_ups_data(earlier: str, now: str, differs: Iterable[Difference]) -> Data:
+def set_ups_data(earlier: str, now: str, differs: Iterable[SetUpDifference]) -> Data:
     """The files of both, and all that is stated otherwise."""
     told = [{"name": one.name, "earlier": one.before, "now": one.now} for one in differs]
     return {"earlier": earlier, "now": now, "differs": told}

@@ -6,21 +6,21 @@ from fractions import Fraction
 
 from checker.kinds.judging.assessment import NOT_APPLICABLE, PASS
 from checker.kinds.judging.findings import (
+    AgainstBound,
     All,
     AsFarAsKnown,
     BindsNot,
     Equal,
     Found,
     Guarded,
-    InForce,
     Instead,
     InWords,
-    Measured,
     MetOf,
     NearEdge,
     NoneOpen,
     NoneThere,
     NotFound,
+    NotInForce,
     NotSo,
     Of,
     Offends,
@@ -43,7 +43,7 @@ def found_words(finding: Found | None) -> str:
             return ""
         case InWords(words):
             return words
-        case Measured():
+        case AgainstBound():
             return _measured(finding)
         case Unlimited(what):
             return f"{what}: no limit" if what else "no limit"
@@ -75,7 +75,7 @@ def found_words(finding: Found | None) -> str:
             return f"{edge} is {_two_digits(off)} off the edge, and known to {_two_digits(known)} only"
         case OtherSide(outcome, beyond):
             return f"on the other side: {found_words(beyond) or _BEYOND.get(outcome, outcome)}"
-        case InForce(since, until):
+        case NotInForce(since, until):
             return f"in force from {since}" if since else f"in force until {until}"
         case BindsNot(before):
             return f"does not bind cars from before {before.isoformat()}"
@@ -89,7 +89,7 @@ def found_words(finding: Found | None) -> str:
             return "; ".join(dict.fromkeys(filter(None, map(found_words, findings))))
 
 
-def _measured(found: Measured) -> str:
+def _measured(found: AgainstBound) -> str:
     distance = distance_words(found.margin, found.bound, upper=found.upper)
     words = f"{found.what} {value_words(found.value)} {distance}"
     if found.resolved:

@@ -13,7 +13,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.kinds.contract.check import Check
-from checker.kinds.contract.slips import Exchanged, LeftOut, Misread, Opposite, Renamed, Slip, Stranger
+from checker.kinds.contract.slips import LeftOut, Misread, Opposite, OtherValue, Renamed, Slip, Stranger
 from checker.kinds.frame.slips import frame_slips
 from checker.kinds.reading.reader import FRAME_KEYS
 from checker.pack.check_parts import parts_of, unframed
@@ -80,7 +80,7 @@ def _made(maker: _Maker, path: Path, slip: Slip, pack: Pack) -> Iterator[Mutatio
             yield from maker.moved((*path, *below))
         case LeftOut(below, what):
             yield from maker.without((*path, *below), what)
-        case Exchanged(below, other):
+        case OtherValue(below, other):
             yield maker.exchanged((*path, *below), other)
         case Renamed(key, other):
             yield maker.renamed(path, key, other)

@@ -16,7 +16,7 @@ from checker.studies.change.comparison import RuleChange, compare
 
 
 @dataclass(frozen=True, slots=True)
-class Notice:
+class BulletinNotice:
     """One bulletin, and the rules without and with it."""
 
     bulletin: Bulletin
@@ -29,7 +29,7 @@ class Notice:
     """Questions and answers that it writes into the rules."""
 
 
-def notice(folder: PackFolder, name: str) -> Notice:
+def notice(folder: PackFolder, name: str) -> BulletinNotice:
     """The notice of a bulletin.
 
     Raises:
@@ -43,5 +43,5 @@ def notice(folder: PackFolder, name: str) -> Notice:
             after = load_pack(folder, bulletin.first_day)
             answers = read_beside(folder).interpretations
             settles = tuple(one for one in answers if fold(one.settled_by) == fold(name))
-            return Notice(bulletin, before, after, compare(before, after), settles)
+            return BulletinNotice(bulletin, before, after, compare(before, after), settles)
     raise KeyError(name)

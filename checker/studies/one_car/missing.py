@@ -44,7 +44,7 @@ def missing(inspection: Inspection) -> tuple[Missing, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class NextToState:
     """What to state next."""
 
     outcome: Outcome
@@ -53,7 +53,7 @@ class Step:
     """What the clause lacks beside what the steps before have told."""
 
 
-def steps(inspection: Inspection) -> Iterator[Step]:
+def steps(inspection: Inspection) -> Iterator[NextToState]:
     """What to state in which order: always for the clause that lacks the least then, those on weights first."""
     open_ = [o for o in _not_shown(inspection) if o.assessment.unknown.absent]
     told: set[str] = set()
@@ -65,7 +65,7 @@ def steps(inspection: Inspection) -> Iterator[Step]:
         next_ = min(open_, key=lambda o: (not o.assessment.condition, len(lacks[o.clause.number])))
         lacking = lacks[next_.clause.number]
         if lacking:
-            yield Step(next_, lacking)
+            yield NextToState(next_, lacking)
         told.update(lacking)
         open_.remove(next_)
 

@@ -10,7 +10,7 @@ from checker.car.described.stated import Stated
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
+class SetUpDifference:
     """One thing that is stated otherwise."""
 
     name: str
@@ -20,11 +20,11 @@ class Difference:
     now: str | None
 
 
-def differences(before: Car, now: Car) -> tuple[Difference, ...]:
+def differences(before: Car, now: Car) -> tuple[SetUpDifference, ...]:
     """All that is stated otherwise, in the order of the declarations; the same amount in another unit is the same."""
     then, since = dict(_every(before)), dict(_every(now))
     return tuple(
-        Difference(name, _written(then.get(name)), _written(since.get(name)))
+        SetUpDifference(name, _written(then.get(name)), _written(since.get(name)))
         for name in dict.fromkeys((*since, *then))
         if _compared(then.get(name)) != _compared(since.get(name))
     )

@@ -11,10 +11,11 @@ from hypothesis import strategies as st
 
 from checker.car.car import Car
 from checker.car.weights.fuel import density, layers
-from checker.car.weights.states import BUILT_IN, between, fuel_legs, state_of
+from checker.car.weights.states import BUILT_IN, between, state_of
 from checker.car.weights.weights import PAIRS
 from checker.quantities.kind import Unknown
 from tests.car.cars import ABSENT, COMPLETE, known, loaded, made_up_cars, problems, varied
+from tests.car.weights.legs import fuel_legs
 from tests.examples import examples
 
 ANY = BUILT_IN["any"]

@@ -9,11 +9,12 @@ import pytest
 from hypothesis import given
 
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
-from checker.car.weights.states import BUILT_IN, between, fuel_legs, parse_condition, state_of, states
+from checker.car.weights.states import BUILT_IN, between, parse_condition, state_of, states
 from checker.quantities.kind import Unknown
 from checker.reading.problems import Problem, Problems
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import ABSENT, COMPLETE, known, loaded, made_up_cars, varied
+from tests.car.weights.legs import fuel_legs
 
 ANY, ANY_WITHOUT_DRIVER = BUILT_IN["any"], BUILT_IN["any_without_driver"]
 LITRE = 10**6
@@ -84,22 +85,7 @@ def test_the_same_car_gives_the_same_states(declaration: dict[str, Any]) -> None
     assert states(loaded(declaration), ANY) == states(loaded(declaration), ANY)
 
 
-# -- legs --------------------------------------------------------------------------------------------
-
-
-def test_legs_differ_only_in_fuel() -> None:
-    legs = fuel_legs(loaded(COMPLETE), ANY)
-    assert len(legs) == 8
-    for low, high in legs:
-        assert low.fuel == LITRE // 2
-        assert high.fuel == 22 * LITRE
-        assert (low.driver, low.tyres, low.wear) == (high.driver, high.tyres, high.wear)
-
-
-def test_without_two_known_amounts_there_is_no_leg() -> None:
-    assert fuel_legs(loaded(varied({"fuel.capacity": ABSENT})), ANY) == ()
-    assert fuel_legs(loaded(COMPLETE), AS_WEIGHED) == ()
-    assert fuel_legs(loaded(COMPLETE), Condition("empty", fuel=("unusable", "unusable"))) == ()
+# -- on the way --------------------------------------------------------------------------------------------
 
 
 def test_between_two_states_the_fuel_runs_straight() -> None:

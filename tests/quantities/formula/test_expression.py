@@ -8,7 +8,6 @@ import pytest
 
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.formula.compiling import (
-    constant_literal,
     constant_number,
     constant_truth,
     constant_word,
@@ -17,8 +16,7 @@ from checker.quantities.formula.compiling import (
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, TRUTH, Kind, quantity
-from checker.quantities.literal import parse_literal
-from tests.quantities.formula.workshop import Scene, compiled, day, each, entry, let, pairs, runs
+from tests.quantities.formula.workshop import Scene, compiled, each, entry, let, pairs, runs
 
 
 def unit(expression: Expression, scene: Scene | None = None, ranks: tuple[int, ...] = (0, 1, 2, 3)) -> str:
@@ -207,13 +205,7 @@ def test_constants_made_without_a_formula() -> None:
     assert constant_truth(False).text == "false"
     word = constant_word("B", Kind("grade", words=("C", "B")))
     assert (word.value, word.word, word.kind.name) == ("B", "B", "grade")
-    literal = constant_literal(parse_literal("1 lb 4 oz", None))
-    assert literal.value == Fraction("0.45359237") * Fraction(5, 4)
-    assert unit(literal) == "lb"
-    assert literal.text == "1 lb 4 oz"
-    day_literal = constant_literal(parse_literal("2026-03-01", None))
-    assert day_literal.value == day(2026, 3, 1)
-    for constant in (word, literal, day_literal, constant_number(3), constant_truth(True)):
+    for constant in (word, constant_number(3), constant_truth(True)):
         assert constant.constant
         assert constant.tree is None
         assert constant.leaves == ()

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from checker.studies.one_car.set_ups import Difference, differences
+from checker.studies.one_car.set_ups import SetUpDifference, differences
 from tests.car.cars import ABSENT, loaded, varied
 
 PIECES = [
@@ -68,7 +68,7 @@ def test_all_that_is_stated_otherwise_is_told_once(
     base = varied({"ballast": PIECES})
     found = differences(loaded(base), loaded(varied(changes, base)))
     assert sorted(found, key=lambda one: one.name) == sorted(
-        (Difference(*one) for one in expected), key=lambda one: one.name
+        (SetUpDifference(*one) for one in expected), key=lambda one: one.name
     )
     back = differences(loaded(varied(changes, base)), loaded(base))
     assert {(one.name, one.now, one.before) for one in back} == {

@@ -1,0 +1,18 @@
+"""One word, one meaning: no two public classes of the program bear one name."""
+
+from __future__ import annotations
+
+import ast
+from collections import Counter
+
+from tests.test_imports import MODULES
+
+
+def test_no_two_public_classes_bear_one_name() -> None:
+    names = Counter(
+        node.name
+        for file in MODULES
+        for node in ast.parse(file.read_text("utf-8")).body
+        if isinstance(node, ast.ClassDef) and not node.name.startswith("_")
+    )
+    assert [name for name, times in names.items() if times > 1] == []
