@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import Any, TypeVar
+from typing import TypeVar
 
 import click
 
 from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.pack.model import Pack
 
-Function = TypeVar("Function", bound=Callable[..., Any])
+Function = TypeVar("Function", bound=Callable[..., object])
 
 
 def day(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
@@ -66,14 +66,14 @@ def judging(function: Callable[..., int]) -> Callable[..., int]:
 
     @wraps(function)
     def command(
-        *args: Any,
+        *args: object,
         pack: str | None,
         on: str | None,
         audience: str,
         readings: str | None,
         gear: str | None,
         what_if: tuple[str, ...],
-        **more: Any,
+        **more: object,
     ) -> int:
         from checker.verdict.run import Request
 

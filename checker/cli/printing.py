@@ -7,13 +7,18 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
 from functools import wraps
-from typing import Any
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
 from checker.cli import output
 from checker.report.json_text import json_text
 from checker.report.page import NARROWEST, WIDEST, Page
+
+if TYPE_CHECKING:
+    from checker.report.amounts import Data
+
+T = TypeVar("T")
 
 _FORMS = {
     "json": "json prints documents, one a line, and nothing else.",
@@ -69,7 +74,7 @@ class Printing:
     def text(self, text: str) -> None:
         output.deliver(text, self.file)
 
-    def pages(self, things: Iterable[Any], write: Callable[[Any, Page], None]) -> None:
+    def pages(self, things: Iterable[T], write: Callable[[T, Page], None]) -> None:
         """Print each thing on a page of its own."""
         written = []
         for thing in things:
@@ -82,11 +87,11 @@ class Printing:
         """Print what is for other programs, and so in UTF-8 whatever the terminal shows."""
         output.deliver(text, self.file, utf8=True)
 
-    def json(self, documents: Iterable[Any]) -> None:
+    def json(self, documents: Iterable[Data]) -> None:
         """Print documents, a line for each."""
         self.published("".join(json_text(one) for one in documents))
 
-    def document(self, document: Any, write: Callable[[Any, Page], None]) -> None:
+    def document(self, document: Data, write: Callable[[Data, Page], None]) -> None:
         """Print a document as JSON, or as the text that `write` makes of it."""
         if self.form == "json":
             self.json([document])
@@ -101,7 +106,7 @@ def printing_as(*forms: str, width: bool = True) -> Callable[[Callable[..., int]
     def add(function: Callable[..., int]) -> Callable[..., int]:
         @wraps(function)
         def command(
-            *args: Any, file: str | None, form: str = "text", width: int | None = None, **more: Any
+            *args: object, file: str | None, form: str = "text", width: int | None = None, **more: object
         ) -> int:
             return function(*args, printing=Printing(form, file, width), **more)
 

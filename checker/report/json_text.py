@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import json
 import re
-from typing import Any
 
 _MAYBE_UNSEEN = re.compile(r"[^ -~\n]")
 
 
-def json_text(document: Any, *, indent: int | None = None) -> str:
+def json_text(document: object, *, indent: int | None = None) -> str:
     """The document with a line end behind it; letters stay letters, and what is read from it is the same text."""
     return _MAYBE_UNSEEN.sub(_escaped, json.dumps(document, ensure_ascii=False, indent=indent) + "\n")
 

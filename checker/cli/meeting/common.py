@@ -5,7 +5,7 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, TypeVar
 
 import click
 
@@ -15,7 +15,7 @@ from checker.cli.printing import Printing
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting
 
-Function = TypeVar("Function", bound=Callable[..., Any])
+Function = TypeVar("Function", bound=Callable[..., object])
 
 day_argument = click.argument("day", metavar="DAY.meeting")
 by_option = click.option(

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import click
 
 from checker.cli import exits
@@ -51,7 +49,7 @@ def command(path: str, what: str, on: str | None, printing: Printing) -> int:
     return exits.COMPLIES
 
 
-def _of_any_pack(what: str) -> dict[str, Any]:
+def _of_any_pack(what: str) -> dict[str, object]:
     from checker.meeting.session.procedure_schema import procedure_schema
     from checker.meeting.tables.mapping_schema import mapping_schema
     from checker.pack.editors.gear_schema import gear_file_schema

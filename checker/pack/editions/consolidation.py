@@ -159,7 +159,7 @@ class _Work:
 
     # --- edits ---------------------------------------------------------------------------------------------
 
-    def _set(self, path: Path, amendment: Amendment, bulletin: Bulletin, was: Any) -> None:
+    def _set(self, path: Path, amendment: Amendment, bulletin: Bulletin, was: object) -> None:
         source_path = (*amendment.place, "read")
         value = amendment.given["read"]
         self._edit(Edit(path, value, amendment.source, source_path, after=self._before_it(path)))

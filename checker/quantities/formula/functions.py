@@ -6,7 +6,6 @@ import ast
 from collections.abc import Callable
 from dataclasses import replace
 from fractions import Fraction
-from typing import Any
 
 from checker.quantities.formula import form as forms
 from checker.quantities.formula import patterns
@@ -96,7 +95,7 @@ def _extreme(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     kind = common_kind(compiler, node, node.args, parts, f"the values of {name}(..)")
     if not (kind.is_measure or kind.name in ("date", "grade")):
         raise compiler.refused(node, 302, f"there is no {name} of {described(kind)}")
-    pick: Callable[..., Any] = max if name == "max" else min
+    pick: Callable[..., object] = max if name == "max" else min
     order = grade_order(kind) if kind.name == "grade" else None
     form = forms.greatest([p.form for p in parts], "peak" if name == "max" else "dip")
     return applied(kind, parts, lambda *values: pick(values, key=order), form=form)

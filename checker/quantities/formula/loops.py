@@ -46,12 +46,12 @@ class Loop:
     """From scene and element to whether it counts, or Unknown; None: each does."""
     parts: tuple[Typed, ...]
 
-    def elements(self, scene: Any) -> Iterator[tuple[Any, Any, int]] | Unknown:
+    def elements(self, scene: object) -> Iterator[tuple[Any, Any, int]] | Unknown:
         """Of each element that counts or may count: what is made of it, whether it counts, how often it stands."""
         found = self.source.read(scene)
         return found if isinstance(found, Unknown) else self._each(scene, found)
 
-    def _each(self, scene: Any, found: tuple[Any, ...]) -> Iterator[tuple[Any, Any, int]]:
+    def _each(self, scene: object, found: tuple[object, ...]) -> Iterator[tuple[object, object, int]]:
         for element in found:
             standing = self.source.standing(element)
             kept = True if self.keep is None or not standing else self.keep(scene, element)

@@ -48,7 +48,7 @@ def nth_from(kind: Kind, place: int, *, greatest: bool) -> Callable[[Known], Any
     return pick
 
 
-def different(kind: Kind, tree: WordTree | None) -> Callable[[Known], Any]:
+def different(kind: Kind, tree: WordTree | None) -> Callable[[Known], object]:
     """How many different values there are; unknown where two words may mean the same."""
 
     def count(known: Known) -> object:
@@ -92,7 +92,9 @@ def field_named(compiler: Compiler, node: ast.expr, entries: Entries) -> Field:
     return field
 
 
-def in_order(scene: Any, found: Sequence[Any], read: Callable[[Any, Any], Any]) -> tuple[Any, ...] | Unknown:
+def in_order(
+    scene: Any, found: Sequence[Any], read: Callable[[Any, Any], Any]
+) -> tuple[object, ...] | Unknown:
     """Entries by the value of a field, the least first; equal ones stay as declared. Unknown where any value is."""
     keyed = [(read(scene, entry), entry) for entry in found]
     unknown = [key for key, _ in keyed if isinstance(key, Unknown)]
