@@ -83,8 +83,9 @@ def states_of(car: Car) -> tuple[State | None, ...]:
     return (None, *car.states(BUILT_IN["any"]))
 
 
-def weights_of(car: Car) -> dict[State | None, list[Any]]:
-    return {state: [car.weights(state).weight(name) for name in PAIRS] for state in states_of(car)}
+def weights_of(car: Car, origin: Car | None = None) -> dict[State | None, list[Any]]:
+    """Weights in the states of the car, or in those of the one that it was made from."""
+    return {state: [car.weights(state).weight(name) for name in PAIRS] for state in states_of(origin or car)}
 
 
 def stale(car: Car) -> set[str]:
@@ -100,8 +101,8 @@ def moving(car: Car) -> dict[str, set[State | None]]:
     for name, other in others(car):
         there = {
             state
-            for state, weights in weights_of(replace(other)).items()
-            if here.get(state, weights) != weights
+            for state, weights in weights_of(replace(other), car).items()
+            if here[state] != weights
         }
         if there:
             found.setdefault(name, set()).update(there)

@@ -53,12 +53,14 @@ class Wanted(Protocol):
     def tyres(self) -> str | Unknown | None: ...
     @property
     def wear(self) -> Fraction | None: ...
+    @property
+    def fuel_fact(self) -> str: ...
 
 
 def changes(car: Described, state: Wanted) -> Iterator[WeightChange]:
     """All that differs from the weighing in that state; each change is worked out once for a car."""
     makers: tuple[tuple[Callable[[Described, Any], tuple[str, Kg] | None], Any], ...] = (
-        (_fuel, state.fuel),
+        (_fuel_by, state.fuel_fact) if state.fuel_fact else (_fuel, state.fuel),
         (_driver, state.driver),
         (_tyres, state.tyres),
         (_wear, state.wear),
@@ -69,6 +71,10 @@ def changes(car: Described, state: Wanted) -> Iterator[WeightChange]:
             change = car.worked_out(maker, wanted)
             if change.result is not None:
                 yield WeightChange(*change.result, change.in_order)
+
+
+def _fuel_by(car: Described, fact: str) -> tuple[str, Kg] | None:
+    return _fuel(car, car.value(fact))
 
 
 def _fuel(car: Described, wanted: MaybeFraction) -> tuple[str, Kg] | None:

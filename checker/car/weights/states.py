@@ -61,8 +61,9 @@ def states(car: Described, condition: Condition) -> tuple[State, ...]:
     if condition.fuel is not None:
         fuels = tuple(dict.fromkeys(_fuels(car, *(_fuel(car, end) for end in condition.fuel))))
     wears = (None,) if condition.wear is None else tuple(_WEAR[end] for end in condition.wear)
+    facts = _fuel_facts(car, condition)
     return tuple(
-        state_of(fuel, driver, tyres, wear)
+        state_of(fuel, driver, tyres, wear, facts.get(fuel, ""))
         for tyres in _tyre_sets(car, condition.tyres)
         for driver in condition.driver or (None,)
         for fuel in fuels
@@ -94,8 +95,9 @@ def partly_as_weighed(car: Described, condition: Condition) -> tuple[State, ...]
     apart = set(states(car, condition))
     if car.left_off:  # what was left off is on the car in every state but the weighing
         apart.add(State())
+    facts = _fuel_facts(car, condition)
     every = (
-        _else_as_weighed(state_of(fuel, driver, tyre_set, wear))
+        _else_as_weighed(state_of(fuel, driver, tyre_set, wear, facts.get(fuel, "")))
         for fuel, driver, tyre_set, wear in product(dict.fromkeys(fuels), drivers, tyres, wears)
     )
     return tuple(state for state in every if state not in apart)
@@ -126,8 +128,17 @@ def _weighed_fuel(
 def _fuel(car: Described, end: Fraction | str) -> MaybeFraction:
     if isinstance(end, Fraction):
         return end
-    amount: MaybeFraction = car.value("fuel.capacity" if end == "full" else "fuel.unusable")
+    amount: MaybeFraction = car.value(_fact(end))
     return amount
+
+
+def _fact(end: str) -> str:
+    return "fuel.capacity" if end == "full" else "fuel.unusable"
+
+
+def _fuel_facts(car: Described, condition: Condition) -> dict[MaybeFraction | None, str]:
+    """The facts that say how much fuel is on board at the ends of a condition, by the amount."""
+    return {car.value(_fact(end)): _fact(end) for end in condition.fuel or () if isinstance(end, str)}
 
 
 def _fuels(car: Described, low: MaybeFraction, high: MaybeFraction) -> tuple[MaybeFraction, ...]:
@@ -151,6 +162,7 @@ def state_of(
     driver: str | None = None,
     tyres: str | Unknown | None = None,
     wear: Fraction | None = None,
+    fuel_fact: str = "",
 ) -> State:
     """A state with its words; arguments as for `State`."""
     words = []
@@ -162,7 +174,7 @@ def state_of(
         words.append("every tyre set" if isinstance(tyres, Unknown) else f"{tyres} tyres")
     if wear is not None:
         words.append(wear_in_words(wear))
-    return State(fuel, driver, tyres, wear, ", ".join(words) or "as weighed")
+    return State(fuel, driver, tyres, wear, fuel_fact, words=", ".join(words) or "as weighed")
 
 
 def between(a: State, b: State, fraction: Fraction) -> State:

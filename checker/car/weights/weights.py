@@ -36,6 +36,8 @@ class State:
     """Name of the tyre set; unknown where every set is meant and none is declared."""
     wear: Fraction | None = None
     """0 new to 1 worn, all four wheels alike."""
+    fuel_fact: str = ""
+    """The fact that says how much fuel it is, as "fuel.capacity": then the fact's error is the fuel's."""
     words: str = field(default="as weighed", compare=False)
     """For reports: "0 L on board, driver out, dry tyres, worn"."""
     _hash: int = field(init=False, repr=False, compare=False)

@@ -43,7 +43,7 @@ def finishes(inspection: Inspection) -> tuple[Finish, ...]:
     asked = tuple(fuel_lines(inspection))
     if not asked:
         return ()
-    return tuple(_finish(inspection, asked, tyres) for tyres in inspection.car.tyre_sets or (None,))
+    return tuple(_finish(inspection, asked, tyres) for tyres in inspection.car.every_tyre_set or (None,))
 
 
 def fuel_lines(inspection: Inspection) -> Iterator[tuple[Clause, LegalFuel]]:

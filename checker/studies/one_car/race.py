@@ -157,7 +157,7 @@ def race(inspection: Inspection, plan: Plan) -> Race:
     fitted = car.value("weighing.tyres")
     tyres = None if isinstance(fitted, Unknown) else car.tyre_set(fitted)
     asked = tuple(_asked(inspection))
-    sets = dict.fromkeys((*car.tyre_sets, tyres))
+    sets = dict.fromkeys((*car.every_tyre_set, tyres))
     starts = tuple(_starts(inspection, asked, plan, one) for one in sets)
     unusable = car.value("fuel.unusable")
     rest = Fraction(0) if isinstance(unusable, Unknown) else unusable

@@ -93,8 +93,21 @@ def test_between_two_states_the_fuel_runs_straight() -> None:
     quarter = between(low, high, Fraction(1, 4))
     assert quarter.fuel == Fraction(5875000)
     assert quarter.words == "5.875 L on board, driver out, dry tyres, new"
-    assert between(low, high, Fraction(0)) == low
-    assert between(low, high, Fraction(1)) == high
+    assert [between(low, high, Fraction(part)).fuel for part in (0, 1)] == [low.fuel, high.fuel]
+
+
+def test_the_fuel_of_a_full_tank_is_out_by_what_its_capacity_is() -> None:
+    """And that of an empty one by what its unusable rest is; an amount that the rules name is exact."""
+    measured = {"fuel.capacity": "22 L", "fuel.unusable": "0.5 L"}
+    car = loaded(varied({name: {"value": v, "uncertainty": "0.1 L"} for name, v in measured.items()}))
+    states = car.states(Condition("some", fuel=("unusable", "full"), driver=("out",)))
+    assert [state.fuel_fact for state in states] == ["fuel.unusable", "fuel.capacity"]
+    for state in states:
+        moved = car.with_value(state.fuel_fact, None, Fraction(LITRE))
+        assert moved.weights(state).weight("total") - car.weights(state).weight("total") == Fraction("0.745")
+        assert state.fuel_fact in car.weights_rest_on(state)
+    (named,) = car.states(Condition("named", fuel=(Fraction(22 * LITRE), Fraction(22 * LITRE))))
+    assert "fuel.capacity" not in car.weights_rest_on(named)
 
 
 def test_between_asks_for_known_amounts() -> None:

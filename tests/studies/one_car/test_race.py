@@ -7,6 +7,7 @@ from itertools import pairwise
 
 import pytest
 
+from checker.studies.one_car.finish import finishes
 from checker.studies.one_car.race import Plan, Race, race
 from tests.building import inspection_of, pack_of
 from tests.report.documents import sample
@@ -100,3 +101,14 @@ def test_a_run_through_a_valley_is_not_legal_though_its_start_and_flag_are() -> 
     )
     assert [lap.failing for lap in run.laps] == [(), ()]
     assert run.legal is False
+
+
+def test_a_set_that_the_formula_runs_and_nobody_describes_has_no_least_fuel() -> None:
+    """Neither to start with nor to finish with is a word said that holds of the set described alone."""
+    pack = pack_of(CLAUSES.replace("MINIMUM", "636"), "tyre_sets: [dry, wet]")
+    inspection = inspection_of(pack, CAR.replace("READING", FOUR))
+    ends = finishes(inspection)
+    assert [(end.tyres, end.legal is None) for end in ends] == [("dry", False), ("wet", True)]
+    assert "tyres.wet.front.mass" in ends[1].unknown.absent
+    run = race(inspection, Plan(Fraction("0.4") * LITRE, 10, None))
+    assert [(start.tyres, start.legal is None) for start in run.starts] == [("dry", False), ("wet", True)]
