@@ -100,9 +100,7 @@ def moving(car: Car) -> dict[str, set[State | None]]:
     found: dict[str, set[State | None]] = {}
     for name, other in others(car):
         there = {
-            state
-            for state, weights in weights_of(replace(other), car).items()
-            if here[state] != weights
+            state for state, weights in weights_of(replace(other), car).items() if here[state] != weights
         }
         if there:
             found.setdefault(name, set()).update(there)
