@@ -104,7 +104,8 @@ def test_the_fuel_of_a_full_tank_is_out_by_what_its_capacity_is() -> None:
     assert [state.fuel_fact for state in states] == ["fuel.unusable", "fuel.capacity"]
     for state in states:
         moved = car.with_value(state.fuel_fact, None, Fraction(LITRE))
-        assert moved.weights(state).weight("total") - car.weights(state).weight("total") == Fraction("0.745")
+        gained = known(moved.weights(state).weight("total")) - known(car.weights(state).weight("total"))
+        assert gained == Fraction("0.745")
         assert state.fuel_fact in car.weights_rest_on(state)
     (named,) = car.states(Condition("named", fuel=(Fraction(22 * LITRE), Fraction(22 * LITRE))))
     assert "fuel.capacity" not in car.weights_rest_on(named)
