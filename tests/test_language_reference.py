@@ -145,15 +145,20 @@ def test_examples_fit_the_schema_of_packs(word: str) -> None:
     assert accepts(PACK, as_json(parsed(whole_pack())))
 
 
-def test_the_table_of_codes_is_the_programs_own() -> None:
-    found = re.search(r"<!-- codes -->\n(.*?)<!-- /codes -->", TEXT, re.DOTALL)
+def test_the_table_of_codes_is_the_programs_own(request: pytest.FixtureRequest) -> None:
+    assert_made_part("codes", f"{table()}\n", request)
+
+
+def assert_made_part(name: str, made: str, request: pytest.FixtureRequest) -> None:
+    """Hold a part of the reference that is made from the program to what it says now; --accept puts that in."""
+    part = re.compile(rf"(<!-- {name}: made by pytest --accept -->\n)(.*?)(<!-- end of {name} -->)", re.DOTALL)
+    text = FILE.read_text("utf-8")
+    if request.config.getoption("--accept"):
+        text = part.sub(lambda found: found[1] + made + found[3], text)
+        FILE.write_text(text, encoding="utf-8")
+    found = part.search(text)
     assert found is not None
-    assert found[1].strip() == table(), (
-        "put the output of checker.pack.reading.codes.table() between the marks"
-    )
-
-
-_KINDS = re.compile(r"(<!-- kinds: made by pytest --accept -->\n)(.*?)(<!-- end of kinds -->)", re.DOTALL)
+    assert found[2] == made, "pytest --accept puts in what the program says now"
 
 
 def kinds_text() -> str:
@@ -172,13 +177,7 @@ def kinds_text() -> str:
 
 
 def test_each_kind_is_told_as_it_tells_of_itself(request: pytest.FixtureRequest) -> None:
-    text = FILE.read_text("utf-8")
-    if request.config.getoption("--accept"):
-        text = _KINDS.sub(lambda found: found[1] + kinds_text() + found[3], text)
-        FILE.write_text(text, encoding="utf-8")
-    found = _KINDS.search(text)
-    assert found is not None
-    assert found[2] == kinds_text(), "pytest --accept puts in what the kinds say of themselves"
+    assert_made_part("kinds", kinds_text(), request)
 
 
 def test_an_undocumented_kind_is_noticed(monkeypatch: pytest.MonkeyPatch) -> None:
