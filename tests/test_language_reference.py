@@ -151,7 +151,8 @@ def test_the_table_of_codes_is_the_programs_own(request: pytest.FixtureRequest) 
 
 def assert_made_part(name: str, made: str, request: pytest.FixtureRequest) -> None:
     """Hold a part of the reference that is made from the program to what it says now; --accept puts that in."""
-    part = re.compile(rf"(<!-- {name}: made by pytest --accept -->\n)(.*?)(<!-- end of {name} -->)", re.DOTALL)
+    begin, end = rf"(<!-- {name}: made by pytest --accept -->\n)", rf"(<!-- end of {name} -->)"
+    part = re.compile(rf"{begin}(.*?){end}", re.DOTALL)
     text = FILE.read_text("utf-8")
     if request.config.getoption("--accept"):
         text = part.sub(lambda found: found[1] + made + found[3], text)
