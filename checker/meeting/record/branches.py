@@ -5,7 +5,7 @@ Both chains have a common beginning. What an entry says of others it says by the
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import Any
 
@@ -31,10 +31,14 @@ class Branch:
     """The number that each has here."""
     signed: tuple[str, ...] = ()
 
-    @property
-    def signatures(self) -> dict[int, str]:
-        """By the number of their entry there."""
-        return {e.number: text for e, text in zip(self.entries, self.signed, strict=True) if text}
+    def chain(self, own: Sequence[RecordEntry]) -> list[RecordEntry]:
+        """The whole of the other record as far as it stands here, with what both have."""
+        return [*own[: self.parted], *self.entries]
+
+    def signatures(self, own: Mapping[int, str]) -> dict[int, str]:
+        """Those of its whole chain, by the number of their entry there."""
+        brought = {e.number: text for e, text in zip(self.entries, self.signed, strict=True) if text}
+        return {number: text for number, text in own.items() if number <= self.parted} | brought
 
     def grown(self, entry: RecordEntry, number: int, signed: str) -> Branch:
         """With the next entry.

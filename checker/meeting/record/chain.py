@@ -22,6 +22,9 @@ from typing import Any
 FIRST = "0" * 64
 """Stands for the hash before the first entry."""
 
+DEEPEST = 12
+"""Levels of an entry; those that are written have seven at most."""
+
 SHORTEST_PRINTED = 12
 """A printed hash may be shortened, but not below so many digits."""
 
@@ -94,6 +97,16 @@ def parsed(text: str) -> dict[str, Any]:
         raise ValueError("it is nested too deep") from None
     if not isinstance(data, dict):
         raise ValueError("it is no JSON object")
+    inside: list[Any] = [data]
+    for _ in range(DEEPEST):
+        inside = [
+            part
+            for one in inside
+            if isinstance(one, dict | list)
+            for part in (one.values() if isinstance(one, dict) else one)
+        ]
+    if inside:
+        raise ValueError("it is nested too deep")
     return data
 
 

@@ -12,6 +12,7 @@ from __future__ import annotations
 
 import os
 import sqlite3
+import stat
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
@@ -99,6 +100,11 @@ class Store:
             raise refusal(
                 "MT102", f"'{name}' is larger than any meeting", "give the file that `meeting open` made"
             )
+        for beside in (f"{name}-journal", f"{name}-wal", f"{name}-shm"):
+            if os.path.lexists(beside) and not stat.S_ISREG(os.lstat(beside).st_mode):
+                raise refusal(
+                    "MT101", f"'{beside}' is no ordinary file", "move it away, then verify the meeting"
+                )
         with told(name):
             may_write = os.access(name, os.W_OK) and os.access(
                 os.path.dirname(os.path.abspath(name)), os.W_OK

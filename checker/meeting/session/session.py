@@ -62,9 +62,15 @@ class Meeting(Basis):
             entries = store.entries()
             meeting = cls.begun(store, entries)
             meeting.faults += flaws(store, entries)
-            meeting.faults += signature_faults(entries, store.signatures(), check=False)
+            signed = store.signatures()
+            meeting.faults += signature_faults(entries, signed, check=False)
             for entry in entries[1:]:
                 meeting.take(entry)
+            for branch in meeting.day.branches.tips.values():
+                theirs = signature_faults(branch.chain(entries), branch.signatures(signed), check=False)
+                meeting.faults += [
+                    RecordFault(branch.numbers[0], f.code, f"in a merged record: {f.message}") for f in theirs
+                ]
             if adding:
                 meeting.refuse_unsound()
         except BaseException:

@@ -168,7 +168,8 @@ def _unsigned(
     """Whom the entries that nobody signed are said to be by."""
     yield from (entry.by for entry in entries if entry.number not in signed)
     for branch in branches:
-        yield from (entry.by for entry in branch.entries if entry.number not in branch.signatures)
+        theirs = branch.signatures(signed)
+        yield from (entry.by for entry in branch.entries if entry.number not in theirs)
 
 
 def _branch_faults(
@@ -180,8 +181,7 @@ def _branch_faults(
     unchecked: bool,
 ) -> Iterator[RecordFault]:
     """A record that was merged is verified as its own: common beginning and what was brought of it."""
-    chain = [*entries[: branch.parted], *branch.entries]
-    signatures = {n: text for n, text in signed.items() if n <= branch.parted} | branch.signatures
+    chain, signatures = branch.chain(entries), branch.signatures(signed)
     found = faults(chain) or signature_faults(chain, signatures, check=bool(signatures) and not unchecked)
     for fault in found or _Reading(store, chain, recompute, after=branch.parted).faults:
         message = f"in the record merged from entry {branch.numbers[0]} on: {fault.message}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 from pathlib import Path
 
@@ -117,8 +118,13 @@ def test_a_file_that_is_larger_than_any_meeting_is_not_opened(tmp_path: Path) ->
     assert error.value.problems[0].code == "MT102"
 
 
-def test_an_entry_that_is_nested_without_end_is_told(tmp_path: Path) -> None:
-    deep = '{"x":' + "[" * 100_000 + "]" * 100_000 + "}"
+@pytest.mark.parametrize("depth", [13, 500, 700, 950, 990, 5000, 100_000])
+@pytest.mark.parametrize("ends", ["[]", ('{"a":', "}")])
+def test_an_entry_that_is_nested_without_end_is_told(
+    tmp_path: Path, depth: int, ends: tuple[str, str]
+) -> None:
+    begins, closes = ends
+    deep = '{"x":' + begins * depth + "1" + closes * depth + "}"
     with pytest.raises(NotReadable, match="nested too deep"):
         read_content(linked(1, "noted", "2026-05-03T07:00:00.000Z", "KV", deep, FIRST))
     path = tmp_path / "day.meeting"
@@ -126,3 +132,21 @@ def test_an_entry_that_is_nested_without_end_is_told(tmp_path: Path) -> None:
     tampered(path, ("UPDATE entry SET content = ? WHERE number = 2", (deep,)))
     assert not verify(path).sound
     assert canonical({}) == "{}"
+
+
+@pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="there are no pipes with names here")
+@pytest.mark.parametrize("suffix", ["-journal", "-wal", "-shm"])
+@pytest.mark.parametrize("writing", [True, False])
+def test_what_stands_beside_a_meeting_never_keeps_anybody_waiting(
+    tmp_path: Path, suffix: str, writing: bool
+) -> None:
+    path = tmp_path / "day.meeting"
+    new_record(path, ["one"]).close()
+    beside = tmp_path / f"day.meeting{suffix}"
+    for make in (os.mkfifo, os.mkdir, lambda place: os.symlink("/etc/hostname", place)):
+        make(beside)
+        with pytest.raises(InputError) as error:
+            Store.open(path, writing=writing)
+        assert error.value.problems[0].code == "MT101"
+        os.rmdir(beside) if beside.is_dir() else beside.unlink()
+    Store.open(path, writing=writing).close()

@@ -537,6 +537,8 @@ def test_signatures_of_both_sides_are_kept_and_verified(two: tuple[Path, Path], 
             forged(path, "KV", content)
         found = verify(path)
         assert [fault.code for fault in found.faults] == ["MT412"]
+        with Meeting.open(path, writing=False) as meeting:
+            assert [fault.code for fault in meeting.faults] == ([] if signed else ["MT412"])
     with opened(here) as meeting:
         meeting.signer = signer
         weighed(meeting, "8")
