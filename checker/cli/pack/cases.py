@@ -56,7 +56,7 @@ def command(path: str, suggest: str | None, printing: Printing) -> int:
         return _suggest(book, suggest, printing)
     runs = run_cases(book)
     first = book.edition.pack_on(book.edition.head.first)
-    document = cases_document(first, runs, coverage_of(first, runs), strength_of(first, runs))
+    document = cases_document(first, runs, coverage_of(first, runs), strength_of(book.edition, runs))
     printing.document(document, cases_text)
     counts = document["counts"]
     if counts["not_judged"]:

@@ -108,6 +108,7 @@ def _of_shared(pack: Pack) -> Iterator[Mutation]:
     document = pack.document
     users = _users(pack)
     currency = pack.vocabulary.currency
+    yield from _of_conditions(pack)
     for name in pack.derived:
         if users.get(name):
             yield from _Maker(document, users[name], currency).formula(("derived", name, "formula"))
@@ -124,6 +125,31 @@ def _of_shared(pack: Pack) -> Iterator[Mutation]:
         if touched:
             for words, span, changes in table_mutations(document, table):
                 yield Mutation(words, span, changes, touched)
+
+
+_TURNED = {"out": "aboard", "aboard": "out", "new": "worn", "worn": "new"}
+
+
+def _of_conditions(pack: Pack) -> Iterator[Mutation]:
+    """The conditions that the pack makes itself: an amount of fuel moved, a word turned, a part forgotten."""
+    for name, given in pack.document_mapping("conditions").items():
+        touched = frozenset(
+            number for number, clause in pack.clauses.items() if name in _conditions_of(clause)
+        )
+        maker = _Maker(pack.document, touched, pack.vocabulary.currency)
+        for key, written in given.items() if isinstance(given, dict) and touched else ():
+            path: Path = ("conditions", name, key)
+            if key == "fuel":
+                yield from maker.moved(path)
+            elif isinstance(written, str) and written in _TURNED:
+                yield maker.exchanged(path, _TURNED[written])
+            yield from maker.without(path, key)
+
+
+def _conditions_of(clause: Clause) -> frozenset[str]:
+    """Names of the conditions that a clause asks for."""
+    checks = (part.check for part in parts_of(clause))
+    return frozenset(condition.name for check in checks for condition in check.conditions)
 
 
 def _users(pack: Pack) -> dict[str, frozenset[str]]:

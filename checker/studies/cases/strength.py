@@ -5,10 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
+from checker.pack.editions.edition import Edition
 from checker.pack.editions.loading import clauses_of
 from checker.pack.model import Clause, Pack
 from checker.reading.problems import InputError, Span
 from checker.studies.cases.mutations import Mutation, mutations_of
+from checker.studies.cases.other_slips import other_slips
 from checker.studies.cases.running import Run, difference, judge
 
 
@@ -34,13 +36,14 @@ class Strength:
         return [key for key, seen in self.noticed.items() if not seen]
 
 
-def strength_of(first: Pack, runs: Sequence[Run]) -> Strength:
+def strength_of(edition: Edition, runs: Sequence[Run]) -> Strength:
     """Change one thing after another and see whether a case that comes out notices.
 
     Args:
-        first: The pack on the edition's first day, whose every part counts.
-        runs: The cases, judged.
+        edition: The edition; every part of its text on its first day counts.
+        runs: Its cases, judged.
     """
+    first = edition.pack_on(edition.head.first)
     groups: dict[int, list[Run]] = {id(first.document): []}
     packs = {id(first.document): first}
     for run in runs:
@@ -52,6 +55,8 @@ def strength_of(first: Pack, runs: Sequence[Run]) -> Strength:
         by_clause = _by_clause(group)
         for mutation in mutations_of(packs[key]):
             _try(strength, mutation, packs[key], by_clause)
+    for words, span, noticed in other_slips(edition, runs):
+        strength.noticed[words, span] = noticed
     return strength
 
 

@@ -24,7 +24,7 @@ def document_of(folder: Path, cases: str) -> Data:
     found = book(folder, cases)
     first = found.edition.pack_on(found.edition.head.first)
     runs = run_cases(found)
-    document = cases_document(first, runs, coverage_of(first, runs), strength_of(first, runs))
+    document = cases_document(first, runs, coverage_of(first, runs), strength_of(found.edition, runs))
     validator("cases").validate(document)
     return document
 
@@ -49,7 +49,10 @@ def test_the_text_says_it_in_words(tmp_path: Path) -> None:
     page = Page(100)
     cases_text(document_of(tmp_path, CASES), page)
     text = " ".join(page.text().split())
-    assert "wrong PK701 case 'wrong': clause 2 was to be fail; it is pass by +100 mm" in text
+    assert (
+        "wrong, judged for 2026-01-01 PK701 case 'wrong': clause 2 was to be fail; it is pass by +100 mm"
+        in text
+    )
     assert "1 of 3 cases come out as expected, 1 otherwise, 1 cannot be judged." in text
     assert "clause 3, branch 2" in text
     assert "SLIPS THAT NO CASE WOULD NOTICE" in text

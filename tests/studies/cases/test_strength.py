@@ -2,6 +2,8 @@ from __future__ import annotations
 
 from pathlib import Path
 
+import pytest
+
 from checker.studies.cases.coverage import Coverage, coverage_of
 from checker.studies.cases.running import run_cases
 from checker.studies.cases.strength import Strength, strength_of
@@ -13,7 +15,7 @@ def studied(folder: Path, cases: str, pack: str = PACK) -> tuple[Coverage, Stren
     found = book(folder, cases, pack)
     first = found.edition.pack_on(found.edition.head.first)
     runs = run_cases(found)
-    return coverage_of(first, runs), strength_of(first, runs)
+    return coverage_of(first, runs), strength_of(found.edition, runs)
 
 
 def case(name: str, sets: str, clause: str, outcome: str, margin: str, on: str = "2026-05-03") -> str:
@@ -91,6 +93,14 @@ def test_what_a_bulletin_wrote_is_to_be_noticed_too(tmp_path: Path) -> None:
     assert ("at_most: 1380 mm as 1381 mm", str(tmp_path / "B1.yaml")) in told
     on_it = case("y", "frame.width: 1380 mm", "1", "pass", "0 mm", "2026-06-01")
     _, strength = studied(tmp_path, FULL + on_it)
+    assert [words for words, _ in strength.unnoticed] == [
+        "B1 from: 2026-06-01 as 2026-05-31",
+    ]
+    edges = [
+        case(f"edge {day}", "frame.width: 1390 mm", "1", "pass" if day < "2026-06" else "fail", margin, day)
+        for day, margin in (("2026-05-31", "10 mm"), ("2026-06-01", "-10 mm"))
+    ]
+    _, strength = studied(tmp_path, "\n".join([FULL + on_it, *edges]))
     assert strength.unnoticed == []
 
 
@@ -100,3 +110,118 @@ def test_a_slip_that_reading_finds_is_not_counted(tmp_path: Path) -> None:
     told = [words for words, _ in strength.noticed]
     assert "at_most: 1400 mm as 1401 mm" in told
     assert "at_least: 1399 mm as 1401 mm" not in told
+
+
+REGISTER = """\
+approvals:
+  - reference: A1
+    clauses: ["1"]
+    cars: ["5"]
+    when: frame.length < 1800 mm
+    from: 2026-02-01
+    until: 2026-11-30
+    reason: Out of production
+    changes: [{change: "1", at: check.at_most, for: 1400 mm, read: 1410 mm}]
+"""
+
+
+def cited(name: str, on: str, width: str, outcome: str, more: str = "", margin: str = "") -> str:
+    told = f"{{outcome: {outcome}, margin: {margin}}}" if margin else outcome
+    sets = f"approvals: [A1], frame.width: {width}{more}"
+    return f'- {{name: {name}, on: {on}, from: car.yaml, set: {{{sets}}}, expect: {{"1": {told}}}}}\n'
+
+
+CITED = (
+    cited("first day", "2026-02-01", "1410 mm", "pass", margin="0 mm")
+    + cited("day before", "2026-01-31", "1410 mm", "fail")
+    + cited("last day", "2026-11-30", "1410 mm", "pass")
+    + cited("day after", "2026-12-01", "1410 mm", "fail")
+    + cited("another car", "2026-05-03", "1410 mm", "fail", ', car.number: "6"')
+    + cited("too long for it", "2026-05-03", "1410 mm", "fail", ", frame.length: 1800 mm")
+)
+
+
+@pytest.mark.parametrize(
+    ("left_out", "unnoticed"),
+    [
+        ("", []),
+        ("first day", ["A1 from: 2026-02-01 as 2026-02-02", "A1 read: 1410 mm as 1411 mm"]),
+        ("day before", ["A1 from: 2026-02-01 as 2026-01-31"]),
+        ("last day", ["A1 until: 2026-11-30 as 2026-11-29"]),
+        ("day after", ["A1 until: 2026-11-30 as 2026-12-01"]),
+        ("another car", ["A1 without cars"]),
+        ("too long for it", ["A1 without when"]),
+    ],
+)
+def test_every_part_of_an_approval_has_a_case_or_is_told(
+    tmp_path: Path, left_out: str, unnoticed: list[str]
+) -> None:
+    cases = "".join(
+        line + "\n" for line in CITED.splitlines() if not left_out or f"name: {left_out}," not in line
+    )
+    tmp_path.mkdir(exist_ok=True)
+    (tmp_path / "approvals.yaml").write_text(REGISTER, encoding="utf-8")
+    _, strength = studied(tmp_path, cases)
+    told = [words for words, span in strength.unnoticed if span.file.endswith("approvals.yaml")]
+    assert told == unnoticed
+
+
+def test_the_days_of_a_bulletin_are_to_be_noticed(tmp_path: Path) -> None:
+    change = bulletin(
+        '{change: "1", at: check.at_most, for: 1400 mm, read: 1380 mm}',
+        days="from: 2026-06-01, until: 2026-08-31",
+    )
+    tmp_path.mkdir(exist_ok=True)
+    (tmp_path / "b.yaml").write_text(change, encoding="utf-8")
+    days = {"2026-05-31": "pass", "2026-06-01": "fail", "2026-08-31": "fail", "2026-09-01": "pass"}
+    lines = [
+        case(day, "frame.width: 1390 mm", "1", says, "10 mm" if says == "pass" else "-10 mm", day)
+        for day, says in days.items()
+    ]
+    asked = [
+        "B1 from: 2026-06-01 as 2026-06-02", "B1 from: 2026-06-01 as 2026-05-31",
+        "B1 until: 2026-08-31 as 2026-09-01", "B1 until: 2026-08-31 as 2026-08-30",
+    ]  # fmt: skip
+    noticed_by = {
+        "2026-06-01": asked[0],
+        "2026-05-31": asked[1],
+        "2026-09-01": asked[2],
+        "2026-08-31": asked[3],
+    }
+    for left_out in ("", *days):
+        kept = [line for line, day in zip(lines, days, strict=True) if day != left_out]
+        _, strength = studied(tmp_path, "\n".join(kept))
+        told = [words for words, _ in strength.unnoticed if words in asked]
+        assert told == ([noticed_by[left_out]] if left_out else [])
+        assert {words for words, _ in strength.noticed} >= set(asked)
+
+
+def test_conditions_are_to_be_noticed(tmp_path: Path) -> None:
+    pack = PACK.replace(
+        "clauses:\n", "conditions: {presented: {fuel: 4 L, driver: aboard, wear: new}}\nclauses:\n"
+    ).replace(
+        "cases:\n",
+        '  "4": {title: Weight, check: {limit: weight.total, at_least: 150 kg, condition: presented}}\ncases:\n',
+    )
+    loads = "weighing: {fuel: 2 L, driver: out, tyres: dry, wear: new, readings: [{total: 100 kg}]}, fuel: {density: 0.75 kg/L}, driver: {mass: 50 kg}"
+    _, none = studied(tmp_path, '- {name: x, from: car.yaml, expect: {"1": pass}}', pack)
+    told = {words for words, _ in none.unnoticed}
+    assert {
+        "fuel: 4 L as 5 L",
+        "driver: aboard as out",
+        "wear: new as worn",
+        "condition: presented as any",
+    } <= told
+    _, some = studied(
+        tmp_path, f'- {{name: x, set: {{{loads}}}, expect: {{"4": {{outcome: pass, margin: 1.5 kg}}}}}}', pack
+    )
+    left = {words for words, _ in some.unnoticed}
+    assert (
+        not {
+            "fuel: 4 L as 5 L",
+            "fuel: without fuel",
+            "driver: aboard as out",
+            "condition: presented as as_weighed",
+        }
+        & left
+    )
