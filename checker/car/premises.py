@@ -6,6 +6,7 @@ Nothing here is a sentence or rounded; `checker.report` alone knows words, units
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import date
 from enum import StrEnum
 
 from checker.car.remarks import Remark
@@ -90,11 +91,42 @@ class ErrorFree:
     names: tuple[str, ...]
 
 
+class OfApproval(StrEnum):
+    """What there is to say of an approval."""
+
+    NO_REGISTER = "no_register"
+    NOT_IN_REGISTER = "not_in_register"
+    FOR_OTHERS = "for_others"
+    """It is for other cars (`names`)."""
+    ENDED = "ended"
+    """On a day before."""
+    BEGINS = "begins"
+    """On a day behind."""
+    NOT_SHOWN = "not_shown"
+    """Whether it applies; why, stands in `names`."""
+    DOES_NOT_APPLY = "does_not_apply"
+    """For its `statement` is false."""
+    NOT_CITED = "not_cited"
+    NAMES_NO_CAR = "names_no_car"
+    NO_LAST_DAY = "no_last_day"
+    TOO_BROAD = "too_broad"
+    """Both."""
+    NOT_NEEDED = "not_needed"
+    """Its clauses (`names`) would not be breached without it."""
+    BROADER = "broader"
+    """Some of its clauses (`names`) would not."""
+
+
 @dataclass(frozen=True, slots=True)
-class OfApproval:
+class ApprovalNote:
     """What became of an approval that was cited, or of one that was not."""
 
-    statement: str | Statement
+    reference: str
+    what: OfApproval
+    names: tuple[str, ...] = ()
+    day: date | None = None
+    statement: Statement = ()
+    hint: str = ""
 
 
-Premise = TakenAs | Believed | GearTaken | WhatIf | ErrorFree | OfApproval | Remark
+Premise = TakenAs | Believed | GearTaken | WhatIf | ErrorFree | ApprovalNote | Remark

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.car.car import Car
+from checker.car.premises import ApprovalNote, OfApproval
 from checker.car.scene import Scene
 from checker.kinds.judging.assessment import (
     DISPENSATION,
@@ -22,7 +23,6 @@ from checker.kinds.judging.assessment import (
 )
 from checker.kinds.judging.working import as_statement
 from checker.pack.model import Approval, Clause, Pack
-from checker.quantities.amount import Statement
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
 from checker.reading.nearest import did_you_mean
@@ -44,15 +44,15 @@ class Citations:
 
     grants: Mapping[str, Grant]
     """By clause."""
-    notes: tuple[str | Statement, ...]
-    """Sentences on approvals that have no effect or are too broad."""
+    notes: tuple[ApprovalNote, ...]
+    """On approvals that have no effect or are too broad."""
 
 
 def citations(pack: Pack, car: Car, scene: Scene, on: date) -> Citations:
     """The approvals that count for a car on a day, and what is to be said of the others."""
     register = {fold(approval.reference): approval for approval in pack.approvals or ()}
     grants: dict[str, Grant] = {}
-    notes: list[str | Statement] = []
+    notes: list[ApprovalNote] = []
     for reference in dict.fromkeys(car.approvals):
         approval = register.get(fold(reference))
         if approval is None:
@@ -68,45 +68,37 @@ def citations(pack: Pack, car: Car, scene: Scene, on: date) -> Citations:
     for approval in pack.approvals or ():
         its_own = _is_for(approval, car) and approval.cars
         if its_own and approval.covers(on) and fold(approval.reference) not in cited:
-            notes.append(
-                f"approval {approval.reference} is for this car but is not cited, so it has no effect"
-            )
+            notes.append(ApprovalNote(approval.reference, OfApproval.NOT_CITED))
     return Citations(grants, tuple(notes))
 
 
-def _stranger(reference: str, pack: Pack) -> str:
+def _stranger(reference: str, pack: Pack) -> ApprovalNote:
     if pack.approvals is None:
-        return (
-            f"approval {reference} is cited, but the pack has no register of approvals, so it has no effect"
-        )
+        return ApprovalNote(reference, OfApproval.NO_REGISTER)
     hint = did_you_mean(reference, [approval.reference for approval in pack.approvals])
-    return f"approval {reference} is cited, but the register does not have it" + (f". {hint}" if hint else "")
+    return ApprovalNote(reference, OfApproval.NOT_IN_REGISTER, hint=hint)
 
 
-def _granted(
-    approval: Approval, car: Car, scene: Scene, on: date, notes: list[str | Statement]
-) -> Grant | None:
+def _granted(approval: Approval, car: Car, scene: Scene, on: date, notes: list[ApprovalNote]) -> Grant | None:
     """The approval if it counts, or may; else why not is noted."""
-    name = f"approval {approval.reference}"
+    name = approval.reference
     if not _is_for(approval, car):
-        whose = f"car {approval.cars[0]}" if len(approval.cars) == 1 else f"cars {', '.join(approval.cars)}"
-        notes.append(f"{name} is cited, but it is for {whose}, so it has no effect")
+        notes.append(ApprovalNote(name, OfApproval.FOR_OTHERS, approval.cars))
     elif approval.last_day is not None and on > approval.last_day:
-        notes.append(f"{name} is cited, but it ended on {approval.last_day.isoformat()}")
+        notes.append(ApprovalNote(name, OfApproval.ENDED, day=approval.last_day))
     elif approval.first_day is not None and on < approval.first_day:
-        notes.append(f"{name} is cited, but it begins on {approval.first_day.isoformat()}")
+        notes.append(ApprovalNote(name, OfApproval.BEGINS, day=approval.first_day))
     elif approval.when is None:
         return Grant(approval)
     else:
         answer = approval.when.evaluate(scene)
         if isinstance(answer, Unknown):
-            notes.append(f"{name} is cited, but whether it applies is not shown: {'; '.join(answer.says)}")
+            notes.append(ApprovalNote(name, OfApproval.NOT_SHOWN, answer.says))
             return Grant(approval, answer)
         if answer:
             return Grant(approval)
-        notes.append(
-            (f"{name} is cited, but does not apply: ", *as_statement(approval.when, scene), " is false")
-        )
+        statement = as_statement(approval.when, scene)
+        notes.append(ApprovalNote(name, OfApproval.DOES_NOT_APPLY, statement=statement))
     return None
 
 
@@ -114,16 +106,18 @@ def _is_for(approval: Approval, car: Car) -> bool:
     return not approval.cars or fold(car.number) in {fold(number) for number in approval.cars}
 
 
-def _too_broad(approval: Approval) -> list[str]:
+def _too_broad(approval: Approval) -> list[ApprovalNote]:
     """What an approval leaves open that it should settle."""
-    open_ends = [
-        what
-        for what, settled in (("names no car", approval.cars), ("has no last day", approval.last_day))
-        if not settled
-    ]
-    if not open_ends:
-        return []
-    return [f"approval {approval.reference} is too broad: it {' and '.join(open_ends)}"]
+    what = _OPEN_ENDS.get((bool(approval.cars), approval.last_day is not None))
+    return [] if what is None else [ApprovalNote(approval.reference, what)]
+
+
+_OPEN_ENDS = {
+    (False, False): OfApproval.TOO_BROAD,
+    (False, True): OfApproval.NAMES_NO_CAR,
+    (True, False): OfApproval.NO_LAST_DAY,
+}
+"""By whether it names cars, and whether it ends."""
 
 
 def changed_clause(grant: Grant | None, number: str) -> Clause | None:
@@ -151,22 +145,18 @@ def permitted(outcome: Outcome, grant: Grant) -> Outcome:
     )
 
 
-def unused(grants: Mapping[str, Grant], outcomes: Sequence[Outcome]) -> list[str]:
-    """Sentences on approvals that were not needed, as a whole or for some of their clauses."""
+def unused(grants: Mapping[str, Grant], outcomes: Sequence[Outcome]) -> list[ApprovalNote]:
+    """Approvals that were not needed, as a whole or for some of their clauses."""
     by_number = {outcome.clause.number: outcome for outcome in outcomes}
-    notes: list[str] = []
+    notes: list[ApprovalNote] = []
     for grant in {id(grant): grant for grant in grants.values()}.values():
         if grant.doubt is not None:
             continue
-        idle = [number for number in grant.approval.clauses if not _needed(by_number.get(number))]
-        if not idle:
-            continue
-        name = f"approval {grant.approval.reference}"
-        clauses = f"clause{'s' if len(idle) > 1 else ''} {', '.join(idle)}"
-        if len(idle) == len(grant.approval.clauses):
-            notes.append(f"{name} is cited but not needed: without it, {clauses} would not be breached")
-        else:
-            notes.append(f"{name} is broader than needed: without it, {clauses} would not be breached")
+        clauses = grant.approval.clauses
+        idle = tuple(number for number in clauses if not _needed(by_number.get(number)))
+        if idle:
+            what = OfApproval.NOT_NEEDED if len(idle) == len(clauses) else OfApproval.BROADER
+            notes.append(ApprovalNote(grant.approval.reference, what, idle))
     return notes
 
 

@@ -15,7 +15,7 @@ from datetime import date
 from fractions import Fraction
 
 from checker.car.car import Car
-from checker.car.premises import ErrorFree, OfApproval, Premise
+from checker.car.premises import ApprovalNote, ErrorFree, Premise
 from checker.car.scene import Scene
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.near_edges import judged
@@ -38,7 +38,6 @@ from checker.kinds.judging.assessment import (
 from checker.kinds.judging.findings import BindsNot, Instead, NotInForce
 from checker.pack.model import Clause, Pack, Penalty
 from checker.quantities.amount import Statement
-from checker.quantities.display import show_value
 from checker.quantities.kind import Unknown
 from checker.verdict.approvals import changed_clause, citations, permitted, unused
 from checker.verdict.decision import rule_for
@@ -70,8 +69,8 @@ class Inspection:
     outcomes: tuple[Outcome, ...]
     what_if: tuple[str, ...] = ()
     """Values that were put in place of the declared ones, as "PATH=VALUE"."""
-    notes: tuple[str | Statement, ...] = ()
-    """Sentences on approvals: those that have no effect, are not needed, or are too broad."""
+    notes: tuple[ApprovalNote, ...] = ()
+    """On approvals that have no effect, are not needed, or are too broad."""
     together: Together | None = None
     """What makes all clauses on weights pass, where that is more than each of their acts says."""
 
@@ -80,7 +79,7 @@ class Inspection:
         """What the verdict rests on beside what is stated: defaults, beliefs, what has no stated error, approvals."""
         names = {name for o in self.outcomes if o.counts for name in o.assessment.taken_as_exact}
         exact = (ErrorFree(tuple(sorted(names))),) if names else ()
-        return (*self.car.premises, *exact, *map(OfApproval, self.notes))
+        return (*self.car.premises, *exact, *self.notes)
 
     @property
     def tally(self) -> Mapping[str, int]:
@@ -218,7 +217,7 @@ def _instead_of(pack: Pack, judged: Mapping[str, Outcome]) -> dict[str, Outcome]
     return settled
 
 
-def _penalty(clause: Clause, assessment: Assessment, scene: Scene) -> str:
+def _penalty(clause: Clause, assessment: Assessment, scene: Scene) -> str | Statement:
     if assessment.outcome != FAIL or not clause.penalty:
         return ""
     if not isinstance(clause.penalty, Penalty):
@@ -226,7 +225,7 @@ def _penalty(clause: Clause, assessment: Assessment, scene: Scene) -> str:
     return _worked_out(clause.penalty, assessment.margin, scene)
 
 
-def _worked_out(penalty: Penalty, margin: Amount | None, scene: Scene) -> str:
+def _worked_out(penalty: Penalty, margin: Amount | None, scene: Scene) -> str | Statement:
     excess = Unknown(reasons=("this breach has no margin",)) if margin is None else -Fraction(margin.value)
     amount = penalty.amount.evaluate(scene.bind("excess", excess))
     if isinstance(amount, Unknown):
@@ -234,4 +233,4 @@ def _worked_out(penalty: Penalty, margin: Amount | None, scene: Scene) -> str:
     unit = penalty.amount.written_unit(scene)
     if unit is None and margin is not None and margin.kind.same_measure(penalty.amount.kind):
         unit = margin.unit
-    return f"{show_value(amount, penalty.amount.kind, unit)} {penalty.unit}".strip()
+    return (Amount(amount, penalty.amount.kind, unit), f" {penalty.unit}")

@@ -8,6 +8,7 @@ from checker.kinds.contract.check import Check
 from checker.kinds.frame.legal_fuel import of_clause
 from checker.kinds.judging.assessment import Assessment, LegalFuel, Verdict
 from checker.pack.model import ADVISORY, Clause
+from checker.quantities.amount import Statement
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,7 +19,7 @@ class Outcome:
     assessment: Assessment
     check: Check | None
     """The check that was judged: the clause's own, or an older one; None where none was."""
-    penalty: str = ""
+    penalty: str | Statement = ""
     """What the breach costs, where the clause says."""
     reference: str = ""
     """The approval that it rests on."""

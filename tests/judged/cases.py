@@ -21,6 +21,7 @@ from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.report.words.acts import act_words
+from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
 from checker.verdict.inspection import Inspection, Outcome
 from checker.verdict.run import dated, inspect_document, pack_on
@@ -119,7 +120,7 @@ def _property(outcome: Outcome, key: str) -> Any:
         case "item":
             return assessment.item
         case "penalty":
-            return outcome.penalty
+            return statement_words(outcome.penalty)
         case "act":
             return act_words(assessment.act)
         case "absent":

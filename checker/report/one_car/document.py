@@ -38,6 +38,7 @@ from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerni
 from checker.report.one_car.fuel import amounts_words, crossings, deciding_line, levels_data
 from checker.report.one_car.missing import missing_data
 from checker.report.words.acts import act_words
+from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
 from checker.report.words.premises import premise_words, taken_words
 from checker.verdict.inspection import Inspection, Outcome
@@ -119,7 +120,7 @@ def outcome_data(outcome: Outcome) -> Data:
         "interpretation": clause.interpretation,
         "interpretations": [interpretation_data(one) for one in clause.interpretations],
         "consequence": clause.consequence if found.outcome == FAIL else "",
-        "penalty": outcome.penalty,
+        "penalty": statement_words(outcome.penalty),
         "approval": outcome.reference or None,
         "without": None if outcome.without is None else _without_data(outcome.without),
     }

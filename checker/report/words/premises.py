@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from checker.car.described.vocabulary import ORGANISER
 from checker.car.premises import (
+    ApprovalNote,
     Believed,
     ErrorFree,
     GearTaken,
-    OfApproval,
     OfGear,
     Premise,
     Taken,
@@ -15,6 +15,7 @@ from checker.car.premises import (
     WhatIf,
 )
 from checker.report.words.amounts import statement_words, value_words
+from checker.report.words.approvals import approval_words
 from checker.report.words.error_free import error_free_words
 from checker.report.words.remarks import remark_words
 
@@ -49,8 +50,8 @@ def premise_words(premise: Premise) -> str:
             return f"what if: {statement_words(what)}{follows}"
         case ErrorFree(names):
             return f"no error is stated of {', '.join(error_free_words(names))}: taken as exact"
-        case OfApproval(statement):
-            return statement_words(statement)
+        case ApprovalNote():
+            return approval_words(premise)
         case remark:
             return remark_words(remark)[0]
 

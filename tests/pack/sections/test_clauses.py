@@ -7,6 +7,7 @@ from typing import Any
 import pytest
 
 from checker.report.words.acts import act_words
+from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
 from tests.kinds.workbench import HEAD, inspect, pack_of, problems, problems_in, read_pack, shown
 
@@ -165,7 +166,7 @@ def test_an_advisory_breach_is_advice() -> None:
     ],
 )
 def test_a_penalty_grows_with_the_excess(check: str, penalty: str, car: dict[str, Any], told: str) -> None:
-    assert one(f"penalty: {penalty}", {"a": car}, check).penalty == told
+    assert statement_words(one(f"penalty: {penalty}", {"a": car}, check).penalty) == told
 
 
 def test_a_breach_without_a_margin_has_no_excess() -> None:

@@ -8,7 +8,7 @@ from fractions import Fraction
 import pytest
 
 from checker.car.described.accuracy_classes import AccuracyClass
-from checker.car.premises import GearTaken, OfGear, Taken, TakenAs, WhatIf
+from checker.car.premises import ApprovalNote, GearTaken, OfApproval, OfGear, Taken, TakenAs, WhatIf
 from checker.car.remarks import Notice, Noticed
 from checker.quantities.amount import kilograms, millimetres
 from checker.report.words.premises import premise_words, taken_words
@@ -62,3 +62,11 @@ def test_amounts_are_told_in_the_system_that_is_asked_for() -> None:
         assert premise_words(WhatIf(("B1 from ", LIGHT, " to ", HEAVY), moves_loads=True)).startswith(
             "what if: B1 from 44.0925 lb to 349.433 lb; "
         )
+
+
+@pytest.mark.parametrize("what", OfApproval)
+def test_whatever_became_of_an_approval_it_is_named(what: OfApproval) -> None:
+    note = ApprovalNote("A-1", what, ("4.2", "4.3"), date(2026, 5, 3), ("x = ", LIGHT))
+    assert premise_words(note).startswith("approval A-1 ")
+    with showing("us"):
+        assert "20 kg" not in premise_words(note)
