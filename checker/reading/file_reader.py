@@ -104,6 +104,11 @@ class FileReader:
         span = self.document.key_span(path)
         self.problems.add(self.codes.of(what), message, span, hint=hint, clause=self.clause)
 
+    def not_wanted(self, what: Mistake | int, wanted: str, *path: str | int, hint: str = "") -> None:
+        """Note that something else stands at `path` than what was wanted."""
+        message = f"{name_of(path)} holds {self.described(*path)}; {wanted} was wanted"
+        self.problem(what, message, *path, hint=hint)
+
     def known_keys(self, known: Iterable[str], *path: str | int, what: str, filled: bool = False) -> bool:
         """Whether the mapping at `path` has no keys but these; strangers are noted with the nearest that is known.
 
@@ -208,8 +213,7 @@ class FileReader:
 
     def _wanted(self, path: Path, wanted: str, needed: bool, hint: str = "") -> None:
         if self.get(*path) is not None or needed:
-            message = f"{name_of(path)} holds {self.described(*path)}; {wanted} was wanted"
-            self.problem(Mistake.SHAPE, message, *path, hint=hint)
+            self.not_wanted(Mistake.SHAPE, wanted, *path, hint=hint)
 
 
 def name_of(path: Path) -> str:

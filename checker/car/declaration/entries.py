@@ -73,8 +73,8 @@ def read_entries(reader: Reader, its_list: ListType, path: Path) -> list[EntryDr
 def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | None:
     data = reader.get(*path)
     if not isinstance(data, dict):
-        message = f"{name_of(path)} holds {reader.described(*path)}; an entry with its fields was wanted"
-        reader.problem(202, message, *path, hint=f"write it as {{{its_list.known_by or 'field'}: ...}}")
+        hint = f"write it as {{{its_list.known_by or 'field'}: ...}}"
+        reader.not_wanted(202, "an entry with its fields", *path, hint=hint)
         return None
     draft = EntryDraft(path, reader.document.span(path))
     has_parts = its_list.name == "components"

@@ -41,7 +41,7 @@ def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
     named = isinstance(data, dict) and "with" in data
     if isinstance(data, dict):
         if not fact.kind.is_measure or fact.whole:
-            reader.problem(202, f"{name_of(path)} holds a mapping; {_wanted(fact)} was wanted", *path)
+            reader.not_wanted(202, _wanted(fact), *path)
             return None
         unwrapped = _unwrap(reader, fact, path, data)
         if unwrapped is None:
@@ -96,11 +96,7 @@ def read_instrument_name(reader: Reader, path: Path) -> str | None:
     """The name at `path` of an instrument that is described; None with a problem noted if none is."""
     name = reader.get(*path)
     if not isinstance(name, str):
-        reader.problem(
-            210,
-            f"{name_of(path)} holds {reader.described(*path)}; the name of an instrument was wanted",
-            *path,
-        )
+        reader.not_wanted(210, "the name of an instrument", *path)
         return None
     for known in reader.instruments:
         if fold(known) == fold(name):
@@ -121,12 +117,7 @@ def _read_one(reader: Reader, fact: FactType, path: Path) -> _One | None:
         return None
     if isinstance(data, dict | list):
         hint = "it takes one value only" if isinstance(data, list) and not fact.several else ""
-        reader.problem(
-            202,
-            f"{name_of(path)} holds {reader.described(*path)}; {_wanted(fact)} was wanted",
-            *path,
-            hint=hint,
-        )
+        reader.not_wanted(202, _wanted(fact), *path, hint=hint)
         return None
     if fact.kind.name == "truth":
         return _truth(reader, path, data)
@@ -144,12 +135,7 @@ def _read_one(reader: Reader, fact: FactType, path: Path) -> _One | None:
 def _truth(reader: Reader, path: Path, data: object) -> _One | None:
     if isinstance(data, bool):
         return _One(data, "true" if data else "false")
-    reader.problem(
-        210,
-        f"{name_of(path)} holds {reader.described(*path)}; true or false was wanted",
-        *path,
-        hint="write true or false",
-    )
+    reader.not_wanted(210, "true or false", *path, hint="write true or false")
     return None
 
 
@@ -160,12 +146,7 @@ def _count(reader: Reader, path: Path, data: object) -> _One | None:
         return None
     if number is None or number.denominator != 1:
         hint = "write it as a plain whole number, without a unit or quotes"
-        reader.problem(
-            210,
-            f"{name_of(path)} holds {reader.described(*path)}; a whole number was wanted",
-            *path,
-            hint=hint,
-        )
+        reader.not_wanted(210, "a whole number", *path, hint=hint)
         return None
     return _One(number, str(number))
 
@@ -177,12 +158,7 @@ def _measure(reader: Reader, fact: FactType, path: Path, data: object) -> _One |
     quoted_number = fact.kind == NUMBER and not reader.document.is_plain(path)
     if isinstance(data, bool) or quoted_number:
         hint = "write it without quotes" if quoted_number else ""
-        reader.problem(
-            210,
-            f"{name_of(path)} holds {reader.described(*path)}; {_wanted(fact)} was wanted",
-            *path,
-            hint=hint,
-        )
+        reader.not_wanted(210, _wanted(fact), *path, hint=hint)
         return None
     text = str(data) if isinstance(data, str) else reader.document.written(path)
     currency = reader.vocabulary.currency
@@ -257,9 +233,7 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | No
         return None
     if not isinstance(data, str):
         hint = "put it in quotes" if isinstance(data, int | Fraction) else ""
-        reader.problem(
-            210, f"{name_of(path)} holds {reader.described(*path)}; a text was wanted", *path, hint=hint
-        )
+        reader.not_wanted(210, "a text", *path, hint=hint)
         return None
     if tree is None:
         return _One(data, data)
