@@ -7,7 +7,6 @@ all of it is reported together. Sizes, depths and the growth by aliases are boun
 
 from __future__ import annotations
 
-import re
 from typing import Final
 
 from checker.reading import pitfalls
@@ -20,10 +19,6 @@ from checker.reading.source import FileText
 from checker.reading.values import DEEPEST, NOT_ONLY_TEXT, NumberError, Plain, understand
 
 MOST_NODES: Final = 200_000
-
-_GLUED: Final = re.compile(r":(?=\S)")
-_DECIMAL_COMMA: Final = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?=[ ]*(?:%|[A-Za-z]))")
-_LONGEST_NUMBER: Final = 40
 
 
 class StopReading(Exception):
@@ -146,7 +141,7 @@ class Builder:
                 self._check_comma_comment(_start(entry))
             value, mark = self.value(entry, depth + 1)
             if event.flow_style and data and isinstance(value, str) and value[:1].isdigit():
-                self._check_comma(_start(entry))
+                self.pitfall(pitfalls.decimal_comma(self.text, _start(entry)))
             data.append(value)
             marks.append(mark)
             self._count(1, entry)
@@ -164,9 +159,10 @@ class Builder:
                 self._check_comma_comment(key_start)
             value, mark = self.value(next_event(), depth + 1)
             self._count(2, key_event)
-            if in_braces and value is None:
-                self._check_colon(key, key_start, key_end, mark)
-                self._check_comma(key_start, mark)
+            if in_braces and value is None and not isinstance(mark, Elsewhere) and mark[0] == mark[1]:
+                if key is not None:
+                    self.pitfall(pitfalls.glued_colon(self.text, key_start, key_end))
+                self.pitfall(pitfalls.decimal_comma(self.text, key_start))
             if key is None:
                 continue
             if key in data:
@@ -224,33 +220,6 @@ class Builder:
     def _given_twice(self, key: str, start: int, end: int, first: KeyMark) -> None:
         related = (("first given here", self.source.span(first[0], first[1])),)
         self.problem("113", f"'{shortened(key)}' is given twice", start, end, related=related)
-
-    def _check_colon(self, key: str | None, start: int, end: int, value: Mark) -> None:
-        """`{a:b}` is the key "a:b" without a value, which nobody means."""
-        if key is None or isinstance(value, Elsewhere) or value[0] != value[1]:
-            return
-        found = _GLUED.search(self.text, start, end)
-        if found is not None and self.text[start] not in "'\"":
-            colon = found.start()
-            before, after = shortened(self.text[start:colon]), shortened(self.text[colon + 1 : end])
-            message = f"'{shortened(self.text[start:end])}' needs a blank after the colon"
-            self.problem("121", message, colon, colon + 1, hint=f"Write {before}: {after}")
-
-    def _check_comma(self, start: int, value: Mark | None = None) -> None:
-        """`{a: 143,4 kg}` is 143 and the key "4 kg" without a value, `[143,4 kg]` two values: nobody means either."""
-        near = max(0, start - _LONGEST_NUMBER)
-        numbers = _DECIMAL_COMMA.finditer(self.text, near, start + _LONGEST_NUMBER)
-        found = next((number for number in numbers if number.end(1) + 1 >= start), None)
-        empty = value is None or (not isinstance(value, Elsewhere) and value[0] == value[1])
-        if found is None or not empty or found.end(1) + 1 != start:
-            return
-        whole, part = found.groups()
-        if len(part) == 3:
-            hint = f"Write {whole}{part}, or {whole}.{part}: the decimal mark is a point, and thousands have no mark."
-        else:
-            hint = f"Write {whole}.{part}: the decimal mark is a point."
-        message = f"the comma in '{found[0]}' ends the value"
-        self.problem("112", message, found.start(), found.end(), hint=hint)
 
     # -- tags, anchors, aliases ----------------------------------------------------------------------
 

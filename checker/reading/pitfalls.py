@@ -104,3 +104,40 @@ def after_anchor(text: str, name: str, start: int, end: int) -> Pitfall | None:
         return None
     message = f"the name of the anchor '&{shortened(name)}' goes on with '{text[end]}'"
     return Pitfall(message, start, end + 1, "Names of anchors are letters, digits, '-' and '_'.", "115")
+
+
+_GLUED: Final = re.compile(r":(?=\S)")
+_DECIMAL_COMMA: Final = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?=[ ]*(?:%|[A-Za-z]))")
+_LONGEST_NUMBER: Final = 40
+
+
+def glued_colon(text: str, start: int, end: int) -> Pitfall | None:
+    """`{a:b}` is the key "a:b" without a value, which nobody means."""
+    found = _GLUED.search(text, start, end)
+    if found is None or text[start] in "'\"":
+        return None
+    colon = found.start()
+    hint = f"Write {shortened(text[start:colon])}: {shortened(text[colon + 1 : end])}"
+    message = f"'{shortened(text[start:end])}' needs a blank after the colon"
+    return Pitfall(message, colon, colon + 1, hint, "121")
+
+
+def decimal_comma(text: str, start: int) -> Pitfall | None:
+    """`{a: 143,4 kg}` is 143 and the key "4 kg" without a value, `[143,4 kg]` two values: nobody means either.
+
+    Args:
+        start: Where the entry, or the key without a value, begins.
+    """
+    near = max(0, start - _LONGEST_NUMBER)
+    numbers = _DECIMAL_COMMA.finditer(text, near, start + _LONGEST_NUMBER)
+    found = next((number for number in numbers if number.end(1) + 1 >= start), None)
+    if found is None or found.end(1) + 1 != start:
+        return None
+    whole, part = found.groups()
+    point = f"{whole}.{part}: the decimal mark is a point"
+    hint = (
+        f"Write {whole}{part}, or {point}, and thousands have no mark."
+        if len(part) == 3
+        else f"Write {point}."
+    )
+    return Pitfall(f"the comma in '{found[0]}' ends the value", *found.span(), hint)

@@ -24,11 +24,10 @@ from checker.report.meeting.document import (
     meeting_document,
     results_document,
     slip_document,
-    verification_document,
 )
 from checker.report.meeting.sheet import sheet_text
 from checker.report.meeting.slip import slip_text, verdict_text
-from checker.report.meeting.verification import verification_text
+from checker.report.meeting.verification import verification_document, verification_text
 from checker.report.page import Page
 from checker.report.words.findings import found_words
 from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, shifted, weighed

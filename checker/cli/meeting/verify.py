@@ -34,8 +34,7 @@ def command(day: str, printed: tuple[str, ...], quick: bool, printing: Printing)
     anything is found.
     """
     from checker.meeting.standing.verifying import verify
-    from checker.report.meeting.document import verification_document
-    from checker.report.meeting.verification import verification_text
+    from checker.report.meeting.verification import verification_document, verification_text
 
     document = verification_document(verify(day, printed, recompute=not quick))
     printing.document(document, verification_text)

@@ -226,24 +226,19 @@ class Framed(Wrapped):
         if self.many is not None:
             parts.append(f"{self.many.words}{f' where {self.where.text}' if self.where else ''}:")
         parts.append(self.check.sentence())
-        for name, expression in self.names:
-            parts.append(f"(with {name} = {expression.text})")
+        parts += [f"(with {name} = {expression.text})" for name, expression in self.names]
         if self.conditions:
             parts.append(f"in {' and '.join(c.words or c.name for c in self.conditions)}")
         if self.days is not None:
             parts.append(self.days.words)
-        if self.when is not None:
-            parts.append(f"when {self.when.text}")
-        if self.unless is not None:
-            parts.append(f"unless {self.unless.text}")
-        return " ".join(parts)
+        guards = (("when", self.when), ("unless", self.unless))
+        return " ".join(parts + [f"{role} {guard.text}" for role, guard in guards if guard is not None])
 
     def expressions(self) -> Iterator[tuple[str, Expression]]:
         for role, expression in (("when", self.when), ("unless", self.unless), ("where", self.where)):
             if expression is not None:
                 yield role, expression
-        for name, expression in self.names:
-            yield name, expression
+        yield from self.names
         if self.days is not None:
             yield DAYS, self.days.test
         if self.many is not None and (order := self.many.order) is not None:

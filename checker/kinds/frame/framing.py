@@ -14,8 +14,9 @@ from checker.kinds import all_kinds
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.condition_range import refuse_unjudgeable, settle_conditions
 from checker.kinds.frame.days import read_days
-from checker.kinds.frame.entries import Many, item_scope, read_many
+from checker.kinds.frame.entries import Many, item_scope
 from checker.kinds.frame.framed import Framed
+from checker.kinds.frame.many import read_many
 from checker.kinds.kind_file import KindFile
 from checker.kinds.reading.naming import is_name
 from checker.kinds.reading.reader import FRAME_KEYS, CheckReader

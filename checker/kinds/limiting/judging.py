@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from fractions import Fraction
 
-from checker.car.errors.sources import ErrorSource
 from checker.car.scene import Scene
 from checker.kinds.judging.acts import Act
 from checker.kinds.judging.assessment import (
@@ -26,17 +25,9 @@ from checker.kinds.judging.breach import act_on, called, change_beyond, change_f
 from checker.kinds.judging.findings import AgainstBound, Equal, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.shown_units import margin_unit
-from checker.kinds.judging.spread import (
-    Sensitivity,
-    guard_band,
-    is_weight,
-    relevant,
-    sensitivities,
-    spread_of,
-    taken_as_exact,
-    unresolved,
-)
+from checker.kinds.judging.spread import guard_band, taken_as_exact, unresolved
 from checker.kinds.limiting.limited import Limited
+from checker.kinds.limiting.spreads import spreads_of, uses_of
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown, unite
@@ -115,8 +106,8 @@ def _judge(
     given: int | None,
 ) -> Assessment:
     held: list[Assessment] = []
-    spreads = {} if rule.exact else _spreads(limited, measured, scene, rule, given)
-    exact = () if rule.exact else taken_as_exact(scene, _uses(limited))
+    spreads = {} if rule.exact else spreads_of(limited, measured, scene, rule, given)
+    exact = () if rule.exact else taken_as_exact(scene, uses_of(limited))
     for side in measured:
         unit = margin_unit(kind, limited.limit, limited.bounds, side.sense, scene)
         shown = Amount(value, kind, unit if kind.is_measure else None)
@@ -157,72 +148,6 @@ def _judge(
     whole = all_hold(held)
     ordered = sorted((b for a in held for b in a.bounds), key=lambda b: b not in whole.bounds)
     return replace(whole, branches=(), bounds=tuple(ordered))
-
-
-def _spreads(
-    limited: Limited, measured: list[Side], scene: Scene, rule: DecisionRule, given: int | None
-) -> dict[str, Spread] | Unknown:
-    """How well the margin to each bound is known, by its direction; the value is taken before rounding."""
-    known = [place for place, side in enumerate(measured) if side.margin is not None]
-
-    def margins(where: Scene) -> tuple[Fraction, ...] | Unknown:
-        value = limited.value(where, given)
-        tolerance = Fraction(0) if limited.tolerance is None else limited.tolerance.evaluate(where)
-        if isinstance(value, Unknown) or isinstance(tolerance, Unknown):
-            return unite(v for v in (value, tolerance) if isinstance(v, Unknown))
-        there = sides(limited.bounds, value, limited.value_kind, tolerance, where)
-        found = [there[place] for place in known]
-        unknown = [side.unknown or Unknown() for side in found if side.margin is None]
-        return unite(unknown) if unknown else tuple(side.margin for side in found if side.margin is not None)
-
-    here = margins(scene) if limited.rounding else tuple(s.margin for s in measured if s.margin is not None)
-    if isinstance(here, Unknown):
-        return here
-    uses = _uses(limited)
-    if limited.stands_still:
-        found = _of_the_value(limited, scene, uses, given)
-    else:
-        found = sensitivities(margins, scene, _sources(limited, scene, uses, given), uses, here)
-    if isinstance(found, Unknown):
-        return found
-    several = found if len(found) == len(known) else found * len(known)
-    spreads = (spread_of(one, here, rule) for one in several)
-    return {measured[place].direction: s for place, s in zip(known, spreads, strict=True) if s is not None}
-
-
-def _of_the_value(
-    limited: Limited, scene: Scene, uses: frozenset[str], given: int | None
-) -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
-    """Where no bound moves, every margin is as uncertain as the value; that of a weight is worked out once a car."""
-
-    def value(where: Scene) -> tuple[Fraction] | Unknown:
-        found = limited.value(where, given)
-        return found if isinstance(found, Unknown) else (found,)
-
-    def work_out() -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
-        now = value(scene)
-        if isinstance(now, Unknown):
-            return now
-        return sensitivities(value, scene, _sources(limited, scene, uses, given), uses, now)
-
-    name = limited.limit.text
-    if uses != {name} or not is_weight(name) or scene.names:
-        return work_out()
-    return scene.car.once((name, scene.state, scene.weighing), work_out)
-
-
-def _sources(
-    limited: Limited, scene: Scene, uses: frozenset[str], given: int | None
-) -> tuple[ErrorSource, ...]:
-    sources = relevant(scene, uses)
-    if given is None:
-        return sources
-    others = frozenset().union(*(e.uses for _, e in limited.expressions() if e is not limited.limit))
-    return tuple(s for s in sources if s.lever.place in (None, given) or s.moves in others)
-
-
-def _uses(limited: Limited) -> frozenset[str]:
-    return frozenset().union(*(e.uses for _, e in limited.expressions()))
 
 
 def _settled(limited: Limited, margin: Fraction, value: object) -> Fraction:

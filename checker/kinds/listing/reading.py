@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from checker.kinds.listing.value_list import Values
-from checker.kinds.reading.reader import CheckReader, is_plain_word
+from checker.kinds.reading.listed_words import is_plain_word
+from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import DAYS, Kind
 

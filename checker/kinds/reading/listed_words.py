@@ -2,9 +2,20 @@
 
 from __future__ import annotations
 
+import re
+
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import Scope
 from checker.quantities.kind import Kind
+
+_PLAIN_WORDS = re.compile(r"[A-Za-z][A-Za-z0-9_/ -]*\Z")
+"""Text that may have been meant as a word, not as a formula."""
+_OPERATORS = re.compile(r"\b(if|else|and|or|not|in)\b")
+
+
+def is_plain_word(text: str) -> bool:
+    """Whether a text may have been meant as a word, not as a formula."""
+    return bool(_PLAIN_WORDS.match(text)) and not _OPERATORS.search(text)
 
 
 def is_listed(kind: Kind) -> bool:

@@ -7,14 +7,13 @@ After a mistake it hands back None and goes on, so that all mistakes of a pack a
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Mapping
 from dataclasses import KW_ONLY, dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
 from checker.car.described.vocabulary import Condition
-from checker.kinds.reading.listed_words import is_listed, listed_word, words_of
+from checker.kinds.reading.listed_words import is_listed, is_plain_word, listed_word, words_of
 from checker.quantities.formula.compiling import (
     compile_formula,
     constant_number,
@@ -35,34 +34,10 @@ if TYPE_CHECKING:
     from checker.reading.document import Document
 
 FRAME_KEYS = (
-    "within",
-    "each",
-    "pairs",
-    "runs",
-    "by",
-    "shortest",
-    "longest",
-    "where",
-    "if_none",
-    "when",
-    "unless",
-    "since",
-    "until",
-    "act",
-    "let",
-    "condition",
-    "of_several",
+    *("within", "each", "pairs", "runs", "by", "shortest", "longest", "where", "if_none"),
+    *("when", "unless", "since", "until", "act", "let", "condition", "of_several"),
 )
 """Keys that may stand beside any kind."""
-
-_PLAIN_WORDS = re.compile(r"[A-Za-z][A-Za-z0-9_/ -]*\Z")
-"""Text that may have been meant as a word, not as a formula."""
-_OPERATORS = re.compile(r"\b(if|else|and|or|not|in)\b")
-
-
-def is_plain_word(text: str) -> bool:
-    """Whether a text may have been meant as a word, not as a formula."""
-    return bool(_PLAIN_WORDS.match(text)) and not _OPERATORS.search(text)
 
 
 @dataclass(frozen=True, slots=True)

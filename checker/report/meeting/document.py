@@ -16,7 +16,6 @@ from checker.meeting.standing.after_race import LookAgain, MarginMoved
 from checker.meeting.standing.differences import NotAsDeclared
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, standings, tally
-from checker.meeting.standing.verifying import Verification
 from checker.quantities.display import decimal_text
 from checker.report.amounts import Data
 from checker.report.one_car.document import inspection_document
@@ -272,42 +271,6 @@ def _note_data(record: Record[Noted]) -> Data:
         "state": content.state,
         "clause": content.clause,
         "carried": content.carried,
-    }
-
-
-# -- verification --------------------------------------------------------------------------------------------
-
-
-def verification_document(found: Verification) -> Data:
-    """What verification found."""
-    return {
-        "document": "verification",
-        "version": 1,
-        "checker": program_version(),
-        "file": found.path,
-        "sound": found.sound,
-        "entries": found.entries,
-        "last_hash": found.hash,
-        "faults": [{"code": f.code, "entry": f.number or None, "message": f.message} for f in found.faults],
-        "recomputed": found.recomputed,
-        "skipped": found.skipped,
-        "clock": list(found.clock),
-        "recorded_with": found.other_program,
-        "signed": found.signed,
-        "unsigned_by": list(found.unsigned_by),
-        "signatures_unchecked": found.signatures_unchecked,
-        "matched": [
-            {
-                "printed": m.printed,
-                "entry": m.number,
-                "kind": m.kind,
-                "at": m.at,
-                "by": m.by,
-                "following": m.following,
-                "there": m.there or None,
-            }
-            for m in found.matched
-        ],
     }
 
 

@@ -1,10 +1,45 @@
-"""What a verification found, as text."""
+"""What a verification found: the document, and the text."""
 
 from __future__ import annotations
 
 from checker.meeting.record.chain import printed
+from checker.meeting.session.session import program_version
+from checker.meeting.standing.verifying import Verification
 from checker.report.amounts import Data
 from checker.report.page import GREEN, RED, YELLOW, Page
+
+
+def verification_document(found: Verification) -> Data:
+    """What verification found."""
+    return {
+        "document": "verification",
+        "version": 1,
+        "checker": program_version(),
+        "file": found.path,
+        "sound": found.sound,
+        "entries": found.entries,
+        "last_hash": found.hash,
+        "faults": [{"code": f.code, "entry": f.number or None, "message": f.message} for f in found.faults],
+        "recomputed": found.recomputed,
+        "skipped": found.skipped,
+        "clock": list(found.clock),
+        "recorded_with": found.other_program,
+        "signed": found.signed,
+        "unsigned_by": list(found.unsigned_by),
+        "signatures_unchecked": found.signatures_unchecked,
+        "matched": [
+            {
+                "printed": m.printed,
+                "entry": m.number,
+                "kind": m.kind,
+                "at": m.at,
+                "by": m.by,
+                "following": m.following,
+                "there": m.there or None,
+            }
+            for m in found.matched
+        ],
+    }
 
 
 def verification_text(document: Data, page: Page) -> None:

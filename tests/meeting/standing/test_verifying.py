@@ -19,8 +19,7 @@ from checker.meeting.taking.draw import draw
 from checker.meeting.taking.measuring import Finding, measure
 from checker.meeting.taking.ruling import Ruling, rule
 from checker.reading.problems import InputError
-from checker.report.meeting.document import verification_document
-from checker.report.meeting.verification import verification_text
+from checker.report.meeting.verification import verification_document, verification_text
 from checker.report.page import Page
 from checker.report.words.findings import found_words
 from tests.meeting.days import a_meeting, car_text, shifted, weighed
