@@ -61,6 +61,7 @@ class LiteralError(ValueError):
 
 _DIGIT = re.compile(r"[0-9]")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}(?![A-Za-z0-9_])")
+_TIME = re.compile(r"[0-9]{1,2}:[0-9]{2}")
 _FRACTION = re.compile(r"(?:([0-9]+)[ \t\r\n]+)?([0-9]+)/([0-9]+)(?![0-9.])")
 _DECIMAL = re.compile(r"([0-9]+)(?:\.([0-9]+))?")
 _BLANKS = re.compile(r"[ \t\r\n]*")
@@ -292,6 +293,10 @@ def _refuse_neighbour(text: str, start: int, end: int) -> None:
     hint = "write the sign that belongs between them"
     if text[start:end].isdecimal() and len(found[0]) == 3:
         hint = f"if it is one number, write {text[start:end]}{found[0]} without a blank"
+    time = _TIME.match(text, found.start()) if _DAY.match(text, start) else None
+    if time is not None:
+        found = time
+        hint = f"rules know days, not times of day: write {text[start:end]}"
     raise LiteralError(SIDE_BY_SIDE, message, hint, start, found.end())
 
 

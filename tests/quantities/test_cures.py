@@ -73,6 +73,7 @@ def cured(formula: str) -> tuple[str, FormulaProblem]:
         ("1 600 mm > 1 mm", "1600 mm > 1 mm"),
         ("1_600 mm > 1 mm", "1600 mm > 1 mm"),
         ("2 ** 3 = 8", "2 ** 3 == 8"),
+        ("2026-05-01 14:00 > 2026-04-30", "2026-05-01 > 2026-04-30"),
     ],
 )
 def test_a_cure_is_accepted_and_means_what_was_meant(formula: str, means: str) -> None:
@@ -181,3 +182,12 @@ def test_a_share_of_a_plain_number_has_its_cure() -> None:
         (hint,) = hints(f'"1": {{check: {check}}}', more)
         assert "a share of a plain number is 0.3 * x" in hint
     pack_of('"1": {check: {limit: a.n, at_most: 0.3 * a.m}}', more)
+
+
+@pytest.mark.parametrize("power", ["0.9", "(1/3)", "5", "1.5"])
+def test_a_power_that_is_not_whole_is_told_its_function(power: str) -> None:
+    problem = problem_of(f"2 ** {power} > 1")
+    assert problem is not None
+    told = re.fullmatch(r"write (power\(.*\))", problem.hint)
+    assert told is not None
+    assert problem_of(f"{told[1]} > 1") is None

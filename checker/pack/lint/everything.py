@@ -29,6 +29,7 @@ from checker.pack.lint.checks import always_or_never, contradictions
 from checker.pack.lint.interpretations import astray
 from checker.pack.lint.left_in_texts import left_in_texts
 from checker.pack.lint.numbers import numbers_without_clause
+from checker.pack.lint.order import unsorted
 from checker.pack.lint.tables import unreachable_rows
 from checker.pack.lint.texts import text_contradictions
 from checker.pack.model import Clause, Pack, Penalty
@@ -109,6 +110,7 @@ def _edition(file: str, folder: PackFolder) -> tuple[Pack | None, list[Problem]]
         *always_or_never(pack),
         *contradictions(pack),
         *unreachable_rows(pack),
+        *unsorted(pack),
         *text_contradictions(pack),
         *numbers_without_clause(pack),
         *without_cases(pack, later),

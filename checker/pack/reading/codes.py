@@ -122,6 +122,9 @@ CODES: Mapping[str, Code] = {
         "correct the text or the check, so that both say one",
         True,
     ),
+    "PK510": Code(
+        "entries whose order nothing settles but how they are declared", "sort them with `by`", True
+    ),
     # --- time ---
     "PK601": Code("a last day before the first", "check both days"),
     "PK602": Code("an unknown clause", "take the nearest number"),

@@ -185,9 +185,10 @@ def _wrong(
                 return node, "a dot follows a section, an entry, a row, first(..), last(..) or a table", ""
             if set(tree.name(node)) == {"_"}:
                 return node, "behind a dot stands a name", ""
-        case ast.BinOp(op=ast.Pow(), right=power):
+        case ast.BinOp(left=left, op=ast.Pow(), right=power):
             if not (isinstance(power, ast.Constant) and power.value in (2, 3, 4)):
-                return power, "an exponent is a whole number from 2 to 4", ""
+                hint = f"write power({tree.source(left)}, {tree.source(power)})"
+                return power, "an exponent is a whole number from 2 to 4", hint
         case ast.GeneratorExp(generators=generators):
             return _wrong_generator(tree, node, generators, parent, loops)
     return None

@@ -100,6 +100,8 @@ BY_LINT = {
     "PK406": HEAD
     + "tables: {t: {by: [k], rows: [{k: any, value: 5 mm}, «{k: 1 mm, value: 6 mm}»]}}\n"
     + 'clauses:\n  "1": {check: {limit: a.b, at_most: t(a.b)}}\n',
+    "PK510": HEAD
+    + 'clauses:\n  "1": {check: {runs: «holes», limit: last(run).size - first(run).size, at_most: 5 mm}}\n',
     "PK606": HEAD + 'clauses:\n  "1": {text: See clause «4»., check: {holds: a.t}}\n',
     "PK704": HEAD + 'clauses:\n  "1": {check: {holds: a.t}}\n  «"2"»: {check: {limit: a.b, at_most: 5 mm}}\n',
 }
