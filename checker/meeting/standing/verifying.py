@@ -14,9 +14,9 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import KW_ONLY, dataclass
 
-from checker.meeting.record.branches import Branch, brought_by
+from checker.meeting.record.branches import Branch
 from checker.meeting.record.car_day import CarDay, Record
-from checker.meeting.record.chain import RecordEntry, RecordFault, faults, from_print
+from checker.meeting.record.chain import RecordEntry, RecordFault, faults
 from checker.meeting.record.clock import oddities
 from checker.meeting.record.content_form import NotReadable, read_content
 from checker.meeting.record.contents import Closed, Judged, Ruled
@@ -28,26 +28,11 @@ from checker.meeting.session.judging import Judgement
 from checker.meeting.session.reading_rules import read_whole
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.imports import import_faults
+from checker.meeting.standing.printed_hashes import Matched, hash_of_print, matched_by, not_printed
 from checker.meeting.standing.standing import standings, tally
 from checker.reading.problems import InputError
 
 MOST_FAULTS = 200
-
-
-@dataclass(frozen=True, slots=True)
-class Matched:
-    """An entry that has a printed hash."""
-
-    printed: str
-    """Its digits, as far as they were given."""
-    number: int
-    kind: str
-    at: str
-    by: str
-    following: int
-    """How many entries came after it."""
-    there: int = 0
-    """Its number in the record it was merged from; 0 where it was recorded in this one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +79,7 @@ def verify(
     Raises:
         InputError: The file is no meeting or cannot be read at all (MT101 to MT109); MT209, a hash cannot be read.
     """
-    wanted = [_hash(text) for text in printed]
+    wanted = [hash_of_print(text) for text in printed]
     with Store.open(path, writing=False, suspect=True) as store:
         try:
             entries = store.entries()
@@ -103,7 +88,7 @@ def verify(
             return Verification(
                 store.path, 0, "", tuple(found), recomputed=0, skipped="the entries cannot be read"
             )
-        found = [*flaws(store, entries), *_not_printed(entries, wanted)]
+        found = [*flaws(store, entries), *not_printed(entries, wanted)]
         signed, unchecked = store.signatures(), False
         try:
             found += signature_faults(entries, signed, check=bool(signed))
@@ -113,53 +98,32 @@ def verify(
         last = entries[-1].hash if entries else ""
         read = _Reading(store, [] if found else entries, recompute)
         found += read.faults
+        recomputed = read.recomputed
         for branch in read.branches if not found else ():
-            found += _branch_faults(store, entries, signed, branch, recompute, unchecked)
+            chain, theirs = branch.chain(entries), branch.signatures(signed)
+            wrong, again = _merged(
+                store, branch, chain, theirs, recompute=recompute, check=bool(theirs) and not unchecked
+            )
+            found, recomputed = [*found, *wrong], recomputed + again
     skipped = "the record is not whole" if recompute and found and not read.recomputed else ""
     return Verification(
         store.path,
         len(entries),
         last,
         tuple(found[:MOST_FAULTS]),
-        recomputed=read.recomputed,
+        recomputed=recomputed,
         clock=read.clock,
         other_program=read.other,
         skipped=skipped,
-        matched=tuple(_matched(entries, wanted)),
+        matched=tuple(matched_by(entries, wanted)),
         signed=len(signed),
         unsigned_by=tuple(dict.fromkeys(_unsigned(entries, signed, read.branches))),
         signatures_unchecked=unchecked,
     )
 
 
-def _hash(text: str) -> str:
-    try:
-        return from_print(text)
-    except ValueError as error:
-        raise refusal("MT209", str(error), "type it as it is printed, blanks do not matter") from None
-
-
 def _as_faults(error: InputError) -> list[RecordFault]:
     return [RecordFault(0, "MT408", problem.message) for problem in error.problems]
-
-
-def _matched(entries: Sequence[RecordEntry], wanted: Sequence[str]) -> Iterator[Matched]:
-    own = ((entry.number, entry, 0) for entry in entries)
-    everywhere = [*own, *((number, entry, entry.number) for number, entry in brought_by(entries))]
-    for hash_hex in wanted:
-        for number, entry, there in everywhere:
-            if entry.hash.startswith(hash_hex):
-                following = entries[-1].number - number
-                yield Matched(hash_hex, number, entry.kind, entry.at, entry.by, following, there)
-
-
-def _not_printed(entries: Sequence[RecordEntry], wanted: Sequence[str]) -> Iterator[RecordFault]:
-    hashes = [*(entry.hash for entry in entries), *(entry.hash for _, entry in brought_by(entries))]
-    for hash_hex in wanted:
-        if not any(one.startswith(hash_hex) for one in hashes):
-            why = "entries were cut off at the end, or the record is another"
-            message = f"no entry has the printed hash {hash_hex[:20]}: {why}"
-            yield RecordFault(len(entries), "MT405", message)
 
 
 def _unsigned(
@@ -172,20 +136,23 @@ def _unsigned(
         yield from (entry.by for entry in branch.entries if entry.number not in theirs)
 
 
-def _branch_faults(
+def _merged(
     store: Store,
-    entries: Sequence[RecordEntry],
-    signed: Mapping[int, str],
     branch: Branch,
+    chain: Sequence[RecordEntry],
+    signatures: Mapping[int, str],
+    *,
     recompute: bool,
-    unchecked: bool,
-) -> Iterator[RecordFault]:
-    """A record that was merged is verified as its own: common beginning and what was brought of it."""
-    chain, signatures = branch.chain(entries), branch.signatures(signed)
-    found = faults(chain) or signature_faults(chain, signatures, check=bool(signatures) and not unchecked)
-    for fault in found or _Reading(store, chain, recompute, after=branch.parted).faults:
-        message = f"in the record merged from entry {branch.numbers[0]} on: {fault.message}"
-        yield RecordFault(branch.numbers[0], fault.code, message)
+    check: bool,
+) -> tuple[list[RecordFault], int]:
+    """What is wrong with a record that was merged, verified as its own, and how many of its verdicts came out again."""
+    found = faults(chain) or signature_faults(chain, signatures, check=check)
+    read = _Reading(store, [] if found else chain, recompute, after=branch.parted)
+    first = branch.numbers[0]
+    where = f"in the record merged from entry {first} on"
+    return [
+        RecordFault(first, f.code, f"{where}: {f.message}") for f in (*found, *read.faults)
+    ], read.recomputed
 
 
 # -- what the entries say ------------------------------------------------------------------------------------

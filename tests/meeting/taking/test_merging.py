@@ -5,9 +5,10 @@ from __future__ import annotations
 import csv
 import io
 import os
+import random
 import shutil
 from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
@@ -18,7 +19,17 @@ import pytest
 from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.chain import canonical, hash_of, parsed
 from checker.meeting.record.content_form import KINDS, read_content, to_plain
-from checker.meeting.record.contents import HERE, SCRUTINEERING, Brought, Merged, Noted, Protested, Struck
+from checker.meeting.record.contents import (
+    HERE,
+    SCRUTINEERING,
+    Brought,
+    Measured,
+    Merged,
+    Noted,
+    Protested,
+    Struck,
+    Weighed,
+)
 from checker.meeting.record.signing import new_key
 from checker.meeting.record.store import Store
 from checker.meeting.session.gear import checked, named_gear
@@ -624,3 +635,57 @@ def test_tables_tell_what_was_brought_by_its_own_time(two: tuple[Path, Path], ta
         assert eight
         times = {record.at for record in meeting.car("8").records}
         assert table == "entries" or {line["time"] for line in eight} <= times
+
+
+def work(meeting: Meeting, cars: tuple[str, ...], chance: random.Random) -> None:
+    """A random step of an official's day on one of these cars; one that is refused leaves nothing behind."""
+    car, by = chance.choice(cars), chance.choice(("KV", "TB"))
+    readings = [r.number for r in meeting.car(car).records if isinstance(r.content, Weighed | Measured)]
+    with suppress(InputError):
+        match chance.randrange(7):
+            case 0 | 1 | 2:
+                weighed(meeting, car, shifted(front_left=chance.randrange(3) / 2))
+            case 3:
+                measure(meeting, [Finding(car, "seals.sump", f"SO {chance.choice(cars)}")], by)
+            case 4:
+                strike(meeting, readings[-1] if readings else 0, "misread", by)
+            case 5:
+                protest(meeting, Protested(car, "3", "too low"), by)
+            case _:
+                rule(meeting, Ruling(car, "3", chance.choice(("allow", "reject", "stand")), "seen"), by, str)
+        meeting.judge_and_record(meeting.car(car), by)
+
+
+def told_of(path: Path) -> dict[str, Any]:
+    """What counts of every car, and what was judged last."""
+    found: dict[str, Any] = {}
+    with Meeting.open(path, writing=False) as meeting:
+        for car in meeting.day.cars.values():
+            last = meeting.day.last_judged(car)
+            counting = [said for said in said_of(car) if "outcomes" not in said]
+            found[car.number] = counting, (last.outcomes, last.margins) if last else None
+    return found
+
+
+@pytest.mark.parametrize("seed", range(4))
+def test_of_disjoint_cars_either_merge_comes_to_what_one_record_would_say(
+    common: bytes, tmp_path: Path, seed: int
+) -> None:
+    """Played on two records and merged either way, or on one record in turn: every car stands the same."""
+    chance = random.Random(seed)
+    paths = {name: tmp_path / f"{name}.meeting" for name in ("here", "there", "one")}
+    for path in paths.values():
+        path.write_bytes(common)
+    for _ in range(14):
+        side, step = chance.choice(("here", "there")), chance.randrange(10**6)
+        for name in (side, "one"):
+            with opened(paths[name]) as meeting:
+                work(meeting, ("7",) if side == "here" else ("8", "9"), random.Random(step))
+    here, there = (tmp_path / f"{side} with the other.meeting" for side in ("here", "there"))
+    shutil.copy(paths["here"], here)
+    shutil.copy(paths["there"], there)
+    merged(here, paths["there"])
+    merged(there, paths["here"])
+    assert verify(here).sound
+    assert verify(there).sound
+    assert told_of(here) == told_of(there) == told_of(paths["one"])
