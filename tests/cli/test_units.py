@@ -24,7 +24,7 @@ COMMANDS_WITH_UNITS = {
 }
 WITHOUT_AMOUNTS = {"pack lint", "pack compare", "meeting verify", "meeting export"}
 """Commands that print JSON and no amount, or amounts only as the rules write them."""
-WITHOUT_JSON = {"meeting sheet", "meeting weigh", "meeting measure"}
+WITHOUT_JSON = {"meeting sheet", "meeting weigh", "meeting measure", "meeting gear"}
 
 
 def test_every_command_that_shows_amounts_has_the_option() -> None:
@@ -77,6 +77,9 @@ def test_a_meetings_screens_are_in_pounds_and_its_record_in_kilograms(day: Day) 
     assert "add " in told
     assert " lb" in told
     assert " kg" not in told
+    bad = day("gear", "pads", "--pad", "rear_left", "--weight", "20", "--shows", "30.0", *us)
+    assert "66.1387 lb for 44.0925 lb is beyond the" in bad.out
+    assert "66.1387 lb for 44.0925 lb, BAD" in day("gear", *us).out
     slip = day("slip", "7", *us).out
     assert "1274.27 lb" in slip
     assert " kg" not in slip

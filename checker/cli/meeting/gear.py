@@ -8,6 +8,7 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, printing_from, recording
+from checker.cli.options import units
 from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
@@ -40,6 +41,7 @@ if TYPE_CHECKING:
     help="Of a bad check: since when the gear was out, for instance 12:40. Without it: since the last good check.",
 )
 @by_option
+@units
 def command(
     day: str, name: str | None, pad: str, applied: str, shown: str | None, since: str, by: str
 ) -> int:
@@ -52,6 +54,7 @@ def command(
     """
     from checker.meeting.session.gear import checked, doubts, named_gear
     from checker.meeting.tables.times import in_utc
+    from checker.report.words.recorded import written
 
     if name is not None and shown is None:
         if pad or applied != "0":
@@ -70,9 +73,8 @@ def command(
         if not content.good:
             cars = list(dict.fromkeys(doubt.car for doubt in doubts(meeting.day)))
             with Printing().paged() as page:
-                page.put(
-                    f"{content.shown} for {content.applied} is beyond the {content.allowed} that are allowed."
-                )
+                showed, applied_to, allowed = map(written, (content.shown, content.applied, content.allowed))
+                page.put(f"{showed} for {applied_to} is beyond the {allowed} that are allowed.")
                 if cars:
                     page.put(f"In doubt, to be weighed again: cars {', '.join(cars)}.")
                 else:

@@ -7,13 +7,14 @@ from checker.meeting.session.gear import doubts
 from checker.report.desk.figures import large
 from checker.report.desk.wheels import wheel_words, wheels_drawn, with_cursor
 from checker.report.page import GREEN, RED, Page
+from checker.report.words.recorded import written
 
 
 def pads_screen(desk: PadsDesk, page: Page) -> str:
     """Draw it; what the keys do."""
     for check in desk.found:
-        good = "good" if check.good else f"BAD: allowed {check.allowed}"
-        words = f"{wheel_words(check.pad)}: {check.shown} for {check.applied}, {good}"
+        good = "good" if check.good else f"BAD: allowed {written(check.allowed)}"
+        words = f"{wheel_words(check.pad)}: {written(check.shown)} for {written(check.applied)}, {good}"
         page.drawn(words, GREEN if check.good else RED)
     if desk.stage == WEIGHT:
         page.put("How heavy is the test weight, in kg?")
