@@ -15,7 +15,7 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.kinds.contract.check import uses
 from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room
-from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
+from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE, Assessment
 from checker.quantities.amount import Amount
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.units import parse_unit
@@ -34,14 +34,19 @@ Axis = tuple[str, ...]
 the like; a fact by its name, or a field by its list, the path of its entry and its name."""
 
 
-def advised(inspection: Inspection) -> Inspection:
-    """The inspection with every act tried on the car, and with what makes all clauses on weights pass together."""
-    broken = [o for o in inspection.outcomes if _is_broken(o)]
+def advised(inspection: Inspection, only: Collection[str] | None = None) -> Inspection:
+    """The inspection with every act tried on the car, and with what makes all clauses on weights pass together.
+
+    Args:
+        only: Numbers of the clauses to try alone, nothing together; None: all.
+    """
+    broken = [o for o in inspection.outcomes if _is_broken(o) and (only is None or o.clause.number in only)]
     if not broken:
         return inspection
     tried = {o.clause.number: _tried(inspection, o) for o in broken}
     outcomes = tuple(tried.get(o.clause.number, o) for o in inspection.outcomes)
-    return replace(inspection, outcomes=outcomes, together=_together(inspection, broken))
+    together = _together(inspection, broken) if only is None else None
+    return replace(inspection, outcomes=outcomes, together=together)
 
 
 def _is_broken(outcome: Outcome) -> bool:
@@ -52,7 +57,31 @@ def _tried(inspection: Inspection, outcome: Outcome) -> Outcome:
     advice = outcome.assessment.act
     assert advice is not None
     act = _trial(inspection, outcome.clause.number, advice)
-    return replace(outcome, assessment=replace(outcome.assessment, act=act))
+    tried = dict(zip(map(_of_any, _leaves(advice)), _leaves(act), strict=True))
+    whole = replace(outcome.assessment, act=act)
+    return replace(outcome, assessment=replace(whole, branches=_branches_tried(whole, tried)))
+
+
+def _branches_tried(found: Assessment, tried: Mapping[Act, Act]) -> tuple[Assessment, ...]:
+    """The parts of a clause with what they ask for as it was tried for the whole of it."""
+    return tuple(
+        replace(
+            branch, act=branch.act and _exchanged(branch.act, tried), branches=_branches_tried(branch, tried)
+        )
+        for branch in found.branches
+    )
+
+
+def _exchanged(advice: Advice, tried: Mapping[Act, Act]) -> Advice:
+    if isinstance(advice, Acts):
+        return replace(advice, acts=tuple(_exchanged(one, tried) for one in advice.acts))
+    known = tried.get(_of_any(advice))
+    return advice if known is None else replace(known, item=advice.item)
+
+
+def _of_any(act: Act) -> Act:
+    """An act whatever entry is named with it."""
+    return replace(act, item="")
 
 
 def _trial(inspection: Inspection, number: str, advice: Advice) -> Advice:

@@ -16,6 +16,7 @@ from checker.car.car import Car
 from checker.kinds.judging.acts import Act, Acts, Advice, Do
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
 from checker.pack.model import Pack
+from checker.report.one_car.document import outcome_data
 from checker.report.words.acts import act_words
 from checker.report.words.units import showing
 from checker.verdict.advice import advised, axis_of, done
@@ -273,3 +274,33 @@ def test_every_shift_of_load_between_the_diagonals_is_enough(wheels: dict[str, i
 def test_the_schema_knows_everything_that_there_is_to_do() -> None:
     schema = json.loads((ROOT / "checker/report/schemas/inspection.schema.json").read_text("utf-8"))
     assert set(schema["$defs"]["act"]["properties"]["do"]["enum"]) == {*map(str, Do), "one_of"}
+
+
+def test_what_each_entry_is_told_is_tried_for_the_whole_clause() -> None:
+    check = "{each: ballast, limit: mass, at_most: 5 kg}"
+    pack = pack_of(f'"1": {{title: T, text: Words, check: {check}}}')
+    car = car_of(pack, "ballast: [{label: B1, mass: 7 kg}, {label: B2, mass: 6 kg}, {label: B3, mass: 1 kg}]")
+    found = advised(inspect_car(pack, car, DAY, "entrant"))
+    data = outcome_data(found.outcomes[0])
+    assert [(item["item"], [one["enough"] for one in item["acts"]]) for item in data["items"]] == [
+        ("B1", [True]),
+        ("B2", [True]),
+    ]
+
+
+def test_clauses_are_tried_alone_where_that_is_asked() -> None:
+    clauses = """
+    "1": {title: A, text: Words, check: {limit: body.width, at_most: 3 mm}}
+    "2": {title: B, text: Words, check: {limit: body.height, at_most: 3 mm}}
+    """
+    pack = pack_of(clauses, "facts: {body.width: {unit: mm}, body.height: {unit: mm}}")
+    found = advised(
+        inspect_car(pack, car_of(pack, "body: {width: 4 mm, height: 5 mm}"), DAY, "entrant"), ["2"]
+    )
+    assert [[act.enough for act in leaves(o.assessment.act)] for o in found.outcomes] == [[None], [True]]
+    assert found.together is None
+
+
+def test_an_act_that_is_not_enough_says_so() -> None:
+    act = Act(Do.LOWER, "width", None, target=("body.width",), enough=False)
+    assert act_words(act).endswith("which is not enough in every state")

@@ -64,7 +64,7 @@ def _slip(meeting: Meeting, car: CarDay, occasion: str) -> tuple[Data, bool | No
     from checker.meeting.standing.differences import differences
     from checker.report.meeting.document import slip_document
 
-    judgement = meeting.judgement(car, occasion)
+    judgement = meeting.judgement(car, occasion).advised()
     found = differences(meeting, car, judgement.inspection.car)
     again = look_again(meeting, car, judgement.occasion) if judgement.occasion != SCRUTINEERING else []
     return slip_document(meeting, car, judgement, found, again), judgement.inspection.complies

@@ -64,6 +64,12 @@ class Judgement:
             for reason in self.open_because
         ]
 
+    def advised(self) -> Judgement:
+        """The same with what there is to do tried on the car, for whoever is told it."""
+        from checker.verdict.advice import advised
+
+        return replace(self, inspection=advised(self.inspection))
+
     def left_open(self, reasons: tuple[str, ...], clauses: Collection[str]) -> Judgement:
         """The same with these clauses not shown, for these reasons, whatever came out."""
         unknown = Unknown(reasons=reasons)

@@ -19,6 +19,8 @@ def act_words(advice: Advice | None) -> str:
     else:
         words = _one(advice) + ("" if advice.do is Do.NOTHING_HELPS else _why(advice.unresolved))
         words += "".join(_short_of(room) for room in advice.short_of)
+        if advice.enough is False and advice.do is not Do.NOTHING_HELPS:
+            words += ", which is not enough in every state"
     return f"{advice.item}: {words}" if advice.item and advice.item not in words else words
 
 

@@ -25,7 +25,8 @@ from checker.reading.document import Document
 from checker.reading.problems import Path
 from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.relevance import may_differ, same_vocabulary
-from checker.verdict.inspection import Outcome, inspect_car
+from checker.verdict.advice import advised
+from checker.verdict.inspection import Inspection, Outcome, inspect_car
 from checker.verdict.run import dated
 
 NO_CLAUSE = "no_clause"
@@ -151,8 +152,15 @@ class Comparator:
         if not self._one_reading:
             then = dated(document, self.on_before)
             older = load_car(then, self.old.vocabulary, audience=self.audience)
-        before = self._judged(self.old, older, self._before, self.on_before)
-        after = self._judged(self.new, car, self._after, self.on)
+        before = _by_number(self._judged(self.old, older, self._before, self.on_before))
+        judged = self._judged(self.new, car, self._after, self.on)
+        after = _by_number(judged)
+        newly = [
+            pair.new
+            for pair in self.pairs
+            if pair.new and _newly_broken(before.get(pair.old), after.get(pair.new))
+        ]
+        after = _by_number(advised(judged, newly)) if newly else after
         effects = tuple(
             self._effect(pair, before.get(pair.old), after.get(pair.new), car) for pair in self.pairs
         )
@@ -166,9 +174,8 @@ class Comparator:
         same = found.before == found.after
         return replace(found, margin_before=found.margin_after) if same else found
 
-    def _judged(self, pack: Pack, car: Car, only: Collection[str], on: date) -> dict[str | None, Outcome]:
-        judged = inspect_car(pack, car, on, self.audience, only=only)
-        return {outcome.clause.number: outcome for outcome in judged.outcomes}
+    def _judged(self, pack: Pack, car: Car, only: Collection[str], on: date) -> Inspection:
+        return inspect_car(pack, car, on, self.audience, only=only)
 
     def _ending(self, outcome: Outcome | None, car: Car) -> Ending | None:
         """The end of the time in which a clause does not bind this car as it newly reads, where it then fails."""
@@ -179,10 +186,21 @@ class Comparator:
         number = outcome.clause.number
         for until, clause in _endings(outcome.clause, self.on):
             later = replace(self.new, clauses={**self.new.clauses, number: clause})
-            found = self._judged(later, car, [number], self.on)[number].assessment
-            if found.outcome == FAIL:
+            judged = self._judged(later, car, [number], self.on)
+            if _by_number(judged)[number].outcome == FAIL:
+                found = _by_number(advised(judged, [number]))[number].assessment
                 return Ending(until, found.margin, found.finding, found.act)
         return None
+
+
+def _by_number(inspection: Inspection) -> dict[str | None, Outcome]:
+    return {outcome.clause.number: outcome for outcome in inspection.outcomes}
+
+
+def _newly_broken(before: Outcome | None, after: Outcome | None) -> bool:
+    """Whether what to do is worth telling: the car failed before as well where it is not."""
+    failed = before is not None and before.outcome == FAIL
+    return after is not None and after.outcome == FAIL and not failed
 
 
 def _endings(clause: Clause, on: date) -> Iterator[tuple[date, Clause]]:

@@ -30,6 +30,7 @@ from checker.quantities.kind import DAYS
 from checker.reading.document import Document
 from checker.reading.problems import InputError
 from checker.studies.one_car.season import SeasonMeeting
+from checker.verdict.advice import advised
 from checker.verdict.inspection import Inspection, Outcome
 from checker.verdict.run import inspect_document
 
@@ -121,7 +122,9 @@ def season(
     rules = _Rules(folder)
     ahead = sorted((m for m in meetings if m.day >= on), key=lambda m: m.day)
     standings = tuple(
-        CarAtMeeting(meeting, inspect_document(rules.on(meeting.day), document, meeting.day, audience))
+        CarAtMeeting(
+            meeting, advised(inspect_document(rules.on(meeting.day), document, meeting.day, audience))
+        )
         for meeting in ahead
     )
     before = _judged_before(rules, document, on, audience)
@@ -142,7 +145,7 @@ def _judged_before(rules: _Rules, document: Document, on: date, audience: str) -
         if all(problem.code == "PK620" for problem in error.problems):
             return None
         raise
-    return inspect_document(pack, document, on, audience)
+    return advised(inspect_document(pack, document, on, audience))
 
 
 @dataclass(frozen=True, slots=True)
