@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import json
 from pathlib import Path
 
 import pytest
 
 from tests.cli.running import run
+from tests.pack.editors.test_pack_schema import accepts, read
 
 pytestmark = pytest.mark.usefixtures("at_root")
 Capsys = pytest.CaptureFixture[str]
@@ -20,6 +22,23 @@ def test_a_blank_can_be_inspected_with_a_number_and_without(capsys: Capsys, tmp_
     ran = run(capsys, "inspect", str(file), "--on", "2026-05-03")
     assert ran.code == 4
     assert "clauses are not shown" in " ".join(ran.out.split())
+
+
+def test_what_is_written_names_the_schema_that_stands_beside_it(capsys: Capsys, tmp_path: Path) -> None:
+    file = tmp_path / "car.yaml"
+    assert run(capsys, "declare", "--pack", "dunlin", "--output", str(file)).code == 0
+    first = file.read_text().splitlines()[0]
+    assert first == "# yaml-language-server: $schema=dunlin.schema.json"
+    schema = json.loads((tmp_path / "dunlin.schema.json").read_text())
+    assert accepts(schema, read(file))
+    assert not accepts(schema, {**read(file), "colour": "red"})
+
+
+def test_what_is_printed_names_no_schema_that_is_not_there(capsys: Capsys) -> None:
+    for more in ((), ("--output", "/dev/null")):
+        ran = run(capsys, "declare", "--pack", "dunlin", *more)
+        assert (ran.code, "$schema" in ran.out) == (0, False)
+    assert not Path("/dev/dunlin.schema.json").exists()
 
 
 def test_by_formula_or_by_pack_it_is_the_same(capsys: Capsys) -> None:

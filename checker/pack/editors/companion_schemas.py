@@ -11,6 +11,7 @@ from checker.pack.editors.schema_parts import (
     by_its_key,
     closed,
     defined,
+    either,
     if_text,
     mapping,
     several,
@@ -22,7 +23,7 @@ from checker.pack.editors.schema_parts import (
 
 def cases() -> Schema:
     outcome = words(OUTCOMES)
-    margin: Schema = {"type": ["string", "number"]}
+    margin = either({"type": "string"}, {"type": "number"})
     expected = if_text(outcome, closed({"outcome": outcome, "margin": margin}, "outcome"))
     case = {
         "name": TEXT,

@@ -7,7 +7,7 @@ the calendar and everything that one value demands of another are the loader's b
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 
 from checker.car.declaration.structure import PLACES
@@ -23,25 +23,31 @@ from checker.pack.editors.gear_schema import (
     weighing_extras,
 )
 from checker.pack.editors.schema_parts import (
+    CALENDAR_DAY,
     DIALECT,
     FILLED,
     WHOLE,
+    YEAR,
     Schema,
     closed,
     defined,
     either,
+    folded,
+    no_lone_number,
+    or_empty,
     several,
     told,
     words,
 )
 from checker.pack.model import Pack
+from checker.quantities.days import FIRST_YEAR, LAST_YEAR
 from checker.quantities.display import decimal_text, show
-from checker.quantities.kind import Kind
+from checker.quantities.kind import Kind, kind_in_words
 from checker.quantities.units import parse_unit, units_of
 
 _NUMBER = r"-?(?:[0-9]+(?:\.[0-9]+)?|(?:[0-9]+ )?[0-9]+/[0-9]+)"
 _JOINED = r"[A-Za-z0-9]+(?:/[A-Za-z0-9]+)+"
-_DATES = {"day": "[0-9]{4}-[0-9]{2}-[0-9]{2}", "month": "[0-9]{4}-[0-9]{2}", "year": "[0-9]{4}"}
+_DATES = {"day": CALENDAR_DAY, "month": f"{YEAR}-(?:0[1-9]|1[0-2])", "year": YEAR}
 
 
 def declaration_schema(pack: Pack) -> Schema:
@@ -65,26 +71,28 @@ class _Builder:
         for section, more in self.structure().items():
             sections[section] = {**sections.get(section, {}), **more}
         properties: dict[str, Schema] = {
-            "formula": {"const": self.pack.name, "description": "The formula to judge by."},
-            **{section: closed(keys) for section, keys in sections.items()},
+            **{section: closed(keys, about=_about(section, keys)) for section, keys in sections.items()},
             "tyres": self.tyres(sections.get("tyres", {})),
             "instruments": instruments_schema(FILLED),
             "checks": checks_schema(self.measured("kg")),
             **further_sections(self.measured, self.place()),
             "approvals": several(FILLED, "References of approvals that are cited."),
             "unfinished": several(
-                words(vocabulary.lists),
+                folded(vocabulary.lists),
                 "Lists that do not hold all yet: what is missed in them is not shown.",
             ),
         }
-        properties["car"]["required"] = ["number"]
         entries: dict[str, Schema] = {}
         for name, its_list in vocabulary.lists.items():
-            properties[name] = several(defined(name))
             entries[name] = self.entry(its_list)
+            properties[name] = several(defined(name), _about(name, entries[name]["properties"]))
+        properties = {name: or_empty(section) for name, section in properties.items()}
+        properties["formula"] = folded([self.pack.name], "The formula to judge by.")
+        properties["car"] = {**properties["car"], "type": "object", "required": ["number"]}
+        del properties["car"]["properties"]["number"]["minLength"]  # an untouched blank is judged too
         return {
             "$schema": DIALECT,
-            "title": f"Declaration for {self.pack.title}, edition {self.pack.edition}",
+            "$comment": f"Declarations for {self.pack.title}, edition {self.pack.edition}",
             **closed(properties, "formula", "car"),
             "$defs": {**self.defs, **entries},
         }
@@ -95,7 +103,7 @@ class _Builder:
         """The schema of one fact or field."""
         schema = {**self.values(fact), "description": _described(fact)}
         if fact.default is not None:
-            schema["default"] = fact.default_text or fact.default
+            schema["default"] = _default(fact)
         return schema
 
     def values(self, fact: FactType) -> Schema:
@@ -108,7 +116,10 @@ class _Builder:
         instrument = told(FILLED, "The instrument it was measured with.")
         wrapped = closed({"value": whole, "with": instrument, "uncertainty": uncertainty}, "value")
         name = f"measured {fact.kind}{' several' if fact.several else ''}"
-        return self.shared(name, either(*whole.get("anyOf", [whole]), wrapped))
+        schema = either(*whole.get("anyOf", [whole]), wrapped)
+        if fact.kind.name != "number":
+            schema = no_lone_number(schema, self.wanted(fact.kind))
+        return self.shared(name, schema)
 
     def shared(self, name: str, schema: Schema) -> Schema:
         """A reference to a schema that stands once, under a key that no list can have."""
@@ -123,8 +134,12 @@ class _Builder:
             return {"type": "boolean"}
         if kind.name == "date":
             patterns = "|".join(_DATES[precision] for precision in fact.precision)
-            text: Schema = {"type": "string", "pattern": f"^(?:{patterns})$"}
-            return either(text, {"type": "integer"}) if "year" in fact.precision else text
+            text: Schema = {"type": "string", "pattern": f"^(?:{patterns})$", "errorMessage": _DATE_WANTED}
+            return (
+                either(text, {"type": "integer", "minimum": FIRST_YEAR, "maximum": LAST_YEAR})
+                if "year" in fact.precision
+                else text
+            )
         if kind.is_word:
             return self.word(kind)
         if fact.whole:
@@ -136,22 +151,33 @@ class _Builder:
     def word(self, kind: Kind) -> Schema:
         """One word, of the listed ones where they are listed."""
         if kind.tree == "category":
-            return self.shared("category", words(self.pack.vocabulary.categories.words))
+            return self.shared("category", folded(self.pack.vocabulary.categories.words))
         if kind.tree == "material":  # a maker's alloy may be new to the pack
             return self.shared("material", either(words(self.pack.vocabulary.materials.words), FILLED))
         if kind.words is None:
             return FILLED
+        schema = folded(kind.words)
         numbers = [int(word) for word in kind.words if word.isdecimal() and str(int(word)) == word]
-        return {"enum": [*kind.words, *numbers]}
+        return {**schema, "anyOf": [*schema["anyOf"], {"enum": numbers}]} if numbers else schema
 
     def quantity(self, kind: Kind) -> Schema:
         """A quantity as text: numbers, each with a unit of its dimension."""
         names = list(units_of(kind, self.pack.vocabulary.currency))
-        example = f"As in 1 {names[0]}." if names else ""
         if kind.name == "quantity" and any("/" in name for name in names):
             names.append(_JOINED)
         part = rf"{_NUMBER}\s*(?:{'|'.join(names) or _JOINED})"
-        return {"type": "string", "pattern": rf"^\s*{part}(?:\s+{part})*\s*$", "description": example}
+        return {
+            "type": "string",
+            "pattern": rf"^\s*{part}(?:\s+{part})*\s*$",
+            "errorMessage": self.wanted(kind),
+        }
+
+    def wanted(self, kind: Kind) -> str:
+        """What an editor says of a quantity without a unit, or with one of another kind."""
+        names = units_of(kind, self.pack.vocabulary.currency)
+        return (
+            f"Write {kind_in_words(kind)} as a number and its unit: {', '.join(names) or 'as the rules do'}."
+        )
 
     # --- lists -----------------------------------------------------------------------------------------------
 
@@ -161,10 +187,10 @@ class _Builder:
         fields["count"] = told(WHOLE, "How often it stands; 1 without it.")
         place = self.place()
         place["properties"] = {**place["properties"], "above_ground": self.measured("mm")}
-        fields["at"] = self.shared("place of an entry", place)
+        fields["at"] = self.shared("place of an entry", or_empty(place))
         if its_list.name == "components":
             parts = "Components inside this one; their mass and price are contained in its own."
-            fields["parts"] = several(defined("components"), parts)
+            fields["parts"] = or_empty(several(defined("components"), parts))
         return closed(fields)
 
     # --- what is no fact -------------------------------------------------------------------------------------
@@ -176,14 +202,17 @@ class _Builder:
             closed({**dict.fromkeys(shape, load), "pads": pads_schema(shape)}, *shape) for shape in SHAPES
         ]
         level = either(self.measured("mm"), self.measured("deg"))
+        tank = tank_schema(self.place(), self.measured("L"))
         made: dict[str, dict[str, Schema]] = {
             "weighing": {
                 "instrument": told(FILLED, "What it was weighed with."),
-                "readings": several(either(*shapes), "Repeat weighings, each with the same loads.", least=1),
+                "readings": or_empty(
+                    several(either(*shapes), "Repeat weighings, each with the same loads.", least=1)
+                ),
                 **weighing_extras(level),
             },
-            "fuel": {"at": tank_schema(self.place(), self.measured("L"))},
-            "driver": {"at": self.shared("place", self.place())},
+            "fuel": {"at": either(*tank["anyOf"], {"type": "null"}, about=tank["description"])},
+            "driver": {"at": self.shared("place", or_empty(self.place()))},
             "wear": dict.fromkeys(WHEELS, told(load, "Lost at this wheel from new to worn.")),
         }
         assert made.keys() <= STRUCTURE.keys()
@@ -203,11 +232,37 @@ class _Builder:
         mm = self.measured("mm")
         tyre = {"mass": self.measured("kg"), "section": mm, "radius": mm}
         of_an_axle = closed({**tyre, **dict.fromkeys(SIDES, closed(tyre))})
-        of_a_set = closed(dict.fromkeys(AXLES, of_an_axle))
+        of_a_set = closed(dict.fromkeys(AXLES, or_empty(of_an_axle)))
         run = self.pack.vocabulary.tyre_sets
         about = "Each set: what a wheel and its tyre weigh, how wide the section is."
         made = closed({**facts, **dict.fromkeys(run, of_a_set)}, about=about)
         return made if run else {**made, "additionalProperties": of_a_set}
+
+
+_DATE_WANTED = "Write a day of the calendar, such as 2026-03-01."
+_SECTIONS = {
+    "car": "Which car it is, and its papers.",
+    "event": "The meeting that it is entered for.",
+    "weighing": "The state in which the car was weighed, and what each wheel showed.",
+    "fuel": "The tank, and the fuel in it.",
+    "driver": "The driver, ready to race.",
+    "dimensions": "Lengths and angles of the car.",
+    "wear": "What each wheel loses from new to worn.",
+    "components": "Parts of the car, each with its category; rules ask for them.",
+    "ballast": "Pieces of ballast, each with its mass and place.",
+}
+"""What an editor says of the sections that every declaration has; a pack's own sections are told by their facts."""
+
+
+def _about(section: str, keys: Iterable[str]) -> str:
+    return _SECTIONS.get(section) or f"What the rules ask of {section}: {', '.join(keys)}."
+
+
+def _default(fact: FactType) -> str | int | bool:
+    """What stands where nothing is stated, as a file would say it."""
+    if fact.kind.name == "truth":
+        return bool(fact.default)
+    return int(fact.default) if fact.whole else fact.default_text or str(fact.default)
 
 
 def _described(fact: FactType) -> str:

@@ -8,6 +8,7 @@ from checker.car.described.accuracy_classes import CLASSES, STANDARDS
 from checker.car.described.standard import AXLES
 from checker.car.gear.pads import PADS
 from checker.pack.editors.schema_parts import (
+    CALENDAR_DAY,
     DIALECT,
     FILLED,
     Schema,
@@ -20,10 +21,10 @@ from checker.pack.editors.schema_parts import (
     words,
 )
 
-_DAY: Schema = {"type": "string", "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}\s*$"}
+_DAY: Schema = {"type": "string", "pattern": rf"^\s*{CALENDAR_DAY}\s*$"}
 _MOMENT: Schema = {
     "type": "string",
-    "pattern": r"^\s*[0-9]{4}-[0-9]{2}-[0-9]{2}(?:\s+[0-9]{2}:[0-9]{2})?\s*$",
+    "pattern": rf"^\s*{CALENDAR_DAY}(?:\s+[0-9]{{2}}:[0-9]{{2}})?\s*$",
     "description": "A day, and the time where it is known: 2026-05-03 08:40.",
 }
 

@@ -6,6 +6,9 @@ whether formulas make sense and names exist, only reading the pack tells. Draft 
 
 from __future__ import annotations
 
+from fractions import Fraction
+from typing import Any
+
 from checker.car.described.vocabulary import ENTRANT, OFFICIAL, ORGANISER
 from checker.kinds import all_kinds
 from checker.kinds.frame.entries import IF_NONE
@@ -27,6 +30,7 @@ from checker.pack.editors.schema_parts import (
     if_it_has,
     if_text,
     mapping,
+    or_empty,
     several,
     text,
     told,
@@ -36,6 +40,7 @@ from checker.pack.editors.schema_parts import (
 from checker.pack.model import ADVISORY, MANDATORY, OFFICIAL_RULES
 from checker.pack.sections.fact_types import PRECISIONS, TYPES
 from checker.pack.sections.header import COURSES
+from checker.reading.strict_yaml import parse_document
 
 __all__ = ["declaration_schema", "pack_schema"]
 
@@ -50,7 +55,6 @@ def pack_schema() -> Schema:
         one = if_it_has(key, defined(name), one)
     return {
         "$schema": DIALECT,
-        "title": "Rule pack",
         "description": "An edition of a rulebook, a bulletin, approvals, interpretations, or a file of cases.",
         "if": {"type": "array"},
         "then": defined("cases"),
@@ -77,11 +81,49 @@ def _checks() -> dict[str, Schema]:
     kinds = all_kinds()
     frame = _frame()
     about = "One kind of check, with what may stand beside it."
-    made = {"check": by_its_key({key: defined(f"check_{key}") for key in kinds}, about)}
+    check = by_its_key(
+        {key: told(defined(f"check_{key}"), summary(kind)) for key, kind in kinds.items()}, about
+    )
+    check["defaultSnippets"] = [
+        {
+            "label": key,
+            "description": summary(kind),
+            "body": _plain(parse_document(kind.EXAMPLES[0].check.encode(), key, "PK").data),
+        }
+        for key, kind in kinds.items()
+    ]
+    made = {"check": check}
     for key, kind in kinds.items():
-        properties, required = kind.SCHEMA["properties"], kind.SCHEMA["required"]
+        properties = {name: _one_type_each(schema) for name, schema in kind.SCHEMA["properties"].items()}
+        required = kind.SCHEMA["required"]
         made[f"check_{key}"] = closed({**properties, **frame}, *required, about=summary(kind))
     return made
+
+
+def _plain(data: Any) -> Any:
+    """What was read from YAML, with the numbers that JSON has."""
+    if isinstance(data, dict):
+        return {key: _plain(value) for key, value in data.items()}
+    if isinstance(data, list):
+        return [_plain(value) for value in data]
+    return (int(data) if data.denominator == 1 else float(data)) if isinstance(data, Fraction) else data
+
+
+def _one_type_each(schema: Schema) -> Schema:
+    """The same with a branch for each of several types, as strict validators want it."""
+    made = {
+        key: {name: _one_type_each(one) for name, one in value.items()} if key == "properties"
+        else [_one_type_each(one) for one in value] if key in ("anyOf", "oneOf", "allOf")
+        else _one_type_each(value) if isinstance(value, dict)
+        else value
+        for key, value in schema.items()
+    }  # fmt: skip
+    types = made.get("type")
+    if not isinstance(types, list):
+        return made
+    rest = {key: value for key, value in made.items() if key not in ("type", "items")}
+    items = {"items": made["items"]} if "items" in made else {}
+    return {**rest, "anyOf": [{"type": one, **(items if one == "array" else {})} for one in types]}
 
 
 def _frame() -> dict[str, Schema]:
@@ -169,6 +211,10 @@ def _edition() -> Schema:
         "clauses": mapping(defined("clause"), "The rules by their numbers, in quotes."),
         "cases": either(TEXT, defined("cases"), about="Cases, or the name of a file beside the pack."),
     }
+    may_be_empty = ("decision", "defaults", "facts", "lists", "instruments", "gear", "derived", "categories",
+                    "materials", "tables", "conditions")  # fmt: skip
+    keys |= {key: or_empty(keys[key]) for key in may_be_empty}
+    keys["currency"] = or_empty(keys["currency"])
     return closed(keys, "pack", "edition", "title", "in_force", "clauses")
 
 

@@ -2,17 +2,22 @@
 
 from __future__ import annotations
 
+from datetime import date
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import jsonschema_rs
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 from jsonschema import Draft202012Validator
 
 from checker.kinds import all_kinds
 from checker.pack.editions.loading import load_edition
 from checker.pack.editors.pack_schema import declaration_schema, pack_schema
+from checker.pack.editors.schema_parts import DAY
+from checker.quantities.days import parse_day
 from checker.reading.strict_yaml import parse_document, read_document
 
 ROOT = Path(__file__).parents[3]
@@ -114,6 +119,14 @@ HEAD = 'pack: x\nedition: "1"\ntitle: T\nin_force: {from: 2026-01-01}\n'
         (HEAD + 'facts: {a.b: {units: mm}}\nclauses: {"1": {check: {holds: true}}}', False),
         (HEAD + 'colour: red\nclauses: {"1": {check: {holds: true}}}', False),
         (HEAD, False),
+        (HEAD + 'clauses: {"1": {check: {limits: a.b, at_most: 5 mm}}}', False),
+        (HEAD + 'clauses: {"1": {check: {limits: }}}', False),
+        (HEAD + 'clauses: {"1": {check: {}}}', False),
+        (HEAD + 'clauses: {"1": {check: {holds: true}, since: 2026-02-30}}', False),
+        (HEAD + 'clauses: {"1": {check: {holds: true}, formerly: 3.1}}', False),
+        (HEAD + 'clauses: {"1": {check: {holds: true}, instead_of: [3.1]}}', False),
+        (HEAD + 'facts:\nlists:\ntables:\ncategories:\nclauses: {"1": {check: {holds: true}}}', True),
+        (HEAD + 'course:\nclauses: {"1": {check: {holds: true}}}', False),
         (
             "bulletin: B1\namends: {pack: x, edition: '1'}\nin_force: {from: 2026-01-01}\nchanges: [{withdraw: '1'}]",
             True,
@@ -176,6 +189,19 @@ def test_what_a_pack_may_look_like(text: str, sound: bool) -> None:
         ("components: [{name: a, price: 296.00 USD}]", False),
         ("ballast: []", True),
         ("approvals: [A-1]", True),
+        ("engine:\nballast:\ncomponents:\ninstruments:\nweighing: {readings: }\nfuel: {at: }", True),
+        ("components: [{name: a, parts: , at: }]\ntyres: {dry: {front: }}", True),
+        ("tyres: {dry: }", False),
+        ("engine: {capacity: }", False),
+        ("weighing: {driver: Out}", True),
+        ("weighing: {driver: outside}", False),
+        ("components: [{name: a, category: Chassis/Frame}]", True),
+        ("unfinished: [Components]", True),
+        ("cage: {certified: 2026-02-30}", False),
+        ("cage: {certified: 2024-02-29}", True),
+        ("cage: {certified: 2023-02-29}", False),
+        ("cage: {certified: 0000-01-01}", False),
+        ("engine: {capacity: 1428 CC}", False),
         ("instruments: {pads: {resolution: 0.5 kg}}", True),
         ("colour: red", False),
     ],
@@ -189,6 +215,35 @@ def test_only_the_formula_and_the_number_are_needed() -> None:
     assert not accepts(DECLARATION, parsed('car: {number: "27"}\n'))
     assert not accepts(DECLARATION, parsed("formula: dunlin\ncar: {}\n"))
     assert not accepts(DECLARATION, parsed('formula: kart\ncar: {number: "27"}\n'))
+
+
+def fitting(schema: Any, root: dict[str, Any]) -> int:
+    """How many defaults stand in a schema, after each was held to its own schema."""
+    found = 0
+    if isinstance(schema, dict):
+        if "default" in schema and not isinstance(schema["default"], dict):
+            assert accepts({**schema, "$defs": root["$defs"]}, schema["default"]), schema
+            found += 1
+        return found + sum(fitting(one, root) for one in schema.values())
+    return sum(fitting(one, root) for one in schema) if isinstance(schema, list) else 0
+
+
+def test_every_default_fits_its_own_schema() -> None:
+    assert fitting(DECLARATION, DECLARATION) > 3
+    assert fitting(PACK, PACK) == 0
+    record = DECLARATION["properties"]["record"]["properties"]["breaches"]
+    assert (record["default"], record["type"]) == (0, "integer")
+
+
+@given(st.dates() | st.tuples(st.integers(1890, 2210), st.integers(0, 13), st.integers(0, 32)))
+def test_a_day_is_right_where_the_loader_says_so(day: date | tuple[int, int, int]) -> None:
+    text = day.isoformat() if isinstance(day, date) else "{:04}-{:02}-{:02}".format(*day)
+    try:
+        parse_day(text)
+        right = True
+    except ValueError:
+        right = False
+    assert accepts(DAY, text) is right
 
 
 def test_help_is_in_the_schema() -> None:
