@@ -6,6 +6,7 @@ whether formulas make sense and names exist, only reading the pack tells. Draft 
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 from typing import Any
 
@@ -109,7 +110,7 @@ def _plain(data: Any) -> Any:
     return (int(data) if data.denominator == 1 else float(data)) if isinstance(data, Fraction) else data
 
 
-def _one_type_each(schema: Schema) -> Schema:
+def _one_type_each(schema: Mapping[str, Any]) -> Schema:
     """The same with a branch for each of several types, as strict validators want it."""
     made = {
         key: {name: _one_type_each(one) for name, one in value.items()} if key == "properties"
