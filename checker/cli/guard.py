@@ -9,6 +9,7 @@ import click
 
 from checker.cli import exits, output
 from checker.reading.document import COMMAND_LINE
+from checker.reading.plain_text import printable, shortened
 from checker.reading.problems import InputError
 
 TRACEBACK = "CHECKER_TRACEBACK"
@@ -47,8 +48,34 @@ def _ended(arguments: Sequence[str]) -> tuple[int, bool]:
         output.abandon()
         output.complain(str(error))
         return exits.NOT_WRITTEN, False
+    except OSError as error:
+        _trace(error)
+        output.complain(_refused(error))
+        return exits.UNREADABLE, False
     except Exception as error:
+        strange = [text for text in arguments if not _is_text(text)]
+        if isinstance(error, ValueError) and strange:
+            _trace(error)
+            output.complain(f"'{printable(strange[0])}' on the command line is not text in UTF-8")
+            return exits.USAGE, False
         return _own_bug(error), False
+
+
+def _refused(error: OSError) -> str:
+    """What the system refused, where no reader told it with its place: a name too long, a folder that is gone."""
+    reason = (error.strerror or str(error)).lower()
+    if error.filename is None:
+        return f"the system refuses: {reason}; is the folder you are in still there?"
+    return f"cannot use '{shortened(printable(os.fsdecode(error.filename)), 80)}': {reason}"
+
+
+def _is_text(text: str) -> bool:
+    """Whether an argument could be decoded."""
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def _run(arguments: Sequence[str]) -> tuple[int, bool]:
@@ -80,11 +107,15 @@ def code_of(error: InputError) -> int:
     return exits.USAGE if wrong and all(typed) else exits.UNREADABLE
 
 
-def _own_bug(error: Exception) -> int:
+def _trace(error: Exception) -> None:
     if os.environ.get(TRACEBACK):
         import traceback
 
         output.complain("".join(traceback.format_exception(error)).rstrip())
+
+
+def _own_bug(error: Exception) -> int:
+    _trace(error)
     output.complain(
         f"checker made a mistake of its own ({type(error).__name__}: {error}). Nothing it printed is a result.\n"
         f"Please report it with the command and the files; with {TRACEBACK}=1 it tells where it happened."

@@ -146,3 +146,56 @@ def test_standard_streams_that_are_closed_do_no_harm() -> None:
     command = f"exec {sys.executable} -m checker.cli.main inspect {LEGAL} >&- 2>&-"
     ended = subprocess.run(["/bin/sh", "-c", command], env=environment(), check=False)
     assert ended.returncode in (0, 74)
+
+
+LONG = "a" * 5000
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("inspect", LONG),
+        ("inspect", LEGAL, "--pack", LONG),
+        ("inspect", LEGAL, "--readings", LONG),
+        ("meeting", "open", "DAY", "--pack", LONG, "--on", "2026-05-24", "--official", "KV"),
+        ("meeting", "board", LONG),
+        ("meeting", "enter", "DAY", LONG),
+        ("pack", "lint", LONG),
+    ],
+)
+def test_a_name_too_long_for_the_system_is_refused_in_a_line(
+    capsys: Capsys, tmp_path: Path, words: tuple[str, ...]
+) -> None:
+    day = str(tmp_path / "day.meeting")
+    if words[:2] == ("meeting", "enter"):
+        run(capsys, "meeting", "open", day, "--pack", "dunlin", "--on", "2026-05-24", "--official", "KV")
+    ran = run(capsys, *(day if word == "DAY" else word for word in words))
+    assert ran.code == 3
+    assert ran.out == "" or "not entered" in ran.out
+    assert "mistake of its own" not in ran.err
+
+
+def test_what_is_no_text_on_the_command_line_is_named(capsys: Capsys, tmp_path: Path) -> None:
+    """Bytes that are not UTF-8 come as half surrogates; a record takes none."""
+    day = str(tmp_path / "day.meeting")
+    run(capsys, "meeting", "open", day, "--pack", "dunlin", "--on", "2026-05-24", "--official", "KV")
+    run(capsys, "meeting", "enter", day, "samples/meeting/cars/27-redshank.yaml")
+    for words in (("protest", day, "27", "3.1", "S\udcff"), ("measure", day, "27", "seals.sump", "S\udcff")):
+        ran = run(capsys, "meeting", *words)
+        assert ran.code == 2
+        assert ran.err.splitlines()[-2] == "'S\\udcff' on the command line is not text in UTF-8"
+        assert ran.err.splitlines()[-1] == "Nothing was recorded."
+
+
+def test_a_folder_that_is_gone_is_told(
+    capsys: Capsys, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    gone = tmp_path / "gone"
+    gone.mkdir()
+    monkeypatch.chdir(gone)
+    gone.rmdir()
+    words = ("meeting", "open", "z.meeting", "--pack", "dunlin", "--on", "2026-05-24", "--official", "KV")
+    for arguments in (words, ("inspect", "car.yaml"), ("pack", "show")):
+        ran = run(capsys, *arguments)
+        assert "mistake of its own" not in ran.err, arguments
+        assert ran.code in (0, 3), arguments
