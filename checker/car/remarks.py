@@ -27,6 +27,8 @@ class Noticed(StrEnum):
     """Gear that was used on a day after the last of its calibration (`days`)."""
     NOT_YET_CALIBRATED = "not_yet_calibrated"
     """The other way round."""
+    SAME_FACTOR = "same_factor"
+    """Pads (`names`) that by their checks all show too much or too little by the same part (`amount`)."""
     BEHIND = "behind"
     """A place that lies so far (`amount`) behind the rear axle,"""
     AHEAD = "ahead"

@@ -11,13 +11,14 @@ from checker.car.described.standard import WHEELS
 from checker.car.described.stated import READINGS
 from checker.car.errors.floor import assumed_slope
 from checker.car.errors.weighing import repeated
-from checker.car.gear.pad_checks import PadCheck
+from checker.car.gear.pad_checks import PadCheck, common_factor
 from checker.car.gear.weighing import Weighing
 from checker.car.premises import GearTaken, OfGear, Premise, Taken, TakenAs
 from checker.car.remarks import Notice, Noticed, Remarked
 from checker.car.weights.centre_of_gravity import HEIGHT
-from checker.quantities.amount import kilograms, millimetres
-from checker.quantities.kind import Unknown
+from checker.quantities.amount import Amount, kilograms, millimetres
+from checker.quantities.kind import PERCENT, Unknown
+from checker.quantities.units import parse_unit
 
 GEAR = 221
 """The number of these findings in `checker.car.reading.mistakes.CODES`."""
@@ -30,6 +31,11 @@ def gear_findings(car: Car) -> Iterator[Remarked]:
     yield from (Remarked(code, notice, span) for notice in _calibration(car))
     if gear is None:
         return
+    common = common_factor(car.checks, gear)
+    if common is not None:
+        part, pads = common
+        share = Amount(part, PERCENT, parse_unit("%", None))
+        yield Remarked(code, Notice(what=Noticed.SAME_FACTOR, name=gear.name, amount=share, names=pads), span)
     unknown = tuple(pad for pad in gear.offsets if pad and pad not in car.weighing.pads)
     if unknown:
         named = car.weighing.pads

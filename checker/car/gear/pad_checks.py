@@ -107,6 +107,38 @@ def out_of_order(checks: Sequence[PadCheck], gear: Instrument) -> tuple[OutOfOrd
     return tuple(found)
 
 
+def common_factor(checks: Sequence[PadCheck], gear: Instrument) -> tuple[Fraction, tuple[str, ...]] | None:
+    """By what part all pads of an instrument show too much (below 0: too little), where they do by one same factor.
+
+    No swap of pads shows that. Each pad's slope is that between its least and its greatest load; it is known to a step
+    of the display over what lies between. With three pads or more that agree so well it is no chance.
+
+    Returns:
+        The mean, and the pads; None where they differ, or where what is stated of the set explains it.
+    """
+    points: dict[str, dict[Fraction, Fraction]] = {}
+    for check in checks:
+        if check.instrument == gear.name:
+            for pad in check.pads:
+                points.setdefault(pad, {}).update((kg, kg + error) for kg, error in check.errors(pad))
+    slopes: dict[str, Fraction] = {}
+    known: list[Fraction] = []
+    for pad, shown in points.items():
+        least, most = min(shown), max(shown)
+        if most > least:
+            slopes[pad] = (shown[most] - shown[least]) / (most - least) - 1
+            known.append(gear.resolution / (most - least))
+    if len(slopes) < _ENOUGH_PADS:
+        return None
+    mean = sum(slopes.values(), Fraction(0)) / len(slopes)
+    explained = abs(mean) <= gear.common_error + max(known)
+    alike = all(abs(slope - mean) <= max(known) for slope in slopes.values())
+    return (mean, tuple(slopes)) if alike and not explained else None
+
+
+_ENOUGH_PADS = 3
+
+
 def read_checks(reader: Reader) -> tuple[PadCheck, ...]:
     """The checks that a file states."""
     given = reader.listed("checks", wanted="a list of checks")

@@ -56,6 +56,10 @@ def _notice(told: Notice) -> tuple[str, str]:
             return f"{told.name}: its calibration ran out on {first}, before {day}", calibrate
         case Noticed.NOT_YET_CALIBRATED:
             return f"{told.name}: it was not calibrated until {first}, after {day}", calibrate
+        case Noticed.SAME_FACTOR:
+            much = "little" if amount.startswith("-") else "much"
+            message = f"{told.name}: by their checks {', '.join(told.names)} all show {amount.lstrip('-')} too {much}"
+            return message, "no swap shows that; weigh on other gear, or have the set calibrated as one"
         case Noticed.BEHIND | Noticed.AHEAD | Noticed.OUTSIDE:
             message = f"{told.name} lies {_whole(told.amount)} {_BEYOND[told.what]}"
             return message, "places are measured from an axle, and sideways from the centre line"
