@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
 
 import click
@@ -18,6 +19,19 @@ from checker.report.one_car.lapses import calendar_document, calendar_text
 from checker.studies.one_car.lapses import season
 from checker.studies.one_car.season import PREFIX, read_meetings
 
+_TIME = re.compile(r"\s*([0-9]{1,3})\s*(?:(d|days?)|(w|weeks?))\s*")
+
+
+def _days_before(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]) -> tuple[int, ...]:
+    days = []
+    for text in value:
+        found = _TIME.fullmatch(text)
+        if found is None:
+            raise click.BadParameter(f"'{text}' is no time; write it as '14 days' or '6 weeks'", ctx, param)
+        days.append(int(found[1]) * (7 if found[3] else 1))
+    return tuple(sorted(set(days), reverse=True))
+
+
 _OPTIONS = (
     click.option("--meetings", required=True, metavar="FILE",
                  help="The season's meetings: a YAML list of {name: ..., date: ...}."),
@@ -26,7 +40,10 @@ _OPTIONS = (
     click.option("--on", callback=day, metavar="DATE", help="The first day: what is met on it and fails at a later "
                  "meeting lapses. Without it: today."),
     AUDIENCE,
-    click.option("--ics", metavar="FILE", help="Write an iCalendar file: an event on each last good day."),
+    click.option("--ics", metavar="FILE", help="Write an iCalendar file: an event from each last good day to "
+                 "the meeting that it would spoil."),
+    click.option("--remind", multiple=True, callback=_days_before, metavar="TIME", help="With --ics: an alarm so long "
+                 "before the last good day, such as '14 days' or '6 weeks'. May be given several times."),
 )  # fmt: skip
 
 
@@ -36,7 +53,7 @@ _OPTIONS = (
     epilog="""\b
     Examples:
       checker calendar car.yaml --meetings samples/season/meetings.yaml
-      checker calendar car.yaml --meetings meetings.yaml --on 2026-03-20 --ics renew.ics""",
+      checker calendar car.yaml --meetings meetings.yaml --on 2026-03-20 --ics renew.ics --remind '6 weeks'""",
 )
 @click.argument("car", metavar="CAR")
 @with_options(*_OPTIONS)
@@ -49,6 +66,7 @@ def command(
     on: str | None,
     audience: str,
     ics: str | None,
+    remind: tuple[int, ...],
     printing: Printing,
 ) -> int:
     """Judge CAR as it stands at every meeting of a season, and tell what lapses when.
@@ -57,6 +75,8 @@ def command(
     force: for each thing that is met now and fails at a meeting, the last day on which it is good, the meeting, and
     what to do.
     """
+    if remind and ics is None:
+        raise click.UsageError("--remind sets the alarms of a calendar file: name that with --ics")
     for place in (printing, Printing(file=ics)):
         place.refuse_overwriting(car, meetings, pack)
     dates = read_meetings(read_document(meetings, PREFIX))
@@ -65,18 +85,18 @@ def command(
     found = season(document, folder, dates, parse_day(on) if on else date.today(), audience)
     told = calendar_document(found)
     if ics is not None:
-        _write_ics(told, ics)
+        _write_ics(told, ics, remind)
     printing.document(told, calendar_text)
     if not found.standings:
         return exits.UNSETTLED
     return exits.FAILS if found.lapses or found.failing else exits.COMPLIES
 
 
-def _write_ics(document: Data, file: str) -> None:
+def _write_ics(document: Data, file: str, remind: tuple[int, ...]) -> None:
     """The calendar file; a calendar without an event is none, so then nothing is written."""
     from checker.report.one_car.ics import calendar_ics
 
     if document["lapses"]:
-        output.deliver(calendar_ics(document).decode(), file)
+        output.deliver(calendar_ics(document, remind).decode(), file)
     else:
         output.complain(f"nothing lapses at these meetings, so '{file}' is not written")

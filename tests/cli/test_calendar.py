@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -97,3 +98,14 @@ def test_a_season_that_is_over_judges_nothing(capsys: Capsys) -> None:
 def test_the_files_that_are_read_are_not_overwritten(capsys: Capsys) -> None:
     ran = calendar(capsys, "samples/cars/legal.yaml", *MEETINGS, "--ics", "samples/season/meetings.yaml")
     assert ran.code == exits.USAGE
+
+
+def test_reminders_are_told_in_days_or_weeks(capsys: Capsys, tmp_path: Path) -> None:
+    ics = tmp_path / "renew.ics"
+    words = ("samples/cars/built-2025.yaml", *MEETINGS, "--ics", str(ics))
+    calendar(capsys, *words, "--remind", "6 weeks", "--remind", "14d")
+    assert re.findall("TRIGGER:(.*)", ics.read_text().replace("\r", "")) == ["-P42D", "-P14D"]
+    for more, told in ((("--remind", "soon"), "'14 days' or '6 weeks'"), ((), "name that with --ics")):
+        ran = calendar(capsys, *(words if more else (*words[:-2], "--remind", "1 day")), *more)
+        assert ran.code == 2
+        assert told in " ".join(ran.err.split())

@@ -1,8 +1,8 @@
 """What to renew by when, as an iCalendar file (RFC 5545) that any calendar program takes in.
 
-One whole-day event for each thing that lapses, on its last good day. Nothing of the clock is in it: the same car,
-rules and day give the same bytes, and an event keeps its identity when it is made anew, so that taking the file in
-again changes an event instead of adding another.
+One whole-day event for each thing that lapses, from its last good day to the meeting that it would spoil. Nothing of
+the clock is in it: the same car, rules and day give the same bytes, and an event keeps its identity when it is made
+anew, so that taking the file in again changes an event instead of adding another.
 """
 
 from __future__ import annotations
@@ -18,8 +18,12 @@ from checker.report.wording import car_words
 from checker.studies.change.turning_days import TurningDay
 
 
-def calendar_ics(document: Data) -> bytes:
-    """The iCalendar file of a season's document."""
+def calendar_ics(document: Data, remind: Sequence[int] = ()) -> bytes:
+    """The iCalendar file of a season's document.
+
+    Args:
+        remind: How many days before the last good day an alarm goes off.
+    """
     from icalendar import Calendar
 
     calendar = Calendar()
@@ -27,7 +31,10 @@ def calendar_ics(document: Data) -> bytes:
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
     for lapse in document["lapses"]:
-        calendar.add_component(_event(document, lapse))
+        event = _event(document, lapse)
+        for days in remind:
+            event.add_component(_alarm(event, days))
+        calendar.add_component(event)
     made: bytes = calendar.to_ical()
     return made
 
@@ -66,7 +73,7 @@ def _event(document: Data, lapse: Data):  # type: ignore[no-untyped-def]
     event.add("uid", _identity(document, lapse))
     event.add("dtstamp", datetime.combine(parse_day(document["on"]), time(0), UTC))
     event.add("dtstart", last)
-    event.add("dtend", last + timedelta(days=1))
+    event.add("dtend", parse_day(meeting["date"]) + timedelta(days=1))
     event.add("summary", printable(f"Last day: {what} ({car_words(document)}, clause {lapse['clause']})"))
     told = [
         f"Clause {lapse['clause']} {lapse['title']} is met until {lapse['last_day']}.",
@@ -78,6 +85,16 @@ def _event(document: Data, lapse: Data):  # type: ignore[no-untyped-def]
     event.add("description", "\n".join(printable(line) for line in told if line))
     event.add("transp", "TRANSPARENT")
     return event
+
+
+def _alarm(event, days: int):  # type: ignore[no-untyped-def]
+    from icalendar import Alarm
+
+    alarm = Alarm()
+    alarm.add("action", "DISPLAY")
+    alarm.add("trigger", timedelta(days=-days))
+    alarm.add("description", event["summary"])
+    return alarm
 
 
 def _identity(document: Data, lapse: Data) -> str:

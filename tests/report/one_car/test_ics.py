@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, date, datetime
+from datetime import UTC, date, datetime, timedelta
 from typing import Any
 
 import vobject
@@ -49,9 +49,10 @@ def events(document: dict[str, Any] | None = None) -> list[Any]:
     return list(read.vevent_list)
 
 
-def test_each_thing_is_a_whole_day_on_its_last_good_day() -> None:
+def test_each_thing_lasts_from_its_last_good_day_to_the_meeting_that_it_would_spoil() -> None:
+    """The end of whole days is the day after (RFC 5545, 3.6.1)."""
     belts, inside = events()
-    assert (belts.dtstart.value, belts.dtend.value) == (date(2026, 5, 31), date(2026, 6, 1))
+    assert (belts.dtstart.value, belts.dtend.value) == (date(2026, 5, 31), date(2026, 6, 8))
     assert inside.dtstart.value == date(2026, 6, 30)
     assert belts.summary.value == "Last day: belts (car 9 Lapwing; the, second, clause 9.1)"
     assert inside.summary.value.startswith("Last day: Inside weight, écart ü")
@@ -89,3 +90,15 @@ def test_lines_are_folded_and_ended_as_the_standard_says() -> None:
     assert made.endswith(b"END:VCALENDAR\r\n")
     assert all(len(line) <= 75 for line in made.split(b"\r\n"))
     assert b"\n" not in made.replace(b"\r\n", b"")
+
+
+def test_an_alarm_goes_off_as_long_before_the_last_good_day_as_is_asked_for() -> None:
+    read = vobject.readOne(calendar_ics(DOCUMENT, (42, 14)).decode())
+    for event in read.vevent_list:
+        assert [alarm.trigger.value for alarm in event.valarm_list] == [
+            timedelta(days=-42),
+            timedelta(days=-14),
+        ]
+        assert {alarm.action.value for alarm in event.valarm_list} == {"DISPLAY"}
+        assert {alarm.description.value for alarm in event.valarm_list} == {event.summary.value}
+    assert b"VALARM" not in calendar_ics(DOCUMENT)
