@@ -90,7 +90,9 @@ def knobs_of(clause: Clause, car: Car, document: Document) -> Iterator[Knob]:
         for entry in entries if isinstance(entries, tuple) else ():
             stated = entry.stated(field_name)
             if stated is not None and stated.span is not None:
-                yield from _of_stated(f"{entry.path}.{field_name}", stated, its.fields[field_name])
+                path, fact = f"{entry.path}.{field_name}", its.fields[field_name]
+                yield from _of_stated(path, stated, fact)
+                yield from _of_words(path, stated, fact, car)
     if any(name.partition(".")[0] in _WEIGHTS for name in names):
         yield from _of_weighing(document, car)
 
@@ -103,6 +105,15 @@ def _of_stated(path: str, stated: Stated, fact: FactType) -> Iterator[Knob]:
         yield Knob(path, value, stated.unit, fact.whole)
     elif isinstance(value, str) and fact.kind.words:
         yield Knob(path, value, words=tuple(word for word in fact.kind.words if word != value))
+
+
+def _of_words(path: str, stated: Stated, fact: FactType, car: Car) -> Iterator[Knob]:
+    """The first of several words of a tree, as what a thing is made of."""
+    trees = {"material": car.vocabulary.materials, "category": car.vocabulary.categories}
+    tree = trees.get((fact.kind.element or fact.kind).tree or "")
+    if isinstance(stated.value, tuple) and stated.value and tree is not None:
+        first = str(stated.value[0])
+        yield Knob(f"{path}[0]", first, words=tuple(word for word in tree.words if word != first))
 
 
 def _of_weighing(document: Document, car: Car) -> Iterator[Knob]:

@@ -95,3 +95,19 @@ def test_what_is_there_already_is_not_suggested_again(tmp_path: Path) -> None:
 )
 def test_a_car_is_named_as_seen_from_the_cases(car: str, cases: str, named: str) -> None:
     assert base_path(car, cases) == named
+
+
+def test_a_ban_and_a_list_of_materials_get_cases_by_another_material(tmp_path: Path) -> None:
+    more = "categories: [brakes/disc]\nmaterials: {steel: [], carbon composite: [carbon fibre]}\nfacts:\n"
+    clauses = '  "4": {title: Ban, check: {within: brakes, banned: [carbon composite]}}\n  "5": {title: Only, check: {within: brakes, allowed: [steel]}}\n'
+    pack = PACK.replace("facts:\n", more).replace("cases:\n", f"{clauses}cases:\n")
+    found = book(tmp_path, "[]", pack)
+    car = tmp_path / "car.yaml"
+    disc = "components: [{name: disc, category: brakes/disc, materials: [steel]}]\n"
+    car.write_text(car.read_text(encoding="utf-8") + disc, encoding="utf-8")
+    declaration = read_document(car, "CD")
+    on = day_of(declaration, found.edition)
+    suggester = Suggester(found.edition.pack_on(on), declaration, on, "car.yaml", found.edition.head.first)
+    made = suggester.suggest(run_cases(found))
+    assert {("4", "fail"), ("5", "fail")} <= set(told(made))
+    assert not {"4", "5"} & {number for number, _ in suggester.missing}
