@@ -10,6 +10,7 @@ import re
 from collections.abc import Mapping
 
 from checker.pack.editions.loading import build_pack
+from checker.pack.editors.beginnings import BEGINNINGS, Beginning
 from checker.pack.editors.pack_schema import declaration_schema, pack_schema
 from checker.reading.strict_yaml import parse_document
 
@@ -171,21 +172,41 @@ components:
 """
 
 
-def new_pack(name: str) -> Mapping[str, str]:
+def new_pack(name: str, beginning: str = "") -> Mapping[str, str]:
     """The files of a new pack by their names: the pack, its cases, a car, and the schemas that these point to.
 
     Args:
         name: Of the formula, as `NAME` allows.
+        beginning: One of `BEGINNINGS`; "" for the five clauses that every beginning has.
     """
     title = name.replace("-", " ").title()
     texts = {"pack.yaml": _PACK, "cases.yaml": _CASES, "car.yaml": _CAR}
     files = {file: text.format(name=name, title=title, schemas="") for file, text in texts.items()}
+    if beginning:
+        files = _begun_with(BEGINNINGS[beginning], files)
     pack = build_pack(parse_document(files["pack.yaml"].encode(), "pack.yaml", "PK"))
     return {
         **files,
         PACK_SCHEMA: as_text(pack_schema()),
         DECLARATION_SCHEMA: as_text(declaration_schema(pack)),
     }
+
+
+def _begun_with(beginning: Beginning, files: Mapping[str, str]) -> dict[str, str]:
+    """The common texts with what one sort of formula adds."""
+    made = dict(files)
+    for common, own in beginning.put_for:
+        made = {file: text.replace(common, own) for file, text in made.items()}
+    made["pack.yaml"] = made["pack.yaml"].replace("\n\ncategories:", f"\n{beginning.facts}\ncategories:", 1)
+    made["pack.yaml"] = made["pack.yaml"].replace(
+        "\ncases: cases.yaml", f"{beginning.clauses}\ncases: cases.yaml", 1
+    )
+    everything = '{"1": pass, "2": pass, "3": pass, "4": pass, "5": pass'
+    made["cases.yaml"] = (
+        made["cases.yaml"].replace(everything, f'{everything}, "6": pass, "7": pass') + beginning.cases
+    )
+    made["car.yaml"] += beginning.car
+    return made
 
 
 def as_text(schema: Mapping[str, object]) -> str:

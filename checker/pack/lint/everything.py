@@ -30,6 +30,7 @@ from checker.pack.lint.interpretations import astray
 from checker.pack.lint.left_in_texts import left_in_texts
 from checker.pack.lint.numbers import numbers_without_clause
 from checker.pack.lint.order import unsorted
+from checker.pack.lint.schemas import stale_schemas
 from checker.pack.lint.tables import unreachable_rows
 from checker.pack.lint.texts import text_contradictions
 from checker.pack.model import Clause, Pack, Penalty
@@ -95,6 +96,7 @@ def _folder(folder: PackFolder) -> list[Problem]:
             packs[pack.edition] = pack
     if not found or all(problem.warning for problem in found):
         found += _through_time(folder, packs)
+        found += stale_schemas(Path(folder.editions[0]).parent, packs.values())
     return found
 
 

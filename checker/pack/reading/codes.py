@@ -161,8 +161,11 @@ CODES: Mapping[str, Code] = {
     "PK701": Code("a case whose outcome differs", "correct the rule or the case"),
     "PK702": Code("a case whose margin differs", "correct the rule or the case"),
     "PK703": Code("a path that the case's declaration does not have", "count entries from 0"),
-    "PK705": Code("a case that expects what cannot be", "correct what it expects"),
     "PK704": Code("a clause without a case", "write one on the limit and one just beyond it", True),
+    "PK705": Code("a case that expects what cannot be", "correct what it expects"),
+    "PK710": Code(
+        "a schema beside the pack that no longer fits it", "renew it with `checker pack schema`", True
+    ),
 }
 """In the order of their numbers."""
 
