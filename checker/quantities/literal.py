@@ -82,10 +82,8 @@ def match_literal(text: str, start: int, currency: str | None) -> tuple[Literal,
     """
     if not _DIGIT.match(text, start):
         return None
-    if found := _DAY.match(text, start):
-        literal, end = _day(found[0], start), found.end()
-    else:
-        literal, end = _measure(text, start, currency)
+    found = _DAY.match(text, start)
+    literal, end = (_day(found[0], start), found.end()) if found else _measure(text, start, currency)
     _refuse_neighbour(text, start, end)
     return literal, end
 
@@ -138,10 +136,8 @@ def parse_quantity(text: str, kind: Kind, currency: str | None, unit: Unit | Non
         return literal
     read = shorten(literal.text)
     bare = literal.kind == NUMBER
-    if bare and kind != DATE:
-        message = f"{read} has no unit"
-    else:
-        message = f"{read} is {kind_in_words(literal.kind)}; {kind_in_words(kind)} was wanted"
+    other = f"is {kind_in_words(literal.kind)}; {kind_in_words(kind)} was wanted"
+    message = f"{read} has no unit" if bare and kind != DATE else f"{read} {other}"
     if kind == DATE:
         hint = "write year, month and day as in 2026-03-01"
     elif kind == NUMBER:
@@ -301,6 +297,5 @@ def _refuse_neighbour(text: str, start: int, end: int) -> None:
 
 
 def _after_blanks(text: str, start: int) -> int:
-    found = _BLANKS.match(text, start)
-    assert found is not None, "matches nothing, too"
-    return found.end()
+    found = _BLANKS.match(text, start)  # matches nothing, too
+    return found.end() if found else start

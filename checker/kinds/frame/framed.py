@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import KW_ONLY, dataclass, replace
 from fractions import Fraction
+from operator import attrgetter
 
 from checker.car.described.vocabulary import Condition
 from checker.car.scene import Scene
@@ -77,7 +78,8 @@ class Framed(Wrapped):
         turned = turned_divisor(self, scene)
         if turned is not None:
             return not_shown(turned, branches=tuple(found))
-        chosen = next((a for a in found if _told(a) == _told(worst)), found[0])
+        told = attrgetter("outcome", "state", "condition", "margin")
+        chosen = next((a for a in found if told(a) == told(worst)), found[0])
         worst = replace(worst, branches=chosen.branches, act=chosen.act)
         if worst.outcome == NOT_SHOWN:
             worst = self._as_far_as_known(worst, found, scene, rule)
@@ -284,10 +286,6 @@ def _is_clear(found: Assessment) -> bool:
     """Met by the exact margin too, whatever rule made it a pass."""
     margin = found.margin_value
     return found.outcome in (PASS, NOT_APPLICABLE) and (margin is None or margin > 0)
-
-
-def _told(a: Assessment) -> tuple[object, ...]:
-    return (a.outcome, a.state, a.condition, a.margin)
 
 
 def _because(guard: Expression, needed: bool, scene: Scene) -> Guarded:
