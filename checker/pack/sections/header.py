@@ -113,7 +113,7 @@ def _tyre_sets(source: PackSource) -> tuple[str, ...]:
     names = tuple(filter(None, source.texts("tyre_sets", hint="tyre_sets: [dry, wet]")))
     given = source.get("tyre_sets")
     empty = source.has("tyre_sets") and not given
-    if empty or (isinstance(given, list) and len({fold(name) for name in names}) < len(given)):
+    if empty or len({fold(name) for name in names}) < len(names):
         message = "`tyre_sets` is a list of names, each once"
         source.problem(108, message, "tyre_sets", hint="tyre_sets: [dry, wet]")
     return names

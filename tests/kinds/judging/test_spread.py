@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-import checker.kinds.limiting.judging as limit
+import checker.kinds.limiting.spreads as limit
 from checker.car.described.asking import MEAN, single
 from checker.car.errors.every import every_source
 from checker.car.errors.sources import ErrorSource, Perturbation
