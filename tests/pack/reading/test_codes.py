@@ -153,8 +153,12 @@ IN_CASES = ("PK701", "PK702", "PK703", "PK705")
 """What reading and running cases finds."""
 
 
+OF_SCHEMAS = ("PK710",)
+"""What is wrong with a schema beside the pack: tests/pack/editors/test_new_pack.py."""
+
+
 def test_every_code_has_its_test() -> None:
-    tested = {*IN_THE_PACK, *BY_LINT, *OF_A_FOLDER, *WITHOUT_A_PLACE, *IN_CASES}
+    tested = {*IN_THE_PACK, *BY_LINT, *OF_A_FOLDER, *WITHOUT_A_PLACE, *IN_CASES, *OF_SCHEMAS}
     assert set(CODES) == tested
 
 
