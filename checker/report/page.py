@@ -131,15 +131,13 @@ class Page:
 
         words = _BLANK_BEFORE_UNIT.sub(_KEPT, " ".join(printable(words).split()))
         width = max(self.width, hang + _LEAST_TEXT)
-        longest = max((len(word) for word in words.split() if is_path(word)), default=0)
-        hang = min(hang, max(0, width - longest))  # what is not broken goes further to the left where it must
         lines = wrap(
             words,
             width,
             initial_indent=" " * indent,
             subsequent_indent=" " * hang,
             break_on_hyphens=False,
-            break_long_words=longest <= width - max(indent, hang),
+            break_long_words=not any(len(word) > width - hang and is_path(word) for word in words.split()),
         )
         return [line.replace(_KEPT, " ") for line in lines]
 

@@ -110,13 +110,3 @@ def test_a_path_is_never_broken_however_long() -> None:
     page = Page(40)
     page.put(f"It stands in {path} and nowhere else.", 2, 4)
     assert path in page.text()
-
-
-def test_a_path_that_does_not_fit_behind_its_column_goes_further_to_the_left() -> None:
-    page = Page(40)
-    page.put("one of electrical/cut-off/inside/x or none", 15)
-    assert page.text().splitlines() == [
-        " " * 15 + "one of",
-        " " * 13 + "electrical/cut-off/inside/x",
-        " " * 13 + "or none",
-    ]
