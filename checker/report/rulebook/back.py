@@ -13,7 +13,7 @@ from checker.quantities.display import decimal_text
 from checker.report.facts import facts_in_order, form_words, how_words
 from checker.report.interpretations import open_questions
 from checker.report.rulebook.clauses import barred, table_lines, to_clause, used_by_clause
-from checker.report.rulebook.markdown import code, escaped, table, with_names
+from checker.report.rulebook.markdown import code, escaped, place, table, with_names
 from checker.studies.change.comparison import RuleChange, compare
 
 _CHANGE_WORDS = {
@@ -101,7 +101,7 @@ def _conditions(pack: Pack) -> Iterator[str]:
     named = {
         c.name for clause in pack.clauses.values() for check in clause.checks for c in _conditions_in(check)
     }
-    yield from ('<a id="conditions"></a>', "", "## Conditions", "")
+    yield from (place("conditions"), "## Conditions", "")
     for condition in pack.vocabulary.conditions.values():
         if condition.name in named:
             yield f"- **{escaped(condition.name)}**: {escaped(condition.words or 'as the car was weighed')}"
@@ -115,7 +115,7 @@ def _conditions_in(check: Check) -> Iterator[Condition]:
 
 
 def _tables(pack: Pack, before: Pack | None) -> Iterator[str]:
-    yield from ('<a id="tables"></a>', "", "## Tables", "")
+    yield from (place("tables"), "## Tables", "")
     for name, its_table in pack.tables.items():
         lines = [
             f"**{escaped(name)}**, by {escaped(', '.join(its_table.keys))}:",
@@ -130,7 +130,7 @@ def _tables(pack: Pack, before: Pack | None) -> Iterator[str]:
 
 
 def _facts(pack: Pack, before: Pack | None) -> Iterator[str]:
-    yield from ('<a id="what-is-declared"></a>', "", "## What is declared", "")
+    yield from (place("what-is-declared"), "## What is declared", "")
     facts = {fact.name: fact for fact in facts_in_order(pack)}
     yield from _fact_table(facts, pack, before.vocabulary.facts if before is not None else None)
     for name, its_list in pack.vocabulary.lists.items():
@@ -203,7 +203,7 @@ def _index(pack: Pack) -> Iterator[str]:
         for name in used_by_clause(clause):
             if "." in name or name in pack.derived or name in pack.tables:
                 found.setdefault(name, []).append(number)
-    yield from ('<a id="index-of-quantities"></a>', "", "## Index of quantities", "")
+    yield from (place("index-of-quantities"), "## Index of quantities", "")
     for name in sorted(found):
         yield f"- {code(name)}: {', '.join(map(to_clause, found[name]))}"
     yield ""

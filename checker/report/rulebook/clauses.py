@@ -9,7 +9,7 @@ from checker.kinds.contract.check import Check, uses
 from checker.kinds.frame.framed import Framed
 from checker.pack.model import ADVISORY, Clause, Earlier, Interpretation, Pack, TableText
 from checker.report.facts import how_words
-from checker.report.rulebook.markdown import anchor, code, escaped, table, with_names
+from checker.report.rulebook.markdown import anchor, code, escaped, place, table, with_names
 from checker.studies.change.pairing import Pair, paired
 
 Blocks = dict[str, list[str]]
@@ -26,7 +26,7 @@ def clauses(pack: Pack, before: Pack | None) -> Iterator[str]:
         then = (
             _blocks(before.clauses[pair.old], before, {}) if before and pair and pair.old is not None else {}
         )
-        yield from (f'<a id="{anchor("clause", number)}"></a>', "")
+        yield place(anchor("clause", number))
         yield from (f"### {escaped(number)} {escaped(clause.title)}", "")
         if before is not None and pair is not None:
             yield from _was(pair, clause, before)
@@ -83,8 +83,8 @@ def _blocks(clause: Clause, pack: Pack, shown: dict[str, str]) -> Blocks:
     for one in clause.interpretations:
         blocks[f"interpretation {one.number}"] = list(interpretation_lines(one))
     blocks["check"] = _check_lines("Check", clause.check)
-    for place, entry in enumerate(clause.earlier):
-        blocks[f"earlier {place}"] = _earlier_lines(entry)
+    for at, entry in enumerate(clause.earlier):
+        blocks[f"earlier {at}"] = _earlier_lines(entry)
     add("days", "In force", _days(clause))
     add("instead", "Takes the place of", ", ".join(to_clause(number) for number in clause.instead_of))
     add("measured", "How measured", _measured(clause, pack))

@@ -72,6 +72,40 @@ def _row(cells: Sequence[str]) -> str:
     return "| " + " | ".join(cells) + " |"
 
 
+def place(name: str) -> str:
+    """A line that gives the heading after it a name for links, until `with_links_to_headings` has been over it."""
+    return f"{_PLACE}{name}"
+
+
+def with_links_to_headings(lines: Iterable[str]) -> list[str]:
+    """The lines with every link to a named place made one to its heading, and no more names.
+
+    A heading is called as readers of Markdown call it by themselves: its words in small letters with - for blanks, and
+    -1 behind those of a second heading of the same words. So links work without HTML, which many refuse.
+    """
+    kept: list[str] = []
+    named: dict[str, str] = {}
+    told: dict[str, int] = {}
+    name = ""
+    for line in lines:
+        if line.startswith(_PLACE):
+            name = line.removeprefix(_PLACE)
+            continue
+        if found := _HEADING.match(line):
+            words = re.sub(r"\\(.)", r"\1", found[1]).lower()
+            slug = re.sub(r"[^\w\- ]", "", words).strip().replace(" ", "-")
+            told[slug] = told.get(slug, -1) + 1
+            named[name] = f"{slug}-{told[slug]}" if told[slug] else slug
+            name = ""
+        kept.append(line)
+    return [_TO_PLACE.sub(lambda link: f"](#{named.get(link[1], link[1])})", line) for line in kept]
+
+
+_PLACE = "\0"
+_HEADING = re.compile(r"#+ (.*)")
+_TO_PLACE = re.compile(r"\]\(#([a-z0-9-]+)\)")
+
+
 def anchor(*parts: str) -> str:
     """The name of a place in the book, safe in a link."""
     return "-".join(re.sub(r"[^A-Za-z0-9]+", "-", part).strip("-").lower() or "x" for part in parts)

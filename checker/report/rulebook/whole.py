@@ -12,7 +12,7 @@ from collections.abc import Iterator
 from checker.pack.model import AS_DISPLAYED, BENEFIT, Pack
 from checker.report.rulebook.back import back_matter
 from checker.report.rulebook.clauses import clauses
-from checker.report.rulebook.markdown import anchor, escaped
+from checker.report.rulebook.markdown import anchor, escaped, with_links_to_headings
 from checker.report.wording import CAUTION
 
 _OFFICIAL = {
@@ -30,7 +30,7 @@ def rulebook(pack: Pack, before: Pack | None = None) -> str:
     """
     lines = [*_head(pack, before), *_contents(pack), *clauses(pack, before), *back_matter(pack, before)]
     lines += ["## Caution", "", escaped(CAUTION), ""]
-    return "\n".join(lines).rstrip("\n") + "\n"
+    return "\n".join(with_links_to_headings(lines)).rstrip("\n") + "\n"
 
 
 def _head(pack: Pack, before: Pack | None) -> Iterator[str]:

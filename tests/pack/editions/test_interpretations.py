@@ -171,7 +171,7 @@ def test_the_book_shows_it_under_its_clause_and_lists_what_is_open(tmp_path: Pat
     assert "**Interpretation I-1** (Technical committee, 2026-03-01): No." in book
     assert book.count("*This question is open.*") == 2
     listed = book.partition("## Open questions")[2].partition("##")[0]
-    assert "I-2, asked 2026-05-01, of [1](#clause-1), [10](#clause-10): And the lacquer?" in listed
+    assert "I-2, asked 2026-05-01, of [1](#1-width), [10](#10-engine): And the lacquer?" in listed
 
 
 def test_history_and_notice_tell_it(tmp_path: Path) -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from datetime import date
 from functools import lru_cache
 
@@ -32,7 +33,7 @@ def before() -> Pack:
 
 def clause(book: str, number: str) -> str:
     """What stands under one clause."""
-    found = re.search(rf"^### {re.escape(number)} .*?(?=^<a id|^## )", book, re.MULTILINE | re.DOTALL)
+    found = re.search(rf"^### {re.escape(number)} .*?(?=^### |^## )", book, re.MULTILINE | re.DOTALL)
     assert found is not None
     return found[0]
 
@@ -71,7 +72,7 @@ def test_a_combined_check_is_a_list() -> None:
 def test_a_table_is_shown_once_and_then_named() -> None:
     book = rulebook(dunlin())
     assert "| above 1300 cc | 3 |" in clause(book, "2.2")
-    assert "**Table `engine_limits`:** see [2.2](#clause-2-2)" in clause(book, "2.3")
+    assert "**Table `engine_limits`:** see [2.2](#22-cylinders-and-valves)" in clause(book, "2.3")
 
 
 def test_nothing_is_marked_without_an_edition_before_or_against_itself() -> None:
@@ -94,9 +95,9 @@ def test_what_is_not_as_in_the_edition_before_carries_a_bar() -> None:
 
 def test_the_changes_are_listed_with_what_was_withdrawn() -> None:
     book = rulebook(dunlin(), before())
-    assert "- [3.3](#clause-3-3) Inside weight: tighter: at most 54.2 % becomes 53.0 %" in book
+    assert "- [3.3](#33-inside-weight) Inside weight: tighter: at most 54.2 % becomes 53.0 %" in book
     assert "- `3.10` Weight for capacity: withdrawn" in book
-    assert "- [4.4](#clause-4-4) Ride height: renumbered: was 4.3" in book
+    assert "- [4.4](#44-ride-height) Ride height: renumbered: was 4.3" in book
 
 
 def test_a_changed_table_carries_a_bar_and_one_that_is_not_does_not() -> None:
@@ -115,7 +116,7 @@ def test_facts_that_are_new_or_changed_are_marked() -> None:
 
 def test_bulletins_are_told_with_their_days_and_reasons() -> None:
     book = rulebook(dunlin("2026-07-25"), before())
-    assert "| 2026-B1 | 2026-07-01 | further notice | [3.3](#clause-3-3) | Tyre wear" in book
+    assert "| 2026-B1 | 2026-07-01 | further notice | [3.3](#33-inside-weight) | Tyre wear" in book
     assert "| 2026-B2 | 2026-07-20 | further notice | `tables.season_tyre` |" in book
     assert "> **Changed by bulletin:** 2026-B1" in clause(book, "3.3")
     assert "> **Cars from before 2025-01-01 until 2026-10-31:**" in clause(book, "3.3")
@@ -136,7 +137,7 @@ def test_older_cars_days_and_replacements_are_told() -> None:
     assert "**In force:** from 2026-02-01 until 2026-03-01" in first
     assert "**Cars from before 2021-01-01:** the clause does not bind them" in first
     assert "laps" in first
-    assert "**Takes the place of:** [1](#clause-1)" in second
+    assert "**Takes the place of:** [1](#1-a)" in second
     assert "unless `a.b` \\> 2 mm" in second
     assert "**How it is read:** As read" in second
     assert "`a.b`: stated by an official" in first
@@ -144,15 +145,33 @@ def test_older_cars_days_and_replacements_are_told() -> None:
 
 def test_the_index_leads_to_every_clause_that_looks_at_a_quantity() -> None:
     book = rulebook(dunlin())
-    assert "- `engine.capacity`: [2.1](#clause-2-1), [2.2](#clause-2-2), [2.3](#clause-2-3)" in book
-    assert "- `percentage.inside`: [3.3](#clause-3-3)" in book
+    assert (
+        "- `engine.capacity`: [2.1](#21-engine-capacity), [2.2](#22-cylinders-and-valves), [2.3](#23-inlet-bore)"
+        in book
+    )
+    assert "- `percentage.inside`: [3.3](#33-inside-weight)" in book
+
+
+def ids_by_markdown_it(book: str) -> str:
+    anchors = pytest.importorskip("mdit_py_plugins.anchors", reason="mdit-py-plugins is not installed")
+    reader = MarkdownIt("commonmark", {"html": False}).enable("table")
+    return str(reader.use(anchors.anchors_plugin, max_level=3).render(book))
+
+
+def ids_by_markdown(book: str) -> str:
+    markdown = pytest.importorskip("markdown", reason="markdown is not installed")
+    return str(markdown.markdown(book, extensions=["toc", "tables"]))
 
 
 @pytest.mark.parametrize("day", ["2026-05-03", "2026-07-25"])
-def test_every_link_leads_somewhere(day: str) -> None:
+@pytest.mark.parametrize("rendered", [ids_by_markdown_it, ids_by_markdown])
+def test_every_link_leads_to_a_heading_without_html(day: str, rendered: Callable[[str], str]) -> None:
     book = rulebook(dunlin(day), before())
-    links = set(re.findall(r"\]\(#([^)]*)\)", book))
-    assert links <= set(re.findall(r'<a id="([^"]*)">', book))
+    assert "<" not in re.sub("`[^`]*`", "", book).replace("\\<", "")
+    page = rendered(book)
+    links = set(re.findall('href="#([^"]*)"', page))
+    assert len(links) > 50
+    assert links <= set(re.findall(r'<h\d id="([^"]*)"', page))
 
 
 def test_another_parser_reads_it_as_the_book_it_is() -> None:
