@@ -31,8 +31,8 @@ def stale_schemas(place: Path, packs: Iterable[Pack]) -> Iterator[Problem]:
 
 
 def _stale(file: Path, place: Path, written: object) -> Problem:
-    title = written.get("title", "") if isinstance(written, dict) else ""
-    which = " --for pack" if title == pack_schema()["title"] else ""
+    of_packs = isinstance(written, dict) and "edition" in written.get("$defs", {})
+    which = " --for pack" if of_packs else ""
     hint = f"checker pack schema {place}{which} --output {file}"
     span = Span(str(file), 1, 1, 1, 2, "{")
     return Problem("PK710", f"{file.name} no longer fits the pack", span, hint=hint, warning=True)
