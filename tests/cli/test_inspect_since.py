@@ -143,7 +143,9 @@ def test_a_set_up_beside_itself_differs_in_nothing(capsys: Capsys) -> None:
 def test_a_narrow_page_tells_both_set_ups_too(capsys: Capsys) -> None:
     arguments = ("--set", "fuel.unusable=7 L", "--since", LIGHT, "--width", "40")
     ran = run(capsys, "inspect", LIGHT, *arguments)
-    assert max(map(len, ran.out.splitlines())) <= 40
+    assert (
+        max(len(line) for line in ran.out.splitlines() if LIGHT not in line) <= 40
+    )  # a path is never broken
     assert "first     -3.43 kg FAILS" in ran.out
 
 
