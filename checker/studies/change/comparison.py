@@ -121,12 +121,13 @@ def _acts_inside(clause: Clause) -> str:
 
 
 def in_words(clause: Clause) -> str:
-    """A clause's check in words, with who is still under an older one."""
+    """A clause's check in words, with who is still under an older one, and the days on which it binds."""
     told = clause.check.sentence()
     for entry in clause.earlier:
         rule = "not bound" if entry.check is None else entry.check.sentence()
         told += f"; {_who(entry)}: {rule}"
-    return told
+    days = [f"{word} {day}" for word, day in (("from", clause.since), ("until", clause.until)) if day]
+    return f"{told}; in force {' '.join(days)}" if days else told
 
 
 # --- older cars ------------------------------------------------------------------------------------------------

@@ -16,7 +16,7 @@ from checker.pack.model import Pack
 from checker.reading.document import Plain
 from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import parse_document
-from checker.studies.change.comparison import CHANGES, RuleChange, compare
+from checker.studies.change.comparison import CHANGES, RuleChange, compare, in_words
 from tests.building import HEAD, pack_of
 from tests.examples import examples
 
@@ -215,6 +215,18 @@ def test_clauses_come_go_and_are_reworded() -> None:
         ("2", "withdrawn", "frame.width > 1 mm", ""),
         ("1a", "added", "", "frame.length at most 2 m"),
     ]
+
+
+def test_a_clause_tells_the_days_that_it_binds() -> None:
+    dated = '"1": {title: A, since: 2026-07-01, until: 2026-12-31, check: {limit: frame.width, at_most: 1 m}}'
+    here, none = pack_of(dated, MORE), pack_of('"2": {check: {holds: frame.width > 1 mm}}', MORE)
+    words = "frame.width at most 1 m; in force from 2026-07-01 until 2026-12-31"
+    assert compare(none, here)[-1].new == words
+    assert compare(here, none)[0].old == words
+    assert (
+        in_words(pack_of(dated.replace("until: 2026-12-31, ", ""), MORE).clauses["1"])
+        == words.partition(" until")[0]
+    )
 
 
 def later(clauses: str) -> Pack:
