@@ -138,6 +138,16 @@ def test_a_protest_from_paper_to_bundle(day: Day, tmp_path: Path) -> None:
     assert (tmp_path / "folder" / "SHA256SUMS").is_file()
 
 
+def test_a_ruling_that_leaves_a_protest_open_says_how_it_would_answer(day: Day) -> None:
+    day("weigh", "8", *FOUR, "--fuel", "6 L")
+    day("protest", "8", "3", "it drags on the ground", "--from", "7")
+    ran = day("rule", "8", "3", "reject", "--reason", "measured before us")
+    told = "Entry 6 still protests against this clause. If this answers it: --corrects 7 --protest 6"
+    assert told in " ".join(ran.out.split())
+    ran = day("rule", "8", "3", "reject", "--reason", "measured", "--corrects", "7", "--protest", "6")
+    assert (ran.code, "still protests" in ran.out) == (0, False)
+
+
 def test_slips_results_and_verification_hold_each_other(day: Day) -> None:
     day("weigh", "7", *FOUR, "--fuel", "6 L")
     slip = day("slip", "7")

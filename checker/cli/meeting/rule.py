@@ -45,9 +45,16 @@ def command(
     from checker.report.words.findings import found_words
 
     with recording(day, by) as meeting:
-        rule(meeting, Ruling(car, clause, decision, reason, protest, corrects), by, found_words)
-        ruled = meeting.car(car).rulings()[clause].content
+        number = rule(meeting, Ruling(car, clause, decision, reason, protest, corrects), by, found_words)
+        car_day = meeting.car(car)
+        ruled = car_day.rulings()[clause].content
+        still_open = [one.number for one in car_day.open_protests() if one.content.clause == clause]
         with Printing().paged() as page:
             page.put(f"computed: {ruled.computed.replace('_', ' ')}. {ruled.found}")
+            for one in still_open:
+                page.put(
+                    f"Entry {one} still protests against this clause. If this answers it:"
+                    f" --corrects {number} --protest {one}"
+                )
         acknowledge(meeting, f"Car {car}, clause {clause}: {decision}")
     return exits.COMPLIES
