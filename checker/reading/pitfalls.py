@@ -137,7 +137,7 @@ def decimal_comma(text: str, start: int) -> Pitfall | None:
     point = f"{whole}.{part}: the decimal mark is a point"
     hint = (
         f"Write {whole}{part}, or {point}, and thousands have no mark."
-        if len(part) == 3
+        if len(part) == 3 and len(whole) <= 3 and whole[0] != "0"
         else f"Write {point}."
     )
     return Pitfall(f"the comma in '{found[0]}' ends the value", *found.span(), hint)

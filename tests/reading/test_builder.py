@@ -125,6 +125,7 @@ def test_a_file_of_one_long_line_with_many_mistakes_is_reported_quickly() -> Non
         ("a: {x: 143,4 kg, y: 1}", "XX112 1:8", "Write 143.4: the decimal mark is a point."),
         ("a: {x: 52,5%}", "XX112 1:8", "Write 52.5: the decimal mark is a point."),
         ("a: [1 kg, 143,4 kg]", "XX112 1:11", "Write 143.4: the decimal mark is a point."),
+        ("a: {x: 0,745 kg/L}", "XX112 1:8", "Write 0.745: the decimal mark is a point."),
         ("a: {x: 1,143 kg}", "XX112 1:8",
          "Write 1143, or 1.143: the decimal mark is a point, and thousands have no mark."),
     ],
