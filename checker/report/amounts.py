@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Collection
+from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
@@ -87,6 +88,11 @@ def uncertainty_data(
 def estimate(number: float) -> float:
     """A number that is no better known than to six digits."""
     return float(f"{number:.6g}")
+
+
+def estimate_text(number: float) -> str:
+    """An uncertainty with two significant digits, written out: "280", "0.000077"."""
+    return f"{Decimal(f'{number:.2g}'):f}"
 
 
 def exact_text(number: Fraction) -> str:

@@ -13,7 +13,14 @@ from checker.quantities.dimension import LENGTH, MASS, MONEY
 from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT, TEXT, TRUTH, Kind, quantity
 from checker.quantities.sense import Sense
 from checker.quantities.units import Unit, parse_unit
-from checker.report.amounts import amount_data, bound_data, margin_data, shown, uncertainty_data
+from checker.report.amounts import (
+    amount_data,
+    bound_data,
+    estimate_text,
+    margin_data,
+    shown,
+    uncertainty_data,
+)
 
 KG = Kind("quantity", MASS)
 
@@ -104,3 +111,10 @@ def test_uncertainty_is_in_the_margins_unit() -> None:
         "contributions": [{"name": "pads", "standard": 2.0}],
     }
     assert uncertainty_data(None, Amount(Fraction(1), KG, pound), ()) is None
+
+
+@pytest.mark.parametrize(
+    ("number", "text"), [(279.6, "280"), (0.0000771, "0.000077"), (0.648, "0.65"), (1.0, "1"), (0.0, "0")]
+)
+def test_an_uncertainty_is_written_out(number: float, text: str) -> None:
+    assert estimate_text(number) == text

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.kinds.judging.assessment import NOT_APPLICABLE
-from checker.report.amounts import Data, shown
+from checker.report.amounts import Data, estimate_text, shown
 from checker.report.one_car.text import clause_block, figure, identity
 from checker.report.page import BOLD, DIM, Page
 from checker.report.wording import OUTCOME_COLOURS, OUTCOME_WORDS
@@ -92,10 +92,10 @@ def _working(working: Data, page: Page) -> None:
 def _uncertainty(uncertainty: Data, page: Page) -> None:
     """The standard uncertainty, what it is multiplied by, and its sources."""
     unit = f" {uncertainty['unit']}" if uncertainty["unit"] else ""
-    standard, expanded = (f"{uncertainty[key]:.2g}{unit}" for key in ("standard", "expanded"))
+    standard, expanded = (f"{estimate_text(uncertainty[key])}{unit}" for key in ("standard", "expanded"))
     page.labelled("uncertainty", f"{standard}, times {uncertainty['k']:.3g} gives {expanded}", _COLUMN, 2)
     for part in uncertainty["contributions"]:
-        page.put(f"{part['standard']:.2g}{unit} {part['name']}", _COLUMN, _COLUMN + 2, DIM)
+        page.put(f"{estimate_text(part['standard'])}{unit} {part['name']}", _COLUMN, _COLUMN + 2, DIM)
 
 
 def _weight(weight: Data, page: Page) -> None:

@@ -11,7 +11,7 @@ from collections.abc import Sequence
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.quantities.sense import Sense
-from checker.report.amounts import Data, shown
+from checker.report.amounts import Data, estimate_text, shown
 from checker.report.interpretations import interpretation_lines
 from checker.report.one_car.missing import MANY, is_sketch, missing_list, missing_text, sketch_text
 from checker.report.page import DIM, Page
@@ -215,7 +215,7 @@ def gear_words(outcome: Data) -> str:
     if uncertainty is None:
         return unknown
     unit = f" {uncertainty['unit']}" if uncertainty["unit"] else ""
-    open_by, k = f"{uncertainty['expanded']:.2g}{unit}", f"(k = {uncertainty['k']:.3g})"
+    open_by, k = f"{estimate_text(uncertainty['expanded'])}{unit}", f"(k = {uncertainty['k']:.3g})"
     if exact:
         return f"{open_by} left open by what is stated {k}; {unknown}"
     told = f"margin known to ±{open_by}, {times_in(uncertainty['covers'])} {k}"
