@@ -135,6 +135,20 @@ def test_a_slip_shows_readings_that_no_longer_count_and_why(tmp_path: Path) -> N
         assert "a digit was dropped." in told
 
 
+def test_a_slip_says_once_why_the_weights_are_open(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        weighed(meeting)
+        exchanged = {wheel: LOADS[_across(wheel)] for wheel in LOADS}
+        weighed(meeting, "7", exchanged)
+        told = " ".join(slip(meeting, "7").partition("NOT SHOWN")[2].split())
+        assert told.count("the weighings differ") == 1
+        assert " as for " in told
+
+
+def _across(wheel: str) -> str:
+    return wheel.replace("left", "right") if "left" in wheel else wheel.replace("right", "left")
+
+
 def _without_hash(text: str) -> str:
     """The record's hash depends on the program's version; the rest does not."""
     head, found, tail = text.partition("hash ")

@@ -115,8 +115,11 @@ def _outcomes(document: Data, page: Page) -> None:
         if found:
             page.heading(title, RED if outcome == FAIL else YELLOW)
             column = max(len(o["clause"]) for o in found) + 4
+            told: dict[tuple[str, ...], str] = {}
             for one in found:
-                clause_block(one, page, column)
+                first = told.setdefault(tuple(one["not_shown"]), one["clause"])
+                repeats = first != one["clause"] and len(one["not_shown"]) > 1
+                clause_block({**one, "not_shown": [f"as for {first}"]} if repeats else one, page, column)
 
 
 def _rulings(document: Data, page: Page) -> None:
