@@ -173,7 +173,10 @@ def _verdict(document: Data, page: Page) -> None:
         page.put("They agree: every figure is the same. Enter no offset at home.")
         return
     if document["agrees"]:
-        page.put("They agree within what their gear leaves open. Enter no offset at home.")
+        some = document["not_shown"]
+        who = "What can be compared agrees" if some else "They agree"
+        rest = " The rest is not known to agree." if some else ""
+        page.put(f"{who} within what their gear leaves open. Enter no offset at home.{rest}")
         return
     page.put("They differ by more than their gear leaves open: what is marked real.", style=RED)
     if document["set_down_differently"]:

@@ -51,6 +51,14 @@ def test_what_cannot_be_told_says_why() -> None:
     assert "The two weighings cannot be compared." in text
 
 
+def test_what_lacks_a_figure_is_not_said_to_agree() -> None:
+    text = " ".join(
+        told([ONE], [{"total": "584 kg"}], {"weighing.fuel": "6 L", "fuel.at": ABSENT}, fuel="6.1 L").split()
+    )
+    assert "What can be compared agrees within what their gear leaves open." in text
+    assert "The rest is not known to agree." in text
+
+
 def test_equal_figures_and_a_car_set_down_differently_read_as_what_they_are() -> None:
     assert "They agree: every figure is the same." in told([ONE], [ONE], {"weighing.instrument": ABSENT})
     text = " ".join(told([reading("160", "138", "148", "138")], [ONE]).split())
