@@ -21,7 +21,15 @@ def day(ctx: click.Context, param: click.Parameter, value: str | None) -> str | 
     try:
         return None if value is None else parse_day(value).isoformat()
     except ValueError as error:
-        raise click.BadParameter(f"{error}; write a day as 2026-05-03", ctx, param) from None
+        cure = "" if "; write" in str(error) else "; write a day as 2026-05-03"
+        raise click.BadParameter(f"{error}{cure}", ctx, param) from None
+
+
+def reason(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
+    """Refuse the next option's name where a reason was to stand; for `callback`."""
+    if value is not None and value in {name for one in ctx.command.params for name in one.opts}:
+        raise click.BadParameter(f"a reason in words was wanted, not {value}", ctx, param)
+    return value
 
 
 def _settings(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]) -> tuple[str, ...]:

@@ -143,7 +143,7 @@ def test_a_report_that_was_there_stays_when_nothing_can_be_judged(capsys: Capsys
     [
         ((), "Missing argument 'CAR...'"),
         ((LEGAL, "--on", "2026-02-30"), "2026-02-30"),
-        ((LEGAL, "--on", "tomorrow"), "write a day as 2026-05-03"),
+        ((LEGAL, "--on", "tomorrow"), "write year, month and day as in 2026-03-01"),
         ((LEGAL, "--for", "nobody"), "nobody"),
         ((LEGAL, "--format", "xml"), "xml"),
         ((LEGAL, "--width", "5"), "32<=x<=100"),
@@ -217,3 +217,9 @@ def test_a_day_without_an_edition_ends_in_3(capsys: Capsys) -> None:
     ran = run(capsys, "inspect", LEGAL, "--on", "2020-01-01")
     assert ran.code == 3
     assert "no edition is in force on 2020-01-01" in ran.err
+
+
+@pytest.mark.parametrize("day", ["3.5.2026", "2026-05", "2026-02-30"])
+def test_a_day_that_is_none_has_one_cure(capsys: Capsys, day: str) -> None:
+    ran = run(capsys, "inspect", "samples/cars/legal.yaml", "--on", day)
+    assert (ran.code, ran.err.count("; write")) == (2, 1)

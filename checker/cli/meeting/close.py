@@ -6,6 +6,7 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
+from checker.cli.options import reason
 from checker.cli.printing import Printing
 
 
@@ -19,7 +20,10 @@ from checker.cli.printing import Printing
 )
 @day_argument
 @click.option(
-    "--reopen", metavar="REASON", help="The meeting was closed, and something is still to be recorded."
+    "--reopen",
+    metavar="REASON",
+    callback=reason,
+    help="The meeting was closed, and something is still to be recorded.",
 )
 @click.option("--provisional", is_flag=True, help="Close though protests are unanswered; the results say so.")
 @by_option

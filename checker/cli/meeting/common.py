@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import click
 
-from checker.cli import output
+from checker.cli import options, output
 from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
@@ -36,7 +36,7 @@ car_argument = click.argument("car", metavar="CAR")
 
 def reason_option(words: str) -> Callable[[Function], Function]:
     """`--reason`, with what it is asked for."""
-    return click.option("--reason", default="", metavar="WORDS", help=words)
+    return click.option("--reason", default="", metavar="WORDS", callback=options.reason, help=words)
 
 
 @contextmanager

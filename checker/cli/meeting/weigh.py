@@ -16,7 +16,7 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import units
+from checker.cli.options import reason, units
 from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
@@ -46,7 +46,13 @@ if TYPE_CHECKING:
     "--pads", default="", metavar="WORDS", help="'as marked', 'swapped side to side', 'swapped diagonally'."
 )
 @click.option("--with", "gear", default="", metavar="GEAR", help="What it was weighed on, if not the pads.")
-@click.option("--again", default="", metavar="REASON", help="Weigh anew; earlier readings no longer count.")
+@click.option(
+    "--again",
+    default="",
+    metavar="REASON",
+    callback=reason,
+    help="Weigh anew; earlier readings no longer count.",
+)
 @click.option(
     "--corrects", type=int, default=0, metavar="ENTRY", help="The reading that this one stands in place of."
 )
@@ -56,6 +62,7 @@ if TYPE_CHECKING:
     "confirmed",
     default="",
     metavar="REASON",
+    callback=reason,
     help="You have looked: the reading is right though it looks wrong. Without it the car stays open.",
 )
 @click.option("--import", "table", metavar="FILE", help="Readings from a table, in any order of columns.")
