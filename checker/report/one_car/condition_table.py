@@ -112,6 +112,10 @@ def _corner_data(corner: Corner) -> Data:
         "kg": {name: _amount(value, _KG, 2) for name, value in corner.kg.items()},
         "percentage": {name: _amount(value, _PERCENT, 2) for name, value in corner.shares.items()},
         "not_shown": list(dict.fromkeys(says for value in unknown for says in value.says)),
+        "lacking": {
+            name: list(value.says) if isinstance(value, Unknown) else []
+            for name, value in (("total", corner.kg["total"]), *corner.shares.items())
+        },
     }
 
 

@@ -52,7 +52,9 @@ def _ranges(document: Data, page: Page) -> None:
         found = [(_of(corner, name), corner["words"]) for corner in document["corners"]]
         known = [(amount, state) for amount, state in found if amount is not None]
         if len(known) < len(found):
-            lacking = dict.fromkeys(says for corner in document["corners"] for says in corner["not_shown"])
+            lacking = dict.fromkeys(
+                says for corner in document["corners"] for says in corner["lacking"][name]
+            )
             told = f"not shown in every condition: {missing_words(list(lacking))}"
             page.labelled(words, told, 11, 2, YELLOW)
         if known:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from checker.report.one_car.condition_text import conditions_text
 from checker.report.page import Page
 from checker.studies.one_car.condition_table import condition_table
 from checker.studies.one_car.race import Plan, race
+from checker.verdict.run import Request, inspect_request
 from tests.examples import quick_first
 from tests.report.documents import STORIES, sample, valid
 from tests.studies.one_car.test_condition_table import FOUR, table_of
@@ -74,6 +76,21 @@ def test_no_amount_and_what_is_not_shown_are_said() -> None:
     text = printed(conditions_document(table_of(reading="{front: 298 kg, rear: 342 kg}")))
     assert "inside   not shown in every condition: the weighing gives only front and rear" in text
     assert [line.split()[0] for line in text.splitlines() if line.endswith("  not shown")] == ["2"]
+
+
+def test_each_weight_names_what_it_lacks_itself(tmp_path: Path) -> None:
+    """A total needs no place of the tank."""
+    text = Path("samples/cars/legal.yaml").read_text(encoding="utf-8")
+    for taken in (", at: {behind_front_axle: 1760 mm, right_of_centre: 60 mm}", "front_left: 0.4 kg, "):
+        assert taken in text
+        text = text.replace(taken, "")
+    (tmp_path / "car.yaml").write_text(text, encoding="utf-8")
+    table = condition_table(inspect_request(Request(str(tmp_path / "car.yaml"))))
+    told = " ".join(printed(valid(conditions_document(table))).split())
+    total, _, rest = told.partition("inside not shown in every condition: ")
+    assert "total not shown in every condition: wear.front_left is not stated" in total
+    assert "fuel.at" not in total
+    assert "fuel.at.behind_front_axle" in rest
 
 
 def test_a_run_on_less_than_is_needed_is_said_to_be_one() -> None:
