@@ -117,4 +117,19 @@ def _origin(one: Data, page: Page) -> None:
     gear = f", {one['instrument']}" if one["instrument_named"] else ""
     place, by = one["place"], _ORIGINS[one["origin"]]
     where = f"{place['file']}:{place['line']} {by}".rstrip() if place else by
-    page.row(f"{one['name']} {one['written']}{gear}", where, 4, 6, DIM)
+    page.row(f"{_on_its_side(one['name'], one['written'])}{gear}", where, 4, 6, DIM)
+
+
+_OTHER_SIDE = {
+    "left_of_centre": "right_of_centre",
+    "behind_front_axle": "ahead_of_front_axle",
+    "behind_rear_axle": "ahead_of_rear_axle",
+}
+
+
+def _on_its_side(name: str, written: str) -> str:
+    """A place below 0 is one to the other side, as people measure it."""
+    owner, _, key = name.rpartition(".")
+    if key in _OTHER_SIDE and written.startswith("-"):
+        return f"{owner}.{_OTHER_SIDE[key]} {written.removeprefix('-')}"
+    return f"{name} {written}"

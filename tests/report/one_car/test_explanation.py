@@ -39,7 +39,7 @@ def places(part: dict[str, Any]) -> dict[str, str]:
 
 def test_what_was_read_is_told_on_its_side_and_with_gear_that_somebody_named() -> None:
     text = printed(sample("legal"), "3.3")
-    assert "fuel.at.left_of_centre -60 mm " in text, "declared as right_of_centre: 60 mm"
+    assert "fuel.at.right_of_centre 60 mm " in text, "as it is declared, though levers count to the left"
     assert "fuel.density 0.750 kg/L  " in text, (
         "with the pack's hydrometer for all that is known, but nobody says so"
     )
