@@ -81,6 +81,8 @@ def side_by_side(collections: Sequence[Bands], most: int = 12) -> tuple[TallyBan
     least = min(c.least for c in filled if c.least is not None)
     greatest = max(c.greatest for c in filled if c.greatest is not None)
     width = max(c.width for c in filled)
+    if least == greatest:
+        width = max(width, Fraction(1))  # nothing says how narrow a band of one number is to be
     for step in _round_steps(width):
         first, last = floor(least / step), floor(greatest / step)
         if last - first < most:

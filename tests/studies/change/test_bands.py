@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from random import Random
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -77,3 +78,15 @@ def test_memory_is_bounded_however_many_numbers_come() -> None:
     assert len(bands._counts) <= MOST_BANDS
     assert bands.number == 20_000
     assert sum(b.counts[0] for b in side_by_side([bands])) == 20_000
+
+
+@pytest.mark.parametrize(
+    ("number", "low"), [(Fraction(0), 0), (Fraction("44.5"), 44), (Fraction("-0.3"), -1)]
+)
+def test_one_number_alone_stands_in_a_band_of_one(number: Fraction, low: int) -> None:
+    alone = Bands()
+    alone.add(number)
+    [band] = side_by_side([alone])
+    assert band.low == low
+    assert band.high == low + 1
+    assert band.counts == (1,)
