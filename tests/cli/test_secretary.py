@@ -96,3 +96,17 @@ def test_from_a_draft_to_the_printed_book(capsys: Capsys, folder: Path, tmp_path
     book = run(capsys, "pack", "book", f"{folder}@2026-08-15")
     assert "> **Check:** in condition [any](#conditions): `percentage.inside` at most 52.0 %" in book.out
     assert "| 2026-B3 | 2026-08-15 |" in book.out
+
+
+def test_a_notice_tells_from_when_a_clause_that_it_adds_binds(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    place = Path("cup")
+    assert run(capsys, "pack", "new", "cup").code == 0
+    (place / "B1.yaml").write_text(
+        'bulletin: B1\namends: {pack: cup, edition: "2026.1"}\nin_force: {from: 2026-07-16}\nreason: Labels.\nchanges:\n'
+        '  - {add: "8", read: {text: Belts., since: 2026-10-01, check: {required: [safety/belts]}}}\n'
+    )
+    told = " ".join(run(capsys, "pack", "notice", "cup", "B1").out.split())
+    assert "what added: components: safety/belts required; in force from 2026-10-01" in told

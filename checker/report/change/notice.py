@@ -10,6 +10,7 @@ from checker.report.change.affected_text import tasks
 from checker.report.page import BOLD, DIM, Page
 from checker.report.rulebook.markdown import escaped, with_names
 from checker.report.wording import listed
+from checker.studies.change.comparison import ADDED
 from checker.studies.change.notice import BulletinNotice
 
 _DECIDES = "The organising body's rules and its officials decide; this notice is made from the rule pack."
@@ -69,7 +70,8 @@ def _clauses(found: BulletinNotice) -> Iterator[tuple[str, list[tuple[str, str]]
         if lines[0][1] == lines[1][1]:
             lines = [("before", change.old), ("now", change.new)]
         by = f" by {change.by}" if change.by else ""
-        lines.append(("what", f"{change.change}{by}{': ' if change.words else ''}{'; '.join(change.words)}"))
+        told = change.words or filter(None, (change.new,) if change.change == ADDED else ())
+        lines.append(("what", ": ".join(filter(None, (f"{change.change}{by}", "; ".join(told))))))
         yield f"{change.clause} {change.title}".strip(), [(label, words) for label, words in lines if words]
 
 
