@@ -161,13 +161,13 @@ class Player:
         )
 
     def _seen(self, step: Step, by: str) -> None:
-        notes = [Noted(step["car"], SCRUTINEERING, "seen", "", clause) for clause in step["clauses"]]
+        notes = [Noted(step["car"], SCRUTINEERING, "seen", "", clause=clause) for clause in step["clauses"]]
         void(note(self.meeting, notes, by))
 
     def _note(self, step: Step, by: str) -> None:
         occasion = step.get("occasion", SCRUTINEERING)
         noted = Noted(
-            step["car"], occasion, step["topic"], step["text"], "", step["part"], step.get("state", "")
+            step["car"], occasion, step["topic"], step["text"], part=step["part"], state=step.get("state", "")
         )
         void(note(self.meeting, [noted], by))
 

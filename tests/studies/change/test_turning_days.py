@@ -76,7 +76,7 @@ def test_every_day_that_turns_a_verdict_is_told_and_no_other_is_invented(folder:
         turned |= {(day, number) for number in now if now[number] != before[number]}
         before = now
     assert {(one.day, one.clause) for one in told} == turned
-    assert len(turned) == 5
+    assert len(turned) == 6
 
 
 def test_the_pack_s_own_days_are_told_too(folder: Path) -> None:
