@@ -56,7 +56,10 @@ def _kept_files(store: Store, entries: Sequence[RecordEntry]) -> Iterator[Record
             named.setdefault(text, entry.number)
     try:
         rows = store.database.execute("SELECT sha256, entry, bytes FROM file ORDER BY entry, sha256")
-        kept = [(digest, number, digest_of(data)) for digest, number, data in rows]
+        kept = [
+            (str(digest), number, digest_of(data) if isinstance(data, bytes) else "")
+            for digest, number, data in rows
+        ]
     except (sqlite3.Error, UnicodeDecodeError) as error:
         yield RecordFault(0, "MT408", f"the files cannot be read: {error}")
         return

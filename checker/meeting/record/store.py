@@ -142,17 +142,19 @@ class Store:
         """
         with told(self.path):
             row = self._database.execute("SELECT bytes FROM file WHERE sha256 = ?", (digest,)).fetchone()
-        if row is None:
-            raise refusal(
-                "MT403", f"'{self.path}' does not hold the file {digest[:12]}...", "verify the record"
-            )
-        data: bytes = row[0]
+        return self._bytes_of(digest, None if row is None else row[0])
+
+    def _bytes_of(self, digest: object, data: object) -> bytes:
+        if not isinstance(data, bytes):
+            message = f"'{self.path}' does not hold the file {str(digest)[:12]}..."
+            raise refusal("MT403", message, "verify the record")
         return data
 
     def files(self) -> dict[str, bytes]:
         """Every file that is kept, by its SHA-256."""
         with told(self.path):
-            return dict(self._database.execute("SELECT sha256, bytes FROM file").fetchall())
+            rows = self._database.execute("SELECT sha256, bytes FROM file").fetchall()
+        return {digest: self._bytes_of(digest, data) for digest, data in rows}
 
     def signatures(self) -> dict[int, str]:
         """Signatures in hex, by the number of their entry; the forms before could hold none."""

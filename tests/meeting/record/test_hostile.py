@@ -11,6 +11,7 @@ import pytest
 from checker.meeting.record.chain import FIRST, canonical, linked
 from checker.meeting.record.content_form import NotReadable, read_content
 from checker.meeting.record.database import MOST_BYTES
+from checker.meeting.record.rows import digest_of
 from checker.meeting.record.store import Store
 from checker.meeting.standing.verifying import verify
 from checker.reading.problems import InputError
@@ -150,3 +151,34 @@ def test_what_stands_beside_a_meeting_never_keeps_anybody_waiting(
         assert error.value.problems[0].code == "MT101"
         os.rmdir(beside) if beside.is_dir() else beside.unlink()
     Store.open(path, writing=writing).close()
+
+
+@pytest.mark.parametrize("value", ["NULL", "7", "'text'"])
+def test_a_file_that_is_no_bytes_is_a_fault_and_never_a_mistake_of_its_own(
+    tmp_path: Path, value: str
+) -> None:
+    """Found by fuzzing: damage, or a hand, puts what a strict table would not take."""
+    path = tmp_path / "day.meeting"
+    with new_record(path, ["one"]) as store:
+        append(store, said(digest_of(b"data"), files=(b"data",)))
+    with sqlite3.connect(path, isolation_level=None) as database:
+        kept = database.execute("SELECT sql FROM sqlite_master WHERE name = 'file'").fetchone()[0]
+    loose = kept.replace("STRICT, ", "").replace("bytes BLOB NOT NULL", "bytes BLOB")
+    for text in (loose, kept):
+        database = sqlite3.connect(path, isolation_level=None)
+        database.execute("PRAGMA writable_schema = ON")
+        if text == kept:
+            database.execute("DROP TRIGGER file_is_never_changed")
+            database.execute(f"UPDATE file SET bytes = {value}")
+            database.execute(TRIGGER)
+        database.execute("UPDATE sqlite_master SET sql = ? WHERE name = 'file'", (text,))
+        database.close()
+    found = verify(path, recompute=False)
+    assert not found.sound
+    with Store.open(path, writing=False, suspect=True) as store:
+        for act in (store.files, lambda: store.file(digest_of(b"data"))):
+            with pytest.raises(InputError):
+                act()
+
+
+TRIGGER = "CREATE TRIGGER file_is_never_changed BEFORE UPDATE ON file\nBEGIN SELECT RAISE(ABORT, 'the record is only added to'); END"
