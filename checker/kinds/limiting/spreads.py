@@ -39,8 +39,8 @@ def spreads_of(
         found = sensitivities(margins, scene, _sources(limited, scene, uses, given), uses, here)
     if isinstance(found, Unknown):
         return found
-    several = found if len(found) == len(known) else found * len(known)
-    spreads = (spread_of(one, here, rule) for one in several)
+    each = found * len(known) if limited.stands_still else found
+    spreads = (spread_of(one, here, rule) for one in each)
     return {measured[place].direction: s for place, s in zip(known, spreads, strict=True) if s is not None}
 
 
