@@ -23,7 +23,8 @@ from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.carrying import carry
 from checker.meeting.taking.closing import close
 from checker.meeting.taking.draw import draw
-from checker.meeting.taking.entering import Handed, enter, withdraw
+from checker.meeting.taking.entering import enter, withdraw
+from checker.meeting.taking.entry_lists import Handed
 from checker.meeting.taking.importing import import_weighings
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.opening import Opening, open_meeting
