@@ -24,7 +24,8 @@ MOST_LAPS = 1000
 def _litres(ctx: click.Context, param: click.Parameter, value: str | None) -> Fraction | None:
     """An amount of fuel above nothing, in mm3; for `callback`."""
     from checker.car.weights.differences import LITRE
-    from checker.quantities.literal import LiteralError, parse_quantity
+    from checker.quantities.literal import parse_quantity
+    from checker.quantities.misread import LiteralError
 
     if value is None:
         return None

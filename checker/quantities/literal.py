@@ -15,6 +15,11 @@ from fractions import Fraction
 from checker.quantities.days import parse_day
 from checker.quantities.kind import DATE, NUMBER, Kind, kind_in_words
 from checker.quantities.misread import (
+    CANNOT_BE_READ,
+    NO_SUCH_DAY,
+    SIDE_BY_SIDE,
+    UNKNOWN_UNIT,
+    LiteralError,
     cure_by_unit,
     cure_for_no_digit,
     cure_for_rest,
@@ -23,9 +28,6 @@ from checker.quantities.misread import (
     unknown_join,
 )
 from checker.quantities.units import Unit, UnknownUnit, parse_unit, units_of
-
-CANNOT_BE_READ, UNKNOWN_UNIT, NO_SUCH_DAY, SIDE_BY_SIDE = 103, 104, 106, 107
-"""Numbers of the problem codes (PK103 and so on)."""
 
 MOST_DIGITS = 40
 """The most digits that one number may have."""
@@ -41,22 +43,6 @@ class Literal:
     unit: Unit | None
     """The first unit written; None for a number alone and a day."""
     text: str
-
-
-class LiteralError(ValueError):
-    """Text that is not a literal, or not the wanted one.
-
-    `code_number` is one of the constants above. `message` says what was read and what was wanted, `hint` the
-    cure (it may be empty), both without a full stop. `start` and `end` are offsets in the text given.
-    """
-
-    def __init__(self, code_number: int, message: str, hint: str, start: int, end: int) -> None:
-        super().__init__(f"{message}; {hint}" if hint else message)
-        self.code_number = code_number
-        self.message = message
-        self.hint = hint
-        self.start = start
-        self.end = end
 
 
 _DIGIT = re.compile(r"[0-9]")

@@ -7,6 +7,9 @@ import unicodedata
 
 from checker.quantities.units import UnknownUnit, is_currency, parse_unit
 
+CANNOT_BE_READ, UNKNOWN_UNIT, NO_SUCH_DAY, SIDE_BY_SIDE = 103, 104, 106, 107
+"""Numbers of the problem codes (PK103 and so on)."""
+
 _CURES = {
     "\N{MINUS SIGN}": "write -, a plain minus",
     "\N{EN DASH}": "write -, a plain minus",
@@ -25,6 +28,22 @@ _CURES = {
     "\N{DOUBLE PRIME}": "write in",
     "\N{PRIME}": "write ft",
 }
+
+
+class LiteralError(ValueError):
+    """Text that is not a literal, or not the wanted one.
+
+    `code_number` is one of the constants above. `message` says what was read and what was wanted, `hint` the
+    cure (it may be empty), both without a full stop. `start` and `end` are offsets in the text given.
+    """
+
+    def __init__(self, code_number: int, message: str, hint: str, start: int, end: int) -> None:
+        super().__init__(f"{message}; {hint}" if hint else message)
+        self.code_number = code_number
+        self.message = message
+        self.hint = hint
+        self.start = start
+        self.end = end
 
 
 def shorten(text: str) -> str:

@@ -19,6 +19,7 @@ from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE, Assessment
 from checker.quantities.amount import Amount
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.units import parse_unit
+from checker.verdict.axes import OPPOSITE, Axis, act_rises, axis_of, done
 from checker.verdict.inspection import Inspection, Outcome, Together, inspect_car
 
 _ROUNDS = 16
@@ -28,10 +29,6 @@ _BEYOND = Fraction(1, 10**9)
 _ROUNDED = {MASS: Fraction(1, 10), LENGTH: Fraction(254, 160)}
 """By how much a report may round an amount up, at most: 0.1 kg, 1/16 in."""
 _KG = parse_unit("kg", None)
-
-Axis = tuple[str, ...]
-"""What can be moved either way: ("move", "left") and ("move", "front") from the other side or end; ("add", "total") and
-the like; a fact by its name, or a field by its list, the path of its entry and its name."""
 
 
 def advised(inspection: Inspection, only: Collection[str] | None = None) -> Inspection:
@@ -142,89 +139,6 @@ def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
     )
 
 
-# --- one thing that can be moved either way -----------------------------------------------------------------
-
-
-def axis_of(act: Act, car: Car) -> Axis | None:
-    """What an act moves; None where it is nothing that can be done to a car as data."""
-    if act.amount is None or not isinstance(act.amount.value, Fraction):
-        return None
-    if act.do is Do.MOVE:
-        ends = {_named(act.start, car), _named(act.end, car)}
-        return next((("move", end) for end in ("left", "front") if end in ends), None)
-    if act.do is Do.SHIFT_LOAD:
-        return ("cross",)
-    if act.target:
-        return act.target
-    if act.do in (Do.ADD, Do.REMOVE) and not act.what:
-        place = _named(act.end.replace(" ", "_") or "total", car)
-        loads = car.loads(None)
-        return ("add", place) if place == "total" or _under(place, loads) else None
-    return None
-
-
-def _rises(act: Act, axis: Axis, car: Car) -> bool:
-    """Which way along its axis an act goes."""
-    if act.do is Do.MOVE:
-        return _named(act.end, car) == axis[1]
-    if act.do is Do.SHIFT_LOAD:
-        return act.end.startswith("front outside")
-    return act.do in (Do.ADD, Do.RAISE, Do.SPEND_MORE)
-
-
-def _named(place: str, car: Car) -> str:
-    """A side by left or right."""
-    outside = "right" if car.inside == "left" else "left"
-    return place.replace("inside", car.inside).replace("outside", outside)
-
-
-def _under(place: str, loads: Collection[str]) -> list[str]:
-    """The loads that were read which stand at a place."""
-    return [load for load in loads if set(place.split("_")) <= set(load.split("_"))]
-
-
-_OPPOSITE = {"left": "right", "front": "rear"}
-
-
-def done(car: Car, amounts: Mapping[Axis, Fraction]) -> Car:
-    """The car with all of this done to it: kg moved or added where it was weighed, facts and fields moved."""
-    for axis, amount in amounts.items():
-        if axis[0] == "move":
-            shift = _shares(car, axis[1], amount)
-            for load, kg in _shares(car, _OPPOSITE[axis[1]], -amount).items():
-                shift[load] = shift.get(load, Fraction(0)) + kg
-            car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
-        elif axis[0] == "add":
-            shift = _shares(car, axis[1], amount)
-            car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
-        elif axis == ("cross",):
-            half = amount / 2
-            wheels = {
-                "front_outside": half,
-                "rear_inside": half,
-                "front_inside": -half,
-                "rear_outside": -half,
-            }
-            shift = {_named(wheel, car): kg for wheel, kg in wheels.items()}
-            car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
-        elif len(axis) == 1:
-            car = car.with_value(axis[0], None, amount)
-        else:
-            list_name, path, name = axis
-            car = car.with_field(list_name, path, name, None, amount)
-    return car
-
-
-def _shares(car: Car, place: str, amount: Fraction) -> dict[str, Fraction]:
-    """An amount spread over the loads at a place, as they bear it already."""
-    loads = car.loads(None)
-    at = list(loads) if place == "total" else _under(place, loads)
-    whole = sum((loads[load] for load in at), Fraction(0))
-    if whole <= 0:
-        return {load: amount / len(at) for load in at}
-    return {load: amount * loads[load] / whole for load in at}
-
-
 # --- the search -----------------------------------------------------------------------------------------------
 
 
@@ -260,7 +174,7 @@ class _Search:
             ):
                 continue
             assert act.amount is not None
-            rises, needed = _rises(act, axis, car), act.amount.value
+            rises, needed = act_rises(act, axis, car), act.amount.value
             one = self.found.setdefault(axis, _Interval(rises))
             done_already = known.get(axis, Fraction(0))
             beyond = max(needed, 1) * _BEYOND if act.more or done_already else Fraction(0)
@@ -346,7 +260,7 @@ def _weighs(names: Collection[str]) -> bool:
 def _act_along(axis: Axis, one: _Interval) -> Act:
     amount = Amount(one.least, _KG.kind, _KG)
     if axis[0] == "move":
-        ends = (_OPPOSITE[axis[1]], axis[1])
+        ends = (OPPOSITE[axis[1]], axis[1])
         start, end = ends if one.rises else reversed(ends)
         return Act(Do.MOVE, amount=amount, start=start, end=end, enough=True)
     place = "" if axis[1] == "total" else axis[1].replace("_", " ")

@@ -16,7 +16,12 @@ from pathlib import Path
 from typing import Any
 
 from checker.car.described.standard import WHEELS
-from checker.meeting.record.contents import SCRUTINEERING, Noted, Protested, Weighed
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+    Protested,
+    Weighed,
+)
 from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
 from checker.meeting.tables.scale_reading import ScaleReading

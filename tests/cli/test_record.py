@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import Weighed
+from checker.meeting.record.car_contents import Weighed
 from checker.meeting.record.store import Store
 from checker.meeting.session.session import Meeting
 from checker.meeting.tables.scale_reading import ScaleReading

@@ -8,7 +8,10 @@ from pathlib import Path
 import pytest
 
 from checker.cli.program import COMMANDS
-from checker.meeting.record.contents import Judged, Weighed
+from checker.meeting.record.car_contents import (
+    Judged,
+    Weighed,
+)
 from checker.meeting.session.session import Meeting
 from tests.cli.meetings import Day
 from tests.cli.running import run

@@ -24,7 +24,8 @@ from checker.pack.editions.loading import build_pack
 from checker.pack.model import Pack
 from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.problem import FormulaError
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.reading.excerpt import render
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document

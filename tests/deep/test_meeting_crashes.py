@@ -21,8 +21,8 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from checker.meeting.record import store as store_module
+from checker.meeting.record.car_contents import Protested
 from checker.meeting.record.chain import RecordEntry
-from checker.meeting.record.contents import Protested
 from checker.meeting.record.database import connect
 from checker.meeting.record.store import Store
 from checker.meeting.session.session import Meeting

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING
+from checker.meeting.record.car_contents import SCRUTINEERING
 from checker.meeting.session.session import Meeting
 from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.entering import enter, handed_in

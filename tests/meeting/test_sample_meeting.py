@@ -11,7 +11,11 @@ from typing import Any
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING, Protested, Weighed
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Protested,
+    Weighed,
+)
 from checker.meeting.standing.standing import COMPLIES, FAILS, WITHDRAWN, standings
 from checker.meeting.standing.verifying import verify
 from tests.conftest import ROOT

@@ -10,7 +10,11 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING, Protested, Weighed
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Protested,
+    Weighed,
+)
 from checker.meeting.session.gear import checked, doubts
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import COMPLIES, FAILS, IN_DOUBT, UNSETTLED, standings

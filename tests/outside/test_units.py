@@ -13,7 +13,8 @@ from fractions import Fraction
 import pint
 import pytest
 
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.quantities.unit_table import JOINED, QUANTITIES
 from checker.quantities.units import UnknownUnit, minor_digits, parse_unit
 

@@ -13,7 +13,8 @@ from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Scope
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.quantities.unit_hints import SYNONYMS
 from checker.quantities.unit_table import QUANTITIES
 from checker.quantities.units import UnknownUnit, parse_unit

@@ -15,11 +15,11 @@ from checker.quantities.dimension import LENGTH, MASS, MONEY, NO_DIMENSION
 from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT, Kind, kind_in_words, quantity
 from checker.quantities.literal import (
     Literal,
-    LiteralError,
     match_literal,
     parse_literal,
     parse_quantity,
 )
+from checker.quantities.misread import LiteralError
 from checker.quantities.unit_table import OTHERS, QUANTITIES
 from checker.quantities.units import parse_unit
 

@@ -11,7 +11,8 @@ import pytest
 
 from checker.pack.editors.declaration_schema import declaration_schema
 from checker.quantities.dimension import LENGTH
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.quantities.unit_table import QUANTITIES
 from checker.quantities.units import base_unit, parse_unit, units_of
 from tests.kinds.workbench import judge, pack_of, shown

@@ -8,7 +8,11 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING, Noted, Protested
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+    Protested,
+)
 from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.after_race import look_again

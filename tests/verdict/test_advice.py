@@ -19,7 +19,11 @@ from checker.pack.model import Pack
 from checker.report.one_car.document import outcome_data
 from checker.report.words.acts import act_words
 from checker.report.words.units import showing
-from checker.verdict.advice import advised, axis_of, done
+from checker.verdict.advice import advised
+from checker.verdict.axes import (
+    axis_of,
+    done,
+)
 from checker.verdict.inspection import Inspection, inspect_car
 from tests.building import DAY, car_of, pack_of
 from tests.conftest import ROOT

@@ -19,7 +19,11 @@ from checker.quantities.units import parse_unit
 from checker.report.acts import acts_data
 from checker.report.one_car.document import outcome_data
 from checker.report.words.acts import act_words
-from checker.verdict.advice import advised, axis_of, done
+from checker.verdict.advice import advised
+from checker.verdict.axes import (
+    axis_of,
+    done,
+)
 from checker.verdict.inspection import Inspection, Outcome, inspect_car
 from tests.examples import examples, quick_first
 from tests.report.documents import STORIES, sample

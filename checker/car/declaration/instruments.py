@@ -18,7 +18,8 @@ from checker.quantities.days import parse_day
 from checker.quantities.dimension import MASS
 from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER, Kind, quantity
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.reading.file_reader import FileReader, Mistake, name_of
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path

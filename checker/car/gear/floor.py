@@ -18,7 +18,8 @@ from checker.car.reading.values import read_value
 from checker.quantities.dimension import ANGLE, LENGTH
 from checker.quantities.elementary import PI
 from checker.quantities.kind import quantity
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.reading.problems import Path
 
 ACROSS, ALONG = "across", "along"

@@ -21,7 +21,8 @@ from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.weights import State
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
-from checker.quantities.literal import LiteralError, parse_quantity
+from checker.quantities.literal import parse_quantity
+from checker.quantities.misread import LiteralError
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems

@@ -90,7 +90,10 @@ def command(
     counts before what is declared. The clauses that it touches are judged again at once. Without FACT a desk opens that
     asks for one thing after the other, in the order of the procedure.
     """
-    from checker.meeting.record.contents import SCRUTINEERING, Noted
+    from checker.meeting.record.car_contents import (
+        SCRUTINEERING,
+        Noted,
+    )
     from checker.meeting.taking.measuring import Finding, measure, note
 
     when = occasion or SCRUTINEERING

@@ -23,7 +23,7 @@ from checker.cli.meeting.common import acknowledge, by_option, car_argument, day
 @by_option
 def command(day: str, car: str, clause: str, text: str, by_car: str, by: str) -> int:
     """Take down a protest against CAR under CLAUSE, in the protester's words."""
-    from checker.meeting.record.contents import Protested
+    from checker.meeting.record.car_contents import Protested
     from checker.meeting.taking.ruling import protest
 
     with recording(day, by) as meeting:

@@ -59,7 +59,7 @@ def command(day: str, cars: tuple[str, ...], occasion: str, printing: Printing) 
 
 def _slip(meeting: Meeting, car: CarDay, occasion: str) -> tuple[Data, bool | None]:
     """The document of one slip, and whether the car complies."""
-    from checker.meeting.record.contents import SCRUTINEERING
+    from checker.meeting.record.car_contents import SCRUTINEERING
     from checker.meeting.standing.after_race import look_again
     from checker.meeting.standing.differences import differences
     from checker.report.meeting.document import slip_document

@@ -97,7 +97,7 @@ def command(
     such as total=596 or left=307.5 right=288.5. Without LOADS a desk opens that takes car after car, wheel by wheel;
     what is typed is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
     """
-    from checker.meeting.record.contents import SCRUTINEERING
+    from checker.meeting.record.car_contents import SCRUTINEERING
     from checker.meeting.tables.scale_reading import ScaleReading
     from checker.meeting.taking.weighing import weigh
 
@@ -150,7 +150,7 @@ def _named(loads: tuple[str, ...]) -> dict[str, str]:
 
 
 def _verdict(meeting: Meeting, car: str, occasion: str, by: str) -> int:
-    from checker.meeting.record.contents import SCRUTINEERING
+    from checker.meeting.record.car_contents import SCRUTINEERING
     from checker.report.meeting.slip import verdict_text
     from checker.report.one_car.document import inspection_document
 

@@ -12,8 +12,11 @@ from dataclasses import dataclass
 from checker.car.described.vocabulary import OFFICIAL, FactType
 from checker.kinds.contract.check import walk
 from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+)
 from checker.meeting.record.car_day import CarDay
-from checker.meeting.record.contents import SCRUTINEERING, Noted
 from checker.meeting.session.dependence import looks_at
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting

@@ -10,8 +10,8 @@ from dataclasses import replace
 
 from checker.car.described.standard import WHEELS
 from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
+from checker.meeting.record.car_contents import SCRUTINEERING
 from checker.meeting.record.car_day import CarDay
-from checker.meeting.record.contents import SCRUTINEERING
 from checker.meeting.session.gear import is_doubted, read_mass
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting

@@ -6,9 +6,8 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Generic, TypeVar, cast
 
-from checker.meeting.record.contents import (
+from checker.meeting.record.car_contents import (
     SCRUTINEERING,
-    Content,
     Entered,
     Judged,
     Measured,
@@ -17,6 +16,7 @@ from checker.meeting.record.contents import (
     Ruled,
     Weighed,
 )
+from checker.meeting.record.contents import Content
 
 C = TypeVar("C", bound=Content)
 C_co = TypeVar("C_co", bound=Content, covariant=True)

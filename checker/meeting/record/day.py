@@ -11,6 +11,16 @@ from datetime import timedelta
 from typing import Any, TypeVar, cast
 
 from checker.meeting.record.branches import Branches
+from checker.meeting.record.car_contents import (
+    Entered,
+    Judged,
+    Measured,
+    Noted,
+    Protested,
+    Ruled,
+    Weighed,
+    Withdrawn,
+)
 from checker.meeting.record.car_day import CarDay, Record, moment_of
 from checker.meeting.record.chain import FIRST, RecordEntry
 from checker.meeting.record.content_form import NotReadable, read_content
@@ -22,21 +32,13 @@ from checker.meeting.record.contents import (
     Closed,
     Content,
     Drawn,
-    Entered,
     GearChecked,
     Imported,
-    Judged,
-    Measured,
     Merged,
-    Noted,
     Opened,
-    Protested,
     Reopened,
-    Ruled,
     SignedOn,
     Struck,
-    Weighed,
-    Withdrawn,
 )
 from checker.quantities.folding import fold
 
@@ -76,8 +78,6 @@ class Day:
     """Every entry by its number, those that no longer count included."""
     _gone: dict[int, int] = field(default_factory=dict)
     """Entries that no longer count, each with the one that corrected or struck it."""
-
-    # -- asking ------------------------------------------------------------------------------------------
 
     def car(self, number: str) -> CarDay | None:
         """The car of that racing number."""

@@ -12,8 +12,8 @@ from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.gear.pad_doubts import Exchanged, PadFailedCheck, PadsDiffer
+from checker.meeting.record.car_contents import Weighed
 from checker.meeting.record.car_day import CarDay, Record
-from checker.meeting.record.contents import Weighed
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import Gear, kg
 from checker.meeting.session.likeness import pairs_of, unlike

@@ -16,8 +16,9 @@ from fractions import Fraction
 from checker.car.declaration.instruments import instruments_in
 from checker.car.described.instrument import ZERO, Instrument
 from checker.car.described.standard import WHEELS
+from checker.meeting.record.car_contents import Weighed
 from checker.meeting.record.car_day import Record, moment_of
-from checker.meeting.record.contents import GearChecked, Weighed
+from checker.meeting.record.contents import GearChecked
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.pack.model import Pack
@@ -25,7 +26,11 @@ from checker.quantities.dimension import MASS
 from checker.quantities.display import decimal_text
 from checker.quantities.folding import fold
 from checker.quantities.kind import quantity
-from checker.quantities.literal import LiteralError, parse_literal, parse_quantity
+from checker.quantities.literal import (
+    parse_literal,
+    parse_quantity,
+)
+from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit, parse_unit
 from checker.reading.document import Document
 from checker.reading.file_reader import Codes, FileReader

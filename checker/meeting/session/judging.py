@@ -15,8 +15,8 @@ from checker.car.car import Car
 from checker.car.declaration.loading import load_car
 from checker.kinds.judging.assessment import NOT_APPLICABLE, Assessment, not_shown
 from checker.kinds.judging.findings import InWords
+from checker.meeting.record.car_contents import Judged
 from checker.meeting.record.car_day import CarDay
-from checker.meeting.record.contents import Judged
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import problem
 from checker.meeting.session.dependence import (

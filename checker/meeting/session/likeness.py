@@ -13,8 +13,8 @@ from typing import Any
 from checker.car.car import Car
 from checker.car.described.standard import WHEELS
 from checker.car.weights.states import state_of
+from checker.meeting.record.car_contents import Weighed
 from checker.meeting.record.car_day import CarDay, Record
-from checker.meeting.record.contents import Weighed
 from checker.meeting.record.refusal import problem
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import kg

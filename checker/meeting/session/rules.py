@@ -9,6 +9,16 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from checker.meeting.record.branches import original
+from checker.meeting.record.car_contents import (
+    Entered,
+    Judged,
+    Measured,
+    Noted,
+    Protested,
+    Ruled,
+    Weighed,
+    Withdrawn,
+)
 from checker.meeting.record.car_day import moment_of
 from checker.meeting.record.chain import hash_of
 from checker.meeting.record.contents import (
@@ -18,21 +28,13 @@ from checker.meeting.record.contents import (
     Closed,
     Content,
     Drawn,
-    Entered,
     GearChecked,
     Imported,
-    Judged,
-    Measured,
     Merged,
-    Noted,
     Opened,
-    Protested,
     Reopened,
-    Ruled,
     SignedOn,
     Struck,
-    Weighed,
-    Withdrawn,
 )
 from checker.meeting.record.day import Day
 from checker.meeting.record.lots import in_drawn_order

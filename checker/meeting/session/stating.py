@@ -16,7 +16,8 @@ from checker.car.described.vocabulary import ENTRANT, ORGANISER, FactType, Vocab
 from checker.meeting.record.refusal import refusal
 from checker.quantities.display import show
 from checker.quantities.folding import fold
-from checker.quantities.literal import LiteralError, parse_quantity
+from checker.quantities.literal import parse_quantity
+from checker.quantities.misread import LiteralError
 from checker.reading.nearest import did_you_mean
 
 GO, NO_GO = "go", "no-go"

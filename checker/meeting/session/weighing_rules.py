@@ -10,8 +10,11 @@ from typing import Any
 
 from checker.car.described.standard import WHEELS
 from checker.car.gear.weighing import PADS, SHAPES
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Weighed,
+)
 from checker.meeting.record.car_day import CarDay, Record
-from checker.meeting.record.contents import SCRUTINEERING, Weighed
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.basis import Basis
@@ -20,7 +23,8 @@ from checker.meeting.session.judging import NO
 from checker.meeting.session.named import correctable, entered_car
 from checker.meeting.session.procedure import AFTER_A_FAIL, NEVER
 from checker.quantities.folding import fold
-from checker.quantities.literal import LiteralError, parse_quantity
+from checker.quantities.literal import parse_quantity
+from checker.quantities.misread import LiteralError
 from checker.quantities.units import parse_unit
 from checker.reading.nearest import did_you_mean
 

@@ -9,8 +9,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+)
 from checker.meeting.record.car_day import CarDay
-from checker.meeting.record.contents import SCRUTINEERING, Noted
 from checker.meeting.session.judging import OFFICIAL, Judgement, exact_margin
 from checker.meeting.session.session import Meeting
 from checker.quantities.folding import fold

@@ -8,27 +8,29 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import KW_ONLY, dataclass
 
+from checker.meeting.record.car_contents import (
+    Entered,
+    Judged,
+    Measured,
+    Noted,
+    Protested,
+    Ruled,
+    Weighed,
+    Withdrawn,
+)
 from checker.meeting.record.car_day import Record
 from checker.meeting.record.chain import RecordEntry
 from checker.meeting.record.contents import (
     Announced,
     Closed,
     Content,
-    Entered,
     GearChecked,
     Imported,
-    Judged,
-    Measured,
     Merged,
-    Noted,
     Opened,
-    Protested,
     Reopened,
-    Ruled,
     SignedOn,
     Struck,
-    Weighed,
-    Withdrawn,
 )
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.readings import as_file

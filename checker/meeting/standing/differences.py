@@ -11,8 +11,8 @@ from checker.car.car import Car
 from checker.car.described.instrument import ZERO
 from checker.car.described.stated import READINGS, Stated
 from checker.car.described.vocabulary import ENTRANT, FactType
+from checker.meeting.record.car_contents import Measured
 from checker.meeting.record.car_day import CarDay
-from checker.meeting.record.contents import Measured
 from checker.meeting.session.gear import KILOGRAM, Gear
 from checker.meeting.session.likeness import expected_weights
 from checker.meeting.session.session import Meeting

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from checker.meeting.record.car_contents import Weighed
 from checker.meeting.record.car_day import Record
 from checker.meeting.record.chain import RecordFault
-from checker.meeting.record.contents import Imported, Weighed
+from checker.meeting.record.contents import Imported
 from checker.meeting.session.gear import named_gear, read_mass
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.weighing_rules import litres

@@ -11,8 +11,15 @@ from collections.abc import Mapping
 from dataclasses import KW_ONLY, dataclass, field
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.meeting.record.car_contents import (
+    ALLOW,
+    SCRUTINEERING,
+    STAND,
+    Judged,
+    Protested,
+    Ruled,
+)
 from checker.meeting.record.car_day import CarDay, Record
-from checker.meeting.record.contents import ALLOW, SCRUTINEERING, STAND, Judged, Protested, Ruled
 from checker.meeting.session.dependence import looks_at
 from checker.meeting.session.gear import DoubtedWeighing, doubts
 from checker.meeting.session.procedure import Step

@@ -15,11 +15,15 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import KW_ONLY, dataclass
 
 from checker.meeting.record.branches import Branch
+from checker.meeting.record.car_contents import (
+    Judged,
+    Ruled,
+)
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.chain import RecordEntry, RecordFault, faults
 from checker.meeting.record.clock import oddities
 from checker.meeting.record.content_form import NotReadable, read_content
-from checker.meeting.record.contents import Closed, Judged, Ruled
+from checker.meeting.record.contents import Closed
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.signing import signature_faults
 from checker.meeting.record.soundness import flaws

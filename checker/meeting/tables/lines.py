@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from checker.meeting.record.contents import SCRUTINEERING
+from checker.meeting.record.car_contents import SCRUTINEERING
 from checker.meeting.record.refusal import refusal
 from checker.meeting.tables.mapping import LOADS, STATE, TableMapping, read_mapping
 from checker.meeting.tables.scale_reading import ScaleReading

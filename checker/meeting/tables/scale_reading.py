@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import KW_ONLY, dataclass
 
-from checker.meeting.record.contents import SCRUTINEERING
+from checker.meeting.record.car_contents import SCRUTINEERING
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,8 +11,16 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.scene import Scene
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+)
 from checker.meeting.record.car_day import CarDay
-from checker.meeting.record.contents import SCRUTINEERING, Announced, Carried, Content, Noted
+from checker.meeting.record.contents import (
+    Announced,
+    Carried,
+    Content,
+)
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import digest_of

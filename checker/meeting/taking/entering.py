@@ -12,7 +12,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from checker.car.declaration.loading import load_car
-from checker.meeting.record.contents import Content, Entered, Withdrawn
+from checker.meeting.record.car_contents import (
+    Entered,
+    Withdrawn,
+)
+from checker.meeting.record.contents import Content
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import problem, refusal
 from checker.meeting.record.rows import digest_of

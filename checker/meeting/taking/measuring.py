@@ -6,7 +6,15 @@ from collections.abc import Sequence
 from dataclasses import KW_ONLY, dataclass, replace
 from functools import partial
 
-from checker.meeting.record.contents import SCRUTINEERING, Announced, Content, Measured, Noted
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Measured,
+    Noted,
+)
+from checker.meeting.record.contents import (
+    Announced,
+    Content,
+)
 from checker.meeting.record.day import Day
 from checker.meeting.session.gear import named_gear
 from checker.meeting.session.named import entered_car, refuse_changed

@@ -10,6 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import KW_ONLY, dataclass, field, replace
 
+from checker.meeting.record.car_contents import (
+    Judged,
+    Protested,
+)
 from checker.meeting.record.car_day import Record
 from checker.meeting.record.chain import RecordEntry, parsed
 from checker.meeting.record.content_form import NotReadable
@@ -20,9 +24,7 @@ from checker.meeting.record.contents import (
     THERE,
     Brought,
     Content,
-    Judged,
     Merged,
-    Protested,
     Struck,
 )
 from checker.meeting.record.day import Day

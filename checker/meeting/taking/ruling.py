@@ -7,7 +7,11 @@ from dataclasses import dataclass
 
 from checker.kinds.judging.assessment import Assessment
 from checker.kinds.judging.findings import Found
-from checker.meeting.record.contents import Content, Protested, Ruled
+from checker.meeting.record.car_contents import (
+    Protested,
+    Ruled,
+)
+from checker.meeting.record.contents import Content
 from checker.meeting.record.day import Day
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.named import refuse_no_clause

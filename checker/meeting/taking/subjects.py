@@ -4,6 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from checker.meeting.record.car_contents import (
+    Entered,
+    Judged,
+    Measured,
+    Protested,
+    Ruled,
+    Weighed,
+    Withdrawn,
+)
 from checker.meeting.record.car_day import Record
 from checker.meeting.record.contents import (
     Announced,
@@ -11,18 +20,11 @@ from checker.meeting.record.contents import (
     Closed,
     Content,
     Drawn,
-    Entered,
     GearChecked,
     Imported,
-    Judged,
-    Measured,
-    Protested,
     Reopened,
-    Ruled,
     SignedOn,
     Struck,
-    Weighed,
-    Withdrawn,
 )
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import problem

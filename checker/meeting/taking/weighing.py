@@ -12,8 +12,12 @@ from dataclasses import dataclass, replace
 
 from checker.car.described.standard import WHEELS
 from checker.car.gear.weighing import PADS
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Weighed,
+)
 from checker.meeting.record.car_day import CarDay
-from checker.meeting.record.contents import SCRUTINEERING, Content, Weighed
+from checker.meeting.record.contents import Content
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import problem, refusal
 from checker.meeting.session.gear import Gear, named_gear, read_mass

@@ -13,7 +13,7 @@ from checker.pack.reading.literals import literal_value
 from checker.pack.reading.source import PackSource
 from checker.quantities.folding import fold
 from checker.quantities.kind import DATE, NUMBER, TEXT, TRUTH, Kind
-from checker.quantities.literal import LiteralError
+from checker.quantities.misread import LiteralError
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
 from checker.reading.values import Plain

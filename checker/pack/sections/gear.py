@@ -15,7 +15,8 @@ from checker.pack.reading.source import PackSource
 from checker.quantities.dimension import ANGLE, LENGTH, MASS
 from checker.quantities.folding import fold
 from checker.quantities.kind import quantity
-from checker.quantities.literal import LiteralError, parse_quantity
+from checker.quantities.literal import parse_quantity
+from checker.quantities.misread import LiteralError
 from checker.reading.file_reader import Codes, FileReader, Mistake
 from checker.reading.nearest import did_you_mean
 

@@ -12,7 +12,7 @@ from checker.pack.reading.literals import quantity_value
 from checker.pack.reading.source import PackSource
 from checker.quantities.folding import fold
 from checker.quantities.kind import PERCENT
-from checker.quantities.literal import LiteralError
+from checker.quantities.misread import LiteralError
 
 SECTIONS = (
     "pack",

@@ -14,7 +14,11 @@ import unicodedata
 from dataclasses import dataclass
 
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
-from checker.quantities.literal import Literal, LiteralError, match_literal
+from checker.quantities.literal import (
+    Literal,
+    match_literal,
+)
+from checker.quantities.misread import LiteralError
 
 MAX_CHARACTERS = 500
 MAX_BRACKETS = 20

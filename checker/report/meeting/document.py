@@ -5,9 +5,14 @@ from __future__ import annotations
 from collections import Counter
 
 from checker.kinds.judging.assessment import FAIL
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+    Ruled,
+    Weighed,
+)
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.clock import oddities
-from checker.meeting.record.contents import SCRUTINEERING, Noted, Ruled, Weighed
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, on_weights
 from checker.meeting.session.gear import DoubtedWeighing, kg
 from checker.meeting.session.judging import Judgement

@@ -9,12 +9,19 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.described.standard import WHEELS
+from checker.meeting.record.car_contents import (
+    Judged,
+    Measured,
+    Ruled,
+    Weighed,
+)
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.chain import RecordEntry
-from checker.meeting.record.contents import Content, Judged, Measured, Ruled, Weighed
+from checker.meeting.record.contents import Content
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.standing import standings
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.quantities.units import parse_unit
 from checker.report.json_text import json_text
 from checker.report.tables.table import Cell, Clauses, Columns, Table, clause, decimal, table_of

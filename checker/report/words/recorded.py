@@ -6,7 +6,8 @@ from fractions import Fraction
 
 from checker.quantities.amount import Amount
 from checker.quantities.kind import NUMBER
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.quantities.units import is_currency, parse_unit
 from checker.report.words.amounts import margin_words, value_words
 from checker.report.words.units import shown_in

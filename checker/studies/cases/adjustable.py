@@ -14,7 +14,8 @@ from checker.car.described.vocabulary import FactType
 from checker.kinds.contract.check import uses
 from checker.pack.model import Clause
 from checker.quantities.display import show
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit
 from checker.reading.document import Document, Plain
 

@@ -17,7 +17,8 @@ from checker.kinds.judging.assessment import Amount, Assessment
 from checker.pack.model import Pack
 from checker.quantities.display import show_margin
 from checker.quantities.kind import NUMBER
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem
 from checker.studies.cases.casebook import Case, Casebook, Expectation

@@ -18,7 +18,8 @@ from checker.pack.editions.folder_files import EDITION, word_of
 from checker.pack.lint.everything import in_order, lint
 from checker.pack.model import Clause, Pack
 from checker.quantities.kind import NUMBER, Kind, kind_in_words
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 from checker.reading.document import REMOVE, Edit
 from checker.reading.problems import InputError, Problem
 from checker.studies.cases.casebook import Case, Expectation, readable_cases

@@ -19,7 +19,8 @@ from checker.quantities.display import show_value
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import Cell, NoLimit
 from checker.quantities.kind import NUMBER
-from checker.quantities.literal import LiteralError, parse_literal
+from checker.quantities.literal import parse_literal
+from checker.quantities.misread import LiteralError
 
 MOST_PIECES = 4000
 

@@ -20,7 +20,11 @@ from checker.pack.editions.loading import build_pack
 from checker.pack.model import Pack
 from checker.quantities.display import show
 from checker.quantities.kind import DATE, NUMBER, Kind
-from checker.quantities.literal import LiteralError, parse_literal, parse_quantity
+from checker.quantities.literal import (
+    parse_literal,
+    parse_quantity,
+)
+from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit
 from checker.reading.document import Edit
 from checker.reading.nearest import did_you_mean

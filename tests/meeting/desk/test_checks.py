@@ -6,7 +6,10 @@ from pathlib import Path
 
 from checker.meeting.desk.checks import DONE, ITEM, ChecksDesk, with_units
 from checker.meeting.desk.conversation import BACK, CAR, ENTER, MISTYPED
-from checker.meeting.record.contents import Measured, Noted
+from checker.meeting.record.car_contents import (
+    Measured,
+    Noted,
+)
 from checker.meeting.session.session import Meeting
 from tests.meeting.days import PROCEDURE, a_meeting, car_text
 

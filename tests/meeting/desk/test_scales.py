@@ -10,7 +10,7 @@ from checker.car.described.standard import WHEELS
 from checker.meeting.desk.conversation import BACK, BACKWARD, CAR, ENTER, FORWARD, LEAVE, MISTYPED
 from checker.meeting.desk.scales import DOUBT, REASON, STATE, VERDICT, ScalesDesk
 from checker.meeting.desk.scales import LOADS as WHEELS_ASKED
-from checker.meeting.record.contents import SCRUTINEERING
+from checker.meeting.record.car_contents import SCRUTINEERING
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.measuring import Finding, measure
 from checker.reading.problems import InputError

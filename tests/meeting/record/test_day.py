@@ -4,19 +4,21 @@ from datetime import timedelta
 
 import pytest
 
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Entered,
+    Measured,
+    Weighed,
+    Withdrawn,
+)
 from checker.meeting.record.chain import FIRST, RecordEntry, canonical, linked
 from checker.meeting.record.content_form import NotReadable, to_plain
 from checker.meeting.record.contents import (
-    SCRUTINEERING,
     Announced,
     Closed,
     Content,
-    Entered,
-    Measured,
     Reopened,
     Struck,
-    Weighed,
-    Withdrawn,
 )
 from checker.meeting.record.day import Day, begin
 from tests.meeting.records import opened

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING
+from checker.meeting.record.car_contents import SCRUTINEERING
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import COMPLIES, UNSETTLED, standings
 from checker.meeting.standing.verifying import verify

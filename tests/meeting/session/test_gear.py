@@ -4,7 +4,8 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import GearChecked, Weighed
+from checker.meeting.record.car_contents import Weighed
+from checker.meeting.record.contents import GearChecked
 from checker.meeting.session.gear import checked, doubts, kg, named_gear, read_mass, scales_of
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.correcting import strike

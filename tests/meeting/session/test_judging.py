@@ -8,7 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING, Announced
+from checker.meeting.record.car_contents import SCRUTINEERING
+from checker.meeting.record.contents import Announced
 from checker.meeting.session import judging
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, looks_at
 from checker.meeting.session.judging import Judgement

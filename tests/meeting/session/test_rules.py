@@ -7,28 +7,30 @@ from pathlib import Path
 
 import pytest
 
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Entered,
+    Judged,
+    Measured,
+    Noted,
+    Protested,
+    Ruled,
+    Weighed,
+    Withdrawn,
+)
 from checker.meeting.record.content_form import to_plain
 from checker.meeting.record.contents import (
-    SCRUTINEERING,
     Announced,
     Carried,
     Closed,
     Content,
     Drawn,
-    Entered,
     GearChecked,
     Imported,
-    Judged,
-    Measured,
-    Noted,
     Opened,
-    Protested,
     Reopened,
-    Ruled,
     SignedOn,
     Struck,
-    Weighed,
-    Withdrawn,
 )
 from checker.meeting.record.lots import in_drawn_order
 from checker.meeting.record.rows import digest_of

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from checker.meeting.record.contents import Noted
+from checker.meeting.record.car_contents import Noted
 from checker.meeting.standing.after_race import MarginMoved, look_again
 from checker.meeting.taking.measuring import note
 from tests.meeting.days import a_meeting, car_text, shifted, weighed

@@ -2,7 +2,10 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from checker.meeting.record.contents import SCRUTINEERING, Noted
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+)
 from checker.meeting.session.gear import checked, doubts
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import Standing, standings

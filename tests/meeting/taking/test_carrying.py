@@ -5,7 +5,11 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING, Carried, Noted
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+)
+from checker.meeting.record.contents import Carried
 from checker.meeting.record.rows import digest_of
 from checker.meeting.taking.carrying import carry
 from checker.meeting.taking.measuring import announce, note

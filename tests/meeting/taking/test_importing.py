@@ -7,8 +7,12 @@ from pathlib import Path
 
 import pytest
 
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Weighed,
+)
 from checker.meeting.record.clock import oddities
-from checker.meeting.record.contents import SCRUTINEERING, Imported, Weighed
+from checker.meeting.record.contents import Imported
 from checker.meeting.session.gear import checked, doubts
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.verifying import verify

@@ -4,7 +4,10 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING, Noted
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+)
 from checker.meeting.taking.measuring import Finding, announce, measure, note
 from checker.reading.problems import InputError
 from tests.meeting.days import a_meeting, refused

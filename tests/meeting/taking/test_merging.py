@@ -16,19 +16,21 @@ from typing import Any
 
 import pytest
 
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Measured,
+    Noted,
+    Protested,
+    Weighed,
+)
 from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.chain import canonical, hash_of, parsed
 from checker.meeting.record.content_form import KINDS, read_content, to_plain
 from checker.meeting.record.contents import (
     HERE,
-    SCRUTINEERING,
     Brought,
-    Measured,
     Merged,
-    Noted,
-    Protested,
     Struck,
-    Weighed,
 )
 from checker.meeting.record.signing import new_key
 from checker.meeting.record.store import Store

@@ -5,7 +5,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import Protested
+from checker.meeting.record.car_contents import Protested
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import (
     COMPLIES,
@@ -118,7 +118,7 @@ def test_a_protest_is_answered_by_a_ruling(tmp_path: Path) -> None:
     ],
 )
 def test_what_a_clause_comes_to_in_a_result(decision: str, outcome: str, result: str) -> None:
-    from checker.meeting.record.contents import Ruled
+    from checker.meeting.record.car_contents import Ruled
 
     assert (
         standing_with(Ruled("7", "3", decision, "why", computed=outcome, found="", rests_on=1), outcome)

@@ -4,7 +4,11 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING, Struck, Weighed
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Weighed,
+)
+from checker.meeting.record.contents import Struck
 from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
 from checker.meeting.tables.scale_reading import ScaleReading

@@ -8,7 +8,10 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.contents import SCRUTINEERING, Noted
+from checker.meeting.record.car_contents import (
+    SCRUTINEERING,
+    Noted,
+)
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import Ruling, rule
