@@ -1,29 +1,28 @@
 """What a shell offers when Tab is pressed: commands, options, files, packs and clauses.
 
-click writes the script for bash, zsh or fish and finds what stands before the cursor; here each argument learns what it
-wants, from the word that its help calls it by.
+click writes the script for bash, zsh or fish and finds what stands before the cursor. That must not take longer than
+typing on, so nothing that judges is loaded: `completion.json` says what each command takes, which
+`tests/cli/test_completion.py` holds to the commands themselves, and of a pack only its clauses' names are looked at.
 """
 
 from __future__ import annotations
 
+import json
 import os
-from collections.abc import Sequence
 from contextlib import suppress
-from importlib import import_module
-from typing import TYPE_CHECKING
+from functools import partial
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
 
 import click
-from click.shell_completion import CompletionItem, shell_complete
+from click.shell_completion import CompletionItem, shell_complete, split_arg_string
 
-from checker.cli.program import COMMANDS, program
-from checker.reading.problems import InputError
+from checker.cli.program import GROUPS, program
 
 if TYPE_CHECKING:
-    from checker.pack.editions.finding import PackFolder
+    from collections.abc import Iterator, Sequence
 
-_FILES = ("FILE", "CAR", "CARS", "DIR", "REPORT", "HOME", "CLUB", "PLACE", "DAY.meeting")
-_PACKS = ("PATH", "OLD", "NEW")
-_CLAUSES = ("CLAUSE", "NUMBER")
+TABLE = Path(__file__).with_name("completion.json")
 
 
 def complete(instruction: str, variable: str) -> int:
@@ -36,25 +35,29 @@ def complete(instruction: str, variable: str) -> int:
     Returns:
         An exit code.
     """
-    typed = os.environ.get("COMP_WORDS", "").split()[1:3]
-    name = next((name for name in (" ".join(typed), *typed[:1]) if name in COMMANDS), None)
-    if name is not None:
-        for parameter in import_module(f"checker.cli.{COMMANDS[name]}").command.params:
-            _teach(parameter, name)
-    return shell_complete(program, {}, "checker", variable, instruction)
+    table = json.loads(TABLE.read_text("utf-8"))
+    typed = split_arg_string(os.environ.get("COMP_WORDS", ""))[1:3]
+    names = (" ".join(typed), *typed[:1])
+    light = click.Group("checker", params=program.params, context_settings=program.context_settings)
+    groups = {name: click.Group(name, short_help=told) for name, told in GROUPS.items()}
+    for name, one in table.items():
+        group, _, word = name.rpartition(" ")
+        params = [_parameter(param) for param in one["params"]] if name in names else []
+        if group in groups:
+            light.add_command(groups[group])
+        groups.get(group, light).add_command(click.Command(word, params=params, short_help=one["help"]))
+    return shell_complete(light, {}, "checker", variable, instruction)
 
 
-def _teach(parameter: click.Parameter, command: str) -> None:
-    """Give a parameter that takes any text the type that its word for help means."""
-    word = (parameter.metavar or "").strip("[].")
-    if parameter.type is not click.STRING or (command.startswith("meeting") and word in ("CAR", *_CLAUSES)):
-        return  # a car of a meeting is its number
-    if word in _FILES:
-        parameter.type = click.Path()
-    elif word in _PACKS and parameter.name != "at":
-        parameter.type = _PackPath()
-    elif word in _CLAUSES:
-        parameter.type = _ClauseNumber()
+def _parameter(told: dict[str, Any]) -> click.Parameter:
+    takes = {"file": click.Path(), "pack": _PackPath(), "clause": _ClauseNumber()}.get(told.get("takes", ""))
+    kind = takes or (click.Choice(told["choices"]) if "choices" in told else None)
+    if "argument" in told:
+        return click.Argument([told["argument"]], type=kind, nargs=told["nargs"])
+    many = told.get("multiple", False)
+    return click.Option(
+        told["option"], type=kind, help=told["help"], is_flag=told.get("flag", False), multiple=many
+    )
 
 
 class _PackPath(click.Path):
@@ -77,36 +80,58 @@ class _ClauseNumber(click.types.StringParamType):
         param: click.Parameter,  # noqa: ARG002
         incomplete: str,
     ) -> list[CompletionItem]:
-        numbers = _clauses(os.environ["COMP_WORDS"].split()[2:])
+        typed = split_arg_string(os.environ["COMP_WORDS"])[2:]
+        numbers = _clauses([word for word in typed if not word.startswith("-")])
         return [CompletionItem(n, help=title) for n, title in numbers.items() if n.startswith(incomplete)]
 
 
 def _clauses(words: Sequence[str]) -> dict[str, str]:
     """The clauses, with their titles, of the first word that is a pack, else of the pack of the first that is a car."""
     from checker.pack.editions.finding import find_pack, open_folder
-    from checker.reading.strict_yaml import read_document
+    from checker.reading.problems import InputError
 
-    def of_car(word: str) -> PackFolder:
-        return find_pack(str(read_document(word, "CD").get(("formula",))))
-
-    def of_pack(word: str) -> PackFolder:
-        return open_folder(word.partition("@")[0])
-
-    for opened in (of_pack, of_car):
-        for word in words:
-            with suppress(InputError):
-                if found := _titles(opened(word)):
-                    return found
+    formulas = {word: _formula(word) for word in words if os.path.isfile(word)}
+    packs = [partial(open_folder, word.partition("@")[0]) for word in words if not formulas.get(word)]
+    for opened in (*packs, *(partial(find_pack, formula) for formula in formulas.values() if formula)):
+        with suppress(InputError):
+            if found := dict(_titles(opened().editions)):
+                return found
     return {}
 
 
-def _titles(folder: PackFolder) -> dict[str, str]:
-    """Of every edition."""
-    from checker.reading.strict_yaml import read_document
+def _formula(car: str) -> str:
+    return next((text for path, text in _texts(car) if path == ("formula",)), "")
 
-    found: dict[str, str] = {}
-    for edition in folder.editions:
-        clauses = read_document(edition, "PK").get(("clauses",))
-        for number, clause in clauses.items() if isinstance(clauses, dict) else ():
-            found[str(number)] = str(clause.get("title", "")) if isinstance(clause, dict) else ""
-    return found
+
+def _titles(editions: Sequence[str]) -> Iterator[tuple[str, str]]:
+    """Of every edition."""
+    for edition in editions:
+        for path, text in _texts(edition):
+            if len(path) == 3 and path[0] == "clauses" and path[2] == "title":
+                yield path[1], text
+
+
+def _texts(file: str) -> Iterator[tuple[tuple[str, ...], str]]:
+    """Every text in a file that stands in at most three mappings, with the keys that lead to it.
+
+    A file that is judged is read strictly; here it is only looked at, for as far as it goes.
+    """
+    import yaml
+
+    from checker.reading.file_bytes import read_bytes
+
+    keys: list[str | None] = []
+    with suppress(yaml.YAMLError, ValueError):
+        for event in yaml.parse(read_bytes(file, "CD"), getattr(yaml, "CSafeLoader", yaml.SafeLoader)):
+            if isinstance(event, yaml.CollectionStartEvent):
+                keys.append(None if isinstance(event, yaml.MappingStartEvent) else "")
+                continue
+            if isinstance(event, yaml.ScalarEvent) and keys and keys[-1] is None:
+                keys[-1] = event.value or "~"
+                continue
+            if isinstance(event, yaml.ScalarEvent) and len(keys) <= 3:
+                yield tuple(filter(None, keys)), event.value
+            if isinstance(event, yaml.CollectionEndEvent):
+                keys.pop()
+            if keys and keys[-1]:
+                keys[-1] = None

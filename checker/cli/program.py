@@ -53,7 +53,7 @@ COMMANDS = {
 }
 """By the words typed: the module that holds it. The order is that of the help."""
 
-_GROUPS = {
+GROUPS = {
     "pack": "Write, check and read rule packs.",
     "meeting": "Run the officials' day: enter, weigh, judge, rule, and keep the record.",
 }
@@ -74,8 +74,8 @@ class Commands(click.Group):
 
     def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
         name = f"{self._prefix}{cmd_name}"
-        if not self._prefix and cmd_name in _GROUPS:
-            return Commands(f"{cmd_name} ", name=cmd_name, help=_GROUPS[cmd_name])
+        if not self._prefix and cmd_name in GROUPS:
+            return Commands(f"{cmd_name} ", name=cmd_name, help=GROUPS[cmd_name])
         if name in COMMANDS:
             command: click.Command = import_module(f"checker.cli.{COMMANDS[name]}").command
             return command

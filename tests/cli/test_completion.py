@@ -2,18 +2,131 @@
 
 from __future__ import annotations
 
+import json
+import resource
 import shutil
 import subprocess
 import sys
+from importlib import import_module
 from pathlib import Path
+from typing import Any
 
+import click
 import pytest
 
+from checker.cli.completion import TABLE
 from checker.cli.main import main
+from checker.cli.program import COMMANDS
 from tests.cli.running import ROOT, environment, run
 
 pytestmark = pytest.mark.usefixtures("at_root")
 Capsys = pytest.CaptureFixture[str]
+
+
+FILES = ("FILE", "CAR", "CARS", "DIR", "REPORT", "HOME", "CLUB", "PLACE", "DAY.meeting")
+PACKS = ("PATH", "OLD", "NEW")
+CLAUSES = ("CLAUSE", "NUMBER")
+
+
+def takes(parameter: click.Parameter, command: str) -> str:
+    """What a parameter takes, from the word that its help calls it by."""
+    word = (parameter.metavar or "").strip("[].")
+    if parameter.type is not click.STRING or (command.startswith("meeting") and word in ("CAR", *CLAUSES)):
+        return ""  # a car of a meeting is its number
+    if word in FILES:
+        return "file"
+    if word in PACKS and parameter.name != "at":
+        return "pack"
+    return "clause" if word in CLAUSES else ""
+
+
+def told(parameter: click.Parameter, command: str) -> dict[str, Any]:
+    """A parameter as the table tells it."""
+    if isinstance(parameter, click.Option):
+        names = [*parameter.opts, *parameter.secondary_opts]
+        one = {
+            "option": names,
+            "help": parameter.help,
+            "flag": parameter.is_flag,
+            "multiple": parameter.multiple,
+        }
+    else:
+        one = {"argument": parameter.name, "nargs": parameter.nargs}
+    choices = list(parameter.type.choices) if isinstance(parameter.type, click.Choice) else None
+    return {
+        key: value
+        for key, value in {**one, "takes": takes(parameter, command), "choices": choices}.items()
+        if value
+    }
+
+
+def test_the_table_tells_what_every_command_takes(request: pytest.FixtureRequest) -> None:
+    commands = {name: import_module(f"checker.cli.{file}").command for name, file in COMMANDS.items()}
+    table = {
+        name: {
+            "help": one.get_short_help_str(limit=200),
+            "params": [told(param, name) for param in one.params],
+        }
+        for name, one in commands.items()
+    }
+    if request.config.getoption("--accept"):
+        lines = ",\n".join(
+            f"{json.dumps(name)}: {json.dumps(one, ensure_ascii=False)}" for name, one in table.items()
+        )
+        TABLE.write_text(f"{{\n{lines}\n}}\n", "utf-8")
+    assert json.loads(TABLE.read_text("utf-8")) == table, "pytest --accept renews it"
+
+
+def processor_s(code: str, **more: str) -> float:
+    """Of a program of Python's, the least of three runs."""
+    runs = []
+    for _ in range(3):
+        before = resource.getrusage(resource.RUSAGE_CHILDREN)
+        subprocess.run(
+            [sys.executable, "-c", code], env=environment(more), cwd=ROOT, capture_output=True, check=True
+        )
+        after = resource.getrusage(resource.RUSAGE_CHILDREN)
+        runs.append(after.ru_utime - before.ru_utime + after.ru_stime - before.ru_stime)
+    return min(runs)
+
+
+@pytest.mark.deep
+@pytest.mark.parametrize(
+    ("words", "typed"),
+    [
+        ("checker pack", "sw"),
+        ("checker inspect", "--read"),
+        ("checker pack show", "rulep"),
+        ("checker explain samples/cars/legal.yaml", "3."),
+    ],
+)
+def test_it_takes_about_as_long_as_a_bare_start(words: str, typed: str) -> None:
+    bare = processor_s("import yaml, click")
+    asked = {"_CHECKER_COMPLETE": "bash_complete", "COMP_WORDS": words, "COMP_CWORD": typed}
+    asked["COMP_WORDS"], asked["COMP_CWORD"] = f"{words} {typed}", str(len(words.split()))
+    assert (
+        processor_s("import sys; sys.argv[1:] = []; from checker.cli.main import run; run()", **asked)
+        < 2.5 * bare
+    )
+
+
+def test_nothing_that_judges_is_loaded() -> None:
+    code = (
+        "import sys; from checker.cli.main import main; main(()); "
+        "print(sorted({m.split('.')[1] for m in sys.modules if m.startswith('checker.')}), file=sys.stderr)"
+    )
+    for words in ("checker pack s", "checker pack show r", "checker explain samples/cars/legal.yaml 3."):
+        asked = {
+            "_CHECKER_COMPLETE": "bash_complete",
+            "COMP_WORDS": words,
+            "COMP_CWORD": str(words.count(" ")),
+        }
+        command = [sys.executable, "-c", code]
+        done = subprocess.run(
+            command, env=environment(asked), cwd=ROOT, capture_output=True, text=True, check=True
+        )
+        assert done.stdout
+        assert set(json.loads(done.stderr.replace("'", '"'))) <= {"cli", "pack", "quantities", "reading"}
 
 
 def offered(capsys: Capsys, monkeypatch: pytest.MonkeyPatch, line: str) -> list[str]:

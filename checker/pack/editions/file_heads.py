@@ -10,13 +10,13 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from datetime import date
+from typing import TYPE_CHECKING
 
-from checker.pack.editions.loading import read_pack_document
-from checker.pack.reading.source import PackSource
-from checker.pack.sections.header import read_in_force
 from checker.quantities.days import parse_day
-from checker.reading.document import Document
 from checker.reading.file_bytes import REFUSED, open_file
+
+if TYPE_CHECKING:
+    from checker.reading.document import Document
 
 _HEAD_BYTES = 65536
 
@@ -77,7 +77,7 @@ def formula_of_edition(file: str) -> str:
     Raises:
         InputError: It has to be read in full and cannot be.
     """
-    return _name(_plain_head(file), "pack") or str(read_pack_document(file).get(("pack",)) or "").strip()
+    return _name(_plain_head(file), "pack") or str(read_in_full(file).get(("pack",)) or "").strip()
 
 
 def head_of(file: str) -> Head:
@@ -91,7 +91,7 @@ def head_of(file: str) -> Head:
     edition, bulletin = _name(text, "edition"), _name(text, "bulletin")
     if days is not None and (edition or bulletin):
         return Head(file, edition, *days, bulletin)
-    return head_in(read_pack_document(file), file)
+    return head_in(read_in_full(file), file)
 
 
 def head_in(document: Document, file: str) -> Head:
@@ -100,11 +100,25 @@ def head_in(document: Document, file: str) -> Head:
     Raises:
         InputError: Its days make no sense.
     """
+    from checker.pack.reading.source import PackSource
+    from checker.pack.sections.header import read_in_force
+
     source = PackSource(document)
     first, last = read_in_force(source)
     source.problems.raise_if_any()
     edition, bulletin = (str(document.get((word,), "")) for word in ("edition", "bulletin"))
     return Head(file, edition, first, last, bulletin)
+
+
+def read_in_full(file: str) -> Document:
+    """The whole file. What reads it is loaded only here, so that a look costs a shell's completion little.
+
+    Raises:
+        InputError: It cannot be read as YAML.
+    """
+    from checker.pack.editions.loading import read_pack_document
+
+    return read_pack_document(file)
 
 
 def _name(text: str, word: str) -> str:

@@ -9,14 +9,15 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TYPE_CHECKING
 
-from checker.pack.editions.file_heads import LIST_OF_NAMED, first_word
-from checker.pack.editions.loading import read_pack_document
-from checker.pack.reading.companion_files import not_beside
+from checker.pack.editions.file_heads import LIST_OF_NAMED, first_word, read_in_full
 from checker.quantities.folding import fold
-from checker.reading.document import Document
 from checker.reading.nearest import nearest
 from checker.reading.problems import InputError, Problem, Span
+
+if TYPE_CHECKING:
+    from checker.reading.document import Document
 
 EDITION, BULLETIN, REGISTER, PROCEDURE = "pack", "bulletin", "approvals", "procedure"
 INTERPRETATIONS = "interpretations"
@@ -98,13 +99,16 @@ def word_of(file: str) -> str:
     word = first_word(file)
     if word == LIST_OF_NAMED:
         return "cases"
-    return word if word in _FIRST else _word_in(read_pack_document(file))
+    return word if word in _FIRST else _word_in(read_in_full(file))
 
 
 def _word_of(entry: Path, only_yaml: bool) -> str:
     """The word of one entry of a folder; "" for what is never rules."""
-    if is_yaml(entry) and entry.is_symlink() and (wrong := not_beside(str(entry.parent), entry.name)):
-        raise InputError([_strange(entry, f"'{entry.name}' is a link that {wrong}", _NO_LINK)])
+    if is_yaml(entry) and entry.is_symlink():
+        from checker.pack.reading.companion_files import not_beside
+
+        if wrong := not_beside(str(entry.parent), entry.name):
+            raise InputError([_strange(entry, f"'{entry.name}' is a link that {wrong}", _NO_LINK)])
     if is_yaml(entry) and (entry.is_file() or not entry.exists()):
         return word_of(str(entry))
     if is_yaml(entry):
@@ -161,7 +165,7 @@ def _named(editions: list[str]) -> Iterator[Path]:
     """Files that editions name: word lists and cases may be called anything."""
     for edition in editions:
         try:
-            document = read_pack_document(edition)
+            document = read_in_full(edition)
         except InputError:
             continue  # told when the edition is read
         cases, materials = document.get(("cases",)), document.get(("materials",))
