@@ -44,7 +44,7 @@ def told(parameter: click.Parameter, command: str) -> dict[str, Any]:
     """A parameter as the table tells it."""
     if isinstance(parameter, click.Option):
         names = [*parameter.opts, *parameter.secondary_opts]
-        one = {
+        one: dict[str, Any] = {
             "option": names,
             "help": parameter.help,
             "flag": parameter.is_flag,
