@@ -167,10 +167,11 @@ def weighing(car: Car, *, swapped: bool, drift: Decimal, chance: random.Random) 
 
 MAPPING = """\
 # yaml-language-server: $schema=../../rulepacks/schemas/mapping.schema.json
-# How the display of the club's pads writes its table.
+# How the display of the pads writes its table: an invented one, of no maker.
 import: weighings
-columns: {car: Start-Nr, front_left: VL, front_right: VR, rear_left: HL, rear_right: HR,
-  fuel: Tank, pads: Platten, time: Zeit}
+columns: {car: Racer, front_left: Wheel FL, front_right: Wheel FR,
+  rear_left: Wheel RL, rear_right: Wheel RR,
+  fuel: Fuel L, pads: Pad set, time: Clock}
 units: {loads: kg, fuel: L}
 decimal: comma
 time: serial 1900
@@ -183,7 +184,7 @@ fixed: {gear: pads, driver: out, tyres: dry, wear: new}
 
 def pads_table(cars: list[Car], chance: random.Random) -> bytes:
     """A table as a spreadsheet saves it: byte order mark, semicolons, decimal commas, days as numbers."""
-    rows = ["Zeit;Start-Nr;HR;HL;VR;VL;Tank;Platten;Bemerkung"]
+    rows = ["Clock;Racer;Wheel RR;Wheel RL;Wheel FR;Wheel FL;Fuel L;Pad set;Remark"]
     moment = Decimal("46166.4028")  # 24 May 2026, about 09:40
     for car in (car for car in cars if car.name in IMPORTED):
         for swapped in (False, True):
