@@ -60,10 +60,14 @@ class OfGear(StrEnum):
     NO_COMMON_ERROR = "no_common_error"
     ONE_PLATE = "one_plate"
     """It stood under several loads (`loads`) in turn, so that its error counts for each."""
+    PADS_IN_TURN = "pads_in_turn"
+    """Each of two stood under two of the loads."""
+    PLATES_APART = "plates_apart"
+    """Nobody says whether one plate or two stood under the loads; taken as two."""
     TWO_WEIGHINGS = "two_weighings"
     """Two hardly tell how they scatter."""
     TESTED_TOO_LIGHT = "tested_too_light"
-    """A test weight that does not prove it at what it bore (`tested`)."""
+    """A test weight that does not prove a pad (`loads`) at what it bore (`tested`)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,6 +77,7 @@ class GearTaken:
     gear: str
     how: OfGear
     loads: tuple[str, ...] = ()
+    """Or pads."""
     tested: tuple[Amount, Amount] | None = None
 
 

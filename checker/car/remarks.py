@@ -21,6 +21,8 @@ class Noticed(StrEnum):
 
     OFFSETS_OF_NO_PAD = "offsets_of_no_pad"
     """Gear with offsets for pads (`names`) that no reading names; those that are named are `others`."""
+    CHECKS_OF_NO_PAD = "checks_of_no_pad"
+    """Checks of pads (`names`) that no reading names, while some of those that are named (`others`) have none."""
     BEYOND_CLASS = "beyond_class"
     """Gear under a load (`amount`) that none of its class is made for."""
     CALIBRATION_OVER = "calibration_over"

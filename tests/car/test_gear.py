@@ -207,7 +207,9 @@ def test_one_plate_under_both_axles_is_told() -> None:
     plate = weighed_with(
         PADS, {"weighing.readings": [{**loads, "pads": {"front": "plate", "rear": "plate"}}]}
     )
-    assert "one plate" not in said(plates)
+    assert "one plate stood" not in said(plates)
+    assert "front and rear are taken as read on a plate each, as no pads are named" in said(plates)
+    assert "taken as read" not in said(plate)
     assert (
         "one plate stood under front and rear in turn: what it is out by counts twice in the total"
         in said(plate)
@@ -230,8 +232,26 @@ def test_a_test_weight_too_light_for_the_load_is_told(weight: str, told: bool) -
         "test_weight": weight,
         "shown": {"front_left": weight},
     }
-    words = f"pads: a test weight of {weight} does not prove it at the 158.5 kg that it bore"
+    words = f"pads: a test weight of {weight} does not prove front_left at the 158.5 kg that it bore"
     assert (words in said(weighed_with(PADS, {"checks": [check]}))) is told
+
+
+def test_a_light_test_of_one_pad_is_told_beside_a_heavy_one_of_another() -> None:
+    heavy = {
+        "instrument": "pads",
+        "when": "2026-05-03",
+        "test_weight": "150 kg",
+        "shown": {"front_left": "150 kg"},
+    }
+    light = {**heavy, "test_weight": "20 kg", "shown": {"rear_left": "20 kg"}}
+    told = said(weighed_with(PADS, {"checks": [heavy, light]}))
+    assert "a test weight of 20 kg does not prove rear_left at the 152 kg that it bore" in told
+
+
+def test_checks_of_a_pad_that_no_reading_names_are_told() -> None:
+    check = {"instrument": "pads", "when": "2026-05-03", "zero": {"front_lift": "3 kg"}}
+    (found,) = findings(weighed_with(PADS, {"checks": [check]}))
+    assert found == "pads: checks are stated of front_lift, which no reading names"
 
 
 def test_a_check_of_zero_alone_proves_nothing_and_claims_nothing() -> None:

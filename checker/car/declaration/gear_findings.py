@@ -12,6 +12,8 @@ from checker.car.described.stated import READINGS
 from checker.car.errors.floor import assumed_slope
 from checker.car.errors.weighing import repeated
 from checker.car.gear.pad_checks import PadCheck, common_factor
+from checker.car.gear.pad_doubts import carried
+from checker.car.gear.pads import arranged
 from checker.car.gear.weighing import Weighing
 from checker.car.premises import GearTaken, OfGear, Premise, Taken, TakenAs
 from checker.car.remarks import Notice, Noticed, Remarked
@@ -31,7 +33,7 @@ def gear_findings(car: Car) -> Iterator[Remarked]:
     yield from (Remarked(code, notice, span) for notice in _calibration(car))
     if gear is None:
         return
-    common = common_factor(car.checks, gear)
+    common = common_factor(car.checks, gear, car.weighing.pads)
     if common is not None:
         part, pads = common
         share = Amount(part, PERCENT, parse_unit("%", None))
@@ -40,6 +42,11 @@ def gear_findings(car: Car) -> Iterator[Remarked]:
     if unknown:
         named = car.weighing.pads
         notice = Notice(what=Noticed.OFFSETS_OF_NO_PAD, name=gear.name, names=unknown, others=named)
+        yield Remarked(code, notice, span)
+    checked = {pad for check in car.checks if check.instrument == gear.name for pad in check.pads}
+    stray = tuple(sorted(checked - set(car.weighing.pads)))
+    if stray and not checked.issuperset(car.weighing.pads):
+        notice = Notice(what=Noticed.CHECKS_OF_NO_PAD, name=gear.name, names=stray, others=car.weighing.pads)
         yield Remarked(code, notice, span)
     accuracy = gear.permissible_error.accuracy
     heaviest = max(
@@ -95,22 +102,34 @@ def _of_pads(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -
     """What neither swapping nor few readings can show."""
     if gear.tells_error and not gear.common_error:
         yield GearTaken(gear.name, OfGear.NO_COMMON_ERROR)
-    under = [{r.pad_under(load) for load in r.loads} for r in weighing.readings]
-    if len(weighing.shape) > 1 and any(len(pads) == 1 for pads in under):
-        yield GearTaken(gear.name, OfGear.ONE_PLATE, weighing.shape)
+    stood = [(len(set(r.pads.values())), len(r.loads)) for r in weighing.readings]
+    plates, loads = min(stood)
+    if plates < loads:
+        how = OfGear.ONE_PLATE if plates == 1 else OfGear.PADS_IN_TURN
+        yield GearTaken(gear.name, how, weighing.shape)
+    elif loads == _TWO and any(r.pads == arranged(weighing.shape) for r in weighing.readings):
+        yield GearTaken(gear.name, OfGear.PLATES_APART, weighing.shape)
     if repeated(weighing) == 1:
         yield GearTaken(gear.name, OfGear.TWO_WEIGHINGS)
     yield from _light_checks(weighing, gear, checks)
 
 
+_TWO = 2
+"""Axles, or sides."""
+
+
 def _light_checks(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> Iterator[Premise]:
     """Test weights that prove a pad where it was tested, and not where it was used."""
-    tested = [check for check in checks if check.instrument == gear.name and check.shown_kg]
-    heaviest = max(stated.value for reading in weighing.readings for stated in reading.loads.values())
-    most = max((check.test_weight_kg for check in tested), default=heaviest)
-    if most < heaviest / 2:
-        light = kilograms(most), kilograms(heaviest)
-        yield GearTaken(gear.name, OfGear.TESTED_TOO_LIGHT, tested=light)
+    tested: dict[str, Fraction] = {}
+    for check in checks:
+        if check.instrument == gear.name:
+            for pad in check.shown_kg:
+                tested[pad] = max(check.test_weight_kg, tested.get(pad, check.test_weight_kg))
+    bore = {pad: max(carried(weighing, pad)) for pad in weighing.pads if pad in tested}
+    worst = min(bore, key=lambda pad: tested[pad] / bore[pad], default="")
+    if worst and tested[worst] < bore[worst] / 2:
+        light = kilograms(tested[worst]), kilograms(bore[worst])
+        yield GearTaken(gear.name, OfGear.TESTED_TOO_LIGHT, (worst,), tested=light)
 
 
 def _of_floor(car: Car, gear: Instrument) -> Iterator[TakenAs]:

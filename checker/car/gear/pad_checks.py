@@ -9,7 +9,7 @@ A pad that shows more or less than it may is out of order from its last good che
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -107,11 +107,19 @@ def out_of_order(checks: Sequence[PadCheck], gear: Instrument) -> tuple[OutOfOrd
     return tuple(found)
 
 
-def common_factor(checks: Sequence[PadCheck], gear: Instrument) -> tuple[Fraction, tuple[str, ...]] | None:
+def common_factor(
+    checks: Sequence[PadCheck], gear: Instrument, under_car: Collection[str]
+) -> tuple[Fraction, tuple[str, ...]] | None:
     """By what part all pads of an instrument show too much (below 0: too little), where they do by one same factor.
 
     No swap of pads shows that. Each pad's slope is that between its least and its greatest load; it is known to a step
-    of the display over what lies between. With three pads or more that agree so well it is no chance.
+    of the display over what lies between. Where all that stood under the car were checked, these are looked at, be it
+    one plate under each axle in turn; else three pads or more of the set that agree so well, for that is no chance.
+
+    Args:
+        checks: Of any gear.
+        gear: The pads.
+        under_car: Those of them that the car stood on.
 
     Returns:
         The mean, and the pads; None where they differ, or where what is stated of the set explains it.
@@ -121,18 +129,22 @@ def common_factor(checks: Sequence[PadCheck], gear: Instrument) -> tuple[Fractio
         if check.instrument == gear.name:
             for pad in check.pads:
                 points.setdefault(pad, {}).update((kg, kg + error) for kg, error in check.errors(pad))
-    slopes: dict[str, Fraction] = {}
-    known: list[Fraction] = []
+    slopes: dict[str, tuple[Fraction, Fraction]] = {}
     for pad, shown in points.items():
         least, most = min(shown), max(shown)
         if most > least:
-            slopes[pad] = (shown[most] - shown[least]) / (most - least) - 1
-            known.append(gear.resolution / (most - least))
-    if len(slopes) < _ENOUGH_PADS:
+            slopes[pad] = (
+                (shown[most] - shown[least]) / (most - least) - 1,
+                gear.resolution / (most - least),
+            )
+    if under_car and slopes.keys() >= set(under_car):
+        slopes = {pad: slope for pad, slope in slopes.items() if pad in under_car}
+    elif len(slopes) < _ENOUGH_PADS:
         return None
-    mean = sum(slopes.values(), Fraction(0)) / len(slopes)
-    explained = abs(mean) <= gear.common_error + max(known)
-    alike = all(abs(slope - mean) <= max(known) for slope in slopes.values())
+    mean = sum((slope for slope, _ in slopes.values()), Fraction(0)) / len(slopes)
+    known = max(step for _, step in slopes.values())
+    explained = abs(mean) <= gear.common_error + known
+    alike = all(abs(slope - mean) <= known for slope, _ in slopes.values())
     return (mean, tuple(slopes)) if alike and not explained else None
 
 

@@ -6,6 +6,7 @@ the car's own distribution: side to side cancels zero errors in the side percent
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Mapping
 
 from checker.car.described.standard import WHEELS
@@ -72,10 +73,14 @@ def _named(
     if lacking:
         reader.problem(214, f"{name_of(path)} does not say which pad stood under {', '.join(lacking)}", *path)
         return None
-    first: dict[str, str] = {}
-    for load, pad in found.items():
-        if first.setdefault(pad, load) != load and shape == WHEELS:
-            message = f"{name_of(path)}: pad {pad!r} stands under {first[pad]} and {load} at once"
-            reader.problem(214, message, *path, load, hint="name four different pads")
-            return None
+    often = Counter(found.values())
+    most = max(often.values())
+    odd = next((pad for pad, times in often.items() if times < most), "")
+    if odd:
+        twice = next(pad for pad, times in often.items() if times == most)
+        under = " and ".join(load for load, pad in found.items() if pad == twice)
+        message = f"{name_of(path)}: pad {twice!r} stands under {under}, and {odd!r} under fewer"
+        hint = "name four different pads, or let each stand under as many wheels as the others, in turn"
+        reader.problem(214, message, *path, hint=hint)
+        return None
     return found

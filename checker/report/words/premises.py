@@ -28,6 +28,7 @@ _OF_GEAR: dict[OfGear, str] = {
     " weigh a third time",
 }
 _TIMES = {2: "twice", 4: "four times"}
+_BOARDS = "; without boards as high under the other wheels they show too little"
 
 
 def premise_words(premise: Premise) -> str:
@@ -63,12 +64,23 @@ def _gear_taken(taken: GearTaken) -> str:
             return f"the car is taken as weighed on {gear}, the rules' own, as no instrument is stated"
         case OfGear.ONE_PLATE:
             counts = f"what it is out by counts {_TIMES[len(taken.loads)]} in the total"
-            return f"{gear}: one plate stood under {' and '.join(taken.loads)} in turn: {counts}"
+            return f"{gear}: one plate stood under {_listed(taken.loads)} in turn: {counts}{_BOARDS}"
+        case OfGear.PADS_IN_TURN:
+            counts = "what each is out by counts twice in the total"
+            return f"{gear}: two pads stood under the four wheels in turn: {counts}{_BOARDS}"
+        case OfGear.PLATES_APART:
+            says = f"{gear}: {_listed(taken.loads)} are taken as read on a plate each, as no pads are named"
+            named = ", ".join(f"{load}: plate" for load in taken.loads)
+            return f"{says}; of one plate under both in turn the error counts twice: say pads: {{{named}}}"
         case OfGear.TESTED_TOO_LIGHT:
             weight, bore = map(value_words, taken.tested or ())
-            return f"{gear}: a test weight of {weight} does not prove it at the {bore} that it bore"
+            return f"{gear}: a test weight of {weight} does not prove {_listed(taken.loads)} at the {bore} that it bore"
         case how:
             return f"{gear}: {_OF_GEAR[how]}"
+
+
+def _listed(names: tuple[str, ...]) -> str:
+    return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
 _WHY: dict[Taken, str] = {

@@ -48,6 +48,9 @@ def _notice(told: Notice) -> tuple[str, str]:
         case Noticed.OFFSETS_OF_NO_PAD:
             message = f"{told.name}: an offset is stated for {', '.join(told.names)}, which no reading names"
             return message, f"the readings name {', '.join(told.others)}"
+        case Noticed.CHECKS_OF_NO_PAD:
+            message = f"{told.name}: checks are stated of {', '.join(told.names)}, which no reading names"
+            return message, f"the readings name {', '.join(told.others)}"
         case Noticed.BEYOND_CLASS:
             made_for = "" if told.accuracy is None else _made_for(told.accuracy)
             message = f"{told.name}: a load of {amount} is more than {made_for}"
@@ -58,7 +61,14 @@ def _notice(told: Notice) -> tuple[str, str]:
             return f"{told.name}: it was not calibrated until {first}, after {day}", calibrate
         case Noticed.SAME_FACTOR:
             much = "little" if amount.startswith("-") else "much"
-            message = f"{told.name}: by their checks {', '.join(told.names)} all show {amount.lstrip('-')} too {much}"
+            much = f"{amount.lstrip('-')} too {much}"
+            if len(told.names) == 1:
+                message = f"{told.name}: by its checks {told.names[0]} shows {much} under every load"
+                return (
+                    message,
+                    "the whole weighing has that error; weigh on other gear, or have it calibrated",
+                )
+            message = f"{told.name}: by their checks {', '.join(told.names)} all show {much}"
             return message, "no swap shows that; weigh on other gear, or have the set calibrated as one"
         case Noticed.BEHIND | Noticed.AHEAD | Noticed.OUTSIDE:
             message = f"{told.name} lies {_whole(told.amount)} {_BEYOND[told.what]}"

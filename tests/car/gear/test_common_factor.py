@@ -32,7 +32,7 @@ def car_with(checks: list[Any], **gear: str) -> Any:
 def factor(checks: list[Any], **gear: str) -> Any:
     car = car_with(checks, **gear)
     assert car.gear is not None
-    return common_factor(car.checks, car.gear)
+    return common_factor(car.checks, car.gear, car.weighing.pads)
 
 
 ZERO = dict.fromkeys(WHEELS, "0 kg")
@@ -81,3 +81,51 @@ def test_it_is_told_with_the_pads_and_the_cure() -> None:
         "pads: by their checks front_left, front_right, rear_left, rear_right all show 3 % too little"
     )
     assert "no swap shows that" in told.hint
+
+
+ONE = {"front": "298 kg", "rear": "342 kg", "pads": {"front": "plate", "rear": "plate"}}
+TWO = dict(zip(WHEELS, ("150 kg", "148 kg", "172 kg", "170 kg"), strict=True))
+IN_TURN = {**TWO, "pads": {wheel: wheel.partition("_")[2] for wheel in WHEELS}}
+
+
+def on_few(reading: dict[str, Any], shown: dict[str, str], **gear: str) -> Any:
+    told = [check("20 kg", shown, dict.fromkeys(shown, "0 kg"))]
+    pads = {"pads": {**GEAR, **gear}}
+    return loaded(
+        varied(
+            {
+                "weighing.instrument": "pads",
+                "instruments": pads,
+                "checks": told,
+                "weighing.readings": [reading],
+            }
+        )
+    )
+
+
+@pytest.mark.parametrize(
+    ("reading", "shown", "said"),
+    [
+        (ONE, {"plate": "19.4 kg"}, "pads: by its checks plate shows 3 % too little under every load"),
+        (ONE, {"plate": "20 kg"}, ""),
+        (ONE, {"plate": "20 kg", "other": "19.4 kg"}, ""),  # it was not under the car
+        (ONE, {"plate": "19.4 kg", "other": "20 kg"}, "pads: by its checks plate shows 3 % too little under every load"),
+        (IN_TURN, {"left": "19.4 kg", "right": "19.4 kg"}, "pads: by their checks left, right all show 3 % too little"),
+        (IN_TURN, {"left": "19.4 kg", "right": "20 kg"}, ""),
+        (IN_TURN, {"left": "19.4 kg"}, ""),
+    ],
+)  # fmt: skip
+def test_one_plate_or_two_pads_that_bore_the_whole_car_in_turn(
+    reading: dict[str, Any], shown: dict[str, str], said: str
+) -> None:
+    told = [
+        w.message for w in car_warnings(on_few(reading, shown)) if " too " in w.message and "by " in w.message
+    ]
+    factors = [message for message in told if "by its checks" in message or "by their checks" in message]
+    assert factors == ([said] if said else [])
+
+
+def test_a_plates_factor_is_told_though_each_of_its_checks_is_within_what_it_may() -> None:
+    (told,) = car_warnings(on_few(ONE, {"plate": "19.4 kg"}, permissible_error="5 %"))
+    assert "under every load" in told.message
+    assert not car_warnings(on_few(ONE, {"plate": "19.4 kg"}, permissible_error="5 %", common_error="3 %"))

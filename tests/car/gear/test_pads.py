@@ -18,7 +18,7 @@ from checker.car.gear.pads import PADS as WORDS
 from checker.car.gear.pads import arranged
 from checker.car.gear.times import Moment, parse_moment
 from checker.report.words.remarks import car_warnings
-from tests.car.cars import COMPLETE, loaded, problems, varied
+from tests.car.cars import COMPLETE, assumed, loaded, problems, varied
 
 PADS = {"pads": {"resolution": "0.5 kg", "permissible_error": "0.5 kg"}}
 MARKED = dict(zip(WHEELS, ("A", "B", "C", "D"), strict=True))
@@ -55,6 +55,17 @@ def test_pads_may_have_names_of_their_own() -> None:
     car = loaded(weighed(reading("150", "148", "172", "170", pads=MARKED)))
     assert car.weighing.pads == ("A", "B", "C", "D")
     assert car.weighing.readings[0].pad_under("rear_left") == "C"
+
+
+def test_two_pads_may_stand_under_the_four_wheels_in_turn() -> None:
+    """What each is out by counts twice: 2 x 0.5 kg of each, as far as it is not cancelled."""
+    in_turn = {wheel: wheel.partition("_")[2] for wheel in WHEELS}
+    car = loaded(weighed(reading("150", "148", "172", "170", pads=in_turn)))
+    assert car.weighing.pads == ("left", "right")
+    left = car.weighing.shifted([dict.fromkeys(("front_left", "rear_left"), Fraction(1, 2))])
+    (moved,) = [source for source in every_source(car) if source.lever.key == "pad left"]
+    assert moved.lever.shift(car, Fraction(1, 2)).weighing.loads() == left.loads()
+    assert "two pads stood under the four wheels in turn" in "".join(assumed(car))
 
 
 WRONG = [
@@ -314,6 +325,7 @@ def test_checks_of_other_gear_or_other_pads_do_not_matter() -> None:
     checks = [
         {**check("2026-05-03", "3"), "instrument": "old pads"},
         check("2026-05-03", "3", pad="spare"),
+        *(check("2026-05-03", pad=wheel) for wheel in WHEELS),
     ]
     assert warnings(varied({**weighed(ONE, checks=checks), "instruments": other})) == []
 
