@@ -96,6 +96,10 @@ def inspect_document(
     car = load_car(
         dated(document, on), pack.vocabulary, readings, audience=audience, gear=gear, weighed_as=before
     )
+    if weighed_as is not None:
+        from checker.verdict.what_if import refuse_half_known
+
+        refuse_half_known(pack, car, what_if, weighed_as)
     return inspect_car(pack, car, on, audience, what_if, exact=exact, only=only)
 
 

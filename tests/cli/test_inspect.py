@@ -153,6 +153,10 @@ def test_a_report_that_was_there_stays_when_nothing_can_be_judged(capsys: Capsys
         ((LEGAL, "--set", "engine.capacity=1290"), "--set:1:1: CD203"),
         ((LEGAL, "--set", "engine.capacity=12 kg"), "CD204"),
         ((LEGAL, "--set", "weighing.readings[7].front_left=150 kg"), "CD199"),
+        (
+            (LEGAL, "--set", "ballast[3]={label: B4, mass: 2 kg}"),
+            "ballast[3].at.left_of_centre (B4) is not stated",
+        ),
         ((LEGAL, "--set", "ballast[3].mass=5 kg"), "to add one, give it whole: ballast[3]={...}"),
         ((LEGAL, "--set", "fuel.density=0.745"), "fuel.density: 0.745 has no unit"),
         ((LEGAL, "--set", "car.name=0.50"), "car.name holds the number 0.50"),

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from datetime import date
+from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.described.instrument import Instrument
