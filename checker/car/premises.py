@@ -87,6 +87,8 @@ class WhatIf:
 
     what: Statement
     moves_loads: bool
+    since: bool = False
+    """It was done since the weighing, as the car's file tells."""
 
 
 @dataclass(frozen=True, slots=True)

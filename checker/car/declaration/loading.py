@@ -7,6 +7,7 @@ asked for.
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Callable
 from dataclasses import replace
 
 from checker.car.car import Car
@@ -15,6 +16,8 @@ from checker.car.declaration.consistency import check_together
 from checker.car.declaration.entries import final_entries, still_to_come
 from checker.car.declaration.gear_findings import gear_findings, weighing_premises
 from checker.car.declaration.overlaying import Contents, laid_over, read_contents, with_gear
+from checker.car.declaration.since import PATH as SINCE
+from checker.car.declaration.since import as_weighed
 from checker.car.declaration.weight_findings import weight_findings, what_if_premises
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import DECLARED, GEAR, READINGS
@@ -92,6 +95,7 @@ def load_car(
         _check_same_number(reader, official, contents)
         contents = laid_over(contents, official, reader)
     check_together(contents, vocabulary, problems)
+    on_scales = _on_scales(own, weighed_as, readings, at)
     problems.found.sort(key=_place)
     problems.raise_if_any()
     facts, assumed = settle(contents, vocabulary, audience, problems)
@@ -131,14 +135,32 @@ def load_car(
         raised=contents.raised,
         checks=contents.checks,
         weighed_as=None
-        if weighed_as is None
-        else load_car(weighed_as, vocabulary, readings, audience=audience, gear=gear),
+        if on_scales is None
+        else load_car(on_scales, vocabulary, readings, audience=audience, gear=gear),
     )
+    done_since = what_if_premises(car, since=weighed_as is None)
     return replace(
         car,
-        premises=(*car.premises, *weighing_premises(car), *what_if_premises(car)),
+        premises=(*car.premises, *weighing_premises(car), *done_since),
         remarks=(*weight_findings(car), *gear_findings(car)),
     )
+
+
+def _on_scales(
+    own: Reader, weighed_as: Document | None, readings: Document | None, at: Callable[[Document, str], Reader]
+) -> Document | None:
+    """The declaration of the car that stood on the scales, if it is another than is judged."""
+    if readings is not None and isinstance(readings.get(("weighing",)), dict):
+        if readings.has(SINCE):
+            message = (
+                "weighing.since is for the car's own file: what was weighed is the car as it was presented"
+            )
+            at(readings, READINGS).key_problem(201, message, *SINCE, hint="take it away")
+        return weighed_as  # what the officials weighed is the car as it is
+    undone = as_weighed(own)
+    if weighed_as is None or undone is None:
+        return undone or weighed_as
+    return as_weighed(at(weighed_as, DECLARED))
 
 
 def _on_the_packs_scales(weighing: Weighing, vocabulary: Vocabulary) -> tuple[Weighing, tuple[Premise, ...]]:

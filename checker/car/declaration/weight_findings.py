@@ -85,10 +85,14 @@ def _parts_above_total(car: Car) -> Iterator[Remarked]:
         yield Remarked(f"{'RD' if by_official else 'CD'}214", notice, car.weighing.span)
 
 
-def what_if_premises(car: Car) -> Iterator[Premise]:
-    """Weights that nobody has weighed, and what a what-if leaves as it was weighed."""
+def what_if_premises(car: Car, *, since: bool) -> Iterator[Premise]:
+    """Weights that nobody has weighed, and what a what-if leaves as it was weighed.
+
+    Args:
+        since: It is no what-if: the car's file tells what was done since the weighing.
+    """
     for what, _ in altered(car):
-        yield WhatIf(what, moves_loads=True)
+        yield WhatIf(what, moves_loads=True, since=since)
     before = car.weighed_as
     for name, stated in car.facts.items():
         was = before.stated(name) if before is not None and name.startswith("dimensions.") else None

@@ -21,7 +21,7 @@ SIDES = ("left", "right")
 WHEELS = ("front_left", "front_right", "rear_left", "rear_right")
 
 STRUCTURE: dict[str, tuple[str, ...]] = {
-    "weighing": ("instrument", "readings", "floor", "without", "when"),
+    "weighing": ("instrument", "readings", "floor", "without", "since", "when"),
     "fuel": ("at",),
     "driver": ("at",),
     "wear": WHEELS,

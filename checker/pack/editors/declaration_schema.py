@@ -203,13 +203,15 @@ class _Builder:
         ]
         level = either(self.measured("mm"), self.measured("deg"))
         tank = tank_schema(self.place(), self.measured("L"))
+        lists = self.pack.vocabulary.lists
+        with_mass = {one.known_by: name for name, one in lists.items() if "mass" in one.fields}
         made: dict[str, dict[str, Schema]] = {
             "weighing": {
                 "instrument": told(FILLED, "What it was weighed with."),
                 "readings": or_empty(
                     several(either(*shapes), "Repeat weighings, each with the same loads.", least=1)
                 ),
-                **weighing_extras(level),
+                **weighing_extras(level, self.place(), with_mass),
             },
             "fuel": {"at": either(*tank["anyOf"], {"type": "null"}, about=tank["description"])},
             "driver": {"at": self.shared("place", or_empty(self.place()))},

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
 from checker.car.described.accuracy_classes import CLASSES, STANDARDS
 from checker.car.described.standard import AXLES
@@ -12,7 +12,9 @@ from checker.pack.editors.schema_parts import (
     DIALECT,
     FILLED,
     Schema,
+    by_its_key,
     closed,
+    defined,
     either,
     mapping,
     several,
@@ -77,8 +79,19 @@ def pads_schema(shape: tuple[str, ...]) -> Schema:
     return either(words(PADS), named, about="Which pad stood where; as marked without it.")
 
 
-def weighing_extras(mm_or_deg: Schema) -> dict[str, Schema]:
-    """What stands under `weighing:` beside its facts and readings."""
+def weighing_extras(mm_or_deg: Schema, place: Schema, lists: Mapping[str, str]) -> dict[str, Schema]:
+    """What stands under `weighing:` beside its facts and readings.
+
+    Args:
+        lists: Those of what weighs something, by what their entries are known by.
+    """
+    done = {
+        "added": closed({"added": told(FILLED, "The name of what is on the car now.")}, "added"),
+        "moved": closed(
+            {"moved": FILLED, "from": told(place, "Where it was when weighed.")}, "moved", "from"
+        ),
+        "taken_off": closed({"taken_off": by_its_key(_entries(lists), "What was on the car.")}, "taken_off"),
+    }
     return {
         "floor": closed(
             {"across": mm_or_deg, "along": mm_or_deg, "pad_height": FILLED, "stiffness": FILLED},
@@ -87,8 +100,13 @@ def weighing_extras(mm_or_deg: Schema) -> dict[str, Schema]:
             "wheels and the cross weight.",
         ),
         "without": several(FILLED, "Labels of ballast that was not on the car."),
+        "since": several(by_its_key(done), "What was done to the car after it was weighed."),
         "when": _MOMENT,
     }
+
+
+def _entries(lists: Mapping[str, str]) -> dict[str, Schema]:
+    return {known_by: defined(name) for known_by, name in lists.items()}
 
 
 def tank_schema(place: Schema, litres: Schema) -> Schema:

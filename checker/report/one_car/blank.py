@@ -49,6 +49,15 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
             "stands on the ground (spring, bar and tyre).",
             ("floor: {across: , along: , pad_height: , stiffness: }    # mm, mm, mm, N/mm",),
         ),
+        (
+            "What was done to the car after it was weighed: its weights are then worked out. Weigh it again.",
+            (
+                "since:",
+                "  - {added: }    # the label or name of what is on the car now",
+                "  - {moved: , from: {behind_front_axle: , left_of_centre: }}    # mm",
+                "  - {taken_off: {label: , mass: , at: {behind_front_axle: , left_of_centre: }}}    # kg, mm",
+            ),
+        ),
     ),
     "tyres": (
         (

@@ -42,13 +42,13 @@ def premise_words(premise: Premise) -> str:
             return f"{name} is {says} the car's own file says; {by}"
         case GearTaken():
             return _gear_taken(premise)
-        case WhatIf(what, moves_loads):
+        case WhatIf(what, moves_loads, since):
             follows = (
                 "; its weight is worked out by the lever rules, and nobody has weighed the car so"
                 if moves_loads
                 else ", and the loads stay as weighed: how they would move with the wheels is not predicted"
             )
-            return f"what if: {statement_words(what)}{follows}"
+            return f"{'since the weighing' if since else 'what if'}: {statement_words(what)}{follows}"
         case ErrorFree(names):
             return f"no error is stated of {', '.join(error_free_words(names))}: taken as exact"
         case ApprovalNote():

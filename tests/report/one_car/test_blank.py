@@ -117,9 +117,12 @@ def _value(path: tuple[str, ...], pack: Pack) -> Any:
         return _of_type(fact, pack)
     if path[0] == "approvals":
         return "A-2026-014"
+    if path[:2] == ("weighing", "since") and path[-1] in _DONE:
+        return _DONE[path[-1]]
     return {"instrument": "home pads", "parts": []}.get(path[-1], _SIZES.get(path[-1], "1 kg"))
 
 
+_DONE = {"added": "word", "moved": "driver", "label": "B9"}
 _SIZES = {
     "behind_front_axle": "1000 mm",
     "left_of_centre": "10 mm",
