@@ -10,7 +10,7 @@ import click
 from checker.cli import exits, output
 from checker.cli.guard import code_of
 from checker.cli.options import judging, units
-from checker.cli.printing import Printing, printing
+from checker.cli.printing import Printing, printing_as
 from checker.cli.progress import each
 from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.reading.problems import InputError, Problem
@@ -31,6 +31,7 @@ from checker.verdict.run import Request, inspect_request
       checker inspect car.yaml --on 2026-06-07 --set fuel.capacity='20 L'
       checker inspect car.yaml --for official --readings weigh-in.yaml
       checker inspect cars/*.yaml --format json
+      checker inspect car.yaml --format html --output car.html
       checker inspect cars/*.yaml --xlsx --output cars.xlsx
       checker inspect car.yaml --since report.json
       checker inspect softer.yaml --since harder.yaml""",
@@ -43,7 +44,7 @@ from checker.verdict.run import Request, inspect_request
     metavar="FILE",
     help="Tell what changed since a report that was kept with --format json, or beside another set-up: a car's file.",
 )
-@printing
+@printing_as("json", "html")
 @tables("cars", "clauses")
 @units
 def command(
@@ -92,6 +93,10 @@ def command(
         deliver_tables(inspection_tables(documents, unusable), printing)
     elif documents and printing.form == "json":
         printing.json(documents)
+    elif documents and printing.form == "html":
+        from checker.report.html.one_car import inspection_page
+
+        printing.published(inspection_page(documents))
     elif documents:
         with printing.paged() as page:
             _print(documents, unusable, page, every_clause)

@@ -23,6 +23,7 @@ T = TypeVar("T")
 _FORMS = {
     "json": "json prints documents, one a line, and nothing else.",
     "markdown": "markdown is for publishing.",
+    "html": "html is one page for a browser and for paper, which asks for nothing else.",
     "gnu": "gnu prints a line for each, as editors and build tools read it.",
 }
 _OUTPUT = click.option(

@@ -7,6 +7,7 @@ added. The same inputs give the same document: nothing of the machine, the clock
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from fractions import Fraction
 
 from checker import __version__
@@ -30,6 +31,7 @@ from checker.report.amounts import (
     amount_data,
     bound_data,
     estimate,
+    exact_text,
     margin_data,
     uncertainty_data,
 )
@@ -109,6 +111,7 @@ def outcome_data(outcome: Outcome) -> Data:
         "outcome": found.outcome,
         "severity": clause.severity,
         **judged_data(found),
+        "scale": _scale(found),
         "condition": _condition_data(found),
         "crossing": _crossing_data(found) if found.outcome == FAIL else None,
         "fuel_text": _fuel_text(found) if found.outcome == FAIL else "",
@@ -142,6 +145,14 @@ def judged_data(found: Assessment) -> Data:
         "taken_as_exact": list(found.taken_as_exact),
         "not_shown": list(found.unknown.says),
     }
+
+
+def _scale(found: Assessment) -> str | None:
+    """What the margin is ranked as a share of, in the margin's own unit."""
+    if found.margin is None or found.size <= 0 or (found.met_by_nature and not found.margin.value):
+        return None
+    shown = margin_data(replace(found.margin, value=found.margin.value or Fraction(1))) or {}
+    return exact_text(found.size * Fraction(shown["exact"]) / (found.margin.value or 1))
 
 
 def _probability(found: Assessment) -> float | None:

@@ -1,0 +1,252 @@
+"""The page of one inspection, or of several one after the other: what is on it, in the order that it is read."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.report.amounts import Data, estimate_text, shown
+from checker.report.figures.drawing import Figure
+from checker.report.figures.margins import margins_figure, measured
+from checker.report.html.rendering import render
+from checker.report.one_car.text import figure as margin_words
+from checker.report.one_car.text import gear_words
+from checker.report.wording import (
+    CAUTION,
+    OUTCOME_WORDS,
+    counts_sentence,
+    result_sentence,
+    rules_words,
+    times_in,
+)
+
+CLOSEST = 5
+"""How many of the tightest margins stand at the head of a page."""
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """One question of a reader, with its answer."""
+
+    asked: str
+    told: str
+    large: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """A car's result in a word."""
+
+    look: str
+    word: str
+    more: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class ClauseView:
+    """A clause that asks for attention."""
+
+    number: str
+    title: str
+    margin: str
+    told: tuple[str, ...]
+    facts: tuple[tuple[str, str], ...]
+
+
+def inspection_page(documents: Sequence[Data]) -> str:
+    """The page of inspections, each from its document alone."""
+    cars = [_car(document) for document in documents]
+    first = documents[0]["car"]
+    title = f"Car {first['number']} {first['name'] or ''}".strip() if len(cars) == 1 else f"{len(cars)} cars"
+    return render("inspection", page={"title": f"{title}: inspection", "cars": cars}, caution=CAUTION)
+
+
+def verdict_of(document: Data) -> Verdict:
+    """The result, by `complies`."""
+    complies, counts = document["complies"], document["counts"]
+    if complies:
+        return Verdict("met", "COMPLIES")
+    if complies is None:
+        return Verdict("open", "UNDECIDED")
+    number = counts[FAIL]
+    return Verdict("fails", "FAILS", f"{number} clause{'' if number == 1 else 's'}")
+
+
+def _car(document: Data) -> dict[str, object]:
+    drawable = measured(document)
+    viewed = "an entrant’s own check" if document["for"] == "entrant" else "an official’s check"
+    closest = drawable[:CLOSEST]
+    return {
+        "number": document["car"]["number"],
+        "name": document["car"]["name"] or "",
+        "rules": rules_words(document),
+        "judged": f"for {document['on']}, {viewed}",
+        "what_if": document["what_if"],
+        "verdict": verdict_of(document),
+        "answers": answers(document),
+        "closest": margins_figure(closest, name="closest") if closest else None,
+        "sections": _sections(document["outcomes"]),
+        "figures": figures(document),
+        "assumed": document["assumed"],
+        "counts": counts_sentence(document),
+        "every": _every(document["outcomes"]),
+        "digests": _digests(document),
+    }
+
+
+def figures(document: Data) -> list[Figure]:
+    """Every picture of an inspection."""
+    drawable = measured(document)
+    return [margins_figure(drawable)] if drawable else []
+
+
+def answers(document: Data) -> list[Answer]:
+    """What is nearest, in which state, how sure, what to do."""
+    by_number = {one["clause"]: one for one in document["outcomes"]}
+    pressing = [by_number[number] for number in document["most_pressing"]]
+    if not pressing:
+        return [Answer("Result", result_sentence(document))]
+    nearest = pressing[0]
+    state = nearest["condition"]
+    margin = margin_words(nearest) or OUTCOME_WORDS[nearest["outcome"]]
+    told = f"{nearest['clause']} {nearest['title']}"
+    compared = " of ".join(filter(None, (shown(nearest["value"]), _limit(nearest))))
+    found = [
+        Answer(
+            "Nearest" if document["complies"] else "First",
+            f"{told}{': ' if compared else ''}{compared}",
+            margin,
+        )
+    ]
+    if state is not None:
+        found.append(Answer("In which state", state["state"]))
+    found.append(Answer("How sure", sure_words(nearest)))
+    found.append(Answer("What to do", _to_do(document, pressing)))
+    return found
+
+
+def _limit(outcome: Data) -> str:
+    bound = outcome["bound"]
+    if bound is None or outcome["value"] is None:
+        return ""
+    word = {"at_least": "at least ", "at_most": "at most "}.get(bound["kind"], "")
+    return f"{word}{shown(bound)}"
+
+
+def sure_words(outcome: Data) -> str:
+    """How sure an outcome is, for who decides what to do next."""
+    uncertainty, exact = outcome["uncertainty"], outcome["taken_as_exact"]
+    if uncertainty is None and not exact:
+        return "Nothing measured goes into it" if outcome["margin"] is None else "Exact: as stated"
+    told = []
+    if uncertainty is not None:
+        unit = f" {uncertainty['unit']}" if uncertainty["unit"] else ""
+        told.append(f"±{estimate_text(uncertainty['expanded'])}{unit}, {times_in(uncertainty['covers'])}")
+    if outcome["probability"] is not None:
+        told.append(chance_words(outcome["probability"]))
+    if exact:
+        told.append(f"by the stated errors; {len(exact)} have none and are taken as exact")
+    return "; ".join(told)
+
+
+def chance_words(probability: float) -> str:
+    """A probability as a chance that people can feel."""
+    if probability > 0.999:
+        return "less than 1 chance in 1000 that it fails"
+    if probability < 0.001:
+        return "less than 1 chance in 1000 that it is met"
+    return f"met with a chance of {100 * probability:.0f} in 100"
+
+
+def _to_do(document: Data, pressing: Sequence[Data]) -> str:
+    together = document["together"]
+    if together is not None and together["text"]:
+        return str(together["text"])
+    acts = [str(one["act"]) for one in pressing if one["outcome"] in (FAIL, TOO_CLOSE) and one["act"]]
+    if acts:
+        more = len(acts) - 1
+        return acts[0] + (f"; and {more} more below" if more else "")
+    if any(one["outcome"] == NOT_SHOWN for one in pressing):
+        return "State what is missing, below"
+    return "Nothing has to be put right"
+
+
+_SECTIONS = (
+    (FAIL, "Put right", "fails"),
+    (TOO_CLOSE, "Too close to call", "open"),
+    (NOT_SHOWN, "Not shown", "open"),
+)
+
+
+def _sections(outcomes: Sequence[Data]) -> list[dict[str, object]]:
+    counted = [o for o in outcomes if o["severity"] == "mandatory"]
+    advice = [
+        o for o in outcomes if o["severity"] != "mandatory" and o["outcome"] in (FAIL, TOO_CLOSE, NOT_SHOWN)
+    ]
+    approved = [o for o in counted if o["approval"] is not None and o["outcome"] in (DISPENSATION, PASS)]
+    groups = [
+        *(
+            (title, look, [o for o in counted if o["outcome"] == outcome])
+            for outcome, title, look in _SECTIONS
+        ),
+        ("By an approval", "", approved),
+        ("Advice, which does not count", "", advice),
+    ]
+    return [
+        {"title": title, "look": look, "clauses": [_clause(o) for o in group]}
+        for title, look, group in groups
+        if group
+    ]
+
+
+def _clause(outcome: Data) -> ClauseView:
+    if outcome["items"]:
+        told = tuple(filter(None, (_item(item) for item in outcome["items"])))
+    else:
+        told = tuple(filter(None, (outcome["text"], *outcome["not_shown"])))
+    sure = gear_words(outcome) if outcome["uncertainty"] is not None or outcome["taken_as_exact"] else ""
+    state = outcome["condition"]["state"] if outcome["condition"] is not None else ""
+    facts = (
+        ("Do", outcome["act"]),
+        ("Worst state", "; ".join(filter(None, (state, outcome["fuel_text"])))),
+        ("How sure", sure),
+        ("Then", "; ".join(filter(None, (outcome["penalty"], outcome["consequence"])))),
+        ("Note", outcome["interpretation"]),
+        ("Approval", outcome["approval"] or ""),
+    )
+    return ClauseView(
+        outcome["clause"],
+        outcome["title"],
+        margin_words(outcome),
+        told,
+        tuple(one for one in facts if one[1]),
+    )
+
+
+def _item(item: Data) -> str:
+    told = item["text"] or "; ".join(item["not_shown"]) or OUTCOME_WORDS[item["outcome"]]
+    name = f"{item['item']}: " if item["item"] and item["item"] not in told else ""
+    return name + told + (f" ({item['count']} of these)" if item["count"] > 1 else "")
+
+
+def _every(outcomes: Sequence[Data]) -> dict[str, object]:
+    return {
+        "head": ("Clause", "Result", "Margin", "Found"),
+        "rows": [
+            (
+                f"{o['clause']} {o['title']}",
+                OUTCOME_WORDS[o["outcome"]],
+                margin_words(o),
+                o["text"] or "; ".join(o["not_shown"]),
+            )
+            for o in outcomes
+        ],
+    }
+
+
+def _digests(document: Data) -> str:
+    told = [("pack", document["pack"]), ("car", document["car"])]
+    told += [(name, document[name]) for name in ("readings", "gear") if document[name] is not None]
+    digests = ", ".join(f"{name} {one['sha256'][:12]}" for name, one in told)
+    return f"checker {document['checker']}; sha256 {digests}"
