@@ -9,20 +9,19 @@ had ended, so that it learns in time.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection
 from dataclasses import KW_ONLY, dataclass, replace
-from datetime import date, timedelta
+from datetime import date
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
-from checker.kinds.contract.check import Check, walk
-from checker.kinds.frame.framed import Framed
 from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Amount
 from checker.kinds.judging.findings import Found
-from checker.pack.model import Clause, Pack
+from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path
+from checker.studies.change.endings import Ending, Endings
 from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.relevance import may_differ, same_vocabulary
 from checker.verdict.advice import advised
@@ -85,17 +84,6 @@ class ClauseEffect:
 
 
 @dataclass(frozen=True, slots=True)
-class Ending:
-    """A breach that is still excused, and until when."""
-
-    until: date
-    """The last day on which the car may be as it is."""
-    margin: Amount | None
-    finding: Found | None
-    act: Advice | None
-
-
-@dataclass(frozen=True, slots=True)
 class Affected:
     """What a change means for one car."""
 
@@ -136,6 +124,7 @@ class Comparator:
         self.on_before = on if on_before is None else on_before
         rewritten = may_differ(old, new)
         self._rewritten = frozenset(rewritten)
+        self._endings = Endings(new, on, audience)
         self.pairs = rewritten if self.on_before == on else paired(old, new)
         self._before = [p.old for p in self.pairs if p.old is not None]
         self._after = [p.new for p in self.pairs if p.new is not None]
@@ -162,35 +151,24 @@ class Comparator:
         ]
         after = _by_number(advised(judged, newly)) if newly else after
         effects = tuple(
-            self._effect(pair, before.get(pair.old), after.get(pair.new), car) for pair in self.pairs
+            self._effect(pair, before.get(pair.old), after.get(pair.new), document) for pair in self.pairs
         )
         return Affected(place, car.number, car.name, self.on, effects)
 
-    def _effect(self, pair: Pair, before: Outcome | None, after: Outcome | None, car: Car) -> ClauseEffect:
+    def _effect(
+        self, pair: Pair, before: Outcome | None, after: Outcome | None, document: Document
+    ) -> ClauseEffect:
         """Of a clause that nobody rewrote only another outcome counts, not a margin that the days alone move."""
         if pair in self._rewritten:
-            return _effect(pair, before, after, self._ending(after, car))
+            excused = after is not None and after.outcome != FAIL
+            later = self._endings.of(after.clause.number, document) if after and excused else None
+            return _effect(pair, before, after, later)
         found = _effect(pair, before, after, None)
         same = found.before == found.after
         return replace(found, margin_before=found.margin_after) if same else found
 
     def _judged(self, pack: Pack, car: Car, only: Collection[str], on: date) -> Inspection:
         return inspect_car(pack, car, on, self.audience, only=only)
-
-    def _ending(self, outcome: Outcome | None, car: Car) -> Ending | None:
-        """The end of the time in which a clause does not bind this car as it newly reads, where it then fails."""
-        if outcome is None or outcome.outcome == FAIL:
-            return None
-        if outcome.check is outcome.clause.check and not _begins(outcome.clause.check, self.on):
-            return None
-        number = outcome.clause.number
-        for until, clause in _endings(outcome.clause, self.on):
-            later = replace(self.new, clauses={**self.new.clauses, number: clause})
-            judged = self._judged(later, car, [number], self.on)
-            if _by_number(judged)[number].outcome == FAIL:
-                found = _by_number(advised(judged, [number]))[number].assessment
-                return Ending(until, found.margin, found.finding, found.act)
-        return None
 
 
 def _by_number(inspection: Inspection) -> dict[str | None, Outcome]:
@@ -201,31 +179,6 @@ def _newly_broken(before: Outcome | None, after: Outcome | None) -> bool:
     """Whether what to do is worth telling: the car failed before as well where it is not."""
     failed = before is not None and before.outcome == FAIL
     return after is not None and after.outcome == FAIL and not failed
-
-
-def _endings(clause: Clause, on: date) -> Iterator[tuple[date, Clause]]:
-    """Last days of what excuses cars from a clause, each with the clause as it reads from the day after."""
-    if clause.since is not None and clause.since > on:
-        yield clause.since - timedelta(days=1), replace(clause, since=None)
-    for since in sorted(_begins(clause.check, on)):
-        yield since - timedelta(days=1), replace(clause, since=None, check=_as_on(clause.check, since))
-    for until in sorted({e.until for e in clause.earlier if e.until is not None and e.until >= on}):
-        kept = tuple(e for e in clause.earlier if e.until is None or e.until > until)
-        yield until, replace(clause, since=None, earlier=kept)
-
-
-def _begins(check: Check, on: date) -> set[date]:
-    """Days after `on` on which a part of a check begins to bind."""
-    days = [part.days for part in walk(check) if isinstance(part, Framed) and part.days is not None]
-    return {its.since for its in days if its.since is not None and its.since > on}
-
-
-def _as_on(check: Check, day: date) -> Check:
-    """A check as it binds on a day, whatever day a car is judged for."""
-    made = check.having(tuple(_as_on(branch, day) for branch in check.branches()))
-    if not isinstance(made, Framed) or made.days is None:
-        return made
-    return replace(made, days=None if made.days.hold(day) else replace(made.days, since=None, until=date.min))
 
 
 def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Ending | None) -> ClauseEffect:
@@ -248,7 +201,9 @@ def binding_from(old: Pack, new: Pack, pair: Pair) -> Deadline | None:
     if origins:
         last = max(origins, key=lambda o: o.first_day)
         return Deadline(
-            last.first_day, f"bulletin {last.bulletin} is in force from {last.first_day.isoformat()}"
+            last.first_day,
+            f"bulletin {last.bulletin} is in force from {last.first_day.isoformat()}"
+            + (f" to {last.last_day.isoformat()}" if last.last_day is not None else ""),
         )
     if new.edition != old.edition:
         first = new.first_day

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from checker.kinds.contract.check import walk
-from checker.kinds.frame.days import DAYS, BindingDays
+from checker.kinds.frame.days import BindingDays
 from checker.kinds.frame.framed import Framed
 from checker.pack.editions.bulletins import read_bulletin
 from checker.pack.editions.file_heads import head_of
@@ -16,12 +15,8 @@ from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.in_force import days_of_change, load_pack
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.model import Clause, Pack
-from checker.pack.reading.cells import BandEnd
-from checker.quantities.days import parse_day
 from checker.reading.problems import InputError
-
-_TODAY = "event.date"
-_DAY = re.compile(r"(<=|>(?!=))?\s*'?(\d{4}-\d{2}-\d{2})")
+from checker.studies.change.days_in_formulas import DayFinder
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -42,8 +37,8 @@ def turning_days(folder: PackFolder, first: date, last: date) -> tuple[TurningDa
     """
     found = set(_of_files(folder))
     for day, pack in _texts(folder, first, last):
-        until = _last_of(folder, day)
-        found |= {one for one in _of_text(pack) if day <= one.day <= until}
+        until = min(_last_of(folder, day), last)
+        found |= {one for one in _of_text(pack, DayFinder(pack, day, until)) if day <= one.day <= until}
     return tuple(sorted(one for one in found if first <= one.day <= last))
 
 
@@ -83,10 +78,17 @@ def _last_of(folder: PackFolder, day: date) -> date:
     return next((later for later in days_of_change(folder) if later > day), date.max)
 
 
-def _of_text(pack: Pack) -> Iterator[TurningDay]:
+def _of_text(pack: Pack, finder: DayFinder) -> Iterator[TurningDay]:
     for clause in pack.clauses.values():
-        yield from _of_clause(clause, pack)
+        yield from of_clause(clause, finder)
+    yield from of_approvals(pack)
+
+
+def of_approvals(pack: Pack, number: str | None = None) -> Iterator[TurningDay]:
+    """The days on which approvals begin and lapse: those of one clause, or all."""
     for approval in pack.approvals or ():
+        if number is not None and number not in approval.clauses:
+            continue
         clauses = ", ".join(approval.clauses)
         if approval.first_day is not None:
             yield TurningDay(approval.first_day, clauses, f"approval {approval.reference} begins")
@@ -94,12 +96,15 @@ def _of_text(pack: Pack) -> Iterator[TurningDay]:
             yield TurningDay(_after(approval.last_day), clauses, f"approval {approval.reference} has lapsed")
 
 
-def _of_clause(clause: Clause, pack: Pack) -> Iterator[TurningDay]:
+def of_clause(clause: Clause, finder: DayFinder) -> Iterator[TurningDay]:
+    """The days on which a clause turns, as its text has it."""
     name = clause.number
     if clause.since is not None:
         yield TurningDay(clause.since, name, f"{clause.title} begins to bind")
+        yield from _stands_for(clause, clause.since, "stands in its place from this day")
     if clause.until is not None:
         yield TurningDay(_after(clause.until), name, f"{clause.title} no longer binds")
+        yield from _stands_for(clause, _after(clause.until), "no longer stands in its place")
     for earlier in clause.earlier:
         if earlier.until is not None:
             who = f"cars from before {earlier.before.isoformat()}"
@@ -109,16 +114,12 @@ def _of_clause(clause: Clause, pack: Pack) -> Iterator[TurningDay]:
         for part in walk(check):
             if isinstance(part, Framed) and part.days is not None:
                 yield from _of_days(part, part.days, clause)
-            for role, expression in part.expressions():
-                if _TODAY not in expression.uses or role == DAYS:
-                    continue
-                names = [n for n in expression.uses if n in pack.derived]
-                texts = [expression.text, *(pack.derived[n].expression.text for n in names)]
-                for day in {day for text in texts for day in _days_in(text)}:
-                    yield TurningDay(day, name, f"{clause.title}: {part.sentence()} turns on this day")
-                for table in (n for n in expression.uses if n in pack.tables):
-                    for day in _days_of(table, pack):
-                        yield TurningDay(day, name, f"{clause.title}: table {table} gives another value")
+            yield from (TurningDay(day, name, f"{clause.title}: {words}") for day, words in finder.of(part))
+
+
+def _stands_for(clause: Clause, day: date, words: str) -> Iterator[TurningDay]:
+    for replaced in clause.instead_of:
+        yield TurningDay(day, replaced, f"clause {clause.number} {clause.title} {words}")
 
 
 def _of_days(check: Framed, days: BindingDays, clause: Clause) -> Iterator[TurningDay]:
@@ -128,29 +129,3 @@ def _of_days(check: Framed, days: BindingDays, clause: Clause) -> Iterator[Turni
         yield TurningDay(days.since, clause.number, f"{clause.title}: {rule} begins to bind")
     if days.until is not None:
         yield TurningDay(_after(days.until), clause.number, f"{clause.title}: {rule} no longer binds")
-
-
-def _days_in(text: str) -> Iterator[date]:
-    """Days that a formula names, each as the first on which it comes out otherwise."""
-    for sign, day in _DAY.findall(text):
-        try:
-            found = parse_day(day)
-        except ValueError:
-            continue
-        yield _after(found) if sign else found
-
-
-def _days_of(table: str, pack: Pack) -> Iterator[date]:
-    for row in pack.tables[table].read:
-        for cell in row.keys:
-            if cell.band is not None:
-                if cell.band.low is not None:
-                    yield from _first_otherwise(cell.band.low, owned_begins=True)
-                if cell.band.high is not None:
-                    yield from _first_otherwise(cell.band.high, owned_begins=False)
-
-
-def _first_otherwise(edge: BandEnd, *, owned_begins: bool) -> Iterator[date]:
-    """The first day beyond an edge that is a day: the edge itself where a band begins with it, else the day after."""
-    if isinstance(edge.value, date):
-        yield edge.value if edge.owned == owned_begins else _after(edge.value)

@@ -29,6 +29,8 @@ from checker.quantities.folding import fold
 from checker.quantities.kind import DAYS
 from checker.reading.document import Document
 from checker.reading.problems import InputError
+from checker.studies.change.days_in_formulas import DayFinder
+from checker.studies.change.turning_days import of_clause
 from checker.studies.one_car.season import SeasonMeeting
 from checker.verdict.advice import advised
 from checker.verdict.inspection import Inspection, Outcome
@@ -263,6 +265,15 @@ class _Finder:
             return f"the time for older cars ends on {last.isoformat()}"
         if clause is not None and clause.since == last + _DAY:
             return f"the clause is in force from {clause.since.isoformat()}"
+        return self._turn(after, breach.number, last + _DAY)
+
+    def _turn(self, pack: Pack, number: str, day: date) -> str:
+        """What turns in the text of the rules on a day, as a bound that begins to bind; "" where nothing does."""
+        finder = DayFinder(pack, day, day)
+        for clause in pack.clauses.values():
+            for turn in of_clause(clause, finder):
+                if (turn.day, turn.clause) == (day, number):
+                    return f"{turn.words.removeprefix(f'{clause.title}: ')}, from {day.isoformat()}"
         return ""
 
 

@@ -199,6 +199,54 @@ def test_a_clause_that_begins_later_is_told_with_the_day_before() -> None:
     assert found.later.until == date(2026, 5, 31)
 
 
+_WIDE = {"limit": "frame.width", "at_most": "1400 mm"}
+_NARROW = {"limit": "frame.width", "at_most": "1380 mm"}
+_GENERAL: dict[str, Any] = {"title": "In its place", "instead_of": ["1"], "check": _WIDE}
+
+EXCUSES: list[dict[str, Any]] = [
+    {'clauses."1".check': {"any_of": [_WIDE | {"until": "2026-08-31"}, _NARROW]}},
+    {
+        'clauses."1".check': {
+            "any_of": [_WIDE | {"until": "2026-07-31"}, _WIDE | {"until": "2026-08-31"}, _NARROW]
+        }
+    },
+    {'clauses."1".check': {"all_of": [_WIDE, _NARROW | {"since": "2026-09-01"}]}},
+    {'clauses."1".check': {"none_of": [{"limit": "frame.width", "above": "1380 mm", "since": "2026-09-01"}]}},
+    {'clauses."1".check': _NARROW | {"unless": "event.date <= 2026-08-31"}},
+    {'clauses."1".check': _NARROW | {"when": "month(event.date) >= 9"}},
+    {'clauses."1".check.at_most': "1400 mm if event.date < 2026-09-01 else 1380 mm"},
+    NARROWER | {'clauses."1".since': "2026-09-01"},
+    NARROWER | {'clauses."1".earlier': [{"before": "2025-01-01", "until": "2026-08-31", "check": "none"}]},
+    NARROWER | {'clauses."1a"': _GENERAL | {"until": "2026-08-31"}},
+    NARROWER | {'clauses."1a"': _GENERAL | {"check": _WIDE | {"until": "2026-08-31"}}},
+]
+
+
+@pytest.mark.parametrize("change", EXCUSES)
+def test_whatever_excuses_a_car_for_a_time_is_told_with_its_last_day(change: dict[str, Any]) -> None:
+    old, new = pack(), pack(change)
+    found = next(e for e in affected(old, new).effects if e.pair == Pair("1", "1"))
+    assert found.later is not None
+    assert found.later.until == date(2026, 8, 31)
+    assert "10 mm" in act_words(found.later.act)
+    judged = [
+        inspect_document(new, car_document(), day, "entrant", only=["1"]).outcomes[0].outcome
+        for day in (found.later.until, date(2026, 9, 1))
+    ]
+    assert (judged[0] != "fail", judged[1]) == (True, "fail")
+    narrow = next(
+        e for e in affected(old, new, {"frame.width": "1380 mm"}).effects if e.pair == Pair("1", "1")
+    )
+    assert narrow.later is None
+
+
+def test_what_time_alone_brings_about_is_no_ending() -> None:
+    """The belts lapse on 2026-05-31, before the older rule for older cars ends."""
+    older = {"within": "safety/belts", "valid": "end_of_month(made + 5 years)"}
+    new = pack({'clauses."6".earlier': [{"before": "2025-01-01", "until": "2026-08-31", "check": older}]})
+    assert effect(pack(), new).later is None
+
+
 # --- the day from which it binds ----------------------------------------------------------------------------
 
 
@@ -342,6 +390,8 @@ def test_a_dispensation_is_no_fail(tmp_path: Path) -> None:
     folder, on = open_folder(tmp_path), date(2026, 7, 5)
     old, new = load_pack(folder, date(2026, 6, 30)), load_pack(folder, on)
     with_it = affected(old, new, {"approvals": ["A-1"]}, on).effects[0]
+    assert with_it.later is not None
+    assert with_it.later.until == date(2026, 12, 31)
     without = affected(old, new, None, on).effects[0]
     assert (with_it.before, with_it.after, with_it.newly_fails) == ("pass", "dispensation", False)
     assert (without.after, without.newly_fails) == ("fail", True)

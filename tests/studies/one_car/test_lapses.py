@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from datetime import date, timedelta
 from pathlib import Path
 from typing import Any
@@ -15,7 +16,7 @@ from checker.report.words.acts import act_words
 from checker.studies.one_car.lapses import Lapse, Season, season
 from checker.studies.one_car.season import SeasonMeeting, read_meetings
 from checker.verdict.run import inspect_document
-from tests.studies.packs import PACK, car_document, pack
+from tests.studies.packs import PACK, car_document, edited, pack
 
 MEETINGS = read_meetings(read_document("samples/season/meetings.yaml", "SN"))
 SPRING = date(2026, 3, 20)
@@ -205,3 +206,37 @@ def test_what_lapses_is_met_on_its_last_day_and_fails_on_the_next(
         assert [outcome[lapse.clause.number] for outcome in outcomes] == ["pass", "fail", "fail"]
         earlier = [m for m in MEETINGS if SPRING <= m.day < lapse.meeting.day]
         assert all(m.day <= lapse.last_day for m in earlier)
+
+
+@pytest.mark.parametrize(
+    ("check", "because"),
+    [
+        (
+            {
+                "all_of": [
+                    {"limit": "frame.width", "at_most": "1400 mm"},
+                    {"limit": "frame.width", "at_most": "1380 mm", "since": "2026-05-10"},
+                ]
+            },
+            "frame.width at most 1380 mm begins to bind, from 2026-05-10",
+        ),
+        (
+            {
+                "any_of": [
+                    {"limit": "frame.width", "at_most": "1400 mm", "until": "2026-05-09"},
+                    {"limit": "frame.width", "at_most": "1380 mm"},
+                ]
+            },
+            "frame.width at most 1400 mm no longer binds, from 2026-05-10",
+        ),
+        (
+            {"limit": "frame.width", "at_most": "1400 mm if event.date < 2026-05-10 else 1380 mm"},
+            "frame.width at most 1400 mm if event.date < 2026-05-10 else 1380 mm turns on this day, from 2026-05-10",
+        ),
+    ],
+)
+def test_a_bound_with_days_is_named_with_its_day(tmp_path: Path, check: dict[str, Any], because: str) -> None:
+    (tmp_path / "edition.yaml").write_text(json.dumps(edited({'clauses."1".check': check}).data, default=str))
+    found = season(car_document(None), open_folder(tmp_path), MEETINGS, SPRING).lapses
+    [lapse] = [one for one in found if one.clause.number == "1"]
+    assert told(lapse) == ("1", "", "2026-05-09", "2026-05-24", because)
