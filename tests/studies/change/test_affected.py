@@ -199,8 +199,8 @@ def test_a_clause_that_begins_later_is_told_with_the_day_before() -> None:
     assert found.later.until == date(2026, 5, 31)
 
 
-_WIDE = {"limit": "frame.width", "at_most": "1400 mm"}
-_NARROW = {"limit": "frame.width", "at_most": "1380 mm"}
+_WIDE: dict[str, Any] = {"limit": "frame.width", "at_most": "1400 mm"}
+_NARROW: dict[str, Any] = {"limit": "frame.width", "at_most": "1380 mm"}
 _GENERAL: dict[str, Any] = {"title": "In its place", "instead_of": ["1"], "check": _WIDE}
 
 EXCUSES: list[dict[str, Any]] = [
