@@ -242,7 +242,7 @@ def test_whatever_excuses_a_car_for_a_time_is_told_with_its_last_day(change: dic
 
 def test_what_time_alone_brings_about_is_no_ending() -> None:
     """The belts lapse on 2026-05-31, before the older rule for older cars ends."""
-    older = {"within": "safety/belts", "valid": "end_of_month(made + 5 years)"}
+    older: dict[str, Any] = {"within": "safety/belts", "valid": "end_of_month(made + 5 years)"}
     new = pack({'clauses."6".earlier': [{"before": "2025-01-01", "until": "2026-08-31", "check": older}]})
     assert effect(pack(), new).later is None
 
