@@ -30,3 +30,15 @@ def test_no_constructor_takes_many_arguments_by_their_place() -> None:
     ]
     assert sum(positional(one) > 0 for _, one in made) > 100
     assert [f"{file}: {one.name}" for file, one in made if positional(one) > MOST] == []
+
+
+def test_no_command_is_handed_its_options_one_by_one() -> None:
+    """What belongs together comes as one value (`checker.cli.options.handed`)."""
+    commands = {
+        str(file.relative_to(PACKAGE)): len(one.args.args) + len(one.args.kwonlyargs)
+        for file in (PACKAGE / "cli").rglob("*.py")
+        for one in ast.parse(file.read_text("utf-8")).body
+        if isinstance(one, ast.FunctionDef) and one.name == "command"
+    }
+    assert len(commands) > 30
+    assert {name: number for name, number in commands.items() if number > 11} == {}

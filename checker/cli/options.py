@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import wraps
-from typing import TypeVar
+from typing import Any, TypeVar
 
 import click
 
@@ -69,26 +69,47 @@ JOBS = click.option(
 )  # fmt: skip
 
 
-def judging(function: Callable[..., int]) -> Callable[..., int]:
-    """Have a command take how a car is judged, as `asked`: a request whose car is still to be named."""
+def with_options(*options: Callable[[Any], Any]) -> Callable[[Function], Function]:
+    """A decorator that adds these options, in this order."""
 
-    @wraps(function)
-    def command(
-        *args: object,
-        pack: str | None,
-        on: str | None,
-        audience: str,
-        readings: str | None,
-        gear: str | None,
-        what_if: tuple[str, ...],
-        **more: object,
-    ) -> int:
-        from checker.verdict.run import Request
+    def add(function: Function) -> Function:
+        for option in reversed(options):
+            function = option(function)
+        return function
 
-        asked = Request("", pack, on, readings, audience, what_if, gear)
-        return function(*args, asked=asked, **more)
+    return add
 
-    return with_options(*_JUDGING)(command)
+
+def handed(
+    name: str, make: Callable[..., object], *options: Callable[[Function], Function]
+) -> Callable[..., Any]:
+    """A decorator that adds these options and hands a command one value made of them all, by their names."""
+
+    def add(function: Callable[..., int]) -> Any:
+        @with_options(*options)
+        def own(**given: object) -> object:
+            return make(**given)
+
+        names = [one.name for one in vars(own)["__click_params__"]]
+
+        @wraps(function)
+        def command(*args: object, **given: object) -> int:
+            mine = {one: given.pop(one) for one in names}
+            return function(*args, **{name: own(**mine)}, **given)
+
+        return with_options(*options)(command)
+
+    return add
+
+
+def _request(**given: Any) -> object:
+    from checker.verdict.run import Request
+
+    return Request("", **given)
+
+
+judging = handed("asked", _request, *_JUDGING)
+"""For commands that judge: how, as a request whose car is still to be named."""
 
 
 def _in_system(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:  # noqa: ARG001
@@ -112,17 +133,6 @@ units = click.option(
          "of the rules.",
 )  # fmt: skip
 """For commands that print margins, amounts or what to do."""
-
-
-def with_options(*options: Callable[[Function], Function]) -> Callable[[Function], Function]:
-    """A decorator that adds these options, in this order."""
-
-    def add(function: Function) -> Function:
-        for option in reversed(options):
-            function = option(function)
-        return function
-
-    return add
 
 
 def refuse_unknown_clause(number: str, pack: Pack) -> None:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -15,13 +16,54 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import units
+from checker.cli.options import handed, units
 from checker.cli.printing import Printing
 
 _TOPICS = ("defect", "seal", "sample", "lost", "remark")
 
 if TYPE_CHECKING:
+    from checker.meeting.record.car_contents import Noted
     from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.measuring import Finding
+
+
+_FINDING = (
+    click.option("--gauge", type=click.Choice(["go", "no-go"]),
+                 help="VALUE is the size of a gauge that went, or did not."),
+    click.option("--with", "gear", default="", metavar="GEAR",
+                 help="What it was measured with, if not as the pack says."),
+    click.option("--new", "new_entry", is_flag=True,
+                 help="The part is not declared; it was found on the car."),
+    click.option("--corrects", type=int, default=0, metavar="ENTRY",
+                 help="The entry that this one stands in place of."),
+    reason_option("Why an entry is corrected."),
+    occasion_option,
+)  # fmt: skip
+_NOTED = (
+    click.option("--note", "topic", type=click.Choice(_TOPICS),
+                 help="Something that is no fact of the pack."),
+    click.option("--text", default="", metavar="WORDS", help="What a note says."),
+    click.option("--part", default="", metavar="NAME",
+                 help="The place of a seal, or the part that was lost."),
+    click.option("--state", default="", metavar="WORD",
+                 help="Seal: fitted, intact, broken. Defect: open, mended."),
+    click.option("--clause", default="", metavar="NUMBER", help="The clause that a note is about."),
+)  # fmt: skip
+
+
+def _finding(gauge: str | None, occasion: str, **given: Any) -> Finding:
+    """A finding whose car, fact and value are still to be named."""
+    from checker.meeting.record.car_contents import SCRUTINEERING
+    from checker.meeting.taking.measuring import Finding
+
+    return Finding("", "", "", occasion or SCRUTINEERING, gauge=gauge or "", **given)
+
+
+def _noted(topic: str | None, text: str, **given: Any) -> Noted:
+    """A note whose car is still to be named; without a topic where none is taken."""
+    from checker.meeting.record.car_contents import Noted
+
+    return Noted("", "", topic or "", text, **given)
 
 
 @click.command(
@@ -42,27 +84,10 @@ if TYPE_CHECKING:
 @click.argument("fact", required=False, metavar="[FACT]")
 @click.argument("value", required=False, metavar="[VALUE]")
 @click.option(
-    "--gauge", type=click.Choice(["go", "no-go"]), help="VALUE is the size of a gauge that went, or did not."
-)
-@click.option(
-    "--with", "gear", default="", metavar="GEAR", help="What it was measured with, if not as the pack says."
-)
-@click.option("--new", "new_entry", is_flag=True, help="The part is not declared; it was found on the car.")
-@click.option(
     "--seen", "seen", multiple=True, metavar="CLAUSE", help="Looked at, and as declared. May be repeated."
 )
-@click.option("--note", "topic", type=click.Choice(_TOPICS), help="Something that is no fact of the pack.")
-@click.option("--text", default="", metavar="WORDS", help="What a note says.")
-@click.option("--part", default="", metavar="NAME", help="The place of a seal, or the part that was lost.")
-@click.option(
-    "--state", default="", metavar="WORD", help="Seal: fitted, intact, broken. Defect: open, mended."
-)
-@click.option("--clause", default="", metavar="NUMBER", help="The clause that a note is about.")
-@click.option(
-    "--corrects", type=int, default=0, metavar="ENTRY", help="The entry that this one stands in place of."
-)
-@reason_option("Why an entry is corrected.")
-@occasion_option
+@handed("noted", _noted, *_NOTED)
+@handed("finding", _finding, *_FINDING)
 @by_option
 @units
 def command(
@@ -70,18 +95,9 @@ def command(
     car: str | None,
     fact: str | None,
     value: str | None,
-    gauge: str | None,
-    gear: str,
-    new_entry: bool,
     seen: tuple[str, ...],
-    topic: str | None,
-    text: str,
-    part: str,
-    state: str,
-    clause: str,
-    corrects: int,
-    reason: str,
-    occasion: str,
+    noted: Noted,
+    finding: Finding,
     by: str,
 ) -> int:
     """Record what an official found on CAR.
@@ -90,59 +106,27 @@ def command(
     counts before what is declared. The clauses that it touches are judged again at once. Without FACT a desk opens that
     asks for one thing after the other, in the order of the procedure.
     """
-    from checker.meeting.record.car_contents import (
-        SCRUTINEERING,
-        Noted,
-    )
-    from checker.meeting.taking.measuring import Finding, measure, note
+    from checker.meeting.taking.measuring import measure, note
 
-    when = occasion or SCRUTINEERING
-    if fact is None and not seen and topic is None:
+    when = finding.occasion
+    if fact is None and not seen and not noted.topic:
         from checker.cli.meeting.keys import hold
         from checker.meeting.desk.checks import ChecksDesk
 
         return hold(day, by, lambda meeting: ChecksDesk(meeting, by, when), car or "")
     if (
         car is None
-        or sum((fact is not None, bool(seen), topic is not None)) != 1
+        or sum((fact is not None, bool(seen), bool(noted.topic))) != 1
         or (fact is None) != (value is None)
     ):
         raise click.UsageError("give FACT and VALUE, or --seen CLAUSE, or --note")
     with recording(day, by) as meeting:
         if fact is not None and value is not None:
-            finding = Finding(
-                car,
-                fact,
-                value,
-                when,
-                gear=gear,
-                gauge=gauge or "",
-                new_entry=new_entry,
-                corrects=corrects,
-                reason=reason,
-            )
-            measure(meeting, [finding], by)
-        elif topic is not None:
-            note(
-                meeting,
-                [
-                    Noted(
-                        car,
-                        when,
-                        topic,
-                        text,
-                        clause=clause,
-                        part=part,
-                        state=state,
-                        carried=False,
-                        corrects=corrects,
-                        reason=reason,
-                    )
-                ],
-                by,
-            )
+            measure(meeting, [replace(finding, car=car, fact=fact, value=value)], by)
         else:
-            note(meeting, [Noted(car, when, "seen", "", clause=number) for number in seen], by)
+            noted = replace(noted, car=car, occasion=when)
+            looked_at = [replace(noted, topic="seen", text="", clause=number) for number in seen]
+            note(meeting, looked_at or [replace(noted, corrects=finding.corrects, reason=finding.reason)], by)
         code = exits.COMPLIES if fact is None else _judged(meeting, car, by)
         acknowledge(meeting, f"Car {car}")
         return code

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 import click
 
@@ -16,11 +16,40 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import reason, units
+from checker.cli.options import handed, reason, units
 from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting
+    from checker.meeting.tables.scale_reading import ScaleReading
+
+
+_READING = (
+    click.option("--fuel", default="", metavar="LITRES", help="Fuel on board, such as '6 L'."),
+    click.option("--driver", default="", metavar="WORD", help="out or aboard."),
+    click.option("--tyres", default="", metavar="NAME", help="The tyre set on the car."),
+    click.option("--wear", default="", metavar="WORD", help="new or worn."),
+    click.option("--pads", default="", metavar="WORDS",
+                 help="'as marked', 'swapped side to side', 'swapped diagonally'."),
+    click.option("--with", "gear", default="", metavar="GEAR",
+                 help="What it was weighed on, if not the pads."),
+    click.option("--again", default="", metavar="REASON", callback=reason,
+                 help="Weigh anew; earlier readings no longer count."),
+    click.option("--corrects", type=int, default=0, metavar="ENTRY",
+                 help="The reading that this one stands in place of."),
+    reason_option("Why a reading is corrected."),
+    click.option("--confirm", "confirmed", default="", metavar="REASON", callback=reason,
+                 help="You have looked: the reading is right though it looks wrong. Without it the car stays open."),
+    occasion_option,
+)  # fmt: skip
+
+
+def _reading(occasion: str, **given: Any) -> ScaleReading:
+    """A reading whose car and loads are still to be named."""
+    from checker.meeting.record.car_contents import SCRUTINEERING
+    from checker.meeting.tables.scale_reading import ScaleReading
+
+    return ScaleReading("", {}, occasion or SCRUTINEERING, **given)
 
 
 @click.command(
@@ -38,57 +67,20 @@ if TYPE_CHECKING:
 @day_argument
 @click.argument("car", required=False, metavar="[CAR]")
 @click.argument("loads", nargs=-1, metavar="[LOADS...]")
-@click.option("--fuel", default="", metavar="LITRES", help="Fuel on board, such as '6 L'.")
-@click.option("--driver", default="", metavar="WORD", help="out or aboard.")
-@click.option("--tyres", default="", metavar="NAME", help="The tyre set on the car.")
-@click.option("--wear", default="", metavar="WORD", help="new or worn.")
-@click.option(
-    "--pads", default="", metavar="WORDS", help="'as marked', 'swapped side to side', 'swapped diagonally'."
-)
-@click.option("--with", "gear", default="", metavar="GEAR", help="What it was weighed on, if not the pads.")
-@click.option(
-    "--again",
-    default="",
-    metavar="REASON",
-    callback=reason,
-    help="Weigh anew; earlier readings no longer count.",
-)
-@click.option(
-    "--corrects", type=int, default=0, metavar="ENTRY", help="The reading that this one stands in place of."
-)
-@reason_option("Why a reading is corrected.")
-@click.option(
-    "--confirm",
-    "confirmed",
-    default="",
-    metavar="REASON",
-    callback=reason,
-    help="You have looked: the reading is right though it looks wrong. Without it the car stays open.",
-)
+@handed("reading", _reading, *_READING)
 @click.option("--import", "table", metavar="FILE", help="Readings from a table, in any order of columns.")
 @click.option("--mapping", metavar="FILE", help="How that table is to be read.")
 @click.option("--as-it-is", is_flag=True, help="Import also what looks wrong.")
-@occasion_option
 @by_option
 @units
 def command(
     day: str,
     car: str | None,
     loads: tuple[str, ...],
-    fuel: str,
-    driver: str,
-    tyres: str,
-    wear: str,
-    pads: str,
-    gear: str,
-    again: str,
-    corrects: int,
-    reason: str,
-    confirmed: str,
     table: str | None,
     mapping: str | None,
     as_it_is: bool,
-    occasion: str,
+    reading: ScaleReading,
     by: str,
 ) -> int:
     """Record a reading of CAR and judge the car at once.
@@ -97,41 +89,22 @@ def command(
     such as total=596 or left=307.5 right=288.5. Without LOADS a desk opens that takes car after car, wheel by wheel;
     what is typed is on disk before its verdict is shown. Chock the wheels; nobody gets in, out or under a car on pads.
     """
-    from checker.meeting.record.car_contents import SCRUTINEERING
-    from checker.meeting.tables.scale_reading import ScaleReading
     from checker.meeting.taking.weighing import weigh
 
     if table is not None or mapping is not None:
         if table is None or mapping is None or car is not None:
             raise click.UsageError("--import FILE and --mapping FILE go together, without CAR")
-        return _import(day, table, mapping, by, as_it_is, again)
-    when = occasion or SCRUTINEERING
+        return _import(day, table, mapping, by, as_it_is, reading.again)
     if car is None or not loads:
         from checker.cli.meeting.keys import hold
         from checker.meeting.desk.scales import ScalesDesk
 
-        return hold(day, by, lambda meeting: ScalesDesk(meeting, by, when), car or "")
-    given = _named(loads)
+        return hold(day, by, lambda meeting: ScalesDesk(meeting, by, reading.occasion), car or "")
+    reading = replace(reading, car=car, loads=_named(loads))
     with recording(day, by) as meeting:
-        reading = ScaleReading(
-            car,
-            given,
-            when,
-            gear,
-            pads=pads,
-            fuel=fuel,
-            driver=driver,
-            tyres=tyres,
-            wear=wear,
-            again=again,
-            corrects=corrects,
-            reason=reason,
-            confirmed=confirmed,
-        )
-        reading = replace(reading, corrects=corrects, reason=reason, confirmed=confirmed)
         settled = weigh(meeting, reading, by)
         output.show_problems(settled.warnings)
-        code = _verdict(meeting, car, when, by)
+        code = _verdict(meeting, car, reading.occasion, by)
         acknowledge(meeting, f"Car {settled.content.car} weighed")
         return code
 
