@@ -13,6 +13,7 @@ from typing import Any, TypeVar
 
 from checker.car.described.asking import ROLL_SPLIT, WEIGHTS, Kept, Noting, Worked
 from checker.car.described.instrument import Instrument
+from checker.car.described.planning import Planning
 from checker.car.described.stated import Entry, Stated
 from checker.car.described.vocabulary import Condition, Vocabulary
 from checker.car.gear.pad_checks import PadCheck
@@ -72,7 +73,9 @@ class Car:
     remarks: tuple[Remarked, ...] = ()
     """What was found of weights and gear."""
     weighed_as: Car | None = None
-    """For a what-if: the car of the file, which is the one that was weighed."""
+    """The car that stood on the scales, where it is another: for a what-if, or where things were done since."""
+    planning: Planning = field(default_factory=Planning)
+    """What may be added to it, moved on it and taken off it."""
     _kept: Kept = field(default_factory=Kept, init=False, repr=False)
     """What has been worked out of it, or holds though something has moved."""
     _own: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False)

@@ -19,6 +19,7 @@ from checker.car.declaration.overlaying import Contents, laid_over, read_content
 from checker.car.declaration.since import PATH as SINCE
 from checker.car.declaration.since import as_weighed
 from checker.car.declaration.weight_findings import weight_findings, what_if_premises
+from checker.car.described.planning import Planning
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import DECLARED, GEAR, READINGS
 from checker.car.described.vocabulary import ENTRANT, Vocabulary
@@ -29,6 +30,8 @@ from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.plain_text import printable
 from checker.reading.problems import InputError, Problem, Problems
+
+PLANNING = ("planning",)
 
 __all__ = ["Car", "formula_of", "load_car"]
 
@@ -96,6 +99,7 @@ def load_car(
         contents = laid_over(contents, official, reader)
     check_together(contents, vocabulary, problems)
     on_scales = _on_scales(own, weighed_as, readings, at)
+    planning = _planning(own, readings, at)
     problems.found.sort(key=_place)
     problems.raise_if_any()
     facts, assumed = settle(contents, vocabulary, audience, problems)
@@ -134,6 +138,7 @@ def load_car(
         fluids=contents.fluids,
         raised=contents.raised,
         checks=contents.checks,
+        planning=planning,
         weighed_as=None
         if on_scales is None
         else load_car(on_scales, vocabulary, readings, audience=audience, gear=gear),
@@ -161,6 +166,18 @@ def _on_scales(
     if weighed_as is None or undone is None:
         return undone or weighed_as
     return as_weighed(at(weighed_as, DECLARED))
+
+
+def _planning(own: Reader, readings: Document | None, at: Callable[[Document, str], Reader]) -> Planning:
+    """What may be done to the car; a file without `planning` pays for nothing."""
+    if readings is not None and readings.has(PLANNING):
+        message = "planning is for the car's own file"
+        at(readings, READINGS).key_problem(201, message, *PLANNING, hint="take it away")
+    if not own.document.has(PLANNING):
+        return Planning()
+    from checker.car.declaration.planning import read_planning
+
+    return read_planning(own, own.document, Planning())
 
 
 def _on_the_packs_scales(weighing: Weighing, vocabulary: Vocabulary) -> tuple[Weighing, tuple[Premise, ...]]:

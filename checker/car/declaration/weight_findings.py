@@ -11,7 +11,7 @@ from checker.car.premises import Premise, WhatIf
 from checker.car.remarks import Notice, Noticed, Remarked
 from checker.car.weights.fuel import density
 from checker.car.weights.geometry import Spot
-from checker.car.weights.places import is_placed, spot_at, spot_of
+from checker.car.weights.places import is_placed, spot_at, spot_of, spot_told
 from checker.car.weights.what_if import altered
 from checker.quantities.amount import kilograms, millimetres
 from checker.quantities.kind import Unknown
@@ -47,6 +47,9 @@ def _spots(car: Car) -> Iterator[tuple[str, Spot, Span | None]]:
         for entry in every:
             if is_placed(entry):
                 yield f"{entry.label}: at", spot_of(car, entry), entry.span
+    moved = [place for thing in car.planning.movable for place in (*thing.to, *(thing.between or ()))]
+    for place in {id(one): one for one in (*car.planning.places, *moved)}.values():
+        yield f"planning: {place.name or 'a movable thing'}", spot_told(place.fields), place.span
 
 
 def _beyond(car: Car, name: str, spot: Spot) -> Iterator[Notice]:

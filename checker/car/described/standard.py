@@ -32,6 +32,7 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
     "checks": (),
     "approvals": (),
     "unfinished": (),
+    "planning": (),
     "formula": (),
 }
 """Sections, and the keys in them, that are structure. A pack may not name a list or a fact like these."""

@@ -1,6 +1,6 @@
-"""Finds mistakes in a declaration, a readings file or a gear file, under codes that stay the same for ever.
-They have the same shape, so the same numbers serve all: CD203 in a car's own file is RD203 in an official's and
-GR203 in a club's file of its gear.
+"""Finds mistakes in a declaration and the files beside it, under codes that stay the same for ever.
+They have the same shape, so the same numbers serve all: CD203 in a car's own file is RD203 in an official's, GR203 in
+a club's file of its gear and SH203 in a file of what may be done to a car.
 """
 
 from __future__ import annotations
@@ -41,7 +41,10 @@ CODES = {
     221: "gear that is not to be trusted: a pad out of order, calibration run out (warning)",
     222: "a day after the one that the car is judged for: no evidence, so it is not counted (warning)",
 }
-"""What each problem is, by the number after CD, RD or GR."""
+"""What each problem is, by the number after CD, RD, GR or SH."""
+
+SHELF = "shelf"
+"""Of a file that says what may be done to a car."""
 
 _NUMBERS = {
     Mistake.UNKNOWN_KEY: 201,
@@ -56,8 +59,8 @@ _NUMBERS = {
 
 
 def codes_of(origin: str) -> Codes:
-    """The codes of a file of that origin: `DECLARED`, `READINGS` or `GEAR`."""
-    return Codes({READINGS: "RD", GEAR: "GR"}.get(origin, "CD"), 202, _NUMBERS)
+    """The codes of a file of that origin: `DECLARED`, `READINGS`, `GEAR` or `SHELF`."""
+    return Codes({READINGS: "RD", GEAR: "GR", SHELF: "SH"}.get(origin, "CD"), 202, _NUMBERS)
 
 
 @dataclass(slots=True, kw_only=True)

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from fractions import Fraction
 from typing import Any, Protocol
 
 from checker.car.described.asking import Stating
-from checker.car.described.stated import ACROSS, ALONG, FROM_REAR, Entry
+from checker.car.described.stated import ACROSS, ALONG, FROM_REAR, Entry, Stated
 from checker.car.weights.geometry import Spot
 from checker.quantities.kind import Unknown
 
@@ -35,6 +35,14 @@ def spot_of(of: OfEntries, entry: Entry) -> Spot:
         if not isinstance(from_rear, Unknown):
             return Spot(from_rear, across, Fraction(1))
     return Spot(of.field(entry, ALONG), across)
+
+
+def spot_told(fields: Mapping[str, Stated]) -> Spot:
+    """The place among the fields of something that is not on the car, of which all is told."""
+    across = fields[ACROSS].value
+    if ALONG in fields:
+        return Spot(fields[ALONG].value, across)
+    return Spot(fields[FROM_REAR].value, across, Fraction(1))
 
 
 def rests_on(car: OfEntries, names: Collection[str]) -> set[str]:

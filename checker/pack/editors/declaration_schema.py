@@ -22,6 +22,7 @@ from checker.pack.editors.gear_schema import (
     tank_schema,
     weighing_extras,
 )
+from checker.pack.editors.planning_schema import planning_schema
 from checker.pack.editors.schema_parts import (
     CALENDAR_DAY,
     DIALECT,
@@ -74,8 +75,9 @@ class _Builder:
             **{section: closed(keys, about=_about(section, keys)) for section, keys in sections.items()},
             "tyres": self.tyres(sections.get("tyres", {})),
             "instruments": instruments_schema(FILLED),
-            "checks": checks_schema(self.measured("kg")),
+            "checks": checks_schema(load := self.measured("kg")),
             **further_sections(self.measured, self.place()),
+            "planning": planning_schema(self.entry(vocabulary.lists["ballast"]), load, self.place()),
             "approvals": several(FILLED, "References of approvals that are cited."),
             "unfinished": several(
                 folded(vocabulary.lists),
@@ -203,8 +205,8 @@ class _Builder:
         ]
         level = either(self.measured("mm"), self.measured("deg"))
         tank = tank_schema(self.place(), self.measured("L"))
-        lists = self.pack.vocabulary.lists
-        with_mass = {one.known_by: name for name, one in lists.items() if "mass" in one.fields}
+        lists = self.pack.vocabulary.lists.items()
+        with_mass = {one.known_by: name for name, one in lists if "mass" in one.fields}
         made: dict[str, dict[str, Schema]] = {
             "weighing": {
                 "instrument": told(FILLED, "What it was weighed with."),

@@ -88,6 +88,23 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
             ("home pads: {resolution: , permissible_error: }    # kg",),
         ),
     ),
+    "planning": (
+        (
+            "What may be done about the weights, for checker plan: where ballast may be bolted, with what a piece has "
+            "there; pieces on the shelf, or stock that is cut in steps; what may sit elsewhere; what may come off.",
+            (
+                "places:",
+                "  - {name: , at: {behind_front_axle: , left_of_centre: }, most: , pieces: , fixings: }    # kg",
+                "shelf:",
+                "  - {label: , mass: , count: }    # kg",
+                "  - {label: , step: , most: }    # kg",
+                "movable:",
+                "  - {what: , to: [{name: , at: {behind_front_axle: , left_of_centre: }}]}",
+                "may_come_off:",
+                "  - # the label or name of what is on the car",
+            ),
+        ),
+    ),
     "unfinished": (
         (
             "A list that is declared is taken for the whole car. Name here what does not hold all yet: what a clause "
@@ -104,7 +121,9 @@ def blank_declaration(pack: Pack) -> str:
     """The blank as YAML: a declaration of which nothing is shown yet, nor which car it is of."""
     lines = [*_opening(pack), *to_yaml({"formula": pack.name}).splitlines()]
     sections = _sections(pack)
-    for section in dict.fromkeys((*_FIRST, *_MORE, *sections, "instruments", "unfinished", "approvals")):
+    for section in dict.fromkeys(
+        (*_FIRST, *_MORE, *sections, "instruments", "planning", "unfinished", "approvals")
+    ):
         lines += ["", f"{section}:"]
         for remark, fills in _STRUCTURE.get(section, ()):
             blocks = [fills]

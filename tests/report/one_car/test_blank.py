@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import count
 from typing import Any
 
 import pytest
@@ -119,10 +120,21 @@ def _value(path: tuple[str, ...], pack: Pack) -> Any:
         return "A-2026-014"
     if path[:2] == ("weighing", "since") and path[-1] in _DONE:
         return _DONE[path[-1]]
+    if path[0] == "planning" and path[-1] in _PLANNED:
+        return _PLANNED[path[-1]] if path[-1] != "label" else f"P{next(_NUMBERS)}"
     return {"instrument": "home pads", "parts": []}.get(path[-1], _SIZES.get(path[-1], "1 kg"))
 
 
 _DONE = {"added": "word", "moved": "driver", "label": "B9"}
+_PLANNED = {
+    "name": "left box",
+    "label": "",
+    "pieces": 2,
+    "fixings": 3,
+    "what": "word",
+    "may_come_off": "word",
+}
+_NUMBERS = count(1)
 _SIZES = {
     "behind_front_axle": "1000 mm",
     "left_of_centre": "10 mm",

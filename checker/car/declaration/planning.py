@@ -1,0 +1,283 @@
+"""Reads what may be added to a car, moved and taken off: `planning` in its file, or a shelf's file beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+
+from checker.car.car import Car
+from checker.car.declaration.since import BESIDE_LISTS, names_of, place_of
+from checker.car.declaration.structure import read_place
+from checker.car.described.planning import Movable, Piece, Place, Planning, Removable
+from checker.car.described.standard import measured
+from checker.car.described.stated import ACROSS, ALONG, DECLARED, FROM_REAR, Stated
+from checker.car.described.vocabulary import FactType
+from checker.car.reading.mistakes import SHELF, Reader, codes_of, name_of
+from checker.car.reading.values import read_value
+from checker.quantities.folding import fold
+from checker.quantities.kind import NUMBER
+from checker.reading.document import Document
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import Path, Problems
+
+PATH: Path = ("planning",)
+KEYS = ("places", "shelf", "movable", "may_come_off")
+MOST = 100
+"""Of places, kinds of piece, movable things, and what may come off."""
+_MASS = measured("mass", "kg", high=1000)
+_COUNT = FactType("count", NUMBER, whole=True, high=Fraction(1000))
+_OWN_OF_PIECE = ("mass", "count", "step", "most")
+_OWN_OF_PLACE = ("name", "at", "most", "pieces")
+
+
+def read_planning(reader: Reader, declared: Document, known: Planning, path: Path = PATH) -> Planning:
+    """What the file says at `path`, added to what is known from the car's own file.
+
+    Args:
+        declared: The declaration, for the things on the car.
+        known: What another file said before.
+    """
+    if path and reader.get(*path) is None:
+        return known
+    reader.mapping(*path, wanted=f"what may be done, under {', '.join(KEYS)},", needed=True)
+    reader.known_keys(KEYS, *path, what="what may be done to a car", filled=True)
+    reading = _Reading(reader, declared)
+    places = (*known.places, *reading.places((*path, "places")))
+    _each_once(reader, "place", [(place.name, place.span) for place in places], (*path, "places"))
+    shelf = (*known.shelf, *reading.shelf((*path, "shelf")))
+    _each_once(reader, "piece", [(piece.label, piece.span) for piece in shelf], (*path, "shelf"))
+    _check_told_once(reader, places, shelf, path)
+    movable = (*known.movable, *reading.movable((*path, "movable"), places))
+    _each_once(reader, "movable thing", [(one.what, one.span) for one in movable], (*path, "movable"))
+    off = (*known.may_come_off, *reading.may_come_off((*path, "may_come_off")))
+    _each_once(
+        reader, "thing that may come off", [(one.what, one.span) for one in off], (*path, "may_come_off")
+    )
+    return Planning(places, shelf, movable, off)
+
+
+def with_shelf(shelf: Document, declared: Document, car: Car) -> Planning:
+    """What the car's file and a shelf's file say together.
+
+    Raises:
+        InputError: The shelf's file cannot be used; codes SHxxx, see `CODES`.
+    """
+    problems = Problems()
+    names = frozenset(car.instruments)
+    reader = Reader(
+        shelf, codes_of(SHELF), problems, vocabulary=car.vocabulary, origin=DECLARED, instruments=names
+    )
+    found = read_planning(reader, declared, car.planning, ())
+    problems.raise_if_any()
+    return found
+
+
+def _each_once(reader: Reader, what: str, named: list[tuple[str, object]], path: Path) -> None:
+    seen: set[str] = set()
+    for name, _ in named:
+        if fold(name) in seen:
+            reader.problem(209, f"there are two: {what} {name!r}", *path, hint="call them by different names")
+        seen.add(fold(name))
+
+
+def _check_told_once(reader: Reader, places: tuple[Place, ...], shelf: tuple[Piece, ...], path: Path) -> None:
+    """A field is told of the piece or of the place, or it would not be known which counts."""
+    for piece in shelf:
+        for place in places:
+            for key in piece.fields.keys() & place.fields.keys():
+                message = f"{key} is stated of the piece {piece.label!r} and of the place {place.name!r}"
+                reader.problem(219, message, *path, "shelf", hint="state it of one of them")
+                return
+
+
+@dataclass(frozen=True, slots=True)
+class _Reading:
+    reader: Reader
+    declared: Document
+
+    def _each(self, path: Path, wanted: str) -> Iterator[Path]:
+        number = len(self.reader.listed(*path, wanted=wanted))
+        if number > MOST:
+            message = f"{name_of(path)} has {number} entries; at most {MOST} are read"
+            self.reader.problem(117, message, *path, hint="`count` stands for several that are alike")
+            return
+        yield from ((*path, at) for at in range(number))
+
+    # --- places ----------------------------------------------------------------------------------------------
+
+    def places(self, path: Path) -> Iterator[Place]:
+        for here in self._each(path, "places as [{name: left box, at: {...}, most: 10 kg}],"):
+            place = self._place(here)
+            if place is not None:
+                yield place
+
+    def _place(self, path: Path) -> Place | None:
+        reader = self.reader
+        wanted = "a place as {name: left box, at: {...}, most: 10 kg},"
+        if not reader.mapping(*path, wanted=wanted, needed=True):
+            if reader.get(*path) == {}:
+                reader.not_wanted(202, wanted, *path)
+            return None
+        name = reader.text(*path, "name", needed=True)
+        fields = self._fields(path, (*_OWN_OF_PLACE,), ("label", "mass"))
+        where = self._at((*path, "at"), name_of(path))
+        most, pieces = self._kg((*path, "most")), self._whole((*path, "pieces"))
+        if where is None or not name:
+            return None
+        return Place(name, {**fields, **where}, most, pieces, reader.document.span(path))
+
+    def _at(self, path: Path, what: str) -> dict[str, Stated] | None:
+        """Where a place is, along and across; None where that is not all told."""
+        before = len(self.reader.problems.found)
+        found = read_place(self.reader, path, of_entry=True)
+        if len(self.reader.problems.found) > before:
+            return None
+        if not ({ALONG, FROM_REAR} & found.keys() and ACROSS in found):
+            hint = "add at: {behind_front_axle: 1200 mm, left_of_centre: 300 mm}"
+            self.reader.problem(202, f"{what} does not say where it is, along and across", *path, hint=hint)
+            return None
+        return found
+
+    # --- the shelf -------------------------------------------------------------------------------------------
+
+    def shelf(self, path: Path) -> Iterator[Piece]:
+        for here in self._each(path, "pieces as [{label: P1, mass: 2.5 kg, count: 2}],"):
+            piece = self._piece(here)
+            if piece is not None:
+                yield piece
+
+    def _piece(self, path: Path) -> Piece | None:
+        reader = self.reader
+        wanted = "a piece as {label: P1, mass: 2.5 kg}, or stock as {label: lead, step: 0.5 kg, most: 8 kg},"
+        data = reader.mapping(*path, wanted=wanted, needed=True)
+        if not data:
+            if reader.get(*path) == {}:
+                reader.not_wanted(202, wanted, *path)
+            return None
+        label = reader.text(*path, "label", needed=True)
+        fields = self._fields(path, ("label", *_OWN_OF_PIECE), ("label", "mass"))
+        cut = "step" in data or "most" in data
+        if ("mass" in data) == cut or (cut and "count" in data):
+            reader.problem(
+                202, f"{name_of(path)} is to be a piece or stock", *path, hint=f"write {wanted[:-1]}"
+            )
+            return None
+        span = reader.document.span(path)
+        if cut:
+            step, most = self._kg((*path, "step"), needed=True), self._kg((*path, "most"), needed=True)
+            if step is None or most is None:
+                return None
+            if most < step:
+                reader.problem(
+                    208, f"{name_of(path)} adds to nothing: most is less than one step", *path, "most"
+                )
+                return None
+            return Piece(label, fields, step, int(most / step), is_stock=True, span=span)
+        mass, count = self._kg((*path, "mass"), needed=True), self._whole((*path, "count"))
+        return None if mass is None else Piece(label, fields, mass, 1 if count is None else count, span=span)
+
+    def _kg(self, path: Path, *, needed: bool = False) -> Fraction | None:
+        """A mass above nothing; None where none is stated, or a problem was noted."""
+        if not self.reader.has(*path) and not needed:
+            return None
+        stated = read_value(self.reader, _MASS, path)
+        if stated is not None and stated.value == 0:
+            self.reader.problem(208, f"{name_of(path)} is {stated.written}: that adds to nothing", *path)
+            return None
+        return None if stated is None else Fraction(stated.value)
+
+    def _whole(self, path: Path) -> int | None:
+        stated = read_value(self.reader, _COUNT, path) if self.reader.has(*path) else None
+        if stated is not None and stated.value < 1:
+            message = f"{name_of(path)} is {stated.written}; it is at least 1"
+            self.reader.problem(208, message, *path, hint="take the entry away if there is none")
+            return None
+        return None if stated is None else int(stated.value)
+
+    def _fields(self, path: Path, own: tuple[str, ...], never: tuple[str, ...]) -> dict[str, Stated]:
+        """Fields of ballast that are stated here; `own` keys are read elsewhere, and `never` is no field here."""
+        reader, found = self.reader, dict[str, Stated]()
+        known = {
+            key: field
+            for key, field in reader.vocabulary.lists["ballast"].fields.items()
+            if field.formula is None and key not in never
+        }
+        for key in reader.mapping(*path):
+            if key in own:
+                continue
+            if key not in known:
+                reader.unknown_name("key here", (*own, *known), *path, key)
+            elif (stated := read_value(reader, known[key], (*path, key))) is not None:
+                found[key] = stated
+        return found
+
+    # --- what is on the car ----------------------------------------------------------------------------------
+
+    def movable(self, path: Path, places: tuple[Place, ...]) -> Iterator[Movable]:
+        for here in self._each(path, "things as [{what: battery, to: [left box]}],"):
+            movable = self._movable(here, {fold(place.name): place for place in places})
+            if movable is not None:
+                yield movable
+
+    def _movable(self, path: Path, places: Mapping[str, Place]) -> Movable | None:
+        reader = self.reader
+        data = reader.mapping(*path, wanted="a thing as {what: battery, to: [left box]},", needed=True)
+        if not reader.known_keys(("what", "to", "between"), *path, what="a movable thing", filled=True):
+            return None
+        found = self._on_car((*path, "what"))
+        if ("to" in data) == ("between" in data):
+            hint = "write to: [left box], or between: [{behind_front_axle: ...}, {...}] for what slides"
+            reader.problem(202, f"{name_of(path)} does not say where it may go", *path, hint=hint)
+            return None
+        span, what = reader.document.span(path), reader.written(*path, "what")
+        if "between" in data:
+            ends = [self._end((*path, "between", at)) for at in range(len(reader.listed(*path, "between")))]
+            if len(ends) != 2:
+                reader.problem(202, f"{name_of((*path, 'between'))} is to be two places", *path, "between")
+                return None
+            first, last = ends
+            if found is None or first is None or last is None:
+                return None
+            return Movable(what, found, (), (first, last), span)
+        to = [self._named_or_own((*path, "to", at), places) for at in range(len(reader.listed(*path, "to")))]
+        if not to:
+            reader.problem(
+                202, f"{name_of((*path, 'to'))} is empty", *path, "to", hint="name places, or take it away"
+            )
+        if found is None or not all(to):
+            return None
+        return Movable(what, found, tuple(place for place in to if place is not None), None, span)
+
+    def _end(self, path: Path) -> Place | None:
+        where = self._at(path, name_of(path))
+        return None if where is None else Place("", where, span=self.reader.document.span(path))
+
+    def _named_or_own(self, path: Path, places: Mapping[str, Place]) -> Place | None:
+        data = self.reader.get(*path)
+        if not isinstance(data, str):
+            return self._place(path)
+        if fold(data) not in places:
+            names = [place.name for place in places.values()]
+            hint = did_you_mean(data, names) or f"known are: {', '.join(names) or 'none'}"
+            self.reader.problem(205, f"{name_of(path)}: there is no place {data!r}", *path, hint=hint)
+        return places.get(fold(data))
+
+    def may_come_off(self, path: Path) -> Iterator[Removable]:
+        for here in self._each(path, "names as [B2]"):
+            found = self._on_car(here)
+            if found is not None and found in BESIDE_LISTS.values():
+                self.reader.problem(205, f"{name_of(here)}: that cannot come off", *here)
+            elif found is not None:
+                yield Removable(self.reader.written(*here), found, self.reader.document.span(here))
+
+    def _on_car(self, path: Path) -> Path | None:
+        """Where the thing that is named at `path` stands; None with a problem noted where the car has none such."""
+        name = self.reader.text(*path, needed=True)
+        found = place_of(self.declared, self.reader.vocabulary, name) if name else None
+        if name and found is None:
+            known = [*names_of(self.declared, self.reader.vocabulary), *BESIDE_LISTS]
+            hint = did_you_mean(name, known) or f"known are: {', '.join(known)}"
+            message = f"{name_of(path)}: nothing on the car is called {name!r}"
+            self.reader.problem(205, message, *path, hint=hint)
+        return found

@@ -1,0 +1,47 @@
+"""The JSON Schema of `planning:`, what may be added to a car, moved on it and taken off it."""
+
+from __future__ import annotations
+
+from checker.pack.editors.schema_parts import FILLED, WHOLE, Schema, closed, either, several, told
+
+_LISTED = ("label", "mass", "count", "at", "parts")
+
+
+def planning_schema(ballast: Schema, kg: Schema, place: Schema) -> Schema:
+    """`planning:` of a declaration.
+
+    Args:
+        ballast: The schema of a piece of ballast.
+    """
+    known = ballast["properties"]
+    fields = {key: schema for key, schema in known.items() if key not in _LISTED}
+    bolted = {
+        "name": FILLED,
+        "at": known["at"],
+        "most": told(kg, "What it may carry."),
+        "pieces": told(WHOLE, "How many pieces it takes."),
+        **fields,
+    }
+    where = closed(bolted, "name", "at", about="Where ballast may be bolted, with what a piece has there.")
+    piece = {
+        "label": FILLED,
+        "mass": told(kg, "Of one piece."),
+        "count": WHOLE,
+        "step": told(kg, "Of stock that is cut: in steps of this."),
+        "most": told(kg, "How much of it there is."),
+        **fields,
+    }
+    movable = {
+        "what": told(FILLED, "The label or name of what is on the car; driver; or fuel tank."),
+        "to": several(either(FILLED, where), "Places by their names, or told in full.", least=1),
+        "between": several(place, "The two ends that it slides between."),
+    }
+    return closed(
+        {
+            "places": several(where, "Where ballast may be bolted."),
+            "shelf": several(closed(piece, "label"), "Pieces that are not on the car, or stock that is cut."),
+            "movable": several(closed(movable, "what"), "What may sit elsewhere."),
+            "may_come_off": several(FILLED, "Labels or names of what may come off."),
+        },
+        about="What may be added to the car, moved on it and taken off it, for a plan of its weights.",
+    )
