@@ -1,50 +1,29 @@
-"""What is installed is what is in the tree: every package, the schemas, the rule packs."""
+"""What is built is what is in the tree, and it installs and works elsewhere."""
 
 from __future__ import annotations
 
-import fnmatch
 import importlib.util
 import shutil
 import subprocess
 import sys
+import tarfile
 import tomllib
+import zipfile
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests.cli.running import environment
 from tests.conftest import ROOT
+
+LEFT_OUT = shutil.ignore_patterns(
+    ".git", ".*_cache", ".venv*", ".hypothesis", ".coverage", "build", "dist", "*.egg-info", "__pycache__"
+)
 
 
 def project() -> dict[str, Any]:
     return tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
-
-
-def test_every_folder_with_code_is_installed() -> None:
-    named = project()["tool"]["setuptools"]["packages"]
-    folders = {file.parent.relative_to(ROOT) for file in (ROOT / "checker").rglob("*.py")}
-    assert named == sorted({".".join(folder.parts) for folder in folders} | {"checker.rulepacks"})
-
-
-def test_every_file_that_is_no_code_is_carried() -> None:
-    data = project()["tool"]["setuptools"]["package-data"]
-    tops = {"checker.rulepacks": ROOT / "rulepacks"}
-    tops |= {package: ROOT / package.replace(".", "/") for package in data if package not in tops}
-    carried = {
-        file
-        for package, top in tops.items()
-        for file in (one for one in top.rglob("*") if one.is_file())
-        for pattern in data[package]
-        if fnmatch.fnmatch(file.relative_to(top).as_posix(), pattern.removeprefix("**/"))
-    }
-    there = {
-        file
-        for top in (ROOT / "checker", ROOT / "rulepacks")
-        for file in top.rglob("*")
-        if file.is_file() and file.suffix not in (".py", ".pyc")
-    }
-    assert there
-    assert there - carried == set(), "a new kind of file needs an entry in package-data"
 
 
 def test_the_project_and_the_package_have_one_version() -> None:
@@ -53,13 +32,73 @@ def test_the_project_and_the_package_have_one_version() -> None:
     assert project()["project"]["version"] == __version__
 
 
+def files_of(folder: Path) -> set[str]:
+    return {file.relative_to(folder).as_posix() for file in folder.rglob("*") if file.is_file()}
+
+
+@pytest.fixture(scope="module")
+def built(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A copy of the tree with what `python -m build` makes of it in `dist`."""
+    tree = tmp_path_factory.mktemp("build") / "tree"
+    shutil.copytree(ROOT, tree, ignore=LEFT_OUT)
+    done = subprocess.run(
+        [sys.executable, "-m", "build"], cwd=tree, capture_output=True, text=True, timeout=600
+    )
+    assert done.returncode == 0, done.stderr
+    assert "warning" not in (done.stdout + done.stderr).lower()
+    return tree
+
+
+needs_build = pytest.mark.skipif(importlib.util.find_spec("build") is None, reason="build is not installed")
+
+
+@pytest.mark.deep
+@needs_build
+def test_the_source_distribution_holds_the_whole_tree_and_its_tests_run(built: Path, tmp_path: Path) -> None:
+    [source] = (built / "dist").glob("*.tar.gz")
+    with tarfile.open(source) as packed:
+        packed.extractall(tmp_path, filter="data")
+    [unpacked] = tmp_path.iterdir()
+    in_tree = {name for name in files_of(built) if not name.startswith("dist/")}
+    assert files_of(unpacked) == {*in_tree, "PKG-INFO"}
+    tests = (
+        "tests/test_imports.py",
+        "tests/test_readme.py",
+        "tests/cli/test_inspect.py",
+        "tests/quantities/test_units.py",
+    )
+    command = (sys.executable, "-m", "pytest", "-q", "-p", "no:cacheprovider", *tests)
+    env = environment({"PYTHONPATH": str(unpacked)})
+    done = subprocess.run(command, cwd=unpacked, env=env, capture_output=True, text=True, timeout=600)
+    assert done.returncode == 0, done.stdout
+
+
+@pytest.mark.deep
+@needs_build
+def test_the_wheel_holds_every_file_of_the_program_and_its_packs(built: Path) -> None:
+    [wheel] = (built / "dist").glob("*.whl")
+    with zipfile.ZipFile(wheel) as packed:
+        names = {name for name in packed.namelist() if ".dist-info/" not in name}
+    packs = {f"checker/rulepacks/{name}" for name in files_of(built / "rulepacks")}
+    assert names == {f"checker/{name}" for name in files_of(built / "checker")} | packs
+    assert "checker/py.typed" in names
+
+
+@pytest.mark.deep
+@needs_build
+@pytest.mark.skipif(importlib.util.find_spec("twine") is None, reason="twine is not installed")
+def test_an_index_would_take_what_is_built(built: Path) -> None:
+    files = [str(file) for file in (built / "dist").iterdir()]
+    assert "warning" not in ran(built, sys.executable, "-m", "twine", "check", "--strict", *files).lower()
+
+
 @pytest.mark.deep
 @pytest.mark.skipif(importlib.util.find_spec("pip") is None, reason="pip is not installed")
 def test_a_folder_made_as_the_readme_says_installs_without_the_internet(tmp_path: Path) -> None:
     """And what it installs works outside the tree, with the packs that come with it called by name."""
     assert "pip wheel -w checker-offline ." in (ROOT / "README.md").read_text("utf-8")
     tree = tmp_path / "tree"
-    shutil.copytree(ROOT, tree, ignore=shutil.ignore_patterns(".*", "build", "*.egg-info", "__pycache__"))
+    shutil.copytree(ROOT, tree, ignore=LEFT_OUT)
     made = ran(tree, sys.executable, "-m", "pip", "wheel", "-w", "checker-offline", ".")
     assert "Warning" not in made
     ran(tmp_path, sys.executable, "-m", "venv", "laptop")

@@ -144,17 +144,55 @@ def test_the_same_tables_make_the_same_workbook_whenever_it_is_made(monkeypatch:
     assert as_xlsx({"cars": TABLE}) == made
 
 
+def office(folder: Path, name: str, data: bytes, *, read_as: tuple[str, ...] = (), to: str = "xlsx") -> Path:
+    """A file as an office suite saves it anew."""
+    (folder / name).write_bytes(data)
+    home = f"-env:UserInstallation={(folder / 'home').as_uri()}"
+    command = ("soffice", home, "--headless", *read_as, "--convert-to", to, "--outdir", str(folder / "saved"))
+    subprocess.run((*command, str(folder / name)), check=True, capture_output=True, timeout=120)
+    return (folder / "saved" / name).with_suffix(f".{to.partition(':')[0]}")
+
+
+ENGLISH, GERMAN = 1033, 1031
+needs_office = pytest.mark.skipif(shutil.which("soffice") is None, reason="no office suite is installed")
+
+
 @pytest.mark.client
-@pytest.mark.skipif(shutil.which("soffice") is None, reason="no office suite is installed")
-def test_an_office_suite_reads_what_was_put_in(tmp_path: Path) -> None:
+@needs_office
+@pytest.mark.parametrize("looking_for_days", ["false", "true"])
+@pytest.mark.parametrize(
+    ("dialect", "separator", "language"),
+    [("programs", ",", ENGLISH), ("excel", ",", ENGLISH), ("excel-comma", ";", GERMAN)],
+)
+def test_an_office_suite_reads_what_was_put_in(
+    tmp_path: Path, dialect: str, separator: str, language: int, looking_for_days: str
+) -> None:
+    """As it is opened without a change to the dialogue, and with its search for days and truths switched on."""
     openpyxl = pytest.importorskip("openpyxl", reason="openpyxl is not installed")
-    (tmp_path / "table.csv").write_bytes(as_csv(TABLE).encode())
-    command = ("soffice", "--headless", "--infilter=CSV:44,34,76,1", "--convert-to", "xlsx", "table.csv")
-    subprocess.run(command, cwd=tmp_path, check=True, capture_output=True, timeout=120)
-    _, *rows = openpyxl.load_workbook(tmp_path / "table.xlsx").active.iter_rows()
-    assert {row[0].value for row in rows[:-1]} == {"clause 3.10"}
-    assert [plain(str(row[1].value)) for row in rows[:-1]] == list(TEXTS)
-    assert {row[2].value for row in rows[:-1]} == {-3.43}
+    filter_ = f"--infilter=CSV:{ord(separator)},34,76,1,,{language},false,{looking_for_days}"
+    saved = office(tmp_path, "table.csv", as_csv(TABLE, DIALECTS[dialect]).encode(), read_as=(filter_,))
+    heading, *rows, last = openpyxl.load_workbook(saved).active.iter_rows()
+    assert [cell.value for cell in heading] == list(TABLE.heading)
+    assert {row[0].value for row in rows} == {"clause 3.10"}
+    assert last[0].value == "clauses 3.10, 4.1"
+    assert [plain(str(row[1].value)) for row in rows] == [text.replace("\r", "\n") for text in TEXTS]
+    assert {(row[2].value, row[2].data_type) for row in rows} == {(-3.43, "n")}
+    assert "f" not in {cell.data_type for row in rows for cell in row}
+
+
+@pytest.mark.client
+@needs_office
+def test_an_office_suite_opens_the_workbook(tmp_path: Path) -> None:
+    pytest.importorskip("xlsxwriter", reason="xlsxwriter is not installed")
+    saved = office(
+        tmp_path, "table.xlsx", as_xlsx({"cars": TABLE}), to="csv:Text - txt - csv (StarCalc):44,34,76,1"
+    )
+    heading, *rows, last = csv.reader(saved.read_text("utf-8").splitlines())
+    assert heading == list(TABLE.heading)
+    assert {row[0] for row in rows} == {"3.10"}
+    assert {row[2] for row in rows} == {"-3.43"}
+    assert EVIL in {row[1] for row in rows}
+    assert last[0] == "3.10, 4.1"
 
 
 @pytest.mark.parametrize("hidden", ["\u200b", "\u202e", "\u0085", "\u009b31m", "\u2066", "\x1b[31m"])
