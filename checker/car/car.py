@@ -6,7 +6,6 @@ What nobody stated is answered with `Unknown`, which names what is missing; it n
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 from typing import Any, TypeVar
@@ -28,6 +27,7 @@ from checker.car.weights.weights import State, Weights
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
 from checker.reading.problems import Problem
+from checker.reading.quick_dataclasses import dataclass, field, replace
 
 T = TypeVar("T")
 

@@ -5,12 +5,12 @@ Nothing here is a sentence or rounded; `checker.report` alone knows words, units
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
 from checker.car.remarks import Remark
 from checker.quantities.amount import Amount, Statement
+from checker.reading.quick_dataclasses import dataclass
 
 
 class Taken(StrEnum):

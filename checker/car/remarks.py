@@ -6,7 +6,6 @@ Each is a warning: which of the numbers is wrong cannot be told from here. Nothi
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
@@ -14,6 +13,7 @@ from checker.car.described.accuracy_classes import AccuracyClass
 from checker.car.gear.pad_doubts import PadFailedCheck, PadsDiffer
 from checker.quantities.amount import Amount
 from checker.reading.problems import Span
+from checker.reading.quick_dataclasses import dataclass
 
 
 class Noticed(StrEnum):

@@ -7,7 +7,6 @@ state gives a new one.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import Any
 
@@ -17,6 +16,7 @@ from checker.car.errors.sources import Perturbation, moved
 from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.weights import State
 from checker.quantities.formula.edges import noted_in
+from checker.reading.quick_dataclasses import dataclass, field
 
 ITEM = ""
 """The name under which the entry that a check is made for is bound."""

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import click
 
 from checker.cli import exits, output
 from checker.cli.options import judging, refuse_unknown_clause, units
 from checker.cli.printing import Printing, printing
+from checker.reading.quick_dataclasses import replace
 from checker.report.one_car.explain import explanation_text
 from checker.report.one_car.explanation import explanation_document
 from checker.report.words.remarks import car_warnings

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 
 import click
 
@@ -14,6 +13,7 @@ from checker.cli.printing import Printing, printing_as
 from checker.cli.progress import each
 from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import replace
 from checker.report.amounts import Data
 from checker.report.one_car.document import inspection_document
 from checker.report.page import Page

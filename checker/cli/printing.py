@@ -5,13 +5,13 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 from functools import wraps
 from typing import TYPE_CHECKING, TypeVar
 
 import click
 
 from checker.cli import output
+from checker.reading.quick_dataclasses import dataclass
 from checker.report.json_text import json_text
 from checker.report.page import NARROWEST, WIDEST, Page
 

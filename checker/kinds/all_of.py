@@ -6,7 +6,6 @@ applicable drops out; if all do, the clause does not apply.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -18,6 +17,7 @@ from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.reading.reader import CheckReader
+from checker.reading.quick_dataclasses import dataclass
 
 KEY = "all_of"
 SCHEMA = list_schema(KEY, "Every one of these must be met.")

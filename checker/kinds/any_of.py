@@ -7,7 +7,6 @@ with none open the clause fails.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -23,6 +22,7 @@ from checker.kinds.judging.findings import NoneOpen
 from checker.kinds.judging.ranking import ANY_ORDER, first_of, ranked
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import unite
+from checker.reading.quick_dataclasses import dataclass, replace
 
 KEY = "any_of"
 SCHEMA = list_schema(KEY, "At least one of these must be met.")

@@ -7,7 +7,6 @@ needed.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -25,6 +24,7 @@ from checker.kinds.judging.ranking import ranked
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import unite
 from checker.quantities.sense import Sense
+from checker.reading.quick_dataclasses import dataclass, replace
 
 KEY = "at_least_of"
 SCHEMA = count_schema(KEY, "At least `count` of these must be met.")

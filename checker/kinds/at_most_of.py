@@ -6,7 +6,6 @@ count minus the branches known to be met.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -21,6 +20,7 @@ from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRul
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import NUMBER, Kind
 from checker.quantities.sense import Sense
+from checker.reading.quick_dataclasses import dataclass
 
 KEY = "at_most_of"
 SCHEMA = count_schema(KEY, "At most `count` of these may be met.")

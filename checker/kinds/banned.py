@@ -8,7 +8,6 @@ number of offenders; of counts, sizes, days and truths (with `of`) it is the dis
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import ClassVar
 
 from checker.kinds.contract.check import Check
@@ -17,6 +16,7 @@ from checker.kinds.contract.schema import KindSchema
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.word_list import WordList, read_list
+from checker.reading.quick_dataclasses import dataclass
 
 KEY = "banned"
 COVERS = "components"

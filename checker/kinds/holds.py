@@ -7,7 +7,6 @@ so a report can say that the clause fails but not by how much.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -31,6 +30,7 @@ from checker.kinds.judging.working import as_statement
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import TRUTH, Unknown
+from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import Plain
 
 KEY = "holds"

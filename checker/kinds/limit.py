@@ -9,7 +9,6 @@ distance to the nearest bound, positive when legal.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -26,6 +25,7 @@ from checker.kinds.limiting.limited import Limited
 from checker.kinds.limiting.reading import read_limited
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import Kind
+from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import Plain
 
 KEY = "limit"

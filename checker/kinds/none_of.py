@@ -6,7 +6,6 @@ the number of branches that are met.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -19,6 +18,7 @@ from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import NUMBER, Kind
+from checker.reading.quick_dataclasses import dataclass
 
 KEY = "none_of"
 SCHEMA = list_schema(KEY, "None of these may be met.")

@@ -9,7 +9,6 @@ counts, sizes, days and truths it is the distance to the nearest of those looked
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import ClassVar, Self
 
@@ -42,6 +41,7 @@ from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, TEXT, Kind, Unknown, unite
+from checker.reading.quick_dataclasses import dataclass
 
 KEY = "required"
 SCHEMA: KindSchema = {

@@ -7,7 +7,6 @@ day itself it is still valid. The margin is the days in hand.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import ClassVar, Self
 
@@ -39,6 +38,7 @@ from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DATE, DAYS, Kind, Unknown, unite
 from checker.quantities.sense import Sense
 from checker.quantities.units import parse_unit
+from checker.reading.quick_dataclasses import dataclass, replace
 
 KEY = "valid"
 SCHEMA: KindSchema = {

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.framed import Framed
 from checker.pack.model import Clause
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

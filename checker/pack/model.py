@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass, field, replace
 from datetime import date
 from enum import StrEnum
 from fractions import Fraction
@@ -16,6 +15,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Scope
 from checker.reading.document import Document, Plain
 from checker.reading.problems import Path, Problem, Span
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 
 
 class Severity(StrEnum):

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from checker.quantities.kind import Kind
 from checker.quantities.sense import Sense
 from checker.quantities.units import Unit, parse_unit
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,7 @@ they must never be compared.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass
 
 BASES = (
     "mass",

@@ -6,8 +6,9 @@ Such a set is a tuple of intervals in order, with a gap between any two of them.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from fractions import Fraction
+
+from checker.reading.quick_dataclasses import dataclass, replace
 
 _Edge = tuple[Fraction, int]
 """A number, just before it (-1) or just behind it (+1)."""

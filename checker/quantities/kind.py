@@ -15,9 +15,9 @@ At run time values are plain Python objects; the kind says how to understand the
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 
 from checker.quantities.dimension import MONEY, NO_DIMENSION, Dimension
+from checker.reading.quick_dataclasses import dataclass, field
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ marks, exponents, zeros in front, decimal commas, units that are not in the list
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -28,6 +27,7 @@ from checker.quantities.misread import (
     unknown_join,
 )
 from checker.quantities.units import Unit, UnknownUnit, parse_unit, units_of
+from checker.reading.quick_dataclasses import dataclass
 
 MOST_DIGITS = 40
 """The most digits that one number may have."""

@@ -8,13 +8,13 @@ joined, so `%/deg` and `kg/day` are not units.
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
 from checker.quantities.dimension import LENGTH, MONEY, NO_DIMENSION, TIME, Dimension
 from checker.quantities.kind import Kind, quantity
 from checker.quantities.unit_table import JOINED, MINOR_DIGITS, MONEY_PER, OTHERS, QUANTITIES
+from checker.reading.quick_dataclasses import dataclass
 
 MOST_NAMES = 6
 """The most names that one unit may join."""

@@ -6,11 +6,11 @@ values, or for a list inside itself; so it is counted what an alias stands for b
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Final
 
 from checker.reading.marks import Mark
 from checker.reading.plain_text import shortened
+from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import DEEPEST, Plain
 
 MOST_REPEATED: Final = 10_000

@@ -7,13 +7,13 @@ value was written (a test case, the command line) and not in the file that was e
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from typing import Final, TypeVar
 
 from checker.reading.marks import Elsewhere, KeyMark, Mark, Places, children_of, is_position
 from checker.reading.paths import format_path
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import Plain
 
 V = TypeVar("V")

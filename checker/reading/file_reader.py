@@ -7,7 +7,6 @@ something sound; what is absent is no mistake unless it is needed.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
 from enum import Enum
 from typing import TypeVar
 
@@ -15,6 +14,7 @@ from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import format_path
 from checker.reading.problems import Path, Problems, Span
+from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.values import Plain
 
 T = TypeVar("T")

@@ -6,10 +6,10 @@ almost none is ever looked at.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Protocol, TypeGuard
 
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import dataclass
 
 
 class Places(Protocol):

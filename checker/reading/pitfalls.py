@@ -6,10 +6,10 @@ Each pattern looks at the text round a value that was read, so that what nobody 
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from typing import Final
 
 from checker.reading.plain_text import shortened
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

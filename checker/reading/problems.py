@@ -8,7 +8,8 @@ it is an outcome.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from checker.reading.quick_dataclasses import dataclass
 
 Path = tuple[str | int, ...]
 """A place in plain data: mapping keys and list positions (from 0), outermost first."""

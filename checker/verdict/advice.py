@@ -9,7 +9,6 @@ along every axis, for a margin is monotone in what is added or moved.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -19,6 +18,7 @@ from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE, Assessment
 from checker.quantities.amount import Amount
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.units import parse_unit
+from checker.reading.quick_dataclasses import dataclass, field, replace
 from checker.verdict.axes import OPPOSITE, Axis, act_rises, axis_of, done
 from checker.verdict.inspection import Inspection, Outcome, Together, inspect_car
 

@@ -7,7 +7,6 @@ hides what the car would have come to without it.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.car.car import Car
@@ -26,6 +25,7 @@ from checker.pack.model import Approval, Clause, Pack
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.verdict.outcome import Outcome
 
 

@@ -9,7 +9,6 @@ entrant), goes by what is displayed, or demands a proven pass (strict), as the p
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from statistics import NormalDist
@@ -17,6 +16,7 @@ from statistics import NormalDist
 from checker.car.described.vocabulary import ENTRANT
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Verdict
 from checker.pack.model import AS_DISPLAYED, BENEFIT, Decision
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Collection, Mapping
-from dataclasses import KW_ONLY, dataclass, replace
 from datetime import date
 from fractions import Fraction
 
@@ -39,6 +38,7 @@ from checker.kinds.judging.findings import BindsNot, Instead, NotInForce
 from checker.pack.model import Clause, Pack, Penalty
 from checker.quantities.amount import Statement
 from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 from checker.verdict.approvals import changed_clause, citations, permitted, unused
 from checker.verdict.decision import rule_for
 from checker.verdict.outcome import Outcome

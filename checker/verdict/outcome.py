@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.legal_fuel import of_clause
 from checker.kinds.judging.assessment import Assessment, LegalFuel, Verdict
 from checker.pack.model import ADVISORY, Clause
 from checker.quantities.amount import Statement
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Collection
-from dataclasses import dataclass
 from datetime import date
 
 from checker.car.declaration.loading import formula_of, load_car
@@ -20,6 +19,7 @@ from checker.reading.document import COMMAND_LINE, Document, Edit
 from checker.reading.file_bytes import read_bytes
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import dataclass
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.verdict.inspection import Inspection, inspect_car
 

@@ -6,7 +6,6 @@ defaults taken and a part's category inherited.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 from fractions import Fraction
 
 from checker.car.declaration.facts import by_default
@@ -20,6 +19,7 @@ from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER
 from checker.reading.paths import format_path
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import dataclass, field
 
 _COUNT = FactType("count", NUMBER, whole=True, high=Fraction(1000))
 

@@ -8,7 +8,6 @@ instruments:
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -23,6 +22,7 @@ from checker.quantities.misread import LiteralError
 from checker.reading.file_reader import FileReader, Mistake, name_of
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass
 
 KEYS = (
     "resolution",

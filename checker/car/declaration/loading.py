@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable
-from dataclasses import replace
 
 from checker.car.car import Car
 from checker.car.declaration.assumed import field_defaults, settle
@@ -30,6 +29,7 @@ from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.plain_text import printable
 from checker.reading.problems import InputError, Problem, Problems
+from checker.reading.quick_dataclasses import replace
 
 PLANNING = ("planning",)
 

@@ -7,7 +7,6 @@ entries are added.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass, replace
 
 from checker.car.declaration.entries import EntryDraft, entry_labelled, read_lists
 from checker.car.declaration.facts import read_facts
@@ -28,6 +27,7 @@ from checker.car.gear.weighing import Weighing, read_weighing
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, read_centre_of_gravity
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)

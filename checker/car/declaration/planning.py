@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -20,6 +19,7 @@ from checker.quantities.kind import NUMBER
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems
+from checker.reading.quick_dataclasses import dataclass
 
 PATH: Path = ("planning",)
 KEYS = ("places", "shelf", "movable", "may_come_off")

@@ -8,7 +8,6 @@ again.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field
 
 from checker.car.described.vocabulary import Vocabulary
 from checker.car.reading.mistakes import Reader, name_of
@@ -16,6 +15,7 @@ from checker.quantities.folding import fold
 from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.values import Plain
 
 PATH: Path = ("weighing", "since")

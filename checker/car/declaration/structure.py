@@ -7,7 +7,6 @@ All of it ends up under dotted names just like facts ("fuel.at.behind_front_axle
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
-from dataclasses import replace
 from fractions import Fraction
 
 from checker.car.declaration.instruments import instruments_in
@@ -19,6 +18,7 @@ from checker.car.reading.values import read_value
 from checker.quantities.folding import fold
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import replace
 
 _ALONG = measured("behind_front_axle", "mm", positive=False, low=-5000, high=10000)
 _ACROSS = measured("left_of_centre", "mm", positive=False, low=-3000, high=3000)

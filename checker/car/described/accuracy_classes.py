@@ -10,8 +10,9 @@ Table 6, maintenance tolerances (acceptance tolerances are half; class IIII reca
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
+
+from checker.reading.quick_dataclasses import dataclass
 
 OIML, NIST = "OIML R 76", "NIST Handbook 44"
 STANDARDS = (OIML, NIST)

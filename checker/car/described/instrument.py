@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass, field
 from datetime import date
 from fractions import Fraction
 
 from checker.car.described.accuracy_classes import AccuracyClass
 from checker.quantities.kind import Kind
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 
 ZERO = Fraction(0)
 

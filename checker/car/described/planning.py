@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.described.stated import Stated
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,13 +7,13 @@ an entrant declared, and what nobody stated from what was taken by default.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass
 from fractions import Fraction
 from typing import Any
 
 from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
 from checker.reading.problems import Span
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 DECLARED, READINGS, DEFAULT, WHAT_IF, GEAR = "declared", "readings", "default", "what-if", "gear"
 """Origins of a value: the car's own file, an official's file, the pack's default, a what-if, a club's gear file."""

@@ -7,7 +7,6 @@ pack (`checker.car.described.standard`); a pack adds its own.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass, field
 from fractions import Fraction
 from typing import Any
 
@@ -18,6 +17,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind
 from checker.quantities.units import Unit
 from checker.reading.problems import Span
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 
 ENTRANT, OFFICIAL, ORGANISER = "entrant", "official", "organiser"
 

@@ -7,13 +7,13 @@ is none. Nothing here is a sentence or rounded: `checker.report` alone knows wor
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
 from checker.quantities.amount import Amount, millimetres
 from checker.quantities.kind import NUMBER
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import dataclass
 
 
 class How(StrEnum):

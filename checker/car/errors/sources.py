@@ -11,7 +11,6 @@ Variances are exact rationals, so that a margin can be compared with its uncerta
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import KW_ONLY, dataclass
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -20,6 +19,7 @@ from checker.car.described.stated import Entry, Stated
 from checker.car.errors.cures import Cure, How, Remedy, measured_better
 from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 
 @dataclass(frozen=True, slots=True)

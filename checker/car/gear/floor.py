@@ -9,7 +9,6 @@ Source: moments about the contact line of a body on a plane that is tilted by a 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.described.standard import measured
@@ -21,6 +20,7 @@ from checker.quantities.kind import quantity
 from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass
 
 ACROSS, ALONG = "across", "along"
 MOST_DEG, MOST_MM = 5, 100

@@ -10,7 +10,6 @@ A pad that shows more or less than it may is out of order from its last good che
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.described.instrument import ZERO, Instrument
@@ -19,6 +18,7 @@ from checker.car.gear.times import Moment, read_moment
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_instrument_name, read_value
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import dataclass
 
 _SHOWN = measured("shown", "kg", positive=False, low=-500, high=5000)
 _WEIGHT = measured("test_weight", "kg", low=Fraction(1, 2), high=2000)

@@ -16,7 +16,6 @@ with k = 2 (recalled).
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
 
@@ -26,6 +25,7 @@ from checker.car.gear.pad_checks import OutOfOrder, PadCheck, out_of_order
 from checker.car.gear.weighing import Weighing
 from checker.quantities.amount import Amount, kilograms
 from checker.quantities.elementary import sqrt
+from checker.reading.quick_dataclasses import dataclass
 
 COVERAGE = 2
 

@@ -7,7 +7,6 @@ untold. Which pad stood under which wheel is kept with each reading.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 from checker.car.described.standard import WHEELS, measured
@@ -19,6 +18,7 @@ from checker.car.gear.times import Moment, read_moment
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_instrument_name, read_value
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import dataclass, field, replace
 
 SHAPES = (WHEELS, ("front", "rear"), ("left", "right"), ("total",))
 """The sets of loads that one reading may give."""

@@ -6,7 +6,6 @@ a club's file of its gear and SH203 in a file of what may be done to a car.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from checker.car.described.stated import GEAR, READINGS, WHAT_IF
 from checker.car.described.vocabulary import Vocabulary
@@ -14,6 +13,7 @@ from checker.reading.document import COMMAND_LINE
 from checker.reading.file_reader import Codes, FileReader, Mistake, name_of
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Span
+from checker.reading.quick_dataclasses import dataclass
 
 __all__ = ["CODES", "Reader", "codes_of", "name_of"]
 

@@ -15,7 +15,6 @@ the fluids from moving). The formula is that of moments about the hub that stays
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.described.standard import AXLES, measured
@@ -26,6 +25,7 @@ from checker.car.reading.values import read_value
 from checker.quantities.elementary import sqrt
 from checker.quantities.kind import Kind
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import dataclass
 
 SECTION = "centre_of_gravity"
 HEIGHT = "centre_of_gravity.height"

@@ -7,7 +7,6 @@ unknown, the total is still known. What does not change is not asked for.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from typing import Any, Protocol
@@ -23,6 +22,7 @@ from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
 from checker.quantities.units import parse_unit
+from checker.reading.quick_dataclasses import dataclass
 
 LITRE = parse_unit("L", None)
 

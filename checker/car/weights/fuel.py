@@ -10,7 +10,6 @@ A density is stated for 15 degC unless said otherwise. Fuel that is warmer is li
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 
@@ -18,6 +17,7 @@ from checker.car.described.asking import Stating
 from checker.car.weights.geometry import MaybeFraction, Spot, where_known
 from checker.car.weights.places import spot_at
 from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import dataclass
 
 STANDARD_DEGC = Fraction(15)
 """The temperature that a fuel's density is stated for (EN 228)."""

@@ -9,7 +9,6 @@ how far that may be wrong is carried as a source of error.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.described.asking import Described
@@ -24,6 +23,7 @@ from checker.car.weights.levers import (
 )
 from checker.car.weights.tyres import of_tyre
 from checker.quantities.kind import Unknown, unite
+from checker.reading.quick_dataclasses import dataclass
 
 MaybeFraction = Fraction | Unknown
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import replace
 from fractions import Fraction
 from itertools import product
 
@@ -26,6 +25,7 @@ from checker.quantities.misread import LiteralError
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems
+from checker.reading.quick_dataclasses import replace
 
 EVERY_SET = "every set"
 _OR = re.compile(r"(?:^|\s)or(?:\s|$)")

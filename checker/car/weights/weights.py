@@ -9,7 +9,6 @@ predicted: in any state but the weighed one they are unknown.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from fractions import Fraction
 
 from checker.car.described.asking import Described
@@ -19,6 +18,7 @@ from checker.car.weights.geometry import MaybeFraction, where_known
 from checker.car.weights.what_if import altered
 from checker.quantities.amount import Statement
 from checker.quantities.kind import Unknown, unite
+from checker.reading.quick_dataclasses import dataclass, field
 
 PAIRS = ("total", "front", "rear", "left", "right")
 """What can be told in every state; `inside` and `outside` are two of these."""

@@ -8,7 +8,6 @@ does not state, and the what-if does, was so when it was weighed: it is news of 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -23,6 +22,7 @@ from checker.car.weights.tyres import of_tyre
 from checker.quantities.amount import Statement, kilograms
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -18,6 +17,7 @@ from checker.cli.meeting.common import (
 )
 from checker.cli.options import handed, reason, units
 from checker.cli.printing import Printing
+from checker.reading.quick_dataclasses import replace
 
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting

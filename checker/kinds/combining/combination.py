@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Self
 
 from checker.kinds.contract.check import Check
@@ -12,6 +11,7 @@ from checker.kinds.contract.slips import Slip, slips_in
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.values import Plain
 
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from typing import Any
@@ -16,6 +15,7 @@ from typing import Any
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.literal import Literal
+from checker.reading.quick_dataclasses import dataclass
 
 RISES, FALLS, NOT_AT_ALL = 1, -1, 0
 

@@ -6,10 +6,10 @@ A kind only says where which slip may happen; places are paths below the check.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import Plain
 
 

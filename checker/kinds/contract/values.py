@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from typing import Any, Protocol
@@ -12,6 +11,7 @@ from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.units import base_unit
+from checker.reading.quick_dataclasses import dataclass
 
 Ordered = Any
 """A Fraction, a day, or the place of a grade: whatever a bound can be."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING
 
 from checker.kinds.comparing.comparison import Comparison
@@ -14,6 +13,7 @@ from checker.kinds.judging.assessment import Assessment, DecisionRule
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.values import Plain
 
 if TYPE_CHECKING:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from checker.car.described.vocabulary import Condition
 from checker.kinds.comparing.changes import compare_formulas, compare_text
 from checker.kinds.comparing.comparison import SAME, Comparison
+from checker.reading.quick_dataclasses import replace
 
 if TYPE_CHECKING:
     from checker.kinds.frame.framed import Framed

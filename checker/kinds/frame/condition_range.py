@@ -7,14 +7,13 @@ over a range, or for a single wheel anywhere but as weighed, is refused: problem
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
 from checker.kinds.contract.check import Check, follows_condition
 from checker.kinds.frame.divisors import is_range
 from checker.kinds.frame.framed import Framed
 from checker.kinds.reading.reader import CheckReader
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import replace
 
 SINGLE = (
     *("front_left", "front_right", "rear_left", "rear_right"),

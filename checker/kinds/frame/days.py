@@ -5,7 +5,6 @@ The day is that of the event, which a declaration always has once it is judged.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from checker.car.scene import Scene
@@ -14,6 +13,7 @@ from checker.kinds.reading.reader import CheckReader
 from checker.quantities.days import parse_day
 from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
+from checker.reading.quick_dataclasses import dataclass
 
 TODAY = "event.date"
 DAYS = "since or until"

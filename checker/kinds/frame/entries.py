@@ -7,7 +7,6 @@ neighbours (`runs`, called run).
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import KW_ONLY, dataclass
 from typing import Any
 
 from checker.car.described.stated import Entry
@@ -18,6 +17,7 @@ from checker.quantities.formula.form import CONSTANT
 from checker.quantities.formula.reductions import in_order
 from checker.quantities.formula.scope import Binding, Entries, Field, Scope, WordTree
 from checker.quantities.kind import Kind, Unknown
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 MODES = ("within", "each", "pairs", "runs")
 IF_NONE = (NOT_SHOWN, PASS, FAIL, NOT_APPLICABLE)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import KW_ONLY, dataclass, replace
 from fractions import Fraction
 from operator import attrgetter
 
@@ -39,6 +38,7 @@ from checker.kinds.judging.working import as_statement
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import NUMBER, Unknown, unite
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
 ORDER = "by"
 """The role of a field that puts entries in order: it has no value of its own to be shown."""

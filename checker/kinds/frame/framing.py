@@ -8,7 +8,6 @@ in, and puts the frame round what the kind made.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import replace
 
 from checker.kinds import all_kinds
 from checker.kinds.contract.check import Check
@@ -25,6 +24,7 @@ from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import TRUTH
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import replace
 from checker.reading.values import Plain
 
 OF_SEVERAL = ("worst", "mean")

@@ -10,7 +10,6 @@ comes to is then asked at each zero and between any two.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import pairwise
 from typing import TYPE_CHECKING
@@ -28,6 +27,7 @@ from checker.kinds.judging.assessment import (
 from checker.kinds.judging.exact_rule import EXACTLY
 from checker.quantities.intervals import Interval, Intervals, union, without
 from checker.quantities.kind import Unknown, unite
+from checker.reading.quick_dataclasses import dataclass
 
 if TYPE_CHECKING:
     from checker.kinds.frame.framed import Framed

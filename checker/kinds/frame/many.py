@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from checker.kinds.frame.entries import IF_NONE, MODES, Many
 from checker.kinds.judging.assessment import PASS
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Entries
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import replace
 
 
 def read_many(reader: CheckReader, covers: str) -> Many | None:

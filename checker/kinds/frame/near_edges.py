@@ -8,7 +8,6 @@ share in the uncertainty; the decision rule then has both outcomes.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -21,6 +20,7 @@ from checker.kinds.judging.spread import Sensitivity, effective_degrees, relevan
 from checker.quantities.elementary import sqrt
 from checker.quantities.formula.edges import MetEdge, noting
 from checker.quantities.kind import NUMBER, Unknown
+from checker.reading.quick_dataclasses import dataclass, replace
 
 _BEYOND = Fraction(1, 10**6)
 """How far beyond the edge the other side is judged, as a share of the expanded uncertainty."""

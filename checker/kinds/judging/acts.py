@@ -6,13 +6,13 @@ Nothing here is a sentence or rounded. `checker.report` alone knows words, units
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import KW_ONLY, dataclass, replace
 from enum import StrEnum
 from typing import Union
 
 from checker.car.errors.cures import Remedy
 from checker.kinds.judging.findings import Found
 from checker.quantities.amount import Amount
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
 
 class Do(StrEnum):

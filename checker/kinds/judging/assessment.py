@@ -7,7 +7,6 @@ belong to the report.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
-from dataclasses import KW_ONLY, dataclass, field, replace
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
@@ -19,6 +18,7 @@ from checker.quantities.amount import Amount as Amount
 from checker.quantities.amount import Bound as Bound
 from checker.quantities.intervals import Interval, Intervals
 from checker.quantities.kind import NUMBER, Unknown, unite
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 
 if TYPE_CHECKING:
     from checker.car.scene import Scene

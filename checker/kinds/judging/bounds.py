@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import KW_ONLY, dataclass, replace
 from fractions import Fraction
 from math import ceil, floor
 from typing import Any
@@ -14,6 +13,7 @@ from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.rounding import edges_of
 from checker.quantities.sense import WRITTEN, Sense
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
 LOWER, UPPER = "lower", "upper"
 _ONE_SIDED = (*(sense for sense in WRITTEN if sense is not Sense.NOMINAL), Sense.OTHER_THAN)

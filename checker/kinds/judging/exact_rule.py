@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, PASS, Verdict
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

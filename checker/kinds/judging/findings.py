@@ -5,11 +5,11 @@ Nothing here is a sentence. `checker.report` alone knows words, units shown, rou
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 from typing import Union
 
 from checker.quantities.amount import Amount, Bound, Statement
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ ranking only picks what is shown first: the outcome never depends on it.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from fractions import Fraction
 
 from checker.kinds.judging.acts import all_of
@@ -21,6 +20,7 @@ from checker.kinds.judging.assessment import (
     not_applicable,
 )
 from checker.quantities.kind import unite
+from checker.reading.quick_dataclasses import replace
 
 ALL_ORDER = (FAIL, NOT_SHOWN, TOO_CLOSE, PASS)
 ANY_ORDER = (PASS, TOO_CLOSE, NOT_SHOWN, FAIL)

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Collection
-from dataclasses import dataclass
 from fractions import Fraction
 from statistics import NormalDist
 from typing import TYPE_CHECKING
@@ -25,6 +24,7 @@ from checker.kinds.judging.acts import Unresolved
 from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
 from checker.quantities.elementary import sqrt
 from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import dataclass
 
 if TYPE_CHECKING:
     from collections.abc import Iterable

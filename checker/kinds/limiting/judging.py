@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 
 from checker.car.scene import Scene
@@ -34,6 +33,7 @@ from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown, unite
 from checker.quantities.rounding import round_to
 from checker.quantities.sense import Sense
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import replace
 
 
 def assess(limited: Limited, scene: Scene, rule: DecisionRule) -> Assessment:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -13,6 +12,7 @@ from checker.kinds.judging.bounds import BoundExpression, phrase
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.sense import Sense
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ nearest one of the list, so that a size is too close to call where its gear cann
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Self
 
@@ -38,6 +37,7 @@ from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Kind, Unknown
 from checker.quantities.sense import Sense
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.values import Plain
 
 

@@ -8,7 +8,6 @@ After a mistake it hands back None and goes on, so that all mistakes of a pack a
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import KW_ONLY, dataclass, field, replace
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any
 
@@ -27,6 +26,7 @@ from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import Kind
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems, Span
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 from checker.reading.values import Plain
 
 if TYPE_CHECKING:

@@ -6,7 +6,6 @@ A material that no family knows is not shown, never "not banned": a ban is not d
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.car.scene import ITEM, Scene
@@ -15,6 +14,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.families import WordTest, not_known, word_test
 from checker.quantities.formula.scope import WordTree
 from checker.quantities.kind import Kind, Unknown
+from checker.reading.quick_dataclasses import dataclass, replace
 
 COMPONENTS = "components"
 

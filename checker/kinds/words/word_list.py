@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import ClassVar, Self, TypeVar
 
@@ -33,6 +32,7 @@ from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, TEXT, Kind, Unknown, unite
+from checker.reading.quick_dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ that a formula may give, where its possible words are known (a table's cells).
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from checker.kinds.reading.listed_words import is_listed, listed_word, words_of
 from checker.kinds.reading.reader import CheckReader
@@ -15,6 +14,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Scope
 from checker.quantities.kind import Kind, Unknown
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,6 @@ is asked. Going back to an answer and typing another records a correction.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from checker.car.described.vocabulary import OFFICIAL, FactType
 from checker.kinds.contract.check import walk
@@ -24,6 +23,7 @@ from checker.meeting.taking.measuring import Finding, measure, note
 from checker.pack.model import Clause
 from checker.reading.document import Document
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import dataclass
 
 ITEM, DONE = "item", "done"
 AS_IT_SHOULD = "="

@@ -6,8 +6,6 @@ verdict, which then makes a correction. That a car may not be weighed again is s
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from checker.car.described.standard import WHEELS
 from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
 from checker.meeting.record.car_contents import SCRUTINEERING
@@ -19,6 +17,7 @@ from checker.meeting.session.weighing_rules import DRIVER, WEAR, refuse_too_many
 from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.weighing import Settled, assumed_state, settle, weigh
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import replace
 
 REASON, STATE, LOADS, DOUBT, VERDICT = "reason", "state", "loads", "doubt", "verdict"
 """What is asked for after the car: why again, fuel and the like, the loads, whether a doubtful reading is right."""

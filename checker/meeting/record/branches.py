@@ -6,13 +6,13 @@ Both chains have a common beginning. What an entry says of others it says by the
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import Any
 
 from checker.meeting.record.car_day import Record, moment_of
 from checker.meeting.record.chain import RecordEntry, canonical
 from checker.meeting.record.content_form import NotReadable, read_content
 from checker.meeting.record.contents import Brought, Content, Merged, Opened
+from checker.reading.quick_dataclasses import dataclass, field, replace
 
 _LINE = {"at": str, "by": str, "content": dict, "kind": str, "number": int, "previous": str}
 _NUMBERS = ("corrects", "entry", "rests_on", "protest")

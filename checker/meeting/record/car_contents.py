@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass
 from typing import ClassVar
+
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 SCRUTINEERING = "scrutineering"
 """The first occasion of a day. Others are named when they come: "after the final"."""

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, Generic, TypeVar, cast
 
@@ -17,6 +16,7 @@ from checker.meeting.record.car_contents import (
     Weighed,
 )
 from checker.meeting.record.contents import Content
+from checker.reading.quick_dataclasses import dataclass, field, replace
 
 C = TypeVar("C", bound=Content)
 C_co = TypeVar("C_co", bound=Content, covariant=True)

@@ -15,9 +15,10 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass
 from hashlib import sha256
 from typing import Any
+
+from checker.reading.quick_dataclasses import dataclass
 
 FIRST = "0" * 64
 """Stands for the hash before the first entry."""

@@ -7,7 +7,6 @@ A correction is a new entry of the same kind whose `corrects` names the old one,
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass
 from typing import ClassVar
 
 from checker.meeting.record.car_contents import (
@@ -20,6 +19,7 @@ from checker.meeting.record.car_contents import (
     Weighed,
     Withdrawn,
 )
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 RULES = 1
 """The present rules. By those before (0) a meeting could be closed with verdicts and protests outstanding, weighings

@@ -6,7 +6,7 @@ counts, but a correction stands in the place of what it corrects, so that a firs
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass, field, fields, replace
+from dataclasses import fields
 from datetime import timedelta
 from typing import Any, TypeVar, cast
 
@@ -41,6 +41,7 @@ from checker.meeting.record.contents import (
     Struck,
 )
 from checker.quantities.folding import fold
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 
 S = TypeVar("S", "Day", "CarDay", "Branches")
 

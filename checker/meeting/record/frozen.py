@@ -10,7 +10,6 @@ import os
 import re
 import tempfile
 from collections.abc import Iterator, Mapping
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -23,6 +22,7 @@ from checker.reading.file_bytes import read_bytes
 from checker.reading.plain_text import printable
 from checker.reading.problems import InputError, Problem
 from checker.reading.problems import Path as Where
+from checker.reading.quick_dataclasses import replace
 from checker.reading.strict_yaml import parse_document
 
 _NAME = re.compile(r"[^/\\\x00-\x1f]+(?:/[^/\\\x00-\x1f]+)*")

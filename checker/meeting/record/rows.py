@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import sqlite3
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
 from datetime import UTC, datetime
 from hashlib import sha256
 
 from checker.meeting.record.chain import FIRST, RecordEntry, canonical, linked
+from checker.reading.quick_dataclasses import dataclass, field
 
 Clock = Callable[[], datetime]
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from checker.meeting.record.branches import original
@@ -17,6 +16,7 @@ from checker.meeting.record.content_form import NotReadable, read_content
 from checker.meeting.record.contents import Brought, SignedOn
 from checker.meeting.record.refusal import refusal
 from checker.reading.file_bytes import open_file
+from checker.reading.quick_dataclasses import dataclass
 
 SHORTEST_PIN = 6
 KEY_DIGITS = 64

@@ -15,7 +15,6 @@ import sqlite3
 import stat
 from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
-from dataclasses import dataclass
 
 from checker.meeting.record.chain import RecordEntry
 from checker.meeting.record.database import MOST_BYTES, check_form, connect, take_name
@@ -23,6 +22,7 @@ from checker.meeting.record.failures import told
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import Clock, RecordDraft, append, computer_clock, entries_after
 from checker.meeting.record.schema import FIRST_SIGNED, bring_up_to_date
+from checker.reading.quick_dataclasses import dataclass
 
 
 class Store:

@@ -10,7 +10,6 @@ read; and an official who knows since when a pad was out can say so.
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.declaration.instruments import instruments_in
@@ -35,6 +34,7 @@ from checker.quantities.units import Unit, parse_unit
 from checker.reading.document import Document
 from checker.reading.file_reader import Codes, FileReader
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import dataclass
 
 KILOGRAM = parse_unit("kg", None)
 

@@ -7,7 +7,6 @@ had. `verify` always asks them all, so a verdict that was recorded is checked wi
 from __future__ import annotations
 
 from collections.abc import Collection, Mapping
-from dataclasses import dataclass, replace
 from datetime import date
 from typing import Any
 
@@ -34,6 +33,7 @@ from checker.pack.model import Pack
 from checker.quantities.kind import Unknown
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.strict_yaml import parse_document
 from checker.reading.values import Plain
 from checker.verdict.inspection import Inspection, Outcome, inspect_car

@@ -8,7 +8,6 @@ laid down.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass, field
 
 from checker.car.gear.weighing import PADS
 from checker.pack.model import Pack
@@ -16,6 +15,7 @@ from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.file_reader import Codes, FileReader
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 from checker.reading.values import Plain
 
 MEAN, LAST = "mean", "last"

@@ -7,7 +7,6 @@ one side; how that is judged stands in `checker.meeting.session.judging`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -19,6 +18,7 @@ from checker.quantities.folding import fold
 from checker.quantities.literal import parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import dataclass
 
 GO, NO_GO = "go", "no-go"
 

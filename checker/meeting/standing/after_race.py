@@ -7,7 +7,6 @@ otherwise than at scrutineering, and those that a lost part bears on.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from checker.meeting.record.car_contents import (
     SCRUTINEERING,
@@ -19,6 +18,7 @@ from checker.meeting.session.session import Meeting
 from checker.quantities.folding import fold
 from checker.reading.document import REMOVE, Edit
 from checker.reading.paths import parse_path
+from checker.reading.quick_dataclasses import dataclass
 from checker.verdict.inspection import Outcome, inspect_car
 
 

@@ -6,7 +6,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass
 
 from checker.meeting.record.car_contents import (
     Entered,
@@ -39,6 +38,7 @@ from checker.meeting.standing.differences import NotAsDeclared, differences
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, standings
 from checker.quantities.folding import fold
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 _OF_A_CAR = (Entered, Withdrawn, Weighed, Measured, Noted, Judged, Protested, Ruled)
 _OF_THE_DAY = (Opened, SignedOn, GearChecked, Closed, Reopened, Merged)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -22,6 +21,7 @@ from checker.quantities.folding import fold
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.literal import parse_quantity
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from checker.meeting.record.branches import brought_by
 from checker.meeting.record.chain import RecordEntry, RecordFault, from_print
 from checker.meeting.record.refusal import refusal
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

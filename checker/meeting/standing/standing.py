@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass, field
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.meeting.record.car_contents import (
@@ -26,6 +25,7 @@ from checker.meeting.session.procedure import Step
 from checker.meeting.session.session import Meeting
 from checker.pack.model import ADVISORY
 from checker.quantities.folding import fold
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 
 WAITS, WEIGHED_PARTLY, TO_JUDGE = "waits", "on the scales", "to be judged"
 IN_DOUBT, FAILS, UNSETTLED, COMPLIES, WITHDRAWN = "in doubt", "fails", "unsettled", "complies", "withdrawn"

@@ -12,7 +12,6 @@ from __future__ import annotations
 import os
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import KW_ONLY, dataclass
 
 from checker.meeting.record.branches import Branch
 from checker.meeting.record.car_contents import (
@@ -35,6 +34,7 @@ from checker.meeting.standing.imports import import_faults
 from checker.meeting.standing.printed_hashes import Matched, hash_of_print, matched_by, not_printed
 from checker.meeting.standing.standing import standings, tally
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 MOST_FAULTS = 200
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date, datetime
 
 from checker.meeting.record.car_contents import SCRUTINEERING
@@ -13,6 +12,7 @@ from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.tables.table import TextRow, TextTable, read_moment, read_number, read_table
 from checker.meeting.tables.times import kept
 from checker.reading.problems import InputError, Problems, Span
+from checker.reading.quick_dataclasses import dataclass
 from checker.reading.strict_yaml import parse_document
 
 

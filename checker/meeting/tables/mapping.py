@@ -6,7 +6,6 @@ A mapping is a YAML file that goes with one kind of display or spreadsheet and i
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import KW_ONLY, dataclass, field
 
 from checker.car.described.standard import WHEELS
 from checker.meeting.tables.table import COMMA, POINT, known_encoding
@@ -14,6 +13,7 @@ from checker.meeting.tables.times import known_pattern, offset_of
 from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.file_reader import Codes, FileReader
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 
 LOADS = (*WHEELS, "front", "rear", "left", "right", "total")
 STATE = ("gear", "pads", "fuel", "driver", "tyres", "wear")

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import KW_ONLY, dataclass
 
 from checker.meeting.record.car_contents import SCRUTINEERING
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,6 @@ import io
 import re
 from collections.abc import Mapping, Sequence
 from contextlib import suppress
-from dataclasses import dataclass
 from datetime import datetime, timedelta
 from fractions import Fraction
 
@@ -20,6 +19,7 @@ from checker.quantities.folding import fold
 from checker.reading.nearest import did_you_mean
 from checker.reading.plain_text import printable, shortened
 from checker.reading.problems import InputError, Problems, Span
+from checker.reading.quick_dataclasses import dataclass
 
 SEPARATORS = (";", ",", "\t")
 MOST_ROWS = 10_000

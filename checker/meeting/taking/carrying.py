@@ -7,7 +7,6 @@ due at the meeting before; which facts of the pack take it stands in the procedu
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.scene import Scene
@@ -29,6 +28,7 @@ from checker.meeting.tables.table import TextTable, read_table
 from checker.quantities.display import show
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
+from checker.reading.quick_dataclasses import dataclass
 
 COLUMNS = ("place", "car")
 

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 
 from checker.car.declaration.loading import load_car
@@ -27,6 +26,7 @@ from checker.meeting.taking.entry_lists import Handed, read_entry_list
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.strict_yaml import parse_document
 
 HANDED_IN_LATER = "its declaration was handed in after the list"

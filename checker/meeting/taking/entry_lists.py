@@ -7,7 +7,6 @@ without a file is entered with what its row states; its declaration is handed in
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import Any
 
@@ -20,6 +19,7 @@ from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
 from checker.reading.printer import to_yaml
 from checker.reading.problems import Span
+from checker.reading.quick_dataclasses import dataclass
 
 COLUMNS = ("car", "name", "declaration", "late")
 _YES = ("yes", "true", "late", "x", "1")

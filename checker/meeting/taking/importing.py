@@ -7,7 +7,6 @@ it is to be taken as it is.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 from checker.meeting.record.car_contents import Weighed
 from checker.meeting.record.contents import (
@@ -23,6 +22,7 @@ from checker.meeting.taking.weighing import settle
 from checker.quantities.folding import fold
 from checker.reading.file_bytes import read_bytes
 from checker.reading.problems import InputError, Problem, Problems
+from checker.reading.quick_dataclasses import dataclass, replace
 
 _LOOKS_WRONG = ("MT312", "MT313")
 

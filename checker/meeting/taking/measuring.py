@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import KW_ONLY, dataclass, replace
 from functools import partial
 
 from checker.meeting.record.car_contents import (
@@ -21,6 +20,7 @@ from checker.meeting.session.named import entered_car, refuse_changed
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.stating import target_of
 from checker.quantities.folding import fold
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)

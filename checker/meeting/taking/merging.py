@@ -8,7 +8,6 @@ each with its own time; what is ruled out stays in the record and does not count
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import KW_ONLY, dataclass, field, replace
 
 from checker.meeting.record.car_contents import (
     Judged,
@@ -37,6 +36,7 @@ from checker.meeting.standing.verifying import verify
 from checker.meeting.taking.subjects import CLOSING, by_subject, difference, standing_entry, subject
 from checker.quantities.folding import fold
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 
 ALL = "all"
 """Rules on whatever is not ruled on by its name."""

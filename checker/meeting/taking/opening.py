@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import os
 import secrets
-from dataclasses import dataclass, field
 
 from checker.meeting.record.content_form import to_plain
 from checker.meeting.record.contents import RULES, Opened, SignedOn
@@ -20,6 +19,7 @@ from checker.pack.editions.finding import PackFolder, open_folder
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
 from checker.reading.file_bytes import read_bytes
+from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.strict_yaml import parse_document
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from checker.kinds.judging.assessment import Assessment
 from checker.kinds.judging.findings import Found
@@ -16,6 +15,7 @@ from checker.meeting.record.day import Day
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.named import refuse_no_clause
 from checker.meeting.session.session import Meeting
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,7 +8,6 @@ Such a reading is recorded as typed, with a warning; the official decides.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 
 from checker.car.described.standard import WHEELS
 from checker.car.gear.weighing import PADS
@@ -38,6 +37,7 @@ from checker.meeting.session.weighing_rules import (
 from checker.meeting.tables.scale_reading import ScaleReading
 from checker.quantities.folding import fold
 from checker.reading.problems import Problem
+from checker.reading.quick_dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)

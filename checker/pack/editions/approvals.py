@@ -6,7 +6,6 @@ the day is not held against the pack, for it may have been given under another e
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from checker.pack.editions.bulletins import read_amendment
@@ -20,6 +19,7 @@ from checker.quantities.kind import TRUTH
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Path
+from checker.reading.quick_dataclasses import replace
 
 _KEYS = ("reference", "clauses", "cars", "when", "from", "until", "reason", "changes")
 _EXAMPLE = 'reference: A-2026-014, clauses: ["4.2"], cars: ["27"], until: 2026-12-31, reason: why'

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.pack.editions.approvals import read_register
@@ -13,6 +12,7 @@ from checker.pack.editions.interpretations import read_interpretations, with_int
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.model import Interpretation, Pack
 from checker.reading.document import Document
+from checker.reading.quick_dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,6 @@ else stands, it is refused. This module reads what a bulletin says; `consolidati
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass
 from datetime import date
 
 from checker.pack.reading.source import PackSource
@@ -16,6 +15,7 @@ from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Path, Problems
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.reading.values import Plain
 
 CHANGE, ADD, WITHDRAW = "change", "add", "withdraw"

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from datetime import date
 from itertools import combinations
 from typing import Any
@@ -20,6 +19,7 @@ from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import format_path
 from checker.reading.problems import InputError, Path, Problems, Span
+from checker.reading.quick_dataclasses import dataclass, field
 
 CODE_CHANGED = {CHANGE: "changed", ADD: "added", WITHDRAW: "withdrawn"}
 

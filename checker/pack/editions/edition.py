@@ -5,7 +5,6 @@ A study asks for many days; between two bulletins the text is the same, so it is
 
 from __future__ import annotations
 
-from dataclasses import replace
 from datetime import date
 
 from checker.pack.editions.beside import Beside, read_beside
@@ -16,6 +15,7 @@ from checker.pack.editions.loading import read_pack_document
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import replace
 
 
 class Edition:

@@ -8,12 +8,12 @@ full. So a look never guesses: what it cannot tell for certain is read, and what
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from datetime import date
 from typing import TYPE_CHECKING
 
 from checker.quantities.days import parse_day
 from checker.reading.file_bytes import REFUSED, open_file
+from checker.reading.quick_dataclasses import dataclass
 
 if TYPE_CHECKING:
     from checker.reading.document import Document

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterable, Iterator
-from dataclasses import KW_ONLY, dataclass, replace
 from pathlib import Path
 
 from checker.pack.editions.file_heads import formula_of_edition
@@ -24,6 +23,7 @@ from checker.pack.editions.folder_files import (
 from checker.quantities.folding import fold
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)

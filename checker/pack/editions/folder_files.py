@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -15,6 +14,7 @@ from checker.pack.editions.file_heads import LIST_OF_NAMED, first_word, read_in_
 from checker.quantities.folding import fold
 from checker.reading.nearest import nearest
 from checker.reading.problems import InputError, Problem, Span
+from checker.reading.quick_dataclasses import dataclass
 
 if TYPE_CHECKING:
     from checker.reading.document import Document

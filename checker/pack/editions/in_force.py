@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from checker.pack.editions.beside import read_beside
@@ -19,6 +18,7 @@ from checker.pack.editions.loading import build_pack, load_edition, read_pack_do
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)

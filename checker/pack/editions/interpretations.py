@@ -7,7 +7,6 @@ that writes it into the rules ends it, and so does the end of its edition.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import replace
 from datetime import date
 
 from checker.pack.model import Interpretation, Pack
@@ -16,6 +15,7 @@ from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import replace
 
 KEYS = ("number", "clauses", "question", "asked", "answer", "decided", "by", "settled_by", "cases")
 _ANSWERED = ("answer", "decided", "by")

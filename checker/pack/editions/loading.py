@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Collection, Sequence
-from dataclasses import replace
 
 from checker.car.described.vocabulary import Vocabulary
 from checker.kinds.reading.reader import Surroundings
@@ -24,6 +23,7 @@ from checker.pack.sections.table_lookup import Watch, refuse_strange_words
 from checker.pack.sections.word_lists import read_categories, read_materials
 from checker.reading.document import Document
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import replace
 from checker.reading.strict_yaml import read_document
 
 

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.quantities.dimension import Dimension
 from checker.quantities.kind import Kind
 from checker.quantities.unit_hints import SYNONYMS
 from checker.quantities.units import Unit, UnknownUnit, parse_unit
+from checker.reading.quick_dataclasses import dataclass
 
 _SPELT: Mapping[str, str] = {
     "per cent": "%",

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from itertools import combinations
@@ -20,6 +19,7 @@ from checker.kinds.frame.framed import Framed
 from checker.pack.model import Clause, Pack
 from checker.quantities.formula.expression import Expression
 from checker.reading.problems import Path, Problem
+from checker.reading.quick_dataclasses import dataclass, replace
 
 _TABLE = re.compile(r"([A-Za-z]\w*)\([^()]*\)(?:\.(\w+))?", re.DOTALL)
 """A formula that is nothing but a table's cell."""

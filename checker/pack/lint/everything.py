@@ -9,7 +9,6 @@ from __future__ import annotations
 import os
 from collections.abc import Iterable, Iterator
 from contextlib import suppress
-from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
@@ -35,6 +34,7 @@ from checker.pack.model import Pack
 from checker.quantities.days import parse_day
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import replace
 
 
 def lint(place: str | os.PathLike[str]) -> tuple[Problem, ...]:

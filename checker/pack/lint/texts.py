@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.kinds.contract.check import uses, walk
@@ -17,6 +16,7 @@ from checker.pack.lint.amounts import NUMBER, UNIT, WrittenAmount, amounts_in, u
 from checker.pack.model import Clause, Pack
 from checker.quantities.kind import PERCENT, quantity
 from checker.reading.problems import Path, Problem
+from checker.reading.quick_dataclasses import dataclass
 
 HINT = "correct the text or the check; a bulletin that changes a number changes both"
 

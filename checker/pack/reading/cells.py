@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from typing import Any
@@ -23,6 +22,7 @@ from checker.quantities.literal import (
 )
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import dataclass
 
 ANY = "any"
 NO_LIMIT = "no limit"

@@ -7,7 +7,6 @@ of every mistake at once.
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass, field, replace
 from datetime import date
 
 from checker.kinds.reading.naming import is_name
@@ -21,6 +20,7 @@ from checker.quantities.units import Unit, UnknownUnit, parse_unit
 from checker.reading.document import Document
 from checker.reading.file_reader import Codes, FileReader, Mistake
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass, field, replace
 
 _CODES = Codes("PK", 108, {Mistake.UNKNOWN_KEY: 101, Mistake.DAY: 106})
 

@@ -6,7 +6,6 @@ Without this, one misspelt unit in a fact would be followed by "unknown name" at
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import replace
 from functools import partial
 from typing import Generic, TypeVar
 
@@ -14,6 +13,7 @@ from checker.pack.reading.scope import OnDemand, weight_bindings
 from checker.pack.reading.source import PackSource
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field, TableFunction
+from checker.reading.quick_dataclasses import replace
 
 T = TypeVar("T")
 

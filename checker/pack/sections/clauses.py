@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection
-from dataclasses import replace
 
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.entries import MODES
@@ -17,6 +16,7 @@ from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import DATE, NUMBER, Kind
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import replace
 
 KEYS = (
     "title",

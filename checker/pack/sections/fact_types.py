@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -16,6 +15,7 @@ from checker.quantities.kind import DATE, NUMBER, TEXT, TRUTH, Kind
 from checker.quantities.misread import LiteralError
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.values import Plain
 
 _SORTS = ("unit", "one_of", "grades", "type")

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 from checker.car.described.standard import STRUCTURAL_FIELDS, STRUCTURE, standard_facts, standard_lists
 from checker.car.described.vocabulary import FactType, ListType
 from checker.car.described.word_trees import Tree
@@ -15,6 +13,7 @@ from checker.quantities.formula.grammar import PLACE
 from checker.quantities.units import Unit
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass, field
 
 RESERVED_SECTIONS = ("weight", "percentage")
 TYRES = "tyres"

@@ -4,7 +4,6 @@ states of a car that clauses ask for."""
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from fractions import Fraction
 
 from checker.car.declaration.instruments import instruments_in
@@ -19,6 +18,7 @@ from checker.quantities.literal import parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.reading.file_reader import Codes, FileReader, Mistake
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import replace
 
 _NUMBERS = {
     Mistake.UNKNOWN_KEY: 101,

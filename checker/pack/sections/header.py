@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from dataclasses import KW_ONLY, dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -13,6 +12,7 @@ from checker.pack.reading.source import PackSource
 from checker.quantities.folding import fold
 from checker.quantities.kind import PERCENT
 from checker.quantities.misread import LiteralError
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 SECTIONS = (
     "pack",

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 
 from checker.car.described.standard import standard_facts
 from checker.car.described.vocabulary import FactType, ListType
@@ -25,6 +24,7 @@ from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding, Field, Scope
 from checker.quantities.units import Unit
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

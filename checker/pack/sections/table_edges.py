@@ -5,13 +5,13 @@ Only a row with `any` may overlap others, and it may fill what lies between two 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import islice, pairwise, product
 from typing import Any
 
 from checker.pack.reading.cells import BandEnd, KeyCell, TableRow, ValueBand
 from checker.pack.reading.source import PackSource
 from checker.pack.sections.key_values import MOST_COMBINATIONS, standing_for
+from checker.reading.quick_dataclasses import replace
 
 
 def begun(rows: list[TableRow]) -> list[TableRow]:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
 from itertools import islice, product
 
@@ -14,6 +13,7 @@ from checker.quantities.folding import fold
 from checker.quantities.formula.scope import Cell, Column, TableFunction
 from checker.quantities.kind import NUMBER, Kind, Unknown
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import replace
 
 Watch = Callable[[str, int], None]
 """Told of each row that a lookup finds: the table's name and the row's place, from 0."""

@@ -7,7 +7,6 @@ pack is read. Only a row with `any` may overlap others, and it applies where no 
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
 from fractions import Fraction
 from typing import TypeVar
 
@@ -20,6 +19,7 @@ from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.formula.scope import Column, TableFunction
 from checker.quantities.kind import Kind
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.values import Plain
 
 C = TypeVar("C")

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -20,6 +19,7 @@ from checker.quantities.formula.loops import Loop, generated, source_of
 from checker.quantities.formula.reductions import different, median
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import NUMBER, Kind, Unknown, unite
+from checker.reading.quick_dataclasses import replace
 
 AGGREGATES = ("sum", "mean", "min", "max", "count", "any", "all", "median", "count_different")
 Reduce = Callable[[list[tuple[Any, int]]], Any]

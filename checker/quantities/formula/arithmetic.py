@@ -9,7 +9,6 @@ from __future__ import annotations
 import ast
 import operator
 from collections.abc import Callable
-from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from typing import Any
@@ -20,6 +19,7 @@ from checker.quantities.formula.agreement import described, mismatch, single, si
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.typed import Run, Typed, merged, shared
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, Kind, Unknown, quantity, unite
+from checker.reading.quick_dataclasses import dataclass, replace
 
 _SCALES = ("number", "quantity")
 _CALENDAR = ("days", "months")

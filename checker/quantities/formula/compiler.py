@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import TypeVar
 
 from checker.quantities.formula.expression import Leaf
@@ -18,6 +17,7 @@ from checker.quantities.formula.scope import Binding, Entries, Field, Scope, Tab
 from checker.quantities.formula.typed import Mark, Typed
 from checker.quantities.kind import Unknown
 from checker.quantities.literal import Literal
+from checker.reading.quick_dataclasses import dataclass, field, replace
 
 MAX_DEGREE = 16
 MAX_HEIGHT = 150

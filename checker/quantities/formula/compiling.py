@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ast
-from dataclasses import replace
 from fractions import Fraction
 from functools import partial
 from typing import Any
@@ -18,6 +17,7 @@ from checker.quantities.formula.scope import Scope
 from checker.quantities.formula.typed import Typed
 from checker.quantities.kind import NUMBER, TRUTH, Kind
 from checker.quantities.misread import with_comma
+from checker.reading.quick_dataclasses import replace
 
 
 def _unary(compiler: Compiler, node: ast.UnaryOp) -> Typed:

@@ -9,13 +9,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
 from checker.quantities.formula.typed import Run
 from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True, eq=False)

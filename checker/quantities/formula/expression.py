@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass
 from typing import Any
 
 from checker.quantities.formula.form import CONSTANT, Form
@@ -10,6 +9,7 @@ from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.formula.typed import Mark, Run
 from checker.quantities.kind import Kind
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 
 @dataclass(frozen=True, slots=True)

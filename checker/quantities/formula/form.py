@@ -12,7 +12,7 @@ together.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass
 
 MIXED = "?"
 """Over different denominators: nothing that follows the condition may be added."""

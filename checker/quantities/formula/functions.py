@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
 
 from checker.quantities.formula import form as forms
@@ -24,6 +23,7 @@ from checker.quantities.formula.typed import Run, Typed
 from checker.quantities.kind import PERCENT, TRUTH, Unknown
 from checker.quantities.rounding import round_to
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import replace
 
 ROUNDINGS = {
     "round_half_up": "half_up",

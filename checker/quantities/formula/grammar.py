@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.tokens import Prepared, prepare
 from checker.quantities.literal import Literal
 from checker.quantities.misread import with_comma
+from checker.reading.quick_dataclasses import dataclass
 
 PLACE = "at"
 """Behind an entry, and before its place: `b.at.behind_front_axle`. No field is called so."""

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
@@ -18,6 +17,7 @@ from checker.quantities.formula.form import chosen, function_of
 from checker.quantities.formula.typed import Mark, Run, Typed, merged, shared
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown, unite
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import replace
 
 
 def constant(compiler: Compiler, node: ast.Constant) -> Typed:

@@ -6,7 +6,6 @@ A key that is unknown, or a word that its tree does not know, finds no row, not 
 from __future__ import annotations
 
 import ast
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.quantities.formula.agreement import described, single
@@ -19,6 +18,7 @@ from checker.quantities.formula.scope import TableFunction, WordTree
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import Kind, Unknown, unite
 from checker.quantities.rounding import round_to
+from checker.reading.quick_dataclasses import dataclass, replace
 
 
 def called_table(compiler: Compiler, node: ast.Call, table: TableFunction) -> Typed:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
 from typing import Any
 
 from checker.quantities.formula.agreement import described
@@ -15,6 +14,7 @@ from checker.quantities.formula.reductions import NEIGHBOURS, in_order, ordering
 from checker.quantities.formula.scope import Binding
 from checker.quantities.formula.typed import Mark, Run, Typed
 from checker.quantities.kind import Kind, Unknown
+from checker.reading.quick_dataclasses import dataclass, replace
 
 WITHOUT_PARTS = ("sum", "mean")
 """These take components only: a part's mass and price are contained in its component's."""

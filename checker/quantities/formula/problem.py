@@ -5,7 +5,7 @@ The loader of the file turns these into problems with file, line and column.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,6 @@ from __future__ import annotations
 
 from collections import ChainMap
 from collections.abc import Callable, Mapping, MutableMapping, Sequence
-from dataclasses import KW_ONLY, dataclass, field, replace
 from fractions import Fraction
 from typing import Any, Protocol, TypeVar, cast
 
@@ -20,6 +19,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.form import CONSTANT, Form
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 
 _Named = TypeVar("_Named")
 

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
 from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
 from checker.quantities.formula.typed import Typed
 from checker.quantities.rounding import round_to
+from checker.reading.quick_dataclasses import replace
 
 
 def with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str) -> Typed:

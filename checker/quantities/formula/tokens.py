@@ -11,7 +11,6 @@ from __future__ import annotations
 import keyword
 import re
 import unicodedata
-from dataclasses import dataclass
 
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.literal import (
@@ -19,6 +18,7 @@ from checker.quantities.literal import (
     match_literal,
 )
 from checker.quantities.misread import LiteralError
+from checker.reading.quick_dataclasses import dataclass
 
 MAX_CHARACTERS = 500
 MAX_BRACKETS = 20

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import KW_ONLY, dataclass, replace
 from itertools import chain
 from typing import Any, TypeVar
 
 from checker.quantities.formula.form import CONSTANT, Form
 from checker.quantities.kind import Kind
 from checker.quantities.units import Unit
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
 _Part = TypeVar("_Part")
 

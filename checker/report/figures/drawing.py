@@ -8,11 +8,11 @@ The same numbers give the same bytes.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from html import escape
 from importlib.resources import files
 
 from checker.reading.plain_text import printable
+from checker.reading.quick_dataclasses import dataclass
 from checker.report.bidi import isolated
 
 _LETTER = 0.56

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data, estimate_text, shown
 from checker.report.figures.drawing import Figure
 from checker.report.figures.margins import margins_figure, measured

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -23,6 +22,7 @@ from checker.meeting.standing.standing import standings
 from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import parse_unit
+from checker.reading.quick_dataclasses import dataclass
 from checker.report.json_text import json_text
 from checker.report.tables.table import Cell, Clauses, Columns, Table, clause, decimal, table_of
 

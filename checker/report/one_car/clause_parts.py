@@ -7,12 +7,12 @@ what came of it are walked side by side, down to what has no parts of its own.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.framed import ORDER, Framed
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Assessment
 from checker.quantities.formula.expression import Expression
+from checker.reading.quick_dataclasses import dataclass
 
 CONCERNING = (FAIL, TOO_CLOSE, NOT_SHOWN)
 

@@ -7,7 +7,6 @@ added. The same inputs give the same document: nothing of the machine, the clock
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
 from fractions import Fraction
 
 from checker import __version__
@@ -25,6 +24,7 @@ from checker.kinds.judging.assessment import (
 from checker.kinds.judging.ranking import ranked
 from checker.pack.model import Pack
 from checker.quantities.sense import Sense
+from checker.reading.quick_dataclasses import replace
 from checker.report.acts import acts_data, together_data
 from checker.report.amounts import (
     Data,

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 from typing import Any
 
 from checker.quantities.rounding import round_to
+from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data, shown
 
 FINEST = Fraction(1, 10**6)

@@ -11,11 +11,11 @@ import io
 import re
 import unicodedata
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
 from checker.reading.plain_text import printable
+from checker.reading.quick_dataclasses import dataclass
 from checker.report.tables.table import Cell, Clauses, Table
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from typing import Any
@@ -18,6 +17,7 @@ from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit
 from checker.reading.document import Document, Plain
+from checker.reading.quick_dataclasses import dataclass
 
 MOST_DECIMALS = 4
 """A value is written with no more decimals than this."""

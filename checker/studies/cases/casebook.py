@@ -7,7 +7,6 @@ makes their cars; `cases` judges them.
 from __future__ import annotations
 
 import os
-from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
 
@@ -24,6 +23,7 @@ from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Path, Problem, Problems, Span
+from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.reading.values import Plain
 from checker.verdict.run import dated

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
 
 from checker.car.scene import Scene
 from checker.kinds.contract.check import Check
@@ -15,6 +14,7 @@ from checker.pack.editions.loading import build_pack
 from checker.pack.model import Clause, Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import dataclass, field, replace
 from checker.studies.cases.running import Run, judge
 
 DECIDED = (PASS, FAIL)

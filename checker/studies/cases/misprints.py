@@ -9,13 +9,13 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import timedelta
 from fractions import Fraction
 
 from checker.quantities.days import parse_day
 from checker.quantities.formula.grammar import FormulaTree, parse
 from checker.quantities.formula.problem import FormulaError
+from checker.reading.quick_dataclasses import dataclass
 
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}\Z")
 _NUMBER = re.compile(r"(?P<top>\d+)/(?P<bottom>\d+)|(?P<whole>\d+)(?:\.(?P<decimals>\d+))?")

@@ -8,7 +8,6 @@ the pack's cases would notice it.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -20,6 +19,7 @@ from checker.pack.check_parts import parts_of, unframed
 from checker.pack.model import Clause, Pack
 from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.problems import Path, Span
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.cases.misprints import misprints, moved_number
 from checker.studies.cases.table_mutations import table_mutations
 

@@ -7,7 +7,6 @@ register read otherwise.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 from datetime import date, timedelta
 
 from checker.pack.editions.approvals import read_register
@@ -20,6 +19,7 @@ from checker.quantities.folding import fold
 from checker.reading.document import REMOVE, Document, Edit, Plain
 from checker.reading.edits import Remove
 from checker.reading.problems import InputError, Path, Span
+from checker.reading.quick_dataclasses import replace
 from checker.studies.cases.misprints import misprints, moved, moved_number
 from checker.studies.cases.running import Run, difference, judge
 

@@ -7,7 +7,6 @@ case tests the text of the rules and not anybody's gear.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from typing import Any
 
@@ -21,6 +20,7 @@ from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.cases.casebook import Case, Casebook, Expectation
 from checker.verdict.inspection import Outcome, inspect_car
 

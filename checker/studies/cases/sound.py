@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
-from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 
@@ -22,6 +21,7 @@ from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
 from checker.reading.document import REMOVE, Edit
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import replace
 from checker.studies.cases.casebook import Case, Expectation, readable_cases
 from checker.studies.cases.running import prepared
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, field, replace
 
 from checker.pack.editions.edition import Edition
 from checker.pack.editions.loading import clauses_of
 from checker.pack.model import Clause, Pack
 from checker.reading.problems import InputError, Span
+from checker.reading.quick_dataclasses import dataclass, field, replace
 from checker.studies.cases.mutations import Mutation, mutations_of
 from checker.studies.cases.other_slips import other_slips
 from checker.studies.cases.running import Run, difference, judge

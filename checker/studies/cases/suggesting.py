@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from dataclasses import dataclass, field
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import product
@@ -27,6 +26,7 @@ from checker.quantities.rounding import round_to
 from checker.reading.document import REMOVE, Document, Edit, Plain
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import dataclass, field
 from checker.studies.cases.adjustable import MOST_DECIMALS, Knob, distance, entries_of, knobs_of
 from checker.studies.cases.running import Run
 from checker.verdict.inspection import Outcome, inspect_car

@@ -10,7 +10,6 @@ had ended, so that it learns in time.
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import KW_ONLY, dataclass, replace
 from datetime import date
 
 from checker.car.car import Car
@@ -21,6 +20,7 @@ from checker.kinds.judging.findings import Found
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 from checker.studies.change.endings import Ending, Endings
 from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.relevance import may_differ, same_vocabulary

@@ -9,10 +9,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import count, pairwise
 from math import floor
+
+from checker.reading.quick_dataclasses import dataclass
 
 MOST_BANDS = 512
 FINEST = Fraction(1, 10**6)

@@ -8,7 +8,6 @@ like, is compared in `foundations`.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.kinds.comparing.changes import compare_formulas, compare_text
@@ -16,6 +15,7 @@ from checker.kinds.comparing.comparison import SAME, Comparison, together
 from checker.kinds.contract.check import walk
 from checker.kinds.frame.framed import Framed, compare_checks
 from checker.pack.model import ADVISORY, Clause, Earlier, Pack, Penalty
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.change.foundations import Foundations
 from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.section_changes import section_changes

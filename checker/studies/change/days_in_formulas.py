@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from typing import Any
 
@@ -23,6 +22,7 @@ from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Scope
 from checker.quantities.kind import DATE
+from checker.reading.quick_dataclasses import dataclass, replace
 
 MOST_DAYS = 3660
 """How far is looked from the first day: what turns every year would turn for ever."""

@@ -8,7 +8,6 @@ each day on which the clause turns, and on the day before.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from checker.car.declaration.loading import load_car
@@ -17,6 +16,7 @@ from checker.kinds.judging.assessment import FAIL, Amount
 from checker.kinds.judging.findings import Found
 from checker.pack.model import Pack
 from checker.reading.document import Document
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.change.days_in_formulas import DayFinder
 from checker.studies.change.turning_days import of_approvals, of_clause
 from checker.verdict.advice import advised

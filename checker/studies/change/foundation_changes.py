@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
@@ -12,6 +11,7 @@ from checker.kinds.comparing.changes import compare_moving, compare_words
 from checker.kinds.comparing.meaning import same_meaning
 from checker.pack.model import Pack
 from checker.quantities.display import decimal_text, show
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.change.table_changes import CellChange, table_changes
 
 

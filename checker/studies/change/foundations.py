@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import ast
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, field
 
 from checker.car.described.word_trees import Tree as WordTree
 from checker.kinds.comparing.changes import compare_words
@@ -20,6 +19,7 @@ from checker.pack.model import Clause, Pack
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.grammar import FormulaTree
+from checker.reading.quick_dataclasses import dataclass, field
 from checker.studies.change.foundation_changes import Moved, everything_moved
 
 

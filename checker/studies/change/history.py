@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from datetime import date
 
 from checker.pack.editions.beside import read_beside
@@ -12,6 +11,7 @@ from checker.pack.editions.in_force import days_of_change, load_pack
 from checker.pack.editions.interpretations import belongs
 from checker.pack.model import Interpretation, Pack
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.change.comparison import RuleChange, compare, in_words
 from checker.studies.change.pairing import paired
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import timedelta
 
 from checker.pack.editions.beside import read_beside
@@ -12,6 +11,7 @@ from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.model import Interpretation, Pack
 from checker.quantities.folding import fold
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.change.comparison import RuleChange, compare
 
 

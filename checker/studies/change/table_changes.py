@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 from fractions import Fraction
 from itertools import product
@@ -21,6 +20,7 @@ from checker.quantities.formula.scope import Cell, NoLimit
 from checker.quantities.kind import NUMBER
 from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
+from checker.reading.quick_dataclasses import dataclass
 
 MOST_PIECES = 4000
 

@@ -5,11 +5,11 @@ Nothing of a car is kept but by those few, so memory does not grow with the numb
 
 from __future__ import annotations
 
-from dataclasses import KW_ONLY, dataclass, field, replace
 from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, Amount
 from checker.pack.model import ADVISORY, Pack
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 from checker.studies.change.affected import Affected, ClauseEffect
 from checker.studies.change.bands import Bands
 from checker.studies.change.pairing import Pair

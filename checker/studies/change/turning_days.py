@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import date, timedelta
 
 from checker.kinds.contract.check import walk
@@ -16,6 +15,7 @@ from checker.pack.editions.in_force import days_of_change, load_pack
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.model import Clause, Pack
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.change.days_in_formulas import DayFinder
 
 

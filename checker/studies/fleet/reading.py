@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterable, Iterator
-from dataclasses import dataclass, replace
 from typing import TypeVar
 
 from checker.reading.document import Document
 from checker.reading.file_bytes import MOST_BYTES, open_file
 from checker.reading.problems import InputError, Problem, Span
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.strict_yaml import parse_document, read_document
 
 T = TypeVar("T")

@@ -12,7 +12,6 @@ import math
 from bisect import bisect_left
 from collections import Counter
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from datetime import date
 from fractions import Fraction
 
@@ -24,6 +23,7 @@ from checker.pack.model import Pack
 from checker.quantities.kind import DATE
 from checker.reading.document import Document
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.fleet.swept_number import CannotVaryError, Number, Varied
 from checker.verdict.inspection import inspect_car
 from checker.verdict.run import dated

@@ -7,7 +7,6 @@ an edition with that number would be.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from datetime import date
 from fractions import Fraction
 from functools import cached_property, lru_cache
@@ -30,6 +29,7 @@ from checker.reading.document import Edit
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import format_path, parse_path
 from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass, replace
 
 
 class CannotVaryError(Exception):

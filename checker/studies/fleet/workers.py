@@ -12,12 +12,12 @@ import signal
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
 from concurrent.futures import Future, ProcessPoolExecutor
-from dataclasses import dataclass
 from itertools import chain, islice
 from typing import TypeVar, cast
 
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.fleet.reading import QueuedDeclaration
 
 R = TypeVar("R")

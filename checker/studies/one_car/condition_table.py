@@ -7,7 +7,6 @@ clause turns are roots, not samples. What the rules say comes from the clauses t
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from checker.car.car import Car
 from checker.car.described.vocabulary import Condition
@@ -19,6 +18,7 @@ from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, LegalFuel
 from checker.pack.model import Clause
 from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.one_car.condition_checks import condition_checks
 from checker.studies.one_car.finish import Finish, finishes
 from checker.verdict.inspection import Inspection

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.weights.states import state_of
@@ -12,6 +11,7 @@ from checker.kinds.judging.assessment import DISPENSATION, LegalFuel
 from checker.pack.model import Clause
 from checker.quantities.intervals import Interval, Intervals, without
 from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.one_car.guarded_fuel import guarded_levels
 from checker.verdict.inspection import Inspection
 

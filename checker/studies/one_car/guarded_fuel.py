@@ -7,7 +7,6 @@ inwards; the levels that are legal as measured are exact (`checker.studies.one_c
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
@@ -21,6 +20,7 @@ from checker.kinds.frame.legal_fuel import legal_fuel
 from checker.kinds.judging.assessment import DISPENSATION, PASS, LegalFuel
 from checker.kinds.judging.spread import guard_band
 from checker.quantities.intervals import Interval, Intervals, union
+from checker.reading.quick_dataclasses import replace
 from checker.studies.one_car.condition_checks import condition_checks
 from checker.verdict.decision import rule_for
 from checker.verdict.inspection import Inspection

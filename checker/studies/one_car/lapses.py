@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from datetime import date, timedelta
 
 from checker.car.described.vocabulary import ENTRANT
@@ -29,6 +28,7 @@ from checker.quantities.folding import fold
 from checker.quantities.kind import DAYS
 from checker.reading.document import Document
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.change.days_in_formulas import DayFinder
 from checker.studies.change.turning_days import of_clause
 from checker.studies.one_car.season import SeasonMeeting

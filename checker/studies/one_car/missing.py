@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 from checker.kinds.judging.assessment import NOT_SHOWN
+from checker.reading.quick_dataclasses import dataclass
 from checker.verdict.inspection import Inspection
 from checker.verdict.outcome import Outcome
 

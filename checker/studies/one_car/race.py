@@ -8,7 +8,6 @@ level between holds throughout (`checker.kinds.frame.legal_fuel`).
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from checker.car.scene import Scene
@@ -20,6 +19,7 @@ from checker.kinds.judging.exact_rule import EXACTLY
 from checker.pack.model import Clause
 from checker.quantities.intervals import Interval, Intervals, without
 from checker.quantities.kind import Unknown, unite
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.one_car.condition_checks import condition_checks
 from checker.studies.one_car.condition_table import Corner, corner
 from checker.studies.one_car.finish import WORN, is_open, limiting, on_tyres

@@ -6,12 +6,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from datetime import date
 
 from checker.quantities.days import parse_day
 from checker.reading.document import Document
 from checker.reading.file_reader import Codes, FileReader, Mistake
+from checker.reading.quick_dataclasses import dataclass
 
 CODES = {
     201: "not a list of meetings",

@@ -9,7 +9,6 @@ condition.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import KW_ONLY, dataclass
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -21,6 +20,7 @@ from checker.car.weights.weights import PAIRS, State
 from checker.kinds.judging.spread import effective_degrees, relevant, sensitivities, total
 from checker.quantities.elementary import sqrt
 from checker.quantities.kind import Unknown, unite
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.verdict.decision import coverage_factor
 
 PERCENTAGES = ("left", "front")
