@@ -74,7 +74,7 @@ def _suggest(book: Casebook, car: str, printing: Printing) -> int:
     edition, file = book.edition, printing.file
     on = day_of(declaration, edition)
     base = base_path(car, file or book.file or edition.document.name)
-    suggester = Suggester(edition.pack_on(on), declaration, on, base, edition.head.first)
+    suggester = Suggester(edition, declaration, on, base)
     made = suggester.suggest(run_cases(book))
     missing = [f"# Not suggested: clause {number}: {why}.\n" for number, why in suggester.missing]
     if file is None:

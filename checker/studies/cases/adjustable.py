@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from datetime import date, timedelta
+from datetime import date
 from fractions import Fraction
 from typing import Any
 
@@ -12,6 +12,7 @@ from checker.car.described.stated import Stated
 from checker.car.described.vocabulary import FactType
 from checker.kinds.contract.check import uses
 from checker.pack.model import Clause
+from checker.quantities.days import add_days, add_months, end_of_month
 from checker.quantities.display import show
 from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
@@ -35,23 +36,38 @@ class Knob:
     unit: Unit | None = None
     whole: bool = False
     words: tuple[str, ...] = ()
+    by_month: bool = False
+    """A day that is told by its month, and stands for the month's last day."""
 
     @property
     def is_scale(self) -> bool:
         """It can be moved by degrees."""
         return isinstance(self.value, (Fraction, date)) and not isinstance(self.value, bool)
 
+    @property
+    def directions(self) -> tuple[int, ...]:
+        """Steps to try: one up and one down; of months also a year's, for a rule may look at the year alone."""
+        return (1, -1, 12, -12) if self.by_month else (1, -1)
+
     def stepped(self, sign: int) -> object:
-        """A value beside its own: by a day, one, or a hundredth of the unit."""
+        """A value beside its own: by a day, a month, one, or a hundredth of the unit."""
         if isinstance(self.value, date):
-            return self.value + timedelta(days=sign)
+            return self.day_beside(self.value, sign)
         step = Fraction(1) if self.unit is None else self.unit.factor
         return self.value + sign * (step if self.whole else step / 100)
+
+    def day_beside(self, day: date, sign: int) -> date:
+        """The day, or the end of the month, before or after a day."""
+        return end_of_month(add_months(day, sign)) if self.by_month else add_days(day, sign)
 
     def shifted(self, value: Any, by: Fraction) -> object:
         """A value moved, to what can be written shortly."""
         if isinstance(value, date):
-            return value + timedelta(days=round(by))
+            try:
+                moved = add_days(value, round(by))
+            except ValueError:  # beyond the calendar
+                return value
+            return end_of_month(moved) if self.by_month else moved
         if self.whole:
             return Fraction(round(value + by))
         factor = Fraction(1) if self.unit is None else self.unit.factor
@@ -60,6 +76,8 @@ class Knob:
 
     def text(self, value: Any) -> Plain | None:
         """A value as a declaration states it; None where it cannot be written shortly."""
+        if self.by_month:
+            return str(value.isoformat()[:7])
         if isinstance(value, date):
             return value.isoformat()
         if self.whole:
@@ -103,7 +121,11 @@ def _of_stated(path: str, stated: Stated, fact: FactType) -> Iterator[Knob]:
     if isinstance(value, tuple):
         return
     if isinstance(value, (Fraction, date, bool)):
-        yield Knob(path, value, stated.unit, fact.whole)
+        knobs = [Knob(path, value, stated.unit, fact.whole)]
+        if isinstance(value, date) and "month" in fact.precision:
+            last = end_of_month(value)
+            knobs.insert(0 if value == last else 1, Knob(path, last, by_month=True))
+        yield from knobs
     elif isinstance(value, str) and fact.kind.words:
         yield Knob(path, value, words=tuple(word for word in fact.kind.words if word != value))
 

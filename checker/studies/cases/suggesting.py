@@ -8,8 +8,8 @@ was made from the rules cannot find a mistake in them: the author has to look wh
 from __future__ import annotations
 
 import os
-from collections.abc import Sequence
-from datetime import date, timedelta
+from collections.abc import Mapping, Sequence
+from datetime import date
 from fractions import Fraction
 from itertools import product
 from typing import Any
@@ -20,8 +20,9 @@ from checker.car.described.vocabulary import ENTRANT
 from checker.kinds.judging.assessment import FAIL, PASS, Amount
 from checker.pack.editions.edition import Edition
 from checker.pack.model import Clause, Pack
-from checker.quantities.days import parse_day
+from checker.quantities.days import add_days, parse_day
 from checker.quantities.display import decimal_text, show
+from checker.quantities.kind import DAYS
 from checker.quantities.rounding import round_to
 from checker.reading.document import REMOVE, Document, Edit, Plain
 from checker.reading.paths import parse_path
@@ -42,18 +43,22 @@ _TURNS = 4
 class Suggester:
     """Makes cases for one base car."""
 
-    pack: Pack
-    document: Document
+    edition: Edition
+    declaration: Document
     on: date
     base: str
     """The car's file, as the cases are to name it."""
-    first_day: date
     made: list[Plain] = field(default_factory=list)
     missing: list[tuple[str, str]] = field(default_factory=list)
     """What could not be suggested: the clause's number, and why."""
 
+    pack: Pack = field(init=False)
+    document: Document = field(init=False)
+    """The declaration, with the day that its car is judged for."""
+
     def __post_init__(self) -> None:
-        self.document = dated(self.document, self.on)
+        self.pack = self.edition.pack_on(self.on)
+        self.document = dated(self.declaration, self.on)
 
     def suggest(self, runs: Sequence[Run]) -> list[Plain]:
         """The cases that are missing, in the order of the rulebook.
@@ -92,6 +97,7 @@ class Suggester:
                 on_limit = self._keep(clause, "exactly on the limit", {knob.path: knob.text(near)})
             if not beyond:
                 beyond = self._just_beyond(clause, knob, near)
+        on_limit = on_limit or self._on_its_last_day(clause, knobs, start)
         beyond = beyond or self._otherwise(clause, car, knobs)
         if not beyond:
             self.missing.append((clause.number, "no value of this car was found that makes it fail"))
@@ -105,7 +111,7 @@ class Suggester:
         margin = start.assessment.margin_value
         if margin is None:
             return None, False
-        for direction in (1, -1):
+        for direction in knob.directions:
             moved = self._margin(number, knob, knob.stepped(direction))
             if moved is not None and moved != margin:
                 return self._along(number, knob, margin, knob.stepped(direction), moved)
@@ -120,7 +126,7 @@ class Suggester:
             if margin == 0:
                 return here, True
             if moved == margin:
-                return None, False
+                return (here if knob.by_month else None), False
             by = distance(there, here) * margin / (margin - moved)
             there, moved, here = here, margin, knob.shifted(here, by)
             found = self._margin(number, knob, here)
@@ -138,9 +144,9 @@ class Suggester:
         """A case one small step beyond the limit; the step is in the value's own unit."""
         unit = Fraction(1) if knob.unit is None else knob.unit.factor
         sizes = [Fraction(1)] if knob.whole or isinstance(limit, date) else [Fraction(1, 10), Fraction(1)]
-        for size, sign in product(sizes, (1, -1)):
+        for size, sign in product(sizes, knob.directions):
             if isinstance(limit, date):
-                text = knob.text(limit + timedelta(days=sign))
+                text = knob.text(knob.day_beside(limit, sign))
             else:
                 text = knob.text(round_to(limit + sign * size * unit, unit / 1000, "half_even"))
             outcome = None if text is None else self._judged(clause.number, {knob.path: text})
@@ -164,31 +170,61 @@ class Suggester:
                 return self._keep(clause, f"without {path}", {}, [path])
         return False
 
+    def _on_its_last_day(self, clause: Clause, knobs: Sequence[Knob], start: Outcome) -> bool:
+        """A case on the last day: where no date of the car is told to the day, the day of the event is moved."""
+        sets: dict[str, Plain] = {}
+        for knob in (one for one in knobs if one.by_month):
+            near, _ = self._to_limit(clause.number, knob, start)
+            for value in [knob.shifted(near, Fraction(days)) for days in (0, 31)] if near is not None else ():
+                outcome = self._judged(clause.number, {knob.path: knob.text(value)})
+                if outcome is not None and outcome.outcome == PASS and outcome.assessment.margin is not None:
+                    start, sets = outcome, {knob.path: knob.text(value)}
+                    break
+        margin = start.assessment.margin
+        if margin is None or margin.kind != DAYS:
+            return False
+        return self._keep(clause, "on its last day", sets, on=add_days(self.on, int(margin.value)))
+
     # --- judging and keeping -------------------------------------------------------------------------------
 
     def _judged(
-        self, number: str, sets: dict[str, Plain] | None = None, gone: Sequence[str] = ()
+        self,
+        number: str,
+        sets: Mapping[str, Plain] | None = None,
+        gone: Sequence[str] = (),
+        on: date | None = None,
     ) -> Outcome | None:
         changes = [Edit(parse_path(path), value) for path, value in (sets or {}).items()]
         changes += [Edit(parse_path(path), REMOVE) for path in gone]
         try:
-            edited = self.document.edited(changes, "PK703")
-            car = load_car(edited, self.pack.vocabulary, audience=ENTRANT)
+            day, pack = (self.on, self.pack) if on is None else (on, self.edition.pack_on(on))
+            edited = dated(self.document, day).edited(changes, "PK703")
+            car = load_car(edited, pack.vocabulary, audience=ENTRANT)
         except InputError:
             return None
-        (outcome,) = inspect_car(self.pack, car, self.on, ENTRANT, exact=True, only=(number,)).outcomes
-        return outcome
+        outcomes = inspect_car(pack, car, day, ENTRANT, exact=True, only=(number,)).outcomes
+        return outcomes[0] if outcomes else None
 
-    def _keep(self, clause: Clause, what: str, sets: dict[str, Plain], gone: Sequence[str] = ()) -> bool:
-        outcome = self._judged(clause.number, sets, gone)
+    def _keep(
+        self,
+        clause: Clause,
+        what: str,
+        sets: Mapping[str, Plain],
+        gone: Sequence[str] = (),
+        on: date | None = None,
+    ) -> bool:
+        outcome = self._judged(clause.number, sets, gone, on)
         if outcome is None or outcome.outcome not in (PASS, FAIL):
+            return False
+        if on is not None and not _stands_on_limit(outcome):
             return False
         case: dict[str, Plain] = {
             "name": f"{clause.title or f'clause {clause.number}'}, {what}",
             "from": self.base,
         }
-        if self.on != self.first_day:
-            case["on"] = self.on.isoformat()
+        day = self.on if on is None else on
+        if day != self.edition.head.first:
+            case["on"] = day.isoformat()
         if sets:
             case["set"] = dict(sets)
         if gone:

@@ -41,15 +41,15 @@ weighing: {readings: [{front_left: 40 kg, front_right: 40 kg, rear_left: 40 kg, 
 """
 
 
-def suggested(folder: Path, cases: str = "[]", pack: str = WIDER) -> list[Plain]:
+def suggested(folder: Path, cases: str = "[]", pack: str = WIDER, more: str = "") -> list[Plain]:
     found = book(folder, cases, pack)
     car = folder / "car.yaml"
-    car.write_text(car.read_text(encoding="utf-8") + CAR, encoding="utf-8")
+    car.write_text(car.read_text(encoding="utf-8") + CAR + more, encoding="utf-8")
     declaration = read_document(car, "CD")
     on = day_of(declaration, found.edition)
     assert on.isoformat() == "2026-05-03"
     base = base_path(str(car), found.file)
-    suggester = Suggester(found.edition.pack_on(on), declaration, on, base, found.edition.head.first)
+    suggester = Suggester(found.edition, declaration, on, base)
     return suggester.suggest(run_cases(found))
 
 
@@ -107,7 +107,30 @@ def test_a_ban_and_a_list_of_materials_get_cases_by_another_material(tmp_path: P
     car.write_text(car.read_text(encoding="utf-8") + disc, encoding="utf-8")
     declaration = read_document(car, "CD")
     on = day_of(declaration, found.edition)
-    suggester = Suggester(found.edition.pack_on(on), declaration, on, "car.yaml", found.edition.head.first)
+    suggester = Suggester(found.edition, declaration, on, "car.yaml")
     made = suggester.suggest(run_cases(found))
     assert {("4", "fail"), ("5", "fail")} <= set(told(made))
     assert not {"4", "5"} & {number for number, _ in suggester.missing}
+
+
+@pytest.mark.parametrize(
+    ("valid", "made", "last", "late"),
+    [
+        ("end_of_month(made + 5 years)", "2024-07", ("2021-05", "2026-05-31"), ("2021-04", "-3 days")),
+        ("end_of_year(made)", "2026-02", ("2026-02", "2026-12-31"), ("2025-11", "-123 days")),
+    ],
+)
+def test_dates_that_are_told_by_their_month_get_a_last_day_and_a_month_too_late(
+    tmp_path: Path, valid: str, made: str, last: tuple[str, str], late: tuple[str, str]
+) -> None:
+    belts = f'  "10": {{title: Belts, check: {{within: safety/belts, valid: {valid}}}}}\n'
+    pack = WIDER.replace("cases:\n", f"{belts}cases:\n").replace(
+        "facts:\n", "categories: [safety/belts]\nfacts:\n"
+    )
+    more = f"components: [{{name: belts, category: safety/belts, made: {made}}}]\n"
+    every: list[Any] = suggested(tmp_path, pack=pack, more=more)
+    found = {c["expect"]["10"]["outcome"]: c for c in every if "10" in c["expect"]}
+    path = "components[0].made"
+    assert (found["fail"]["set"][path], found["fail"]["expect"]["10"]["margin"]) == late
+    assert (found["pass"].get("set", {path: made})[path], found["pass"]["on"]) == last
+    assert found["pass"]["expect"]["10"]["margin"] == "0 days"
