@@ -81,7 +81,7 @@ def command(
             codes.append(code_of(error))
             continue
         problems += car_warnings(inspection.car)
-        documents.append(inspection_document(inspection))
+        documents.append(inspection_document(inspection, _layout(inspection, printing.form)))
         if since is not None:
             compared.append(_since(request, inspection, documents[-1], since))
         codes.append(exits.result(inspection.complies))
@@ -101,6 +101,16 @@ def command(
         with printing.paged() as page:
             _print(documents, unusable, page, every_clause)
     return exits.worst(codes)
+
+
+def _layout(inspection: Inspection, form: str) -> Data | None:
+    """Where the car carries its weight, for a reader who draws it."""
+    if form not in ("json", "html"):
+        return None
+    from checker.report.one_car.layout_data import layout_data
+    from checker.studies.one_car.layout import layout
+
+    return layout_data(layout(inspection))
 
 
 def _since(request: Request, inspection: Inspection, document: Data, file: str) -> Data:

@@ -7,6 +7,7 @@ The same numbers give the same bytes.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from html import escape
 from importlib.resources import files
@@ -15,7 +16,7 @@ from checker.reading.plain_text import printable
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.bidi import isolated
 
-_LETTER = 0.56
+_LETTER = 0.53
 """Mean width of a letter, in parts of the size of its type."""
 
 
@@ -82,6 +83,13 @@ class Drawing:
         a, b, c, d = (_n(value) for value in (x - size, x + size, y - size, y + size))
         self._put("path", look, f'd="M{a} {c}L{b} {d}M{a} {d}L{b} {c}"')
 
+    def arrow(self, look: str, x1: float, y1: float, x2: float, y2: float) -> None:
+        """A line with a head at its end."""
+        turn = math.atan2(y2 - y1, x2 - x1)
+        self.line(look, x1, y1, x2, y2)
+        sides = [(x2 - 7 * math.cos(turn + by), y2 - 7 * math.sin(turn + by)) for by in (0.42, -0.42)]
+        self.path(look, [sides[0], (x2, y2), sides[1]])
+
     def diamond(self, look: str, x: float, y: float, size: float) -> None:
         self.path(look, [(x, y - size), (x + size, y), (x, y + size), (x - size, y)], closed=True)
 
@@ -92,7 +100,7 @@ class Drawing:
             anchor: start, middle or end: what of them stands at x.
             room: How wide they may be; what is longer is cut, for the table has it whole. 0: as they come.
         """
-        size = 11 if "small" in look else 13
+        size = 12 if "small" in look else 13
         told = clipped(words, room, size) if room else words
         at = f'x="{_n(x)}" y="{_n(y)}"' + (f' text-anchor="{anchor}"' if anchor != "start" else "")
         self._put("text", look, at, _text(told))

@@ -19,7 +19,9 @@ _MOST = 0.5
 _TICKS = (-5, -1, 0, 1, 5, 10, 25, 50)
 
 
-def margins_figure(outcomes: Sequence[Data], *, name: str = "margins") -> Figure:
+def margins_figure(
+    outcomes: Sequence[Data], name: str = "margins", title: str = "Distance to each limit"
+) -> Figure:
     """Distances to limits.
 
     Args:
@@ -27,8 +29,8 @@ def margins_figure(outcomes: Sequence[Data], *, name: str = "margins") -> Figure
     """
     drawing = Drawing(name, WIDTH)
     height = _TOP + _PITCH * len(outcomes)
-    drawing.text("small soft", _LIMIT - 5, 11, "outside", "end")
-    drawing.text("small soft", _LIMIT + 5, 11, "inside the rule, by share of the limit")
+    drawing.text("small soft", _LIMIT - 5, 11, "fails", "end")
+    drawing.text("small soft", _LIMIT + 5, 11, "met, by so much of the limit")
     for place, outcome in enumerate(outcomes):
         _row(drawing, outcome, _TOP + _PITCH * place)
     drawing.line("rule", 0, height, WIDTH, height)
@@ -40,7 +42,7 @@ def margins_figure(outcomes: Sequence[Data], *, name: str = "margins") -> Figure
         )
     return drawing.done(
         height + 24,
-        "Distance to each limit",
+        title,
         "One line for each measured clause, the tightest first. The mark stands at its margin as a share of the "
         "limit, on a scale that is wider near the limit; the bar is its uncertainty. Left of the limit is outside "
         "the rule.",

@@ -7,8 +7,10 @@ from collections.abc import Sequence
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data, estimate_text, shown
+from checker.report.figures.car import car_figure
 from checker.report.figures.drawing import Figure
 from checker.report.figures.margins import margins_figure, measured
+from checker.report.figures.window import window_figure
 from checker.report.html.rendering import render
 from checker.report.one_car.text import figure as margin_words
 from checker.report.one_car.text import gear_words
@@ -85,7 +87,7 @@ def _car(document: Data) -> dict[str, object]:
         "what_if": document["what_if"],
         "verdict": verdict_of(document),
         "answers": answers(document),
-        "closest": margins_figure(closest, name="closest") if closest else None,
+        "closest": margins_figure(closest, "closest", "Closest to the limit") if closest else None,
         "sections": _sections(document["outcomes"]),
         "figures": figures(document),
         "assumed": document["assumed"],
@@ -97,8 +99,29 @@ def _car(document: Data) -> dict[str, object]:
 
 def figures(document: Data) -> list[Figure]:
     """Every picture of an inspection."""
-    drawable = measured(document)
-    return [margins_figure(drawable)] if drawable else []
+    layout, drawable = document["layout"], measured(document)
+    drawn = [] if layout is None else [car_figure(layout, _moves(document)), window_figure(layout)]
+    half = (len(drawable) + 1) // 2 if len(drawable) > CLOSEST else len(drawable)
+    if drawable:
+        drawn.append(margins_figure(drawable[:half]))
+    if drawable[half:]:
+        drawn.append(margins_figure(drawable[half:], "more", "Distance to each limit, continued"))
+    return [one for one in drawn if one is not None]
+
+
+def _moves(document: Data) -> list[Data]:
+    """What is told to be done to the weights: for all clauses together, or for each."""
+    together = document["together"]
+    told = [o["acts"] for o in document["outcomes"] if o["outcome"] in (FAIL, TOO_CLOSE)]
+    acts = together["acts"] if together is not None else [act for acts in told for act in acts]
+    return [
+        one
+        for one in acts
+        if one["do"] == "move" or (one["do"] == "add" and one["amount"]["unit"] in _MASSES)
+    ]
+
+
+_MASSES = ("kg", "lb")
 
 
 def answers(document: Data) -> list[Answer]:
@@ -111,10 +134,10 @@ def answers(document: Data) -> list[Answer]:
     state = nearest["condition"]
     margin = margin_words(nearest) or OUTCOME_WORDS[nearest["outcome"]]
     told = f"{nearest['clause']} {nearest['title']}"
-    compared = " of ".join(filter(None, (shown(nearest["value"]), _limit(nearest))))
+    compared = ", ".join(filter(None, (shown(nearest["value"]), _limit(nearest))))
     found = [
         Answer(
-            "Nearest" if document["complies"] else "First",
+            _FIRST[nearest["outcome"]],
             f"{told}{': ' if compared else ''}{compared}",
             margin,
         )
@@ -126,11 +149,20 @@ def answers(document: Data) -> list[Answer]:
     return found
 
 
+_FIRST = {
+    FAIL: "Fails by the most",
+    TOO_CLOSE: "Too close to call",
+    NOT_SHOWN: "Not shown",
+    DISPENSATION: "By an approval",
+    PASS: "Closest to its limit",
+}
+
+
 def _limit(outcome: Data) -> str:
     bound = outcome["bound"]
     if bound is None or outcome["value"] is None:
         return ""
-    word = {"at_least": "at least ", "at_most": "at most "}.get(bound["kind"], "")
+    word = {"at_least": "minimum ", "at_most": "maximum "}.get(bound["kind"], "")
     return f"{word}{shown(bound)}"
 
 

@@ -70,7 +70,7 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
         "crossings": [data for clause, line in table.fuel for data in _crossings(clause, line)],
         "legal_fuel": [_line_data(clause, line) for clause, line in table.fuel],
         "finish": [_finish_data(finish) for finish in table.finishes],
-        "one_kg": [_effect_data(effect) for effect in table.effects],
+        "one_kg": [effect_data(effect) for effect in table.effects],
         "race": None if race is None else _race_data(race),
         "complies": table.complies,
     }
@@ -94,7 +94,8 @@ def _amount(value: Known, unit: Unit, digits: int | None = None) -> Data | None:
     return {"value": text, "exact": exact_text(value / unit.factor), "unit": unit.name}
 
 
-def _state_data(state: State) -> Data:
+def state_data(state: State) -> Data:
+    """A state by what it names."""
     fuel = state.fuel if isinstance(state.fuel, Fraction) else None
     return {
         "words": state.words,
@@ -108,7 +109,7 @@ def _state_data(state: State) -> Data:
 def _corner_data(corner: Corner) -> Data:
     unknown = [value for value in corner.kg.values() if isinstance(value, Unknown)]
     return {
-        **_state_data(corner.state),
+        **state_data(corner.state),
         "kg": {name: _amount(value, _KG, 2) for name, value in corner.kg.items()},
         "percentage": {name: _amount(value, _PERCENT, 2) for name, value in corner.shares.items()},
         "not_shown": list(dict.fromkeys(says for value in unknown for says in value.says)),
@@ -123,7 +124,7 @@ def _crossings(clause: Clause, line: LegalFuel) -> list[Data]:
     """The levels at which a clause stops holding for good, all else as in the line's state."""
     said = {"clause": clause.number, "title": clause.title}
     return [
-        {**said, **turn, "state": _state_data(line.state), "text": _fails_words(line)}
+        {**said, **turn, "state": state_data(line.state), "text": _fails_words(line)}
         for turn in crossings(line)
     ]
 
@@ -131,7 +132,7 @@ def _crossings(clause: Clause, line: LegalFuel) -> list[Data]:
 def _line_data(clause: Clause, line: LegalFuel) -> Data:
     return {
         "clause": clause.number,
-        "state": _state_data(line.state),
+        "state": state_data(line.state),
         "levels": levels_data(line.holds),
         "fails": levels_data(line.fails),
         "not_shown": list(line.unknown.says),
@@ -166,7 +167,8 @@ def _least(levels: Intervals | None) -> Data | None:
     return None if not levels else least_data(levels[0])
 
 
-def _effect_data(effect: KilogramEffect) -> Data:
+def effect_data(effect: KilogramEffect) -> Data:
+    """What one kilogram more at a place changes, in percentage points."""
     return {
         "place": effect.place,
         "inside": _amount(effect.inside, _PERCENT, 3),

@@ -48,8 +48,12 @@ from checker.verdict.inspection import Inspection, Outcome
 VERSION = 1
 
 
-def inspection_document(inspection: Inspection) -> Data:
-    """The document of one inspection, ready for JSON."""
+def inspection_document(inspection: Inspection, layout: Data | None = None) -> Data:
+    """The document of one inspection, ready for JSON.
+
+    Args:
+        layout: Where the car carries its weight, by `checker.report.one_car.layout_data`, where that is asked for.
+    """
     return {
         "document": "inspection",
         "version": VERSION,
@@ -60,6 +64,7 @@ def inspection_document(inspection: Inspection) -> Data:
         **missing_data(inspection),
         "complies": inspection.complies,
         "together": together_data(inspection.together),
+        "layout": layout,
     }
 
 

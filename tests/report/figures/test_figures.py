@@ -1,0 +1,97 @@
+"""Pictures: sound SVG with words and numbers, the same each time, and drawn where the numbers say."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any
+from xml.etree import ElementTree
+
+import pytest
+
+from checker.report.figures.drawing import Drawing, Figure
+from checker.report.figures.margins import margins_figure, measured
+from checker.report.figures.scales import Scale, ticks
+from checker.report.html.one_car import figures
+from checker.report.one_car.document import inspection_document
+from checker.report.one_car.layout_data import layout_data
+from checker.studies.one_car.layout import layout
+from tests.report.documents import STORIES, sample, valid
+
+pytestmark = pytest.mark.usefixtures("at_root")
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+def drawable(name: str) -> dict[str, Any]:
+    inspection = sample(name)
+    return valid(inspection_document(inspection, layout_data(layout(inspection))))
+
+
+def sound(figure: Figure) -> ElementTree.Element:
+    """The picture as XML, after what holds for all of them."""
+    root = ElementTree.fromstring(figure.as_file())
+    assert root.tag == f"{SVG}svg"
+    title, about = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
+    assert title is not None
+    assert about is not None
+    assert root.get("aria-labelledby") == f"{title.get('id')} {about.get('id')}"
+    assert figure.rows
+    assert {len(row) for row in figure.rows} == {len(figure.head)}
+    assert not [name for part in root.iter() for name in part.attrib if "href" in name or name == "style"]
+    return root
+
+
+@pytest.mark.parametrize("name", STORIES)
+def test_every_picture_of_a_car_is_sound(name: str) -> None:
+    drawn = figures(drawable(name))
+    assert {one.name for one in drawn} == {"plan", "window", "margins", "more"}
+    assert [one.as_file() for one in drawn] == [one.as_file() for one in figures(drawable(name))]
+    for one in drawn:
+        sound(one)
+
+
+@pytest.mark.parametrize("kind", ["plan", "window"])
+def test_a_picture_is_as_accepted(kind: str, golden: Callable[[str, str], None]) -> None:
+    figure = next(one for one in figures(drawable("creeping-inside")) if one.name == kind)
+    golden(f"figure-{kind}.svg", figure.as_file().replace("><", ">\n<"))
+
+
+def test_a_margin_stands_on_its_side_of_the_limit() -> None:
+    outcomes = measured(drawable("creeping-inside"))
+    root = sound(margins_figure(outcomes))
+    limit = float(root.find(f"{SVG}line[@class='limit']").get("x1", "0"))  # type: ignore[union-attr]
+    met = [float(one.get("cx", "0")) for one in root.iter(f"{SVG}circle")]
+    (struck,) = (one.get("d", "") for one in root.iter(f"{SVG}path") if one.get("class") == "struck")
+    assert met == sorted(met), "the tightest first"
+    assert min(met) > limit
+    assert float(struck[1:].split()[0]) < limit
+    assert [row[0].split()[0] for row in margins_figure(outcomes).rows] == [o["clause"] for o in outcomes]
+
+
+def test_margins_are_drawn_by_share_of_the_limit() -> None:
+    for outcome in measured(drawable("legal")):
+        assert Fraction(outcome["scale"]) > 0
+    by_number = {o["clause"]: o for o in measured(drawable("legal"))}
+    assert by_number["3.1"]["scale"] == "585/1"
+
+
+@pytest.mark.parametrize(
+    "name", ["<script>", "]]>", "a & 'b' \"c\"", "\u202etfel", "x" * 10_000, "\x00\x1b[31m"]
+)
+def test_words_in_a_picture_are_text(name: str) -> None:
+    drawing = Drawing("test", 100)
+    drawing.text("small", 0, 10, name, room=80)
+    figure = drawing.done(20, name, name, ("a",), [(name,)])
+    root = sound(figure)
+    texts = root.findall(f"{SVG}text")
+    assert len(texts) == 1
+    assert len(texts[0].text or "") < 40
+    assert len(list(root.iter())) == 6
+
+
+def test_ticks_are_round_and_within() -> None:
+    for low, high in ((0.0, 1.0), (52.13, 53.61), (-3.2, 411.0), (1e-4, 3e-4)):
+        found = ticks(Scale(low, high, 0, 100), 5)
+        assert 3 <= len(found) <= 14
+        assert all(low <= one <= high for one in found)
