@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
+from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data, shown
 from checker.report.figures.drawing import Drawing, Figure
 from checker.report.figures.scales import Scale, ticks

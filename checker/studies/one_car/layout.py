@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -26,6 +25,7 @@ from checker.kinds.judging.assessment import NOT_APPLICABLE, Assessment, Bound
 from checker.kinds.judging.spread import relevant, sensitivities, taken_as_exact
 from checker.pack.model import Clause
 from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import dataclass
 from checker.studies.one_car.condition_table import Corner, KilogramEffect, any_condition, corner, effects_of
 from checker.verdict.inspection import Inspection
 
