@@ -9,6 +9,7 @@ import click
 
 from checker.car.declaration.loading import formula_of
 from checker.cli import exits, output
+from checker.cli.endings import ends_as
 from checker.cli.options import AUDIENCE, day, units, with_options
 from checker.cli.printing import Printing, printing
 from checker.pack.editions.finding import find_pack, open_folder
@@ -40,8 +41,8 @@ _OPTIONS = (
     click.option("--on", callback=day, metavar="DATE", help="The first day: what is met on it and fails at a later "
                  "meeting lapses. Without it: today."),
     AUDIENCE,
-    click.option("--ics", metavar="FILE", help="Write an iCalendar file: an event from each last good day to "
-                 "the meeting that it would spoil."),
+    click.option("--ics", metavar="FILE", callback=ends_as("calendar"),
+                 help="Write an iCalendar file: an event from each last good day to the meeting that it would spoil."),
     click.option("--remind", multiple=True, callback=_days_before, metavar="TIME", help="With --ics: an alarm so long "
                  "before the last good day, such as '14 days' or '6 weeks'. May be given several times."),
 )  # fmt: skip

@@ -29,7 +29,7 @@ _UNSAFE = re.compile(r"[^A-Za-z0-9._-]+")
 @click.option(
     "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
 )
-@writing
+@writing("yaml")
 def command(pack: str | None, formula: str | None, on: str | None, printing: Printing) -> int:
     """Write a blank declaration for a pack: all that it asks for, in its order, with units, allowed words and how each
     thing is measured.

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
 from functools import wraps
 from typing import TYPE_CHECKING, TypeVar
@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, TypeVar
 import click
 
 from checker.cli import output
+from checker.cli.endings import written_there, wrong_ending
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.json_text import json_text
 from checker.report.page import NARROWEST, WIDEST, Page
@@ -101,14 +102,26 @@ class Printing:
                 write(document, page)
 
 
-def printing_as(*forms: str, width: bool = True) -> Callable[[Callable[..., int]], Callable[..., int]]:
-    """Have a command take how to print, as `printing`: the forms it may have (text is always one), where, how wide."""
+def printing_as(
+    *forms: str, width: bool = True, plain: str = "text", otherwise: Mapping[str, str] | None = None
+) -> Callable[[Callable[..., int]], Callable[..., int]]:
+    """Have a command take how to print, as `printing`: in which form, where, how wide.
+
+    Args:
+        forms: What may be asked for beside the plain form.
+        width: Whether it may be told how wide.
+        plain: What it writes where no form is asked for.
+        otherwise: By the name of an option: what is written in its place where that is given.
+    """
 
     def add(function: Callable[..., int]) -> Callable[..., int]:
         @wraps(function)
         def command(
             *args: object, file: str | None, form: str = "text", width: int | None = None, **more: object
         ) -> int:
+            written = written_there(plain, form, more, otherwise or {})
+            if file and written and (wrong := wrong_ending(file, written)):
+                raise click.UsageError(f"--output {wrong}")
             return function(*args, printing=Printing(form, file, width), **more)
 
         options = [_form_option(forms)] * bool(forms) + [_OUTPUT] + [_WIDTH] * width
@@ -130,8 +143,11 @@ def _form_option(forms: tuple[str, ...]) -> Callable[[Callable[..., int]], Calla
 printing = printing_as("json")
 """For commands that make a document."""
 text_printing = printing_as()
-writing = printing_as(width=False)
-"""For commands whose result has one form, whatever the screen is like."""
+
+
+def writing(form: str) -> Callable[[Callable[..., int]], Callable[..., int]]:
+    """For commands whose result has one form, whatever the screen is like."""
+    return printing_as(width=False, plain=form)
 
 
 def _is_same_file(one: str, other: str) -> bool:

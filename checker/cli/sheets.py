@@ -8,17 +8,16 @@ from typing import TypeVar
 import click
 
 from checker.cli import output
+from checker.cli.endings import TABLES_ASKED
 from checker.cli.options import with_options
 from checker.cli.printing import Printing
 from checker.report.tables.table import Table
 
 Function = TypeVar("Function", bound=Callable[..., object])
 
-_ASKED = "checker.cli.sheets"
-
 
 def _noted(ctx: click.Context, param: click.Parameter, value: str | bool | None) -> None:
-    ctx.meta.setdefault(_ASKED, {})[param.name] = value
+    ctx.meta.setdefault(TABLES_ASKED, {})[param.name] = value
 
 
 def tables(*names: str) -> Callable[[Function], Function]:
@@ -43,7 +42,7 @@ def asked_for(printing: Printing) -> bool:
     Raises:
         click.UsageError: Two things are asked for at once, or a workbook without a file.
     """
-    asked = click.get_current_context().meta[_ASKED]
+    asked = click.get_current_context().meta[TABLES_ASKED]
     forms = [f"--format {printing.form}"] if printing.form != "text" else []
     ways = [f"--{way}" for way in ("csv", "xlsx") if asked[way]] + forms
     if len(ways) > 1:
@@ -59,7 +58,7 @@ def deliver_tables(made: Mapping[str, Table], printing: Printing) -> None:
     Raises:
         NotWrittenError: It cannot be written, or what writes workbooks is not installed.
     """
-    asked = click.get_current_context().meta[_ASKED]
+    asked = click.get_current_context().meta[TABLES_ASKED]
     if asked["xlsx"]:
         from checker.report.tables.workbook import as_xlsx
 

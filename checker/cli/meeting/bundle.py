@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from checker.cli import exits, output
+from checker.cli.endings import ends_as
 from checker.cli.meeting.common import car_argument, day_argument
 
 
@@ -22,7 +23,12 @@ from checker.cli.meeting.common import car_argument, day_argument
 @day_argument
 @car_argument
 @click.option(
-    "--output", "target", required=True, metavar="PLACE", help="A new folder, or a file that ends in .zip."
+    "--output",
+    "target",
+    required=True,
+    metavar="PLACE",
+    callback=ends_as("zip"),
+    help="A new folder, or a file that ends in .zip.",
 )
 def command(day: str, car: str, target: str) -> int:
     """Write declaration, pack, readings, gear checks, computation, rulings and hashes of CAR, with a README.

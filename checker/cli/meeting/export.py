@@ -22,7 +22,7 @@ from checker.report.meeting.export import TABLES, as_json, meeting_tables
 )
 @day_argument
 @tables(*TABLES)
-@writing
+@writing("json")
 def command(day: str, printing: Printing) -> int:
     """Write the record for other programs: all of it as JSON, or in tables, in which no text is run as a formula."""
     from checker.meeting.session.session import Meeting

@@ -13,6 +13,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named, own_day
+from checker.cli.endings import ends_as
 from checker.cli.guard import code_of
 from checker.cli.options import AUDIENCE, JOBS, day, units, with_options
 from checker.cli.printing import Printing, printing
@@ -35,7 +36,7 @@ _OPTIONS = (
                  help="Day to judge every car for. Without it: that of NEW@DATE, else today."),
     AUDIENCE,
     click.option("--todo", metavar="CAR", help="What this one car has to do by when: its number, or its file."),
-    click.option("--lines", "lines_file", metavar="FILE",
+    click.option("--lines", "lines_file", metavar="FILE", callback=ends_as("json"),
                  help="Write a line of JSON for every car, as it is judged."),
     JOBS,
 )  # fmt: skip

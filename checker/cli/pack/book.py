@@ -35,7 +35,7 @@ from checker.report.rulebook.whole import rulebook
     help="The rules before, whose differences are marked. Without it: the edition "
     "before in the same folder, if there is one.",
 )
-@writing
+@writing("markdown")
 def command(path: str, on: str | None, against: str | None, printing: Printing) -> int:
     """Write the rulebook of the pack at PATH: contents, clauses with text and check, tables, facts and an index.
 

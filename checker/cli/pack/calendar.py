@@ -7,6 +7,7 @@ from datetime import date
 import click
 
 from checker.cli import exits, output
+from checker.cli.endings import ends_as
 from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.quantities.days import parse_day
@@ -25,7 +26,9 @@ from checker.studies.change.turning_days import turning_days
 @click.argument("pack", metavar="PACK")
 @click.option("--from", "first", metavar="DATE", help="The first day; today where not given.")
 @click.option("--until", "last", metavar="DATE", help="The last day; for good where not given.")
-@click.option("--ics", metavar="FILE", help="Also write the days as an iCalendar file.")
+@click.option(
+    "--ics", metavar="FILE", callback=ends_as("calendar"), help="Also write the days as an iCalendar file."
+)
 @printing_as("markdown")
 def command(
     pack: str,

@@ -9,7 +9,7 @@ import click
 from checker.cli import exits
 from checker.cli.editions import edition_with_cases
 from checker.cli.options import units, with_options
-from checker.cli.printing import Printing, printing
+from checker.cli.printing import Printing, printing_as
 from checker.report.change.cases import cases_document, cases_text
 from checker.studies.cases.casebook import Casebook, read_cases
 from checker.studies.cases.coverage import coverage_of
@@ -34,7 +34,7 @@ _SUGGEST = click.option(
 )
 @click.argument("path", metavar="PATH")
 @with_options(_SUGGEST)
-@printing
+@printing_as("json", otherwise={"suggest": "yaml"})
 @units
 def command(path: str, suggest: str | None, printing: Printing) -> int:
     """Judge the cases of the pack at PATH: of a file, of a folder's newest edition, or of that of PATH@DATE.

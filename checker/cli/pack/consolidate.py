@@ -23,7 +23,7 @@ from checker.quantities.days import parse_day
 )
 @click.argument("path", metavar="PATH")
 @click.option("--on", callback=day, required=True, metavar="DATE", help="The day whose text is wanted.")
-@writing
+@writing("yaml")
 def command(path: str, on: str, printing: Printing) -> int:
     """Print the rules of PATH as in force on a day, as YAML that reads back to the same rules.
 

@@ -36,7 +36,7 @@ from checker.pack.editors.pack_schema import declaration_schema, pack_schema
 @click.option(
     "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
 )
-@writing
+@writing("json")
 def command(path: str, what: str, on: str | None, printing: Printing) -> int:
     """Print the JSON Schema (draft 2020-12) of declarations for the pack at PATH.
 
