@@ -5,7 +5,10 @@
 
 from __future__ import annotations
 
+import os
 import re
+import shutil
+import sys
 from collections.abc import Callable
 from difflib import unified_diff
 from pathlib import Path
@@ -17,6 +20,13 @@ from tests.examples import DEEP, QUICK
 
 ROOT = Path(__file__).resolve().parent.parent
 GOLDEN = ROOT / "tests" / "golden"
+
+# What a test starts, and the next run, compile nothing anew; what tests write needs no disk, where there is room.
+os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+sys.dont_write_bytecode = False
+_IN_MEMORY = Path("/dev/shm")
+if os.access(_IN_MEMORY, os.W_OK) and shutil.disk_usage(_IN_MEMORY).free > 2 << 30:
+    os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(_IN_MEMORY))
 
 _DIGEST = re.compile(r"\b[0-9a-f]{64}\b|\b[0-9a-f]{12}\b")
 

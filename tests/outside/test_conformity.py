@@ -13,7 +13,6 @@ from fractions import Fraction
 from itertools import pairwise
 
 import pytest
-from scipy import integrate, stats
 
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
 from checker.kinds.judging.spread import probability_of
@@ -179,6 +178,8 @@ def risks(
     breaks: list[float],
 ) -> tuple[float, float, float]:
     """Consumer's risk, producer's risk, and what is accepted, by integration between the breaks."""
+    from scipy import integrate  # loaded only by who runs this, for it takes long
+
     consumer = producer = accepted = 0.0
     for low, high in pairwise(breaks):
         joint, _ = integrate.quad(lambda x: density(x) * accepts(x), low, high, epsabs=1e-11, limit=200)
@@ -209,6 +210,8 @@ def risks(
 def test_jcgm_106_resistors(
     low: float, high: float, consumer: float, producer: float, accepted: float
 ) -> None:
+    from scipy import stats
+
     prior = stats.norm(1500, 0.12)
 
     def accepts(value: float) -> float:
@@ -228,6 +231,8 @@ def test_jcgm_106_resistors(
     ],
 )
 def test_jcgm_106_ball_bearings(limit: float, consumer: float, producer: float) -> None:
+    from scipy import stats
+
     prior = stats.gamma(4, scale=1 / 4)
 
     def accepts(value: float) -> float:

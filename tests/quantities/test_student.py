@@ -7,7 +7,6 @@ from statistics import NormalDist
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
-from scipy import stats
 
 from checker.quantities.student import MANY, quantile
 
@@ -16,6 +15,8 @@ PROBABILITIES = st.floats(0.501, 0.9995)
 
 @given(p=PROBABILITIES, degrees=st.integers(1, 3 * MANY))
 def test_another_library_agrees(p: float, degrees: int) -> None:
+    from scipy import stats  # loaded only by who runs this, for it takes long
+
     assert quantile(p, degrees) == pytest.approx(float(stats.t.ppf(p, degrees)), rel=1e-8, abs=1e-10)
 
 

@@ -11,6 +11,7 @@ import re
 import tempfile
 from collections.abc import Iterator, Mapping
 from datetime import date
+from functools import lru_cache
 from pathlib import Path
 
 from checker.meeting.record.refusal import refusal
@@ -62,12 +63,17 @@ def thaw(files: Mapping[str, bytes], on: date) -> Pack:
         InputError: MT215, a name leads out of the pack's folder, or nothing can be written for a moment; PKxxx as
             for any pack.
     """
-    for name in files:
+    return _thawed(tuple(files.items()), on)
+
+
+@lru_cache(maxsize=8)
+def _thawed(files: tuple[tuple[str, bytes], ...], on: date) -> Pack:
+    for name, _ in files:
         if not _NAME.fullmatch(name) or ".." in name.split("/"):
             raise refusal("MT215", f"the frozen pack has a file that leads out of its folder: {name!r}")
     try:
         with tempfile.TemporaryDirectory(prefix="frozen-pack-") as home:
-            for name, data in files.items():
+            for name, data in files:
                 path = Path(home, *name.split("/"))
                 path.parent.mkdir(parents=True, exist_ok=True)
                 path.write_bytes(data)

@@ -46,14 +46,14 @@ def test_a_name_that_leads_out_of_the_folder_is_refused(name: str) -> None:
 
 def test_nothing_is_left_where_the_pack_was_laid_out(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(tempfile, "tempdir", str(tmp_path))
-    thaw({"1.yaml": PACK.encode()}, ON)
+    thaw({"1.yaml": f"{PACK}# laid out anew\n".encode()}, ON)
     assert list(tmp_path.iterdir()) == []
 
 
 def test_no_room_for_temporary_files_is_told(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(tempfile, "tempdir", str(tmp_path / "gone"))
     with pytest.raises(InputError) as error:
-        thaw({"1.yaml": PACK.encode()}, ON)
+        thaw({"1.yaml": f"{PACK}# laid out nowhere\n".encode()}, ON)
     assert refused(error) == "MT215"
 
 
