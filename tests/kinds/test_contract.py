@@ -20,9 +20,14 @@ ENGLISH = {
     ("report/meeting/document.py", "allowed"): "the difference that two weighings may show",
     ("report/one_car/tables.py", "limit"): "the heading of a column",
     ("report/words/findings.py", "banned"): "what a word is that offends, in a sentence",
+    ("report/figures/margins.py", "limit"): "how a line of a drawing is called",
+    (
+        "studies/change/days_in_formulas.py",
+        "valid",
+    ): "the role of a last day; what has another role is tried both ways",
     ("studies/change/foundation_changes.py", "allowed"): "whether a fact may have several values",
 }
-"""Words of a report that happen to be the name of a kind too."""
+"""Words that happen to be the name of a kind too."""
 
 
 @cache
@@ -45,19 +50,29 @@ def own(file: Path, key: str) -> bool:
 
 def words_in(tree: ast.Module) -> Iterator[str]:
     """Every text of a module but keys of JSON Schema, which has a word `required` of its own."""
-    schema = {id(key) for node in ast.walk(tree) if isinstance(node, ast.Dict) for key in node.keys}
-    schema |= {id(node.args[0]) for node in ast.walk(tree) if isinstance(node, ast.Call) and node.args}
-    schema |= {id(node.slice) for node in ast.walk(tree) if isinstance(node, ast.Subscript)}
+    schema: set[int] = set()
+    texts: list[ast.Constant] = []
     for node in ast.walk(tree):
-        text = node.value if isinstance(node, ast.Constant) else None
-        if isinstance(text, str) and not (text == "required" and id(node) in schema):
-            yield text
+        if isinstance(node, ast.Constant):
+            texts.append(node)
+        elif isinstance(node, ast.Dict):
+            schema.update(map(id, node.keys))
+        elif isinstance(node, ast.Call) and node.args:
+            schema.add(id(node.args[0]))
+        elif isinstance(node, ast.Subscript):
+            schema.add(id(node.slice))
+    for node in texts:
+        if isinstance(node.value, str) and not (node.value == "required" and id(node) in schema):
+            yield node.value
 
 
 def named_outside() -> set[tuple[str, str]]:
     found = set()
     for file in MODULES:
-        for word in words_in(ast.parse(file.read_text("utf-8"))):
+        text = file.read_text("utf-8")
+        if not any(key in text for key in all_kinds()):
+            continue
+        for word in words_in(ast.parse(text)):
             if word in all_kinds() and not own(file, word):
                 found.add((file.relative_to(PACKAGE).as_posix(), word))
     return found

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 import pytest
@@ -32,6 +33,7 @@ from tests.pack.editors.test_pack_schema import accepts, as_json
 Where = tuple[str | int, ...]
 
 
+@cache
 def edition(name: str) -> Pack:
     return load_edition(str(ROOT / "rulepacks" / "dunlin" / f"{name}.yaml"))
 
@@ -99,6 +101,19 @@ def keys_of(data: Any, *path: str | int) -> Iterator[Where]:
             forms.add(form)
 
 
+def shortened(data: Any) -> Any:
+    """The same with only the first entries of each form in its lists, which are all that `keys_of` goes through."""
+    if isinstance(data, dict):
+        return {key: shortened(value) for key, value in data.items()}
+    if isinstance(data, list):
+        first = {tuple(map(str, value)): value for value in reversed(data) if isinstance(value, dict)}
+        kept = [
+            value for value in data if not isinstance(value, dict) or first[tuple(map(str, value))] is value
+        ]
+        return [shortened(value) for value in kept]
+    return data
+
+
 def misspelt(data: Any, path: Where) -> Any:
     """The same with one key misspelt."""
     key, rest = path[0], path[1:]
@@ -126,7 +141,9 @@ def is_refused(one: Companion, document: Document) -> bool:
 
 @pytest.mark.parametrize("one", COMPANIONS, ids=lambda one: one.file)
 def test_every_misspelt_key_is_underlined_and_refused(one: Companion) -> None:
-    data, schema = read_document(str(ROOT / one.file), "MT").data, one.made()
+    data, schema = shortened(read_document(str(ROOT / one.file), "MT").data), one.made()
+    assert accepts(schema, as_json(data))
+    one.load(parse_document(to_yaml(data).encode(), one.file, "MT"))
     paths = [path for path in keys_of(data) if not is_free(one, path)]
     assert paths
     for path in paths:

@@ -15,6 +15,7 @@ from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import ABSENT, WHEELS, known, loaded, made_up_cars, problems, varied, vocabulary
+from tests.examples import examples
 
 EMPTY = State(fuel=Fraction(0), driver="aboard", tyres="wet", wear=Fraction(1))
 WAYS = st.sampled_from(["behind_front_axle", "ahead_of_front_axle", "behind_rear_axle", "ahead_of_rear_axle"])
@@ -29,7 +30,7 @@ def told(place: dict[str, str], way: str, side: str, wheelbase: Fraction) -> dic
     return {way: f"{float(along)} mm", side: f"{float(-across if side.startswith('right') else across)} mm"}
 
 
-@settings(max_examples=60)
+@settings(examples(60))
 @given(declared=made_up_cars(), ways=st.lists(WAYS, min_size=4, max_size=4), side=SIDES)
 def test_a_place_told_in_another_way_is_the_same_place(
     declared: dict[str, Any], ways: list[str], side: str

@@ -17,6 +17,7 @@ from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import COMPLETE, decimals, known, loaded, made_up_cars, problems, varied, vocabulary
+from tests.examples import examples
 
 WET = State(tyres="wet")
 _KG = decimals("8", "20").map(lambda kg: f"{kg} kg")
@@ -38,7 +39,7 @@ def amount(text: str) -> Fraction:
     return Fraction(text.split()[0])
 
 
-@settings(max_examples=40)
+@settings(examples(40))
 @given(declared=made_up_cars())
 def test_tyres_told_by_the_wheel_are_the_same_as_told_by_the_axle(declared: dict[str, Any]) -> None:
     by_axle = loaded(declared)
@@ -49,7 +50,7 @@ def test_tyres_told_by_the_wheel_are_the_same_as_told_by_the_axle(declared: dict
             assert same.weights(state).weight(name) == by_axle.weights(state).weight(name)
 
 
-@settings(max_examples=60)
+@settings(examples(60))
 @given(declared=made_up_cars(), dry=by_wheel(), wet=by_wheel())
 def test_a_change_of_tyres_puts_on_each_wheel_what_its_tyres_differ_by(
     declared: dict[str, Any], dry: dict[str, Any], wet: dict[str, Any]

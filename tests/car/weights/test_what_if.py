@@ -20,6 +20,7 @@ from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import ABSENT, COMPLETE, WHEELS, assumed, known, loaded, made_up_cars, varied, vocabulary
 from tests.car.test_weight_laws import showing, states_inside
+from tests.examples import examples
 
 THINGS = {
     "ballast": [
@@ -111,7 +112,7 @@ def loads(car: Car) -> dict[str, Fraction]:
     return {"total": total, "front": total - rear, "rear": rear, "left": left, "right": total - left}
 
 
-@settings(max_examples=60)
+@settings(examples(60))
 @given(declared=made_up_cars(), changes=BY_PATHS, state=states_inside())
 def test_a_what_if_car_equals_the_car_declared_and_weighed_that_way(
     declared: dict[str, Any], changes: dict[str, Any], state: State

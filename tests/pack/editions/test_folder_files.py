@@ -27,6 +27,7 @@ from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from checker.verdict.run import inspect_document
 from tests.conftest import ROOT
+from tests.examples import examples
 from tests.pack.folders import EDITION, bulletin, write
 
 ON = date(2026, 7, 5)
@@ -286,7 +287,7 @@ def keys_of(value: Any) -> set[str]:
     return set().union(*map(keys_of, value)) if isinstance(value, list) else set()
 
 
-@settings(max_examples=200, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(examples(200), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_no_corrupted_file_ever_turns_a_fail_into_met(tmp_path_factory: Any, data: st.DataObject) -> None:
     """Bytes put in, taken out or exchanged, a file cut short or called otherwise: the pack is refused, or it still fails.
