@@ -119,7 +119,8 @@ class Required(Check):
             return Assessment(
                 NOT_SHOWN, unknown=unite(unknown), finding=NotFound(tuple(missing), so_far=True)
             )
-        act = Act(Do.PROVIDE, amount=Amount(-margin, NUMBER), wanted=tuple(Amount(w, TEXT) for w in missing))
+        wanted = tuple(Amount(w, TEXT) for w in missing)
+        act = Act(Do.PROVIDE, amount=Amount(-margin, NUMBER), wanted=wanted, sets=self._where(scene))
         return Assessment(
             PASS if margin == 0 else FAIL,
             margin=Amount(margin, NUMBER),
@@ -127,6 +128,14 @@ class Required(Check):
             act=act if margin else None,
             finding=NotFound(tuple(missing)) if margin else None,
         )
+
+    def _where(self, scene: Scene) -> tuple[tuple[str, ...], ...]:
+        """Where what is provided would be stated: in a list, or in a fact."""
+        source = self.sources[0]
+        name = source.expression.text
+        if source.field and name in scene.car.all_entries:
+            return ((name, "", source.field),)
+        return ((name,),) if name in scene.car.facts else ()
 
     def sentence(self) -> str:
         looked_at = " and ".join(s.expression.text for s in self.sources)

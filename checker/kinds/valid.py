@@ -6,7 +6,9 @@ day itself it is still valid. The margin is the days in hand.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
+from datetime import date
 from fractions import Fraction
 from typing import ClassVar, Self
 
@@ -30,6 +32,7 @@ from checker.kinds.judging.assessment import (
     Working,
     not_shown,
 )
+from checker.kinds.judging.breach import target_named
 from checker.kinds.judging.findings import ValidUntil
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.compiling import compile_formula
@@ -78,6 +81,16 @@ EXAMPLES = (
 )
 
 
+_NAME = re.compile(r"[A-Za-z_][\w.]*")
+
+
+def _is_day(target: tuple[str, ...], scene: Scene) -> bool:
+    if len(target) == 1:
+        return isinstance(scene.car.value(target[0]), date)
+    list_name, path, field = target
+    return any(e.path == path and isinstance(e.value(field), date) for e in scene.car.every_entry(list_name))
+
+
 @dataclass(frozen=True, slots=True)
 class Valid(Check):
     """A compiled last day."""
@@ -102,9 +115,18 @@ class Valid(Check):
             (Bound(Sense.VALID_UNTIL, Amount(last, DATE)),),
             Amount(margin, DAYS, parse_unit("days", None)),
             size=Fraction(365),
-            act=None if outcome == PASS else Act(Do.RENEW, wanted=(Amount(day, DATE),)),
+            act=None
+            if outcome == PASS
+            else Act(Do.RENEW, wanted=(Amount(day, DATE),), sets=self._days(scene)),
             finding=ValidUntil(last, day),
             workings=workings,
+        )
+
+    def _days(self, scene: Scene) -> tuple[tuple[str, ...], ...]:
+        """The days that the last day is worked out from, which are new once the thing is."""
+        found = (target_named(name, scene) for name in dict.fromkeys(_NAME.findall(self.last.text)))
+        return tuple(
+            target for target in found if target and target != ("event.date",) and _is_day(target, scene)
         )
 
     def margin_kinds(self) -> frozenset[Kind]:

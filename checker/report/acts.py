@@ -27,6 +27,7 @@ def together_data(together: Together | None) -> Data | None:
     return {
         "enough": together.enough,
         "clauses": list(together.clauses),
+        "not_shown": list(together.not_shown),
         "acts": [_data(act) for act in together.acts],
         "text": "; ".join(map(act_words, together.acts)),
     }
@@ -47,6 +48,7 @@ def _data(advice: Advice) -> Data:
         "to": advice.end or (wanted[0] if len(wanted) == 1 else wanted or None),
         "item": advice.item or None,
         "enough": advice.enough,
+        "untried": advice.untried and advice.untried.value,
     }
 
 
@@ -59,5 +61,6 @@ _EMPTY: Data = {
     "to": None,
     "item": None,
     "enough": None,
+    "untried": None,
     "ways": [],
 }

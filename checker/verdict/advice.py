@@ -13,13 +13,14 @@ from fractions import Fraction
 
 from checker.car.car import Car
 from checker.kinds.contract.check import uses
-from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room
-from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE, Assessment
+from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Untried
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE, Assessment
 from checker.quantities.amount import Amount
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.units import parse_unit
 from checker.reading.quick_dataclasses import dataclass, field, replace
 from checker.verdict.axes import OPPOSITE, Axis, act_rises, axis_of, done
+from checker.verdict.deeds import deed_of, materials_tried, why_untried
 from checker.verdict.inspection import Inspection, Outcome, Together, inspect_car
 
 _ROUNDS = 16
@@ -85,13 +86,47 @@ def _trial(inspection: Inspection, number: str, advice: Advice) -> Advice:
     if isinstance(advice, Acts) and advice.any_one:
         return replace(advice, acts=tuple(_trial(inspection, number, one) for one in advice.acts))
     acts = list(_leaves(advice))
-    axes = [axis_of(act, inspection.car) for act in acts]
-    if None in axes:
-        return advice
-    search = _Search(inspection, (number,), frozenset(axis for axis in axes if axis is not None))
-    search.learn(acts)
-    search.run()
+    if len(acts) == 1 and acts[0].summed is not None and acts[0].amount is not None:
+        return _of_a_sum(inspection, number, acts[0]) or _untried(advice, inspection.car)
+    axes = frozenset(axis for act in acts if (axis := axis_of(act, inspection.car)) is not None)
+    for material in materials_tried(acts, inspection.car):
+        car = inspection.car
+        for act in acts:
+            deed = deed_of(act, car, material)
+            if deed is not None:
+                car = deed(car)
+            elif axis_of(act, car) is None:
+                return _untried(advice, inspection.car)
+        search = _Search(replace(inspection, car=car), (number,), axes)
+        search.learn(acts)
+        search.run()
+        if search.passes:
+            break
     return _with_amounts(advice, search, inspection.car)
+
+
+_TRIED_OF_A_SUM = 8
+"""Of how many entries is tried whether they count in a sum, at most."""
+
+
+def _of_a_sum(inspection: Inspection, number: str, act: Act) -> Act | None:
+    """The act, tried on one entry after the other, the greatest first, till one counts; None where none does."""
+    assert act.summed is not None
+    list_name, name = act.summed
+    counted = [e for e in inspection.car.every_entry(list_name) if isinstance(e.value(name), Fraction)]
+    for entry in sorted(counted, key=lambda e: -e.value(name) * e.standing)[:_TRIED_OF_A_SUM]:
+        tried = _trial(inspection, number, replace(act, target=(list_name, entry.path, name), summed=None))
+        if isinstance(tried, Act) and (tried.enough or tried.untried is Untried.OPEN):
+            return replace(tried, target=(), summed=act.summed)
+    return None
+
+
+def _untried(advice: Advice, car: Car) -> Advice:
+    """The same, with why it was not tried."""
+    if isinstance(advice, Acts):
+        return replace(advice, acts=tuple(_untried(one, car) for one in advice.acts))
+    can = axis_of(advice, car) is not None or deed_of(advice, car) is not None
+    return replace(advice, untried=Untried.BESIDE if can else why_untried(advice))
 
 
 def _leaves(advice: Advice | None) -> Iterator[Act]:
@@ -106,7 +141,8 @@ def _with_amounts(advice: Advice, search: _Search, car: Car) -> Advice:
     if isinstance(advice, Acts):
         return replace(advice, acts=tuple(_with_amounts(one, search, car) for one in advice.acts))
     axis = axis_of(advice, car)
-    assert axis is not None
+    if axis is None:
+        return _found(advice, search)
     assert advice.amount is not None
     gap = search.gap(axis)
     if gap is not None:
@@ -118,8 +154,15 @@ def _with_amounts(advice: Advice, search: _Search, car: Car) -> Advice:
     if advice.more and least - asked <= 2 * _BEYOND * max(least, Fraction(1)):
         least = asked
     at_most = None if most is None else replace(advice.amount, value=most)
-    act = replace(advice, amount=replace(advice.amount, value=least), most=at_most, enough=True)
+    act = _found(replace(advice, amount=replace(advice.amount, value=least), most=at_most), search)
     return replace(act, short_of=_short_of(act, search.inspection))
+
+
+def _found(act: Act, search: _Search) -> Act:
+    """An act with whether it is enough; open where the clause is not shown then."""
+    if search.passes and search.open:
+        return replace(act, untried=Untried.OPEN)
+    return replace(act, enough=search.passes)
 
 
 def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
@@ -161,6 +204,8 @@ class _Search:
     """None: whatever is done to the weights."""
     found: dict[Axis, _Interval] = field(default_factory=dict)
     passes: bool = False
+    open: tuple[str, ...] = ()
+    """Numbers of the clauses that are not shown then."""
 
     def learn(self, acts: Sequence[Act]) -> bool:
         """Take in what acts ask for beside what is done already; False where it is nothing new."""
@@ -228,6 +273,7 @@ class _Search:
         it = self.inspection
         car = done(it.car, amounts)
         judged = inspect_car(it.pack, car, it.on, it.audience, only=self.numbers).outcomes
+        self.open = tuple(o.clause.number for o in judged if o.outcome == NOT_SHOWN)
         return [o for o in judged if o.outcome in (FAIL, TOO_CLOSE)]
 
 
@@ -250,7 +296,8 @@ def _together(inspection: Inspection, broken: Sequence[Outcome]) -> Together | N
         return None
     along = (_act_along(axis, one) for axis, one in search.found.items() if one.least)
     acts = tuple(replace(act, short_of=_short_of(act, inspection)) for act in along)
-    return Together(search.passes, acts if search.passes else (), tuple(o.clause.number for o in asking))
+    told = acts if search.passes else ()
+    return Together(search.passes, told, tuple(o.clause.number for o in asking), search.open)
 
 
 def _weighs(names: Collection[str]) -> bool:

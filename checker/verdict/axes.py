@@ -22,7 +22,7 @@ def axis_of(act: Act, car: Car) -> Axis | None:
         return next((("move", end) for end in ("left", "front") if end in ends), None)
     if act.do is Do.SHIFT_LOAD:
         return ("cross",)
-    if act.target:
+    if act.target and act.do not in (Do.PROVIDE, Do.GIVE_UP):
         return act.target
     if act.do in (Do.ADD, Do.REMOVE) and not act.what:
         place = _named(act.end.replace(" ", "_") or "total", car)

@@ -55,6 +55,8 @@ class Together:
     acts: tuple[Act, ...]
     clauses: tuple[str, ...]
     """Those that ask for something to be done."""
+    not_shown: tuple[str, ...] = ()
+    """Those that are not shown then."""
 
 
 @dataclass(frozen=True, slots=True)

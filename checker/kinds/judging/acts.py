@@ -65,6 +65,23 @@ class Unresolved:
     """Every reading behind the margin has a stated error."""
 
 
+class Untried(StrEnum):
+    """Why nobody knows whether what is told is enough: it was not done on the car as data, or something is open."""
+
+    AS_WRITTEN = "as_written"
+    """It is in the words of whoever wrote the rules."""
+    READINGS = "readings"
+    """What is measured then decides."""
+    CHOICE = "choice"
+    """Which thing, or how, is left to whoever does it."""
+    WORKED_OUT = "worked_out"
+    """It moves what is worked out from several things that are stated."""
+    BESIDE = "beside"
+    """It is to be done beside something that was not tried."""
+    OPEN = "open"
+    """It was done, and then nothing fails, but something that the clause looks at is not known."""
+
+
 @dataclass(frozen=True, slots=True)
 class Room:
     """Another clause that leaves less room than an act asks for."""
@@ -100,10 +117,16 @@ class Act:
     unresolved: Unresolved | None = None
     target: tuple[str, ...] = ()
     """The fact that it moves by its name, or a field by its list, the path of its entry and its name."""
+    summed: tuple[str, str] | None = None
+    """The list and the field of which it moves a sum: any of its entries serves."""
+    sets: tuple[tuple[str, ...], ...] = ()
+    """What it sets, each as `target`; what is provided, by its list, "" and its field."""
     most: Amount | None = None
     """More than this would be too much; None where that is further off than an amount is ever rounded."""
     enough: bool | None = None
-    """Done on the car as data, it makes the clause pass; None where it cannot be tried."""
+    """Done on the car as data, it makes the clause pass; None where it was not tried."""
+    untried: Untried | None = None
+    """Why not; None where it was, or nobody asked for it."""
     short_of: tuple[Room, ...] = ()
     """Clauses that leave less room than that."""
     item: str = ""

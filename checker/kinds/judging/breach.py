@@ -26,6 +26,7 @@ _OPPOSITE = {
 _NAME = re.compile(r"[A-Za-z_.0-9]+")
 _COUNTED = re.compile(r"count\((?:\w+ for \w+ in )?([\w.]+)")
 _APART = re.compile(r"abs\(\s*([A-Za-z_][\w.]*)\s*-\s*([A-Za-z_][\w.]*)\s*\)\Z")
+_SUM = re.compile(r"\bsum\((\w+)\.([\w.]+) for \1 in (\w+)\b")
 _WEIGHT = re.compile(r"(weight|percentage)\.([a-z_]+)\Z")
 
 
@@ -64,7 +65,8 @@ def act_on(
         return Act(do, amount=Amount(Fraction(pieces), kind))
     apart = _APART.match(limit.text)
     if apart is not None and not raise_it:
-        return Act(Do.BRING_NEARER, what=_both(apart[1], apart[2]), amount=amount, more=more)
+        greater = _greater(apart[1], apart[2], scene)
+        return Act(Do.BRING_NEARER, what=_both(apart[1], apart[2]), amount=amount, more=more, target=greater)
     do = Do.RAISE if raise_it else Do.LOWER
     if kind.name == "quantity" and kind.dimension == MONEY and short:
         do = Do.SPEND_MORE if raise_it else Do.SPEND_LESS
@@ -73,7 +75,12 @@ def act_on(
     target = _target(limit, scene)
     each = _stands_often(scene)
     what = called(limit) if _NAME.fullmatch(limit.text) else ""
-    return Act(do, what=what, amount=amount, more=more, each=each, target=target)
+    return Act(do, what=what, amount=amount, more=more, each=each, target=target, summed=_summed(limit))
+
+
+def _summed(limit: Expression) -> tuple[str, str] | None:
+    found = _SUM.search(limit.text)
+    return None if found is None else (found[3], found[2])
 
 
 def _counts(limit: Expression) -> bool:
@@ -98,10 +105,32 @@ def _both(one: str, other: str) -> str:
 
 def _target(limit: Expression, scene: Scene) -> tuple[str, ...]:
     """What is limited, where it is one fact, or one field of the entry that the check is made for."""
-    entry = scene.names.get(ITEM)
-    if isinstance(entry, Entry) and limit.text in entry.fields:
-        return (entry.list_name, entry.path, limit.text)
-    return (limit.text,) if limit.text in scene.car.facts else ()
+    return target_named(limit.text, scene)
+
+
+def target_named(name: str, scene: Scene) -> tuple[str, ...]:
+    """A fact, or a field of an entry that the check is made for, as `Act.target` has it; () where it is neither."""
+    owner, _, field = name.rpartition(".")
+    for entry, key in ((scene.names.get(ITEM), name), (scene.names.get(owner), field)):
+        if isinstance(entry, Entry) and key in entry.fields:
+            return (entry.list_name, entry.path, key)
+    return (name,) if name in scene.car.facts else ()
+
+
+def _greater(one: str, other: str, scene: Scene) -> tuple[str, ...]:
+    """Which of two amounts is the greater, where both are stated as one value each."""
+    found = []
+    for name in (one, other):
+        target = target_named(name, scene)
+        stated = scene.car.facts.get(name) if len(target) == 1 else None
+        if target and stated is None:
+            list_name, path, field = target
+            entry = next(e for e in scene.car.every_entry(list_name) if e.path == path)
+            stated = entry.fields[field]
+        if stated is None or not isinstance(stated.value, Fraction):
+            return ()
+        found.append((stated.value, target))
+    return max(found)[1]
 
 
 def _stands_often(scene: Scene) -> bool:
@@ -115,9 +144,14 @@ def called(limit: Expression) -> str:
     return limit.text
 
 
-def change_to(what: str, wanted: object, kind: Kind) -> Act:
+def change_to(limit: Expression, wanted: object, kind: Kind, scene: Scene) -> Act:
     """The act for a word, truth or list that must be another."""
-    return Act(Do.CHANGE, what, wanted=(Amount(wanted, kind),))
+    return Act(Do.CHANGE, called(limit), wanted=(Amount(wanted, kind),), sets=_sets(limit, scene))
+
+
+def _sets(limit: Expression, scene: Scene) -> tuple[tuple[str, ...], ...]:
+    target = _target(limit, scene)
+    return (target,) if target else ()
 
 
 def change_from(what: str, banned: object, kind: Kind, unit: Unit | None = None) -> Act:
@@ -125,7 +159,8 @@ def change_from(what: str, banned: object, kind: Kind, unit: Unit | None = None)
     return Act(Do.CHANGE_FROM, what, wanted=(Amount(banned, kind, unit if kind.is_measure else None),))
 
 
-def change_beyond(what: str, wanted: object, kind: Kind, raise_it: bool) -> Act:
+def change_beyond(limit: Expression, wanted: object, kind: Kind, raise_it: bool, scene: Scene) -> Act:
     """The act for a day or grade: what it must be, or which way beyond."""
     ways = ("better", "lower") if kind.name == "grade" else ("later", "earlier")
-    return Act(Do.CHANGE, what, wanted=(Amount(wanted, kind),), further=ways[not raise_it])
+    value, further = (Amount(wanted, kind),), ways[not raise_it]
+    return Act(Do.CHANGE, called(limit), wanted=value, further=further, sets=_sets(limit, scene))

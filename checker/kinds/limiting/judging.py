@@ -178,7 +178,11 @@ def _assess_equal(
         (bound,),
         Amount(Fraction(0 if met else -1), NUMBER),
         met_by_nature=True,
-        act=None if met else change_from(what, wanted, kind) if banned else change_to(what, wanted, kind),
+        act=None
+        if met
+        else change_from(what, wanted, kind)
+        if banned
+        else change_to(limited.limit, wanted, kind, scene),
         finding=Equal(what, shown, Amount(wanted, kind), met)
         if met or not banned
         else Offends(_word(value), what),
@@ -204,9 +208,9 @@ def _act(
     if side.sense is Sense.OTHER_THAN:
         return change_from(called(limited.limit), side.bound, kind, unit)
     if kind.name == "date" and side.sense is Sense.EXACTLY:
-        return change_to(called(limited.limit), side.bound, kind)
+        return change_to(limited.limit, side.bound, kind, scene)
     if kind.name in ("date", "grade"):
-        return change_beyond(called(limited.limit), side.bound, kind, raise_it)
+        return change_beyond(limited.limit, side.bound, kind, raise_it, scene)
     short = -margin + (guard_band(spread) if spread else 0)
     more = spread is None and not side.inclusive
     act = act_on(limited.limit, short, raise_it, scene, unit, more=more)

@@ -21,6 +21,7 @@ from checker.report.wording import (
     OUTCOME_WORDS,
     car_words,
     counts_sentence,
+    listed,
     result_colour,
     result_sentence,
     rules_words,
@@ -119,9 +120,18 @@ def _together(document: Data, page: Page) -> None:
         return
     page.heading("Together", OUTCOME_COLOURS[FAIL])
     if together["enough"]:
-        page.put(f"{together['text']}: then every clause on weights is met.", 2)
+        still = listed(together["not_shown"])
+        but = (
+            f" that is shown, while {still} {'is' if len(together['not_shown']) == 1 else 'are'} not"
+            if still
+            else ""
+        )
+        page.put(f"{together['text']}: then every clause on weights is met{but}.", 2)
     else:
-        page.put("Nothing that adds, removes or moves weight makes every clause on weights pass.", 2)
+        page.put(
+            "Nothing that was tried, adding, removing or moving weight, makes every clause on weights pass.",
+            2,
+        )
 
 
 def _by_approval(outcome: Data) -> bool:

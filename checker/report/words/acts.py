@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Unresolved
+from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Unresolved, Untried
 from checker.kinds.judging.findings import Offends
 from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.findings import found_words, named
@@ -20,8 +20,15 @@ def act_words(advice: Advice | None) -> str:
         words = _one(advice) + ("" if advice.do is Do.NOTHING_HELPS else _why(advice.unresolved))
         words += "".join(_short_of(room) for room in advice.short_of)
         if advice.enough is False and advice.do is not Do.NOTHING_HELPS:
-            words += ", which is not enough in every state"
+            words += f", which is not enough {'by itself' if advice.do in _DEEDS else 'in every state'}"
+        if advice.untried is not None:
+            words += _AS_FAR if advice.untried is Untried.OPEN else ", which was not tried"
     return f"{advice.item}: {words}" if advice.item and advice.item not in words else words
+
+
+_DEEDS = (Do.CHANGE, Do.RENEW, Do.PROVIDE, Do.REPLACE, Do.MAKE_OF_ANOTHER, Do.REMOVE_OR_REPLACE)
+"""What is done or not, no amount of it."""
+_AS_FAR = ", as far as is known"
 
 
 def _one(act: Act) -> str:

@@ -53,9 +53,9 @@ def test_what_is_taken_says_as_what_and_why(what: Taken) -> None:
 def test_amounts_are_told_in_the_system_that_is_asked_for() -> None:
     with showing("us"):
         assert taken_words(TakenAs(millimetres(Fraction("1219.2")), what=Taken.TRACK))[1] == "48 in"
-        assert premise_words(GearTaken("pads", OfGear.TESTED_TOO_LIGHT, tested=(LIGHT, HEAVY))) == (
-            "pads: a test weight of 44.0925 lb does not prove it at the 349.433 lb that it bore"
-        )
+        assert premise_words(
+            GearTaken("pads", OfGear.TESTED_TOO_LIGHT, ("front_left",), tested=(LIGHT, HEAVY))
+        ) == ("pads: a test weight of 44.0925 lb does not prove front_left at the 349.433 lb that it bore")
         assert remark_words(Notice(what=Noticed.BEHIND, name="fuel.at", amount=millimetres(Fraction(1250))))[
             0
         ] == ("fuel.at lies 49 in behind the rear axle")
