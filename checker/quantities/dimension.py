@@ -1,7 +1,8 @@
 """Physical dimensions as exponents of a closed set of base quantities.
 
-Money is a dimension like any other; levels in dB(A), dB(C) and dB without a weighting are three dimensions, because
-they must never be compared.
+Money is a dimension like any other. A temperature is no difference of temperatures: its scale has a zero of its own,
+so two of them have a difference and no sum. Levels in dB(A), dB(C) and dB without a weighting are three dimensions,
+because they must never be compared.
 """
 
 from __future__ import annotations
@@ -13,17 +14,18 @@ BASES = (
     "length",
     "time",
     "angle",
-    "temperature",
+    "temperature difference",
     "current",
     "sound level A",
     "sound level C",
     "level",
     "luminous intensity",
     "money",
+    "temperature",
 )
 """Base quantities, in the order of the exponents.
 
-Base units: kg, mm, s, deg, degC, A, dBA, dBC, dB, cd, the currency.
+Base units: kg, mm, s, deg, K, A, dBA, dBC, dB, cd, the currency, degC.
 """
 
 _NAMES = {
@@ -106,6 +108,7 @@ MASS = base_dimension("mass")
 LENGTH = base_dimension("length")
 TIME = base_dimension("time")
 ANGLE = base_dimension("angle")
+TEMPERATURE_DIFFERENCE = base_dimension("temperature difference")
 TEMPERATURE = base_dimension("temperature")
 CURRENT = base_dimension("current")
 SOUND_A = base_dimension("sound level A")

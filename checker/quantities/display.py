@@ -50,7 +50,7 @@ def show(value: Fraction, unit: Unit, digits: int | None = None) -> str:
         digits: As for `decimal_text`.
     """
     unit = _whole(value, unit)
-    amount = value / unit.factor
+    amount = (value - unit.zero) / unit.factor
     if _is_money(unit):
         least = max(minor_digits(unit.name), digits or 0)
         places = _exact_places(amount)

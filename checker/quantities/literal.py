@@ -26,7 +26,15 @@ from checker.quantities.misread import (
     strange_sign,
     unknown_join,
 )
-from checker.quantities.units import Unit, UnknownUnit, parse_unit, units_of
+from checker.quantities.unit_table import ZERO_AT
+from checker.quantities.units import (
+    TEMPERATURE_POINT,
+    TEMPERATURE_STEP,
+    Unit,
+    UnknownUnit,
+    parse_unit,
+    units_of,
+)
 from checker.reading.quick_dataclasses import dataclass
 
 MOST_DIGITS = 40
@@ -104,7 +112,8 @@ def parse_literal(text: str, currency: str | None) -> Literal:
         return literal
     if isinstance(literal.value, date):
         raise LiteralError(CANNOT_BE_READ, "a day has no minus", f"write {literal.text}", first, last)
-    return Literal(literal.kind, -literal.value, literal.unit, written)
+    zero = literal.unit.zero if literal.unit is not None else Fraction(0)
+    return Literal(literal.kind, 2 * zero - literal.value, literal.unit, written)
 
 
 def parse_quantity(text: str, kind: Kind, currency: str | None, unit: Unit | None = None) -> Literal:
@@ -118,8 +127,8 @@ def parse_quantity(text: str, kind: Kind, currency: str | None, unit: Unit | Non
             units that would do.
     """
     literal = parse_literal(text, currency)
-    if literal.kind.same_measure(kind):
-        return literal
+    if (meant := as_meant(literal, kind)) is not None:
+        return meant
     read = shorten(literal.text)
     bare = literal.kind == NUMBER
     other = f"is {kind_in_words(literal.kind)}; {kind_in_words(kind)} was wanted"
@@ -135,6 +144,24 @@ def parse_quantity(text: str, kind: Kind, currency: str | None, unit: Unit | Non
     raise LiteralError(CANNOT_BE_READ, message, hint, start, start + len(literal.text))
 
 
+def as_meant(literal: Literal, kind: Kind) -> Literal | None:
+    """The literal as a value of a kind, None if it is of another.
+
+    Where a temperature is wanted, K and degR count from absolute zero; where a difference is, degC and degF are steps.
+    """
+    if literal.kind.same_measure(kind):
+        return literal
+    unit = literal.unit
+    if unit is None or not isinstance(literal.value, Fraction):
+        return None
+    if kind == TEMPERATURE_STEP and unit.is_scale:
+        return Literal(kind, literal.value - unit.zero, unit.step, literal.text)
+    if kind == TEMPERATURE_POINT and literal.kind == TEMPERATURE_STEP and unit.name in ZERO_AT:
+        scale = unit.absolute
+        return Literal(kind, literal.value + scale.zero, scale, literal.text)
+    return None
+
+
 def _day(written: str, start: int) -> Literal:
     try:
         return Literal(DATE, parse_day(written), None, written)
@@ -148,7 +175,7 @@ def _measure(text: str, start: int, currency: str | None) -> tuple[Literal, int]
     value, end, unit = _part(text, start, currency)
     if unit is None:
         return Literal(NUMBER, value, None, text[start:end]), end
-    total, smallest = value * unit.factor, unit
+    total, smallest = value * unit.factor + unit.zero, unit
     while (begin := _after_blanks(text, end)) > end and _DIGIT.match(text, begin):
         if _DAY.match(text, begin):
             break
@@ -159,7 +186,7 @@ def _measure(text: str, start: int, currency: str | None) -> tuple[Literal, int]
             message = f"{text[start:end]} and {text[begin:after]} stand side by side"
             hint = f"one is {kind_in_words(unit.kind)}, the other {kind_in_words(next_unit.kind)}"
             raise LiteralError(SIDE_BY_SIDE, message, hint, start, after)
-        if next_unit.factor >= smallest.factor:
+        if next_unit.factor >= smallest.factor or unit.is_scale:
             read = f"{text[begin:after]} follows {text[start:end]}"
             message = f"{read}, but {next_unit.name} is no smaller unit"
             hint = "write the larger unit first, as in 1 lb 4 oz"
@@ -256,8 +283,11 @@ def _unit(text: str, start: int, end: int, currency: str | None) -> tuple[Unit |
     while found := _NEXT_NAME.match(text, begin + len(unit.name)):
         try:
             unit = parse_unit(text[begin : found.end()], currency)
-        except UnknownUnit:  # a division by something that has a name
-            break
+        except UnknownUnit as unknown:
+            if found[0][1:] in ZERO_AT:
+                message = f"{text[begin : found.end()]} is not a unit"
+                raise LiteralError(UNKNOWN_UNIT, message, unknown.hint, begin, found.end()) from None
+            break  # a division by something that has a name
     return unit, begin + len(unit.name)
 
 

@@ -1,6 +1,6 @@
 """The closed list of units and their exact factors.
 
-Base units are kg, mm, s, deg, degC, A, dBA, dBC, dB, cd and the pack's currency.
+Base units are kg, mm, s, deg, K, A, dBA, dBC, dB, cd and the pack's currency; degC for temperatures.
 
 Sources: inch 25.4 mm and pound 0.453 592 37 kg, International Yard and Pound Agreement 1959; ounce 1/16 lb,
 UK Weights and Measures Act 1985 Schedule 1 Part V; the prefixed and derived units of the SI; standard gravity
@@ -25,6 +25,7 @@ from checker.quantities.dimension import (
     SOUND_A,
     SOUND_C,
     TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
     TIME,
     Dimension,
 )
@@ -73,7 +74,8 @@ _BY_DIMENSION: tuple[tuple[Dimension, dict[str, Fraction]], ...] = (
     (CURRENT, {"A": _ONE}),
     (CURRENT * TIME, {"Ah": 3600 * _ONE, "mAh": 3600 * _ONE / _K}),
     (_POWER / CURRENT**2, {"ohm": _JOULE}),
-    (TEMPERATURE, {"degC": _ONE}),
+    (TEMPERATURE_DIFFERENCE, {"K": _ONE, "degR": Fraction(5, 9)}),
+    (TEMPERATURE, {"degC": _ONE, "degF": Fraction(5, 9)}),
     (SOUND_A, {"dBA": _ONE}),
     (SOUND_C, {"dBC": _ONE}),
     (LEVEL, {"dB": _ONE}),
@@ -85,6 +87,14 @@ QUANTITIES: dict[str, tuple[Dimension, Fraction]] = {
     name: (dimension, factor) for dimension, factors in _BY_DIMENSION for name, factor in factors.items()
 }
 """Name: dimension, and base units per one. Within a dimension the commonest comes first."""
+
+ZERO_AT: dict[str, Fraction] = {
+    "degC": Fraction(0),
+    "degF": Fraction(-160, 9),
+    "K": Fraction("-273.15"),
+    "degR": Fraction("-273.15"),
+}
+"""Where scales of temperature begin, in degC: 0 degC is 273.15 K (SI) and 32 degF."""
 
 OTHERS: dict[str, tuple[Kind, Fraction]] = {
     "%": (PERCENT, _ONE / 100),

@@ -11,9 +11,17 @@ import re
 from fractions import Fraction
 from functools import lru_cache
 
-from checker.quantities.dimension import LENGTH, MONEY, NO_DIMENSION, TIME, Dimension
-from checker.quantities.kind import Kind, quantity
-from checker.quantities.unit_table import JOINED, MINOR_DIGITS, MONEY_PER, OTHERS, QUANTITIES
+from checker.quantities.dimension import (
+    LENGTH,
+    MONEY,
+    NO_DIMENSION,
+    TEMPERATURE,
+    TEMPERATURE_DIFFERENCE,
+    TIME,
+    Dimension,
+)
+from checker.quantities.kind import DAYS, Kind, quantity
+from checker.quantities.unit_table import JOINED, MINOR_DIGITS, MONEY_PER, OTHERS, QUANTITIES, ZERO_AT
 from checker.reading.quick_dataclasses import dataclass
 
 MOST_NAMES = 6
@@ -31,6 +39,33 @@ class Unit:
     """A quantity of some dimension, percent, days or months; a number for `mm/m`."""
     factor: Fraction
     """Base units per one of this unit: 1/100 for %, 12 (months) for years."""
+    zero: Fraction = Fraction(0)
+    """The base unit's value at its own zero: other than 0 for scales of temperature alone."""
+
+    @property
+    def is_scale(self) -> bool:
+        """Whether it tells temperatures, not amounts: its values have differences and no sums."""
+        return self.kind.name == "quantity" and self.kind.dimension == TEMPERATURE
+
+    @property
+    def step(self) -> Unit:
+        """The unit of differences between its values."""
+        return Unit(self.name, TEMPERATURE_STEP, self.factor) if self.is_scale else self
+
+    @property
+    def absolute(self) -> Unit:
+        """The scale of temperature that a unit of differences is a step of: from absolute zero for K and degR."""
+        return Unit(self.name, TEMPERATURE_POINT, self.factor, ZERO_AT[self.name])
+
+
+TEMPERATURE_POINT, TEMPERATURE_STEP = quantity(TEMPERATURE), quantity(TEMPERATURE_DIFFERENCE)
+
+
+def difference_kind(kind: Kind) -> Kind:
+    """What two values of a kind differ by: days between days, steps between temperatures, else of the same kind."""
+    if kind.name == "date":
+        return DAYS
+    return TEMPERATURE_STEP if kind == TEMPERATURE_POINT else kind
 
 
 class UnknownUnit(ValueError):
@@ -69,6 +104,8 @@ def parse_unit(text: str, currency: str | None) -> Unit:
     if text in OTHERS:
         kind, factor = OTHERS[text]
         return Unit(text, kind, factor)
+    if text in ZERO_AT and QUANTITIES[text][0] == TEMPERATURE:
+        return Unit(text, TEMPERATURE_POINT, QUANTITIES[text][1], ZERO_AT[text])
     names = text.split("/", MOST_NAMES)
     if len(names) > MOST_NAMES:
         raise UnknownUnit(text, f"join at most {MOST_NAMES} names by /")
@@ -81,6 +118,9 @@ def parse_unit(text: str, currency: str | None) -> Unit:
 
 def _one(name: str, text: str, currency: str | None) -> tuple[Dimension, Fraction]:
     if name in QUANTITIES:
+        if QUANTITIES[name][0] == TEMPERATURE:
+            step = "K" if name == "degC" else "degR"
+            raise UnknownUnit(text, f"{name} tells temperatures; its steps are {step}, as in W/{step}")
         return QUANTITIES[name]
     if name == currency:
         return MONEY, Fraction(1)
@@ -101,6 +141,9 @@ def units_of(kind: Kind, currency: str | None) -> tuple[str, ...]:
         return tuple(name for name, (its_kind, _) in OTHERS.items() if its_kind == kind)
     if kind.dimension == MONEY:
         return (currency,) if currency else ()
+    if kind in (TEMPERATURE_POINT, TEMPERATURE_STEP):
+        scales, steps = ("degC", "degF"), ("K", "degR")
+        return scales + steps if kind == TEMPERATURE_POINT else steps + scales
     singles = tuple(name for name, (dimension, _) in QUANTITIES.items() if dimension == kind.dimension)
     joined = tuple(name for name in _joined(currency) if parse_unit(name, currency).kind == kind)
     if singles or joined:
@@ -121,19 +164,21 @@ def base_unit(kind: Kind, currency: str | None) -> Unit:
         name = next((name for name, (its_kind, _) in OTHERS.items() if its_kind == kind), "")
         return parse_unit(name, currency) if name else Unit("", kind, Fraction(1))
     name = _coherent_name(kind.dimension, currency) or _product_name(kind.dimension, currency)
-    return Unit(name, kind, _coherent_factor(kind.dimension))
+    return Unit(
+        name, kind, _coherent_factor(kind.dimension)
+    )  # of temperatures degC, whose zero is the base's
 
 
 _COHERENT: tuple[str, ...] = (
-    *("kg", "m", "m2", "m3", "s", "Hz", "deg", "A", "degC", "dBA", "dBC", "dB", "cd", "lx"),
+    *("kg", "m", "m2", "m3", "s", "Hz", "deg", "A", "K", "degC", "dBA", "dBC", "dB", "cd", "lx"),
     *("N", "Pa", "Nm", "W", "V", "ohm"),
 )
 """Single names with factor one in kg, m, s and the rest, the one to show first."""
 
-_SYMBOLS = ("kg", "m", "s", "deg", "degC", "A", "dBA", "dBC", "dB", "cd")
-"""In the order of the exponents of a dimension; money follows."""
+_SYMBOLS = ("kg", "m", "s", "deg", "K", "A", "dBA", "dBC", "dB", "cd")
+"""In the order of the exponents of a dimension; money and temperatures follow."""
 
-_SHOWN_ORDER = (0, 1, 5, 3, 4, 6, 7, 8, 9, 10, 2)
+_SHOWN_ORDER = (0, 1, 5, 3, 4, 6, 7, 8, 9, 10, 11, 2)
 """Time last, as in "kg m/s2" and "A s"."""
 
 
@@ -160,7 +205,7 @@ def _coherent_name(dimension: Dimension, currency: str | None) -> str | None:
     below: list[str] = []
     for place in _SHOWN_ORDER:
         left = max(-dimension.exponents[place], 0)
-        symbol = (*_SYMBOLS, currency or "")[place]
+        symbol = (*_SYMBOLS, currency or "", "degC")[place]
         if left and not symbol:
             return None
         while left:
@@ -172,7 +217,7 @@ def _coherent_name(dimension: Dimension, currency: str | None) -> str | None:
 
 def _product_name(dimension: Dimension, currency: str | None) -> str:
     """Powers of units, "kg m/s2"; for show only."""
-    symbols = (*_SYMBOLS, currency or "money")
+    symbols = (*_SYMBOLS, currency or "money", "degC")
     over: list[str] = []
     under: list[str] = []
     for place in _SHOWN_ORDER:

@@ -58,7 +58,7 @@ def _data(text: str, amount: Amount | None) -> Data:
     elif unit is not None:
         text = text.removesuffix(unit.name).rstrip()
     if unit is not None:
-        exact /= unit.factor
+        exact = (exact - unit.zero) / unit.factor
     return {"value": text, "exact": exact_text(exact), "unit": None if unit is None else unit.name}
 
 
@@ -111,7 +111,7 @@ def in_system(data: Data, *, signed: bool) -> Data:
     unit = parse_unit(data["unit"], data["unit"] if is_currency(data["unit"]) else None)
     if shown_in(unit) == unit:
         return data
-    amount = Amount(Fraction(data["exact"]) * unit.factor, unit.kind, unit)
+    amount = Amount(Fraction(data["exact"]) * unit.factor + unit.zero, unit.kind, unit)
     return _data(margin_words(amount).removeprefix("+") if signed else value_words(amount), amount)
 
 

@@ -293,7 +293,7 @@ def test_a_decimal_with_a_unit_is_that_many_units(whole: int, name: str, decimal
     text = f"{whole}.{decimals:04d}"
     kind, value = read(f"{text} {name}")
     unit = parse_unit(name, None)
-    assert (kind, value) == (unit.kind, Fraction(text) * unit.factor)
+    assert (kind, value) == (unit.kind, Fraction(text) * unit.factor + unit.zero)
 
 
 @given(WHOLE, st.integers(0, 11), st.integers(0, 15))

@@ -17,8 +17,9 @@ from checker.quantities.days import parse_day
 from checker.quantities.dimension import MASS
 from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER, Kind, quantity
-from checker.quantities.literal import parse_literal
+from checker.quantities.literal import as_meant, parse_literal
 from checker.quantities.misread import LiteralError
+from checker.quantities.units import TEMPERATURE_POINT, TEMPERATURE_STEP
 from checker.reading.file_reader import FileReader, Mistake, name_of
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
@@ -122,6 +123,9 @@ class _InstrumentReader:
                 self._note(what, path, f": {error.message}", error.hint)
                 return None
             value, its_kind = literal.value, literal.kind
+            step = as_meant(literal, TEMPERATURE_STEP)
+            if step is not None:  # an error of what tells temperatures
+                value, its_kind = step.value, TEMPERATURE_POINT
         else:
             self._note(Mistake.UNREADABLE, path, " needs a number with its unit", "write it as in 0.5 kg")
             return None

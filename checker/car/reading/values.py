@@ -24,7 +24,7 @@ from checker.quantities.literal import (
     parse_quantity,
 )
 from checker.quantities.misread import LiteralError
-from checker.quantities.units import Unit
+from checker.quantities.units import Unit, difference_kind
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
 from checker.reading.values import Plain
@@ -90,7 +90,8 @@ def _unwrap(
     if "with" in data:
         instrument, uncertainty = read_instrument_name(reader, (*path, "with")), None
     if "uncertainty" in data:
-        as_stated = FactType(name_of((*path, "uncertainty")), fact.kind, fact.unit, positive=True)
+        unit = fact.unit.step if fact.unit is not None else None
+        as_stated = FactType(name_of((*path, "uncertainty")), difference_kind(fact.kind), unit, positive=True)
         one = _read_one(reader, as_stated, (*path, "uncertainty"))
         uncertainty = one.value if one else None
     return None if strangers or instrument is None else (instrument, uncertainty)

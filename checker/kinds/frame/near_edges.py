@@ -45,7 +45,7 @@ class Near:
     @property
     def told(self) -> NearEdge:
         """How near it is."""
-        unit = self.edge.unit
+        unit = self.edge.unit.step if self.edge.unit is not None else None
         kind = NUMBER if unit is None else unit.kind
         return NearEdge(
             self.edge.text, Amount(abs(self.distance), kind, unit), Amount(self.expanded, kind, unit)

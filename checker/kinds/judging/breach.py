@@ -13,7 +13,7 @@ from checker.quantities.amount import Amount, kilograms
 from checker.quantities.dimension import MASS, MONEY
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown
-from checker.quantities.units import Unit
+from checker.quantities.units import Unit, difference_kind
 
 _OPPOSITE = {
     "inside": "outside",
@@ -52,7 +52,7 @@ def act_on(
             return Act(Do.MOVE, amount=kg, more=more, start=start, end=end)
     if named is not None and named[2] == "cross" and short:
         return _shift(limit, short, raise_it, scene, more=more)
-    kind, amount = limit.kind, Amount(short, limit.kind, unit)
+    kind, amount = limit.kind, Amount(short, difference_kind(limit.kind), unit)
     if named is not None and named[1] == "weight" and short:
         where = "" if named[2] == "total" else named[2].replace("_", " ")
         return Act(Do.ADD if raise_it else Do.REMOVE, amount=amount, more=more, end=where)

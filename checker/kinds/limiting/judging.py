@@ -29,10 +29,10 @@ from checker.kinds.limiting.limited import Limited
 from checker.kinds.limiting.spreads import spreads_of, uses_of
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import NoLimit
-from checker.quantities.kind import DAYS, NUMBER, Kind, Unknown, unite
+from checker.quantities.kind import NUMBER, Kind, Unknown, unite
 from checker.quantities.rounding import round_to
 from checker.quantities.sense import Sense
-from checker.quantities.units import Unit
+from checker.quantities.units import Unit, difference_kind
 from checker.reading.quick_dataclasses import replace
 
 
@@ -127,7 +127,8 @@ def _judge(
         spread = spreads.get(side.direction)
         guard_squared = spread.factor**2 * spread.variance if spread else Fraction(0)
         outcome = rule.decide(margin, guard_squared, side.inclusive)
-        amount = Amount(margin, margin_kind(kind), unit)
+        step = unit.step if unit is not None else None
+        amount = Amount(margin, margin_kind(kind), step)
         held.append(
             Assessment(
                 outcome,
@@ -213,7 +214,8 @@ def _act(
         return change_beyond(limited.limit, side.bound, kind, raise_it, scene)
     short = -margin + (guard_band(spread) if spread else 0)
     more = spread is None and not side.inclusive
-    act = act_on(limited.limit, short, raise_it, scene, unit, more=more)
+    step = unit.step if unit is not None else None
+    act = act_on(limited.limit, short, raise_it, scene, step, more=more)
     if spread is None:
         return act
     return replace(act, unresolved=replace(unresolved(spread, margin), whole=not exact))
@@ -228,8 +230,7 @@ def _finding(
 
 def margin_kind(kind: Kind) -> Kind:
     """What a margin is, by the kind of the value: days for days, steps for grades, a count for words."""
-    if kind.name == "date":
-        return DAYS
+    kind = difference_kind(kind)
     return kind if kind.is_measure else NUMBER
 
 

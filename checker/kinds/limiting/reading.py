@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from checker.kinds.judging.bounds import BoundExpression, measure
 from checker.kinds.reading.reader import CheckReader
+from checker.quantities.formula.agreement import ROUND_HINT
 from checker.quantities.formula.expression import Expression
-from checker.quantities.kind import DAYS, Kind, Unknown
+from checker.quantities.kind import Kind, Unknown
 from checker.quantities.rounding import MODES
 from checker.quantities.sense import WRITTEN, Sense
+from checker.quantities.units import TEMPERATURE_POINT, difference_kind
 from checker.reading.nearest import did_you_mean
 
 Parts = tuple[
@@ -105,7 +107,7 @@ def _read_spread(reader: CheckReader, kind: Kind, nominal: bool) -> list[BoundEx
         return None
     spread: list[BoundExpression] = []
     for key in given:
-        expression = reader.formula(key, expected=DAYS if kind.name == "date" else kind)
+        expression = reader.formula(key, expected=difference_kind(kind))
         if expression is None:
             return None
         if expression.constant and not isinstance(expression.value, Unknown) and expression.value < 0:
@@ -166,7 +168,7 @@ def _read_several(reader: CheckReader, key: str, limit: Expression) -> tuple[Kin
 
 def _read_tolerance(reader: CheckReader, kind: Kind) -> tuple[Expression | None] | None:
     """The tolerance of the check, else the pack's for that dimension, in a tuple of its own; None: unusable."""
-    measure = DAYS if kind.name == "date" else kind
+    measure = difference_kind(kind)
     if not reader.has("tolerance"):
         return (next((t for t in reader.around.tolerances if t.kind.same_measure(measure)), None),)
     if not measure.is_measure:
@@ -197,6 +199,10 @@ def _read_rounding(reader: CheckReader, kind: Kind) -> tuple[tuple[Expression, s
     if given["mode"] not in MODES:
         near = did_you_mean(str(given["mode"]), MODES) or f"modes: {', '.join(MODES)}"
         reader.problem(502, f"there is no rounding mode '{given['mode']}'", "rounded", "mode", hint=near)
+        return None
+    if kind == TEMPERATURE_POINT:
+        message = "how a temperature is rounded depends on its scale"
+        reader.problem(301, message, "rounded", hint=ROUND_HINT)
         return None
     if not kind.is_measure:
         reader.key_problem(302, f"{kind} cannot be rounded", "rounded")

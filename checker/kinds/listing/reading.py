@@ -6,7 +6,8 @@ from checker.kinds.listing.value_list import Values
 from checker.kinds.reading.listed_words import is_plain_word
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
-from checker.quantities.kind import DAYS, Kind
+from checker.quantities.kind import Kind
+from checker.quantities.units import difference_kind
 
 
 def value_kind(looked_at: Expression) -> Kind | None:
@@ -55,5 +56,4 @@ def _value(reader: CheckReader, key: str, place: int, kind: Kind) -> Expression 
 
 def default_tolerance(reader: CheckReader, kind: Kind) -> Expression | None:
     """The pack's tolerance for values of this kind."""
-    measure = DAYS if kind.name == "date" else kind
-    return next((t for t in reader.around.tolerances if t.kind.same_measure(measure)), None)
+    return next((t for t in reader.around.tolerances if t.kind.same_measure(difference_kind(kind))), None)

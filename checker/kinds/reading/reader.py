@@ -23,7 +23,11 @@ from checker.quantities.formula.compiling import (
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Scope
+from checker.quantities.formula.typed import Mark
 from checker.quantities.kind import Kind
+from checker.quantities.literal import as_meant, parse_literal
+from checker.quantities.misread import LiteralError
+from checker.quantities.units import TEMPERATURE_POINT, TEMPERATURE_STEP
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems, Span
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
@@ -171,6 +175,7 @@ class CheckReader:
             return None
         if expected is None:
             return expression
+        expression = _as_meant(expression, expected, self.scope.currency)
         if expected.is_word and expression.kind.is_word:
             return self._possible_words(expression, expected, keys)
         try:
@@ -283,3 +288,19 @@ class CheckReader:
 
     def having(self, names: Mapping[str, Binding]) -> CheckReader:
         return self.knowing(scope=self.scope.having(names))
+
+
+def _as_meant(expression: Expression, expected: Kind, currency: str | None) -> Expression:
+    """A temperature or step that is written out, as the other where that is wanted."""
+    if {expression.kind, expected} != {TEMPERATURE_POINT, TEMPERATURE_STEP} or not expression.constant:
+        return expression
+    try:
+        found = as_meant(parse_literal(expression.text, currency), expected)
+    except LiteralError:
+        return expression
+    if found is None:
+        return expression
+    value, unit = found.value, found.unit
+    return replace(
+        expression, kind=expected, evaluate=lambda _: value, marks=(Mark(expected, 0, lambda _: unit),)
+    )

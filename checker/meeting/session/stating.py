@@ -165,7 +165,7 @@ def near_and_far(target: Target, size: str, result: str, currency: str | None) -
     near = min(literal.value + hair, high) if went else max(literal.value - hair, low)
     far = high if went else low
     ends = [
-        {"value": show(end, literal.unit), "uncertainty": show(Fraction(0), literal.unit)}
+        {"value": show(end, literal.unit), "uncertainty": show(Fraction(0), literal.unit.step)}
         for end in (near, far)
     ]
     return ends[0], ends[1]

@@ -79,7 +79,7 @@ def _one(
     allowance = _allowance(measured, now, gear)
     if len(was) == len(now) and all(_same(a, b, allowance) for a, b in zip(was, now, strict=True)):
         return
-    explained = show(allowance, measured.unit) if allowance and measured.unit else ""
+    explained = show(allowance, measured.unit.step) if allowance and measured.unit else ""
     yield NotAsDeclared(name, _shown(was, kind, declared.unit), _shown(now, kind, measured.unit), explained)
 
 

@@ -77,7 +77,7 @@ def amounts_in(text: str, currency: str | None, *, formula: bool = False) -> Ite
             continue
         for group in (1, 2):
             if found[group]:
-                value = _value(found[group]) * unit.factor
+                value = _value(found[group]) * unit.factor + unit.zero
                 shown = f"{found[group]} {written}"
                 yield WrittenAmount(
                     value,
@@ -89,7 +89,7 @@ def amounts_in(text: str, currency: str | None, *, formula: bool = False) -> Ite
     for found in _SPAN.finditer(text):
         unit = unit_as_spelt(found[2].lower(), currency)
         if unit is not None:
-            value = NUMBERS[found[1].lower()] * unit.factor
+            value = NUMBERS[found[1].lower()] * unit.factor + unit.zero
             yield WrittenAmount(value, unit.kind, " ".join(found[0].split()), found.start(), found.end())
 
 

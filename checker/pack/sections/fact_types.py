@@ -13,6 +13,7 @@ from checker.pack.reading.source import PackSource
 from checker.quantities.folding import fold
 from checker.quantities.kind import DATE, NUMBER, TEXT, TRUTH, Kind
 from checker.quantities.misread import LiteralError
+from checker.quantities.units import difference_kind
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass, replace
@@ -151,7 +152,8 @@ class TypeReader:
         return {"low": low, "high": high}
 
     def _uncertainty(self, fact: FactType, path: Path) -> dict[str, Any]:
-        value = self._value(fact, (*path, "uncertainty")) if fact.kind.is_measure else None
+        difference = replace(fact, kind=difference_kind(fact.kind))
+        value = self._value(difference, (*path, "uncertainty")) if fact.kind.is_measure else None
         if not isinstance(value, Fraction) or value < 0:
             message = "`uncertainty` is a standard uncertainty in the fact's unit, 0 or more"
             self.source.problem(108, message, *path, "uncertainty")

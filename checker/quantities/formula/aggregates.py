@@ -12,13 +12,14 @@ from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
 
-from checker.quantities.formula.agreement import described, grade_order
+from checker.quantities.formula.agreement import described, grade_order, scaled
 from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.loops import Loop, generated, source_of
 from checker.quantities.formula.reductions import different, median
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import NUMBER, Kind, Unknown, unite
+from checker.quantities.units import TEMPERATURE_POINT
 from checker.reading.quick_dataclasses import replace
 
 AGGREGATES = ("sum", "mean", "min", "max", "count", "any", "all", "median", "count_different")
@@ -67,6 +68,8 @@ def _reduced(compiler: Compiler, node: ast.expr, name: str, loop: Loop) -> Typed
         return _made(loop, kind, _decided(loop, decisive=name == "any"), marks=())
     if name == "count_different":
         return folded(loop, NUMBER, different(kind, compiler.scope.trees.get(kind.tree or "")), marks=())
+    if name == "sum" and kind == TEMPERATURE_POINT:
+        raise scaled(compiler, node, "a sum of")
     if not (kind.is_measure or (name in ("min", "max") and kind.name in ("date", "grade"))):
         raise compiler.refused(node, 302, f"there is no {name} of {described(kind)}")
     reductions: dict[str, Reduce] = {

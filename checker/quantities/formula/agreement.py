@@ -11,9 +11,12 @@ from collections.abc import Callable, Sequence
 
 from checker.quantities.folding import fold
 from checker.quantities.formula.compiler import Compiler, Stop
-from checker.quantities.formula.typed import Typed
+from checker.quantities.formula.typed import Mark, Typed
 from checker.quantities.kind import Kind, kind_in_words
+from checker.quantities.literal import as_meant
+from checker.quantities.units import TEMPERATURE_POINT, TEMPERATURE_STEP
 from checker.reading.nearest import did_you_mean
+from checker.reading.quick_dataclasses import replace
 
 SEVERAL_HINT = "use sum, mean, min, max, count, any or all, or say `of_several` in the check"
 
@@ -59,7 +62,9 @@ def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> 
     names = {a.name, b.name}
     number = 301 if names <= {"quantity", "number"} else 302
     hint = ""
-    if names == {"number", "percent"}:
+    if TEMPERATURE_POINT in (a, b):
+        number, hint = 301, TEMPERATURE_HINT
+    elif names == {"number", "percent"}:
         hint = SHARE_HINT
     elif names <= {"days", "months"}:
         hint = "days and months are never compared or added to each other"
@@ -74,6 +79,33 @@ def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> 
     return compiler.refused(
         node, number, f"{what}: {described(a)} and {described(b)} do not go together", hint
     )
+
+
+TEMPERATURE_HINT = (
+    "temperatures in degC or degF have differences, no sums or products; an amount of temperature is written in K, or"
+    " in degR for steps of degF, as in t + 10 K or 0.2 * (t - 20 degC) / (1 K)"
+)
+
+
+ROUND_HINT = "round its distance from a zero: (t - 0 degC) to 1 K, or (t - 0 degF) to 1 degR"
+
+
+def scaled(compiler: Compiler, node: ast.AST, what: str) -> Stop:
+    """Note that a temperature is used as if it were an amount; raise what this returns."""
+    message = f"'{compiler.source(node)}': there is no {what.removeprefix('a ')} temperatures"
+    return compiler.refused(node, 301, message, TEMPERATURE_HINT)
+
+
+def meant(compiler: Compiler, node: ast.expr, part: Typed, beside: Kind) -> Typed:
+    """A part as it is meant beside another: K and degR as temperatures, degC and degF as steps, where written out."""
+    literal = compiler.tree.literal(node)
+    if literal is None or {part.kind, beside} != {TEMPERATURE_POINT, TEMPERATURE_STEP}:
+        return part
+    found = as_meant(literal, beside)
+    if found is None:
+        return part
+    value, unit = found.value, found.unit
+    return replace(part, kind=beside, run=lambda _: value, marks=(Mark(beside, 0, lambda _: unit),))
 
 
 def common_kind(

@@ -15,10 +15,11 @@ from typing import Any
 
 from checker.quantities.days import add_days, add_months
 from checker.quantities.formula import form as forms
-from checker.quantities.formula.agreement import described, mismatch, single, singles
+from checker.quantities.formula.agreement import described, mismatch, scaled, single, singles
 from checker.quantities.formula.compiler import Compiler
-from checker.quantities.formula.typed import Run, Typed, merged, shared
+from checker.quantities.formula.typed import Mark, Run, Typed, merged, shared
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, Kind, Unknown, quantity, unite
+from checker.quantities.units import TEMPERATURE_POINT, TEMPERATURE_STEP, Unit
 from checker.reading.quick_dataclasses import dataclass, replace
 
 _SCALES = ("number", "quantity")
@@ -62,6 +63,12 @@ def _operation(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -
 def negation(compiler: Compiler, node: ast.UnaryOp) -> Typed:
     """A minus sign."""
     operand = single(compiler, node.operand, compiler.node(node.operand))
+    if operand.kind == TEMPERATURE_POINT:
+        literal = compiler.tree.literal(node.operand)
+        if literal is None or literal.unit is None:
+            raise scaled(compiler, node, "a minus sign before")
+        below = 2 * literal.unit.zero - operand.value
+        return replace(operand, run=lambda _: below)
     if not operand.kind.is_measure:
         raise compiler.refused(node, 302, f"a minus sign before {described(operand.kind)}")
     run = operand.run
@@ -77,11 +84,44 @@ def _sum(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: i
     a, b = left.kind, right.kind
     if "date" in (a.name, b.name):
         return _dates(compiler, node, left, right, sign)
+    if TEMPERATURE_POINT in (a, b):
+        return _temperatures(compiler, node, left, right, sign)
     if not (a.is_measure and b.is_measure and a.same_measure(b)):
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     form = forms.added(left.form, right.form if sign > 0 else forms.negative(right.form))
     operation = _ADD[sign] if not (left.irrational or right.irrational) else _settled(sign)
     return merged(a, _both(left.run, right.run, operation), (left, right), form)
+
+
+def _temperatures(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
+    """Two temperatures have a difference; a temperature and a difference make a temperature."""
+    a, b = left.kind, right.kind
+    if a == b == TEMPERATURE_POINT and sign < 0:
+        kind = TEMPERATURE_STEP
+    elif (a, b) == (TEMPERATURE_POINT, TEMPERATURE_STEP) or (
+        (a, b) == (TEMPERATURE_STEP, TEMPERATURE_POINT) and sign > 0
+    ):
+        kind = TEMPERATURE_POINT
+    elif a == b:
+        raise scaled(compiler, node, "a sum of")
+    else:
+        raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
+    form = forms.added(left.form, right.form if sign > 0 else forms.negative(right.form))
+    marks = (
+        tuple(_stepped(mark) for mark in (*left.marks, *right.marks)) if kind == TEMPERATURE_STEP else None
+    )
+    made = merged(kind, _both(left.run, right.run, _ADD[sign]), (left, right), form)
+    return made if marks is None else replace(made, marks=marks)
+
+
+def _stepped(mark: Mark) -> Mark:
+    """The unit of a temperature, as one of differences."""
+
+    def unit(scene: object) -> Unit | None:
+        found = mark.unit(scene)
+        return None if found is None else found.step
+
+    return replace(mark, kind=TEMPERATURE_STEP if mark.kind == TEMPERATURE_POINT else mark.kind, unit=unit)
 
 
 def _settled(sign: int) -> Operation:
@@ -127,6 +167,8 @@ def _product(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> 
 
 
 def _product_kind(a: Kind, b: Kind) -> Kind | None:
+    if TEMPERATURE_POINT in (a, b):
+        return None
     if a.name in _SCALES and b.name in _SCALES:
         return quantity(a.dimension * b.dimension)
     if a.name == "percent" and b.name in ("percent", "number"):
@@ -161,6 +203,8 @@ def _quotient(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) ->
 
 
 def _quotient_kind(a: Kind, b: Kind) -> Kind | None:
+    if TEMPERATURE_POINT in (a, b):
+        return None
     if a.name in _SCALES and b.name in _SCALES:
         return quantity(a.dimension / b.dimension)
     if a.name == b.name and a.name in ("percent", *_CALENDAR):
@@ -186,6 +230,8 @@ def _sign(factor: Typed) -> int | None:
 
 def _power(compiler: Compiler, node: ast.BinOp) -> Typed:
     base = single(compiler, node.left, compiler.node(node.left))
+    if base.kind == TEMPERATURE_POINT:
+        raise scaled(compiler, node, "a power of")
     if base.kind.name not in _SCALES:
         raise compiler.refused(node, 302, f"{described(base.kind)} cannot be raised to a power")
     assert isinstance(node.right, ast.Constant), "the grammar allows nothing else"

@@ -13,6 +13,7 @@ from checker.quantities.formula.agreement import (
     described,
     fits_grade,
     grade_order,
+    meant,
     mismatch,
     single,
     spelt,
@@ -41,6 +42,9 @@ def comparison(compiler: Compiler, node: ast.Compare) -> Typed:
     """A comparison, or a chain of them: each link must hold."""
     operands = [node.left, *node.comparators]
     sides = compiler.nodes(operands)
+    if len(sides) == 2 and not isinstance(node.ops[0], (ast.In, ast.NotIn)):
+        kinds = sides[0].kind, sides[1].kind
+        sides = [meant(compiler, operands[i], sides[i], kinds[1 - i]) for i in (0, 1)]
     links = [
         _link(compiler, node, symbol, (operands[i], operands[i + 1]), (sides[i], sides[i + 1]))
         for i, symbol in enumerate(node.ops)

@@ -9,7 +9,14 @@ from fractions import Fraction
 from checker.quantities.formula import form as forms
 from checker.quantities.formula import patterns
 from checker.quantities.formula.aggregates import AGGREGATES, aggregate
-from checker.quantities.formula.agreement import common_kind, described, grade_order, singles
+from checker.quantities.formula.agreement import (
+    ROUND_HINT,
+    common_kind,
+    described,
+    grade_order,
+    scaled,
+    singles,
+)
 from checker.quantities.formula.calendar import CALENDAR
 from checker.quantities.formula.calls import applied, arguments, wrong_kind
 from checker.quantities.formula.compiler import Compiler, Function
@@ -22,6 +29,7 @@ from checker.quantities.formula.steps import with_edges
 from checker.quantities.formula.typed import Run, Typed
 from checker.quantities.kind import PERCENT, TRUTH, Unknown
 from checker.quantities.rounding import round_to
+from checker.quantities.units import TEMPERATURE_POINT
 from checker.reading.nearest import did_you_mean
 from checker.reading.quick_dataclasses import replace
 
@@ -103,6 +111,8 @@ def _extreme(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 def _absolute(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     (part,) = arguments(compiler, node, name, 1)
+    if part.kind == TEMPERATURE_POINT:
+        raise scaled(compiler, node, "an amount of")
     if not part.kind.is_measure:
         raise wrong_kind(compiler, node, 0, name, "a number or quantity", part.kind)
     return applied(part.kind, [part], abs, form=forms.absolute(part.form))
@@ -110,6 +120,8 @@ def _absolute(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 def _rounding(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     value, step = arguments(compiler, node, name, 2)
+    if value.kind == TEMPERATURE_POINT:
+        raise compiler.refused(node, 301, f"{name}(..) of a temperature depends on its scale", ROUND_HINT)
     if not value.kind.is_measure:
         raise wrong_kind(compiler, node, 0, name, "a number or quantity", value.kind)
     kind = common_kind(compiler, node, node.args, (value, step), f"the value and the step of {name}(..)")

@@ -117,7 +117,8 @@ def _amount(text: str, unit: str) -> Cell:
         value = parse_literal(text, None).value
     except LiteralError:
         return text or None
-    return decimal(value / parse_unit(unit, None).factor) if isinstance(value, Fraction) else value
+    its = parse_unit(unit, None)
+    return decimal((value - its.zero) / its.factor) if isinstance(value, Fraction) else value
 
 
 def _margin(row: _Computed) -> tuple[Fraction | None, str | None]:

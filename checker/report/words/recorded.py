@@ -18,7 +18,7 @@ def recorded_margin(text: str) -> str:
     number, _, name = text.partition(" ")
     if not number:
         return ""
-    unit = parse_unit(name, name if is_currency(name) else None) if name else None
+    unit = parse_unit(name, name if is_currency(name) else None).step if name else None
     value = Fraction(number) * (unit.factor if unit else 1)
     return margin_words(Amount(value, unit.kind if unit else NUMBER, unit))
 

@@ -82,7 +82,7 @@ class Knob:
             return value.isoformat()
         if self.whole:
             return int(value) if value.denominator == 1 and value >= 0 else None
-        shown = value if self.unit is None else value / self.unit.factor
+        shown = value if self.unit is None else (value - self.unit.zero) / self.unit.factor
         if (shown * 10**MOST_DECIMALS).denominator != 1:
             return None
         return shown if self.unit is None else show(value, self.unit)

@@ -16,7 +16,7 @@ from checker.kinds.judging.assessment import Amount, Assessment
 from checker.pack.model import Pack
 from checker.quantities.display import show_margin
 from checker.quantities.kind import NUMBER
-from checker.quantities.literal import parse_literal
+from checker.quantities.literal import as_meant, parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem
@@ -150,6 +150,7 @@ def same_margin(written: Any, margin: Amount, currency: str | None) -> bool:
         value, kind = Fraction(written), NUMBER
     else:
         literal = parse_literal(str(written), currency)
+        literal = as_meant(literal, margin.kind) or literal
         if not isinstance(literal.value, Fraction):
             return False
         value, kind = literal.value, literal.kind
@@ -158,4 +159,4 @@ def same_margin(written: Any, margin: Amount, currency: str | None) -> bool:
     if value == margin.value:
         return True
     shown = show_margin(Fraction(margin.value), margin.unit).removeprefix("+")
-    return parse_literal(shown, currency).value == value
+    return parse_quantity(shown, margin.kind, currency).value == value

@@ -17,8 +17,9 @@ from checker.pack.editions.folder_files import EDITION, word_of
 from checker.pack.lint.everything import in_order, lint
 from checker.pack.model import Clause, Pack
 from checker.quantities.kind import NUMBER, Kind, kind_in_words
-from checker.quantities.literal import parse_literal
+from checker.quantities.literal import as_meant, parse_literal
 from checker.quantities.misread import LiteralError
+from checker.quantities.units import TEMPERATURE_STEP
 from checker.reading.document import REMOVE, Edit
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import replace
@@ -143,6 +144,8 @@ def _amount(expected: Expectation, pack: Pack) -> tuple[Fraction, Kind]:
     literal = parse_literal(str(expected.margin), pack.vocabulary.currency)
     if not isinstance(literal.value, Fraction):
         raise LiteralError(103, "a day is no margin", "write a number of days", 0, len(literal.text))
+    literal = as_meant(literal, TEMPERATURE_STEP) or literal  # a margin is no temperature
+    assert isinstance(literal.value, Fraction), "days are refused above"
     return literal.value, literal.kind
 
 

@@ -90,7 +90,7 @@ class Number:
             return self.show(value)
         if self.unit is None:
             return int(value) if value.denominator == 1 else value
-        return f"{value / self.unit.factor} {self.unit.name}"
+        return f"{(value - self.unit.zero) / self.unit.factor} {self.unit.name}"
 
 
 def numbers_in(pack: Pack, clause: str) -> tuple[Number, ...]:
