@@ -42,6 +42,17 @@ class WeightChange:
     """Names of all that it was worked out from."""
 
 
+Maker = Callable[[Described, Any], "tuple[str, Kg] | None"]
+"""From a car and what is asked for to words and kg; None where it is so already."""
+
+
+class OfBallast(Protocol):
+    """What says which ballast was left off."""
+
+    @property
+    def left_off(self) -> tuple[str, ...]: ...
+
+
 class Wanted(Protocol):
     """What a state of the car asks for; None: as weighed."""
 
@@ -59,18 +70,22 @@ class Wanted(Protocol):
 
 def changes(car: Described, state: Wanted) -> Iterator[WeightChange]:
     """All that differs from the weighing in that state; each change is worked out once for a car."""
-    makers: tuple[tuple[Callable[[Described, Any], tuple[str, Kg] | None], Any], ...] = (
+    for maker, wanted in makers(car, state):
+        change = car.worked_out(maker, wanted)
+        if change.result is not None:
+            yield WeightChange(*change.result, change.in_order)
+
+
+def makers(car: OfBallast, state: Wanted) -> tuple[tuple[Maker, Any], ...]:
+    """What makes each change that a state asks for, and of what."""
+    every: tuple[tuple[Maker, Any], ...] = (
         (_fuel_by, state.fuel_fact) if state.fuel_fact else (_fuel, state.fuel),
         (_driver, state.driver),
         (_tyres, state.tyres),
         (_wear, state.wear),
         (_ballast, car.left_off or None),
     )
-    for maker, wanted in makers:
-        if wanted is not None:
-            change = car.worked_out(maker, wanted)
-            if change.result is not None:
-                yield WeightChange(*change.result, change.in_order)
+    return tuple(one for one in every if one[1] is not None)
 
 
 def _fuel_by(car: Described, fact: str) -> tuple[str, Kg] | None:

@@ -89,7 +89,7 @@ class Weights:
             return where_known(
                 lambda a, b: a + b, self._wheel(f"front_{outside}"), self._wheel(f"rear_{inside}")
             )
-        name = self._by_side(name)
+        name = by_side(self._inside, name)
         if name in WHEELS:
             return self._wheel(name)
         if name not in self._found:
@@ -99,12 +99,7 @@ class Weights:
 
     def percentage(self, name: str) -> MaybeFraction:
         """`percentage.NAME`, the part of the total as a ratio (53 % is 53/100), or unknown."""
-        part, total = self.weight(name), self.weight("total")
-        if isinstance(part, Unknown) or isinstance(total, Unknown):
-            return unite(value for value in (part, total) if isinstance(value, Unknown))
-        if total <= 0:
-            return Unknown(reasons=("the total comes out at 0 kg or less",))
-        return part / total
+        return share_of(self.weight(name), self.weight("total"))
 
     def steps(self, name: str) -> tuple[tuple[str | Statement, MaybeFraction], ...]:
         """How the weight of two wheels or all is made up: the weighing first, then each change, in kg.
@@ -112,7 +107,7 @@ class Weights:
         Raises:
             KeyError: It is not one of `PAIRS`, `inside` and `outside`.
         """
-        name = self._by_side(name)
+        name = by_side(self._inside, name)
         return (
             ("as weighed", self._base[name]),
             *((change.words, change.kg[name]) for change in self.changes),
@@ -126,10 +121,22 @@ class Weights:
             return Unknown(reasons=(reason,))
         return self._base[name]
 
-    def _by_side(self, name: str) -> str:
-        """The name with left or right for inside or outside."""
-        outside = "right" if self._inside == "left" else "left"
-        return name.replace("inside", self._inside).replace("outside", outside)
+
+def share_of(part: MaybeFraction, total: MaybeFraction) -> MaybeFraction:
+    """The part of a total as a ratio, or unknown."""
+    if isinstance(part, Unknown) or isinstance(total, Unknown):
+        return unite(value for value in (part, total) if isinstance(value, Unknown))
+    if total <= 0:
+        return Unknown(reasons=("the total comes out at 0 kg or less",))
+    return part / total
+
+
+def by_side(inside: str, name: str) -> str:
+    """The name with left or right for inside or outside."""
+    if not name.endswith("side"):
+        return name
+    outside = "right" if inside == "left" else "left"
+    return name.replace("inside", inside).replace("outside", outside)
 
 
 def as_weighed(car: Described, which: int | None) -> dict[str, MaybeFraction]:

@@ -6,7 +6,7 @@ belong to the report.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Callable, Collection, Iterable
 from enum import StrEnum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Any, Protocol
@@ -96,6 +96,36 @@ class Spread:
     """Probability of conformity (JCGM 106, 7.2 to 7.4), for reports; never decides."""
 
 
+class HowKnown:
+    """How well a margin is known, worked out when it is first asked for: most margins are clear without."""
+
+    __slots__ = ("_exact", "_spread", "_told")
+
+    def __init__(
+        self, spread: Callable[[], Spread | None], taken_as_exact: Callable[[], tuple[str, ...]]
+    ) -> None:
+        self._spread, self._exact = spread, taken_as_exact
+        self._told: dict[str, Any] = {}
+
+    @property
+    def spread(self) -> Spread | None:
+        if "spread" not in self._told:
+            self._told["spread"] = self._spread()
+        found: Spread | None = self._told["spread"]
+        return found
+
+    @property
+    def taken_as_exact(self) -> tuple[str, ...]:
+        if "exact" not in self._told:
+            self._told["exact"] = self._exact()
+        found: tuple[str, ...] = self._told["exact"]
+        return found
+
+
+BY_ITSELF = HowKnown(lambda: None, tuple)
+"""Nothing that is measured stands behind it."""
+
+
 @dataclass(frozen=True, slots=True)
 class Assessment:
     """The result of one check."""
@@ -113,10 +143,7 @@ class Assessment:
     """Size of the bound (of the band for two), to rank margins of different kinds."""
     met_by_nature: bool = False
     """A margin of 0 says nothing of how near the car is (lists, bans, `exactly`)."""
-    spread: Spread | None = None
-    """None where every value that went in is exact, or nothing is stated of its error."""
-    taken_as_exact: tuple[str, ...] = ()
-    """Names of the readings behind the margin that have no stated error: with any, the spread is not whole."""
+    known: HowKnown = field(default=BY_ITSELF, compare=False, repr=False)
     state: State | None = None
     """The state of the car that decides."""
     condition: str = ""
@@ -138,6 +165,16 @@ class Assessment:
     finding: Found | None = None
     """What was found."""
     workings: tuple[Working, ...] = ()
+
+    @property
+    def spread(self) -> Spread | None:
+        """How well the margin is known; None where every value that went in is exact, or no error of it is stated."""
+        return self.known.spread
+
+    @property
+    def taken_as_exact(self) -> tuple[str, ...]:
+        """Names of the readings behind the margin that have no stated error: with any, the spread is not whole."""
+        return self.known.taken_as_exact
 
     @property
     def margin_value(self) -> Fraction | None:

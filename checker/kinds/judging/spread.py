@@ -15,11 +15,13 @@ from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 from checker.car.errors.every import sources_of
-from checker.car.errors.sources import ErrorSource, Perturbation
+from checker.car.errors.followed import STEEP, STEP, TOLD, gain
+from checker.car.errors.sources import ErrorSource
 from checker.car.errors.unstated import places_aside, unstated
 from checker.car.scene import Scene, entries_bound
-from checker.car.weights.geometry import MaybeFraction
+from checker.car.weights.geometry import MaybeFraction, where_known
 from checker.car.weights.places import rests_on
+from checker.car.weights.weights import share_of
 from checker.kinds.judging.acts import Unresolved
 from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
 from checker.quantities.elementary import sqrt
@@ -29,13 +31,9 @@ from checker.reading.quick_dataclasses import dataclass
 if TYPE_CHECKING:
     from collections.abc import Iterable
 
-STEP = Fraction(1, 10**12)
-"""In base units: small against any measurement, large against the 30 digits that roots and angles are carried to."""
-
-STEEP = 10**7
-"""A slope so steep may be a jump: then half the step gives twice the slope."""
-
 Compute = Callable[[Scene], "tuple[Fraction, ...] | Unknown"]
+Moving = Callable[[ErrorSource, Fraction], "tuple[Fraction, ...] | Unknown"]
+"""The same with what a source moves moved by so much."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,6 +83,7 @@ def sensitivities(
     sources: Iterable[ErrorSource],
     uses: frozenset[str],
     here: tuple[Fraction, ...],
+    moving: Moving | None = None,
 ) -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
     """How several results follow each source of error.
 
@@ -94,6 +93,7 @@ def sensitivities(
         sources: All that may matter, as by `relevant`.
         uses: Names that the results are made of.
         here: The results in that scene.
+        moving: What `compute` gives in a scene with a source moved, where that is found more quickly.
 
     Returns:
         For each result its sensitivities, without those that are zero; unknown where a result is not known beside
@@ -101,39 +101,41 @@ def sensitivities(
     """
     weights = tuple(name for name in uses if is_weight(name))
     follows_one = len(weights) == len(uses) == 1
-    moving = rests_on(scene.car, uses)
+    behind = rests_on(scene.car, uses)
+    if moving is None:
+        moving = lambda source, step: compute(scene.moved(source.lever, step))  # noqa: E731
     found: list[list[Sensitivity]] = [[] for _ in here]
     levers: dict[str, tuple[Fraction, ...]] = {}
     for source in sources:
         lever = source.lever
-        slopes = levers.get(lever.key)
-        if slopes is None:
-            if not follows_one and source.moves not in moving and not _moves_any(scene, lever, weights):
-                slopes = ()
+        follows = levers.get(lever.key)
+        if follows is None:
+            if not follows_one and source.moves not in behind and not _moves_any(scene, source, weights):
+                follows = ()
             else:
-                by_side = _slopes(compute, scene, lever, here)
+                by_side = slopes(moving, source, here)
                 if isinstance(by_side, Unknown):
                     return by_side
-                slopes = by_side
-            levers[lever.key] = slopes
-        for place, slope in enumerate(slopes):
+                follows = by_side
+            levers[lever.key] = follows
+        for place, slope in enumerate(follows):
             if slope:
                 found[place].append(Sensitivity(source, slope, slope * slope * source.variance))
     return tuple(tuple(one) for one in found)
 
 
-def _moves_any(scene: Scene, lever: Perturbation, weights: Iterable[str]) -> bool:
-    """Whether any of these weights and percentages follows the lever at all."""
-    return any(_moves(scene, lever, name) for name in weights)
+def _moves_any(scene: Scene, source: ErrorSource, weights: Iterable[str]) -> bool:
+    """Whether any of these weights and percentages follows the source at all."""
+    return any(_moves(scene, source, name) for name in weights)
 
 
-def _moves(scene: Scene, lever: Perturbation, name: str) -> bool:
-    """Whether this weight or percentage follows the lever; asked by many clauses, and found once."""
+def _moves(scene: Scene, source: ErrorSource, name: str) -> bool:
+    """Whether this weight or percentage follows the source; asked by many clauses, and found once."""
 
     def compare() -> bool:
-        return bool(_weight(scene.moved(lever, STEP), name) != _weight(scene, name))
+        return bool(moved_weight(scene, source, STEP, name) != _weight(scene, name))
 
-    return scene.car.once((name, lever.key, scene.state, scene.weighing), compare)
+    return scene.car.once((name, source.lever.key, scene.state, scene.weighing), compare)
 
 
 def _weight(scene: Scene, name: str) -> MaybeFraction:
@@ -141,14 +143,32 @@ def _weight(scene: Scene, name: str) -> MaybeFraction:
     return scene.weight(which) if what == "weight" else scene.percentage(which)
 
 
-def _slopes(
-    compute: Compute, scene: Scene, lever: Perturbation, here: tuple[Fraction, ...]
+def moved_weight(scene: Scene, source: ErrorSource, step: Fraction, name: str) -> MaybeFraction:
+    """A weight or percentage with what a source moves moved."""
+    what, _, which = name.partition(".")
+    of = (which,) if what == "weight" else (which, "total")
+    here = [scene.weight(one) for one in of]
+    if which not in TOLD or any(isinstance(kg, Unknown) for kg in here):
+        return _weight(scene.moved(source.lever, step), name)
+    kg, *total = (
+        _with_gain(kg, gain(scene.car, scene.state, scene.weighing, one, source, step))
+        for kg, one in zip(here, of, strict=True)
+    )
+    return kg if what == "weight" else share_of(kg, *total)
+
+
+def _with_gain(kg: MaybeFraction, gain: MaybeFraction) -> MaybeFraction:
+    return kg if gain == 0 else where_known(lambda kg, gain: kg + gain, kg, gain)
+
+
+def slopes(
+    compute: Moving, source: ErrorSource, here: tuple[Fraction, ...]
 ) -> tuple[Fraction, ...] | Unknown:
     """Slopes to the one side; where a result is not known there, jumps or does not change, to the other."""
-    ahead = _to_side(compute, scene, lever, here, STEP)
+    ahead = _to_side(compute, source, here, STEP)
     if not isinstance(ahead, Unknown) and all(ahead):
         return tuple(slope for slope in ahead if slope is not None)
-    behind = _to_side(compute, scene, lever, here, -STEP)
+    behind = _to_side(compute, source, here, -STEP)
     if isinstance(behind, Unknown):
         return ahead if isinstance(ahead, Unknown) else tuple(slope or Fraction(0) for slope in ahead)
     if isinstance(ahead, Unknown):
@@ -157,16 +177,16 @@ def _slopes(
 
 
 def _to_side(
-    compute: Compute, scene: Scene, lever: Perturbation, here: tuple[Fraction, ...], step: Fraction
+    compute: Moving, source: ErrorSource, here: tuple[Fraction, ...], step: Fraction
 ) -> tuple[Fraction | None, ...] | Unknown:
     """Slopes to one side; None where a result jumps there, which is for `checker.kinds.frame.near_edges` to judge."""
-    there = compute(scene.moved(lever, step))
+    there = compute(source, step)
     if isinstance(there, Unknown):
         return there
     slopes = tuple((moved - at) / step for moved, at in zip(there, here, strict=True))
     if all(abs(slope) < STEEP for slope in slopes):
         return slopes
-    nearer = compute(scene.moved(lever, step / 2))
+    nearer = compute(source, step / 2)
     if isinstance(nearer, Unknown):
         return nearer
     again = ((moved - at) / (step / 2) for moved, at in zip(nearer, here, strict=True))

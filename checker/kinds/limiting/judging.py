@@ -15,7 +15,7 @@ from checker.kinds.judging.assessment import (
     Assessment,
     Bound,
     DecisionRule,
-    Spread,
+    HowKnown,
     Working,
     not_shown,
 )
@@ -24,9 +24,9 @@ from checker.kinds.judging.breach import act_on, called, change_beyond, change_f
 from checker.kinds.judging.findings import AgainstBound, Equal, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.shown_units import margin_unit
-from checker.kinds.judging.spread import guard_band, taken_as_exact, unresolved
+from checker.kinds.judging.spread import guard_band, unresolved
 from checker.kinds.limiting.limited import Limited
-from checker.kinds.limiting.spreads import spreads_of, uses_of
+from checker.kinds.limiting.spreads import Spreads
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Kind, Unknown, unite
@@ -106,8 +106,7 @@ def _judge(
     given: int | None,
 ) -> Assessment:
     held: list[Assessment] = []
-    spreads = {} if rule.exact else spreads_of(limited, measured, scene, rule, given)
-    exact = () if rule.exact else taken_as_exact(scene, uses_of(limited))
+    spreads = Spreads(limited, measured, scene, rule, given)
     for side in measured:
         unit = margin_unit(kind, limited.limit, limited.bounds, side.sense, scene)
         shown = Amount(value, kind, unit if kind.is_measure else None)
@@ -121,12 +120,12 @@ def _judge(
             )
             continue
         margin = _settled(limited, side.margin, value)
-        if isinstance(spreads, Unknown):
-            held.append(not_shown(spreads, value=shown, workings=workings))
+        guard_squared = spreads.guard_squared(side.direction, margin)
+        if isinstance(guard_squared, Unknown):
+            held.append(not_shown(guard_squared, value=shown, workings=workings))
             continue
-        spread = spreads.get(side.direction)
-        guard_squared = spread.factor**2 * spread.variance if spread else Fraction(0)
         outcome = rule.decide(margin, guard_squared, side.inclusive)
+        known = spreads.known(side.direction)
         step = unit.step if unit is not None else None
         amount = Amount(margin, margin_kind(kind), step)
         held.append(
@@ -137,11 +136,8 @@ def _judge(
                 amount,
                 size=side.size if side.size else (unit.factor if unit else Fraction(1)),
                 met_by_nature=not side.tells,
-                spread=spread,
-                taken_as_exact=exact,
-                act=None
-                if outcome == PASS
-                else _act(limited, side, margin, kind, unit, scene, spread, exact),
+                known=known,
+                act=None if outcome == PASS else _act(limited, side, margin, kind, unit, scene, known),
                 finding=_finding(limited, shown, bound, amount, side, outcome),
                 workings=workings,
             )
@@ -202,8 +198,7 @@ def _act(
     kind: Kind,
     unit: Unit | None,
     scene: Scene,
-    spread: Spread | None,
-    exact: tuple[str, ...],
+    known: HowKnown,
 ) -> Act:
     raise_it = side.direction == LOWER
     if side.sense is Sense.OTHER_THAN:
@@ -212,13 +207,14 @@ def _act(
         return change_to(limited.limit, side.bound, kind, scene)
     if kind.name in ("date", "grade"):
         return change_beyond(limited.limit, side.bound, kind, raise_it, scene)
+    spread = known.spread
     short = -margin + (guard_band(spread) if spread else 0)
     more = spread is None and not side.inclusive
     step = unit.step if unit is not None else None
     act = act_on(limited.limit, short, raise_it, scene, step, more=more)
     if spread is None:
         return act
-    return replace(act, unresolved=replace(unresolved(spread, margin), whole=not exact))
+    return replace(act, unresolved=replace(unresolved(spread, margin), whole=not known.taken_as_exact))
 
 
 def _finding(

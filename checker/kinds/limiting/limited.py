@@ -59,6 +59,12 @@ class Limited:
             )
         )
 
+    @property
+    def is_unmoved(self) -> bool:
+        """Whether no error of measurement moves any margin."""
+        others = [expression for _, expression in self.expressions() if expression is not self.limit]
+        return self.limit.counts_all and all(other.constant for other in others)
+
     def expressions(self) -> Iterator[tuple[str, Expression]]:
         yield self.role, self.limit
         for bound in self.bounds:

@@ -134,7 +134,8 @@ def _count(compiler: Compiler, node: ast.expr, loop: Loop) -> Typed:
             total += standing
         return unite(unknown) if unknown else Fraction(total)
 
-    return _made(loop, NUMBER, run, marks=())
+    whole = loop.keep is None and isinstance(node, ast.Name)
+    return _made(loop, NUMBER, run, marks=(), counts_all=whole)
 
 
 def _decided(loop: Loop, decisive: bool) -> Run:

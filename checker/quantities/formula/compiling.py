@@ -72,6 +72,7 @@ def compile_formula(text: str, scope: Scope) -> Expression:
         leaves=tuple(compiler.leaves),
         word=typed.text,
         tree=tree,
+        counts_all=typed.counts_all,
         degree=typed.degree,
         height=typed.height,
     )

@@ -54,6 +54,7 @@ class Expression:
     """The text of a formula that is one text literal or one plain word."""
     tree: FormulaTree | None = None
     """The parsed text; None for what was written as a literal."""
+    counts_all: bool = False
     degree: int = 1
     height: int = 1
     """As those of `Typed`."""

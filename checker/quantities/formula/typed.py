@@ -51,6 +51,8 @@ class Typed:
     """For a text literal: its text."""
     degree: int = 1
     """The power that products and exponents amount to, also through the names used: it bounds how long numbers grow."""
+    counts_all: bool = False
+    """It counts all that is stated somewhere, so no error of measurement moves it."""
     height: int = 1
     """How deep its evaluation goes, also through the names used."""
 

@@ -1,0 +1,174 @@
+"""How the weights of a car follow the sources of error, part by part.
+
+The weights in a state are a sum: the weighing, and what each difference from it adds. A part that does not rest on
+what an error moves is the very same on the car that has it moved, so only the others are worked out anew, and once
+for all states.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from fractions import Fraction
+from functools import partial
+from typing import Any
+
+from checker.car.car import Car
+from checker.car.described.asking import Worked
+from checker.car.errors.every import sources_of
+from checker.car.errors.sources import ErrorSource, Perturbation, moved
+from checker.car.weights.differences import Kg, makers
+from checker.car.weights.geometry import MaybeFraction
+from checker.car.weights.weights import PAIRS, State, as_weighed, by_side
+from checker.car.weights.what_if import altered
+from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import dataclass, field
+
+Part = tuple[Hashable, ...]
+"""What makes a part of the weights, and what it makes it of."""
+
+TOLD = (*PAIRS, "inside", "outside")
+"""The weights whose gains can be told."""
+
+STEP = Fraction(1, 10**12)
+"""In base units: small against any measurement, large against the 30 digits that roots and angles are carried to."""
+STEEP = 10**7
+"""A slope so steep may be a jump: then half the step gives twice the slope."""
+
+
+def gain(
+    car: Car, state: State | None, which: int | None, name: str, source: ErrorSource, step: Fraction
+) -> MaybeFraction:
+    """What a weight which is known gains in kg, exactly, with what a source of error moves moved.
+
+    Args:
+        car: The car.
+        state: None: as weighed.
+        which: Which repeat reading counts, from 0; None: the mean of all.
+        name: One of `TOLD`.
+        source: Of the car.
+        step: In base units of what it moves.
+    """
+    name = by_side(car.inside, name)
+    gained = Fraction(0)
+    for part in _parts(car, state, which):
+        if source.moves in _worked_out(car, part).names:
+            by = _gain_of(car, part, source.lever, step)[name]
+            if isinstance(by, Unknown):
+                return by
+            gained = gained + by if gained else by
+    return gained
+
+
+@dataclass(slots=True)
+class Slopes:
+    """How the weights of `PAIRS` follow one lever, in kg per base unit of it, in floats."""
+
+    ahead: list[float] = field(default_factory=lambda: [0.0] * len(PAIRS))
+    size: list[float] = field(default_factory=lambda: [0.0] * len(PAIRS))
+    """The sum of the magnitudes that `ahead` is the sum of: 0 where no part moves at all."""
+    behind: list[float] = field(default_factory=lambda: [0.0] * len(PAIRS))
+    """Likewise to the other side, where nothing moves ahead."""
+
+
+def slopes(car: Car, state: State | None, which: int | None) -> dict[str, Slopes] | None:
+    """By the key of each lever that these weights follow; None where floats do not tell them all."""
+
+    def add_up() -> dict[str, Slopes] | None:
+        found: dict[str, Slopes] = {}
+        for part in _parts(car, state, which):
+            of_part = car.once((_slopes_of, part), partial(_slopes_of, car, part))
+            if of_part is None:
+                return None
+            for key, ahead, behind in of_part:
+                mine = found.setdefault(key, Slopes())
+                for at, slope in enumerate(ahead):
+                    mine.ahead[at] += slope
+                    mine.size[at] += abs(slope)
+                    mine.behind[at] += behind[at]
+        return found
+
+    return car.once((slopes, state, which), add_up)
+
+
+def _slopes_of(car: Car, part: Part) -> list[tuple[str, list[float], list[float]]] | None:
+    """How one part follows each lever: ahead, and where nothing moves there the magnitude behind."""
+    found: list[tuple[str, list[float], list[float]]] = []
+    for key, lever in _levers_of(car, part).items():
+        ahead = list(_gain_of(car, part, lever, STEP).values())
+        behind = (
+            [Fraction(0)] * len(PAIRS) if all(ahead) else list(_gain_of(car, part, lever, -STEP).values())
+        )
+        known = [gain for gain in (*ahead, *behind) if not isinstance(gain, Unknown)]
+        if len(known) < 2 * len(PAIRS):
+            return None
+        by_unit = [float(gain / STEP) for gain in known]
+        if max(map(abs, by_unit)) > STEEP / 10 and not _is_straight(car, part, lever, ahead):
+            return None
+        found.append((key, by_unit[: len(PAIRS)], [abs(one) for one in by_unit[len(PAIRS) :]]))
+    return found
+
+
+def _is_straight(car: Car, part: Part, lever: Perturbation, gains: list[MaybeFraction]) -> bool:
+    """Whether half the step gains half of it, so that this is no jump."""
+    halves = _gain_of(car, part, lever, STEP / 2).values()
+    pairs = zip(halves, gains, strict=True)
+    return all(isinstance(half, Fraction) and 2 * half == gain for half, gain in pairs)
+
+
+def _parts(car: Car, state: State | None, which: int | None) -> tuple[Part, ...]:
+    """All that the weights in a state are the sum of."""
+    differing = () if state is None or state.is_as_weighed else makers(car, state)
+    return ((as_weighed, which), (altered,), *differing)
+
+
+def _levers_of(car: Car, part: Part) -> dict[str, Perturbation]:
+    """The levers that move anything which a part rests on, by their keys."""
+
+    def find() -> dict[str, Perturbation]:
+        names = _worked_out(car, part).names
+        return {source.lever.key: source.lever for source in sources_of(car, names)}
+
+    return car.once((_levers_of, part), find)
+
+
+def _gain_of(car: Car, part: Part, lever: Perturbation, step: Fraction) -> Kg:
+    """What one part gains with a lever moved, by each of `PAIRS`."""
+
+    def compare() -> Kg:
+        was, now = _worked_out(car, part), _worked_out(moved(car, lever, step), part)
+        before, after = _kg_of(part[0], was), _kg_of(part[0], now)
+        return {name: _less(_sum(after, name), _sum(before, name)) for name in PAIRS}
+
+    return car.once((_gain_of, part, lever.key, step.numerator, step.denominator), compare)
+
+
+def _worked_out(car: Car, part: Part) -> Worked[Any]:
+    make: Callable[..., Any] = part[0]  # type: ignore[assignment]
+    return car.worked_out(make, *part[1:])
+
+
+def _kg_of(make: object, worked: Worked[Any]) -> list[Kg]:
+    if make is as_weighed:
+        return [worked.result]
+    if make is altered:
+        return [kg for _, kg in worked.result]
+    return [] if worked.result is None else [worked.result[1]]
+
+
+def _sum(every: list[Kg], name: str) -> MaybeFraction:
+    if len(every) == 1:
+        return every[0][name]
+    found = Fraction(0)
+    for kg in every:
+        by = kg[name]
+        if isinstance(by, Unknown):
+            return by
+        found += by
+    return found
+
+
+def _less(after: MaybeFraction, before: MaybeFraction) -> MaybeFraction:
+    """What is not known on the car itself is not asked for."""
+    if isinstance(after, Unknown) or isinstance(before, Unknown):
+        return after if isinstance(after, Unknown) else Fraction(0)
+    return after - before

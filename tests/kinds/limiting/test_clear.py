@@ -1,0 +1,147 @@
+"""The floats that call a margin clear never say less than the exact figures, and near a limit they leave it to them."""
+
+from __future__ import annotations
+
+import math
+from fractions import Fraction
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+import checker.kinds.limiting.spreads as limit
+from checker.car.car import Car
+from checker.car.scene import Scene
+from checker.car.weights.weights import State
+from checker.kinds.judging.spread import effective_degrees, relevant, sensitivities, total
+from checker.kinds.limiting.clear import guard_at_most, is_beyond, slopes_in_floats
+from checker.quantities.kind import Unknown
+from checker.verdict.decision import Rule
+from tests.building import inspection_of, pack_of
+from tests.car.cars import loaded, made_up_cars, varied
+from tests.car.errors.test_followed import AT_A_LEVEL, GEAR, uncertain
+from tests.car.test_what_rests_on_what import CARS, states_of
+from tests.examples import examples
+
+NAMES = ("weight.total", "weight.front", "weight.inside", "percentage.inside", "percentage.rear")
+RULE = Rule("entrant")
+
+
+def is_told_rightly(car: Car, state: State | None, name: str) -> bool:
+    """Each slope in floats is the exact one and the band is no narrower; whether floats told it all."""
+    scene = Scene(car, state)
+    what, _, which = name.partition(".")
+
+    def value(where: Scene) -> tuple[Fraction] | Unknown:
+        found = where.weight(which) if what == "weight" else where.percentage(which)
+        return found if isinstance(found, Unknown) else (found,)
+
+    here = value(scene)
+    assert not isinstance(here, Unknown)
+    sources, uses = relevant(scene, {name}), frozenset({name})
+    found = sensitivities(value, scene, sources, uses, here)
+    told = slopes_in_floats(name, scene)
+    assert not isinstance(found, Unknown)
+    assert told is not None
+    exact = {one.source.lever.key: abs(float(one.slope)) for one in found[0]}
+    followed = []
+    for source in sources:
+        slope = told(source.lever.key)
+        mine = exact.get(source.lever.key, 0.0)
+        assert slope is None or abs(slope - mine) <= 1e-6 * mine
+        followed.append((source, mine if slope is None else slope))
+    variance = total(one.variance for one in found[0])
+    band = RULE.factor(effective_degrees(found[0], variance)) ** 2 * variance if variance else Fraction(0)
+    bound = guard_at_most(followed, RULE)
+    assert band == 0 or bound > band
+    assert not is_beyond(Fraction(math.sqrt(band)), bound), "on the edge of the band exact figures decide"
+    return all(told(source.lever.key) is not None for source in sources)
+
+
+@pytest.mark.parametrize("declaration", [*CARS.values(), AT_A_LEVEL], ids=[*CARS, "weighed at a level"])
+def test_floats_tell_what_exact_figures_do(declaration: dict[str, Any]) -> None:
+    car = uncertain(declaration)
+    told = [is_told_rightly(car, state, name) for state in states_of(car) for name in NAMES]
+    assert any(told)
+    assert not all(told), (
+        "an error that all pads have in common leaves a share as it is: exact figures tell that"
+    )
+
+
+@examples(60)
+@given(declaration=made_up_cars(), name=st.sampled_from(NAMES), place=st.integers(0, 100))
+def test_floats_tell_it_of_any_car(declaration: dict[str, Any], name: str, place: int) -> None:
+    car = loaded(varied(GEAR, declaration))
+    states = states_of(car)
+    is_told_rightly(car, states[place % len(states)], name)
+
+
+CLAUSES = """
+"1": {{title: T, text: W, check: {{limit: weight.total, at_least: {0} kg, condition: any}}}}
+"2": {{title: T, text: W, check: {{limit: weight.total, at_most: 600 kg + 0.01 kg/mm * body.length, condition: any}}}}
+"3": {{title: T, text: W, check: {{limit: percentage.inside, at_least: 40 %, at_most: {1} %, condition: any}}}}
+"4": {{title: T, text: W, check: {{limit: body.length, at_most: {0} mm}}}}
+"5": {{title: T, text: W, check: {{limit: body.panels, at_least: {1} mm, of_several: worst}}}}
+"6": {{title: T, text: W, check: {{limit: count(p for p in body.panels), exactly: 3}}}}
+"7": {{title: T, text: W, check: {{each: rods, limit: bore, at_most: 0.5 mm/kg * mass}}}}
+"""
+FACTS = """
+facts:
+  body.length: {unit: mm, uncertainty: 2 mm}
+  body.panels: {unit: mm, several: true, uncertainty: 0.1 mm}
+lists:
+  rods: {known_by: name, fields: {name: {type: text}, bore: {unit: mm, uncertainty: 0.1 mm},
+    mass: {unit: kg, uncertainty: 0.2 kg}}}
+"""
+DECLARED = """
+body: {{length: {0} mm, panels: [{1} mm, {2} mm, 55 mm]}}
+rods: [{{name: a, bore: {1} mm, mass: 100 kg}}, {{name: b, bore: 50 mm, mass: {2} kg}}]
+weighing:
+  instrument: pads
+  fuel: 6 L
+  driver: out
+  tyres: dry
+  wear: new
+  readings: [{{front_left: 150 kg, front_right: 148 kg, rear_left: 172 kg, rear_right: 170 kg}}]
+instruments: {{pads: {{resolution: 0.5 kg, permissible_error: 0.5 kg, common_error: 0.05 %}}}}
+dimensions: {{wheelbase_left: 2200 mm, wheelbase_right: 2204 mm, front_width_over_tyres: 1715 mm,
+  rear_width_over_tyres: 1715 mm}}
+tyres: {{dry: {{front: {{mass: 14 kg, section: 215 mm}}, rear: {{mass: 15 kg, section: 215 mm}}}}}}
+fuel:
+  capacity: 22 L
+  unusable: 0 L
+  density: {{value: 0.75 kg/L, uncertainty: 0.01 kg/L}}
+  at: {{behind_front_axle: 1760 mm, right_of_centre: 60 mm}}
+driver: {{mass: {{value: 82 kg, uncertainty: 0.3 kg}}, at: {{behind_front_axle: 1210 mm, right_of_centre: 30 mm}}}}
+wear: {{front_left: 0.4 kg, front_right: 0.6 kg, rear_left: 0.4 kg, rear_right: 0.6 kg}}
+"""
+
+
+def tenths(low: int, high: int) -> st.SearchStrategy[str]:
+    return st.integers(10 * low, 10 * high).map(lambda n: f"{n / 10:.1f}")
+
+
+@examples(40)
+@given(
+    kg=tenths(630, 640),
+    share=tenths(49, 53),
+    values=st.tuples(tenths(628, 642), tenths(48, 54), tenths(95, 105)),
+    audience=st.sampled_from(["entrant", "official"]),
+    official=st.sampled_from(["as_displayed", "benefit_to_entrant", "strict"]),
+)
+def test_an_outcome_is_the_same_with_and_without_them(
+    kg: str, share: str, values: tuple[str, str, str], audience: str, official: str
+) -> None:
+    pack = pack_of(CLAUSES.format(kg, share), f"decision: {{official: {official}}}\n{FACTS}")
+    car = DECLARED.format(*values)
+
+    def outcomes() -> list[Any]:
+        found = inspection_of(pack, car, audience=audience).outcomes
+        return [(o.outcome, o.assessment.margin, o.assessment.state, o.assessment.spread) for o in found]
+
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(limit, "is_beyond", lambda *_: False)
+        patched.setattr(limit.Spreads, "_is_stated", lambda *_: False)
+        slow = outcomes()
+    assert outcomes() == slow
