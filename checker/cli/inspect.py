@@ -39,6 +39,7 @@ from checker.verdict.run import Request, inspect_request
 @click.argument("cars", nargs=-1, required=True, metavar="CAR...")
 @judging
 @click.option("--all", "every_clause", is_flag=True, help="List every clause, also those that are met.")
+@click.option("--assumed", "all_assumed", is_flag=True, help="List all that is assumed, not only how much.")
 @click.option(
     "--since",
     metavar="FILE",
@@ -51,6 +52,7 @@ def command(
     cars: tuple[str, ...],
     asked: Request,
     every_clause: bool,
+    all_assumed: bool,
     since: str | None,
     printing: Printing,
 ) -> int:
@@ -99,7 +101,7 @@ def command(
         printing.published(inspection_page(documents))
     elif documents:
         with printing.paged() as page:
-            _print(documents, unusable, page, every_clause)
+            _print(documents, unusable, page, every_clause=every_clause, all_assumed=all_assumed)
     return exits.worst(codes)
 
 
@@ -139,7 +141,9 @@ def _since(request: Request, inspection: Inspection, document: Data, file: str) 
     return changed
 
 
-def _print(documents: Sequence[Data], unusable: Sequence[str], page: Page, every_clause: bool) -> None:
+def _print(
+    documents: Sequence[Data], unusable: Sequence[str], page: Page, *, every_clause: bool, all_assumed: bool
+) -> None:
     from checker.report.one_car.text import inspection_text
 
     if any(document["document"] == "since" for document in documents):
@@ -151,7 +155,7 @@ def _print(documents: Sequence[Data], unusable: Sequence[str], page: Page, every
     several = len(documents) + len(unusable) > 1
     if every_clause or not several:
         for document in documents:
-            inspection_text(document, page, every_clause=every_clause)
+            inspection_text(document, page, every_clause=every_clause, all_assumed=all_assumed)
     if several:
         from checker.report.one_car.fleet import fleet_text
 

@@ -107,8 +107,11 @@ class Page:
             self._add(lines[-1], style)
             self.put(figure, hang, style=style)
 
-    def table(self, rows: Sequence[Sequence[str]], indent: int = 0) -> bool:
+    def table(self, rows: Sequence[Sequence[str]], indent: int = 0, styles: Sequence[str] = ()) -> bool:
         """Rows in columns, the first row as their heads.
+
+        Args:
+            styles: Of each row; none for plain rows.
 
         Returns:
             Whether they fit the width; if not, nothing is printed.
@@ -119,7 +122,8 @@ class Page:
             return False
         for place, row in enumerate(cells):
             aligned = "  ".join(cell.ljust(size) for cell, size in zip(row, widths, strict=True))
-            self._add(f"{' ' * indent}{aligned}".rstrip(), BOLD if place == 0 else "")
+            style = BOLD if place == 0 else styles[place] if styles else ""
+            self._add(f"{' ' * indent}{aligned}".rstrip(), style)
         return True
 
     def drawn(self, line: str, style: str = "") -> None:

@@ -13,7 +13,7 @@ from checker.report.page import GREEN, RED, YELLOW
 OUTCOME_WORDS: dict[str, str] = {
     FAIL: "FAILS",
     TOO_CLOSE: "too close",
-    NOT_SHOWN: "not shown",
+    NOT_SHOWN: "not declared",
     DISPENSATION: "dispensation",
     PASS: "met",
     NOT_APPLICABLE: "does not apply",
@@ -31,6 +31,42 @@ CAUTION = (
     "Let nobody get in, out or under a car on pads or on a jack; stands must be made for its weight. Handle fuel in "
     "the open, away from anything that sparks. Bolt ballast as the rules require: loose ballast can kill."
 )
+
+ONE_CAUTION = (
+    "The scrutineers decide; a pass makes no car safe. Mind jacks, fuel and loose ballast: `checker --help`."
+)
+"""In one line, where a report is read at a glance; all of it stands in the help, on slips and on pages."""
+
+
+def outcome_word(outcome: str, document: Data) -> str:
+    """What became of a clause, in the words of those it is told to."""
+    if outcome == NOT_SHOWN and document["for"] == "official":
+        return "not yet checked"
+    return OUTCOME_WORDS[outcome]
+
+
+def state_word(complies: bool | None) -> str:
+    """What becomes of a car, the same everywhere."""
+    return "undecided" if complies is None else "complies" if complies else "fails"
+
+
+def verdict_words(document: Data) -> str:
+    """What became of a car, with how many clauses stand in its way: "FAILS: 2"."""
+    counts, word = document["counts"], state_word(document["complies"]).upper()
+    if document["complies"]:
+        return word
+    many = counts[FAIL] or counts[TOO_CLOSE] + counts[NOT_SHOWN]
+    return f"{word}: {many}" if many else word
+
+
+def chance_words(probability: float) -> str:
+    """A chance as people feel it: "73 chances in 100 that it is met"."""
+    if probability < 0.001:
+        return "less than 1 chance in 1000 that it is met"
+    if probability > 0.999:
+        return "less than 1 chance in 1000 that it is not met"
+    many, of = (1000 * probability, 1000) if not 0.01 <= probability <= 0.99 else (100 * probability, 100)
+    return f"{many:.0f} chance{'' if round(many) == 1 else 's'} in {of} that it is met"
 
 
 def car_words(document: Data) -> str:
@@ -65,17 +101,20 @@ def result_sentence(document: Data) -> str:
     if document["complies"]:
         return f"{car} complies with every clause of {rules}."
     if by_outcome[FAIL]:
-        return f"{car} does not comply with {rules}: {_clauses(by_outcome['fail'], 'fails', 'fail')}."
+        return f"{car} fails {rules}: {_clauses(by_outcome['fail'], 'is not met', 'are not met')}."
     told = [
         _clauses(by_outcome[outcome], f"is {words}", f"are {words}")
-        for outcome, words in ((TOO_CLOSE, "too close to call"), (NOT_SHOWN, "not shown"))
+        for outcome, words in (
+            (TOO_CLOSE, "too close to call"),
+            (NOT_SHOWN, outcome_word(NOT_SHOWN, document)),
+        )
         if by_outcome[outcome]
     ]
     if not document["car"]["number"]:
         told.append("its number is not stated")
     if not told:
-        return f"{car} cannot be said to comply with {rules}: no clause applies to it."
-    return f"{car} cannot be said to comply with {rules}: nothing fails, but {' and '.join(told)}."
+        return f"{car} is undecided by {rules}: no clause applies to it."
+    return f"{car} is undecided by {rules}: nothing fails, but {' and '.join(told)}."
 
 
 def counts_sentence(document: Data) -> str:
@@ -83,7 +122,9 @@ def counts_sentence(document: Data) -> str:
     counts = document["counts"]
     total = sum(counts.values())
     told = [
-        f"{counts[key]} {one if counts[key] == 1 else many}" for key, one, many in _COUNTED if counts[key]
+        f"{counts[key]} {outcome_word(key, document) if key == NOT_SHOWN else one if counts[key] == 1 else many}"
+        for key, one, many in _COUNTED
+        if counts[key]
     ]
     return f"{total} clause{'' if total == 1 else 's'}: {', '.join(told)}."
 

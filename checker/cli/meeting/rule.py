@@ -15,19 +15,22 @@ from checker.cli.meeting.common import (
 )
 from checker.cli.printing import Printing
 
+_DECISIONS = {"uphold": "stand", "exclude": "reject", "allow": "allow"}
+"""As officials say it, and as the record has always kept it."""
+
 
 @click.command(
     "rule",
-    short_help="Decide on a clause: let it stand, reject the car, or allow it.",
+    short_help="Decide on a clause: uphold what was computed, exclude the car, or allow it.",
     epilog="""\b
     Examples:
-      checker meeting rule day.meeting 27 3.6 reject --reason "the plate is ballast" --protest 412 --by KV
+      checker meeting rule day.meeting 27 3.6 exclude --reason "the plate is ballast" --protest 412 --by KV
       checker meeting rule day.meeting 27 2.7 allow --reason "resealed in our presence" --by KV""",
 )
 @day_argument
 @car_argument
 @click.argument("clause", metavar="CLAUSE")
-@click.argument("decision", type=click.Choice(["stand", "reject", "allow"]))
+@click.argument("decision", type=click.Choice(list(_DECISIONS)))
 @reason_option("Why it is decided so; needed.")
 @click.option("--protest", type=int, default=0, metavar="ENTRY", help="The protest that it answers.")
 @click.option(
@@ -37,7 +40,7 @@ from checker.cli.printing import Printing
 def command(
     day: str, car: str, clause: str, decision: str, reason: str, protest: int, corrects: int, by: str
 ) -> int:
-    """Record a decision on CLAUSE for CAR: the computed outcome stands, the car is rejected, or it is allowed.
+    """Record a decision on CLAUSE for CAR: the computed outcome is upheld, the car is excluded, or it is allowed.
 
     What was computed is recorded with it and stays in every report; a decision stands beside it, never instead of it.
     """
@@ -45,7 +48,9 @@ def command(
     from checker.report.words.findings import found_words
 
     with recording(day, by) as meeting:
-        number = rule(meeting, Ruling(car, clause, decision, reason, protest, corrects), by, found_words)
+        number = rule(
+            meeting, Ruling(car, clause, _DECISIONS[decision], reason, protest, corrects), by, found_words
+        )
         car_day = meeting.car(car)
         ruled = car_day.rulings()[clause].content
         still_open = [one.number for one in car_day.open_protests() if one.content.clause == clause]

@@ -21,11 +21,11 @@ from checker.report.wording import CAUTION
 SHOWN = {
     FAILS: "FAILS",
     IN_DOUBT: "IN DOUBT",
-    UNSETTLED: "unsettled",
+    UNSETTLED: "UNDECIDED",
     TO_JUDGE: "to judge",
     WEIGHED_PARTLY: "on scales",
-    WAITS: "waits",
-    COMPLIES: "complies",
+    WAITS: "waiting",
+    COMPLIES: "COMPLIES",
     WITHDRAWN: "withdrawn",
 }
 COLOURS = {
@@ -37,7 +37,7 @@ COLOURS = {
     COMPLIES: GREEN,
 }
 
-_NUMBER, _NAME, _STATUS, _WEIGHED = 6, 16, 11, 5
+_NUMBER, _NAME, _STATUS, _WEIGHED = 6, 16, 11, 8
 
 
 def board_text(document: Data, page: Page, most: int | None = None, turn: int = 0) -> None:
@@ -56,7 +56,7 @@ def board_text(document: Data, page: Page, most: int | None = None, turn: int = 
     page.put(tally_words(document))
     _gear(document, page)
     page.blank()
-    page.drawn(_columns("CAR", "NAME", "STATUS", "WGH", "WHAT"), DIM)
+    page.drawn(_columns("CAR", "NAME", "STATUS", "WEIGHED", "WHAT"), DIM)
     cars = sorted(document["cars"], key=lambda car: STATUSES.index(car["status"]))
     pages = 1 if most is None else max(-(-len(cars) // most), 1)
     first = (turn % pages) * (most or 0)
@@ -85,12 +85,12 @@ def what_words(car: Data) -> str:
     if car["doubt"]:
         told.append(f"{car['doubt']['gear']} failed a check: weigh again")
     told += [f"{fail['clause']} {fail['margin']}".strip() for fail in car["fails"]]
-    told += [f"{ruled['clause']} {_DECIDED[ruled['decision']]}" for ruled in car["rulings"]]
+    told += [f"{ruled['clause']} {DECIDED[ruled['decision']]}" for ruled in car["rulings"]]
     told += [f"PROTEST {protest['clause']} (entry {protest['entry']})" for protest in car["protests"]]
     if car["open_because"]:
         told.append(car["open_because"])
     if car["unsettled"] and not car["fails"]:
-        told.append(f"open: {', '.join(car['unsettled'])}")
+        told.append(f"undecided: {', '.join(car['unsettled'])}")
     if car["next_step"] and not car["doubt"]:
         told.append(f"next {car['next_step']}")
     if car["late"]:
@@ -98,13 +98,19 @@ def what_words(car: Data) -> str:
     return "; ".join(told)
 
 
-_DECIDED = {"stand": "stands", "reject": "rejected", "allow": "allowed"}
+DECIDED = {"stand": "upheld", "reject": "excluded", "allow": "allowed"}
+
+
+_MANY = {FAILS: "fail", COMPLIES: "comply"}
 
 
 def tally_words(document: Data) -> str:
-    """How many cars stand where: "30 cars: 27 complies, 2 FAILS"."""
+    """How many cars stand where: "30 cars: 27 comply, 2 fail"."""
     cars = len(document["cars"])
-    counts = [f"{number} {SHOWN[status]}" for status, number in document["tally"].items()]
+    counts = [
+        f"{number} {SHOWN[status].lower() if number == 1 or status not in _MANY else _MANY[status]}"
+        for status, number in document["tally"].items()
+    ]
     return f"{cars} car{'' if cars == 1 else 's'}: {', '.join(counts) or 'none entered'}"
 
 
@@ -115,9 +121,9 @@ def _gear(document: Data, page: Page) -> None:
         words = (
             f"{check['gear']}{pad} shows {check['shown']} for {check['applied']} (allowed {check['allowed']})"
         )
-        page.put(f"GEAR: {words}", style=RED)
+        page.put(f"SCALES: {words}", style=RED)
     if not document["gear"]:
-        page.put("The gear has not been checked yet.", style=YELLOW)
+        page.put("The scales have not been checked yet.", style=YELLOW)
     for words in document["times"][:_TIMES_TOLD]:
         page.put(f"TIME: {words}.", style=YELLOW)
 
@@ -152,15 +158,13 @@ def results_text(document: Data, page: Page) -> None:
         if car["entrants_word"]:
             page.put(f"on the entrant's word: {car['entrants_word']} clauses", 6, 10)
         if car["unsettled"]:
-            page.put(f"not settled: {', '.join(car['unsettled'])}", 6, 10)
+            page.put(f"undecided: {', '.join(car['unsettled'])}", 6, 10)
         if car["open_because"]:
             page.put(f"open: {car['open_because']}", 6, 10)
         for protest in car["protests"]:
             page.put(protest_words(protest), 6, 10)
         for ruled in car["rulings"]:
-            words = (
-                f"clause {ruled['clause']} {_DECIDED[ruled['decision']]} by an official: {ruled['reason']}"
-            )
+            words = f"clause {ruled['clause']} {DECIDED[ruled['decision']]} by an official: {ruled['reason']}"
             page.put(f"{words} (computed: {ruled['computed'].replace('_', ' ')})", 6, 10)
         if car["doubt"]:
             page.put(

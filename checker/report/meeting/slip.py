@@ -7,10 +7,10 @@ from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data
-from checker.report.meeting.board import COLOURS, SHOWN, protest_words, record_text, unsound_text
+from checker.report.meeting.board import COLOURS, DECIDED, SHOWN, protest_words, record_text, unsound_text
 from checker.report.one_car.text import clause_block
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
-from checker.report.wording import CAUTION, OUTCOME_WORDS
+from checker.report.wording import CAUTION, OUTCOME_WORDS, outcome_word
 
 _SHORT = {
     "front_left": "front left",
@@ -18,7 +18,7 @@ _SHORT = {
     "rear_left": "rear left",
     "rear_right": "rear right",
 }
-_RESULT = {"yes": "COMPLIES", "no": "FAILS", "open": "NOT SETTLED"}
+_RESULT = {"yes": "COMPLIES", "no": "FAILS", "open": "UNDECIDED"}
 
 
 def slip_text(document: Data, page: Page) -> None:
@@ -110,7 +110,7 @@ def _weighings(document: Data, page: Page) -> None:
 
 def _outcomes(document: Data, page: Page) -> None:
     outcomes = document["inspection"]["outcomes"]
-    for outcome, title in ((FAIL, "Fails"), (TOO_CLOSE, "Too close to call"), (NOT_SHOWN, "Not shown")):
+    for outcome, title in ((FAIL, "Fails"), (TOO_CLOSE, "Too close to call"), (NOT_SHOWN, "Not yet checked")):
         found = [o for o in outcomes if o["outcome"] == outcome and o["severity"] != ADVISORY]
         if found:
             page.heading(title, RED if outcome == FAIL else YELLOW)
@@ -132,9 +132,11 @@ def _rulings(document: Data, page: Page) -> None:
     page.heading("Decided by officials")
     for ruled in rulings:
         computed = OUTCOME_WORDS.get(ruled["computed"], ruled["computed"])
-        page.put(f"{ruled['clause']}  {ruled['decision']}: {ruled['reason']} (computed: {computed})", 2, 7)
+        page.put(
+            f"{ruled['clause']}  {DECIDED[ruled['decision']]}: {ruled['reason']} (computed: {computed})", 2, 7
+        )
         for earlier in ruled["in_place_of"]:
-            words = f"{earlier['decision']} by {earlier['by']}, entry {earlier['entry']}: {earlier['reason']}"
+            words = f"{DECIDED[earlier['decision']]} by {earlier['by']}, entry {earlier['entry']}: {earlier['reason']}"
             page.put(f"in place of {words}", 7, 9, DIM)
 
 
@@ -143,7 +145,11 @@ def _differences(document: Data, page: Page) -> None:
         return
     page.heading("Not as declared")
     for one in document["differences"]:
-        explains = f"; the gear explains {one['gear_explains']}" if one["gear_explains"] else ""
+        explains = (
+            f"; more than the {one['gear_explains']} that it may be out by the gauges"
+            if one["gear_explains"]
+            else ""
+        )
         page.put(f"{one['name']}: declared {one['declared']}, found {one['measured']}{explains}", 2, 4)
 
 
@@ -160,7 +166,7 @@ def _notes(document: Data, page: Page) -> None:
 def _again(document: Data, page: Page) -> None:
     if not document["look_again"]:
         return
-    page.heading("Look at again")
+    page.heading("Re-check")
     for one in document["look_again"]:
         page.put(f"{one['clause']}  {one['title']}: {one['why']}", 2, 7)
 
@@ -172,7 +178,7 @@ def _verified(document: Data, page: Page) -> None:
     total = sum(counts.values()) - counts[NOT_STATED]
     page.put(
         f"Of {total} clauses that rest on what is stated, {counts[MEASURED]} were measured or seen by officials, "
-        f"{counts[PARTLY]} partly; {counts[DECLARED_ONLY]} are declared, not verified.",
+        f"{counts[PARTLY]} partly; {counts[DECLARED_ONLY]} are on the entrant's word.",
         style=DIM,
     )
 
@@ -194,4 +200,4 @@ def verdict_text(document: Data, page: Page) -> None:
     }
     for word, numbers in unsettled.items():
         if numbers:
-            page.put(f"{OUTCOME_WORDS[word]}: {', '.join(numbers)}", 2, 4)
+            page.put(f"{outcome_word(word, document)}: {', '.join(numbers)}", 2, 4)

@@ -108,7 +108,7 @@ def _finishes(document: Data, page: Page) -> None:
         words, style = _levels_words(finish)
         page.labelled(tyres, words, 15, 2, style)
         if finish["legal_fuel"] and finish["guarded_text"] != finish["text"]:
-            page.put(f"{finish['guarded_text'] or 'no amount'} to be clear of what the gear resolves", 15)
+            page.put(f"{finish['guarded_text'] or 'no amount'} to be clear of measuring error", 15)
 
 
 def _levels_words(found: Data) -> tuple[str, str]:

@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from checker import __version__
-from checker.car.premises import Taken, TakenAs
+from checker.car.premises import Believed, ErrorFree, GearTaken, Premise, Taken, TakenAs
 from checker.kinds.frame.legal_fuel import in_all
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -21,6 +21,7 @@ from checker.kinds.judging.assessment import (
     Assessment,
     LegalFuel,
 )
+from checker.kinds.judging.findings import AgainstBound
 from checker.kinds.judging.ranking import ranked
 from checker.pack.model import Pack
 from checker.quantities.sense import Sense
@@ -36,7 +37,7 @@ from checker.report.amounts import (
     uncertainty_data,
 )
 from checker.report.interpretations import interpretation_data
-from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning
+from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning, parts
 from checker.report.one_car.fuel import amounts_words, crossings, deciding_line, levels_data
 from checker.report.one_car.missing import missing_data
 from checker.report.words.acts import act_words
@@ -76,6 +77,7 @@ def heading_data(inspection: Inspection) -> Data:
         "for": inspection.audience,
         "what_if": list(inspection.what_if),
         "assumed": [premise_words(one) for one in inspection.premises],
+        "assumed_sorts": [_sort_of(one) for one in inspection.premises],
         "taken_as": [
             _taken_data(one)
             for one in inspection.premises
@@ -87,6 +89,21 @@ def heading_data(inspection: Inspection) -> Data:
         "gear": {"sha256": car.gear_sha256} if car.gear_sha256 else None,
         "on": inspection.on.isoformat(),
     }
+
+
+def _sort_of(premise: Premise) -> str:
+    """What sort of thing is assumed, to count by."""
+    match premise:
+        case Believed():
+            return "entrants_word"
+        case TakenAs():
+            return "not_stated"
+        case GearTaken():
+            return "scales"
+        case ErrorFree():
+            return "no_error_stated"
+        case _:
+            return "other"
 
 
 def _taken_data(taken: TakenAs) -> Data:
@@ -125,6 +142,7 @@ def outcome_data(outcome: Outcome) -> Data:
         "act": act_words(found.act),
         "acts": acts_data(found.act),
         "text": found_words(found.finding),
+        "figures_tell": _figures_tell(outcome),
         "interpretation": clause.interpretation,
         "interpretations": [interpretation_data(one) for one in clause.interpretations],
         "consequence": clause.consequence if found.outcome == FAIL else "",
@@ -132,6 +150,14 @@ def outcome_data(outcome: Outcome) -> Data:
         "approval": outcome.reference or None,
         "without": None if outcome.without is None else _without_data(outcome.without),
     }
+
+
+def _figures_tell(outcome: Outcome) -> bool:
+    """Whether value, bound and margin say all that was found: the clause is one limit."""
+    found = outcome.assessment
+    if outcome.check is None or not (isinstance(found.finding, AgainstBound) and found.finding.resolved):
+        return False
+    return len(list(parts(outcome.check, found))) == 1
 
 
 def _without_data(found: Assessment) -> Data:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from checker.kinds.judging.assessment import NOT_APPLICABLE
 from checker.report.amounts import Data, estimate_text, shown
-from checker.report.one_car.text import clause_block, figure, identity
+from checker.report.one_car.figures import figure
+from checker.report.one_car.text import clause_block, identity
 from checker.report.page import BOLD, DIM, Page
-from checker.report.wording import OUTCOME_COLOURS, OUTCOME_WORDS
+from checker.report.wording import OUTCOME_COLOURS, outcome_word
 
 _ORIGINS = {
     "declared": "",
@@ -18,8 +19,9 @@ _ORIGINS = {
 
 def explanation_text(document: Data, page: Page) -> None:
     """Print an explanation's document on a page."""
-    identity(document, page)
     outcome, rule = document["outcome"], document["rule"]
+    colour = OUTCOME_COLOURS.get(outcome["outcome"], "")
+    identity(document, page, "", "")
     page.heading(f"Clause {outcome['clause']}: {outcome['title']}")
     page.put(rule["text"] or "The pack gives no wording.", 2)
     if outcome["interpretation"]:
@@ -30,36 +32,35 @@ def explanation_text(document: Data, page: Page) -> None:
         page.labelled("", answer, 8, 2)
     if rule["place"]:
         page.labelled("from", f"{rule['place']['file']}:{rule['place']['line']}", 8, 2)
-    colour = OUTCOME_COLOURS.get(outcome["outcome"], "")
-    page.heading("What came of it", colour)
+    page.heading("Verdict", colour)
     if outcome["outcome"] != NOT_APPLICABLE:  # its text says so itself
-        page.put(OUTCOME_WORDS[outcome["outcome"]], 2, style=colour or BOLD)
+        page.put(outcome_word(outcome["outcome"], document), 2, style=colour or BOLD)
     clause_block(
         {**outcome, "interpretation": "", "interpretations": []}, page, min(12, 4 + len(outcome["clause"]))
     )
     parts = document["parts"]
     if rule["check"] and (len(parts) != 1 or parts[0]["check"] != rule["check"]):
-        page.heading("How it is judged")
+        page.heading("The check")
         page.put(rule["check"], 2)
     for part in parts:
-        _part(part, page, alone=len(parts) == 1)
+        _part(part, document, page, alone=len(parts) == 1)
     if document["other_parts"]:
         many = document["other_parts"]
         page.blank()
         page.put(f"{many} other part{'' if many == 1 else 's'} of this clause did not decide.", style=DIM)
 
 
-def _part(part: Data, page: Page, *, alone: bool) -> None:
+def _part(part: Data, document: Data, page: Page, *, alone: bool) -> None:
     """One check: its formulas with numbers in place, its margin, the weights and where all was read."""
-    page.heading(part["item"] or ("How it was worked out" if alone else part["check"]), capitals=False)
+    page.heading(part["item"] or ("WORKING" if alone else part["check"]), capitals=False)
     if not alone and part["outcome"] != NOT_APPLICABLE:
-        page.put(f"{OUTCOME_WORDS[part['outcome']]} {figure(part)}".rstrip(), 2)
+        page.put(f"{outcome_word(part['outcome'], document)} {figure(part)}".rstrip(), 2)
     if part["item"]:
         page.put(part["check"], 2)
     for working in part["workings"]:
         _working(working, page)
     if not part["workings"]:
-        page.put(part["text"] or "; ".join(part["not_shown"]) or OUTCOME_WORDS[part["outcome"]], 2)
+        page.put(part["text"] or "; ".join(part["not_shown"]) or outcome_word(part["outcome"], document), 2)
     if figure(part):
         page.labelled("margin", figure(part), _COLUMN, 2)
     if part["uncertainty"] is not None:
@@ -74,6 +75,7 @@ def _part(part: Data, page: Page, *, alone: bool) -> None:
 
 
 _COLUMN = 15
+_ROLES = {"limit": "measured", "at_least": "limit, min", "at_most": "limit, max", "exactly": "limit, exactly"}
 
 
 def _working(working: Data, page: Page) -> None:
@@ -84,7 +86,7 @@ def _working(working: Data, page: Page) -> None:
     if working["role"] == "tolerance" and working["result"] and working["result"]["exact"] == "0/1":
         return
     first, *more = dict.fromkeys((working["formula"], working["with_numbers"], result))
-    page.labelled(working["role"].replace("_", " "), first, _COLUMN, 2)
+    page.labelled(_ROLES.get(working["role"]) or working["role"].replace("_", " "), first, _COLUMN, 2)
     for step in more:
         page.put(f"= {step}", _COLUMN, _COLUMN + 2)
 

@@ -1,15 +1,26 @@
-"""Several cars at a glance: a row each, with its result and the clause that presses most."""
+"""Several cars at a glance: a row each, grouped by result, the worst first, with the clause that presses most."""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
+from fractions import Fraction
 
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.report.amounts import Data
-from checker.report.one_car.text import figure
+from checker.report.one_car.figures import figures
 from checker.report.page import DIM, YELLOW, Page
-from checker.report.wording import CAUTION, car_words, result_colour
+from checker.report.wording import ONE_CAUTION, car_words, result_colour, state_word
 
-_HEADS = ("car", "name", "result", "clause", "margin", "title")
+_ORDER = (False, None, True)
+_HEADS = ("result", "car", "name", "day", "clause", "title", "reading", "limit", "margin", "more")
+_MANY = {False: "fail", None: "undecided", True: "comply"}
+_LEFT_OUT: Sequence[tuple[str, ...]] = (
+    (),
+    ("reading", "limit"),
+    ("title", "limit"),
+    ("title", "reading", "limit"),
+)
+"""Columns left out, from the widest page to the narrowest that has a table."""
 
 
 def fleet_text(documents: Sequence[Data], unusable: Sequence[str], page: Page) -> None:
@@ -21,54 +32,88 @@ def fleet_text(documents: Sequence[Data], unusable: Sequence[str], page: Page) -
     days = sorted({document["on"] for document in documents})
     judged = f", judged for {days[0]}" if len(days) == 1 else ", each judged for its own day" if days else ""
     page.heading(f"{len(documents) + len(unusable)} cars{judged}")
-    rows = [_HEADS, *(_row(document) for document in documents)]
-    if len(days) > 1:
-        on = ("day", *(document["on"] for document in documents))
-        rows = [(*row[:2], day, *row[2:]) for row, day in zip(rows, on, strict=True)]
-    narrower = [row[:-1] for row in rows]
-    if documents and not (page.table(rows) or page.table(narrower)):
-        for document in documents:
+    page.put(totals(documents, unusable))
+    page.blank()
+    by_result = sorted(
+        documents, key=lambda one: (_ORDER.index(one["complies"]), -_standing(one), _in_hand(one))
+    )
+    dull = [name for name, told in (("day", len(days) > 1), ("more", any(map(_more, documents)))) if not told]
+    table = [dict(zip(_HEADS, _HEADS, strict=True)), *map(_row, by_result)]
+    styles = ["", *map(result_colour, by_result)]
+    for without in _LEFT_OUT:
+        names = [name for name in _HEADS if name not in (*without, *dull)]
+        if documents and page.table([[row[name] for name in names] for row in table], styles=styles):
+            break
+    else:
+        for document in by_result:
             _stacked(document, page, told_day=len(days) > 1)
     for name in unusable:
         page.put(f"not judged: {name}, which cannot be used", 0, 2, YELLOW)
     page.blank()
-    page.put(totals(documents, unusable))
-    page.blank()
-    page.put(CAUTION, style=DIM)
+    page.put(ONE_CAUTION, style=DIM)
 
 
-def result_word(document: Data) -> str:
-    """The result in a word or two."""
-    complies = document["complies"]
-    return "not settled" if complies is None else "complies" if complies else "fails"
+def _standing(document: Data) -> int:
+    """How many clauses stand in the car's way."""
+    counts = document["counts"]
+    return int(counts[FAIL] or counts[TOO_CLOSE] + counts[NOT_SHOWN])
 
 
-def _row(document: Data) -> tuple[str, ...]:
-    car = document["car"]
-    result = result_word(document) + (" (what if)" if document["what_if"] else "")
+def _more(document: Data) -> int:
+    """How many do beside the one that is told."""
+    return max(_standing(document) - 1, 0) if not document["complies"] else 0
+
+
+def _in_hand(document: Data) -> Fraction:
+    """What is in hand at the clause that presses most, as a share of its limit: the least stands first."""
+    worst = _worst(document)
+    if worst is None or not (worst["margin"] and worst["margin"]["exact"]):
+        return Fraction(0)
+    bound = worst["bound"] and worst["bound"]["exact"]
+    return Fraction(worst["margin"]["exact"]) / (abs(Fraction(bound)) or 1 if bound else 1)
+
+
+def _worst(document: Data) -> Data | None:
     number = next(iter(document["most_pressing"]), "")
-    worst = next((o for o in document["outcomes"] if o["clause"] == number), None)
-    if worst is None:
-        return (car["number"] or "-", car["name"] or "", result, "", "", "")
-    return (car["number"] or "-", car["name"] or "", result, number, figure(worst), worst["title"])
+    return next((outcome for outcome in document["outcomes"] if outcome["clause"] == number), None)
+
+
+def _row(document: Data) -> dict[str, str]:
+    car, worst = document["car"], _worst(document)
+    reading, limit, margin = figures(worst) if worst else ("", "", "")
+    what_if = " (what if)" if document["what_if"] else ""
+    more = _more(document)
+    return {
+        "result": state_word(document["complies"]).upper() + what_if,
+        "car": car["number"] or "-",
+        "name": car["name"] or "",
+        "day": document["on"],
+        "clause": worst["clause"] if worst else "",
+        "title": worst["title"] if worst else "",
+        "reading": reading,
+        "limit": limit,
+        "margin": margin,
+        "more": f"and {more}" if more else "",
+    }
 
 
 def _stacked(document: Data, page: Page, *, told_day: bool) -> None:
-    _, _, result, number, margin, title = _row(document)
+    row = _row(document)
     words = car_words(document)
     day = f" on {document['on']}" if told_day else ""
-    page.put(f"C{words[1:]}{day}: {result}", 0, 2, result_colour(document))
-    if number:
-        page.put(f"{number} {title} {margin}".rstrip(), 2, 4)
+    page.put(f"C{words[1:]}{day}: {row['result']}", 0, 2, result_colour(document))
+    if row["clause"]:
+        more = f"; {row['more']} more" if row["more"] else ""
+        page.put(f"{row['clause']} {row['title']} {row['margin']}".rstrip() + more, 2, 4)
 
 
 def totals(documents: Sequence[Data], unusable: Sequence[str]) -> str:
     """How many cars came to which result."""
-    found = [result_word(document) for document in documents]
+    found = [document["complies"] for document in documents]
     told = [
-        f"{found.count(word)} {word if found.count(word) == 1 else many}"
-        for word, many in (("complies", "comply"), ("fails", "fail"), ("not settled", "not settled"))
-        if word in found
+        f"{found.count(result)} {state_word(result) if found.count(result) == 1 else _MANY[result]}"
+        for result in _ORDER
+        if result in found
     ]
     told += [f"{len(unusable)} not judged"] if unusable else []
     return f"{len(found) + len(unusable)} cars: {', '.join(told)}."

@@ -127,5 +127,7 @@ def _meeting(meeting: Data, page: Page) -> None:
     elif meeting["complies"] is False:
         told = f"fails {listed(meeting['failing'])}"
     else:
-        told = "not settled" + (f": {listed(meeting['not_shown'])} not shown" if meeting["not_shown"] else "")
+        told = "undecided" + (
+            f": {listed(meeting['not_shown'])} not declared" if meeting["not_shown"] else ""
+        )
     page.labelled(meeting["date"], f"{words}: {told}", 13, 2, result_colour(meeting))

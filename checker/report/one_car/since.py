@@ -110,8 +110,8 @@ def _result(document: Data) -> str:
         return f"{told} {document['unchanged']} clauses come out {same}."
     same = document["unchanged"]
     told = f"{number} clause{'' if number == 1 else 's'} changed, {same} did not."
-    words = {True: "complied", False: "did not comply", None: "was not settled"}
-    present = {True: "complies", False: "does not comply", None: "is not settled"}
+    words = {True: "complied", False: "did not comply", None: "was undecided"}
+    present = {True: "complies", False: "does not comply", None: "is undecided"}
     then, now = document["earlier"]["complies"], document["now"]["complies"]
     if document["set_ups"] is not None:
         return f"{told} The first {present[then]}, the second {present[now]}."

@@ -7,10 +7,9 @@ from datetime import date
 from typing import Any
 
 from checker.report.amounts import Data
-from checker.report.one_car.fleet import result_word
-from checker.report.one_car.text import figure
+from checker.report.one_car.figures import figure
 from checker.report.tables.table import Cell, Clauses, Table, clause, margin_cells, value_cell
-from checker.report.wording import OUTCOME_WORDS
+from checker.report.wording import OUTCOME_WORDS, state_word
 
 MARGIN = ("margin", "unit", "exact margin")
 
@@ -36,7 +35,7 @@ def _cars(documents: Sequence[Data], unusable: Sequence[str]) -> Table:
         "title",
         *MARGIN,
         "fails",
-        "not settled",
+        "undecided",
         "file",
     )
     not_judged = ([*[None] * 4, "not judged", *[None] * 7, name] for name in unusable)
@@ -52,7 +51,7 @@ def _car_row(document: Data) -> list[Cell]:
 
     return [
         *_whose(document),
-        result_word(document),
+        state_word(document["complies"]),
         clause(worst["clause"] if worst else None),
         worst["title"] if worst else None,
         *_margin(worst),

@@ -1,6 +1,6 @@
-"""One inspection as text: identity, what fails, what is not settled, the tightest margins, and the result.
+"""One inspection as text: the car and its verdict, what to put right, what is undecided, what is closest to its limit.
 
-What presses stands first and says what to do; the result and the caution stand last, where a terminal stops
+What presses stands first and says what to do; the counts and the caution stand last, where a terminal stops
 scrolling.
 """
 
@@ -10,45 +10,48 @@ from collections.abc import Sequence
 
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
-from checker.quantities.sense import Sense
-from checker.report.amounts import Data, estimate_text, shown
+from checker.report.amounts import Data, estimate_text
 from checker.report.interpretations import interpretation_lines
+from checker.report.one_car.figures import Columns, figure
 from checker.report.one_car.missing import MANY, is_sketch, missing_list, missing_text, sketch_text
-from checker.report.page import DIM, Page
+from checker.report.page import BOLD, DIM, Page
 from checker.report.wording import (
-    CAUTION,
+    ONE_CAUTION,
     OUTCOME_COLOURS,
     OUTCOME_WORDS,
     car_words,
+    chance_words,
     counts_sentence,
     listed,
+    outcome_word,
     result_colour,
     result_sentence,
     rules_words,
     times_in,
+    verdict_words,
 )
 from checker.report.words.error_free import error_free_words
 
 TIGHTEST = 5
-"""How many of the tightest margins are listed."""
+"""How many of the clauses that are closest to their limits are listed."""
 
-_SECTIONS = (
-    (FAIL, "Fails"),
-    (TOO_CLOSE, "Too close to call"),
-    (NOT_SHOWN, "Not shown"),
-)
+_SECTIONS = ((FAIL, "Put right"), (TOO_CLOSE, "Too close to call"))
 
 
-def inspection_text(document: Data, page: Page, *, every_clause: bool = False) -> None:
+def inspection_text(
+    document: Data, page: Page, *, every_clause: bool = False, all_assumed: bool = False
+) -> None:
     """Print an inspection's document on a page.
 
     Args:
         every_clause: List every clause of the pack too.
+        all_assumed: List all that is assumed, not only how much.
     """
     outcomes = document["outcomes"]
     sketch = is_sketch(document) and not every_clause
-    identity(document, page, why=not sketch)
-    for outcome, title in _SECTIONS:
+    identity(document, page, verdict_words(document), result_colour(document), why=not sketch)
+    unchecked = (NOT_SHOWN, outcome_word(NOT_SHOWN, document))
+    for outcome, title in (*_SECTIONS, unchecked):
         found = [o for o in outcomes if o["outcome"] == outcome and not _is_advice(o)]
         if outcome == NOT_SHOWN and sketch:
             sketch_text(document, page)
@@ -58,48 +61,66 @@ def inspection_text(document: Data, page: Page, *, every_clause: bool = False) -
             _blocks(found, title, page)
     _blocks([o for o in outcomes if _by_approval(o)], "By an approval", page)
     advice = [o for o in outcomes if _is_advice(o) and not (sketch and o["outcome"] == NOT_SHOWN)]
-    _blocks(advice, "Advice, which does not count", page)
+    _blocks(advice, "Advisory only", page)
     _together(document, page)
     if every_clause:
-        _every_clause(outcomes, page)
+        _every_clause(document, page)
         if sum(o["outcome"] == NOT_SHOWN for o in outcomes) > MANY:
             missing_list(document, page)
     elif not sketch:
         _tightest(document, page)
     if document["assumed"] and not sketch:
-        page.heading("Taken as given")
-        for sentence in _taken_in_one(document):
-            page.put(f"{sentence}.", 2, 4, DIM)
-    page.heading("Result", result_colour(document))
-    if not sketch:
-        page.put(counts_sentence(document), indent=2)
-    page.put(result_sentence(document), indent=2, style=result_colour(document))
+        _assumed(document, page, whole=all_assumed)
     page.blank()
-    page.put(CAUTION, style=DIM)
+    if not sketch:
+        page.put(counts_sentence(document))
+    page.put(result_sentence(document), style=result_colour(document))
+    page.put(ONE_CAUTION, style=DIM)
 
 
-def _taken_in_one(document: Data) -> list[str]:
-    """The sentences on what the verdict rests on, all that stands where nothing is stated in one."""
-    taken = document["taken_as"]
-    apart = {one["text"] for one in taken}
-    told = [sentence for sentence in document["assumed"] if sentence not in apart]
-    in_one = ", ".join(f"{one['what']} {one['value']}" for one in taken)
-    return [*told, f"not stated, so taken as: {in_one}"] if taken else told
+_COUNTED = {
+    "entrants_word": "{} on {}",
+    "not_stated": "{} not stated and taken as usual",
+    "scales": "{} about the scales",
+    "no_error_stated": "readings without a stated error as exact",
+}
 
 
-def identity(document: Data, page: Page, *, why: bool = True) -> None:
+def _assumed(document: Data, page: Page, *, whole: bool) -> None:
+    """What the verdict rests on beside what is stated: how much, or all of it; what cannot be counted, always."""
+    sorts = document["assumed_sorts"]
+    listed = [
+        sentence
+        for sentence, sort in zip(document["assumed"], sorts, strict=True)
+        if whole or sort not in _COUNTED
+    ]
+    if not whole:
+        word = "your word" if document["for"] == "entrant" else "the entrant's word"
+        told = [words.format(sorts.count(sort), word) for sort, words in _COUNTED.items() if sort in sorts]
+        if told:
+            page.blank()
+            page.labelled("ASSUMED", f"{', '.join(told)}; --assumed lists all", 9, 0, BOLD)
+    else:
+        page.heading("Assumed")
+    for sentence in listed:
+        page.put(f"{sentence}.", 2, 4, DIM)
+
+
+def identity(document: Data, page: Page, verdict: str, colour: str, *, why: bool = True) -> None:
     """Who was judged, by what, for which day, and the digests that tell the files.
 
     Args:
+        verdict: Stands at the right of the car, in `colour`.
         why: Tell why that edition counts.
     """
     pack = document["pack"]
-    page.heading(car_words(document))
+    page.blank()
+    page.row(car_words(document).upper(), verdict, style=f"{BOLD};{colour}" if colour else BOLD)
     page.labelled("rules", rules_words(document), _FIRST_COLUMN, 2)
     if why and pack["because"]:
         page.put(pack["because"], _FIRST_COLUMN)
-    viewed = "an entrant checks at home" if document["for"] == "entrant" else "an official checks"
-    page.labelled("judged", f"for {document['on']}, as {viewed}", _FIRST_COLUMN, 2)
+    viewed = "entrant" if document["for"] == "entrant" else "official"
+    page.labelled("judged", f"for {document['on']}, {viewed}'s check", _FIRST_COLUMN, 2)
     digests = f"pack {pack['sha256'][:12]}, car {document['car']['sha256'][:12]}"
     if document["readings"] is not None:
         digests += f", readings {document['readings']['sha256'][:12]}"
@@ -152,32 +173,34 @@ def _blocks(outcomes: Sequence[Data], title: str, page: Page) -> None:
     """A section with all that there is to say of each clause."""
     if not outcomes:
         return
-    page.heading(title, OUTCOME_COLOURS[outcomes[0]["outcome"]])
+    columns = Columns(outcomes)
+    columns.heading(page, title, OUTCOME_COLOURS[outcomes[0]["outcome"]])
     column = _column(outcomes)
     for place, outcome in enumerate(outcomes):
         if place:
             page.blank()
-        clause_block(outcome, page, column)
+        clause_block(outcome, page, column, columns)
 
 
-def clause_block(outcome: Data, page: Page, column: int) -> None:
-    """One clause that is not simply met: its margin, what was found, in which state, and what to do."""
+def clause_block(outcome: Data, page: Page, column: int, columns: Columns | None = None) -> None:
+    """One clause that is not simply met: its figures, what was found, in which state, and what to do."""
     colour = OUTCOME_COLOURS.get(outcome["outcome"], "")
-    page.row(outcome["title"], figure(outcome), 2, column, colour, label=outcome["clause"])
+    told = figure(outcome) if columns is None else columns.figures(outcome, page)
+    page.row(outcome["title"], told, 2, column, colour, label=outcome["clause"])
     if outcome["items"]:
         for item in outcome["items"]:
             _item(item, page, column)
-    elif outcome["text"]:
+    elif outcome["text"] and not (columns is not None and outcome["figures_tell"]):
         page.put(outcome["text"], column)
     if not outcome["items"]:
         for reason in outcome["not_shown"]:
             page.put(reason, column, column + 2)
     if outcome["uncertainty"] is not None or outcome["taken_as_exact"]:
-        page.labelled("gear", gear_words(outcome), column + 6, column)
+        page.labelled("error", error_words(outcome), column + 7, column)
     if outcome["condition"] is not None:
-        page.labelled("when", outcome["condition"]["state"], column + 6, column)
+        page.labelled("when", outcome["condition"]["state"], column + 7, column)
     if outcome["fuel_text"]:
-        page.put(outcome["fuel_text"], column + 6)
+        page.put(outcome["fuel_text"], column + 7)
     for label, words in (
         ("do", outcome["act"]),
         ("then", outcome["penalty"]),
@@ -187,7 +210,7 @@ def clause_block(outcome: Data, page: Page, column: int) -> None:
         ("by", _approval_words(outcome)),
     ):
         if words:
-            page.labelled(label, words, column + 6, column)
+            page.labelled(label, words, column + 7, column)
 
 
 def _approval_words(outcome: Data) -> str:
@@ -202,20 +225,10 @@ def _approval_words(outcome: Data) -> str:
     return f"approval {outcome['approval']}; without it: {word}" + (f", {told}" if told else "")
 
 
-def figure(outcome: Data) -> str:
-    """The margin, where it is a distance; what is met exactly, and how many words offend, is told in the text."""
-    margin, bound = outcome["margin"], outcome["bound"]
-    if margin is None or (margin["unit"] is None and (bound is None or bound["exact"] is None)):
-        return ""
-    if bound is not None and bound["kind"] == Sense.EXACTLY and margin["exact"] == "0/1":
-        return ""
-    return shown(margin, signed=True)
-
-
-def gear_words(outcome: Data) -> str:
+def error_words(outcome: Data) -> str:
     """How well a margin is known.
 
-    "margin known to ±0.66 kg, 9 times in 10 (k = 1.64); met with a probability of 73.0 %", or, where some reading has
+    "margin known to ±0.66 kg, 9 times in 10 (k = 1.64); 73 chances in 100 that it is met", or, where some reading has
     no stated error, what is open by the others alone, without a ± and a probability.
     """
     uncertainty, probability = outcome["uncertainty"], outcome["probability"]
@@ -229,14 +242,7 @@ def gear_words(outcome: Data) -> str:
     if exact:
         return f"{open_by} left open by what is stated {k}; {unknown}"
     told = f"margin known to ±{open_by}, {times_in(uncertainty['covers'])} {k}"
-    return told if probability is None else f"{told}; met with a probability {_percent(probability)}"
-
-
-def _percent(probability: float) -> str:
-    """A probability in words: never "100 %" of what is not certain."""
-    if probability < 0.001:
-        return "below 0.1 %"
-    return "above 99.9 %" if probability > 0.999 else f"of {100 * probability:.1f} %"
+    return told if probability is None else f"{told}; {chance_words(probability)}"
 
 
 def _item(item: Data, page: Page, column: int) -> None:
@@ -248,25 +254,26 @@ def _item(item: Data, page: Page, column: int) -> None:
 
 
 def _tightest(document: Data, page: Page) -> None:
-    """The clauses that are met with the least in hand."""
+    """The clauses that are met with the least in hand, as a share of their limits."""
     by_number = {o["clause"]: o for o in document["outcomes"]}
     met = [by_number[n] for n in document["most_pressing"] if by_number[n]["outcome"] == PASS][:TIGHTEST]
     if not met:
         return
-    page.heading("Tightest margins")
-    column = _column(met)
+    columns, column = Columns(met), _column(met)
+    columns.heading(page, "Closest to the limit")
     for outcome in met:
-        page.row(outcome["title"], figure(outcome), 2, column, label=outcome["clause"])
+        page.row(outcome["title"], columns.figures(outcome, page), 2, column, label=outcome["clause"])
         if outcome["condition"] is not None:
             page.put(outcome["condition"]["state"], column, style=DIM)
 
 
-def _every_clause(outcomes: Sequence[Data], page: Page) -> None:
+def _every_clause(document: Data, page: Page) -> None:
     """Every clause in the rulebook's order, each with its outcome in a word, margin and what was found."""
     page.heading("Every clause")
+    outcomes = document["outcomes"]
     column = _column(outcomes)
     for outcome in outcomes:
-        word = "advice" if _is_advice(outcome) else OUTCOME_WORDS[outcome["outcome"]]
+        word = "advice" if _is_advice(outcome) else outcome_word(outcome["outcome"], document)
         told = f"{word} {figure(outcome)}".rstrip()
         style = OUTCOME_COLOURS.get(outcome["outcome"], DIM)
         page.row(outcome["title"], told, 2, column, style, label=outcome["clause"])

@@ -16,7 +16,7 @@ from checker.report.wording import listed
 
 _OFFICIAL = {
     AS_DISPLAYED: "what is displayed counts",
-    BENEFIT: "a car fails only by more than the gear resolves",
+    BENEFIT: "a car fails only by more than measuring error",
 }
 
 
@@ -71,7 +71,7 @@ def _head(pack: Pack, page: Page) -> None:
     vocabulary = pack.vocabulary
     until = "further notice" if pack.last_day is None else pack.last_day.isoformat()
     confidence = f"confidence {float(100 * pack.decision.confidence):g} %"
-    official = _OFFICIAL.get(pack.decision.official, "a car passes only by more than the gear resolves")
+    official = _OFFICIAL.get(pack.decision.official, "a car passes only by more than measuring error")
     page.heading(pack.title or pack.name)
     for label, words in (
         ("pack", f"{pack.name}, edition {pack.edition}"),

@@ -17,7 +17,7 @@ from checker.report.wording import CAUTION
 
 _OFFICIAL = {
     AS_DISPLAYED: "An official goes by what is displayed.",
-    BENEFIT: "An official fails a car only where it is over by more than the gear resolves.",
+    BENEFIT: "An official fails a car only where it is over by more than measuring error.",
 }
 
 

@@ -68,9 +68,9 @@ def _one(act: Act) -> str:
 
 def _in_vain(act: Act, amount: str) -> str:
     """Why no amount is enough, and by how much."""
-    guarded = ", with what the gear does not resolve" if act.unresolved is not None else ""
+    guarded = ", with measuring error" if act.unresolved is not None else ""
     if act.target:
-        return f"no {act.what} settles it: its limits lie {amount} too near to each other for what the gear resolves"
+        return f"no {act.what} settles it: its limits lie {amount} too near to each other for what can be measured"
     way = f"move between {act.start} and {act.end}" if act.start else "adding or removing"
     return f"no {way} helps: over its states the car varies by {amount} more than the limits allow{guarded}"
 
@@ -125,8 +125,7 @@ def _why(unresolved: Unresolved | None) -> str:
     """Why the amount is more than the breach, and what else would settle the question."""
     if unresolved is None:
         return ""
-    resolved = "the gear resolves" if unresolved.whole else "the stated errors leave open"
-    words = f" to be clear of what {resolved}"
+    words = f" to be clear of {'measuring error' if unresolved.whole else 'the errors that are stated'}"
     if unresolved.cure:
         return f"{words}; or {remedy_words(unresolved.cure)} (most of the doubt is {unresolved.mostly})"
     if unresolved.mostly:

@@ -95,8 +95,8 @@ def _measured(found: AgainstBound) -> str:
     if found.resolved:
         return words
     if found.margin.value < 0:
-        return f"{words}, but by less than the gear resolves: the entrant has the benefit of the doubt"
-    return f"{words}, but by less than the gear resolves: the rules ask for a proven pass"
+        return f"{words}, but by less than measuring error: the entrant has the benefit of the doubt"
+    return f"{words}, but by less than measuring error: the rules ask for a proven pass"
 
 
 def _valid(found: ValidUntil) -> str:

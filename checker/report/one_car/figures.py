@@ -1,0 +1,87 @@
+"""Reading, limit and margin of clauses in columns, as they stand at the right of a report."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from fractions import Fraction
+
+from checker.quantities.display import decimal_text
+from checker.quantities.rounding import round_to
+from checker.quantities.sense import Sense
+from checker.report.amounts import Data, shown
+from checker.report.page import BOLD, Page
+
+HEADS = ("reading", "limit", "margin")
+
+_LIMITS: dict[str, str] = {
+    Sense.AT_LEAST: "min",
+    Sense.AT_MOST: "max",
+    Sense.ABOVE: "over",
+    Sense.BELOW: "under",
+    Sense.EXACTLY: "exactly",
+}
+
+
+def figure(outcome: Data) -> str:
+    """The margin, where it is a distance; what is met exactly, and how many words offend, is told in the text."""
+    margin, bound = outcome["margin"], outcome["bound"]
+    if margin is None or (margin["unit"] is None and (bound is None or bound["exact"] is None)):
+        return ""
+    if bound is not None and bound["kind"] == Sense.EXACTLY and margin["exact"] == "0/1":
+        return ""
+    return shown(margin, signed=True)
+
+
+def figures(outcome: Data) -> tuple[str, str, str]:
+    """Reading, limit and margin, each "" where it is no figure."""
+    margin, bound = figure(outcome), outcome["bound"]
+    if not margin or bound is None:
+        return "", "", margin
+    if bound["kind"] not in _LIMITS:
+        return "", f"{bound['kind'].replace('_', ' ').removeprefix('valid ')} {shown(bound)}", margin
+    return _reading(outcome), f"{_LIMITS[bound['kind']]} {shown(bound)}", margin
+
+
+def _reading(outcome: Data) -> str:
+    """The value with no more decimals than its margin has, rounded as that is, so that the two make up the limit."""
+    value = outcome["value"]
+    if value is None or value["exact"] is None or value["unit"] != outcome["margin"]["unit"]:
+        return shown(value)
+    places, own = (len(one["value"].partition(".")[2]) for one in (outcome["margin"], value))
+    if own <= places or not value["value"].lstrip("-").replace(".", "").isdigit():
+        return shown(value)
+    toward = "up" if outcome["bound"]["kind"] in (Sense.AT_MOST, Sense.BELOW) else "down"
+    rounded = round_to(Fraction(value["exact"]), Fraction(1, 10**places), toward)
+    return shown({**value, "value": decimal_text(rounded, places)})
+
+
+class Columns:
+    """The columns of one section, as wide as their widest cell.
+
+    Args:
+        outcomes: Clauses, or parts of some, that stand in the section.
+    """
+
+    def __init__(self, outcomes: Sequence[Data]) -> None:
+        cells = [figures(outcome) for outcome in outcomes]
+        self._any = any(limit for _, limit, _ in cells)
+        self._widths = [max(map(len, column)) for column in zip(HEADS, *cells, strict=True)]
+
+    def heading(self, page: Page, title: str, colour: str = "") -> None:
+        """The section's title, with the columns' heads where they fit."""
+        heads = self._row(HEADS) if self._any else ""
+        page.blank()
+        style = f"{BOLD};{colour}" if colour else BOLD
+        page.row(title.upper(), heads if len(title) + len(heads) + 2 <= page.width else "", style=style)
+
+    def figures(self, outcome: Data, page: Page) -> str:
+        """The figures of a clause as they stand at the right, or in a sentence where the page is too narrow."""
+        reading, limit, margin = figures(outcome)
+        if not self._any or not (reading or limit):
+            return margin
+        row = self._row((reading, limit, margin))
+        return row if len(row) <= page.width // 2 + 4 else ", ".join(filter(None, (reading, limit, margin)))
+
+    def _row(self, cells: Sequence[str]) -> str:
+        reading, limit, margin = self._widths
+        return f"{cells[0]:>{reading}}  {cells[1]:<{limit}}  {cells[2]:>{margin}}"
