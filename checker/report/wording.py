@@ -33,7 +33,8 @@ CAUTION = (
 )
 
 ONE_CAUTION = (
-    "The scrutineers decide; a pass makes no car safe. Mind jacks, fuel and loose ballast: `checker --help`."
+    "The organising body's scrutineers decide; a pass makes no car safe. Mind jacks, fuel and loose ballast: see"
+    " `checker --help`."
 )
 """In one line, where a report is read at a glance; all of it stands in the help, on slips and on pages."""
 

@@ -21,7 +21,7 @@ def test_a_blank_can_be_inspected_with_a_number_and_without(capsys: Capsys, tmp_
     file.write_text(file.read_text().replace('number: ""', 'number: "7"'))
     ran = run(capsys, "inspect", str(file), "--on", "2026-05-03")
     assert ran.code == 4
-    assert "clauses are not shown" in " ".join(ran.out.split())
+    assert "clauses are not declared" in " ".join(ran.out.split())
 
 
 def test_what_is_written_names_the_schema_that_stands_beside_it(capsys: Capsys, tmp_path: Path) -> None:

@@ -109,7 +109,7 @@ def test_two_set_ups_stand_side_by_side(capsys: Capsys, tmp_path: Path) -> None:
     assert "3.1 Minimum weight -3.43 kg FAILS +3.57 kg +7 kg" in lines
     assert "3.4 Rear weight +0.47 % -0.10 % too close -0.57 %" in lines
     assert any(line.startswith("3.4 do move 1.1 kg from front to rear") for line in lines)
-    assert "The first does not comply, the second is not settled." in " ".join(lines)
+    assert "The first does not comply, the second is undecided." in " ".join(lines)
 
 
 def test_a_what_if_stands_beside_the_car_as_it_is(capsys: Capsys) -> None:

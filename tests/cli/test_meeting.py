@@ -27,7 +27,7 @@ def test_what_is_recorded_is_acknowledged_with_its_entry_and_hash(day: Day) -> N
     assert re.search(
         r"Car 7 weighed: entries 4 to 5, on disk\. Hash( [0-9a-f]{4}){5}$", " ".join(ran.out.split())
     )
-    assert "CAR 7 Ruff: NOT SETTLED" in ran.out
+    assert "CAR 7 Ruff: UNDECIDED" in ran.out
     assert "Weighing 1 of 2; the next with the pads swapped side to side." in ran.out
     assert ran.code == 4
 
@@ -129,7 +129,7 @@ def test_an_announcement_judges_again_whom_it_touches(day: Day) -> None:
 def test_a_protest_from_paper_to_bundle(day: Day, tmp_path: Path) -> None:
     day("weigh", "8", *FOUR, "--fuel", "6 L")
     assert "entry 6" in day("protest", "8", "3", "it drags on the ground", "--from", "7").out
-    ran = day("rule", "8", "3", "reject", "--reason", "measured before us", "--protest", "6", "--by", "kv")
+    ran = day("rule", "8", "3", "exclude", "--reason", "measured before us", "--protest", "6", "--by", "kv")
     assert ran.code == 0
     assert "computed: fail. ride height 80 mm is 5 mm below the minimum of 85 mm" in ran.out
     target = tmp_path / "protest.zip"
@@ -144,10 +144,10 @@ def test_a_protest_from_paper_to_bundle(day: Day, tmp_path: Path) -> None:
 def test_a_ruling_that_leaves_a_protest_open_says_how_it_would_answer(day: Day) -> None:
     day("weigh", "8", *FOUR, "--fuel", "6 L")
     day("protest", "8", "3", "it drags on the ground", "--from", "7")
-    ran = day("rule", "8", "3", "reject", "--reason", "measured before us")
+    ran = day("rule", "8", "3", "exclude", "--reason", "measured before us")
     told = "Entry 6 still protests against this clause. If this answers it: --corrects 7 --protest 6"
     assert told in " ".join(ran.out.split())
-    ran = day("rule", "8", "3", "reject", "--reason", "measured", "--corrects", "7", "--protest", "6")
+    ran = day("rule", "8", "3", "exclude", "--reason", "measured", "--corrects", "7", "--protest", "6")
     assert (ran.code, "still protests" in ran.out) == (0, False)
 
 

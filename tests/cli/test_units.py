@@ -59,7 +59,7 @@ def test_a_report_that_was_kept_is_compared_and_then_told_in_pounds(capsys: Caps
         capsys, "inspect", light, "--set", "driver.mass=80 kg", "--since", str(kept), "--units", "us"
     ).out
     assert "lb" in heavier
-    assert " kg" not in heavier.partition("TAKEN AS GIVEN")[0].replace("mass=80 kg", "")
+    assert " kg" not in heavier.partition("ASSUMED")[0].replace("mass=80 kg", "")
 
 
 def test_a_limit_is_swept_in_the_units_asked_for(capsys: Capsys) -> None:

@@ -144,7 +144,7 @@ def test_a_slip_says_once_why_the_weights_are_open(tmp_path: Path) -> None:
         weighed(meeting)
         exchanged = {wheel: LOADS[_across(wheel)] for wheel in LOADS}
         weighed(meeting, "7", exchanged)
-        told = " ".join(slip(meeting, "7").partition("NOT SHOWN")[2].split())
+        told = " ".join(slip(meeting, "7").partition("NOT YET CHECKED")[2].split())
         assert told.count("the weighings differ") == 1
         assert " as for " in told
 
@@ -165,7 +165,7 @@ def test_a_slip_after_a_race_tells_what_to_look_at_again(tmp_path: Path) -> None
         weighed(meeting)
         weighed(meeting, loads=shifted(front_left=-15), occasion="after the final", fuel="1 L", wear="worn")
         text = slip(meeting, "7")
-        assert "LOOK AT AGAIN" in text
+        assert "RE-CHECK" in text
         assert "1 Weight: the procedure says so; pass at scrutineering, fail now" in " ".join(text.split())
         assert "1 L on board, driver out, dry tyres, worn" in text
 
@@ -187,7 +187,7 @@ def test_the_short_verdict_names_what_fails_and_what_is_open(tmp_path: Path) -> 
         verdict_text(inspection_document(meeting.judgement(meeting.car("7")).inspection), page)
         assert page.text().splitlines()[0] == "CAR 7 Ruff: FAILS"
         assert "ride height 80 mm is 5 mm below the minimum of 85 mm" in page.text()
-        assert "not shown: 5" in page.text()
+        assert "not yet checked: 5" in page.text()
 
 
 def test_text_from_files_cannot_move_the_cursor(tmp_path: Path) -> None:

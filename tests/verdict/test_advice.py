@@ -180,7 +180,7 @@ def test_no_move_helps_where_the_tank_moves_the_car_further_than_the_band_is_wid
     words = act_words(act)
     assert re.fullmatch(
         r"no move between \w+ and \w+ helps: over its states the car varies by [0-9.]+ kg more than the limits allow, "
-        r"with what the gear does not resolve",
+        r"with measuring error",
         words,
     )
 
@@ -257,7 +257,7 @@ def test_an_act_knows_of_a_cap_that_leaves_less_room() -> None:
     car = car_of(pack, f"{text}\nballast: [{{label: B1, mass: 7.2 kg}}]")
     act = advised(inspect_car(pack, car, DAY, "entrant")).outcomes[0].assessment.act
     assert re.fullmatch(
-        r"add 4[0-9]\.[0-9] kg to be clear of what the gear resolves; clause 2 leaves room for 12\.8 kg of ballast only",
+        r"add 4[0-9]\.[0-9] kg to be clear of measuring error; clause 2 leaves room for 12\.8 kg of ballast only",
         act_words(act),
     )
 

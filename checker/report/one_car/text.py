@@ -70,7 +70,7 @@ def inspection_text(
     elif not sketch:
         _tightest(document, page)
     if document["assumed"] and not sketch:
-        _assumed(document, page, whole=all_assumed)
+        _assumed(document, page, whole=all_assumed or every_clause)
     page.blank()
     if not sketch:
         page.put(counts_sentence(document))

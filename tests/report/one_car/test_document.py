@@ -47,6 +47,7 @@ ADDED_LATER = {
     *("taken_as_exact", "covers", "complete", "set_down_differently", "unstated_gear"),
     *("acts", "together", "taken_as", "interpretations"),
     *("steps", "as_far_as_known", "scale", "layout"),
+    *("figures_tell", "assumed_sorts"),
 }
 """Keys that reports from before do not have, which `inspect --since` still reads."""
 

@@ -110,5 +110,5 @@ def test_a_command_shows_what_is_asked_for(capsys: pytest.CaptureFixture[str]) -
     assert "-7.57 lb" in told
     assert "add 10.0 lb" in told
     assert "+15/16 in" in told
-    assert " kg" not in told.partition("TAKEN AS GIVEN")[0]
+    assert " kg" not in told.partition("ASSUMED")[0]
     assert "-3.43 kg" in run(capsys, "inspect", car).out
