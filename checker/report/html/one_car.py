@@ -12,8 +12,8 @@ from checker.report.figures.drawing import Figure
 from checker.report.figures.margins import margins_figure, measured
 from checker.report.figures.window import window_figure
 from checker.report.html.rendering import render
-from checker.report.one_car.text import figure as margin_words
-from checker.report.one_car.text import gear_words
+from checker.report.one_car.figures import figure as margin_words
+from checker.report.one_car.text import error_words
 from checker.report.wording import (
     CAUTION,
     OUTCOME_WORDS,
@@ -237,7 +237,7 @@ def _clause(outcome: Data) -> ClauseView:
         told = tuple(filter(None, (_item(item) for item in outcome["items"])))
     else:
         told = tuple(filter(None, (outcome["text"], *outcome["not_shown"])))
-    sure = gear_words(outcome) if outcome["uncertainty"] is not None or outcome["taken_as_exact"] else ""
+    sure = error_words(outcome) if outcome["uncertainty"] is not None or outcome["taken_as_exact"] else ""
     state = outcome["condition"]["state"] if outcome["condition"] is not None else ""
     facts = (
         ("Do", outcome["act"]),
