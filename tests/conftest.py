@@ -12,6 +12,7 @@ import sys
 from collections.abc import Callable
 from difflib import unified_diff
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from hypothesis import settings
@@ -38,6 +39,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 def pytest_configure(config: pytest.Config) -> None:
     """Without the deep tests, laws are tried on fewer examples too. Before any test is read: it counts them then."""
     settings.load_profile(QUICK if "not deep" in config.option.markexpr else DEEP)
+    cache = TemporaryDirectory()
+    os.environ["XDG_CACHE_HOME"] = cache.name
+    config.add_cleanup(cache.cleanup)
 
 
 @pytest.fixture

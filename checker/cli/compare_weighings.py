@@ -9,11 +9,12 @@ from checker.cli import exits, output
 from checker.cli.options import day, units, with_options
 from checker.cli.printing import Printing, printing
 from checker.pack.editions.finding import find_pack, open_folder
+from checker.pack.keeping.kept import pack_on
 from checker.reading.strict_yaml import read_document
 from checker.report.one_car.weighing_comparison import comparison_document, comparison_text
 from checker.report.words.remarks import car_warnings
 from checker.studies.one_car.weighing_comparison import compare_weighings
-from checker.verdict.run import dated, day_for, pack_on
+from checker.verdict.run import dated, day_for
 
 _OPTIONS = (
     click.option("--pack", metavar="PATH",

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+from functools import partial
 from importlib import import_module
 from typing import NoReturn
 
@@ -108,4 +110,30 @@ program = Commands(
     anything that sparks. Bolt ballast as the rules require: loose ballast can kill.""",
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
 )
+
+
+def _without_cache(ctx: click.Context, param: click.Parameter, value: bool) -> None:  # noqa: ARG001
+    """Keep nothing in this run or in what it starts; for `callback`."""
+    if value:
+        from checker.pack.keeping.kept import NO_CACHE
+
+        before = os.environ.get(NO_CACHE)
+        os.environ[NO_CACHE] = "1"
+        ctx.call_on_close(partial(_put_back, NO_CACHE, before))
+
+
+def _put_back(name: str, value: str | None) -> None:
+    if value is None:
+        os.environ.pop(name, None)
+    else:
+        os.environ[name] = value
+
+
+program = click.option(
+    "--no-cache",
+    is_flag=True,
+    expose_value=False,
+    callback=_without_cache,
+    help="Compile rule packs anew and keep nothing in the user's cache folder.",
+)(program)
 program = click.version_option(__version__, "-V", "--version", message="checker %(version)s")(program)

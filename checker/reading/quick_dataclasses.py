@@ -94,7 +94,8 @@ def _class(
     if slots:
         inherited = {name for base in made.__mro__[1:] for name in base.__dict__.get("__slots__", ())}
         namespace["__slots__"] = tuple(name for name in own if name not in inherited)
-        namespace["__getstate__"], namespace["__setstate__"] = _state, _set_state
+        namespace.setdefault("__getstate__", _state)
+        namespace.setdefault("__setstate__", _set_state)
     cls = type(made)(made.__name__, made.__bases__, namespace)
     cls.__init__ = _init(cls, fields.values(), arguments)  # type: ignore[misc]
     return cls
@@ -214,8 +215,17 @@ def _state(self: Any) -> list[Any]:
 
 
 def _set_state(self: Any, state: list[Any]) -> None:
-    for name, value in zip(getattr(type(self), _OWN), state, strict=True):
-        object.__setattr__(self, name, value)
+    cls: type = type(self)
+    _restorer(cls)(self, *state)
+
+
+@cache
+def _restorer(cls: type) -> FunctionType:
+    """What sets every field of an object at once."""
+    fields = getattr(cls, _OWN).values()
+    code = _template(len(fields), False)
+    setters = {f"set{at}": CellType(_setter(cls, field)) for at, field in enumerate(fields)}
+    return FunctionType(code, {}, closure=tuple(setters[name] for name in code.co_freevars))
 
 
 def _replace(one: Any, /, **changes: Any) -> Any:

@@ -5,18 +5,16 @@ This is the one place that reads the clock, and only where neither the command n
 
 from __future__ import annotations
 
-import hashlib
 from collections.abc import Collection
 from datetime import date
 
 from checker.car.declaration.loading import formula_of, load_car
 from checker.car.described.vocabulary import ENTRANT
-from checker.pack.editions.finding import PackFolder, find_pack, open_folder
-from checker.pack.editions.in_force import load_pack
+from checker.pack.editions.finding import find_pack, open_folder
+from checker.pack.keeping.kept import pack_on
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
 from checker.reading.document import COMMAND_LINE, Document, Edit
-from checker.reading.file_bytes import read_bytes
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass
@@ -101,32 +99,6 @@ def inspect_document(
 
         refuse_half_known(pack, car, what_if, weighed_as)
     return inspect_car(pack, car, on, audience, what_if, exact=exact, only=only)
-
-
-_MOST_KEPT = 16
-_KEPT: dict[tuple[PackFolder, date], tuple[str, Pack]] = {}
-"""Packs with the digest of their files, the one asked for last at the end."""
-
-
-def pack_on(folder: PackFolder, on: date) -> Pack:
-    """The pack in force on a day, kept for the next car as long as none of its files changes."""
-    state, pack = _KEPT.pop((folder, on), ("", None))
-    if pack is None or state != _digest_of(folder, pack):
-        pack = load_pack(folder, on)
-        state = _digest_of(folder, pack)
-    _KEPT[folder, on] = state, pack
-    if len(_KEPT) > _MOST_KEPT:
-        del _KEPT[next(iter(_KEPT))]
-    return pack
-
-
-def _digest_of(folder: PackFolder, pack: Pack) -> str:
-    """Of every file that the pack was made from, or would be if it said otherwise than when it was read."""
-    files = dict.fromkeys((*folder.editions, *folder.bulletins, *folder.siblings, *pack.files))
-    found = hashlib.sha256()
-    for file in files:
-        found.update(hashlib.sha256(read_bytes(file, "PK")).digest())
-    return found.hexdigest()
 
 
 def day_for(document: Document, readings: Document | None, asked: str | None) -> date:

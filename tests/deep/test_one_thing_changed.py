@@ -20,12 +20,13 @@ import pytest
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.editions.finding import find_pack
+from checker.pack.keeping.kept import pack_on
 from checker.pack.model import Pack
 from checker.reading.printer import to_yaml
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from checker.verdict.inspection import Outcome
-from checker.verdict.run import day_for, inspect_document, pack_on
+from checker.verdict.run import day_for, inspect_document
 from tests.conftest import ROOT
 
 pytestmark = [pytest.mark.deep, pytest.mark.usefixtures("at_root")]

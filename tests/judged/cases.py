@@ -17,6 +17,7 @@ from typing import Any
 
 from checker.kinds.judging.assessment import Amount, Assessment, every
 from checker.pack.editions.finding import open_folder
+from checker.pack.keeping.kept import pack_on
 from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document, read_document
@@ -24,7 +25,7 @@ from checker.report.words.acts import act_words
 from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
 from checker.verdict.inspection import Inspection, Outcome
-from checker.verdict.run import dated, inspect_document, pack_on
+from checker.verdict.run import dated, inspect_document
 
 PACKS = Path(__file__).parent / "packs"
 

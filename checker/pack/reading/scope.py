@@ -8,6 +8,7 @@ asks for a name that is still being made.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
 from typing import Generic, TypeVar
 
 from checker.car.described.stated import ABOVE, ACROSS, ALONG, DEFAULT, FROM_REAR, RIGHT, Entry
@@ -63,6 +64,14 @@ class OnDemand(Mapping[str, T], Generic[T]):
             raise FormulaError()
         self._ready[name] = made
         return made
+
+    def __getstate__(self) -> dict[str, object]:
+        """As it is kept: with everything made that can be, for what makes it is large."""
+        for name in tuple(self._makers):
+            with suppress(FormulaError):
+                self[name]
+        left = {name: maker for name, maker in self._makers.items() if name not in self._ready}
+        return {"_ready": self._ready, "_makers": left, "_making": [], "_failed": self._failed}
 
     def __iter__(self) -> Iterator[str]:
         """Every name but those that are being made, which nothing that is asked for meanwhile can rest on."""

@@ -54,6 +54,23 @@ class FormulaTree:
     prepared: Prepared
     lead: int
     """How many blanks stand before it."""
+    currency: str | None
+
+    def __getstate__(self) -> tuple[str, str | None]:
+        return self.text, self.currency
+
+    def __setstate__(self, state: tuple[str, str | None]) -> None:
+        for name, value in zip(("text", "currency"), state, strict=True):
+            object.__setattr__(self, name, value)
+
+    def __getattr__(self, name: str) -> object:
+        """Of a tree that was kept only its text is; few ask for more, so it is parsed when one does."""
+        if name not in ("body", "prepared", "lead"):
+            raise AttributeError(name)
+        again = parse(self.text, self.currency)
+        for part in ("body", "prepared", "lead"):
+            object.__setattr__(self, part, getattr(again, part))
+        return getattr(self, name)
 
     def span(self, node: ast.AST) -> tuple[int, int]:
         """Start and end of a node."""
@@ -99,7 +116,7 @@ def parse(text: str, currency: str | None) -> FormulaTree:
         raise FormulaError(_syntax(text, prepared, start, end)) from None
     except (RecursionError, MemoryError):
         raise FormulaError(FormulaProblem(105, "the formula is nested too deeply", 0, len(text))) from None
-    tree = FormulaTree(text, body, prepared, lead)
+    tree = FormulaTree(text, body, prepared, lead, currency)
     for problem in _problems(tree):
         raise FormulaError(problem)
     return tree

@@ -8,6 +8,7 @@ from pathlib import Path
 import pytest
 
 from checker.pack.editions.finding import open_folder
+from checker.pack.keeping.kept import pack_on
 from checker.reading.problems import InputError
 from checker.report.one_car.blank import blank_declaration
 from checker.report.one_car.document import inspection_document
@@ -15,7 +16,7 @@ from checker.report.one_car.text import inspection_text
 from checker.report.page import Page
 from checker.studies.one_car.missing import OF_WEIGHTS, missing, nearest, steps
 from checker.verdict.inspection import Inspection
-from checker.verdict.run import Request, inspect_request, pack_on
+from checker.verdict.run import Request, inspect_request
 from tests.building import inspection_of, pack_of
 from tests.report.documents import valid
 

@@ -1,0 +1,103 @@
+"""The folder of the user's own in which compiled packs are kept.
+
+What is read from it is run, so nothing counts that another could have written: the folder and each file belong to the
+user, nobody else may write there, and no link is followed. Where that is not so, or there is no home, nothing is kept.
+"""
+
+from __future__ import annotations
+
+import os
+import stat
+import sys
+from collections.abc import Iterator
+from contextlib import suppress
+from hashlib import sha256
+from pathlib import Path
+
+_NAME = "scrutineering-checker"
+_SUFFIX = ".pack"
+_MOST_FILES = 32
+_MOST_BYTES = 32 * 1024**2
+_OTHERS = stat.S_IRWXG | stat.S_IRWXO
+
+
+def read(name: str) -> bytes | None:
+    """What was kept under a name, whole; None where there is nothing that can be trusted."""
+    try:
+        number = os.open(_folder() / f"{name}{_SUFFIX}", os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0))
+        with open(number, "rb") as opened:
+            state = os.fstat(number)
+            if not (stat.S_ISREG(state.st_mode) and _is_own(state)) or state.st_size > _MOST_BYTES:
+                return None
+            kept = opened.read()
+    except (OSError, RuntimeError):
+        return None
+    data = kept[sha256().digest_size :]
+    return data if kept == sha256(data).digest() + data else None
+
+
+def write(name: str, data: bytes) -> None:
+    """Keep something under a name, all at once or not at all; where that is impossible nothing is said."""
+    with suppress(OSError, RuntimeError):
+        folder = _folder(make=True)
+        part = folder / f"{name}.{os.getpid()}-{os.urandom(4).hex()}.part"
+        try:
+            number = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0), 0o600)
+            with open(number, "wb") as opened:
+                opened.write(sha256(data).digest() + data)
+            part.replace(folder / f"{name}{_SUFFIX}")
+        finally:
+            part.unlink(missing_ok=True)
+        _take_away_old(folder)
+
+
+def _folder(make: bool = False) -> Path:
+    """The folder, which is the user's own.
+
+    Raises:
+        OSError: There is none, or another may write there.
+    """
+    folder = _caches() / _NAME
+    if make:
+        folder.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        with suppress(FileExistsError):
+            folder.mkdir(mode=0o700)
+    state = os.lstat(folder)
+    if not (stat.S_ISDIR(state.st_mode) and _is_own(state)):
+        raise PermissionError(f"{folder} is not the user's own")
+    return folder
+
+
+def _caches() -> Path:
+    """Where programs of this user keep what they can make again."""
+    asked = os.environ.get("XDG_CACHE_HOME", "")
+    if os.path.isabs(asked):
+        return Path(asked)
+    if sys.platform == "win32":
+        return Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local")
+    return Path.home() / ("Library/Caches" if sys.platform == "darwin" else ".cache")
+
+
+def _is_own(state: os.stat_result) -> bool:
+    """Whether something belongs to the user, and nobody else may do anything there; a home of Windows is."""
+    if sys.platform == "win32":
+        return True
+    return state.st_uid == os.geteuid() and not state.st_mode & _OTHERS
+
+
+def _take_away_old(folder: Path) -> None:
+    """Leave those that were written last, so that the folder stays small."""
+    size = 0
+    for at, (_, length, file) in enumerate(sorted(_kept(folder), reverse=True)):
+        size += length
+        if at >= _MOST_FILES or size > _MOST_BYTES:
+            with suppress(OSError):
+                os.unlink(file)
+
+
+def _kept(folder: Path) -> Iterator[tuple[int, int, str]]:
+    """When each file was written, its length, and its name."""
+    for entry in os.scandir(folder):
+        if entry.name.endswith((_SUFFIX, ".part")):
+            state = entry.stat(follow_symlinks=False)
+            yield state.st_mtime_ns, state.st_size, entry.path

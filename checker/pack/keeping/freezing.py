@@ -1,0 +1,82 @@
+"""A compiled pack as bytes and back.
+
+It is made of plain values and of small functions that other functions made. Python's pickle keeps the values; what is
+here adds such functions, by their code and what they hold, and leaves to a module what that has only one of.
+Reading the bytes runs what stands in them: they are read only where nobody but the user can have written them.
+"""
+
+from __future__ import annotations
+
+import io
+import marshal
+import pickle
+import sys
+from importlib import import_module
+from types import CellType, CodeType, FunctionType, ModuleType
+from typing import Any
+
+from checker.pack.model import Pack
+
+_BY_NAME = (type, FunctionType, ModuleType)
+
+
+class CannotFreezeError(Exception):
+    """Something in a pack cannot be kept."""
+
+
+def freeze(pack: Pack, state: str) -> bytes:
+    """A pack, and the state of the files that it was made from.
+
+    Raises:
+        CannotFreezeError: Something in it, perhaps of somebody else's kind of check, cannot be kept.
+    """
+    kept = io.BytesIO()
+    try:
+        _Freezer(kept, pickle.HIGHEST_PROTOCOL).dump((state, pack))
+    except Exception as error:  # whatever somebody's own objects raise
+        raise CannotFreezeError(str(error)) from error
+    return kept.getvalue()
+
+
+def thaw(data: bytes) -> tuple[str, Pack]:
+    """What `freeze` was given."""
+    state, pack = pickle.loads(data)
+    return state, pack
+
+
+class _Freezer(pickle.Pickler):
+    def __init__(self, *arguments: Any) -> None:
+        super().__init__(*arguments)
+        self._single = dict(_single())
+
+    def reducer_override(self, one: Any) -> Any:
+        if id(one) in self._single:
+            return _in_module, self._single[id(one)]
+        if isinstance(one, CodeType):
+            return marshal.loads, (marshal.dumps(one),)
+        if isinstance(one, FunctionType) and "<" in one.__qualname__:
+            held = tuple(cell.cell_contents for cell in one.__closure__ or ())
+            return _function, (one.__code__, one.__module__, one.__defaults__, one.__kwdefaults__, held)
+        if type(one) is object:
+            raise CannotFreezeError("an object that is only ever itself")
+        return NotImplemented
+
+
+def _single() -> Any:
+    """What the modules of this program have at their top, by its identity: it is compared by that."""
+    for module, names in list(sys.modules.items()):
+        if module.partition(".")[0] == __name__.partition(".")[0]:
+            for name, one in vars(names).items():
+                if not isinstance(one, _BY_NAME):
+                    yield id(one), (module, name)
+
+
+def _in_module(module: str, name: str) -> Any:
+    return getattr(import_module(module), name)
+
+
+def _function(code: CodeType, module: str, defaults: Any, named: Any, held: tuple[Any, ...]) -> FunctionType:
+    space = vars(import_module(module))
+    made = FunctionType(code, space, code.co_name, defaults, tuple(map(CellType, held)))
+    made.__kwdefaults__ = named
+    return made
