@@ -24,6 +24,8 @@ class Taken(StrEnum):
     """Under the gear, level to within so much."""
     TRACK = "track"
     WHEELBASE = "wheelbase"
+    CENTRE_LINE = "centre_line"
+    """Of an axle (`name`) whose two tyres differ in section: the middle between their contact centres."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +37,8 @@ class TakenAs:
     name: str = ""
     """Of the fact or field, or of the gear whose floor it is."""
     what: Taken = Taken.FACT
+    right: Amount | None = None
+    """Beside what `value` is on the left, for tyres that differ."""
 
 
 @dataclass(frozen=True, slots=True)

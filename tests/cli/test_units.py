@@ -97,3 +97,9 @@ def test_a_meetings_screens_are_in_pounds_and_its_record_in_kilograms(day: Day) 
     for content in contents:
         assert "lb" not in str(content)
     assert any(isinstance(one, Judged) and "kg" in str(one.margins) for one in contents)
+
+
+def test_one_kilogram_more_says_what_it_is_in_pounds(capsys: Capsys) -> None:
+    creeping = "samples/cars/creeping-inside.yaml"
+    assert "ONE KILOGRAM (2.20462 LB) MORE" in run(capsys, "conditions", creeping, "--units", "us").out
+    assert "ONE KILOGRAM MORE" in run(capsys, "conditions", creeping).out

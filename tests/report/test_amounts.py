@@ -33,6 +33,8 @@ def amount(value: Any, kind: Kind, unit: str | None = None) -> Amount:
     ("given", "value", "exact", "unit"),
     [
         (amount(Fraction("581.57"), KG, "kg"), "581.57", "58157/100", "kg"),
+        (amount(Fraction("596.47396655"), KG, "kg"), "596.474", "11929479331/20000000", "kg"),
+        (amount(Fraction("-0.12345678"), KG, "kg"), "-0.12345678", "-6172839/50000000", "kg"),
         (amount(Fraction("254"), quantity(LENGTH), "in"), "10", "10/1", "in"),
         (amount(Fraction(31203, 58510), PERCENT, "%"), "53.3293", "312030/5851", "%"),
         (amount(Fraction(310), quantity(MONEY), "GBP"), "310.00", "310/1", "GBP"),

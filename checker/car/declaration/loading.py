@@ -17,7 +17,7 @@ from checker.car.declaration.gear_findings import gear_findings, weighing_premis
 from checker.car.declaration.overlaying import Contents, laid_over, read_contents, with_gear
 from checker.car.declaration.since import PATH as SINCE
 from checker.car.declaration.since import as_weighed
-from checker.car.declaration.weight_findings import weight_findings, what_if_premises
+from checker.car.declaration.weight_findings import centre_line_premises, weight_findings, what_if_premises
 from checker.car.described.planning import Planning
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import DECLARED, GEAR, READINGS
@@ -146,7 +146,7 @@ def load_car(
     done_since = what_if_premises(car, since=weighed_as is None)
     return replace(
         car,
-        premises=(*car.premises, *weighing_premises(car), *done_since),
+        premises=(*car.premises, *weighing_premises(car), *centre_line_premises(car), *done_since),
         remarks=(*weight_findings(car), *gear_findings(car)),
     )
 

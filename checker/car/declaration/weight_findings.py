@@ -6,12 +6,14 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.car.car import Car
+from checker.car.described.standard import AXLES
 from checker.car.described.stated import ACROSS, ALONG, FROM_REAR, READINGS, Stated
-from checker.car.premises import Premise, WhatIf
+from checker.car.premises import Premise, Taken, TakenAs, WhatIf
 from checker.car.remarks import Notice, Noticed, Remarked
 from checker.car.weights.fuel import density
 from checker.car.weights.geometry import Spot
 from checker.car.weights.places import is_placed, spot_at, spot_of, spot_told
+from checker.car.weights.tyres import of_tyre
 from checker.car.weights.what_if import altered
 from checker.quantities.amount import kilograms, millimetres
 from checker.quantities.kind import Unknown
@@ -86,6 +88,19 @@ def _parts_above_total(car: Car) -> Iterator[Remarked]:
         parts, whole = kilograms(together), kilograms(total)
         notice = Notice(what=Noticed.PARTS_ABOVE_WHOLE, amount=parts, whole=whole)
         yield Remarked(f"{'RD' if by_official else 'CD'}214", notice, car.weighing.span)
+
+
+def centre_line_premises(car: Car) -> Iterator[Premise]:
+    """Where the centre line lies between two tyres that are not equally wide, unless that is stated."""
+    fitted = car.value("weighing.tyres")
+    name = None if isinstance(fitted, Unknown) else car.tyre_set(fitted)
+    for axle in AXLES if name is not None else ():
+        if car.stated(f"dimensions.{axle}_centre_line_offset") is None:
+            left, right = (
+                of_tyre(car, name or "", f"{axle}_{side}", "section") for side in ("left", "right")
+            )
+            if isinstance(left, Fraction) and isinstance(right, Fraction) and left != right:
+                yield TakenAs(millimetres(left), axle, Taken.CENTRE_LINE, right=millimetres(right))
 
 
 def what_if_premises(car: Car, *, since: bool) -> Iterator[Premise]:

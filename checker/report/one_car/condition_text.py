@@ -6,10 +6,12 @@ from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.pack.model import ADVISORY
+from checker.quantities.amount import kilograms
 from checker.report.amounts import Data, shown
 from checker.report.one_car.fuel import missing_words
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, car_words, listed
+from checker.report.words.amounts import value_words
 
 _LAPS_SHOWN = 8
 
@@ -184,7 +186,9 @@ def _one_kg(document: Data, page: Page) -> None:
     known = [e for e in document["one_kg"] if e["inside"] is not None or e["rear"] is not None]
     if not known:
         return
-    page.heading("One kilogram more, on the car as weighed")
+    one = value_words(kilograms(Fraction(1)))
+    kilogram = "One kilogram" if one == "1 kg" else f"One kilogram ({one})"
+    page.heading(f"{kilogram} more, on the car as weighed")
     rows = [
         ("at", "inside", "rear"),
         *((e["place"], _shown(e["inside"], signed=True), _shown(e["rear"], signed=True)) for e in known),

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 from datetime import date
+from decimal import Decimal
 from fractions import Fraction
 
 from checker.quantities.amount import Amount, Bound, Statement
@@ -27,7 +29,19 @@ def value_words(amount: Amount | None) -> str:
         return "no limit"
     unit = shown_in(amount.unit)
     told = in_sixteenths(amount.value, unit, "exact") if isinstance(amount.value, Fraction) else None
-    return told or show_value(amount.value, amount.kind, unit)
+    return told or _short(show_value(amount.value, amount.kind, unit))
+
+
+def _short(text: str) -> str:
+    """What came of converting a unit, with six significant digits: "596.474 kg" for 596.47396655 kg."""
+    number, blank, unit = text.partition(" ")
+    if not _LONG.fullmatch(number):
+        return text
+    return f"{Decimal(number):.6g}{blank}{unit}"
+
+
+_LONG = re.compile(r"-?[1-9][0-9]{0,5}\.[0-9]{6,}")
+"""A number with more decimals than anybody writes."""
 
 
 def margin_words(margin: Amount) -> str:

@@ -83,12 +83,14 @@ def _listed(names: tuple[str, ...]) -> str:
     return " and ".join(filter(None, (", ".join(names[:-1]), names[-1])))
 
 
+_MIDDLE = "the middle between its contact centres, its tyres being {} and {} wide"
 _WHY: dict[Taken, str] = {
     Taken.FACT: ", as it is not stated",
     Taken.FIELD: " where it is not stated",
     Taken.FLOOR: ", as it is not stated",
     Taken.TRACK: ", a narrow one, as it is not known",
     Taken.WHEELBASE: ", a short one, as it is not known",
+    Taken.CENTRE_LINE: ", as no offset of it is stated",
 }
 
 
@@ -100,5 +102,9 @@ def taken_words(taken: TakenAs) -> tuple[str, str]:
             return taken.name, value
         case Taken.FLOOR:
             return f"the floor under {taken.name}", f"level to within {value}"
+        case Taken.CENTRE_LINE:
+            return f"the centre line at the {taken.name} axle", _MIDDLE.format(
+                value, taken.right and value_words(taken.right)
+            )
         case Taken.TRACK | Taken.WHEELBASE:
             return f"the {taken.what} on that floor", value

@@ -11,6 +11,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.car.scene import Scene
+from checker.car.weights.differences import LITRE
 from checker.car.weights.states import state_of
 from checker.kinds.frame.framed import Framed
 from checker.kinds.frame.legal_fuel import along, legal_fuel
@@ -19,6 +20,7 @@ from checker.kinds.judging.exact_rule import EXACTLY
 from checker.pack.model import Clause
 from checker.quantities.intervals import Interval, Intervals, without
 from checker.quantities.kind import Unknown, unite
+from checker.quantities.rounding import round_to
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.one_car.condition_checks import condition_checks
 from checker.studies.one_car.condition_table import Corner, corner
@@ -163,8 +165,8 @@ def race(inspection: Inspection, plan: Plan) -> Race:
     rest = Fraction(0) if isinstance(unusable, Unknown) else unusable
     start = plan.start_mm3
     if start is None:
-        least = next(one.least_mm3 for one in starts if one.tyres == tyres)
-        start = plan.burnt_mm3 + rest if least is None else least
+        legal = next(one.legal for one in starts if one.tyres == tyres)
+        start = as_told(legal[0]) if legal else plan.burnt_mm3 + rest
         capacity = car.value("fuel.capacity")
         if not isinstance(capacity, Unknown):
             start = min(start, capacity)
@@ -172,6 +174,15 @@ def race(inspection: Inspection, plan: Plan) -> Race:
     laps = tuple(_lap(inspection, on_it, plan, start, tyres, number) for number in range(plan.laps + 1))
     dry = next((n for n in range(1, plan.laps + 1) if start - n * plan.fuel_per_lap_mm3 < rest), None)
     return Race(plan, tyres, start, starts, laps, dry)
+
+
+def as_told(legal: Interval) -> Fraction:
+    """The least fuel of a stretch as it is told and filled, a hundredth of a litre up, where that lies within it."""
+    step = LITRE.factor / 100
+    told = round_to(legal.low, step, "up")
+    if told == legal.low and not legal.low_in:
+        told += step
+    return told if told in legal else legal.low
 
 
 def _asked(inspection: Inspection) -> Iterator[_Asked]:

@@ -16,7 +16,17 @@ from checker.car.errors.sources import fact_sources
 from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
 from checker.reading.strict_yaml import parse_document
-from tests.car.cars import COMPLETE, decimals, known, loaded, made_up_cars, problems, varied, vocabulary
+from tests.car.cars import (
+    COMPLETE,
+    assumed,
+    decimals,
+    known,
+    loaded,
+    made_up_cars,
+    problems,
+    varied,
+    vocabulary,
+)
 from tests.examples import examples
 
 WET = State(tyres="wet")
@@ -151,3 +161,27 @@ def test_the_error_of_one_tyre_moves_its_own_side() -> None:
     moved = source.lever.shift(car, Fraction(1))
     assert known(moved.weights(WET).weight("left")) - known(car.weights(WET).weight("left")) == 1
     assert moved.weights(WET).weight("right") == car.weights(WET).weight("right")
+
+
+@pytest.mark.parametrize(
+    ("right", "more", "told"),
+    [
+        ("245 mm", {}, True),
+        ("225 mm", {}, False),
+        ("245 mm", {"dimensions.rear_centre_line_offset": "10 mm"}, False),
+        ("245 mm", {"dimensions.front_centre_line_offset": "10 mm"}, True),
+    ],
+)
+def test_the_centre_line_between_tyres_that_differ_is_told_unless_it_is_stated(
+    right: str, more: dict[str, Any], told: bool
+) -> None:
+    rear = {"left": {"mass": "15 kg", "section": "225 mm"}, "right": {"mass": "15 kg", "section": right}}
+    found = [one for one in assumed(loaded(varied({"tyres.dry.rear": rear, **more}))) if "centre line" in one]
+    assert found == (
+        [
+            "the centre line at the rear axle is taken as the middle between its contact centres, its tyres being"
+            " 225 mm and 245 mm wide, as no offset of it is stated"
+        ]
+        if told
+        else []
+    )
