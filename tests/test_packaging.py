@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import importlib.util
+import re
 import shutil
 import subprocess
 import sys
@@ -114,3 +115,48 @@ def ran(folder: Path, *command: str) -> str:
     done = subprocess.run(command, cwd=folder, capture_output=True, text=True, timeout=600)
     assert done.returncode == 0, done.stderr
     return done.stdout
+
+
+def oldest() -> list[str]:
+    """The oldest version that is stated of everything the program itself uses, extras too, for pip."""
+    stated = project()["project"]
+    needed = [
+        *stated["dependencies"],
+        *stated["optional-dependencies"]["sign"],
+        *stated["optional-dependencies"]["sheets"],
+    ]
+    return [re.sub(">=", "==", one) for one in needed]
+
+
+@pytest.mark.deep
+@needs_build
+def test_with_the_oldest_stated_dependencies_the_program_says_the_same(built: Path, tmp_path: Path) -> None:
+    if sys.version_info >= (3, 12):
+        pytest.skip("some of the oldest are built for Python 3.11 only")
+    [wheel] = (built / "dist").glob("*.whl")
+    ran(tmp_path, sys.executable, "-m", "venv", "old")
+    ran(tmp_path, str(tmp_path / "old/bin/pip"), "install", "-q", *oldest(), str(wheel))
+    car, meetings = (
+        str(built / name) for name in ("samples/cars/legal.yaml", "samples/season/meetings.yaml")
+    )
+    ics, xlsx = str(tmp_path / "a.ics"), str(tmp_path / "a.xlsx")
+    season = ("calendar", car, "--meetings", meetings, "--on", "2026-08-20", "--ics", ics)
+    for words, codes in (
+        (("inspect", car, "--format", "json"), {0}),
+        (("inspect", car, "--xlsx", "--output", xlsx), {0}),
+        (("explain", car, "3.1", "--pack", str(built / "rulepacks/dunlin")), {0}),
+        (season, {0, 1}),
+        (("pack", "lint", str(built / "rulepacks/dunlin")), {0}),
+        (("meeting", "weigh", "absent.meeting"), {3}),
+        (("--help",), {0}),
+    ):
+        now, then = (
+            subprocess.run(
+                [python, "-m", "checker", *words], cwd=tmp_path, env=env, capture_output=True, text=True
+            )
+            for python, env in ((sys.executable, environment()), (str(tmp_path / "old/bin/python"), None))
+        )
+        assert now.returncode in codes, now.stderr
+        assert (then.returncode, then.stdout, then.stderr) == (now.returncode, now.stdout, now.stderr)
+    assert Path(ics).stat().st_size
+    assert Path(xlsx).stat().st_size
