@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from itertools import pairwise
 
 import click
 
@@ -86,18 +87,33 @@ def _run(arguments: Sequence[str]) -> tuple[int, bool]:
     from checker.cli.program import program
 
     try:
+        _refuse_empty(arguments)
         # Not program.main(): it would end in 1 on a closed pipe.
         with program.make_context("checker", list(arguments)) as context:
             returned = program.invoke(context)
     except click.exceptions.Exit as done:  # after --help and --version
+        output.refuse_closed()
         return done.exit_code, True
     except click.ClickException as error:
+        error.message = shortened(error.message, output.LONGEST_LINE)
         error.show()
         return exits.USAGE, True
     except InputError as error:
         output.show_problems(error.problems)
         return code_of(error), False
     return (returned if isinstance(returned, int) else exits.COMPLIES), True
+
+
+def _refuse_empty(arguments: Sequence[str]) -> None:
+    """Refuse an option that is given an empty text, as by a variable of the shell that is not set: it counts.
+
+    Raises:
+        click.UsageError: There is one.
+    """
+    for option, value in pairwise((*arguments, None)):
+        name, equals, given = str(option).partition("=")
+        if name.startswith("--") and len(name) > 2 and (value == "" if not equals else given == ""):
+            raise click.UsageError(f"{name} is given an empty text; say what is meant, or leave it out")
 
 
 def code_of(error: InputError) -> int:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import codecs
 import contextlib
+import errno
 import os
 import stat
 import sys
@@ -17,8 +18,11 @@ from pathlib import Path
 from typing import TextIO
 
 from checker.reading.excerpt import render
-from checker.reading.plain_text import printable
+from checker.reading.plain_text import printable, shortened
 from checker.reading.problems import Problem
+
+LONGEST_LINE = 1000
+"""Characters of a line of a message; a name or an argument of more is cut in its middle."""
 
 _ERRORS = "checker.ascii"
 _FORMS = {
@@ -115,12 +119,22 @@ def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
     if file is not None:
         _write_file(Path(file), text.encode("utf-8", _ERRORS))
         return
-    if sys.stdout is None:
-        raise NotWrittenError("cannot write the result: the standard output is closed")
+    refuse_closed()
+    assert sys.stdout is not None
     if utf8 and hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(encoding="utf-8", errors=_ERRORS, newline="")
     with told_in_words("the result"):
         sys.stdout.write(text)
+
+
+def refuse_closed() -> None:
+    """Refuse to take for printed what cannot be.
+
+    Raises:
+        NotWrittenError: The standard output is closed.
+    """
+    if sys.stdout is None:
+        raise NotWrittenError("cannot write the result: the standard output is closed")
 
 
 def write_bytes(file: str, data: bytes) -> None:
@@ -163,8 +177,11 @@ def abandon() -> None:
 
 def complain(words: str) -> None:
     """Print a line for the person at the terminal; where that is impossible, nobody is there."""
+    if sys.stderr is None:
+        return  # print() would take stdout in its place
+    lines = printable(words, keep_newlines=True).split("\n")
     with contextlib.suppress(OSError, ValueError):
-        print(printable(words, keep_newlines=True), file=sys.stderr, flush=True)
+        print("\n".join(shortened(line, LONGEST_LINE) for line in lines), file=sys.stderr, flush=True)
 
 
 def show_problems(problems: Iterable[Problem]) -> None:
@@ -184,11 +201,24 @@ def told_in_words(what: str) -> Iterator[None]:
         raise NotWrittenError(f"cannot write {what}: {error.strerror or error}") from None
 
 
+def _write_through(place: Path, data: bytes) -> None:
+    """To a device or a pipe, which is never replaced; a pipe that nobody reads is refused, not waited for."""
+    try:
+        number = os.open(place, os.O_WRONLY | getattr(os, "O_NONBLOCK", 0))
+    except OSError as error:
+        if error.errno == errno.ENXIO:
+            raise OSError(errno.ENXIO, "nobody reads this pipe") from None
+        raise
+    os.set_blocking(number, True)
+    with open(number, "wb") as opened:
+        opened.write(data)
+
+
 def _write_file(path: Path, data: bytes) -> None:
     with told_in_words(f"'{path}'"):
         place = Path(os.path.realpath(path))
         if place.exists() and not stat.S_ISREG(place.stat().st_mode):
-            place.write_bytes(data)  # a device or a pipe is written to, never replaced
+            _write_through(place, data)
             return
         beside = place.with_name(f".{place.name}.{os.getpid()}.part")
         try:

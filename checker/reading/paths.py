@@ -9,7 +9,9 @@ from __future__ import annotations
 
 import re
 
+from checker.reading.plain_text import shortened
 from checker.reading.problems import Path
+from checker.reading.values import DEEPEST
 
 _BARE_KEY = re.compile(r"[^\s.\[\]\"'\\]+")
 _QUOTED_KEY = re.compile(r'"((?:[^"\\]|\\["\\])*)"')
@@ -25,6 +27,8 @@ def parse_path(text: str) -> Path:
     parts: list[str | int] = []
     at = 0
     while at < len(text):
+        if len(parts) == DEEPEST:
+            raise ValueError(f"the path {shortened(text)!r} leads more than {DEEPEST} levels deep")
         if text[at] == "[":
             position = _POSITION.match(text, at)
             if position is None:

@@ -143,6 +143,8 @@ def _with_what_if(document: Document, what_if: tuple[str, ...]) -> Document:
                 raise ValueError("there is no = in it")
             typed = parse_document(value.encode(), COMMAND_LINE, "CD") if value.strip() else None
             changes.append(Edit(parse_path(path.strip()), typed.data if typed else "", typed))
+        except UnicodeEncodeError:
+            raise  # no text at all: the command line says which argument
         except ValueError as error:
             hint = "write --set engine.capacity='1298 cc'"
             raise InputError([Problem("CD198", f"--set {text}: {error}", hint=hint)]) from None

@@ -12,6 +12,7 @@ import pytest
 
 from checker import __version__
 from checker.cli import inspect as inspect_command
+from checker.cli.main import main
 from checker.cli.program import COMMANDS
 from tests.cli.running import environment, finish, run, start
 from tests.examples import quick_first
@@ -187,6 +188,59 @@ def test_what_is_no_text_on_the_command_line_is_named(capsys: Capsys, tmp_path: 
         assert ran.code == 2
         assert ran.err.splitlines()[-2] == "'S\\udcff' on the command line is not text in UTF-8"
         assert ran.err.splitlines()[-1] == "Nothing was recorded."
+    ran = run(capsys, "inspect", "samples/cars/legal.yaml", "--set", "car.name=\udcff")
+    assert (ran.code, ran.err) == (2, "'car.name=\\udcff' on the command line is not text in UTF-8\n")
+
+
+@pytest.mark.parametrize(
+    "option", ["--pack", "--readings", "--gear", "--since", "--output", "--on", "--pack="]
+)
+def test_an_option_with_an_empty_text_is_refused(capsys: Capsys, option: str) -> None:
+    """As by a variable of the shell that is not set; no other pack is taken then."""
+    given = (option,) if option.endswith("=") else (option, "")
+    ran = run(capsys, "inspect", "samples/cars/legal.yaml", *given)
+    assert (ran.code, ran.out) == (2, "")
+    assert f"{option.rstrip('=')} is given an empty text" in ran.err
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("explain", "samples/cars/legal.yaml", "9" * 100_000),
+        ("inspect", "samples/cars/legal.yaml", "--set", f"{'a' * 100_000}=1"),
+        ("inspect", "samples/cars/legal.yaml", "--set", f"{'.'.join('a' * 5000)}=1"),
+        ("inspect", "y" * 100_000),
+        ("x" * 100_000,),
+        ("pack", "lint", f"--{'x ' * 50_000}"),
+    ],
+)
+def test_what_is_typed_at_length_is_told_in_short(capsys: Capsys, words: tuple[str, ...]) -> None:
+    ran = run(capsys, *words)
+    assert (ran.code in (2, 3), ran.out) == (True, "")
+    assert len(ran.err) < 4000
+    assert "mistake of its own" not in ran.err
+
+
+def test_a_path_into_a_file_leads_no_deeper_than_a_file_goes(capsys: Capsys) -> None:
+    car = "samples/cars/legal.yaml"
+    ran = run(capsys, "inspect", car, "--set", f"{'.'.join(['a'] * 41)}=1")
+    assert ran.code == 2
+    assert "leads more than 40 levels deep" in ran.err
+    assert "levels deep" not in run(capsys, "inspect", car, "--set", f"{'.'.join(['a'] * 40)}=1").err
+
+
+def test_a_message_goes_nowhere_where_stderr_is_closed(
+    capsys: Capsys, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stderr", None)
+    code = main(("inspect", "absent.yaml"))
+    assert (code, capsys.readouterr().out) == (3, "")
+
+
+def test_help_that_cannot_be_printed_is_no_success(capsys: Capsys, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(sys, "stdout", None)
+    assert main(("--help",)) == 74
+    assert "the standard output is closed" in capsys.readouterr().err
 
 
 def test_a_folder_that_is_gone_is_told(

@@ -58,6 +58,8 @@ def test_a_device_is_written_to_and_never_replaced(tmp_path: Path) -> None:
     output.deliver("through", str(pipe))
     assert os.read(reader, 20) == b"through"
     os.close(reader)
+    with pytest.raises(output.NotWrittenError, match="nobody reads this pipe"):
+        output.deliver("waiting for ever", str(pipe))
     assert stat.S_ISFIFO(pipe.stat().st_mode)
 
 
