@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
+from io import StringIO
 from itertools import pairwise
 
 import click
@@ -95,8 +96,9 @@ def _run(arguments: Sequence[str]) -> tuple[int, bool]:
         output.refuse_closed()
         return done.exit_code, True
     except click.ClickException as error:
-        error.message = shortened(error.message, output.LONGEST_LINE)
-        error.show()
+        told = StringIO()
+        error.show(told)
+        output.complain(told.getvalue().rstrip())
         return exits.USAGE, True
     except InputError as error:
         output.show_problems(error.problems)

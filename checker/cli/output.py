@@ -21,7 +21,7 @@ from checker.reading.excerpt import render
 from checker.reading.plain_text import printable, shortened
 from checker.reading.problems import Problem
 
-LONGEST_LINE = 1000
+_LONGEST_LINE = 1000
 """Characters of a line of a message; a name or an argument of more is cut in its middle."""
 
 _ERRORS = "checker.ascii"
@@ -181,7 +181,7 @@ def complain(words: str) -> None:
         return  # print() would take stdout in its place
     lines = printable(words, keep_newlines=True).split("\n")
     with contextlib.suppress(OSError, ValueError):
-        print("\n".join(shortened(line, LONGEST_LINE) for line in lines), file=sys.stderr, flush=True)
+        print("\n".join(shortened(line, _LONGEST_LINE) for line in lines), file=sys.stderr, flush=True)
 
 
 def show_problems(problems: Iterable[Problem]) -> None:
