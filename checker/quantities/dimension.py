@@ -22,10 +22,11 @@ BASES = (
     "luminous intensity",
     "money",
     "temperature",
+    "moment",
 )
 """Base quantities, in the order of the exponents.
 
-Base units: kg, mm, s, deg, K, A, dBA, dBC, dB, cd, the currency, degC.
+Base units: kg, mm, s, deg, K, A, dBA, dBC, dB, cd, the currency, degC, seconds since 1900.
 """
 
 _NAMES = {
@@ -110,6 +111,7 @@ TIME = base_dimension("time")
 ANGLE = base_dimension("angle")
 TEMPERATURE_DIFFERENCE = base_dimension("temperature difference")
 TEMPERATURE = base_dimension("temperature")
+MOMENT = base_dimension("moment")
 CURRENT = base_dimension("current")
 SOUND_A = base_dimension("sound level A")
 SOUND_C = base_dimension("sound level C")

@@ -12,8 +12,9 @@ from fractions import Fraction
 
 from checker.quantities.dimension import LENGTH, MASS, MONEY, Dimension
 from checker.quantities.kind import MONTHS, NUMBER, Kind
+from checker.quantities.moments import moment_text
 from checker.quantities.rounding import round_to
-from checker.quantities.units import Unit, minor_digits
+from checker.quantities.units import MOMENT, Unit, minor_digits
 
 MOST_PLACES = 12
 """A value with more decimals than this is rounded to be shown."""
@@ -49,6 +50,8 @@ def show(value: Fraction, unit: Unit, digits: int | None = None) -> str:
         unit: The unit to show it in; money has at least the decimals of its currency.
         digits: As for `decimal_text`.
     """
+    if unit.kind == MOMENT:
+        return moment_text(value)
     unit = _whole(value, unit)
     amount = (value - unit.zero) / unit.factor
     if _is_money(unit):

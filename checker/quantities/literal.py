@@ -26,8 +26,11 @@ from checker.quantities.misread import (
     strange_sign,
     unknown_join,
 )
+from checker.quantities.moments import parse_moment
 from checker.quantities.unit_table import ZERO_AT
 from checker.quantities.units import (
+    MOMENT,
+    MOMENTS,
     TEMPERATURE_POINT,
     TEMPERATURE_STEP,
     Unit,
@@ -56,6 +59,7 @@ class Literal:
 _DIGIT = re.compile(r"[0-9]")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}(?![A-Za-z0-9_])")
 _TIME = re.compile(r"[0-9]{1,2}:[0-9]{2}")
+_MOMENT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}[ \t\r\n]+[0-9]{1,2}:[0-9]{2}(?![A-Za-z0-9_:.])")
 _FRACTION = re.compile(r"(?:([0-9]+)[ \t\r\n]+)?([0-9]+)/([0-9]+)(?![0-9.])")
 _DECIMAL = re.compile(r"([0-9]+)(?:\.([0-9]+))?")
 _BLANKS = re.compile(r"[ \t\r\n]*")
@@ -76,6 +80,8 @@ def match_literal(text: str, start: int, currency: str | None) -> tuple[Literal,
     """
     if not _DIGIT.match(text, start):
         return None
+    if moment := _MOMENT.match(text, start):
+        return _moment(moment), moment.end()
     found = _DAY.match(text, start)
     literal, end = (_day(found[0], start), found.end()) if found else _measure(text, start, currency)
     _refuse_neighbour(text, start, end)
@@ -110,7 +116,7 @@ def parse_literal(text: str, currency: str | None) -> Literal:
         raise LiteralError(CANNOT_BE_READ, message, cure_for_rest(begun, rest), end, last)
     if begin == first:
         return literal
-    if isinstance(literal.value, date):
+    if isinstance(literal.value, date) or literal.kind == MOMENT:
         raise LiteralError(CANNOT_BE_READ, "a day has no minus", f"write {literal.text}", first, last)
     zero = literal.unit.zero if literal.unit is not None else Fraction(0)
     return Literal(literal.kind, 2 * zero - literal.value, literal.unit, written)
@@ -135,6 +141,9 @@ def parse_quantity(text: str, kind: Kind, currency: str | None, unit: Unit | Non
     message = f"{read} has no unit" if bare and kind != DATE else f"{read} {other}"
     if kind == DATE:
         hint = "write year, month and day as in 2026-03-01"
+    elif kind == MOMENT:
+        hint = "write the day and the time as in 2026-03-01 14:30"
+        message = f"{read} {other}"
     elif kind == NUMBER:
         hint = "write it without a unit"
     else:
@@ -168,6 +177,13 @@ def _day(written: str, start: int) -> Literal:
     except ValueError as error:
         hint = "put blanks round a minus between numbers" if written[5] > "1" else ""
         raise LiteralError(NO_SUCH_DAY, str(error), hint, start, start + len(written)) from None
+
+
+def _moment(found: re.Match[str]) -> Literal:
+    try:
+        return Literal(MOMENT, parse_moment(found[0]), MOMENTS, " ".join(found[0].split()))
+    except ValueError as error:
+        raise LiteralError(NO_SUCH_DAY, str(error), "", *found.span()) from None
 
 
 def _measure(text: str, start: int, currency: str | None) -> tuple[Literal, int]:
@@ -308,7 +324,7 @@ def _refuse_neighbour(text: str, start: int, end: int) -> None:
     time = _TIME.match(text, found.start()) if _DAY.match(text, start) else None
     if time is not None:
         found = time
-        hint = f"rules know days, not times of day: write {text[start:end]}"
+        hint = f"a moment is told in hours and minutes: write {text[start:end]} 14:30"
     raise LiteralError(SIDE_BY_SIDE, message, hint, start, found.end())
 
 

@@ -11,6 +11,7 @@ import re
 from fractions import Fraction
 from functools import lru_cache
 
+from checker.quantities import dimension as dimensions
 from checker.quantities.dimension import (
     LENGTH,
     MONEY,
@@ -44,12 +45,14 @@ class Unit:
 
     @property
     def is_scale(self) -> bool:
-        """Whether it tells temperatures, not amounts: its values have differences and no sums."""
-        return self.kind.name == "quantity" and self.kind.dimension == TEMPERATURE
+        """Whether it tells points of a scale, not amounts: its values have differences and no sums."""
+        return self.kind in DIFFERENCES
 
     @property
     def step(self) -> Unit:
         """The unit of differences between its values."""
+        if self.kind == MOMENT:
+            return Unit("min", DIFFERENCES[MOMENT], self.factor)
         return Unit(self.name, TEMPERATURE_STEP, self.factor) if self.is_scale else self
 
     @property
@@ -59,13 +62,16 @@ class Unit:
 
 
 TEMPERATURE_POINT, TEMPERATURE_STEP = quantity(TEMPERATURE), quantity(TEMPERATURE_DIFFERENCE)
+MOMENT = quantity(dimensions.MOMENT)
+DIFFERENCES: dict[Kind, Kind] = {TEMPERATURE_POINT: TEMPERATURE_STEP, MOMENT: quantity(TIME)}
+"""Kinds whose values lie on a scale with a zero of its own, and what two such values differ by."""
+MOMENTS = Unit("day and time", MOMENT, Fraction(60))
+"""What moments are told in; their differences are told in minutes."""
 
 
 def difference_kind(kind: Kind) -> Kind:
-    """What two values of a kind differ by: days between days, steps between temperatures, else of the same kind."""
-    if kind.name == "date":
-        return DAYS
-    return TEMPERATURE_STEP if kind == TEMPERATURE_POINT else kind
+    """What two values of a kind differ by: days, time between moments, steps between temperatures, else alike."""
+    return DAYS if kind.name == "date" else DIFFERENCES.get(kind, kind)
 
 
 class UnknownUnit(ValueError):
@@ -141,6 +147,8 @@ def units_of(kind: Kind, currency: str | None) -> tuple[str, ...]:
         return tuple(name for name, (its_kind, _) in OTHERS.items() if its_kind == kind)
     if kind.dimension == MONEY:
         return (currency,) if currency else ()
+    if kind == MOMENT:
+        return ()
     if kind in (TEMPERATURE_POINT, TEMPERATURE_STEP):
         scales, steps = ("degC", "degF"), ("K", "degR")
         return scales + steps if kind == TEMPERATURE_POINT else steps + scales
@@ -163,6 +171,8 @@ def base_unit(kind: Kind, currency: str | None) -> Unit:
     if kind.name != "quantity":
         name = next((name for name, (its_kind, _) in OTHERS.items() if its_kind == kind), "")
         return parse_unit(name, currency) if name else Unit("", kind, Fraction(1))
+    if kind == MOMENT:
+        return MOMENTS
     name = _coherent_name(kind.dimension, currency) or _product_name(kind.dimension, currency)
     return Unit(
         name, kind, _coherent_factor(kind.dimension)
@@ -178,7 +188,7 @@ _COHERENT: tuple[str, ...] = (
 _SYMBOLS = ("kg", "m", "s", "deg", "K", "A", "dBA", "dBC", "dB", "cd")
 """In the order of the exponents of a dimension; money and temperatures follow."""
 
-_SHOWN_ORDER = (0, 1, 5, 3, 4, 6, 7, 8, 9, 10, 11, 2)
+_SHOWN_ORDER = (0, 1, 5, 3, 4, 6, 7, 8, 9, 10, 11, 12, 2)
 """Time last, as in "kg m/s2" and "A s"."""
 
 
@@ -205,7 +215,7 @@ def _coherent_name(dimension: Dimension, currency: str | None) -> str | None:
     below: list[str] = []
     for place in _SHOWN_ORDER:
         left = max(-dimension.exponents[place], 0)
-        symbol = (*_SYMBOLS, currency or "", "degC")[place]
+        symbol = (*_SYMBOLS, currency or "", "degC", "")[place]
         if left and not symbol:
             return None
         while left:
@@ -217,7 +227,7 @@ def _coherent_name(dimension: Dimension, currency: str | None) -> str | None:
 
 def _product_name(dimension: Dimension, currency: str | None) -> str:
     """Powers of units, "kg m/s2"; for show only."""
-    symbols = (*_SYMBOLS, currency or "money", "degC")
+    symbols = (*_SYMBOLS, currency or "money", "degC", "moment")
     over: list[str] = []
     under: list[str] = []
     for place in _SHOWN_ORDER:

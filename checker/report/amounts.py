@@ -16,7 +16,7 @@ from typing import Any
 
 from checker.kinds.judging.assessment import Amount, Bound, Spread
 from checker.quantities.display import decimal_text
-from checker.quantities.units import is_currency, parse_unit
+from checker.quantities.units import MOMENT, is_currency, parse_unit
 from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.units import shown_in
 
@@ -52,6 +52,8 @@ def _data(text: str, amount: Amount | None) -> Data:
     if amount is None or isinstance(amount.value, bool) or not isinstance(amount.value, int | Fraction):
         return {"value": text, "exact": None, "unit": None}
     exact, unit = Fraction(amount.value), shown_in(amount.unit)
+    if unit is not None and unit.kind == MOMENT:
+        return {"value": text, "exact": None, "unit": None}
     if unit is not None and unit.kind.name in ("days", "months"):
         text, _, name = text.partition(" ")  # shown as "1 day", and as months where years are not whole
         unit = parse_unit(name if name.endswith("s") else f"{name}s", None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from checker.car.described.vocabulary import ENTRANT, FactType, Vocabulary
 from checker.pack.model import Pack
 from checker.quantities.display import show_value
+from checker.quantities.units import MOMENT
 
 MOST_WORDS = 12
 """A longer list of allowed words is told by its number."""
@@ -31,6 +32,8 @@ def form_words(fact: FactType, vocabulary: Vocabulary) -> str:
 
 def _form(fact: FactType, vocabulary: Vocabulary) -> str:
     kind = fact.kind
+    if kind == MOMENT:
+        return "a day and time such as 2026-05-03 14:30"
     if fact.unit is not None:
         return fact.unit.name
     if kind.tree is not None:

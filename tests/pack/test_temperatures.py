@@ -159,7 +159,7 @@ def test_bounds_margins_and_acts_are_told_on_the_rule_s_own_scale(
 def test_what_no_temperature_allows_is_refused(check: str, cure: str) -> None:
     with pytest.raises(InputError) as caught:
         judged(check, "10 degC")
-    assert all(problem.code in ("PK301", "PK104") for problem in caught.value.problems)
+    assert all(problem.code in ("PK301", "PK302", "PK104") for problem in caught.value.problems)
     assert any(cure in problem.hint for problem in caught.value.problems)
 
 

@@ -74,7 +74,6 @@ def cured(formula: str) -> tuple[str, FormulaProblem]:
         ("1 600 mm > 1 mm", "1600 mm > 1 mm"),
         ("1_600 mm > 1 mm", "1600 mm > 1 mm"),
         ("2 ** 3 = 8", "2 ** 3 == 8"),
-        ("2026-05-01 14:00 > 2026-04-30", "2026-05-01 > 2026-04-30"),
     ],
 )
 def test_a_cure_is_accepted_and_means_what_was_meant(formula: str, means: str) -> None:

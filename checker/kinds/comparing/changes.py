@@ -68,7 +68,9 @@ def _apart(older: Expression, newer: Expression) -> tuple[bool, str] | None:
     else:
         return None
     unit = newer.written_unit(None, (0,)) or older.written_unit(None, (0,))
-    ends = [decimal_text(size) if unit is None else show(size, unit) for size in dict.fromkeys((least, most))]
+    ends = [
+        decimal_text(size) if unit is None else show(size, unit.step) for size in dict.fromkeys((least, most))
+    ]
     return rises, " to ".join(ends)
 
 
@@ -79,7 +81,7 @@ def _shift_by(moved: Shift) -> str:
     if unit is None:
         is_day = moved.literal is not None and moved.literal.kind.name == "date"
         return f"{decimal_text(moved.by)}{' days' if is_day else ''}"
-    return show(moved.by, unit)
+    return show(moved.by, unit.step)
 
 
 def compare_bounds(older: Sequence[BoundExpression], newer: Sequence[BoundExpression]) -> list[Comparison]:
@@ -129,7 +131,7 @@ def _place(value: object, expression: Expression) -> Any:
 def _by(a: Any, b: Any, newer: Expression) -> str:
     if isinstance(a, Fraction) and isinstance(b, Fraction):
         unit = newer.written_unit(None, (0,))
-        return show(abs(b - a), unit) if unit is not None else decimal_text(abs(b - a))
+        return show(abs(b - a), unit.step) if unit is not None else decimal_text(abs(b - a))
     if isinstance(a, str):
         return ""
     days = abs((b - a).days)

@@ -9,7 +9,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.rounding import MODES
 from checker.quantities.sense import WRITTEN, Sense
-from checker.quantities.units import TEMPERATURE_POINT, difference_kind
+from checker.quantities.units import DIFFERENCES, TEMPERATURE_POINT, difference_kind
 from checker.reading.nearest import did_you_mean
 
 Parts = tuple[
@@ -200,9 +200,9 @@ def _read_rounding(reader: CheckReader, kind: Kind) -> tuple[tuple[Expression, s
         near = did_you_mean(str(given["mode"]), MODES) or f"modes: {', '.join(MODES)}"
         reader.problem(502, f"there is no rounding mode '{given['mode']}'", "rounded", "mode", hint=near)
         return None
-    if kind == TEMPERATURE_POINT:
-        message = "how a temperature is rounded depends on its scale"
-        reader.problem(301, message, "rounded", hint=ROUND_HINT)
+    if kind in DIFFERENCES:
+        hint = ROUND_HINT if kind == TEMPERATURE_POINT else "round a difference of moments instead"
+        reader.problem(301, f"how a {kind} is rounded depends on its scale", "rounded", hint=hint)
         return None
     if not kind.is_measure:
         reader.key_problem(302, f"{kind} cannot be rounded", "rounded")

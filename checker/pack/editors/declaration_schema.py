@@ -44,10 +44,11 @@ from checker.pack.model import Pack
 from checker.quantities.days import FIRST_YEAR, LAST_YEAR
 from checker.quantities.display import decimal_text, show
 from checker.quantities.kind import Kind, kind_in_words
-from checker.quantities.units import parse_unit, units_of
+from checker.quantities.units import MOMENT, parse_unit, units_of
 
 _NUMBER = r"-?(?:[0-9]+(?:\.[0-9]+)?|(?:[0-9]+ )?[0-9]+/[0-9]+)"
 _JOINED = r"[A-Za-z0-9]+(?:/[A-Za-z0-9]+)+"
+_MOMENT = rf"^\s*{CALENDAR_DAY}\s+(?:[01]?[0-9]|2[0-3]):[0-5][0-9]\s*$"
 _DATES = {"day": CALENDAR_DAY, "month": f"{YEAR}-(?:0[1-9]|1[0-2])", "year": YEAR}
 
 
@@ -112,7 +113,7 @@ class _Builder:
         """One value or several, alone or with what it was measured with."""
         one = self.one(fact)
         whole: Schema = either(one, several(one)) if fact.several else one
-        if not fact.kind.is_measure or fact.whole:
+        if not fact.kind.is_measure or fact.whole or fact.kind == MOMENT:
             return whole
         uncertainty = told(one, "Its standard uncertainty.")
         instrument = told(FILLED, "The instrument it was measured with.")
@@ -142,6 +143,8 @@ class _Builder:
                 if "year" in fact.precision
                 else text
             )
+        if kind == MOMENT:
+            return {"type": "string", "pattern": _MOMENT, "errorMessage": _MOMENT_WANTED}
         if kind.is_word:
             return self.word(kind)
         if fact.whole:
@@ -243,6 +246,7 @@ class _Builder:
         return made if run else {**made, "additionalProperties": of_a_set}
 
 
+_MOMENT_WANTED = "Write a day and a time, such as 2026-03-01 14:30."
 _DATE_WANTED = "Write a day of the calendar, such as 2026-03-01."
 _SECTIONS = {
     "car": "Which car it is, and its papers.",

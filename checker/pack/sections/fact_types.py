@@ -13,7 +13,7 @@ from checker.pack.reading.source import PackSource
 from checker.quantities.folding import fold
 from checker.quantities.kind import DATE, NUMBER, TEXT, TRUTH, Kind
 from checker.quantities.misread import LiteralError
-from checker.quantities.units import difference_kind
+from checker.quantities.units import MOMENT, MOMENTS, difference_kind
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass, replace
@@ -26,6 +26,7 @@ TYPES = {
     "text": TEXT,
     "truth": TRUTH,
     "date": DATE,
+    "moment": MOMENT,
     "material": Kind("text", tree="material"),
     "category": Kind("text", tree="category"),
 }
@@ -80,7 +81,7 @@ class TypeReader:
             hint = did_you_mean(str(word), TYPES) or f"types: {', '.join(TYPES)}"
             self.source.problem(108, f"'{word}' is no type", *path, "type", hint=hint)
             return None
-        return FactType(name, TYPES[word], whole=word == "count")
+        return FactType(name, TYPES[word], MOMENTS if word == "moment" else None, whole=word == "count")
 
     def _words(self, path: Path, key: str) -> tuple[str, ...] | None:
         given = self.source.get(*path, key)

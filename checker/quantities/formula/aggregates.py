@@ -19,7 +19,7 @@ from checker.quantities.formula.loops import Loop, generated, source_of
 from checker.quantities.formula.reductions import different, median
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import NUMBER, Kind, Unknown, unite
-from checker.quantities.units import TEMPERATURE_POINT
+from checker.quantities.units import DIFFERENCES
 from checker.reading.quick_dataclasses import replace
 
 AGGREGATES = ("sum", "mean", "min", "max", "count", "any", "all", "median", "count_different")
@@ -68,8 +68,8 @@ def _reduced(compiler: Compiler, node: ast.expr, name: str, loop: Loop) -> Typed
         return _made(loop, kind, _decided(loop, decisive=name == "any"), marks=())
     if name == "count_different":
         return folded(loop, NUMBER, different(kind, compiler.scope.trees.get(kind.tree or "")), marks=())
-    if name == "sum" and kind == TEMPERATURE_POINT:
-        raise scaled(compiler, node, "a sum of")
+    if name == "sum" and kind in DIFFERENCES:
+        raise scaled(compiler, node, "a sum of", kind)
     if not (kind.is_measure or (name in ("min", "max") and kind.name in ("date", "grade"))):
         raise compiler.refused(node, 302, f"there is no {name} of {described(kind)}")
     reductions: dict[str, Reduce] = {

@@ -14,7 +14,7 @@ from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.typed import Mark, Typed
 from checker.quantities.kind import Kind, kind_in_words
 from checker.quantities.literal import as_meant
-from checker.quantities.units import TEMPERATURE_POINT, TEMPERATURE_STEP
+from checker.quantities.units import DIFFERENCES, MOMENT, TEMPERATURE_POINT, TEMPERATURE_STEP
 from checker.reading.nearest import did_you_mean
 from checker.reading.quick_dataclasses import replace
 
@@ -62,8 +62,9 @@ def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> 
     names = {a.name, b.name}
     number = 301 if names <= {"quantity", "number"} else 302
     hint = ""
-    if TEMPERATURE_POINT in (a, b):
-        number, hint = 301, TEMPERATURE_HINT
+    if (point := next((kind for kind in (a, b) if kind in DIFFERENCES), None)) is not None:
+        number = 301 if names <= {"quantity", "number"} else 302
+        hint = POINT_HINTS[point]
     elif names == {"number", "percent"}:
         hint = SHARE_HINT
     elif names <= {"days", "months"}:
@@ -90,10 +91,16 @@ TEMPERATURE_HINT = (
 ROUND_HINT = "round its distance from a zero: (t - 0 degC) to 1 K, or (t - 0 degF) to 1 degR"
 
 
-def scaled(compiler: Compiler, node: ast.AST, what: str) -> Stop:
-    """Note that a temperature is used as if it were an amount; raise what this returns."""
-    message = f"'{compiler.source(node)}': there is no {what.removeprefix('a ')} temperatures"
-    return compiler.refused(node, 301, message, TEMPERATURE_HINT)
+POINT_HINTS: dict[Kind, str] = {
+    TEMPERATURE_POINT: TEMPERATURE_HINT,
+    MOMENT: "moments have differences, which are times: m + 30 min, finish - start; the day of one is day(m)",
+}
+
+
+def scaled(compiler: Compiler, node: ast.AST, what: str, kind: Kind) -> Stop:
+    """Note that a temperature or moment is used as if it were an amount; raise what this returns."""
+    message = f"'{compiler.source(node)}': there is no {what.removeprefix('a ')} {kind}s"
+    return compiler.refused(node, 301, message, POINT_HINTS[kind])
 
 
 def meant(compiler: Compiler, node: ast.expr, part: Typed, beside: Kind) -> Typed:

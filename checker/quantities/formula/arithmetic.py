@@ -19,7 +19,7 @@ from checker.quantities.formula.agreement import described, mismatch, scaled, si
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.typed import Mark, Run, Typed, merged, shared
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, Kind, Unknown, quantity, unite
-from checker.quantities.units import TEMPERATURE_POINT, TEMPERATURE_STEP, Unit
+from checker.quantities.units import DIFFERENCES, MOMENT, Unit
 from checker.reading.quick_dataclasses import dataclass, replace
 
 _SCALES = ("number", "quantity")
@@ -63,10 +63,10 @@ def _operation(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -
 def negation(compiler: Compiler, node: ast.UnaryOp) -> Typed:
     """A minus sign."""
     operand = single(compiler, node.operand, compiler.node(node.operand))
-    if operand.kind == TEMPERATURE_POINT:
+    if operand.kind in DIFFERENCES:
         literal = compiler.tree.literal(node.operand)
-        if literal is None or literal.unit is None:
-            raise scaled(compiler, node, "a minus sign before")
+        if literal is None or literal.unit is None or operand.kind == MOMENT:
+            raise scaled(compiler, node, "a minus sign before", operand.kind)
         below = 2 * literal.unit.zero - operand.value
         return replace(operand, run=lambda _: below)
     if not operand.kind.is_measure:
@@ -84,8 +84,8 @@ def _sum(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: i
     a, b = left.kind, right.kind
     if "date" in (a.name, b.name):
         return _dates(compiler, node, left, right, sign)
-    if TEMPERATURE_POINT in (a, b):
-        return _temperatures(compiler, node, left, right, sign)
+    if a in DIFFERENCES or b in DIFFERENCES:
+        return _points(compiler, node, left, right, sign)
     if not (a.is_measure and b.is_measure and a.same_measure(b)):
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     form = forms.added(left.form, right.form if sign > 0 else forms.negative(right.form))
@@ -93,35 +93,30 @@ def _sum(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: i
     return merged(a, _both(left.run, right.run, operation), (left, right), form)
 
 
-def _temperatures(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
-    """Two temperatures have a difference; a temperature and a difference make a temperature."""
+def _points(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
+    """Two temperatures, or moments, have a difference; one and a difference make another."""
     a, b = left.kind, right.kind
-    if a == b == TEMPERATURE_POINT and sign < 0:
-        kind = TEMPERATURE_STEP
-    elif (a, b) == (TEMPERATURE_POINT, TEMPERATURE_STEP) or (
-        (a, b) == (TEMPERATURE_STEP, TEMPERATURE_POINT) and sign > 0
-    ):
-        kind = TEMPERATURE_POINT
+    if a == b and sign < 0:
+        kind = DIFFERENCES[a]
+    elif DIFFERENCES.get(a) == b or (DIFFERENCES.get(b) == a and sign > 0):
+        kind = a if a in DIFFERENCES else b
     elif a == b:
-        raise scaled(compiler, node, "a sum of")
+        raise scaled(compiler, node, "a sum of", a)
     else:
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     form = forms.added(left.form, right.form if sign > 0 else forms.negative(right.form))
-    marks = (
-        tuple(_stepped(mark) for mark in (*left.marks, *right.marks)) if kind == TEMPERATURE_STEP else None
-    )
     made = merged(kind, _both(left.run, right.run, _ADD[sign]), (left, right), form)
-    return made if marks is None else replace(made, marks=marks)
+    return made if kind in DIFFERENCES else replace(made, marks=tuple(map(_stepped, made.marks)))
 
 
 def _stepped(mark: Mark) -> Mark:
-    """The unit of a temperature, as one of differences."""
+    """The unit of a temperature or moment, as one of differences."""
 
     def unit(scene: object) -> Unit | None:
         found = mark.unit(scene)
         return None if found is None else found.step
 
-    return replace(mark, kind=TEMPERATURE_STEP if mark.kind == TEMPERATURE_POINT else mark.kind, unit=unit)
+    return replace(mark, kind=DIFFERENCES.get(mark.kind, mark.kind), unit=unit)
 
 
 def _settled(sign: int) -> Operation:
@@ -167,7 +162,7 @@ def _product(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> 
 
 
 def _product_kind(a: Kind, b: Kind) -> Kind | None:
-    if TEMPERATURE_POINT in (a, b):
+    if a in DIFFERENCES or b in DIFFERENCES:
         return None
     if a.name in _SCALES and b.name in _SCALES:
         return quantity(a.dimension * b.dimension)
@@ -203,7 +198,7 @@ def _quotient(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) ->
 
 
 def _quotient_kind(a: Kind, b: Kind) -> Kind | None:
-    if TEMPERATURE_POINT in (a, b):
+    if a in DIFFERENCES or b in DIFFERENCES:
         return None
     if a.name in _SCALES and b.name in _SCALES:
         return quantity(a.dimension / b.dimension)
@@ -230,8 +225,8 @@ def _sign(factor: Typed) -> int | None:
 
 def _power(compiler: Compiler, node: ast.BinOp) -> Typed:
     base = single(compiler, node.left, compiler.node(node.left))
-    if base.kind == TEMPERATURE_POINT:
-        raise scaled(compiler, node, "a power of")
+    if base.kind in DIFFERENCES:
+        raise scaled(compiler, node, "a power of", base.kind)
     if base.kind.name not in _SCALES:
         raise compiler.refused(node, 302, f"{described(base.kind)} cannot be raised to a power")
     assert isinstance(node.right, ast.Constant), "the grammar allows nothing else"

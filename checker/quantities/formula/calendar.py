@@ -8,10 +8,14 @@ from datetime import date
 from fractions import Fraction
 
 from checker.quantities.days import end_of_month, end_of_year, full_years, parse_day
+from checker.quantities.dimension import TIME
 from checker.quantities.formula.calls import applied, arguments, wrong_kind
 from checker.quantities.formula.compiler import Compiler, Function
 from checker.quantities.formula.typed import Typed
-from checker.quantities.kind import DATE, NUMBER
+from checker.quantities.kind import DATE, NUMBER, quantity
+from checker.quantities.moments import day_of, time_of_day
+from checker.quantities.units import MOMENT
+from checker.reading.quick_dataclasses import replace
 
 _DAYS: dict[str, Callable[[date], date]] = {"end_of_month": end_of_month, "end_of_year": end_of_year}
 _NUMBERS: dict[str, Callable[[date], int]] = {
@@ -33,6 +37,8 @@ def _of_day(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 
 def _day(compiler: Compiler, node: ast.Call, name: str) -> Typed:
+    if len(node.args) == 1:
+        return _of_moment(compiler, node, name)
     parts = arguments(compiler, node, name, 3)
     for place, part in enumerate(parts):
         if part.kind.name != "number":
@@ -46,6 +52,16 @@ def _day(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     return applied(DATE, parts, day)
 
 
+def _of_moment(compiler: Compiler, node: ast.Call, name: str) -> Typed:
+    """`day(m)`, and `time_of_day(m)` since midnight."""
+    (part,) = arguments(compiler, node, name, 1)
+    if part.kind != MOMENT:
+        raise wrong_kind(compiler, node, 0, name, "a moment", part.kind)
+    if name == "day":
+        return applied(DATE, [part], day_of)
+    return replace(applied(quantity(TIME), [part], time_of_day), marks=())
+
+
 def _full_years(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     parts = arguments(compiler, node, name, 2)
     for place, part in enumerate(parts):
@@ -57,5 +73,6 @@ def _full_years(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 CALENDAR: dict[str, Function] = {
     **dict.fromkeys((*_DAYS, *_NUMBERS), _of_day),
     "day": _day,
+    "time_of_day": _of_moment,
     "full_years": _full_years,
 }

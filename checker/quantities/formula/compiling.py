@@ -8,7 +8,7 @@ from functools import partial
 from typing import Any
 
 from checker.quantities.formula import arithmetic, comparison, functions, logic, names
-from checker.quantities.formula.agreement import SHARE_HINT, TEMPERATURE_HINT, described
+from checker.quantities.formula.agreement import POINT_HINTS, SHARE_HINT, described
 from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.grammar import parse
@@ -17,7 +17,7 @@ from checker.quantities.formula.scope import Scope
 from checker.quantities.formula.typed import Typed
 from checker.quantities.kind import NUMBER, TRUTH, Kind
 from checker.quantities.misread import with_comma
-from checker.quantities.units import TEMPERATURE_POINT
+from checker.quantities.units import DIFFERENCES
 from checker.reading.quick_dataclasses import replace
 
 
@@ -123,9 +123,7 @@ def expect(expression: Expression, wanted: Kind, what: str) -> None:
     start = 0 if expression.tree is None else expression.tree.lead
     message = f"{what} is {described(kind)}; {described(wanted)} was expected"
     hint = SHARE_HINT if (kind.name, wanted.name) == ("percent", "number") else ""
-    hint = (
-        TEMPERATURE_HINT
-        if {kind.name, wanted.name} == {"quantity"} and TEMPERATURE_POINT in (kind, wanted)
-        else hint
-    )
+    point = next((one for one in (kind, wanted) if one in DIFFERENCES), None)
+    if point is not None and {kind.name, wanted.name} <= {"quantity", "date"}:
+        hint = POINT_HINTS[point]
     raise FormulaError(FormulaProblem(number, message, start, start + len(expression.text), hint))

@@ -29,7 +29,7 @@ from checker.quantities.formula.steps import with_edges
 from checker.quantities.formula.typed import Run, Typed
 from checker.quantities.kind import PERCENT, TRUTH, Unknown
 from checker.quantities.rounding import round_to
-from checker.quantities.units import TEMPERATURE_POINT
+from checker.quantities.units import DIFFERENCES, TEMPERATURE_POINT
 from checker.reading.nearest import did_you_mean
 from checker.reading.quick_dataclasses import replace
 
@@ -111,8 +111,8 @@ def _extreme(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 def _absolute(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     (part,) = arguments(compiler, node, name, 1)
-    if part.kind == TEMPERATURE_POINT:
-        raise scaled(compiler, node, "an amount of")
+    if part.kind in DIFFERENCES:
+        raise scaled(compiler, node, "amount of", part.kind)
     if not part.kind.is_measure:
         raise wrong_kind(compiler, node, 0, name, "a number or quantity", part.kind)
     return applied(part.kind, [part], abs, form=forms.absolute(part.form))
@@ -120,8 +120,9 @@ def _absolute(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 def _rounding(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     value, step = arguments(compiler, node, name, 2)
-    if value.kind == TEMPERATURE_POINT:
-        raise compiler.refused(node, 301, f"{name}(..) of a temperature depends on its scale", ROUND_HINT)
+    if value.kind in DIFFERENCES:
+        hint = ROUND_HINT if value.kind == TEMPERATURE_POINT else "round time_of_day(m), or a difference"
+        raise compiler.refused(node, 301, f"{name}(..) of a {value.kind} depends on its scale", hint)
     if not value.kind.is_measure:
         raise wrong_kind(compiler, node, 0, name, "a number or quantity", value.kind)
     kind = common_kind(compiler, node, node.args, (value, step), f"the value and the step of {name}(..)")

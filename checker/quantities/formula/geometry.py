@@ -10,7 +10,7 @@ from checker.quantities.formula.calls import applied, arguments, wrong_kind
 from checker.quantities.formula.compiler import Compiler, Function
 from checker.quantities.formula.typed import Typed
 from checker.quantities.kind import NUMBER, quantity
-from checker.quantities.units import TEMPERATURE_POINT
+from checker.quantities.units import DIFFERENCES
 
 _TRIGONOMETRY = ("sin", "cos", "tan", "atan")
 
@@ -32,7 +32,7 @@ def _hypotenuse(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
     parts = arguments(compiler, node, name, 2)
     kind = common_kind(compiler, node, node.args, parts, f"the values of {name}(..)")
-    if kind.name not in ("number", "quantity") or kind == TEMPERATURE_POINT:
+    if kind.name not in ("number", "quantity") or kind in DIFFERENCES:
         raise wrong_kind(compiler, node, 0, name, "numbers or quantities", kind)
     return applied(kind, parts, elementary.hypot, irrational=True)
 

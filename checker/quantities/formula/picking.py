@@ -16,7 +16,7 @@ from checker.quantities.formula.grammar import RANKED
 from checker.quantities.formula.reductions import NEIGHBOURS, field_named, in_order, nth_from, ordering_field
 from checker.quantities.formula.typed import Mark, Typed, merged
 from checker.quantities.kind import Kind, Unknown, unite
-from checker.quantities.units import TEMPERATURE_POINT
+from checker.quantities.units import DIFFERENCES
 
 _ENDS = {"first": 0, "last": -1}
 
@@ -95,8 +95,8 @@ def _running_total(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     kind = common_kind(
         compiler, node, [node.args[1], *node.args[3:]], [amount, *ends], f"the amounts of {name}(..)"
     )
-    if kind == TEMPERATURE_POINT:
-        raise scaled(compiler, node, "a running total of")
+    if kind in DIFFERENCES:
+        raise scaled(compiler, node, "a running total of", kind)
     if not kind.is_measure:
         raise wrong_kind(compiler, node, 1, name, "a field with amounts", added.kind)
 

@@ -16,7 +16,7 @@ from checker.quantities.days import add_days, add_months, end_of_month
 from checker.quantities.display import show
 from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
-from checker.quantities.units import Unit
+from checker.quantities.units import MOMENT, Unit
 from checker.reading.document import Document, Plain
 from checker.reading.quick_dataclasses import dataclass
 
@@ -119,6 +119,8 @@ def knobs_of(clause: Clause, car: Car, document: Document) -> Iterator[Knob]:
 def _of_stated(path: str, stated: Stated, fact: FactType) -> Iterator[Knob]:
     value = stated.value
     if isinstance(value, tuple):
+        return
+    if fact.kind == MOMENT:
         return
     if isinstance(value, (Fraction, date, bool)):
         knobs = [Knob(path, value, stated.unit, fact.whole)]

@@ -15,6 +15,7 @@ from fractions import Fraction
 from checker.quantities.days import parse_day
 from checker.quantities.formula.grammar import FormulaTree, parse
 from checker.quantities.formula.problem import FormulaError
+from checker.quantities.moments import moment_text, parse_moment
 from checker.reading.quick_dataclasses import dataclass
 
 _DAY = re.compile(r"\d{4}-\d{2}-\d{2}\Z")
@@ -40,6 +41,9 @@ def moved(amount: str) -> Iterator[str]:
 
     An amount that cannot go below zero, because it is written without a sign, does not.
     """
+    if (moment := _moment(amount)) is not None:
+        yield from (moment_text(moment + step) for step in (60, -60))
+        return
     if _DAY.match(amount):
         for step in (1, -1):
             try:
@@ -55,6 +59,13 @@ def moved(amount: str) -> Iterator[str]:
         changed = _stepped(last, step)
         if changed:
             yield f"{amount[: last.start()]}{changed}{amount[last.end() :]}"
+
+
+def _moment(text: str) -> Fraction | None:
+    try:
+        return parse_moment(text)
+    except ValueError:
+        return None
 
 
 def _stepped(number: re.Match[str], step: int) -> str:

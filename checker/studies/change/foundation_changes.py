@@ -94,7 +94,7 @@ def _sizes(changes: list[CellChange], sizes: list[Fraction]) -> str:
     cell = changes[0].new
     assert cell is not None
     least, most = (
-        decimal_text(s) if cell.unit is None else show(s, cell.unit) for s in (sizes[0], sizes[-1])
+        decimal_text(s) if cell.unit is None else show(s, cell.unit.step) for s in (sizes[0], sizes[-1])
     )
     return least if least == most else f"{least} to {most}"
 

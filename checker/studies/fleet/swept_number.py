@@ -24,7 +24,7 @@ from checker.quantities.literal import (
     parse_quantity,
 )
 from checker.quantities.misread import LiteralError
-from checker.quantities.units import Unit
+from checker.quantities.units import MOMENT, Unit
 from checker.reading.document import Edit
 from checker.reading.nearest import did_you_mean
 from checker.reading.paths import format_path, parse_path
@@ -128,7 +128,7 @@ def _number(pack: Pack, path: Path, clause: str, one_sided: bool) -> Iterator[Nu
         literal = parse_literal(given, pack.vocabulary.currency) if isinstance(given, str) else None
     except LiteralError:
         return
-    if literal is not None and (literal.kind.is_measure or literal.kind == DATE):
+    if literal is not None and literal.kind != MOMENT and (literal.kind.is_measure or literal.kind == DATE):
         yield Number(path, clause, literal.kind, literal.unit, _base(literal.value), one_sided)
 
 

@@ -41,6 +41,7 @@ def test_the_functions_of_the_language() -> None:
             "month",
             "day_of_month",
             "day",
+            "time_of_day",
             "full_years",
             "stated",
             "matches",
