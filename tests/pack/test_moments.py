@@ -153,7 +153,10 @@ def test_a_moment_is_told_as_it_was_written(moment: datetime) -> None:
     seconds = parse_moment(text)
     assert moment_text(seconds) == text
     assert parse_literal(f" {text} ", None).value == seconds
-    assert (day_of(seconds), time_of_day(seconds)) == (moment.date(), moment.hour * 3600 + moment.minute * 60)
+    assert (day_of(seconds), time_of_day(seconds)) == (
+        moment.date(),
+        Fraction(moment.hour * 3600 + moment.minute * 60),
+    )
 
 
 @given(st.datetimes(datetime(1900, 1, 2), datetime(2199, 12, 30)), st.integers(-1000, 1000))
