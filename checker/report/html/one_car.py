@@ -12,7 +12,7 @@ from checker.report.figures.drawing import Figure
 from checker.report.figures.margins import margins_figure, measured
 from checker.report.figures.window import window_figure
 from checker.report.html.rendering import render
-from checker.report.one_car.figures import figure as margin_words
+from checker.report.one_car.columns import figure as margin_words
 from checker.report.one_car.text import error_words
 from checker.report.wording import (
     CAUTION,

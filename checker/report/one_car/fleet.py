@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.report.amounts import Data
-from checker.report.one_car.figures import figures
+from checker.report.one_car.columns import figures
 from checker.report.page import DIM, YELLOW, Page
 from checker.report.wording import ONE_CAUTION, car_words, result_colour, state_word
 

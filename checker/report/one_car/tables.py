@@ -7,7 +7,7 @@ from datetime import date
 from typing import Any
 
 from checker.report.amounts import Data
-from checker.report.one_car.figures import figure
+from checker.report.one_car.columns import figure
 from checker.report.tables.table import Cell, Clauses, Table, clause, margin_cells, value_cell
 from checker.report.wording import OUTCOME_WORDS, state_word
 

@@ -12,7 +12,7 @@ from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, estimate_text
 from checker.report.interpretations import interpretation_lines
-from checker.report.one_car.figures import Columns, figure
+from checker.report.one_car.columns import Columns, figure
 from checker.report.one_car.missing import MANY, is_sketch, missing_list, missing_text, sketch_text
 from checker.report.page import BOLD, DIM, Page
 from checker.report.wording import (
