@@ -6,7 +6,7 @@ from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
 from checker.report.page import BOLD, DIM, RED, Page
-from checker.report.wording import CAUTION, OUTCOME_WORDS, listed, rules_words
+from checker.report.wording import ONE_CAUTION, OUTCOME_WORDS, listed, rules_words
 
 LISTED = 8
 """How many of the hardest hit are listed for each clause."""
@@ -39,7 +39,7 @@ def affected_text(document: Data, page: Page) -> None:
     page.heading("Result")
     _result(document, page)
     page.blank()
-    page.put(CAUTION, style=DIM)
+    page.put(ONE_CAUTION, style=DIM)
 
 
 def _named(document: Data, page: Page) -> None:
@@ -202,7 +202,7 @@ def todo_text(document: Data, page: Page) -> None:
             page.blank()
             page.put(f"no longer fails: clause {effect['clause']} {effect['title']} ({after})", 2, 4)
     page.blank()
-    page.put(CAUTION, style=DIM)
+    page.put(ONE_CAUTION, style=DIM)
 
 
 def tasks(document: Data) -> list[tuple[str, Data, Data]]:

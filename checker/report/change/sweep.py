@@ -14,7 +14,7 @@ from checker.quantities.kind import DATE
 from checker.report.amounts import Data, exact_text
 from checker.report.one_car.document import pack_data
 from checker.report.page import BOLD, DIM, RED, Page
-from checker.report.wording import CAUTION, rules_words
+from checker.report.wording import ONE_CAUTION, rules_words
 from checker.report.words.units import shown_in
 from checker.studies.fleet.sweep import RESOLUTION, Curve, Point
 from checker.studies.fleet.swept_number import Number
@@ -155,7 +155,7 @@ def sweep_text(document: Data, page: Page, *, every_step: bool = False) -> None:
         told = f"{document['resolution']}{unit}"
         page.put(f"Values marked ~ are closed in on to {told}; all others are exact.", 2)
     page.blank()
-    page.put(CAUTION, style=DIM)
+    page.put(ONE_CAUTION, style=DIM)
 
 
 def _judged_words(document: Data) -> str:

@@ -6,7 +6,7 @@ from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, in_system, shown, shown_difference
 from checker.report.one_car.set_ups import set_ups_text
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
-from checker.report.wording import CAUTION, OUTCOME_WORDS, car_words, listed
+from checker.report.wording import ONE_CAUTION, OUTCOME_WORDS, car_words, listed
 
 _ORDER = (
     ("worse", "Worse than then", RED),
@@ -45,7 +45,7 @@ def since_text(document: Data, page: Page) -> None:
     page.heading("Result")
     page.put(_result(document), 2)
     page.blank()
-    page.put(CAUTION, style=DIM)
+    page.put(ONE_CAUTION, style=DIM)
 
 
 def _both(earlier: str, now: str) -> str:

@@ -11,7 +11,7 @@ from checker.reading.printer import to_yaml
 from checker.reading.values import Plain
 from checker.report.amounts import Data, estimate, exact_text
 from checker.report.page import DIM, RED, YELLOW, Page
-from checker.report.wording import CAUTION, car_words, times_in
+from checker.report.wording import ONE_CAUTION, car_words, times_in
 from checker.report.words.amounts import statement_words
 from checker.report.words.units import shown_in
 from checker.studies.one_car.weighing_comparison import WeighingComparison, WeightDifference
@@ -106,7 +106,7 @@ def comparison_text(document: Data, page: Page) -> None:
     _table(document, page)
     _verdict(document, page)
     page.blank()
-    page.put(CAUTION, style=DIM)
+    page.put(ONE_CAUTION, style=DIM)
 
 
 def _table(document: Data, page: Page) -> None:
