@@ -10,7 +10,7 @@ from checker.quantities.amount import kilograms
 from checker.report.amounts import Data, shown
 from checker.report.one_car.fuel import missing_words
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
-from checker.report.wording import CAUTION, car_words, listed
+from checker.report.wording import ONE_CAUTION, car_words, listed
 from checker.report.words.amounts import value_words
 
 _LAPS_SHOWN = 8
@@ -31,7 +31,7 @@ def conditions_text(document: Data, page: Page, *, every_corner: bool = False) -
         _race(document["race"], page)
     _one_kg(document, page)
     page.blank()
-    page.put(CAUTION, style=DIM)
+    page.put(ONE_CAUTION, style=DIM)
 
 
 def _every_corner(document: Data, page: Page) -> None:
