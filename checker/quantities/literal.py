@@ -10,6 +10,7 @@ from __future__ import annotations
 import re
 from datetime import date
 from fractions import Fraction
+from functools import lru_cache
 
 from checker.quantities.days import parse_day
 from checker.quantities.kind import DATE, NUMBER, Kind, kind_in_words
@@ -88,6 +89,7 @@ def match_literal(text: str, start: int, currency: str | None) -> tuple[Literal,
     return literal, end
 
 
+@lru_cache(maxsize=4096)
 def parse_literal(text: str, currency: str | None) -> Literal:
     """The literal that is the whole of the text but for blanks at the ends; a measure may have a minus.
 

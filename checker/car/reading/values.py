@@ -255,11 +255,11 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | No
 
 
 def _within_bounds(reader: Reader, fact: FactType, path: Path, one: _One) -> bool:
-    what = f"{name_of(path)} is {one.written}"
     if fact.positive and one.value < 0:
-        reader.problem(207, f"{what}; it cannot be below zero", *path)
+        reader.problem(207, f"{name_of(path)} is {one.written}; it cannot be below zero", *path)
     elif (fact.low is not None and one.value < fact.low) or (fact.high is not None and one.value > fact.high):
-        reader.problem(208, f"{what}, taken for a slip: {_range(fact)} was expected", *path)
+        told = f"{name_of(path)} is {one.written}, taken for a slip: {_range(fact)} was expected"
+        reader.problem(208, told, *path)
     else:
         return True
     return False

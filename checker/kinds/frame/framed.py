@@ -28,6 +28,7 @@ from checker.kinds.judging.assessment import (
     Amount,
     Assessment,
     DecisionRule,
+    Later,
     not_applicable,
     not_shown,
     softened,
@@ -83,7 +84,9 @@ class Framed(Wrapped):
         worst = replace(worst, branches=chosen.branches, act=chosen.act)
         if worst.outcome == NOT_SHOWN:
             worst = self._as_far_as_known(worst, found, scene, rule)
-        return replace(worst, legal_fuel=legal_fuel(self, scene, met=all(_is_clear(a) for a in found)))
+        return replace(
+            worst, fuel_later=Later(lambda: legal_fuel(self, scene, met=all(_is_clear(a) for a in found)))
+        )
 
     def _as_far_as_known(
         self, whole: Assessment, found: list[Assessment], scene: Scene, rule: DecisionRule

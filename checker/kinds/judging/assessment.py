@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Iterable
 from enum import StrEnum
 from fractions import Fraction
-from typing import TYPE_CHECKING, Any, Protocol
+from typing import TYPE_CHECKING, Any, Generic, NamedTuple, Protocol, TypeVar
 
 from checker.car.errors.cures import Cure, Remedy
 from checker.kinds.judging.acts import Act, Advice, Do, all_of
@@ -24,6 +24,8 @@ if TYPE_CHECKING:
     from checker.car.scene import Scene
     from checker.car.weights.weights import State
     from checker.quantities.formula.expression import Expression
+
+T = TypeVar("T")
 
 
 class Verdict(StrEnum):
@@ -96,34 +98,31 @@ class Spread:
     """Probability of conformity (JCGM 106, 7.2 to 7.4), for reports; never decides."""
 
 
-class HowKnown:
-    """How well a margin is known, worked out when it is first asked for: most margins are clear without."""
+class Later(Generic[T]):
+    """What is worked out when it is first asked for, for most of it nobody asks for."""
 
-    __slots__ = ("_exact", "_spread", "_told")
+    __slots__ = ("_found", "_make")
 
-    def __init__(
-        self, spread: Callable[[], Spread | None], taken_as_exact: Callable[[], tuple[str, ...]]
-    ) -> None:
-        self._spread, self._exact = spread, taken_as_exact
-        self._told: dict[str, Any] = {}
+    def __init__(self, make: Callable[[], T]) -> None:
+        self._make: Callable[[], T] | None = make
 
-    @property
-    def spread(self) -> Spread | None:
-        if "spread" not in self._told:
-            self._told["spread"] = self._spread()
-        found: Spread | None = self._told["spread"]
-        return found
-
-    @property
-    def taken_as_exact(self) -> tuple[str, ...]:
-        if "exact" not in self._told:
-            self._told["exact"] = self._exact()
-        found: tuple[str, ...] = self._told["exact"]
-        return found
+    def __call__(self) -> T:
+        if self._make is not None:
+            self._found, self._make = self._make(), None
+        return self._found
 
 
-BY_ITSELF = HowKnown(lambda: None, tuple)
+class HowKnown(NamedTuple):
+    """How well a margin is known: most margins are clear without."""
+
+    spread: Later[Spread | None]
+    taken_as_exact: Later[tuple[str, ...]]
+
+
+BY_ITSELF = HowKnown(Later(lambda: None), Later(tuple))
 """Nothing that is measured stands behind it."""
+NO_FUEL: Later[tuple[LegalFuel, ...]] = Later(tuple)
+"""No condition of it ranges over fuel."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -148,8 +147,7 @@ class Assessment:
     """The state of the car that decides."""
     condition: str = ""
     """Name of the condition it was judged in."""
-    legal_fuel: tuple[LegalFuel, ...] = ()
-    """For every driver, tyre set and wear of the conditions that range over fuel."""
+    fuel_later: Later[tuple[LegalFuel, ...]] = field(default=NO_FUEL, compare=False, repr=False)
     item: str = ""
     """The entry it is about."""
     standing: int = 1
@@ -167,14 +165,19 @@ class Assessment:
     workings: tuple[Working, ...] = ()
 
     @property
+    def legal_fuel(self) -> tuple[LegalFuel, ...]:
+        """For every driver, tyre set and wear of the conditions that range over fuel."""
+        return self.fuel_later()
+
+    @property
     def spread(self) -> Spread | None:
         """How well the margin is known; None where every value that went in is exact, or no error of it is stated."""
-        return self.known.spread
+        return self.known.spread()
 
     @property
     def taken_as_exact(self) -> tuple[str, ...]:
         """Names of the readings behind the margin that have no stated error: with any, the spread is not whole."""
-        return self.known.taken_as_exact
+        return self.known.taken_as_exact()
 
     @property
     def margin_value(self) -> Fraction | None:

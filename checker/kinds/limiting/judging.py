@@ -207,14 +207,14 @@ def _act(
         return change_to(limited.limit, side.bound, kind, scene)
     if kind.name in ("date", "grade"):
         return change_beyond(limited.limit, side.bound, kind, raise_it, scene)
-    spread = known.spread
+    spread = known.spread()
     short = -margin + (guard_band(spread) if spread else 0)
     more = spread is None and not side.inclusive
     step = unit.step if unit is not None else None
     act = act_on(limited.limit, short, raise_it, scene, step, more=more)
     if spread is None:
         return act
-    return replace(act, unresolved=replace(unresolved(spread, margin), whole=not known.taken_as_exact))
+    return replace(act, unresolved=replace(unresolved(spread, margin), whole=not known.taken_as_exact()))
 
 
 def _finding(

@@ -10,7 +10,7 @@ from checker.car.errors.sources import ErrorSource
 from checker.car.scene import ITEM, Scene
 from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.places import rests_on
-from checker.kinds.judging.assessment import DecisionRule, HowKnown, Spread
+from checker.kinds.judging.assessment import DecisionRule, HowKnown, Later, Spread
 from checker.kinds.judging.bounds import LOWER, Side, sides
 from checker.kinds.judging.spread import (
     Sensitivity,
@@ -63,7 +63,7 @@ class Spreads:
             assert not isinstance(found, Unknown), "such a margin is not shown"
             return found.get(direction)
 
-        return HowKnown(spread, lambda: self._taken_as_exact)
+        return HowKnown(Later(spread), Later(lambda: self._taken_as_exact))
 
     @cached_property
     def _taken_as_exact(self) -> tuple[str, ...]:

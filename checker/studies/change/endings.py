@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
+from checker.car.car import Car
 from checker.car.declaration.loading import load_car
 from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, Amount
@@ -49,6 +50,7 @@ class Endings:
     def __init__(self, pack: Pack, on: date, audience: str) -> None:
         self._pack, self._on, self._audience = pack, on, audience
         self._days: dict[str, tuple[date, ...]] = {}
+        self._cars: tuple[Document | None, dict[date, Car]] = (None, {})
 
     def of(self, number: str, document: Document) -> Ending | None:
         """When a clause that the car of a declaration does not fail fails by a turn of the rules; None: never."""
@@ -74,8 +76,16 @@ class Endings:
         yield from (turn.day for turn in of_approvals(self._pack, number))
 
     def _judged(self, number: str, document: Document, day: date) -> Inspection:
-        car = load_car(dated(document, day), self._pack.vocabulary, audience=self._audience)
-        return inspect_car(self._pack, car, day, self._audience, only=[number])
+        return inspect_car(self._pack, self._car(document, day), day, self._audience, only=[number])
+
+    def _car(self, document: Document, day: date) -> Car:
+        """The car of a declaration on a day; the last car is kept for its other clauses."""
+        if self._cars[0] is not document:
+            self._cars = (document, {})
+        cars = self._cars[1]
+        if day not in cars:
+            cars[day] = load_car(dated(document, day), self._pack.vocabulary, audience=self._audience)
+        return cars[day]
 
 
 def _fails(inspection: Inspection) -> bool:
