@@ -9,7 +9,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.options import judging, units, with_options
-from checker.cli.printing import Printing, printing
+from checker.cli.printing import Printing, printing_as
 from checker.reading.quick_dataclasses import replace
 from checker.report.one_car.condition_table import conditions_document
 from checker.report.one_car.condition_text import conditions_text
@@ -60,7 +60,7 @@ _RACE = (
 @click.argument("car", metavar="CAR")
 @judging
 @with_options(*_RACE)
-@printing
+@printing_as("json", "html", pictures=("race", "window"))
 @units
 def command(
     car: str,

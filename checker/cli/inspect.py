@@ -45,7 +45,7 @@ from checker.verdict.run import Request, inspect_request
     metavar="FILE",
     help="Tell what changed since a report that was kept with --format json, or beside another set-up: a car's file.",
 )
-@printing_as("json", "html")
+@printing_as("json", "html", pictures=("plan", "window", "margins"))
 @tables("cars", "clauses")
 @units
 def command(
@@ -95,10 +95,13 @@ def command(
         deliver_tables(inspection_tables(documents, unusable), printing)
     elif documents and printing.form == "json":
         printing.json(documents)
-    elif documents and printing.form == "html":
-        from checker.report.html.one_car import inspection_page
+    elif since is None and len(cars) == 1 and documents and printing.form in ("html", "svg"):
+        from checker.report.html.one_car import figures, inspection_page
 
-        printing.published(inspection_page(documents))
+        if printing.form == "svg":
+            printing.drawn(figures(documents[0]))
+        else:
+            printing.published(inspection_page(documents))
     elif documents:
         with printing.paged() as page:
             _print(documents, unusable, page, every_clause=every_clause, all_assumed=all_assumed)
@@ -107,7 +110,7 @@ def command(
 
 def _layout(inspection: Inspection, form: str) -> Data | None:
     """Where the car carries its weight, for a reader who draws it."""
-    if form not in ("json", "html"):
+    if form == "text":
         return None
     from checker.report.one_car.layout_data import layout_data
     from checker.studies.one_car.layout import layout

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from functools import wraps
 from typing import TYPE_CHECKING, TypeVar
@@ -18,6 +18,7 @@ from checker.report.page import NARROWEST, WIDEST, Page
 
 if TYPE_CHECKING:
     from checker.report.amounts import Data
+    from checker.report.figures.drawing import Figure
 
 T = TypeVar("T")
 
@@ -25,6 +26,7 @@ _FORMS = {
     "json": "json prints documents, one a line, and nothing else.",
     "markdown": "markdown is for publishing.",
     "html": "html is one page for a browser and for paper, which asks for nothing else.",
+    "svg": "svg is one picture of it.",
     "gnu": "gnu prints a line for each, as editors and build tools read it.",
 }
 _OUTPUT = click.option(
@@ -43,6 +45,8 @@ class Printing:
     form: str = "text"
     file: str | None = None
     width: int | None = None
+    picture: str | None = None
+    """Which picture is asked for, by its name; the first that there is where none is."""
 
     def refuse_overwriting(self, *inputs: str | None) -> None:
         """Refuse a file to write to that is a folder, or one that is being read.
@@ -62,6 +66,10 @@ class Printing:
 
     def page(self) -> Page:
         """A page as wide as asked for or as the terminal; in colour only on a terminal."""
+        if self.form in ("html", "svg"):
+            from checker.report.html.sheet import Sheet
+
+            return Sheet()
         if self.file is not None:
             return Page(self.width or 80)
         return Page(self.width or output.width_of_terminal(), colour=output.in_colour())
@@ -71,7 +79,7 @@ class Printing:
         """A page to write on, which is printed when it is done."""
         page = self.page()
         yield page
-        self.text(page.text())
+        self._finished([page])
 
     def text(self, text: str) -> None:
         output.deliver(text, self.file)
@@ -82,8 +90,34 @@ class Printing:
         for thing in things:
             page = self.page()
             write(thing, page)
-            written.append(page.text())
-        self.text("\f".join(written))
+            written.append(page)
+        self._finished(written)
+
+    def _finished(self, pages: list[Page]) -> None:
+        if self.form not in ("html", "svg"):
+            self.text("\f".join(page.text() for page in pages))
+            return
+        from checker.report.html.sheet import Sheet, sheets_page
+
+        sheets = [page for page in pages if isinstance(page, Sheet)]
+        if self.form == "html":
+            self.published(sheets_page(sheets))
+        else:
+            self.drawn([figure for sheet in sheets for figure in sheet.figures])
+
+    def drawn(self, figures: Sequence[Figure]) -> None:
+        """Print the picture that is asked for.
+
+        Raises:
+            click.UsageError: There is none such, as what it shows is not known.
+        """
+        chosen = next((one for one in figures if self.picture in (None, one.name)), None)
+        if chosen is None:
+            there = f": there is {', '.join(one.name for one in figures)}" if figures else ""
+            raise click.UsageError(
+                f"what the picture {self.picture or ''} shows is not known{there}".replace("  ", " ")
+            )
+        self.published(chosen.as_file())
 
     def published(self, text: str) -> None:
         """Print what is for other programs, and so in UTF-8 whatever the terminal shows."""
@@ -103,7 +137,11 @@ class Printing:
 
 
 def printing_as(
-    *forms: str, width: bool = True, plain: str = "text", otherwise: Mapping[str, str] | None = None
+    *forms: str,
+    width: bool = True,
+    plain: str = "text",
+    otherwise: Mapping[str, str] | None = None,
+    pictures: Sequence[str] = (),
 ) -> Callable[[Callable[..., int]], Callable[..., int]]:
     """Have a command take how to print, as `printing`: in which form, where, how wide.
 
@@ -112,24 +150,40 @@ def printing_as(
         width: Whether it may be told how wide.
         plain: What it writes where no form is asked for.
         otherwise: By the name of an option: what is written in its place where that is given.
+        pictures: Names of the pictures of which one may be asked for.
     """
 
     def add(function: Callable[..., int]) -> Callable[..., int]:
         @wraps(function)
         def command(
-            *args: object, file: str | None, form: str = "text", width: int | None = None, **more: object
+            *args: object,
+            file: str | None,
+            form: str = "text",
+            width: int | None = None,
+            picture: str | None = None,
+            **more: object,
         ) -> int:
+            if picture is not None and form != "svg":
+                raise click.UsageError("--picture is for --format svg")
             written = written_there(plain, form, more, otherwise or {})
             if file and written and (wrong := wrong_ending(file, written)):
                 raise click.UsageError(f"--output {wrong}")
-            return function(*args, printing=Printing(form, file, width), **more)
+            return function(*args, printing=Printing(form, file, width, picture), **more)
 
-        options = [_form_option(forms)] * bool(forms) + [_OUTPUT] + [_WIDTH] * width
+        every = (*forms, *["svg"] * bool(pictures))
+        options = [_form_option(every)] * bool(forms) + [_OUTPUT] + [_WIDTH] * width
+        if len(pictures) > 1:
+            options.append(_picture_option(pictures))
         for option in reversed(options):
             command = option(command)
         return command
 
     return add
+
+
+def _picture_option(names: Sequence[str]) -> Callable[[Callable[..., int]], Callable[..., int]]:
+    about = "Which picture, with --format svg. Without it: the first that there is."
+    return click.option("--picture", type=click.Choice(names), help=about)
 
 
 def _form_option(forms: tuple[str, ...]) -> Callable[[Callable[..., int]], Callable[..., int]]:
@@ -140,7 +194,7 @@ def _form_option(forms: tuple[str, ...]) -> Callable[[Callable[..., int]], Calla
     )
 
 
-printing = printing_as("json")
+printing = printing_as("json", "html")
 """For commands that make a document."""
 text_printing = printing_as()
 

@@ -8,8 +8,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from checker.reading.plain_text import printable
+
+if TYPE_CHECKING:
+    from checker.report.figures.drawing import Figure
 
 RED, YELLOW, GREEN, BOLD, DIM = "31", "33", "32", "1", "2"
 
@@ -27,12 +31,15 @@ def is_path(word: str) -> bool:
 
 
 class Page:
-    """Lines of text in the making.
+    """Lines of text in the making; `checker.report.html.sheet` is one of HTML.
 
     Args:
         width: Columns; kept within `NARROWEST` and `WIDEST`.
         colour: Whether to add the control codes of colours.
     """
+
+    draws = False
+    """Whether it can show a picture."""
 
     def __init__(self, width: int = 80, *, colour: bool = False) -> None:
         self.width = min(max(width, NARROWEST), WIDEST)
@@ -125,6 +132,23 @@ class Page:
             style = BOLD if place == 0 else styles[place] if styles else ""
             self._add(f"{' ' * indent}{aligned}".rstrip(), style)
         return True
+
+    def columns(self, cells: Sequence[str], widths: Sequence[int], style: str = "", cut: int = -1) -> None:
+        """One row of columns that always are so wide; the last takes what is left.
+
+        Args:
+            widths: Of all but the last.
+            cut: Which of them is cut where it is longer; the others push on.
+        """
+        told = [
+            f"{cell[: width - 4]}..." if place == cut and len(cell) >= width else cell
+            for place, (cell, width) in enumerate(zip(cells[:-1], widths, strict=True))
+        ]
+        line = "".join(cell.ljust(width) for cell, width in zip(told, widths, strict=True)) + cells[-1]
+        self.drawn(line if len(line) <= self.width else f"{line[: self.width - 3]}...", style)
+
+    def draw(self, picture: Figure | None) -> None:
+        """A picture, where it can be shown and is."""
 
     def drawn(self, line: str, style: str = "") -> None:
         """A line of a drawing: every blank is kept, and what is beyond the width is cut off."""

@@ -32,7 +32,7 @@ def command(day: str, watch: bool, printing: Printing) -> int:
     from checker.report.meeting.board import board_text
     from checker.report.meeting.document import meeting_document
 
-    if watch and (printing.form == "json" or printing.file is not None):
+    if watch and (printing.form != "text" or printing.file is not None):
         raise click.UsageError("--watch shows text on the terminal")
     with printing_from(day) as meeting:
         if printing.form == "json":

@@ -16,7 +16,7 @@ from checker.cli.editions import day_named, edition_named, own_day
 from checker.cli.endings import ends_as
 from checker.cli.guard import code_of
 from checker.cli.options import AUDIENCE, JOBS, day, units, with_options
-from checker.cli.printing import Printing, printing
+from checker.cli.printing import Printing, printing_as
 from checker.cli.progress import each_of
 from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.quantities.folding import fold
@@ -56,7 +56,7 @@ _OPTIONS = (
 @click.argument("new", metavar="NEW")
 @click.argument("cars", nargs=-1, required=True, metavar="CARS...")
 @with_options(*_OPTIONS)
-@printing
+@printing_as("json", "html", pictures=("affected",))
 @tables(*AFFECTED)
 @units
 def command(

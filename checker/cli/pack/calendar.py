@@ -29,7 +29,7 @@ from checker.studies.change.turning_days import turning_days
 @click.option(
     "--ics", metavar="FILE", callback=ends_as("calendar"), help="Also write the days as an iCalendar file."
 )
-@printing_as("markdown")
+@printing_as("markdown", "html")
 def command(
     pack: str,
     first: str | None,

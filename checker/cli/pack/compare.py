@@ -21,7 +21,7 @@ from checker.studies.change.comparison import compare
 )
 @click.argument("old", metavar="OLD")
 @click.argument("new", metavar="NEW")
-@printing_as("json", "markdown")
+@printing_as("json", "markdown", "html")
 def command(old: str, new: str, printing: Printing) -> int:
     """Tell what NEW says otherwise than OLD: added, withdrawn, renumbered, reworded, tightened or relaxed.
 

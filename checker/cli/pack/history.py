@@ -21,7 +21,7 @@ from checker.studies.change.history import history
 )
 @click.argument("pack", metavar="PACK")
 @click.argument("clause", metavar="CLAUSE")
-@printing_as("markdown")
+@printing_as("markdown", "html")
 def command(pack: str, clause: str, printing: Printing) -> int:
     """Tell how CLAUSE of PACK came to be what it is: each version with its day, edition, bulletins and reasons.
 

@@ -27,7 +27,7 @@ from checker.studies.fleet.reading import records
 @click.argument("pack", metavar="PACK")
 @click.argument("bulletin", metavar="BULLETIN")
 @click.argument("cars", nargs=-1, metavar="[CAR...]")
-@printing_as("markdown")
+@printing_as("markdown", "html")
 def command(pack: str, bulletin: str, cars: tuple[str, ...], printing: Printing) -> int:
     """Tell members of a BULLETIN: its day, its reason, what was said and what is said, and what that means.
 

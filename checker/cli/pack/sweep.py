@@ -14,7 +14,7 @@ from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
 from checker.cli.options import JOBS, day, units, with_options
-from checker.cli.printing import Printing, printing
+from checker.cli.printing import Printing, printing_as
 from checker.cli.progress import each_of
 from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.reading.problems import InputError
@@ -55,7 +55,7 @@ _OPTIONS = (
 @click.argument("cars", nargs=-1, required=True, metavar="CARS...")
 @with_options(*_OPTIONS)
 @units
-@printing
+@printing_as("json", "html", pictures=("sweep",))
 @tables(*SWEEP)
 def command(
     path: str,

@@ -37,7 +37,7 @@ COLOURS = {
     COMPLIES: GREEN,
 }
 
-_NUMBER, _NAME, _STATUS, _WEIGHED = 6, 16, 11, 8
+_WIDTHS = (6, 16, 11, 8)
 
 
 def board_text(document: Data, page: Page, most: int | None = None, turn: int = 0) -> None:
@@ -56,25 +56,19 @@ def board_text(document: Data, page: Page, most: int | None = None, turn: int = 
     page.put(tally_words(document))
     _gear(document, page)
     page.blank()
-    page.drawn(_columns("CAR", "NAME", "STATUS", "WEIGHED", "WHAT"), DIM)
+    page.columns(("CAR", "NAME", "STATUS", "WEIGHED", "WHAT"), _WIDTHS, DIM)
     cars = sorted(document["cars"], key=lambda car: STATUSES.index(car["status"]))
     pages = 1 if most is None else max(-(-len(cars) // most), 1)
     first = (turn % pages) * (most or 0)
     for car in cars[first : None if most is None else first + most]:
-        page.drawn(_line(car, page.width), COLOURS.get(car["status"], ""))
+        page.columns(_cells(car), _WIDTHS, COLOURS.get(car["status"], ""), cut=1)
     if pages > 1:
         page.drawn(f"page {turn % pages + 1} of {pages}", DIM)
 
 
-def _columns(number: str, name: str, status: str, weighed: str, what: str) -> str:
-    cut = name if len(name) < _NAME else f"{name[: _NAME - 4]}..."
-    return f"{number:<{_NUMBER}}{cut:<{_NAME}}{status:<{_STATUS}}{weighed:<{_WEIGHED}}{what}"
-
-
-def _line(car: Data, width: int) -> str:
+def _cells(car: Data) -> tuple[str, ...]:
     weighed = "" if car["status"] == WITHDRAWN else f"{car['weighings']}/{car['due']}"
-    line = _columns(car["number"], car["name"], SHOWN[car["status"]], weighed, what_words(car))
-    return line if len(line) <= width else f"{line[: width - 3]}..."
+    return car["number"], car["name"], SHOWN[car["status"]], weighed, what_words(car)
 
 
 def what_words(car: Data) -> str:
@@ -149,7 +143,10 @@ def results_text(document: Data, page: Page) -> None:
     page.blank()
     for car in document["cars"]:
         style = COLOURS.get(car["status"], "")
-        page.drawn(_columns(car["number"], car["name"], SHOWN[car["status"]], "", "").rstrip(), style)
+        if page.draws:
+            page.row(car["name"], SHOWN[car["status"]], style=style, label=car["number"])
+        else:
+            page.columns((car["number"], car["name"], SHOWN[car["status"]]), _WIDTHS[:2], style, cut=1)
         for fail in car["fails"]:
             page.row(f"{fail['clause']} {fail['title']}", fail["margin"], indent=6, hang=10)
         if car["weights"]:
