@@ -16,6 +16,7 @@ _ENDINGS = {
     "yaml": (".yaml", ".yml"),
     "markdown": (".md", ".markdown"),
     "html": (".html", ".htm"),
+    "svg": (".svg",),
     "csv": (".csv",),
     "xlsx": (".xlsx",),
     "calendar": (".ics",),
@@ -24,7 +25,7 @@ _ENDINGS = {
 }
 """By what is written: the endings that say so, the usual one first. What stands last is never written."""
 _FORM_OF = {ending: form for form, endings in _ENDINGS.items() for ending in endings}
-_READ_AS_TEXT = ("text", "json", "yaml", "markdown", "csv", "html", "calendar")
+_READ_AS_TEXT = ("text", "json", "yaml", "markdown", "csv", "html", "svg", "calendar")
 _OPTIONS = {"csv": "--csv", "xlsx": "--xlsx", "calendar": "--ics"}
 
 
