@@ -18,7 +18,7 @@ from checker.report.page import NARROWEST, WIDEST, Page
 
 if TYPE_CHECKING:
     from checker.report.amounts import Data
-    from checker.report.figures.drawing import Figure
+    from checker.report.figure import Figure
 
 T = TypeVar("T")
 
@@ -117,7 +117,9 @@ class Printing:
             raise click.UsageError(
                 f"what the picture {self.picture or ''} shows is not known{there}".replace("  ", " ")
             )
-        self.published(chosen.as_file())
+        from checker.report.figures.drawing import as_file
+
+        self.published(as_file(chosen))
 
     def published(self, text: str) -> None:
         """Print what is for other programs, and so in UTF-8 whatever the terminal shows."""

@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from checker.reading.plain_text import printable
 
 if TYPE_CHECKING:
-    from checker.report.figures.drawing import Figure
+    from checker.report.figure import Figure
 
 RED, YELLOW, GREEN, BOLD, DIM = "31", "33", "32", "1", "2"
 

@@ -34,7 +34,7 @@ _SUGGEST = click.option(
 )
 @click.argument("path", metavar="PATH")
 @with_options(_SUGGEST)
-@printing_as("json", otherwise={"suggest": "yaml"})
+@printing_as("json", "html", otherwise={"suggest": "yaml"})
 @units
 def command(path: str, suggest: str | None, printing: Printing) -> int:
     """Judge the cases of the pack at PATH: of a file, of a folder's newest edition, or of that of PATH@DATE.

@@ -9,7 +9,8 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.report.amounts import Data, shown
-from checker.report.figures.drawing import Drawing, Figure
+from checker.report.figure import Figure
+from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import round_below
 
 WIDTH = 400.0

@@ -13,34 +13,19 @@ from html import escape
 from importlib.resources import files
 
 from checker.reading.plain_text import printable
-from checker.reading.quick_dataclasses import dataclass
 from checker.report.bidi import isolated
+from checker.report.figure import Figure
 
 _LETTER = 0.53
 """Mean width of a letter, in parts of the size of its type."""
 
 
-@dataclass(frozen=True, slots=True)
-class Figure:
-    """A picture with its words and numbers."""
-
-    name: str
-    """Of letters: the start of every id in it."""
-    title: str
-    about: str
-    """What is to be seen, for those who do not see it."""
-    svg: str
-    """To stand in a page."""
-    head: tuple[str, ...]
-    rows: tuple[tuple[str, ...], ...]
-    """The numbers that are drawn."""
-
-    def as_file(self) -> str:
-        """The picture as a file of its own."""
-        style = "".join(style_of(name) for name in ("colours", "figure"))
-        alone = self.svg.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1)
-        first, _, rest = alone.partition(">")
-        return f'{first}><style>{style}</style><rect class="paper" width="100%" height="100%"/>{rest}\n'
+def as_file(figure: Figure) -> str:
+    """A picture as a file of its own."""
+    style = "".join(style_of(name) for name in ("colours", "figure"))
+    alone = figure.svg.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1)
+    first, _, rest = alone.partition(">")
+    return f'{first}><style>{style}</style><rect class="paper" width="100%" height="100%"/>{rest}\n'
 
 
 def style_of(name: str) -> str:

@@ -8,7 +8,8 @@ from fractions import Fraction
 
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, PASS
 from checker.report.amounts import Data, estimate_text, shown
-from checker.report.figures.drawing import Drawing, Figure, width_of
+from checker.report.figure import Figure
+from checker.report.figures.drawing import Drawing, width_of
 from checker.report.wording import OUTCOME_WORDS
 
 WIDTH, _PITCH, _TOP = 360.0, 40.0, 22.0

@@ -8,7 +8,8 @@ from fractions import Fraction
 
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data, shown
-from checker.report.figures.drawing import Drawing, Figure
+from checker.report.figure import Figure
+from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import Scale, ticks
 
 WIDTH, _TOP, _LEFT, _RIGHT, _BOTTOM = 400.0, 26.0, 44.0, 390.0, 300.0

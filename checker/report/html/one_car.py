@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data, estimate_text, shown
+from checker.report.figure import Figure
 from checker.report.figures.car import car_figure
-from checker.report.figures.drawing import Figure
 from checker.report.figures.margins import margins_figure, measured
 from checker.report.figures.window import window_figure
 from checker.report.html.rendering import render

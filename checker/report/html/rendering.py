@@ -18,7 +18,8 @@ from markupsafe import Markup, escape
 
 from checker.reading.plain_text import printable
 from checker.report.bidi import isolated
-from checker.report.figures.drawing import Figure, style_of
+from checker.report.figure import Figure
+from checker.report.figures.drawing import style_of
 
 
 def render(template: str, **values: Any) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from checker.reading.quick_dataclasses import dataclass, field
-from checker.report.figures.drawing import Figure
+from checker.report.figure import Figure
 from checker.report.html.rendering import render
 from checker.report.page import BOLD, DIM, GREEN, RED, WIDEST, YELLOW, Page
 

@@ -9,7 +9,8 @@ from xml.etree import ElementTree
 
 import pytest
 
-from checker.report.figures.drawing import Drawing, Figure
+from checker.report.figure import Figure
+from checker.report.figures.drawing import Drawing, as_file
 from checker.report.figures.margins import margins_figure, measured
 from checker.report.figures.scales import Scale, ticks
 from checker.report.html.one_car import figures
@@ -30,7 +31,7 @@ def drawable(name: str) -> dict[str, Any]:
 
 def sound(figure: Figure) -> ElementTree.Element:
     """The picture as XML, after what holds for all of them."""
-    root = ElementTree.fromstring(figure.as_file())
+    root = ElementTree.fromstring(as_file(figure))
     assert root.tag == f"{SVG}svg"
     title, about = root.find(f"{SVG}title"), root.find(f"{SVG}desc")
     assert title is not None
@@ -46,7 +47,7 @@ def sound(figure: Figure) -> ElementTree.Element:
 def test_every_picture_of_a_car_is_sound(name: str) -> None:
     drawn = figures(drawable(name))
     assert {one.name for one in drawn} == {"plan", "window", "margins", "more"}
-    assert [one.as_file() for one in drawn] == [one.as_file() for one in figures(drawable(name))]
+    assert [as_file(one) for one in drawn] == [as_file(one) for one in figures(drawable(name))]
     for one in drawn:
         sound(one)
 
@@ -54,7 +55,7 @@ def test_every_picture_of_a_car_is_sound(name: str) -> None:
 @pytest.mark.parametrize("kind", ["plan", "window"])
 def test_a_picture_is_as_accepted(kind: str, golden: Callable[[str, str], None]) -> None:
     figure = next(one for one in figures(drawable("creeping-inside")) if one.name == kind)
-    golden(f"figure-{kind}.svg", figure.as_file().replace("><", ">\n<"))
+    golden(f"figure-{kind}.svg", as_file(figure).replace("><", ">\n<"))
 
 
 def test_a_margin_stands_on_its_side_of_the_limit() -> None:
