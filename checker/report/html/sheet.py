@@ -29,6 +29,8 @@ class Block:
     number: str = ""
     figure: str = ""
     rows: list[tuple[str, ...]] = field(default_factory=list)
+    looks: list[str] = field(default_factory=list)
+    """Of rows, the head's first; those that are left out have none."""
     terms: list[Term] = field(default_factory=list)
     picture: Figure | None = None
 
@@ -99,18 +101,21 @@ class Sheet(Page):
         deep = min((indent if label else max(indent, hang if not words else indent)) // 2, 4)
         self.blocks.append(Block("row", words, _look(style), deep, label, figure))
 
-    def table(self, rows: Sequence[Sequence[str]], indent: int = 0) -> bool:
+    def table(self, rows: Sequence[Sequence[str]], indent: int = 0, styles: Sequence[str] = ()) -> bool:
         self._below = 0
-        self.blocks.append(Block("table", rows=[tuple(row) for row in rows], deep=min(indent // 2, 4)))
+        looks = [_look(style) for style in styles]
+        cells = [tuple(row) for row in rows]
+        self.blocks.append(Block("table", rows=cells, looks=looks, deep=min(indent // 2, 4)))
         return True
 
     def columns(self, cells: Sequence[str], widths: Sequence[int], style: str = "", cut: int = -1) -> None:  # noqa: ARG002
         self._below = 0
         last = self.blocks[-1] if self.blocks else None
         if last is None or last.kind != "table" or len(last.rows[0]) != len(cells):
-            self.blocks.append(Block("table", rows=[tuple(cells)]))
-        else:
-            last.rows.append(tuple(cells))
+            last = Block("table")
+            self.blocks.append(last)
+        last.rows.append(tuple(cells))
+        last.looks.append(_look(style))
 
     def drawn(self, line: str, style: str = "") -> None:  # noqa: ARG002 (lines of one block look alike)
         self._below = 0
