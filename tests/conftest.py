@@ -18,6 +18,7 @@ import pytest
 from hypothesis import settings
 
 from tests.examples import DEEP, QUICK
+from tests.sharing import share
 
 ROOT = Path(__file__).resolve().parent.parent
 GOLDEN = ROOT / "tests" / "golden"
@@ -37,8 +38,11 @@ def pytest_addoption(parser: pytest.Parser) -> None:
 
 
 def pytest_configure(config: pytest.Config) -> None:
-    """Without the deep tests, laws are tried on fewer examples too. Before any test is read: it counts them then."""
-    settings.load_profile(QUICK if "not deep" in config.option.markexpr else DEEP)
+    """Without the deep tests, laws are tried on fewer examples and what is alike is shared. Before any test is read."""
+    quick = "not deep" in config.option.markexpr
+    settings.load_profile(QUICK if quick else DEEP)
+    if quick:
+        share()
     cache = TemporaryDirectory()
     os.environ["XDG_CACHE_HOME"] = cache.name
     config.add_cleanup(cache.cleanup)

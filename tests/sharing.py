@@ -1,0 +1,73 @@
+"""What many tests ask for alike is worked out once in a process: a pack of one text, an inspection of one car by it.
+
+Packs and inspections never change, so one may stand for all. The deep tests work everything out anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from typing import Any, TypeVar
+
+import pytest
+
+from checker.pack.editions import loading
+from checker.pack.model import Pack
+from checker.reading.document import Document
+from checker.verdict import advice, run
+from checker.verdict.inspection import Inspection
+
+T = TypeVar("T")
+
+_MOST_KEPT = 200
+
+
+def share() -> None:
+    """Before any other module takes these functions by their names."""
+    patch = pytest.MonkeyPatch()
+    patch.setattr(loading, "build_pack", _shared(loading.build_pack, _pack_key))
+    patch.setattr(advice, "advised", _shared(advice.advised, _advice_key))
+    patch.setattr(run, "inspect_document", _shared(run.inspect_document, _inspection_key))
+
+
+def _shared(function: Callable[..., T], key_of: Callable[..., Hashable | None]) -> Callable[..., T]:
+    kept: dict[Hashable, tuple[T, object]] = {}
+
+    def shared(*args: Any, **more: Any) -> T:
+        key = key_of(*args, **more)
+        if key not in kept:
+            found = function(*args, **more)
+            if key is None:
+                return found
+            kept[key] = found, args  # the arguments too, for some are known by their identity
+            if len(kept) > _MOST_KEPT:
+                del kept[next(iter(kept))]
+        return kept[key][0]
+
+    return shared
+
+
+def _told(document: Document | None) -> Hashable:
+    """All that a document says, and where."""
+    return None if document is None else (document.name, document.sha256, document.text, repr(document.data))
+
+
+def _pack_key(
+    document: Document, others: Any = (), only: Any = None, watch: object = None
+) -> Hashable | None:
+    if watch is not None:
+        return None
+    return _told(document), tuple(map(_told, others)), None if only is None else frozenset(only)
+
+
+def _inspection_key(pack: Pack, document: Document, *rest: Any, **more: Any) -> Hashable:
+    def told(value: Any) -> Hashable:
+        if isinstance(value, Document):
+            return _told(value)
+        return tuple(value) if isinstance(value, list) else value
+
+    named = tuple((name, told(value)) for name, value in sorted(more.items()))
+    return id(pack), _told(document), tuple(map(told, rest)), named
+
+
+def _advice_key(inspection: Inspection, only: Any = None) -> Hashable:
+    return id(inspection), None if only is None else frozenset(only)
