@@ -13,6 +13,7 @@ from collections.abc import Callable
 from difflib import unified_diff
 from pathlib import Path
 from tempfile import TemporaryDirectory
+from typing import Any
 
 import pytest
 from hypothesis import settings
@@ -46,6 +47,14 @@ def pytest_configure(config: pytest.Config) -> None:
     cache = TemporaryDirectory()
     os.environ["XDG_CACHE_HOME"] = cache.name
     config.add_cleanup(cache.cleanup)
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
+    """A file's tests go to one process, which makes what they share once."""
+    from xdist.scheduler import LoadFileScheduling
+
+    return LoadFileScheduling(config, log)
 
 
 @pytest.fixture

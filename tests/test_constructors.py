@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import ast
 
-from tests.test_imports import PACKAGE
+from tests.test_imports import PACKAGE, tree_of
 
 MOST = 7
 
 
 def positional(made: ast.ClassDef) -> int:
     """How many arguments of a dataclass may be given by their place."""
-    decorators = [ast.unparse(one) for one in made.decorator_list if "dataclass" in ast.unparse(one)]
+    decorators = [told for told in map(ast.unparse, made.decorator_list) if "dataclass" in told]
     if not decorators or any("kw_only=True" in one for one in decorators):
         return 0
     fields = [one for one in made.body if isinstance(one, ast.AnnAssign)]
@@ -25,7 +25,7 @@ def test_no_constructor_takes_many_arguments_by_their_place() -> None:
     made = [
         (file.relative_to(PACKAGE), one)
         for file in PACKAGE.rglob("*.py")
-        for one in ast.walk(ast.parse(file.read_text("utf-8")))
+        for one in ast.walk(tree_of(file))
         if isinstance(one, ast.ClassDef)
     ]
     assert sum(positional(one) > 0 for _, one in made) > 100
@@ -37,7 +37,7 @@ def test_no_command_is_handed_its_options_one_by_one() -> None:
     commands = {
         str(file.relative_to(PACKAGE)): len(one.args.args) + len(one.args.kwonlyargs)
         for file in (PACKAGE / "cli").rglob("*.py")
-        for one in ast.parse(file.read_text("utf-8")).body
+        for one in tree_of(file).body
         if isinstance(one, ast.FunctionDef) and one.name == "command"
     }
     assert len(commands) > 30

@@ -33,13 +33,19 @@ MODULES = sorted(PACKAGE.rglob("*.py"))
 
 
 @cache
+def tree_of(file: Path) -> ast.Module:
+    """A module as a tree, read once for all that look through it."""
+    return ast.parse(file.read_text("utf-8"))
+
+
+@cache
 def imported(file: Path) -> tuple[tuple[int, str], ...]:
     """Line and full name of everything of this package that a file imports, wherever in the file."""
     return tuple(_imported(file))
 
 
 def _imported(file: Path) -> Iterator[tuple[int, str]]:
-    for node in ast.walk(ast.parse(file.read_text("utf-8"))):
+    for node in ast.walk(tree_of(file)):
         if isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
         elif isinstance(node, ast.ImportFrom):

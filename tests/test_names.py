@@ -6,14 +6,14 @@ import ast
 from collections import Counter
 
 from tests.conftest import ROOT
-from tests.test_imports import MODULES
+from tests.test_imports import MODULES, tree_of
 
 
 def test_no_two_public_classes_bear_one_name() -> None:
     names = Counter(
         node.name
         for file in MODULES
-        for node in ast.parse(file.read_text("utf-8")).body
+        for node in tree_of(file).body
         if isinstance(node, ast.ClassDef) and not node.name.startswith("_")
     )
     assert [name for name, times in names.items() if times > 1] == []
