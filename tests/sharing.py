@@ -36,7 +36,7 @@ def _shared(function: Callable[..., T], key_of: Callable[..., Hashable | None]) 
         key = key_of(*args, **more)
         if key not in kept:
             found = function(*args, **more)
-            if key is None:
+            if key is None or _rests_on_more(found, args):
                 return found
             kept[key] = found, args  # the arguments too, for some are known by their identity
             if len(kept) > _MOST_KEPT:
@@ -44,6 +44,11 @@ def _shared(function: Callable[..., T], key_of: Callable[..., Hashable | None]) 
         return kept[key][0]
 
     return shared
+
+
+def _rests_on_more(found: object, args: tuple[Any, ...]) -> bool:
+    """Whether a pack was made from lists of words beside it, which the key does not tell."""
+    return isinstance(found, Pack) and len(found.files) > 1 + len(args[1] if len(args) > 1 else ())
 
 
 def _told(document: Document | None) -> Hashable:
