@@ -6,10 +6,11 @@ Told only where it can be told for certain: constant bounds against the range, w
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from fractions import Fraction
 from itertools import combinations
+from types import MappingProxyType
 
 from checker.car.described.vocabulary import FactType
 from checker.kinds.comparing.monotonic import choices
@@ -25,14 +26,21 @@ _TABLE = re.compile(r"([A-Za-z]\w*)\([^()]*\)(?:\.(\w+))?", re.DOTALL)
 """A formula that is nothing but a table's cell."""
 
 
-def _placed(check: Check, path: Path, many: str = "") -> Iterator[tuple[Check, Path, str]]:
-    """Every check with its place in the document and the list whose entries it is made for."""
+_Names = Mapping[str, Expression]
+"""What `let` names."""
+
+
+def _placed(
+    check: Check, path: Path, many: str = "", names: _Names = MappingProxyType({})
+) -> Iterator[tuple[Check, Path, str, _Names]]:
+    """Every check with its place in the document, the list whose entries it is made for, and what `let` names there."""
     if isinstance(check, Framed):
-        yield from _placed(check.check, path, check.many.list_name if check.many else many)
+        list_name = check.many.list_name if check.many else many
+        yield from _placed(check.check, path, list_name, {**names, **dict(check.names)})
         return
-    yield check, path, many
+    yield check, path, many, names
     for branch, place in zip(check.branches(), check.places(), strict=True):
-        yield from _placed(branch, (*path, *place), many)
+        yield from _placed(branch, (*path, *place), many, names)
 
 
 # --- always or never -----------------------------------------------------------------------------------------
@@ -41,8 +49,8 @@ def _placed(check: Check, path: Path, many: str = "") -> Iterator[tuple[Check, P
 def always_or_never(pack: Pack) -> Iterator[Problem]:
     """Checks that no value can fail, or none can pass (507)."""
     for number, clause in pack.clauses.items():
-        for check, path, many in _placed(clause.check, ("clauses", number, "check")):
-            said = check.always_or_never(_Values(pack, many))
+        for check, path, many, names in _placed(clause.check, ("clauses", number, "check")):
+            said = check.always_or_never(_Values(pack, many, names))
             if said is not None:
                 message, key = said
                 span = pack.document.span((*path, key))
@@ -56,6 +64,7 @@ class _Values:
     pack: Pack
     many: str
     """The list whose entries a check is made for; "" for none."""
+    names: _Names
 
     def __call__(self, limit: Expression) -> ValueInterval | None:
         if (value := place_of(constant(limit), limit.kind)) is not None:
@@ -86,7 +95,11 @@ class _Values:
 
     def _several(self, bound: Expression) -> tuple[object, ...]:
         """The sides of a choice between fixed values, or the cells of a table that is asked with one column."""
-        called = _TABLE.fullmatch(bound.text)
+        name, _, column = bound.text.partition(".")
+        named = self.names.get(name)
+        if named is not None and not column:
+            return self._several(named)
+        called = _TABLE.fullmatch(bound.text if named is None else f"{named.text}.{column}")
         table = self.pack.tables.get(called[1]) if called else None
         if table is None:
             return choices(bound)

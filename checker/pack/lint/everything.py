@@ -25,7 +25,7 @@ from checker.pack.lint.checks import always_or_never, contradictions
 from checker.pack.lint.interpretations import astray
 from checker.pack.lint.left_in_texts import left_in_texts
 from checker.pack.lint.numbers import numbers_without_clause
-from checker.pack.lint.order import unsorted
+from checker.pack.lint.order import picked_by_place, unsorted
 from checker.pack.lint.schemas import stale_schemas
 from checker.pack.lint.tables import unreachable_rows
 from checker.pack.lint.texts import text_contradictions
@@ -111,6 +111,7 @@ def _edition(file: str, folder: PackFolder) -> tuple[Pack | None, list[Problem]]
         *contradictions(pack),
         *unreachable_rows(pack),
         *unsorted(pack),
+        *picked_by_place(pack),
         *text_contradictions(pack),
         *numbers_without_clause(pack),
         *without_cases(pack, later),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from checker.pack.lint.order import unsorted
+from checker.pack.lint.order import picked_by_place, unsorted
 from tests.building import pack_of
 
 LISTS = """
@@ -37,3 +37,42 @@ def test_a_run_in_a_branch_is_told_at_its_place() -> None:
     inner = "{runs: lamps, limit: last(run).position - first(run).position, at_least: 5 mm}"
     pack = pack_of(f'"1": {{title: T, check: {{all_of: [{inner}, {inner}]}}}}', LISTS)
     assert len({problem.span for problem in unsorted(pack)}) == 2
+
+
+SEVERAL = (
+    LISTS
+    + """facts:
+  brakes.pad: {unit: mm, several: true}
+  lamps_.order: {type: text, several: true}
+  tests.days: {type: date, several: true}
+"""
+)
+
+
+@pytest.mark.parametrize(
+    ("check", "hint"),
+    [
+        ("{limit: first(brakes.pad), at_least: 5 mm}", "say min(brakes.pad) or max(brakes.pad), if that is meant"),
+        ("{limit: last(tests.days), at_least: 2026-01-01}", "say min(tests.days) or max(tests.days), if that is meant"),
+        (
+            '{limit: "nth(2, brakes.pad)", at_least: 5 mm}',
+            "say nth_smallest(2, brakes.pad) or nth_largest(2, brakes.pad), if that is meant",
+        ),
+        ("{let: {worn: first(brakes.pad)}, limit: worn, at_least: 5 mm}", "say min(brakes.pad) or max(brakes.pad), if that is meant"),
+        (
+            '{limit: "min(b.position - a.position for a, b in neighbours(lamps))", at_least: 5 mm}',
+            "say neighbours(lamps, position)",
+        ),
+        ('{limit: "min(b.position - a.position for a, b in neighbours(lamps, position))", at_least: 5 mm}', ""),
+        ("{any_of: [{limit: first(brakes.pad), at_least: 5 mm}, {limit: min(brakes.pad), at_least: 4 mm}]}", "say min(brakes.pad) or max(brakes.pad), if that is meant"),
+        ("{limit: first(lamps_.order), exactly: \"'red'\"}", ""),
+        ('{limit: "nth_smallest(2, brakes.pad)", at_least: 5 mm}', ""),
+    ],
+)  # fmt: skip
+def test_what_is_picked_by_a_place_that_an_entrant_may_choose_is_told(check: str, hint: str) -> None:
+    found = list(picked_by_place(pack_of(f'"1": {{title: T, check: {check}}}', SEVERAL)))
+    assert [problem.hint for problem in found] == ([hint] if hint else [])
+    assert all((problem.code, problem.warning) == ("PK510", True) for problem in found)
+    if hint and "neighbours" not in hint:
+        cured = check.replace("first(", "min(").replace("last(", "max(").replace("nth(2", "nth_smallest(2")
+        assert not list(picked_by_place(pack_of(f'"1": {{title: T, check: {cured}}}', SEVERAL)))
