@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -65,3 +66,13 @@ def test_its_files_are_accepted_by_the_schemas_they_point_to(folder: Path) -> No
 def test_what_a_pack_may_be_called() -> None:
     assert NAME.fullmatch("spring-cup")
     assert not any(NAME.fullmatch(name) for name in ("", "Cup", "-cup", "my cup", "../cup", "cüp", "c" * 41))
+
+
+def test_each_beginning_has_a_car_of_its_own_sort() -> None:
+    weights = {
+        name: re.findall(r"(?:front|rear)_\w+: (\S+) kg", new_pack("cup", name)["car.yaml"])[:4]
+        for name in BEGINNINGS
+    }
+    totals = {name: sum(map(float, loads)) for name, loads in weights.items()}
+    assert totals == {"electric": 752, "kart": 82.5, "oval": 1068, "hillclimb": 429}
+    assert "damper" not in "".join(new_pack("cup", "kart").values()).lower().replace("suspension/damper", "")
