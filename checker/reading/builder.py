@@ -122,7 +122,7 @@ class Builder:
         if self.may_comment:
             self.pitfall(pitfalls.after_plain(self.text, mark[1]))
         if value == "-":
-            hint = "If it is a text, put it in quotes; a list begins on a line of its own."
+            hint = "Write what belongs there; an empty list is [], and a list of lines begins on a line of its own."
             self.problem("112", "a '-' alone is no value", mark[0], mark[1], hint=hint)
         if not value or value[0] in NOT_ONLY_TEXT:
             try:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 _LONGEST = 80
 """Longer texts are no misspelt words, and comparing them would take long."""
@@ -27,6 +27,15 @@ def nearest(word: str, choices: Iterable[str]) -> str | None:
 
     found = get_close_matches(folded, by_folded, n=1)
     return by_folded[found[0]] if found else None
+
+
+def named_with(number: str, titles: Mapping[str, str]) -> str:
+    """A hint that names the nearest number with its title; where none is near, the first and the last there are."""
+    found = nearest(number, titles)
+    if found is not None:
+        return f"Did you mean '{found}', {titles[found]}?"
+    first, *more = titles or [""]
+    return f"There are {first} to {more[-1]}." if more else f"There is only {first}." if first else ""
 
 
 def did_you_mean(word: str, choices: Iterable[str]) -> str:

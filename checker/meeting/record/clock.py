@@ -20,7 +20,10 @@ _ANYWHERE = timedelta(hours=14)
 
 
 def oddities(day: Day, first: int = 1) -> list[Problem]:
-    """A warning (MT409) for every time from entry `first` on that does not fit the others, or the meeting's day."""
+    """A warning (MT409) for every time from entry `first` on that does not fit the others, or the meeting's day.
+
+    That entries are of another day is told once, of the first of them.
+    """
     return [problem("MT409", words, hint, warning=True) for words, hint in _odd(day, first)]
 
 
@@ -34,12 +37,14 @@ def _odd(day: Day, first: int) -> Iterator[tuple[str, str]]:
             )
     others: list[int] = []
     on = date.fromisoformat(day.opened.content.on)
-    for record in day.records(first - 1):
+    for record in day.records(0):
         if not isinstance(record.content, Weighed | Measured | GearChecked):
             continue
         at = moment_of(record.at)
         if not (at - _ANYWHERE).date() <= on <= (at + _ANYWHERE).date():
             others.append(record.number)
+        if record.number < first:
+            continue
         if record.read_at > at:
             gap = record.read_at - at
             words = f"entry {record.number} was read {gap.total_seconds():.0f} s after it was recorded, says its table"
@@ -47,7 +52,7 @@ def _odd(day: Day, first: int) -> Iterator[tuple[str, str]]:
                 words,
                 "one of the two clocks is wrong, or the table is of another zone: zone in its mapping",
             )
-    if others:
+    if others and others[0] >= first:  # else it was told of the first of them
         which = (
             f"entry {others[0]} was"
             if len(others) == 1

@@ -17,7 +17,7 @@ from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import TRUTH
 from checker.reading.document import Document
-from checker.reading.nearest import did_you_mean
+from checker.reading.nearest import named_with
 from checker.reading.problems import InputError, Path
 from checker.reading.quick_dataclasses import replace
 
@@ -93,7 +93,7 @@ def _in_full(source: PackSource, path: Path, approval: Approval, pack: Pack) -> 
         listed = isinstance(source.get(*path, "clauses"), list)
         where: Path = (*path, "clauses", place) if listed else (*path, "clauses")
         message = f"approval {approval.reference} is for clause {number}, which the pack does not have"
-        hint = did_you_mean(number, pack.clauses)
+        hint = named_with(number, pack.titles)
         source.of_clause(number).problem(602, message, *where, hint=hint)
     when: Expression | None = None
     if source.has(*path, "when"):

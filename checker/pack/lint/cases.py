@@ -8,7 +8,7 @@ from checker.pack.model import Pack
 from checker.pack.reading.companion_files import read_beside
 from checker.pack.reading.source import PackSource
 from checker.reading.document import Document
-from checker.reading.nearest import did_you_mean
+from checker.reading.nearest import named_with
 from checker.reading.problems import InputError, Path, Problem, Problems
 
 
@@ -43,12 +43,19 @@ def without_cases(pack: Pack, later: Sequence[str]) -> list[Problem]:
         expected.update(given)
         for number in given:
             if number not in pack.clauses and not _is_added(number, later):
-                message, hint = f"there is no clause {number}", did_you_mean(number, pack.clauses)
+                message, hint = f"there is no clause {number}", named_with(number, pack.titles)
                 problems.add("PK602", message, document.key_span((*where, number)), hint=hint)
     for number, clause in pack.clauses.items():
         if number not in expected:
-            problems.add("PK704", f"clause {number} has no case", clause.span, clause=number, warning=True)
+            message, hint = f"clause {number}, {clause.title}, has no case", _TO_ADD.format(number)
+            problems.add("PK704", message, clause.span, hint=hint, clause=number, warning=True)
     return problems.found
+
+
+_TO_ADD = (
+    'write one on the limit and one just beyond it, expect: {{"{}": pass}} and fail; from a car that meets the rules'
+    " `checker pack cases PACK --suggest CAR` makes them"
+)
 
 
 def _is_added(number: str, later: Sequence[str]) -> bool:

@@ -18,7 +18,7 @@ from checker.quantities.display import show_margin
 from checker.quantities.kind import NUMBER
 from checker.quantities.literal import as_meant, parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
-from checker.reading.nearest import did_you_mean
+from checker.reading.nearest import named_with
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.cases.casebook import Case, Casebook, Expectation
@@ -112,7 +112,7 @@ def _not_in_force(case: Case, pack: Pack) -> Iterator[Problem]:
     for expected in case.expectations:
         if expected.clause not in pack.clauses:
             message = f"case '{case.name}' expects something of clause {expected.clause}, which is not in force then"
-            hint = did_you_mean(expected.clause, pack.clauses)
+            hint = named_with(expected.clause, pack.titles)
             yield Problem("PK602", message, expected.span, hint, expected.clause)
 
 
