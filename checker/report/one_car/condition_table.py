@@ -18,8 +18,8 @@ from checker.quantities.units import Unit, parse_unit
 from checker.report.amounts import Data, exact_text
 from checker.report.one_car.document import pack_data
 from checker.report.one_car.fuel import (
-    amounts_words,
     crossings,
+    failing_words,
     least_data,
     legal_words,
     levels_data,
@@ -143,7 +143,7 @@ def _line_data(clause: Clause, line: LegalFuel) -> Data:
 def _fails_words(line: LegalFuel) -> str:
     if not line.fails or line.asked is None:
         return ""
-    return f"fails with {amounts_words(line.fails, line.asked)} on board, {line.state.words}"
+    return f"fails with {failing_words(line)} on board, {line.state.words}"
 
 
 def _finish_data(finish: Finish) -> Data:

@@ -38,7 +38,7 @@ from checker.report.amounts import (
 )
 from checker.report.interpretations import interpretation_data
 from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning, parts
-from checker.report.one_car.fuel import amounts_words, crossings, deciding_line, levels_data
+from checker.report.one_car.fuel import crossings, deciding_line, failing_words, levels_data
 from checker.report.one_car.missing import missing_data
 from checker.report.words.acts import act_words
 from checker.report.words.amounts import statement_words
@@ -213,11 +213,11 @@ def _fuel_text(found: Assessment) -> str:
         return ""
     senses = {bound.sense for bound in found.bounds}
     side = _SIDES.get(senses.pop(), "") if len(senses) == 1 else ""
-    words = amounts_words(line.fails, line.asked)
+    words = failing_words(line)
     told = f"{side or 'outside the limit'} with {words} on board"
     whole = in_all(found.legal_fuel, line.state)
-    others = amounts_words(whole.fails, whole.asked or line.asked)
-    return told if others == words else f"{told}; in the worst of the states asked for with {others}"
+    others = failing_words(whole)
+    return told if others in ("", words) else f"{told}; in the worst of the states asked for with {others}"
 
 
 def _legal_fuel_data(lines: Iterable[LegalFuel]) -> list[Data]:

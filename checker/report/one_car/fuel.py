@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from fractions import Fraction
 
 from checker.car.weights.differences import LITRE
@@ -11,6 +10,8 @@ from checker.quantities.intervals import Interval, Intervals
 from checker.quantities.rounding import round_to
 from checker.report.amounts import Data, exact_text
 from checker.report.wording import listed
+
+CAPACITY = "fuel.capacity"
 
 
 def levels_data(levels: Intervals) -> list[Data]:
@@ -32,15 +33,25 @@ def litres(fuel_mm3: Fraction, mode: str) -> str:
     return f"{hundredths // 100}.{hundredths % 100:02}"
 
 
-def amounts_words(levels: Iterable[Interval], asked: Interval) -> str:
-    """Levels that fail, rounded so that what is left suffices: "less than 3.49 L or more than 20.70 L"."""
+def failing_words(line: LegalFuel) -> str:
+    """Levels that fail, rounded so that what is left suffices: "less than 3.49 L or more than 20.70 L".
+
+    Of a tank whose size is not known nothing is told of more than what is known.
+    """
     words = []
-    for one in levels:
+    for one in line.fails if line.asked is not None else ():
+        assert line.asked is not None
         low, high = litres(one.low, "down"), litres(one.high, "up")
-        at_bottom, at_top = one.low <= asked.low, one.high >= asked.high
+        at_bottom = one.low <= line.asked.low
+        at_top = one.high >= line.asked.high and CAPACITY not in line.unknown.absent
         if at_bottom and at_top:
             return "any amount of fuel"
-        if at_bottom:
+        if one.low == one.high:
+            words.append(f"{low} L")
+            continue
+        if at_bottom and one.high == line.asked.high:
+            words.append(f"any amount up to {litres(one.high, 'down')} L")
+        elif at_bottom:
             words.append(f"less than {high} L")
         elif at_top:
             words.append(f"more than {low} L")
@@ -78,7 +89,7 @@ def crossings(line: LegalFuel) -> list[Data]:
     for one in line.fails:
         if one.low <= line.asked.low:
             found.append({"fuel": _fuel(one.high, "up"), "fails": "below"})
-        elif one.high >= line.asked.high:
+        elif one.high >= line.asked.high and CAPACITY not in line.unknown.absent:
             found.append({"fuel": _fuel(one.low, "down"), "fails": "above"})
     return found
 
