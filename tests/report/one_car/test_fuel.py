@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from checker.car.weights.states import State
+from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import LegalFuel
 from checker.quantities.intervals import Interval
 from checker.quantities.kind import Unknown
