@@ -22,8 +22,7 @@ In a program:
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+TYPE_CHECKING = False  # not imported: until the guard of `cli.main` stands, Ctrl-C finds as little as can be
 if TYPE_CHECKING:
     from checker.verdict.inspection import Inspection
 

@@ -116,6 +116,16 @@ def test_the_package_itself_imports_nothing_until_it_is_asked() -> None:
     assert _python(code) == "[]"
 
 
+def test_the_guard_against_ctrl_c_stands_before_anything_else_is_loaded() -> None:
+    code = "import sys; before = set(sys.modules); import checker.cli.main; print(sorted(set(sys.modules) - before))"
+    assert set(ast.literal_eval(_python(code))) <= {
+        "__future__",
+        "checker",
+        "checker.cli",
+        "checker.cli.main",
+    }
+
+
 JUDGES = {"checker.verdict.decision", "checker.kinds.judging.ranking", "checker.kinds.judging.spread"}
 """Where outcomes are decided, ranked and their uncertainty is worked out."""
 

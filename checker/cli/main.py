@@ -6,8 +6,11 @@ Nothing is imported before the guard stands, so that Ctrl-C at any moment ends i
 from __future__ import annotations
 
 import sys
-from collections.abc import Sequence
-from typing import NoReturn
+
+TYPE_CHECKING = False
+if TYPE_CHECKING:
+    from collections.abc import Sequence
+    from typing import NoReturn
 
 
 def run() -> NoReturn:
