@@ -65,17 +65,32 @@ def unlike(
         )
         return [problem("MT313", message, "is it this car, and was every digit typed?", warning=True)]
     if set(shown) == set(WHEELS):
-        found += _exchanged(shown, expected, allowance, source)
+        four = gear.allowance(*[heaviest] * 4) if gear else 2 * allowance
+        found += _exchanged(shown, expected, allowance, source, four if before else None)
     return found
 
 
 def _exchanged(
-    shown: Mapping[str, Fraction], expected: Mapping[str, Fraction], allowance: Fraction, source: str
+    shown: Mapping[str, Fraction],
+    expected: Mapping[str, Fraction],
+    allowance: Fraction,
+    source: str,
+    most: Fraction | None,
 ) -> list[Problem]:
+    """Whether the numbers fit far better once exchanged.
+
+    Args:
+        most: What two sides or ends of one car can differ by in two weighings on pads in order, for a reading that
+            repeats another; single wheels aside, which move as the car settles.
+    """
     as_typed = _distance(pairs_of(shown), expected)
     best = min(EXCHANGES, key=lambda name: _distance(pairs_of(_moved(shown, EXCHANGES[name])), expected))
     exchanged = _distance(pairs_of(_moved(shown, EXCHANGES[best])), expected)
-    if as_typed <= CLEARER * max(exchanged, allowance):
+    moved = _moved(shown, EXCHANGES[best])
+    fits = (
+        most is not None and not _repeats(shown, expected, most) and _repeats(moved, expected, most)
+    )  # no two weighings on pads in order are so far apart
+    if not fits and as_typed <= CLEARER * max(exchanged, allowance):
         return []
     message = (
         f"the numbers look as if {best} were exchanged: as typed they are up to {_kg(as_typed)} from {source},"
@@ -148,6 +163,14 @@ def _distance(loads: Mapping[str, Fraction], expected: Mapping[str, Fraction]) -
     """The greatest difference of what both tell, the total aside: exchanging changes it never."""
     return max(
         (abs(loads[n] - expected[n]) for n in expected if n in loads and n != "total"), default=Fraction(0)
+    )
+
+
+def _repeats(loads: Mapping[str, Fraction], expected: Mapping[str, Fraction], most: Fraction) -> bool:
+    """Whether both sides and both ends are as they were, within what pads in order may show."""
+    pairs = pairs_of(loads)
+    return all(
+        abs(pairs[n] - expected[n]) <= most for n in ("left", "right", "front", "rear") if n in expected
     )
 
 

@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from checker.car.described.standard import WHEELS
+from checker.meeting.session import likeness
 from tests.meeting.days import LOADS, a_meeting, car_text, shifted, weighed
 
 WIDE = {"front_left": "160.0", "front_right": "136.0", "rear_left": "158.0", "rear_right": "136.0"}
@@ -68,6 +74,34 @@ def test_a_car_that_is_nearly_even_gives_nothing_away(tmp_path: Path) -> None:
     even = {"front_left": "148.0", "front_right": "147.5", "rear_left": "147.5", "rear_right": "147.0"}
     with a_meeting(tmp_path, {"7": declared(even)}) as meeting:
         assert weighed(meeting, loads=exchanged(even, ("left", "right"))).warnings == ()
+
+
+@pytest.mark.parametrize(("apart", "asked"), [("1.0", False), ("2.0", True), ("6.0", True)])
+def test_a_second_weighing_by_pad_is_asked_about_as_soon_as_no_pads_in_order_can_show_it(
+    tmp_path: Path, apart: str, asked: bool
+) -> None:
+    """Pads of 0.5 kg that show 0.5 kg: four loads are out by 3 kg at most, and a side is exchanged for the other."""
+    heavy, light = (str(148 + sign * Decimal(apart) / 2) for sign in (1, -1))
+    loads = {"front_left": heavy, "front_right": light, "rear_left": heavy, "rear_right": light}
+    with a_meeting(tmp_path, {"7": declared(loads)}) as meeting:
+        assert weighed(meeting, loads=loads).warnings == ()
+        warnings = weighed(meeting, loads=exchanged(loads, ("left", "right"))).warnings
+        assert [one.code for one in warnings] == (["MT312"] if asked else [])
+
+
+@given(
+    st.lists(st.integers(230, 330), min_size=4, max_size=4),
+    st.lists(st.integers(-1, 1), min_size=8, max_size=8),
+)
+def test_pads_in_order_are_never_asked_about(halves: list[int], errors: list[int]) -> None:
+    """Whatever the car, each pad out by what it may and each display rounded: the second weighing repeats the first."""
+    most = Fraction(3)  # of four loads: each 0.5 kg and half a step of 0.5 kg
+    true = [Fraction(half, 2) for half in halves]
+    first, second = (
+        dict(zip(WHEELS, (kg + Fraction(e, 2) for kg, e in zip(true, part, strict=True)), strict=True))
+        for part in (errors[:4], errors[4:])
+    )
+    assert likeness._repeats(second, likeness.pairs_of(first), most)
 
 
 @pytest.mark.parametrize(("shift", "word"), [(50, "above"), (-50, "below")])
