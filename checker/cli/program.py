@@ -15,6 +15,7 @@ COMMANDS = {
     "inspect": "inspect",
     "explain": "explain",
     "conditions": "conditions",
+    "plan": "plan",
     "compare-weighings": "compare_weighings",
     "declare": "declare",
     "calendar": "calendar",

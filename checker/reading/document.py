@@ -104,6 +104,13 @@ class Document:
             return mark.document.key_span(mark.path + rest)
         return self.span(path)
 
+    def extent(self, path: Path) -> tuple[int, int] | None:
+        """Offsets in the text of the value at `path`; None where the file does not hold it."""
+        mark, rest, _ = find(self._mark, path)
+        if isinstance(mark, Elsewhere) or rest:
+            return None
+        return mark[0], end_of(self.text, *mark)
+
     def written(self, path: Path) -> str:
         """The scalar at `path` exactly as in the file, quotes included; "" where there is none."""
         mark, rest, _ = find(self._mark, path)

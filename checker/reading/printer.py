@@ -34,6 +34,24 @@ def to_yaml(
     return "\n".join(_lines(data, (), comments or {}, quoted)) + "\n"
 
 
+def inline_text(data: Plain) -> str:
+    """`data` on one line, in braces and brackets.
+
+    Raises:
+        ValueError: Something in it cannot be written so that it would be read back equal.
+    """
+    if isinstance(data, dict):
+        return (
+            "{" + ", ".join(f"{inline_text(key)}: {inline_text(value)}" for key, value in data.items()) + "}"
+        )
+    if isinstance(data, list):
+        return f"[{', '.join(map(inline_text, data))}]"
+    if isinstance(data, str):
+        return _text(data, quoted=any(sign in data for sign in ",[]{}:"))
+    (line,) = _scalar(data, (), quoted=False)
+    return line
+
+
 def _lines(data: object, path: Path, comments: Mapping[Path, str], quoted: Collection[Path]) -> list[str]:
     if len(path) > DEEPEST:
         raise ValueError(f"{format_path(path[:3])}... is nested more than {DEEPEST} levels deep")

@@ -24,6 +24,7 @@ NAMES = (
     "calendar",
     "since",
     "conditions",
+    "plan",
     "weighing_comparison",
     "lint",
     "meeting",

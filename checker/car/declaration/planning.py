@@ -8,7 +8,7 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.car.declaration.since import BESIDE_LISTS, names_of, place_of
 from checker.car.declaration.structure import read_place
-from checker.car.described.planning import Movable, Piece, Place, Planning, Removable
+from checker.car.described.planning import BallastPlace, Movable, Planning, Removable, ShelfPiece
 from checker.car.described.standard import measured
 from checker.car.described.stated import ACROSS, ALONG, DECLARED, FROM_REAR, Stated
 from checker.car.described.vocabulary import FactType
@@ -81,7 +81,9 @@ def _each_once(reader: Reader, what: str, named: list[tuple[str, object]], path:
         seen.add(fold(name))
 
 
-def _check_told_once(reader: Reader, places: tuple[Place, ...], shelf: tuple[Piece, ...], path: Path) -> None:
+def _check_told_once(
+    reader: Reader, places: tuple[BallastPlace, ...], shelf: tuple[ShelfPiece, ...], path: Path
+) -> None:
     """A field is told of the piece or of the place, or it would not be known which counts."""
     for piece in shelf:
         for place in places:
@@ -106,13 +108,13 @@ class _Reading:
 
     # --- places ----------------------------------------------------------------------------------------------
 
-    def places(self, path: Path) -> Iterator[Place]:
+    def places(self, path: Path) -> Iterator[BallastPlace]:
         for here in self._each(path, "places as [{name: left box, at: {...}, most: 10 kg}],"):
             place = self._place(here)
             if place is not None:
                 yield place
 
-    def _place(self, path: Path) -> Place | None:
+    def _place(self, path: Path) -> BallastPlace | None:
         reader = self.reader
         wanted = "a place as {name: left box, at: {...}, most: 10 kg},"
         if not reader.mapping(*path, wanted=wanted, needed=True):
@@ -125,7 +127,7 @@ class _Reading:
         most, pieces = self._kg((*path, "most")), self._whole((*path, "pieces"))
         if where is None or not name:
             return None
-        return Place(name, {**fields, **where}, most, pieces, reader.document.span(path))
+        return BallastPlace(name, {**fields, **where}, most, pieces, reader.document.span(path))
 
     def _at(self, path: Path, what: str) -> dict[str, Stated] | None:
         """Where a place is, along and across; None where that is not all told."""
@@ -141,13 +143,13 @@ class _Reading:
 
     # --- the shelf -------------------------------------------------------------------------------------------
 
-    def shelf(self, path: Path) -> Iterator[Piece]:
+    def shelf(self, path: Path) -> Iterator[ShelfPiece]:
         for here in self._each(path, "pieces as [{label: P1, mass: 2.5 kg, count: 2}],"):
             piece = self._piece(here)
             if piece is not None:
                 yield piece
 
-    def _piece(self, path: Path) -> Piece | None:
+    def _piece(self, path: Path) -> ShelfPiece | None:
         reader = self.reader
         wanted = "a piece as {label: P1, mass: 2.5 kg}, or stock as {label: lead, step: 0.5 kg, most: 8 kg},"
         data = reader.mapping(*path, wanted=wanted, needed=True)
@@ -173,9 +175,13 @@ class _Reading:
                     208, f"{name_of(path)} adds to nothing: most is less than one step", *path, "most"
                 )
                 return None
-            return Piece(label, fields, step, int(most / step), is_stock=True, span=span)
+            return ShelfPiece(label, fields, step, int(most / step), is_stock=True, span=span)
         mass, count = self._kg((*path, "mass"), needed=True), self._whole((*path, "count"))
-        return None if mass is None else Piece(label, fields, mass, 1 if count is None else count, span=span)
+        return (
+            None
+            if mass is None
+            else ShelfPiece(label, fields, mass, 1 if count is None else count, span=span)
+        )
 
     def _kg(self, path: Path, *, needed: bool = False) -> Fraction | None:
         """A mass above nothing; None where none is stated, or a problem was noted."""
@@ -214,13 +220,13 @@ class _Reading:
 
     # --- what is on the car ----------------------------------------------------------------------------------
 
-    def movable(self, path: Path, places: tuple[Place, ...]) -> Iterator[Movable]:
+    def movable(self, path: Path, places: tuple[BallastPlace, ...]) -> Iterator[Movable]:
         for here in self._each(path, "things as [{what: battery, to: [left box]}],"):
             movable = self._movable(here, {fold(place.name): place for place in places})
             if movable is not None:
                 yield movable
 
-    def _movable(self, path: Path, places: Mapping[str, Place]) -> Movable | None:
+    def _movable(self, path: Path, places: Mapping[str, BallastPlace]) -> Movable | None:
         reader = self.reader
         data = reader.mapping(*path, wanted="a thing as {what: battery, to: [left box]},", needed=True)
         if not reader.known_keys(("what", "to", "between"), *path, what="a movable thing", filled=True):
@@ -249,11 +255,11 @@ class _Reading:
             return None
         return Movable(what, found, tuple(place for place in to if place is not None), None, span)
 
-    def _end(self, path: Path) -> Place | None:
+    def _end(self, path: Path) -> BallastPlace | None:
         where = self._at(path, name_of(path))
-        return None if where is None else Place("", where, span=self.reader.document.span(path))
+        return None if where is None else BallastPlace("", where, span=self.reader.document.span(path))
 
-    def _named_or_own(self, path: Path, places: Mapping[str, Place]) -> Place | None:
+    def _named_or_own(self, path: Path, places: Mapping[str, BallastPlace]) -> BallastPlace | None:
         data = self.reader.get(*path)
         if not isinstance(data, str):
             return self._place(path)

@@ -11,7 +11,7 @@ from checker.reading.quick_dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class BallastPlace:
     """Where ballast may be bolted, or a thing may sit."""
 
     name: str
@@ -25,7 +25,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class ShelfPiece:
     """Ballast on the shelf: pieces that are alike, or stock of which any multiple of a step may be cut."""
 
     label: str
@@ -47,8 +47,8 @@ class Movable:
     what: str
     path: Path
     """Where the car's file tells of it: an entry of a list, or a place such as `("driver", "at")`."""
-    to: tuple[Place, ...]
-    between: tuple[Place, Place] | None = None
+    to: tuple[BallastPlace, ...]
+    between: tuple[BallastPlace, BallastPlace] | None = None
     """It slides between two places, as a seat on its rails does."""
     span: Span | None = None
 
@@ -66,8 +66,8 @@ class Removable:
 class Planning:
     """All that may be done."""
 
-    places: tuple[Place, ...] = ()
-    shelf: tuple[Piece, ...] = ()
+    places: tuple[BallastPlace, ...] = ()
+    shelf: tuple[ShelfPiece, ...] = ()
     movable: tuple[Movable, ...] = ()
     may_come_off: tuple[Removable, ...] = ()
 

@@ -1,0 +1,158 @@
+"""A plan of a car's weights, as a document."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from checker.car.described.planning import BallastPlace, ShelfPiece
+from checker.car.described.stated import ACROSS, Stated
+from checker.kinds.judging.assessment import Assessment
+from checker.quantities.amount import kilograms
+from checker.report.amounts import Data, amount_data, estimate, margin_data
+from checker.report.one_car.document import heading_data
+from checker.report.words.findings import found_words
+from checker.studies.planning.holding import More, Price, Unresolvable
+from checker.studies.planning.options import Doing, Option
+from checker.studies.planning.planner import WeightPlan, still_failing, weight_outcomes
+from checker.verdict.outcome import Outcome
+
+VERSION = 1
+
+
+def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
+    """The document of a plan.
+
+    Args:
+        written: The file that the declaration of the planned car was written to.
+    """
+    found = plan.found
+    after = {} if found is None else {o.clause.number: o for o in weight_outcomes(found.inspection, plan)}
+    chosen: Mapping[Option, Fraction] = {} if found is None else found.chosen
+    return {
+        "document": "plan",
+        "version": VERSION,
+        **heading_data(plan.before),
+        "aim": plan.asked.aim.value,
+        "confidence": float(plan.before.pack.decision.confidence),
+        "status": plan.status.value,
+        "proven": found is not None and found.proven,
+        "acts": [_act_data(option, times) for option, times in _in_order(chosen)],
+        "mass": amount_data(kilograms(sum((gain(o) * n for o, n in chosen.items()), Fraction(0)))),
+        "clauses": [
+            _clause_data(outcome, after.get(outcome.clause.number))
+            for outcome in weight_outcomes(plan.before, plan)
+        ],
+        "holding": [_price_data(price) for price in plan.prices],
+        "conflict": list(plan.conflict),
+        "more": None if plan.more is None else _more_data(plan.more),
+        "unresolvable": [_unresolvable_data(one) for one in plan.unresolvable],
+        "left_out": [{"what": one.what, "why": list(one.why.says)} for one in plan.left_out],
+        "declined": [{"clause": one.clause, "why": list(one.why.says)} for one in plan.declined],
+        "barred": [
+            {
+                "what": bar.option.what,
+                "place": _place_name(bar.option.place),
+                "clause": bar.clause,
+                "most": bar.most,
+            }
+            for bar in plan.barred
+        ],
+        "freed": [{"clause": o.clause.number, "approval": o.reference} for o in plan.freed],
+        "still_failing": [o.clause.number for o in still_failing(plan)],
+        "written": written,
+        "complies": None if found is None else found.inspection.complies,
+    }
+
+
+def gain(option: Option) -> Fraction:
+    """What the car gains in kg each time."""
+    return option.kg * {Doing.ADD: 1, Doing.TAKE_OFF: -1, Doing.MOVE: 0}[option.doing]
+
+
+def _in_order(chosen: Mapping[Option, Fraction]) -> list[tuple[Option, Fraction]]:
+    """What is taken off first, then what moves, then what is added."""
+    first = list(Doing)
+    return sorted(chosen.items(), key=lambda one: first.index(one[0].doing))
+
+
+def _act_data(option: Option, times: Fraction) -> Data:
+    is_stock = isinstance(option.of, ShelfPiece) and option.of.is_stock
+    one = option.kg * times if is_stock else option.kg
+    return {
+        "do": option.doing.value,
+        "what": option.what,
+        "count": 1 if is_stock or option.slides else int(times),
+        "mass": amount_data(kilograms(one)) if option.kg else None,
+        "place": None if option.place is None else _place_name(option.place),
+        "at": None if option.place is None else _at_words(option.place),
+        "part": float(times) if option.slides else None,
+        "cut": is_stock,
+    }
+
+
+def _place_name(place: BallastPlace | None) -> str | None:
+    return None if place is None else place.name or _at_words(place)
+
+
+def _at_words(place: BallastPlace) -> str:
+    """ "560 mm behind the front axle, 528 mm left of the centre line"."""
+    told = []
+    for key, stated in place.fields.items():
+        words = {"at.behind_front_axle": "the front axle", "at.behind_rear_axle": "the rear axle"}.get(key)
+        if words:
+            told.append(f"{_size(stated)} {'ahead of' if stated.value < 0 else 'behind'} {words}")
+        elif key == ACROSS and stated.value:
+            told.append(f"{_size(stated)} {'right' if stated.value < 0 else 'left'} of the centre line")
+        elif key == ACROSS:
+            told.append("on the centre line")
+    return ", ".join(told)
+
+
+def _size(stated: Stated) -> str:
+    return stated.written.removeprefix("-").strip()
+
+
+def _clause_data(before: Outcome, after: Outcome | None) -> Data:
+    clause = before.clause
+    return {
+        "clause": clause.number,
+        "title": clause.title,
+        "severity": clause.severity,
+        "before": _judged(before.assessment),
+        "after": None if after is None else _judged(after.assessment),
+    }
+
+
+def _judged(found: Assessment) -> Data:
+    return {
+        "outcome": found.outcome,
+        "margin": margin_data(found.margin),
+        "state": found.state.words if found.state else None,
+        "text": found_words(found.finding),
+        "not_shown": list(found.unknown.says),
+    }
+
+
+def _price_data(price: Price) -> Data:
+    return {"what": price.group, "kg": estimate(price.kg)}
+
+
+def _more_data(more: More) -> Data:
+    return {
+        "kg": estimate(more.kg),
+        "places": [{"place": name, "kg": estimate(kg)} for name, kg in more.places],
+        "at": None if more.places else _spot_words(more),
+    }
+
+
+def _spot_words(more: More) -> str:
+    along, across = round(more.along_mm), round(more.across_mm)
+    side = (
+        "on the centre line" if not across else f"{abs(across)} mm {'left' if across > 0 else 'right'} of it"
+    )
+    return f"about {along} mm behind the front axle, {side.replace('of it', 'of the centre line')}"
+
+
+def _unresolvable_data(one: Unresolvable) -> Data:
+    return {"clause": one.clause, "window": estimate(float(one.window)), "guard": estimate(float(one.guard))}

@@ -1,0 +1,190 @@
+"""A plan of a car's weights, as text that fits a screen."""
+
+from __future__ import annotations
+
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, TOO_CLOSE
+from checker.pack.model import ADVISORY
+from checker.report.amounts import Data, shown
+from checker.report.one_car.fuel import missing_words
+from checker.report.page import DIM, GREEN, RED, YELLOW, Page
+from checker.report.wording import CAUTION, OUTCOME_WORDS, car_words, listed
+
+_AIMS = {
+    "least": "as light as may be",
+    "inside": "as much weight inside as may be",
+    "rear": "as much weight on the rear as may be",
+    "low": "as low as may be",
+    "fewest-moves": "with as little done as may be",
+}
+_WEIGH_AGAIN = (
+    "Weigh the car again after every change, all four wheels: what is told here is worked out by the lever rules, and "
+    "what single wheels and the cross weight come to is never predicted."
+)
+
+
+def plan_text(document: Data, page: Page) -> None:
+    """Print a plan."""
+    page.heading(f"Plan for {car_words(document)}, {_AIMS[document['aim']]}")
+    page.put(
+        f"Every clause is to be met with {100 * document['confidence']:g} % certainty by what the gear resolves.",
+        2,
+    )
+    if document["status"] == "infeasible":
+        _none(document, page)
+    elif document["complies"] is None and not document["clauses"][0]["after"]:
+        page.heading("No plan in the time", YELLOW)
+        page.put("None was found before the time was up; --seconds gives it more.", 2)
+    else:
+        _acts(document, page)
+    _clauses(document, page)
+    _holding(document, page)
+    _said(document, page)
+    page.heading("Weigh again")
+    page.put(_WEIGH_AGAIN, 2)
+    if document["written"]:
+        page.put(f"The planned car is written to {document['written']}.", 2)
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def _acts(document: Data, page: Page) -> None:
+    page.heading("Do", GREEN)
+    if not document["acts"]:
+        page.put("Nothing: the car meets every clause on weights as it is.", 2)
+    for number, act in enumerate(document["acts"], 1):
+        page.labelled(f"{number}.", act_sentence(act), 5, 2)
+    mass = shown(document["mass"], signed=True)
+    if document["acts"]:
+        page.put(
+            f"The car's weight changes by {mass if document['mass']['exact'] != '0/1' else 'nothing'}.", 2
+        )
+    if not document["proven"]:
+        page.put(
+            "It is the best plan found in the time; that no better one exists is not proven.", 2, style=YELLOW
+        )
+
+
+def act_sentence(act: Data) -> str:
+    """One thing to do."""
+    mass = f", {shown(act['mass'])}" if act["mass"] else ""
+    where = act["place"] if act["place"] == act["at"] else f"{act['place']} ({act['at']})"
+    if act["do"] == "take_off":
+        return f"take off {act['what']}{mass}"
+    if act["do"] == "move":
+        part = "" if act["part"] is None else f"{100 * act['part']:.3g} % of the way "
+        return f"move {act['what']}{mass} {part}to {where}"
+    if act["cut"]:
+        return f"bolt a piece of {shown(act['mass'])} of {act['what']} at {where}"
+    each = (
+        f"{act['count']} x {act['what']}, {shown(act['mass'])} each,"
+        if act["count"] > 1
+        else f"{act['what']}{mass},"
+    )
+    return f"bolt {each} at {where}"
+
+
+def _clauses(document: Data, page: Page) -> None:
+    page.heading("Clauses before and after")
+    for clause in document["clauses"]:
+        before, after = clause["before"], clause["after"]
+        if before["outcome"] == NOT_APPLICABLE and (after is None or after["outcome"] == NOT_APPLICABLE):
+            continue
+        last = before if after is None else after
+        advice = " (advice)" if clause["severity"] == ADVISORY else ""
+        style = (
+            RED if last["outcome"] == FAIL else YELLOW if last["outcome"] in (TOO_CLOSE, NOT_SHOWN) else ""
+        )
+        told = _margin(before) if after is None else f"{_margin(before)} -> {_margin(after)}"
+        page.row(f"{clause['title']}{advice}", told, 2, 8, style, label=clause["clause"])
+        if last["state"]:
+            page.put(last["state"], 8)
+        if after is not None and after["outcome"] == NOT_SHOWN != before["outcome"]:
+            page.put("only weighing the car again tells", 8)
+        elif last["not_shown"]:
+            page.put(missing_words(last["not_shown"]), 8)
+
+
+def _margin(judged: Data) -> str:
+    word = OUTCOME_WORDS[judged["outcome"]]
+    if judged["margin"] is None or judged["margin"]["unit"] is None:
+        return word
+    margin = shown(judged["margin"], signed=True)
+    return margin if word == "met" else f"{margin} {word}"
+
+
+def _holding(document: Data, page: Page) -> None:
+    if not document["holding"]:
+        return
+    page.heading("What holds it back")
+    for price in document["holding"]:
+        unit = "piece" if price["what"].startswith("shelf ") else "kg"
+        words = f"1 {unit} of room more would make the car {price['kg']:.3g} kg lighter"
+        page.put(f"{group_words(price['what'])}: {words}, if pieces could be cut to any size", 2, 4)
+
+
+def group_words(group: str) -> str:
+    """What asks for something, in words."""
+    what, _, name = group.partition(" ")
+    return {
+        "clause": f"clause {name}",
+        "place": f"what the place {name} may carry",
+        "shelf": f"the pieces {name} on the shelf",
+        "thing": f"where {name} may sit",
+    }[what]
+
+
+def _none(document: Data, page: Page) -> None:
+    page.heading("Nothing that may be done is enough", RED)
+    conflict = [group_words(group) for group in document["conflict"]]
+    if len(conflict) == 1:
+        page.put(f"{conflict[0][:1].upper()}{conflict[0][1:]} cannot be met by anything that may be done.", 2)
+    elif conflict:
+        page.put(
+            f"These cannot hold together, and with any of them left out the others can: {listed(conflict)}.",
+            2,
+        )
+    more = document["more"]
+    if more is None:
+        page.put(
+            "No further ballast between the wheels would be enough either: something has to come off or move.",
+            2,
+        )
+    elif more["places"]:
+        told = listed([f"{one['kg']:.3g} kg at {one['place']}" for one in more["places"]])
+        page.put(f"It would be enough to carry {told} beyond what is said to be there.", 2)
+    else:
+        page.put(f"It would be enough to carry {more['kg']:.3g} kg more, {more['at']}.", 2)
+
+
+def _said(document: Data, page: Page) -> None:
+    """What the plan could not reckon with."""
+    told = [
+        f"clause {one['clause']} is freed by approval {one['approval']} and not held to"
+        for one in document["freed"]
+    ]
+    told += [
+        f"clause {one['clause']}: the window is narrower than what the gear leaves open to both sides; weigh with "
+        "better gear"
+        for one in document["unresolvable"]
+    ]
+    told += [
+        f"clause {one['clause']} was not planned by: {missing_words(one['why'])}"
+        for one in document["declined"]
+    ]
+    told += [f"{one['what']} is left out: {missing_words(one['why'])}" for one in document["left_out"]]
+    told += [
+        f"{one['what']} does not go to {one['place']} by clause {one['clause']}"
+        if one["most"] == 0
+        else f"of {one['what']} at most {one['most']} go to {one['place']} by clause {one['clause']}"
+        for one in document["barred"]
+        if one["place"]
+    ]
+    failing = document["still_failing"]
+    if failing:
+        told.append(
+            f"clause{'s' * (len(failing) > 1)} {listed(failing)} fail{'s' * (len(failing) == 1)} whatever is moved"
+        )
+    if told:
+        page.heading("To be noted", YELLOW)
+    for words in told:
+        page.put(words, 2, 4)

@@ -1,0 +1,182 @@
+"""What a plan is to be best at: aims in order, each settled before the next is asked.
+
+Aims behind the first settle what it leaves open, the last of them by the order in which options are told, so that a
+plan is the same on every run.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from enum import StrEnum
+
+from checker.quantities.kind import Unknown
+from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import dataclass
+from checker.studies.planning.highs import Clock, solve
+from checker.studies.planning.model import Model
+from checker.studies.planning.options import Doing
+from checker.studies.planning.program import Constraint, Program, Solution, Status
+
+_SLACK = 1e-6
+"""What an aim may lose of its best while the next is asked: kg, kg m, or so much of an act."""
+_ROUNDS = 30
+
+
+class Aim(StrEnum):
+    """What a car is to be, as far as the rules let it."""
+
+    LEAST = "least"
+    """As light as may be."""
+    INSIDE = "inside"
+    """As much of its weight on the inside wheels as may be."""
+    REAR = "rear"
+    """As much of its weight on the rear wheels as may be."""
+    LOW = "low"
+    """Its centre of gravity as low as may be."""
+    FEWEST_MOVES = "fewest-moves"
+    """As few things done as may be."""
+
+
+Costs = Mapping[int, float]
+
+
+@dataclass(frozen=True, slots=True)
+class Ratio:
+    """A share that is to be as large as may be: `top` of `bottom`, each with what it is now."""
+
+    top: Costs
+    top_now: float
+    bottom: Costs
+    bottom_now: float
+
+    def at(self, values: tuple[float, ...]) -> float:
+        top = self.top_now + sum(by * values[at] for at, by in self.top.items())
+        return top / (self.bottom_now + sum(by * values[at] for at, by in self.bottom.items()))
+
+    def short_of(self, level: float) -> dict[int, float]:
+        """What is to be least where the share is to pass a level."""
+        both = {*self.top, *self.bottom}
+        return {at: level * self.bottom.get(at, 0.0) - self.top.get(at, 0.0) for at in both}
+
+
+def mass(model: Model) -> Costs:
+    return {
+        at: float(o.kg) * {Doing.ADD: 1, Doing.TAKE_OFF: -1, Doing.MOVE: 0}[o.doing]
+        for at, o in enumerate(model.options)
+        if o.doing is not Doing.MOVE
+    }
+
+
+def acts(model: Model) -> Costs:
+    """Each piece bolted on, each thing moved or taken off."""
+    return {model.used.get(at, at): 1.0 for at in range(len(model.options))}
+
+
+def order(model: Model) -> Costs:
+    """Those told first before those told later: a tie breaks the same way on every run."""
+    return {at: (at + 1) / len(model.options) for at in range(len(model.options))}
+
+
+def share(model: Model, name: str) -> Ratio:
+    """A share of the weight as weighed: of front, rear, left or right."""
+    weights = model.car.weights()
+    top_now, total = weights.weight(name), weights.weight("total")
+    if isinstance(top_now, Unknown) or isinstance(total, Unknown):
+        raise InputError([Problem("PL302", f"the aim {name} needs that weight, and it is not known", None)])
+    top: dict[int, float] = {}
+    bottom: dict[int, float] = {}
+    for at, option in enumerate(model.options):
+        loads = option.loads(None)
+        assert not isinstance(loads, Unknown)
+        top[at], bottom[at] = float(loads[name]), float(loads.total)
+    return Ratio(top, float(top_now), bottom, float(total))
+
+
+def height(model: Model) -> Ratio:
+    """How high the centre of gravity is, with its sign turned.
+
+    Raises:
+        InputError: A height is not stated.
+    """
+    top: dict[int, float] = {}
+    for at, option in enumerate(model.options):
+        moment = option.moment
+        if moment is None:
+            where = option.place.name if option.place is not None and option.place.name else option.what
+            message = f"the aim low needs how high {where} is"
+            hint = "add above_ground: to its at:"
+            raise InputError([Problem("PL303", message, option.of.span, hint=hint)])
+        top[at] = -float(moment) / 1000
+    total = model.car.weights().weight("total")
+    now = (
+        -float(model.car.centre_of_gravity_height)
+        / 1000
+        * (0 if isinstance(total, Unknown) else float(total))
+    )
+    return Ratio(top, now, mass(model), 1.0 if isinstance(total, Unknown) else float(total))
+
+
+def aims_of(aim: Aim, model: Model) -> Iterator[Costs | Ratio]:
+    """The aims in order."""
+    if aim is Aim.INSIDE:
+        yield share(model, model.car.inside)
+    elif aim is Aim.REAR:
+        yield share(model, "rear")
+    elif aim is Aim.LOW:
+        yield height(model)
+    elif aim is Aim.FEWEST_MOVES:
+        yield acts(model)
+    yield mass(model)
+    if aim is not Aim.FEWEST_MOVES:
+        yield acts(model)
+    yield order(model)
+
+
+Solve = Callable[[Program, Costs], Solution]
+
+
+def best(model: Model, aim: Aim, clock: Clock, by: Solve | None = None) -> Solution:
+    """The best choice by all aims; its status is proven only if every aim's is.
+
+    Args:
+        by: Another solver.
+    """
+    solver: Solve = by or (lambda program, costs: solve(program, costs, clock))
+    program, found = model.program, Solution(Status.INFEASIBLE)
+    proven = True
+    for one in aims_of(aim, model):
+        if isinstance(one, Ratio):
+            now, costs, limit = _largest(program, one, solver)
+        else:
+            now = solver(program, one)
+            costs, limit = dict(one), now.objective
+        if not now.values:
+            return found if found.values else now
+        proven = proven and now.status is Status.OPTIMAL
+        found = now
+        program = program.with_constraints(Constraint("aim", costs, high=limit + _SLACK))
+    return found if proven else Solution(Status.TIME, found.values, found.objective)
+
+
+def _largest(program: Program, ratio: Ratio, solver: Solve) -> tuple[Solution, dict[int, float], float]:
+    """The largest share (Dinkelbach): a level is raised to what was reached until none is better.
+
+    Returns:
+        The solution, with the costs that hold it there and their limit.
+    """
+    level = ratio.top_now / ratio.bottom_now
+    found = solver(program, ratio.short_of(level))
+    for _ in range(_ROUNDS):
+        if not found.values:
+            break
+        reached = ratio.at(found.values)
+        if abs(reached - level) < 1e-12:
+            break
+        level = reached
+        again = solver(program, ratio.short_of(level))
+        if not again.values:
+            break
+        found = again if ratio.at(again.values) >= level else found
+    costs = ratio.short_of(level)
+    limit = sum(by * found.values[at] for at, by in costs.items()) if found.values else 0.0
+    return found, costs, limit

@@ -1,0 +1,179 @@
+"""What holds a plan back: what a kilogram of room more in a clause would buy, and where nothing works, why.
+
+What a kilogram buys is the dual value of a clause's rows where everything could be cut to any size: the slope of the
+least mass. Where no plan exists, a set of clauses is found of which none can be left out without there being one, and
+the least that more freedom would have to be.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from fractions import Fraction
+
+from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import dataclass
+from checker.studies.planning.aims import mass
+from checker.studies.planning.highs import Clock, solve
+from checker.studies.planning.model import Model
+from checker.studies.planning.options import Doing
+from checker.studies.planning.program import Constraint, Decided, Program, Status
+from checker.studies.planning.rows import Row
+
+_WORTH_TELLING = 1e-6
+
+
+@dataclass(frozen=True, slots=True)
+class Price:
+    """What more room would buy."""
+
+    group: str
+    """As "clause 3.1", "place left box" or "shelf P1"."""
+    kg: float
+    """By how many kg the car could be lighter for one kg of room more (one piece more for a shelf)."""
+
+
+def prices(model: Model, clock: Clock) -> tuple[Price, ...]:
+    """What holds the car back from being lighter, the dearest first; none where nothing holds it.
+
+    A clause's rows in all its states get the same room.
+    """
+    program = model.program.relaxed()
+    found = solve(program, mass(model), clock)
+    if found.status is not Status.OPTIMAL:
+        return ()
+    by_group: dict[str, float] = {}
+    for constraint, dual in zip(program.constraints, found.duals, strict=True):
+        if constraint.group not in ("aim", "stock"):
+            by_group[constraint.group] = by_group.get(constraint.group, 0.0) + abs(dual)
+    worth = [Price(group, kg) for group, kg in by_group.items() if kg > _WORTH_TELLING]
+    return tuple(sorted(worth, key=lambda price: -price.kg))
+
+
+def conflict(model: Model, clock: Clock) -> tuple[str, ...]:
+    """Groups that cannot hold together, of which each is needed for that; () where they can."""
+    if _fits(model.program, clock):
+        return ()
+    needed = [group for group in model.groups if group.startswith("clause ")]
+    if _fits(model.without(*needed), clock):
+        left_out: list[str] = []
+        for group in needed:
+            if not _fits(model.without(*left_out, group), clock):
+                left_out.append(group)
+        return tuple(group for group in needed if group not in left_out)
+    broken = [group for group in model.groups if not group.startswith("clause ")]
+    return tuple(group for group in broken if not _fits(_only(model.program, group), clock))
+
+
+def _only(program: Program, group: str) -> Program:
+    return Program(program.columns, tuple(one for one in program.constraints if one.group == group))
+
+
+def _fits(program: Program, clock: Clock) -> bool:
+    return solve(program, {}, clock).status is not Status.INFEASIBLE
+
+
+@dataclass(frozen=True, slots=True)
+class More:
+    """The least further ballast that would make the car legal beside all that may be done."""
+
+    kg: float
+    places: tuple[tuple[str, float], ...]
+    """How much of it at each declared place; () where it sits at `along` and `across`."""
+    along_mm: float = 0.0
+    """Behind the front axle: where all of it acts."""
+    across_mm: float = 0.0
+    """Left of the car's centre line."""
+
+
+def more_that_would_do(model: Model, clock: Clock) -> More | None:
+    """The least more: at the declared places beyond what they may carry, or else anywhere between the wheels."""
+    named = [place.name for place in model.planning.places]
+    at_places = _extra(model, list(_at_places(model)), clock)
+    if at_places is not None:
+        told = tuple((name, kg) for name, kg in zip(named, at_places, strict=True) if kg > _WORTH_TELLING)
+        return More(sum(at_places), told)
+    corners = list(_corners(model))
+    anywhere = _extra(model, [loads for *_, loads in corners], clock) if corners else None
+    if anywhere is None:
+        return None
+    kg = sum(anywhere)
+    along = sum(x * part for (x, _, _), part in zip(corners, anywhere, strict=True)) / kg if kg else 0.0
+    across = sum(y * part for (_, y, _), part in zip(corners, anywhere, strict=True)) / kg if kg else 0.0
+    return More(kg, (), along, across)
+
+
+_Shares = tuple[float, float]
+"""The parts of a mass that fall on the rear axle and on the left side."""
+
+
+def _at_places(model: Model) -> Iterator[_Shares]:
+    for place in model.planning.places:
+        option = next(o for o in model.options if o.place is place and o.doing is Doing.ADD)
+        loads = option.loads(None)
+        assert not isinstance(loads, Unknown)
+        yield float(loads.rear / option.kg), float(loads.left / option.kg)
+
+
+def _corners(model: Model) -> Iterator[tuple[float, float, _Shares]]:
+    """The four contact centres: what sits between them is a mean of them."""
+    geometry = model.car.geometry
+    base, tracks = geometry.wheelbase, geometry.tracks
+    if isinstance(base, Unknown) or any(isinstance(track, Unknown) for track in tracks.values()):
+        return
+    for rear, axle in enumerate(("front", "rear")):
+        track = tracks[axle]
+        assert not isinstance(track, Unknown)
+        for left, side in ((1, 1), (0, -1)):
+            yield float(rear * base), float(side * track / 2), (float(rear), float(left))
+
+
+def _extra(model: Model, spots: Sequence[_Shares], clock: Clock) -> list[float] | None:
+    """The least kg of further ballast at these spots; None where none is enough."""
+    if not spots:
+        return None
+    program = model.program
+    first = len(program.columns)
+    columns = (*program.columns, *(Decided("more", 0, 500, whole=False) for _ in spots))
+    constraints = [_with_more(model, one, spots, first) for one in program.constraints]
+    found = solve(Program(columns, tuple(constraints)), {first + n: 1.0 for n in range(len(spots))}, clock)
+    return list(found.values[first:]) if found.values else None
+
+
+def _with_more(model: Model, one: Constraint, spots: Sequence[_Shares], first: int) -> Constraint:
+    if one.number < 0:
+        return one
+    needed = model.rows[one.number].needed
+    terms = dict(one.terms)
+    for n, (rear, left) in enumerate(spots):
+        terms[first + n] = float(needed.total) + float(needed.rear) * rear + float(needed.left) * left
+    return Constraint(one.group, terms, one.low, one.high, one.number)
+
+
+@dataclass(frozen=True, slots=True)
+class Unresolvable:
+    """A window between two limits that is narrower than what the gear leaves open: no car is shown to be in it."""
+
+    clause: str
+    window: Fraction
+    guard: Fraction
+    """What is left open to each side, in the unit of the window."""
+
+
+def unresolvable(rows: Sequence[Row]) -> tuple[Unresolvable, ...]:
+    """Clauses whose window the gear cannot resolve."""
+    found: dict[str, Unresolvable] = {}
+    by_state: dict[tuple[str, object], list[Row]] = {}
+    for row in rows:
+        by_state.setdefault((row.clause, row.state), []).append(row)
+    for (clause, _), both in by_state.items():
+        if len(both) != 2:
+            continue
+        low, high = both
+        opposite = low.value.total * high.value.total + low.value.rear * high.value.rear < 0 or (
+            low.value.left * high.value.left < 0
+        )
+        window = low.value.now / low.divisor.now + high.value.now / high.divisor.now
+        guard = max(low.guard, high.guard)
+        if opposite and window < 2 * guard:
+            found.setdefault(clause, Unresolvable(clause, window, guard))
+    return tuple(found.values())

@@ -1,0 +1,152 @@
+"""The program of a car: a column for each option, and for each clause, place and piece what must hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping, Sequence
+from fractions import Fraction
+
+from checker.car.car import Car
+from checker.car.described.planning import BallastPlace, Planning, ShelfPiece
+from checker.car.weights.places import spot_of, spot_told
+from checker.quantities.kind import Unknown
+from checker.reading.paths import format_path
+from checker.reading.quick_dataclasses import dataclass, field
+from checker.studies.planning.lists import Barred, Cap
+from checker.studies.planning.options import Doing, Loads, Option
+from checker.studies.planning.program import Constraint, Decided, Program
+from checker.studies.planning.rows import Row
+
+BEYOND = 1e-7
+"""How far beyond a limit on which nothing may stand."""
+
+
+@dataclass(eq=False)
+class Model:
+    """All that a plan is chosen by. Columns: how often each option is done, then whether stock is used at a place."""
+
+    car: Car
+    planning: Planning
+    options: tuple[Option, ...]
+    rows: list[Row]
+    caps: tuple[Cap, ...]
+    barred: tuple[Barred, ...]
+    program: Program = field(init=False)
+
+    def __post_init__(self) -> None:
+        self._most = {option: option.most for option in self.options}
+        for bar in self.barred:
+            self._most[bar.option] = min(self._most[bar.option], bar.most)
+        self.stock = [at for at, option in enumerate(self.options) if _is_stock(option)]
+        self.used = {at: len(self.options) + place for place, at in enumerate(self.stock)}
+        columns = [Decided(o.what, 0, self._most[o], not o.slides) for o in self.options]
+        columns += [Decided(f"{self.options[at].what} used", 0, 1) for at in self.stock]
+        self._fixed = tuple(self._of_things())
+        self.program = Program(tuple(columns), (*self._of_clauses(), *self._of_caps(), *self._fixed))
+
+    def tighten(self, rows: list[Row]) -> None:
+        """Take other rows of clauses, with wider guards."""
+        self.rows = rows
+        constraints = (*self._of_clauses(), *self._of_caps(), *self._fixed)
+        self.program = Program(self.program.columns, constraints)
+
+    # --- what must hold --------------------------------------------------------------------------------------
+
+    def loads(self, option: Option, row: Row) -> Loads:
+        found = option.loads(row.state)
+        if isinstance(found, Unknown):
+            return Loads(Fraction(0), Fraction(0), Fraction(0))
+        return found
+
+    def _of_clauses(self) -> Iterator[Constraint]:
+        seen: set[tuple[object, ...]] = set()
+        for number, row in enumerate(self.rows):
+            needed = row.needed
+            terms = {}
+            for at, option in enumerate(self.options):
+                loads = self.loads(option, row)
+                terms[at] = float(needed.gains(loads.total, loads.rear, loads.left))
+            low = -float(needed.now) + (0.0 if row.inclusive else BEYOND)
+            same = (row.clause, low, *terms.values())
+            if same not in seen:
+                seen.add(same)
+                yield Constraint(f"clause {row.clause}", terms, low, number=number)
+
+    def _of_caps(self) -> Iterator[Constraint]:
+        for cap in self.caps:
+            gains = {at: float(cap.gains[o]) for at, o in enumerate(self.options) if cap.gains[o]}
+            yield Constraint(f"clause {cap.clause}", gains, -float(cap.now))
+
+    def _of_things(self) -> Iterator[Constraint]:
+        """What is on the shelf is used once, a thing sits at one place, and no place carries more than it may."""
+        by_thing: dict[object, dict[int, float]] = {}
+        for at, option in enumerate(self.options):
+            by_thing.setdefault(option.path or option.what, {})[at] = 1.0
+        for terms in by_thing.values():
+            first = self.options[next(iter(terms))]
+            most = first.of.count if isinstance(first.of, ShelfPiece) else 1
+            yield Constraint(
+                f"shelf {first.what}" if not first.path else f"thing {first.what}", terms, high=most
+            )
+        for at, used in self.used.items():
+            yield Constraint("stock", {at: 1.0, used: -float(self._most[self.options[at]])}, high=0.0)
+        for place in self.planning.places:
+            yield from self._of_place(place)
+
+    def _of_place(self, place: BallastPlace) -> Iterator[Constraint]:
+        there = [(at, o) for at, o in enumerate(self.options) if o.place is place]
+        leaving = self.standing_at(place)
+        off = {path for path, _, _ in leaving}
+        gone = [
+            (at, o)
+            for at, o in enumerate(self.options)
+            if o.path and format_path(o.path) in off and o.place is not place
+        ]
+        if place.most_kg is not None:
+            standing = sum((kg for _, kg, _ in leaving), Fraction(0))
+            terms = {at: float(o.kg) for at, o in there} | {at: -float(o.kg) for at, o in gone}
+            yield Constraint(f"place {place.name}", terms, high=float(place.most_kg - standing))
+        if place.pieces is not None:
+            standing = sum((Fraction(n) for _, _, n in leaving), Fraction(0))
+            terms = {self.used.get(at, at): 1.0 for at, _ in there} | {at: -1.0 for at, _ in gone}
+            yield Constraint(f"place {place.name}", terms, high=float(place.pieces - standing))
+
+    def standing_at(self, place: BallastPlace) -> list[tuple[str, Fraction, int]]:
+        """What is at a place already: path, mass in all, and how many pieces."""
+        spot = spot_told(place.fields)
+        found: list[tuple[str, Fraction, int]] = []
+        for name in self.car.lists_with_mass:
+            for entry in self.car.every_entry(name):
+                mass = self.car.field(entry, "mass")
+                if not isinstance(mass, Unknown) and spot_of(self.car, entry) == spot:
+                    found.append((entry.path, mass * entry.standing, entry.standing))
+        return found
+
+    # --- what a choice comes to ------------------------------------------------------------------------------
+
+    def chosen(self, values: Sequence[float]) -> dict[Option, Fraction]:
+        """What is done, and how often; of what slides which part, to a thousandth."""
+        found: dict[Option, Fraction] = {}
+        for at, option in enumerate(self.options):
+            times = Fraction(round(values[at] * 1000), 1000) if option.slides else Fraction(round(values[at]))
+            if times:
+                found[option] = times
+        return found
+
+    def without(self, *groups: str) -> Program:
+        """The program without what these groups ask."""
+        kept = tuple(one for one in self.program.constraints if one.group not in groups)
+        return Program(self.program.columns, kept)
+
+    @property
+    def groups(self) -> tuple[str, ...]:
+        return tuple(dict.fromkeys(one.group for one in self.program.constraints))
+
+    def cost(self, of: Mapping[Option, Fraction | float]) -> dict[int, float]:
+        return {at: float(of[o]) for at, o in enumerate(self.options) if of.get(o)}
+
+    def __hash__(self) -> int:
+        return id(self)
+
+
+def _is_stock(option: Option) -> bool:
+    return option.doing is Doing.ADD and isinstance(option.of, ShelfPiece) and option.of.is_stock

@@ -1,0 +1,69 @@
+"""A mixed-integer linear program as plain data, whatever solves it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from enum import StrEnum
+
+from checker.reading.quick_dataclasses import dataclass, field, replace
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """Something to be decided: a number from `low` to `high`."""
+
+    name: str
+    low: float
+    high: float
+    whole: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Constraint:
+    """A sum of columns that is at least `low` and at most `high`."""
+
+    group: str
+    """What it belongs to: a clause as "clause 3.1", a place, a piece."""
+    terms: Mapping[int, float]
+    low: float = float("-inf")
+    high: float = float("inf")
+    number: int = -1
+    """Which row of the model it came from; -1: none."""
+
+
+@dataclass(frozen=True, slots=True)
+class Program:
+    """What to decide, and what must hold."""
+
+    columns: tuple[Decided, ...]
+    constraints: tuple[Constraint, ...]
+    offset: float = 0.0
+
+    def with_constraints(self, *more: Constraint) -> Program:
+        return replace(self, constraints=(*self.constraints, *more))
+
+    def relaxed(self) -> Program:
+        """The same as if everything could be cut to any size."""
+        return replace(self, columns=tuple(replace(column, whole=False) for column in self.columns))
+
+
+class Status(StrEnum):
+    """How a solver ended."""
+
+    OPTIMAL = "optimal"
+    """No better solution exists: proven."""
+    TIME = "time"
+    """The time was up; what is told is the best that was found, or none was."""
+    INFEASIBLE = "infeasible"
+
+
+@dataclass(frozen=True, slots=True)
+class Solution:
+    """What a solver found."""
+
+    status: Status
+    values: tuple[float, ...] = ()
+    """One for each column; () where none was found."""
+    objective: float = 0.0
+    duals: tuple[float, ...] = field(default=())
+    """By how much the objective changes with each constraint's limit; () for whole numbers."""

@@ -1,0 +1,45 @@
+"""From file names to a plan."""
+
+from __future__ import annotations
+
+from checker.car.car import Car
+from checker.car.declaration.loading import formula_of, load_car
+from checker.car.declaration.planning import with_shelf
+from checker.car.described.planning import Planning
+from checker.pack.editions.finding import find_pack, open_folder
+from checker.pack.keeping.kept import pack_on
+from checker.pack.model import Pack
+from checker.reading.document import Document
+from checker.reading.strict_yaml import read_document
+from checker.studies.planning.planner import Asked, WeightPlan, plan
+from checker.verdict.run import Request, dated, day_for
+
+
+def plan_request(request: Request, shelf: str | None, asked: Asked) -> WeightPlan:
+    """Read the files and plan.
+
+    Args:
+        request: Which car, by which rules; without readings and what-ifs, for a plan begins at the car's own file.
+        shelf: A file of what may be done, beside what the car's own says.
+
+    Raises:
+        InputError: A file cannot be used, or there is nothing to plan with.
+    """
+    document, car, pack, gear = car_of(request)
+    planning = planning_of(document, car, shelf)
+    return plan(pack, document, car, planning, day_for(document, None, request.on), asked, gear)
+
+
+def car_of(request: Request) -> tuple[Document, Car, Pack, Document | None]:
+    """The declaration, the car, the pack and a club's gear."""
+    document = read_document(request.car, "CD")
+    on = day_for(document, None, request.on)
+    folder = open_folder(request.pack) if request.pack else find_pack(formula_of(document))
+    pack = pack_on(folder, on)
+    gear = read_document(request.gear, "GR") if request.gear else None
+    return document, load_car(dated(document, on), pack.vocabulary, gear=gear), pack, gear
+
+
+def planning_of(document: Document, car: Car, shelf: str | None) -> Planning:
+    """All that may be done, by the car's file and a shelf's."""
+    return car.planning if shelf is None else with_shelf(read_document(shelf, "SH"), document, car)
