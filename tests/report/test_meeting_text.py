@@ -34,7 +34,7 @@ from checker.report.meeting.slip import slip_text, verdict_text
 from checker.report.meeting.verification import verification_document, verification_text
 from checker.report.page import Page
 from checker.report.words.findings import found_words
-from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, shifted, weighed
+from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, pack_folder, shifted, weighed
 
 Golden = Callable[[str, str], None]
 
@@ -244,3 +244,16 @@ def test_what_is_handed_out_fits_a_receipt_printer_and_says_all_that_a_page_says
         assert [number for number in wanted if number not in words] == [], name
     assert hash_whole[:20] in "".join(narrow["slip 7"].split())
     assert hash_whole in "".join(narrow["results"].split())
+
+
+def test_a_slip_shows_how_the_club_reads_a_clause_that_the_car_does_not_meet(tmp_path: Path) -> None:
+    folder = pack_folder(tmp_path)
+    (folder / "interpretations.yaml").write_text(
+        'interpretations:\n  - {number: I-1, clauses: ["3"], asked: 2026-03-09, question: Is the skid block part of'
+        ' the car?, decided: 2026-03-23, by: Technical committee, answer: "Yes, it is."}\n'
+        '  - {number: I-2, clauses: ["3"], asked: 2026-04-02, question: And a loose one?}\n'
+    )
+    with a_meeting(tmp_path, {"8": car_text("8", dimensions="{ride_height: 80 mm}")}) as meeting:
+        told = " ".join(slip(meeting, "8").split())
+        assert "note I-1, Technical committee, 2026-03-23: Yes, it is." in told
+        assert "open I-2, asked 2026-04-02: And a loose one?" in told

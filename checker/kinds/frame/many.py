@@ -49,9 +49,8 @@ def _read_mode(reader: CheckReader, mode: str) -> Many | None:
         tree = reader.scope.trees["category"]
         known = tree.canonical(named) if isinstance(named, str) else None
         if known is None:
-            reader.problem(
-                204, f"'{named}' is no category of this pack", mode, hint=did_you_mean(str(named), tree.words)
-            )
+            hint = did_you_mean(str(named), tree.words) or "add it under `categories`"
+            reader.problem(204, f"'{named}' is no category of this pack", mode, hint=hint)
             return None
         category, list_name = known, "components"
     if not isinstance(list_name, str) or list_name not in reader.scope.entries:

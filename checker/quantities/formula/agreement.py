@@ -83,8 +83,8 @@ def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> 
 
 
 TEMPERATURE_HINT = (
-    "temperatures in degC or degF have differences, no sums or products; an amount of temperature is written in K, or"
-    " in degR for steps of degF, as in t + 10 K or 0.2 * (t - 20 degC) / (1 K)"
+    "by how much a temperature differs is written in K, or in degR for steps of degF: t + 10 K, t - 18 degR,"
+    " 0.2 * (t - 20 degC) / (1 K)"
 )
 
 
@@ -206,7 +206,8 @@ def check_words(compiler: Compiler, node: ast.AST, given: tuple[str, ...], kind:
     told = ", ".join(f"'{word}'" for word in given)
     if kind.tree is not None:
         tree = compiler.scope.trees[kind.tree]
-        possible, cure = any(tree.canonical(word) is not None for word in given), ""
+        possible = any(tree.canonical(word) is not None for word in given)
+        cure = "add it under `categories`" if kind.tree == "category" else "add it under `materials`"
         message = f"{told} is no {tree.what} of this pack"
         words = tree.words
     else:

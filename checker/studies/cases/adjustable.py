@@ -16,7 +16,7 @@ from checker.quantities.days import add_days, add_months, end_of_month
 from checker.quantities.display import show
 from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
-from checker.quantities.units import MOMENT, Unit
+from checker.quantities.units import MOMENTS, Unit
 from checker.reading.document import Document, Plain
 from checker.reading.quick_dataclasses import dataclass
 
@@ -54,7 +54,7 @@ class Knob:
         if isinstance(self.value, date):
             return self.day_beside(self.value, sign)
         step = Fraction(1) if self.unit is None else self.unit.factor
-        return self.value + sign * (step if self.whole else step / 100)
+        return self.value + sign * (step if self.whole or self.unit == MOMENTS else step / 100)
 
     def day_beside(self, day: date, sign: int) -> date:
         """The day, or the end of the month, before or after a day."""
@@ -71,7 +71,7 @@ class Knob:
         if self.whole:
             return Fraction(round(value + by))
         factor = Fraction(1) if self.unit is None else self.unit.factor
-        finest = 10**MOST_DECIMALS
+        finest = 1 if self.unit == MOMENTS else 10**MOST_DECIMALS
         return Fraction(round((value + by) / factor * finest), finest) * factor
 
     def text(self, value: Any) -> Plain | None:
@@ -83,7 +83,7 @@ class Knob:
         if self.whole:
             return int(value) if value.denominator == 1 and value >= 0 else None
         shown = value if self.unit is None else (value - self.unit.zero) / self.unit.factor
-        if (shown * 10**MOST_DECIMALS).denominator != 1:
+        if (shown if self.unit == MOMENTS else shown * 10**MOST_DECIMALS).denominator != 1:
             return None
         return shown if self.unit is None else show(value, self.unit)
 
@@ -119,8 +119,6 @@ def knobs_of(clause: Clause, car: Car, document: Document) -> Iterator[Knob]:
 def _of_stated(path: str, stated: Stated, fact: FactType) -> Iterator[Knob]:
     value = stated.value
     if isinstance(value, tuple):
-        return
-    if fact.kind == MOMENT:
         return
     if isinstance(value, (Fraction, date, bool)):
         knobs = [Knob(path, value, stated.unit, fact.whole)]

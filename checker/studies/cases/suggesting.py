@@ -24,6 +24,7 @@ from checker.quantities.days import add_days, parse_day
 from checker.quantities.display import decimal_text, show
 from checker.quantities.kind import DAYS
 from checker.quantities.rounding import round_to
+from checker.quantities.units import MOMENTS
 from checker.reading.document import REMOVE, Document, Edit, Plain
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError
@@ -143,7 +144,8 @@ class Suggester:
     def _just_beyond(self, clause: Clause, knob: Knob, limit: Any) -> bool:
         """A case one small step beyond the limit; the step is in the value's own unit."""
         unit = Fraction(1) if knob.unit is None else knob.unit.factor
-        sizes = [Fraction(1)] if knob.whole or isinstance(limit, date) else [Fraction(1, 10), Fraction(1)]
+        in_ones = knob.whole or knob.unit == MOMENTS or isinstance(limit, date)
+        sizes = [Fraction(1)] if in_ones else [Fraction(1, 10), Fraction(1)]
         for size, sign in product(sizes, knob.directions):
             if isinstance(limit, date):
                 text = knob.text(knob.day_beside(limit, sign))

@@ -134,3 +134,15 @@ def test_dates_that_are_told_by_their_month_get_a_last_day_and_a_month_too_late(
     assert (found["fail"]["set"][path], found["fail"]["expect"]["10"]["margin"]) == late
     assert (found["pass"].get("set", {path: made})[path], found["pass"]["on"]) == last
     assert found["pass"]["expect"]["10"]["margin"] == "0 days"
+
+
+def test_moments_get_cases_to_the_minute(tmp_path: Path) -> None:
+    clause = '  "10": {title: In time, check: {limit: race.start - race.presented, at_least: 90 min}}\n'
+    facts = "facts:\n  race.start: {type: moment}\n  race.presented: {type: moment}\n"
+    pack = WIDER.replace("cases:\n", f"{clause}cases:\n").replace("facts:\n", facts)
+    more = "race: {start: 2026-05-03 14:00, presented: 2026-05-03 11:45}\n"
+    every: list[Any] = suggested(tmp_path, pack=pack, more=more)
+    found = {c["expect"]["10"]["outcome"]: c for c in every if "10" in c["expect"]}
+    assert found["pass"]["set"] == {"race.presented": "2026-05-03 12:30"}
+    assert found["fail"]["set"] == {"race.presented": "2026-05-03 12:31"}
+    assert found["fail"]["expect"]["10"]["margin"] == "-1 min"
