@@ -101,8 +101,10 @@ def test_the_files_that_are_read_are_not_overwritten(capsys: Capsys) -> None:
 
 
 def test_reminders_are_told_in_days_or_weeks(capsys: Capsys, tmp_path: Path) -> None:
-    ics = tmp_path / "renew.ics"
-    words = ("samples/cars/built-2025.yaml", *MEETINGS, "--ics", str(ics))
+    ics, meetings = tmp_path / "renew.ics", tmp_path / "two.yaml"
+    meetings.write_text("- {name: Midsummer, date: 2026-06-21}\n- {name: July, date: 2026-07-05}\n")
+    season = ("--meetings", str(meetings), "--on", "2026-06-15")
+    words = ("samples/cars/built-2025.yaml", *season, "--ics", str(ics))
     calendar(capsys, *words, "--remind", "6 weeks", "--remind", "14d")
     assert re.findall("TRIGGER:(.*)", ics.read_text().replace("\r", "")) == ["-P42D", "-P14D"]
     for more, told in ((("--remind", "soon"), "'14 days' or '6 weeks'"), ((), "name that with --ics")):

@@ -74,7 +74,7 @@ def test_a_car_that_is_not_affected_has_nothing_to_do(capsys: Capsys) -> None:
 
 
 def test_an_unknown_car_is_a_mistake_of_the_command_line(capsys: Capsys) -> None:
-    ran = affected(capsys, EDITION, BULLETIN, SAMPLES, "--todo", "1000")
+    ran = affected(capsys, EDITION, BULLETIN, f"{SAMPLES}/legal.yaml", "--todo", "1000")
     assert ran.code == exits.USAGE
     assert "no car of the number 1000" in ran.err
 
