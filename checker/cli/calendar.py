@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from datetime import date
 
 import click
@@ -14,13 +13,14 @@ from checker.cli.options import AUDIENCE, day, units, with_options
 from checker.cli.printing import Printing, printing
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.quantities.days import parse_day
+from checker.reading.patterns import pattern
 from checker.reading.strict_yaml import read_document
 from checker.report.amounts import Data
 from checker.report.one_car.lapses import calendar_document, calendar_text
 from checker.studies.one_car.lapses import season
 from checker.studies.one_car.season import PREFIX, read_meetings
 
-_TIME = re.compile(r"\s*([0-9]{1,3})\s*(?:(d|days?)|(w|weeks?))\s*")
+_TIME = pattern(r"\s*([0-9]{1,3})\s*(?:(d|days?)|(w|weeks?))\s*")
 
 
 def _days_before(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]) -> tuple[int, ...]:

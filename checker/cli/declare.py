@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 
 import click
 
@@ -12,9 +11,10 @@ from checker.cli.editions import edition_for
 from checker.cli.options import day
 from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import find_pack, open_folder
+from checker.reading.patterns import pattern
 from checker.report.one_car.blank import blank_declaration
 
-_UNSAFE = re.compile(r"[^A-Za-z0-9._-]+")
+_UNSAFE = pattern(r"[^A-Za-z0-9._-]+")
 
 
 @click.command(

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import re
 from datetime import date, timedelta
 
 import click
@@ -13,10 +12,11 @@ from checker.pack.editions.finding import PackFolder, open_folder
 from checker.pack.editions.in_force import as_it_stands, load_pack
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
+from checker.reading.patterns import pattern
 from checker.reading.problems import InputError
 from checker.studies.change.turning_days import TurningDay, turning_days
 
-_DAY = re.compile(r"\d{4}-\d{2}-\d{2}")
+_DAY = pattern(r"\d{4}-\d{2}-\d{2}")
 
 
 def edition_for(folder: PackFolder, on: str | None) -> Pack:

@@ -4,10 +4,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Sequence
-from io import StringIO
-from itertools import pairwise
-
-import click
 
 from checker.cli import exits, output
 from checker.reading.document import COMMAND_LINE
@@ -24,23 +20,27 @@ _AT_THE_COMMAND_LINE = ("CD198", "CD199")
 """Problems of --set that stand in no file."""
 
 
-def guarded(arguments: Sequence[str]) -> int:
-    """Run one command line; every way in which it may end gives a code of `checker.cli.exits`."""
+def guarded(arguments: Sequence[str], *, plain: bool = False) -> int:
+    """Run one command line; every way in which it may end gives a code of `checker.cli.exits`.
+
+    Args:
+        plain: It is `inspect CAR`.
+    """
     output.end_with(None)
-    code, ended = _ended(arguments)
+    code, ended = _ended(arguments, plain)
     if not ended:
         output.say_last_words()
     return code
 
 
-def _ended(arguments: Sequence[str]) -> tuple[int, bool]:
+def _ended(arguments: Sequence[str], plain: bool) -> tuple[int, bool]:
     """The code, and whether the command came to its own end."""
     try:
         output.prepare()
-        code, ended = _run(arguments)
+        code, ended = _run(arguments, plain)
         output.flush()
         return code, ended
-    except (KeyboardInterrupt, click.Abort):
+    except KeyboardInterrupt:
         output.complain("interrupted")
         return exits.INTERRUPTED, False
     except BrokenPipeError:
@@ -80,42 +80,22 @@ def _is_text(text: str) -> bool:
     return True
 
 
-def _run(arguments: Sequence[str]) -> tuple[int, bool]:
+def _run(arguments: Sequence[str], plain: bool) -> tuple[int, bool]:
     if asked := os.environ.get(COMPLETING):
         from checker.cli.completion import complete
 
         return complete(asked, COMPLETING), True
-    from checker.cli.program import program
-
     try:
-        _refuse_empty(arguments)
-        # Not program.main(): it would end in 1 on a closed pipe.
-        with program.make_context("checker", list(arguments)) as context:
-            returned = program.invoke(context)
-    except click.exceptions.Exit as done:  # after --help and --version
-        output.refuse_closed()
-        return done.exit_code, True
-    except click.ClickException as error:
-        told = StringIO()
-        error.show(told)
-        output.complain(told.getvalue().rstrip())
-        return exits.USAGE, True
+        if plain:
+            from checker.cli.plain import inspect
+
+            return inspect(arguments[1]), True
+        from checker.cli.command_line import obey
+
+        return obey(arguments), True
     except InputError as error:
         output.show_problems(error.problems)
         return code_of(error), False
-    return (returned if isinstance(returned, int) else exits.COMPLIES), True
-
-
-def _refuse_empty(arguments: Sequence[str]) -> None:
-    """Refuse an option that is given an empty text, as by a variable of the shell that is not set: it counts.
-
-    Raises:
-        click.UsageError: There is one.
-    """
-    for option, value in pairwise((*arguments, None)):
-        name, equals, given = str(option).partition("=")
-        if name.startswith("--") and len(name) > 2 and (value == "" if not equals else given == ""):
-            raise click.UsageError(f"{name} is given an empty text; say what is meant, or leave it out")
 
 
 def code_of(error: InputError) -> int:

@@ -6,10 +6,10 @@ file and its test; `contract/` says what it may and must answer.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Mapping
 from functools import cache
 from importlib import import_module
-from pkgutil import iter_modules
 from typing import TYPE_CHECKING, cast
 
 if TYPE_CHECKING:
@@ -20,10 +20,11 @@ if TYPE_CHECKING:
 def all_kinds() -> Mapping[str, KindFile]:
     """Every kind by its key, in alphabetical order."""
     found: dict[str, KindFile] = {}
-    for module in iter_modules(__path__):
-        if module.ispkg:
+    for file in sorted(file for folder in __path__ for file in os.listdir(folder)):
+        name, _, ending = file.partition(".")
+        if ending != "py" or name == "__init__":
             continue
-        loaded = import_module(f"{__name__}.{module.name}")
+        loaded = import_module(f"{__name__}.{name}")
         if hasattr(loaded, "KEY"):
             found[loaded.KEY] = cast("KindFile", loaded)
     return found

@@ -6,7 +6,6 @@ day itself it is still valid. The margin is the days in hand.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
@@ -41,6 +40,7 @@ from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import DATE, DAYS, Kind, Unknown, unite
 from checker.quantities.sense import Sense
 from checker.quantities.units import parse_unit
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass, replace
 
 KEY = "valid"
@@ -81,7 +81,7 @@ EXAMPLES = (
 )
 
 
-_NAME = re.compile(r"[A-Za-z_][\w.]*")
+_NAME = pattern(r"[A-Za-z_][\w.]*")
 
 
 def _is_day(target: tuple[str, ...], scene: Scene) -> bool:

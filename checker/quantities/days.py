@@ -7,15 +7,16 @@ Adding months keeps the day of the month; where that month is shorter, its last 
 
 from __future__ import annotations
 
-import re
 from datetime import date, timedelta
+
+from checker.reading.patterns import pattern
 
 FIRST_YEAR, LAST_YEAR = 1900, 2199
 """Years outside these are taken for a slip of the pen."""
 
-_DAY = re.compile(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
-_MONTH = re.compile(r"([0-9]{4})-([0-9]{2})")
-_YEAR = re.compile(r"[0-9]{4}")
+_DAY = pattern(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
+_MONTH = pattern(r"([0-9]{4})-([0-9]{2})")
+_YEAR = pattern(r"[0-9]{4}")
 _MONTH_NAMES = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),

@@ -39,6 +39,7 @@ from checker.quantities.units import (
     parse_unit,
     units_of,
 )
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
 MOST_DIGITS = 40
@@ -57,16 +58,16 @@ class Literal:
     text: str
 
 
-_DIGIT = re.compile(r"[0-9]")
-_DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}(?![A-Za-z0-9_])")
-_TIME = re.compile(r"[0-9]{1,2}:[0-9]{2}")
-_MOMENT = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}[ \t\r\n]+[0-9]{1,2}:[0-9]{2}(?![A-Za-z0-9_:.])")
-_FRACTION = re.compile(r"(?:([0-9]+)[ \t\r\n]+)?([0-9]+)/([0-9]+)(?![0-9.])")
-_DECIMAL = re.compile(r"([0-9]+)(?:\.([0-9]+))?")
-_BLANKS = re.compile(r"[ \t\r\n]*")
-_NAME = re.compile(r"[A-Za-z_][A-Za-z0-9_]*")
-_NEXT_NAME = re.compile(r"/[A-Za-z_][A-Za-z0-9_]*(?![A-Za-z0-9_.]|[ ]*\()")
-_EXPONENT = re.compile(r"[eE][+-]?[0-9]+")
+_DIGIT = pattern(r"[0-9]")
+_DAY = pattern(r"[0-9]{4}-[0-9]{2}-[0-9]{2}(?![A-Za-z0-9_])")
+_TIME = pattern(r"[0-9]{1,2}:[0-9]{2}")
+_MOMENT = pattern(r"[0-9]{4}-[0-9]{2}-[0-9]{2}[ \t\r\n]+[0-9]{1,2}:[0-9]{2}(?![A-Za-z0-9_:.])")
+_FRACTION = pattern(r"(?:([0-9]+)[ \t\r\n]+)?([0-9]+)/([0-9]+)(?![0-9.])")
+_DECIMAL = pattern(r"([0-9]+)(?:\.([0-9]+))?")
+_BLANKS = pattern(r"[ \t\r\n]*")
+_NAME = pattern(r"[A-Za-z_][A-Za-z0-9_]*")
+_NEXT_NAME = pattern(r"/[A-Za-z_][A-Za-z0-9_]*(?![A-Za-z0-9_.]|[ ]*\()")
+_EXPONENT = pattern(r"[eE][+-]?[0-9]+")
 _ENDS_A_NUMBER = ("if", "else", "and", "or", "not", "for")
 
 

@@ -6,6 +6,7 @@ import re
 import unicodedata
 
 from checker.quantities.units import UnknownUnit, is_currency, parse_unit
+from checker.reading.patterns import pattern
 
 CANNOT_BE_READ, UNKNOWN_UNIT, NO_SUCH_DAY, SIDE_BY_SIDE = 103, 104, 106, 107
 """Numbers of the problem codes (PK103 and so on)."""
@@ -103,8 +104,8 @@ def with_comma(text: str, since: int) -> tuple[int, int, str] | None:
     return found.start(), found.end(), cure
 
 
-_WITH_COMMA = re.compile(r"(?<![\w.,])[0-9]+(?:[.,][0-9]+)*,[0-9]+(?:\.[0-9]+)?(?![\w,]|\.[0-9])")
-_THOUSANDS = re.compile(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?")
+_WITH_COMMA = pattern(r"(?<![\w.,])[0-9]+(?:[.,][0-9]+)*,[0-9]+(?:\.[0-9]+)?(?![\w,]|\.[0-9])")
+_THOUSANDS = pattern(r"[1-9][0-9]{0,2}(?:,[0-9]{3})+(?:\.[0-9]+)?")
 
 
 def unknown_join(begun: str, rest: str, currency: str | None) -> UnknownUnit | None:

@@ -7,7 +7,6 @@ joined, so `%/deg` and `kg/day` are not units.
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
 from functools import lru_cache
 
@@ -23,12 +22,13 @@ from checker.quantities.dimension import (
 )
 from checker.quantities.kind import DAYS, Kind, quantity
 from checker.quantities.unit_table import JOINED, MINOR_DIGITS, MONEY_PER, OTHERS, QUANTITIES, ZERO_AT
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
 MOST_NAMES = 6
 """The most names that one unit may join."""
 
-_CURRENCY = re.compile("[A-Z]{3}")
+_CURRENCY = pattern("[A-Z]{3}")
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,11 +10,11 @@ from __future__ import annotations
 import errno
 import hashlib
 import os
-import re
 import stat
 from typing import BinaryIO, Final, NoReturn
 
 from checker.reading.nearest import did_you_mean
+from checker.reading.patterns import pattern
 from checker.reading.problems import InputError, Problem, Span
 from checker.reading.source import FileText
 
@@ -22,9 +22,7 @@ MOST_BYTES: Final = 4 * 1024 * 1024
 
 _BOM: Final = b"\xef\xbb\xbf"
 _UTF16: Final = (b"\xff\xfe", b"\xfe\xff")
-REFUSED: Final = re.compile(
-    r"[^\t\n\r\x20-\x7e\xa0-\u2027\u202a-\ud7ff\ue000-\ufefe\uff00-\ufffd\U00010000-\U0010ffff]"
-)
+REFUSED: Final = pattern(r"[\0-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufeff\ufffe\uffff]")
 _NAMES: Final = {
     "\0": "a NUL byte",
     "\x1b": "an escape character",

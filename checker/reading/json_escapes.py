@@ -11,9 +11,10 @@ import re
 from typing import Final
 
 from checker.reading.events import NextEvent, ParserEvent
+from checker.reading.patterns import pattern
 
-_PAIR: Final = re.compile(r"\\\\|\\u([dD][89abAB][0-9a-fA-F]{2})\\u([dD][c-fC-F][0-9a-fA-F]{2})")
-_BY_ITSELF: Final = re.compile(r"[\ue000-\uf8ff]|\\(?:u|U0000)([ef][0-9a-f]{3})", re.IGNORECASE)
+_PAIR: Final = pattern(r"\\\\|\\u([dD][89abAB][0-9a-fA-F]{2})\\u([dD][c-fC-F][0-9a-fA-F]{2})")
+_BY_ITSELF: Final = pattern(r"[\ue000-\uf8ff]|\\(?:u|U0000)([ef][0-9a-f]{3})", re.IGNORECASE)
 _PRIVATE_USE: Final = range(0xE000, 0xF8FF + 1)
 
 

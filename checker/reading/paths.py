@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import re
 
+from checker.reading.patterns import pattern
 from checker.reading.plain_text import shortened
 from checker.reading.problems import Path
 from checker.reading.values import DEEPEST
 
-_BARE_KEY = re.compile(r"[^\s.\[\]\"'\\]+")
-_QUOTED_KEY = re.compile(r'"((?:[^"\\]|\\["\\])*)"')
-_POSITION = re.compile(r"\[([0-9]{1,9})\]")
+_BARE_KEY = pattern(r"[^\s.\[\]\"'\\]+")
+_QUOTED_KEY = pattern(r'"((?:[^"\\]|\\["\\])*)"')
+_POSITION = pattern(r"\[([0-9]{1,9})\]")
 
 
 def parse_path(text: str) -> Path:

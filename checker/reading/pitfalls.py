@@ -5,9 +5,9 @@ Each pattern looks at the text round a value that was read, so that what nobody 
 
 from __future__ import annotations
 
-import re
 from typing import Final
 
+from checker.reading.patterns import pattern
 from checker.reading.plain_text import shortened
 from checker.reading.quick_dataclasses import dataclass
 
@@ -23,12 +23,12 @@ class Pitfall:
     number: str = "112"
 
 
-_LOST: Final = re.compile(r"[ \t]*(?<=[ \t])(#\w[^\r\n]*)")
-_COMMENT: Final = re.compile(r"(?<=\s)#[^\r\n]*")
-_BLOCK_HEAD: Final = re.compile(r"[|>][-+0-9]*(#)")
-_BLANK_LINES: Final = re.compile(r"[|>][^\r\n]*\r?\n((?:[ ]*\r?\n)*)([ ]*)(?=[^ \r\n])")
-_NEXT_LINES: Final = re.compile(r"(?<=\n)([ ]*)(\t?)[ \t]*([^\s#][^\r\n]*)")
-_AFTER_ANCHOR: Final = re.compile(r"[^\s,\[\]{}]")
+_LOST: Final = pattern(r"[ \t]*(?<=[ \t])(#\w[^\r\n]*)")
+_COMMENT: Final = pattern(r"(?<=\s)#[^\r\n]*")
+_BLOCK_HEAD: Final = pattern(r"[|>][-+0-9]*(#)")
+_BLANK_LINES: Final = pattern(r"[|>][^\r\n]*\r?\n((?:[ ]*\r?\n)*)([ ]*)(?=[^ \r\n])")
+_NEXT_LINES: Final = pattern(r"(?<=\n)([ ]*)(\t?)[ \t]*([^\s#][^\r\n]*)")
+_AFTER_ANCHOR: Final = pattern(r"[^\s,\[\]{}]")
 
 _BLANK_BEFORE: Final = "Put a blank before '#'; if it belongs to the text, put the text in quotes."
 
@@ -106,8 +106,8 @@ def after_anchor(text: str, name: str, start: int, end: int) -> Pitfall | None:
     return Pitfall(message, start, end + 1, "Names of anchors are letters, digits, '-' and '_'.", "115")
 
 
-_GLUED: Final = re.compile(r":(?=\S)")
-_DECIMAL_COMMA: Final = re.compile(r"(?<![0-9.,])([0-9]+),([0-9]+)(?=[ ]*(?:%|[A-Za-z]))")
+_GLUED: Final = pattern(r":(?=\S)")
+_DECIMAL_COMMA: Final = pattern(r"(?<![0-9.,])([0-9]+),([0-9]+)(?=[ ]*(?:%|[A-Za-z]))")
 _LONGEST_NUMBER: Final = 40
 
 

@@ -6,13 +6,13 @@ can afford. Lines and columns are worked out only for the few places that are ev
 
 from __future__ import annotations
 
-import re
 from bisect import bisect_right
 from collections.abc import Sequence
 
+from checker.reading.patterns import pattern
 from checker.reading.problems import Span
 
-_LINE_END = re.compile(r"\r\n|\n|\r")
+_LINE_END = pattern(r"\r\n|\n|\r")
 
 
 class FileText:

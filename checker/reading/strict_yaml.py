@@ -10,7 +10,6 @@ libyaml (through PyYAML) cuts the text into events; `builder` makes data and mar
 from __future__ import annotations
 
 import os
-import re
 from typing import Final, cast
 
 import yaml
@@ -21,12 +20,13 @@ from checker.reading.events import FILE_END, SCALAR, NextEvent
 from checker.reading.file_bytes import decode, read_bytes
 from checker.reading.json_escapes import hide_surrogate_pairs, restoring
 from checker.reading.marks import Mark
+from checker.reading.patterns import pattern
 from checker.reading.problems import InputError, Problem
 from checker.reading.source import FileText
 from checker.reading.syntax import NO_DIRECTIVE, explain
 from checker.reading.values import Plain
 
-_COLON_BELOW: Final = re.compile(r'([{,]\s*"(?:[^"\\\n]|\\.)*")(\s*\n\s*)(?=:)')
+_COLON_BELOW: Final = pattern(r'([{,]\s*"(?:[^"\\\n]|\\.)*")(\s*\n\s*)(?=:)')
 """JSON may have the colon on a line below its key, which libyaml refuses."""
 
 

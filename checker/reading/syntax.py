@@ -7,6 +7,7 @@ from typing import Any, Final
 
 import yaml
 
+from checker.reading.patterns import pattern
 from checker.reading.plain_text import shortened
 from checker.reading.quick_dataclasses import dataclass
 
@@ -74,7 +75,7 @@ _WORDS: Final[dict[str, tuple[str, str]]] = {
     ),
     "found an indentation indicator equal to 0": ("after '|' or '>' stands a number from 1 to 9", ""),
 }
-_GLUED: Final = re.compile(r"[ \t]*(?:- +)*([^\s:'\"{}\[\],#&*!|>%@`][^\s:]*:[^\s:/]\S*)([^:\r\n]*)")
+_GLUED: Final = pattern(r"[ \t]*(?:- +)*([^\s:'\"{}\[\],#&*!|>%@`][^\s:]*:[^\s:/]\S*)([^:\r\n]*)")
 _NEXT_TO_COME: Final = {
     "did not find expected key": "mapping",
     "did not find expected '-' indicator": "list",

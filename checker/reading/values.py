@@ -6,9 +6,10 @@ text; a number is exact, made from its digits and never by way of a binary float
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
 from typing import Final, TypeAlias
+
+from checker.reading.patterns import pattern
 
 Plain: TypeAlias = "dict[str, Plain] | list[Plain] | str | int | Fraction | bool | None"
 """What a file can say; the keys of mappings are text."""
@@ -28,9 +29,9 @@ _WORDS: Final[dict[str, bool | None]] = {
     **dict.fromkeys(("true", "True", "TRUE"), True),
     **dict.fromkeys(("false", "False", "FALSE"), False),
 }
-_DECIMAL: Final = re.compile(r"([-+]?)(?:([0-9]+)(?:\.([0-9]*))?|\.([0-9]+))(?:[eE]([-+]?[0-9]+))?")
-_OTHER_BASE: Final = re.compile(r"0o[0-7]+|0x[0-9a-fA-F]+")
-_NOT_FINITE: Final = re.compile(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
+_DECIMAL: Final = pattern(r"([-+]?)(?:([0-9]+)(?:\.([0-9]*))?|\.([0-9]+))(?:[eE]([-+]?[0-9]+))?")
+_OTHER_BASE: Final = pattern(r"0o[0-7]+|0x[0-9a-fA-F]+")
+_NOT_FINITE: Final = pattern(r"[-+]?\.(?:inf|Inf|INF)|\.(?:nan|NaN|NAN)")
 
 
 class NumberError(ValueError):

@@ -5,11 +5,12 @@ Each run of such letters is isolated, so that it turns no number or sign beside 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 
+from checker.reading.patterns import pattern
+
 _FROM_RIGHT = "[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufeff\U00010800-\U00010fff\U0001e800-\U0001efff]"
-_RUN = re.compile(f"{_FROM_RIGHT}(?:[^A-Za-z]*{_FROM_RIGHT})?")
+_RUN = pattern(f"{_FROM_RIGHT}(?:[^A-Za-z]*{_FROM_RIGHT})?")
 _ISOLATE, _END = "\N{FIRST STRONG ISOLATE}", "\N{POP DIRECTIONAL ISOLATE}"
 
 

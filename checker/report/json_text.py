@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 import re
 
-_MAYBE_UNSEEN = re.compile(r"[^ -~\n]")
+from checker.reading.patterns import pattern
+
+_MAYBE_UNSEEN = pattern(r"[^ -~\n]")
 
 
 def json_text(document: object, *, indent: int | None = None) -> str:

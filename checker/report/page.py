@@ -6,10 +6,10 @@ States are always said in words; colour only helps the eye. Text from files is m
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from checker.reading.patterns import pattern
 from checker.reading.plain_text import printable
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ RED, YELLOW, GREEN, BOLD, DIM = "31", "33", "32", "1", "2"
 
 NARROWEST, WIDEST = 32, 100
 
-_BLANK_BEFORE_UNIT = re.compile(r"(?<=\d) (?=[A-Za-z%/]{1,5}\b|%)")
+_BLANK_BEFORE_UNIT = pattern(r"(?<=\d) (?=[A-Za-z%/]{1,5}\b|%)")
 _KEPT = "\N{NO-BREAK SPACE}"
 _LEAST_TEXT = 12
 """Columns that a paragraph needs beside its indent."""

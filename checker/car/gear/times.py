@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-import re
 from datetime import date
 
 from checker.quantities.days import parse_day
 from checker.reading.file_reader import FileReader, Mistake
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
-_TIME = re.compile(r"([01][0-9]|2[0-3]):([0-5][0-9])")
+_TIME = pattern(r"([01][0-9]|2[0-3]):([0-5][0-9])")
 
 
 @dataclass(frozen=True, slots=True)

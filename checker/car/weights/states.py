@@ -7,7 +7,6 @@ fuel's centre moves with its level, the box is cut at each level of the tank's t
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from fractions import Fraction
 from itertools import product
@@ -24,11 +23,12 @@ from checker.quantities.literal import parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
+from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Problems
 from checker.reading.quick_dataclasses import replace
 
 EVERY_SET = "every set"
-_OR = re.compile(r"(?:^|\s)or(?:\s|$)")
+_OR = pattern(r"(?:^|\s)or(?:\s|$)")
 _WEAR = {"new": Fraction(0), "worn": Fraction(1)}
 
 BUILT_IN: Mapping[str, Condition] = {

@@ -13,10 +13,11 @@ from checker.cli.live import Screen
 from checker.cli.meeting.common import recording
 from checker.meeting.desk.conversation import BACK, BACKWARD, ENTER, FORWARD, LEAVE, Conversation
 from checker.meeting.session.session import Meeting
+from checker.reading.patterns import pattern
 from checker.report.desk.screen import desk_screen
 from checker.report.page import Page
 
-_KEYS = re.compile(r"\x1b(?:\[[0-9;]*[A-Za-z~]|O[A-Za-z])|.", re.DOTALL)
+_KEYS = pattern(r"\x1b(?:\[[0-9;]*[A-Za-z~]|O[A-Za-z])|.", re.DOTALL)
 """One key as it is sent: a sequence of arrow or function keys, or a character."""
 _NAMES = {
     **dict.fromkeys(("\r", "\n"), ENTER),

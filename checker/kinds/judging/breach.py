@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from fractions import Fraction
 from math import ceil, floor
 
@@ -14,6 +13,7 @@ from checker.quantities.dimension import MASS, MONEY
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.units import Unit, difference_kind
+from checker.reading.patterns import pattern
 
 _OPPOSITE = {
     "inside": "outside",
@@ -23,11 +23,11 @@ _OPPOSITE = {
     "front": "rear",
     "rear": "front",
 }
-_NAME = re.compile(r"[A-Za-z_.0-9]+")
-_COUNTED = re.compile(r"count\((?:\w+ for \w+ in )?([\w.]+)")
-_APART = re.compile(r"abs\(\s*([A-Za-z_][\w.]*)\s*-\s*([A-Za-z_][\w.]*)\s*\)\Z")
-_SUM = re.compile(r"\bsum\((\w+)\.([\w.]+) for \1 in (\w+)\b")
-_WEIGHT = re.compile(r"(weight|percentage)\.([a-z_]+)\Z")
+_NAME = pattern(r"[A-Za-z_.0-9]+")
+_COUNTED = pattern(r"count\((?:\w+ for \w+ in )?([\w.]+)")
+_APART = pattern(r"abs\(\s*([A-Za-z_][\w.]*)\s*-\s*([A-Za-z_][\w.]*)\s*\)\Z")
+_SUM = pattern(r"\bsum\((\w+)\.([\w.]+) for \1 in (\w+)\b")
+_WEIGHT = pattern(r"(weight|percentage)\.([a-z_]+)\Z")
 
 
 def act_on(

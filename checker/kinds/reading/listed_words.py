@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-import re
-
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import Scope
 from checker.quantities.kind import Kind
+from checker.reading.patterns import pattern
 
-_PLAIN_WORDS = re.compile(r"[A-Za-z][A-Za-z0-9_/ -]*\Z")
+_PLAIN_WORDS = pattern(r"[A-Za-z][A-Za-z0-9_/ -]*\Z")
 """Text that may have been meant as a word, not as a formula."""
-_OPERATORS = re.compile(r"\b(if|else|and|or|not|in)\b")
+_OPERATORS = pattern(r"\b(if|else|and|or|not|in)\b")
 
 
 def is_plain_word(text: str) -> bool:

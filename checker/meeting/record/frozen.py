@@ -7,7 +7,6 @@ years later, changes nothing.
 from __future__ import annotations
 
 import os
-import re
 import tempfile
 from collections.abc import Iterator, Mapping
 from datetime import date
@@ -20,13 +19,14 @@ from checker.pack.editions.in_force import load_pack
 from checker.pack.model import Clause, Pack
 from checker.pack.reading.companion_files import not_beside
 from checker.reading.file_bytes import read_bytes
+from checker.reading.patterns import pattern
 from checker.reading.plain_text import printable
 from checker.reading.problems import InputError, Problem
 from checker.reading.problems import Path as Where
 from checker.reading.quick_dataclasses import replace
 from checker.reading.strict_yaml import parse_document
 
-_NAME = re.compile(r"[^/\\\x00-\x1f]+(?:/[^/\\\x00-\x1f]+)*")
+_NAME = pattern(r"[^/\\\x00-\x1f]+(?:/[^/\\\x00-\x1f]+)*")
 
 
 def freeze(folder: PackFolder) -> dict[str, bytes]:

@@ -17,6 +17,7 @@ from fractions import Fraction
 from checker.meeting.record.refusal import refusal
 from checker.quantities.folding import fold
 from checker.reading.nearest import did_you_mean
+from checker.reading.patterns import pattern
 from checker.reading.plain_text import printable, shortened
 from checker.reading.problems import InputError, Problems, Span
 from checker.reading.quick_dataclasses import dataclass
@@ -26,9 +27,9 @@ MOST_ROWS = 10_000
 POINT, COMMA = "point", "comma"
 
 _WORKBOOK = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
-_ONE_MARK = re.compile(r"([+-]?)([0-9]+)(?:([.,])([0-9]+))?")
-_TWO_MARKS = re.compile(r"([+-]?)([0-9]{1,3}(?:([.,])[0-9]{3})+)([.,])([0-9]+)")
-_SERIAL = re.compile(r"[0-9]{1,6}(?:[.,][0-9]+)?")
+_ONE_MARK = pattern(r"([+-]?)([0-9]+)(?:([.,])([0-9]+))?")
+_TWO_MARKS = pattern(r"([+-]?)([0-9]{1,3}(?:([.,])[0-9]{3})+)([.,])([0-9]+)")
+_SERIAL = pattern(r"[0-9]{1,6}(?:[.,][0-9]+)?")
 _EPOCHS = {"1900": datetime(1899, 12, 30), "1904": datetime(1904, 1, 1)}
 """Day 0 of a spreadsheet's day numbers; the 1900 system counts a 29 February 1900 that never was, hence the 30th."""
 _FIRST_SURE_SERIAL = 61

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 
 from checker.quantities.days import parse_day
 from checker.reading.file_bytes import REFUSED, open_file
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
 if TYPE_CHECKING:
@@ -20,24 +21,24 @@ if TYPE_CHECKING:
 
 _HEAD_BYTES = 65536
 
-_FIRST = re.compile(r"(?:[ ]*(?:#.*)?\n)*([a-z]+)[ ]*:(?=[ \n])")
+_FIRST = pattern(r"(?:[ ]*(?:#.*)?\n)*([a-z]+)[ ]*:(?=[ \n])")
 LIST_OF_NAMED = "- name"
 """Stands for the first word of a list of named things: cases, meetings."""
-_FIRST_OF_LIST = re.compile(r"(?:[ ]*(?:#.*)?\n)*-[ ]+\{?name:[ ]")
+_FIRST_OF_LIST = pattern(r"(?:[ ]*(?:#.*)?\n)*-[ ]+\{?name:[ ]")
 _TEXT = r"(?:\"([^\"\\\n]+)\"|'([^'\n]+)'|([^\"'#\n{}\[\],&*!|>%@`]+?))[ ]*(?:#.*)?$"
 _NAMES = {
-    word: re.compile(rf"^{word}[ ]*:[ ]+{_TEXT}", re.MULTILINE) for word in ("pack", "bulletin", "edition")
+    word: pattern(rf"^{word}[ ]*:[ ]+{_TEXT}", re.MULTILINE) for word in ("pack", "bulletin", "edition")
 }
 _DAY = r"[\"']?(\d{4}-\d{2}-\d{2})[\"']?"
 _ENDS = r"[ ]*(?:#.*)?$"
-_FLOW = re.compile(
+_FLOW = pattern(
     rf"^in_force[ ]*:[ ]+\{{[ ]*from:[ ]+{_DAY}[ ]*(?:,[ ]*until:[ ]+{_DAY}[ ]*)?\}}{_ENDS}", re.MULTILINE
 )
-_BLOCK = re.compile(
+_BLOCK = pattern(
     rf"^in_force[ ]*:{_ENDS}\n[ ]+from:[ ]+{_DAY}{_ENDS}(?:\n[ ]+until:[ ]+{_DAY}{_ENDS})?(?=\n[A-Za-z]|\n?\Z)",
     re.MULTILINE,
 )
-_IN_FORCE = re.compile(r"^[\"']?in_force\b", re.MULTILINE)
+_IN_FORCE = pattern(r"^[\"']?in_force\b", re.MULTILINE)
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING
 from checker.pack.editions.file_heads import LIST_OF_NAMED, first_word, read_in_full
 from checker.quantities.folding import fold
 from checker.reading.nearest import nearest
+from checker.reading.patterns import pattern
 from checker.reading.problems import InputError, Problem, Span
 from checker.reading.quick_dataclasses import dataclass
 
@@ -27,9 +28,9 @@ _FIRST = (EDITION, BULLETIN, REGISTER, PROCEDURE, INTERPRETATIONS, "formula")
 """Words of which a file has one; `formula` tells a declaration or readings."""
 _WORDS = (*_FIRST, "cases", "instruments", "import")
 """The last are told from a file without one of the first: cases, a club's gear, columns of an import."""
-_IS_YAML = re.compile(r"\.ya?ml\Z", re.IGNORECASE)
-_WAS_YAML = re.compile(r"\.ya?ml(?![a-z])", re.IGNORECASE)
-_NO_RULES = re.compile(
+_IS_YAML = pattern(r"\.ya?ml\Z", re.IGNORECASE)
+_WAS_YAML = pattern(r"\.ya?ml(?![a-z])", re.IGNORECASE)
+_NO_RULES = pattern(
     r"(?:README|LICEN[CS]E)(?:\..*)?|.*\.schema\.json|\..*|Thumbs\.db|desktop\.ini", re.IGNORECASE
 )
 """Names of files that are never rules: notes for readers, schemas for editors, what computers leave behind."""

@@ -6,15 +6,15 @@ It lints clean and its cases come out, so that an author begins with something t
 from __future__ import annotations
 
 import json
-import re
 from collections.abc import Mapping
 
 from checker.pack.editions.loading import build_pack
 from checker.pack.editors.beginnings import BEGINNINGS, Beginning
 from checker.pack.editors.pack_schema import declaration_schema, pack_schema
+from checker.reading.patterns import pattern
 from checker.reading.strict_yaml import parse_document
 
-NAME = re.compile(r"[a-z][a-z0-9-]{0,39}")
+NAME = pattern(r"[a-z][a-z0-9-]{0,39}")
 """What a new pack may be called: small letters, digits and -, beginning with a letter."""
 
 PACK_SCHEMA, DECLARATION_SCHEMA = "pack.schema.json", "declaration.schema.json"

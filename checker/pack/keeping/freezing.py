@@ -10,8 +10,11 @@ from __future__ import annotations
 import io
 import marshal
 import pickle
+import re
 import sys
+from functools import cache
 from importlib import import_module
+from pathlib import Path
 from types import CellType, CodeType, FunctionType, ModuleType
 from typing import Any
 
@@ -47,11 +50,11 @@ def thaw(data: bytes) -> tuple[str, Pack]:
 class _Freezer(pickle.Pickler):
     def __init__(self, *arguments: Any) -> None:
         super().__init__(*arguments)
-        self._single = dict(_single())
+        self._single = _single()
 
     def reducer_override(self, one: Any) -> Any:
-        if id(one) in self._single:
-            return _in_module, self._single[id(one)]
+        if found := self._single.get(id(one)):
+            return _in_module, next((place for place in found if _is_made_in(*place)), found[0])
         if isinstance(one, CodeType):
             return marshal.loads, (marshal.dumps(one),)
         if isinstance(one, FunctionType) and "<" in one.__qualname__:
@@ -62,13 +65,22 @@ class _Freezer(pickle.Pickler):
         return NotImplemented
 
 
-def _single() -> Any:
+def _single() -> dict[int, list[tuple[str, str]]]:
     """What the modules of this program have at their top, by its identity: it is compared by that."""
+    found: dict[int, list[tuple[str, str]]] = {}
     for module, names in list(sys.modules.items()):
         if module.partition(".")[0] == __name__.partition(".")[0]:
             for name, one in vars(names).items():
                 if not isinstance(one, _BY_NAME):
-                    yield id(one), (module, name)
+                    found.setdefault(id(one), []).append((module, name))
+    return found
+
+
+@cache
+def _is_made_in(module: str, name: str) -> bool:
+    """Whether a module makes what it calls so; else reading a pack would load whoever imports it."""
+    text = Path(sys.modules[module].__file__ or "").read_text("utf-8")
+    return re.search(rf"^(?:\w+, )*{name}\b[^=\n(]*=[^=]", text, re.MULTILINE) is not None
 
 
 def _in_module(module: str, name: str) -> Any:

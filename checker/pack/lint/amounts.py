@@ -10,6 +10,7 @@ from checker.quantities.dimension import Dimension
 from checker.quantities.kind import Kind
 from checker.quantities.unit_hints import SYNONYMS
 from checker.quantities.units import Unit, UnknownUnit, parse_unit
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
 _SPELT: Mapping[str, str] = {
@@ -37,9 +38,9 @@ _WORDED = "|".join(NUMBERS)
 UNIT = "|".join(
     [*sorted(map(re.escape, _SPELT), key=len, reverse=True), r"%|[A-Za-z][A-Za-z0-9]*(?:/[A-Za-z]+)*"]
 )
-_AMOUNT = re.compile(rf"({NUMBER})(?: ?(?:to|and|or|by|x|-|–) ?({NUMBER}))?\s*({UNIT})(?![\w(])")
-_SPAN = re.compile(rf"\b({_WORDED})\s+(days?|months?|years?)\b", re.IGNORECASE)
-_INCHES = re.compile(
+_AMOUNT = pattern(rf"({NUMBER})(?: ?(?:to|and|or|by|x|-|–) ?({NUMBER}))?\s*({UNIT})(?![\w(])")
+_SPAN = pattern(rf"\b({_WORDED})\s+(days?|months?|years?)\b", re.IGNORECASE)
+_INCHES = pattern(
     r"\s*(?:[.,;:)\]]|$|(?:wide|long|high|deep|thick|across|apart|tall|in diameter|of|or|and|by|to|x)\b)"
 )
 """What follows where `in` after a whole number is inches; before anything else it is a word of the text."""

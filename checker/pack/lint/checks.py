@@ -19,10 +19,11 @@ from checker.kinds.contract.values import Passing, ValueInterval, constant, plac
 from checker.kinds.frame.framed import Framed
 from checker.pack.model import Clause, Pack
 from checker.quantities.formula.expression import Expression
+from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Problem
 from checker.reading.quick_dataclasses import dataclass, replace
 
-_TABLE = re.compile(r"([A-Za-z]\w*)\([^()]*\)(?:\.(\w+))?", re.DOTALL)
+_TABLE = pattern(r"([A-Za-z]\w*)\([^()]*\)(?:\.(\w+))?", re.DOTALL)
 """A formula that is nothing but a table's cell."""
 
 

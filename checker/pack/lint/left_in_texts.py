@@ -13,9 +13,10 @@ from fractions import Fraction
 from checker.pack.lint.amounts import NUMBERS, WrittenAmount, amounts_in
 from checker.pack.lint.texts import HINT, names_behind, texts_in
 from checker.pack.model import Clause, Origin, Pack
+from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Problem
 
-_PLAIN = re.compile(rf"(?<![\w.,/-])(\d+(?:\.\d+)?|{'|'.join(NUMBERS)})(?![\w/]|\.\d)", re.IGNORECASE)
+_PLAIN = pattern(rf"(?<![\w.,/-])(\d+(?:\.\d+)?|{'|'.join(NUMBERS)})(?![\w/]|\.\d)", re.IGNORECASE)
 _JUDGED = ("check", "earlier", "penalty")
 
 

@@ -7,18 +7,19 @@ from collections.abc import Iterable, Iterator
 
 from checker.pack.model import Clause, Pack, Penalty
 from checker.reading.nearest import did_you_mean
+from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Problem
 
 _ONE = r"(?:[A-Z]{1,3}[.-]?)?\d+(?:\.\d+)*"
 _DOTTED = r"(?:[A-Z]{1,3}[.-]?)?\d+(?:\.\d+)+"
 _MORE = r"(?:(?:, | and | or | to |, and )\s*{one})*+"
-_CALLED = re.compile(
+_CALLED = pattern(
     rf"(?:\b(?:clause|rule|article|regulation|paragraph)s?|§§?)\s+({_ONE}{_MORE.format(one=_ONE)})(?!\w|\.\d)"
     r"(?! of (?!these|this))",
     re.IGNORECASE,
 )
 """A number that the text calls a clause. "Rule 4 of the sporting code" is another book's."""
-_SEEN = re.compile(
+_SEEN = pattern(
     rf"\b(?:see|as in|as for|according to)\s+({_DOTTED}{_MORE.format(one=_DOTTED)})(?!\w|\.\d|\s*(?:%|[a-z]{{1,3}}\b))"
     r"(?! of (?!these|this))",
     re.IGNORECASE,
@@ -53,8 +54,8 @@ def _in_text(pack: Pack, clause: Clause, key: str) -> Iterator[Problem]:
 def named_in(text: str) -> Iterator[tuple[int, str]]:
     """Each number that a text calls a clause's, with its place."""
     found: dict[int, str] = {}
-    for pattern in (_CALLED, _SEEN):
-        for match in pattern.finditer(text):
+    for way in (_CALLED, _SEEN):
+        for match in way.finditer(text):
             for one in re.finditer(_ONE, match[1]):
                 found.setdefault(match.start(1) + one.start(), one[0])
     yield from sorted(found.items())

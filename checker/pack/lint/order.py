@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import ast
-import re
 from collections.abc import Iterator
 
 from checker.kinds.contract.check import uses, walk
@@ -13,10 +12,11 @@ from checker.pack.check_parts import parts_of, unframed
 from checker.pack.model import Pack
 from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.formula.reductions import NEIGHBOURS
+from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Problem
 
 _SORTING = ("number", "quantity", "percent", "date", "days")
-_AT_AN_END = re.compile(r"\b(?:first|last)\(\s*run\s*\)\s*\.\s*(\w+)")
+_AT_AN_END = pattern(r"\b(?:first|last)\(\s*run\s*\)\s*\.\s*(\w+)")
 
 
 def unsorted(pack: Pack) -> Iterator[Problem]:

@@ -15,6 +15,7 @@ from checker.kinds.frame.framed import Framed
 from checker.pack.lint.amounts import NUMBER, UNIT, WrittenAmount, amounts_in, unit_as_spelt
 from checker.pack.model import Clause, Pack
 from checker.quantities.kind import PERCENT, quantity
+from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Problem
 from checker.reading.quick_dataclasses import dataclass
 
@@ -24,12 +25,12 @@ _MORE = r"above|over|more|great|larg|exceed|higher|longer|wider|heavier|taller|t
 _LESS = r"below|under|less|small|lower|short|narrow|lighter|thinner|minus|reduc|deduct"
 _NEAR = 40
 """Characters round a percentage in which a word tells that it comes on top, or is taken off."""
-_STEP = re.compile(
+_STEP = pattern(
     r"(?:steps? of|multiples? of|round\w*(?: up| down)?(?: to)?(?: the)?(?: next| nearest)?"
     r"|to the (?:next|nearest)(?: whole)?|units? of|read to|accurate to|to within)\s*\Z",
     re.IGNORECASE,
 )
-_RATE = re.compile(
+_RATE = pattern(
     r"\s*(?:\w+ ){0,2}(?:for each|for every|per|an?|each|every)"
     rf"(?: (?:further|full|started|whole|additional|extra))? (?:({NUMBER})\s*)?({UNIT})(?!\w)"
 )

@@ -6,7 +6,6 @@ lower band, `below X` and `from X` to the upper one; `before` is `below` for day
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
@@ -22,6 +21,7 @@ from checker.quantities.literal import (
 )
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
 ANY = "any"
@@ -29,10 +29,10 @@ NO_LIMIT = "no limit"
 
 _EDGE = r"(?P<low_word>from|above)\s+(?P<low>.+?)"
 _TOP = r"(?P<high_word>up\s+to|below|before)\s+(?P<high>.+?)"
-_BAND = re.compile(rf"(?:{_EDGE})?(?:(?:^|\s+){_TOP})?\Z")
-_BAND_START = re.compile(r"(from|above|up\s+to|below|before)\s+[-.]?\d")
-_NUMBER = re.compile(r"-?\d+(\.\d+)?\Z")
-_AMOUNT_START = re.compile(r"-?\d")
+_BAND = pattern(rf"(?:{_EDGE})?(?:(?:^|\s+){_TOP})?\Z")
+_BAND_START = pattern(r"(from|above|up\s+to|below|before)\s+[-.]?\d")
+_NUMBER = pattern(r"-?\d+(\.\d+)?\Z")
+_AMOUNT_START = pattern(r"-?\d")
 
 
 class Word(str):

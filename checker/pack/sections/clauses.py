@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Collection
 
 from checker.kinds.contract.check import Check
@@ -15,6 +14,7 @@ from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import DATE, NUMBER, Kind
 from checker.reading.nearest import did_you_mean
+from checker.reading.patterns import pattern
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import replace
 
@@ -34,7 +34,7 @@ KEYS = (
     "formerly",
 )
 
-_EXCESS = re.compile(r"\bexcess\b")
+_EXCESS = pattern(r"\bexcess\b")
 
 
 def read_clauses(

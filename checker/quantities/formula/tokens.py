@@ -18,13 +18,14 @@ from checker.quantities.literal import (
     match_literal,
 )
 from checker.quantities.misread import LiteralError
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
 MAX_CHARACTERS = 500
 MAX_BRACKETS = 20
 
 _BLANKS = " \t\r\n"
-_TOKEN = re.compile(
+_TOKEN = pattern(
     r"""(?P<blank>[ \t\r\n])
     | (?P<number>[0-9])
     | (?P<word>[A-Za-z_][A-Za-z0-9_]*)
@@ -34,9 +35,9 @@ _TOKEN = re.compile(
     | (?P<sign>\*\*|==|!=|<=|>=|[-+*/<>,.])""",
     re.VERBOSE,
 )
-_APART = re.compile(r"(?:([<>!])[ \t\r\n=]*|==[ \t\r\n]*)=\Z")
+_APART = pattern(r"(?:([<>!])[ \t\r\n=]*|==[ \t\r\n]*)=\Z")
 """A comparison with a blank in it, or a sign too many."""
-_MARKED = re.compile(r"[1-9][0-9]{0,2}(?:'[0-9]{3})+(?![0-9'])")
+_MARKED = pattern(r"[1-9][0-9]{0,2}(?:'[0-9]{3})+(?![0-9'])")
 _OPERATOR_WORDS = frozenset({"and", "or", "not", "in", "if", "else", "for"})
 _CLOSED_BY = {"(": ")", "[": "]"}
 _TURNED = {"=<": "<=", "=>": ">=", "=!": "!=", "&&": "and", "||": "or", "!": "not"}

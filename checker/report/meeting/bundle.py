@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import io
-import re
 import zipfile
 from collections.abc import Mapping
 
@@ -14,6 +13,7 @@ from checker.meeting.record.car_contents import (
 from checker.meeting.record.chain import printed
 from checker.meeting.record.rows import digest_of
 from checker.meeting.standing.bundle import Bundle
+from checker.reading.patterns import pattern
 from checker.report.json_text import json_text
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.explain import explanation_text
@@ -24,7 +24,7 @@ from checker.report.tables.table import Table
 from checker.report.tables.text import as_csv
 from checker.report.wording import OUTCOME_WORDS
 
-_HARMLESS = re.compile(r"[^A-Za-z0-9._-]+")
+_HARMLESS = pattern(r"[^A-Za-z0-9._-]+")
 _EARLIEST = (1980, 1, 1, 0, 0, 0)
 """The time that every file of the archive bears, so that the same bundle has the same bytes."""
 

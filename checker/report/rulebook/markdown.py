@@ -5,12 +5,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 
+from checker.reading.patterns import pattern
 from checker.reading.plain_text import printable
 
-_SIGNS = re.compile(r"([\\`*_{}\[\]<>#|~&$!^])")
-_AT_THE_START = re.compile(r"^(\s*)(?:([-+=:])|(\d{1,9})([.)])(?=\s|$))")
-_LINK = re.compile(r"(?i)(https?|ftp|mailto|xmpp)(:)|(www)(\.)|(@)")
-_NAME = re.compile(r"[A-Za-z]\w*(?:[._]\w+)+")
+_SIGNS = pattern(r"([\\`*_{}\[\]<>#|~&$!^])")
+_AT_THE_START = pattern(r"^(\s*)(?:([-+=:])|(\d{1,9})([.)])(?=\s|$))")
+_LINK = pattern(r"(?i)(https?|ftp|mailto|xmpp)(:)|(www)(\.)|(@)")
+_NAME = pattern(r"[A-Za-z]\w*(?:[._]\w+)+")
 
 
 def escaped(text: str) -> str:
@@ -102,8 +103,8 @@ def with_links_to_headings(lines: Iterable[str]) -> list[str]:
 
 
 _PLACE = "\0"
-_HEADING = re.compile(r"#+ (.*)")
-_TO_PLACE = re.compile(r"\]\(#([a-z0-9-]+)\)")
+_HEADING = pattern(r"#+ (.*)")
+_TO_PLACE = pattern(r"\]\(#([a-z0-9-]+)\)")
 
 
 def anchor(*parts: str) -> str:

@@ -14,6 +14,7 @@ from collections.abc import Mapping
 from datetime import date
 from fractions import Fraction
 
+from checker.reading.patterns import pattern
 from checker.reading.plain_text import printable
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.tables.table import Cell, Clauses, Table
@@ -38,13 +39,13 @@ DIALECTS: Mapping[str, Dialect] = {
 
 _RUNS = ("=", "+", "-", "@", "\t", "\r", "\n", "\uff1d", "\uff0b", "\uff0d", "\uff20")
 """How a cell begins that some spreadsheet runs; the last four are the same signs in full width."""
-_PLAIN_NUMBER = re.compile(r"0|[1-9][0-9]{0,14}")
+_PLAIN_NUMBER = pattern(r"0|[1-9][0-9]{0,14}")
 """What stays as it is where it is taken for a number: a racing number."""
 _MONTH = (
     "(?:jan(?:uary)?|feb(?:ruary)?|mar(?:ch)?|apr(?:il)?|may|june?|july?|aug(?:ust)?|sept?(?:ember)?|oct(?:ober)?"
     "|nov(?:ember)?|dec(?:ember)?)"
 )
-_READ_OTHERWISE = re.compile(
+_READ_OTHERWISE = pattern(
     rf"(?=.*\d)(?:[\d\s.,:;/'%$£€¥()+\-–_#]|[ex])+(?:[ap]m)?|\d*\W*{_MONTH}\W*\d+\W*\d*|\d+\W*{_MONTH}\W*\d*"
     r"|0x[0-9a-f]+|true|false|[-+]?nan|null|none|n/?a|[-+]?inf(?:inity)?|<na>|#.*|.*\s|'.*",
     re.IGNORECASE | re.DOTALL,

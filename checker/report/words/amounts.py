@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from datetime import date
 from decimal import Decimal
 from fractions import Fraction
@@ -11,6 +10,7 @@ from checker.quantities.amount import Amount, Bound, Statement
 from checker.quantities.display import show_act, show_between, show_margin, show_value
 from checker.quantities.rounding import one_digit_below
 from checker.quantities.sense import Sense
+from checker.reading.patterns import pattern
 from checker.report.words.units import in_sixteenths, shown_in
 
 _LIMIT_NAMES = {
@@ -40,7 +40,7 @@ def _short(text: str) -> str:
     return f"{Decimal(number):.6g}{blank}{unit}"
 
 
-_LONG = re.compile(r"-?[1-9][0-9]{0,5}\.[0-9]{6,}")
+_LONG = pattern(r"-?[1-9][0-9]{0,5}\.[0-9]{6,}")
 """A number with more decimals than anybody writes."""
 
 

@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 
 from checker.reading.document import Document, Plain
+from checker.reading.patterns import pattern
 from checker.reading.printer import to_yaml
 from checker.reading.problems import InputError, Path, Problem
 from checker.reading.strict_yaml import parse_document
 
 HEADING = "# Made from the rules themselves: look whether each says what is meant."
 
-_DASH = re.compile(r"[ ]*(?=-(?:[ ]|\Z))")
+_DASH = pattern(r"[ ]*(?=-(?:[ ]|\Z))")
 
 
 def as_new_file(made: Sequence[Plain]) -> str:

@@ -16,12 +16,13 @@ from checker.quantities.days import parse_day
 from checker.quantities.formula.grammar import FormulaTree, parse
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.moments import moment_text, parse_moment
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
-_DAY = re.compile(r"\d{4}-\d{2}-\d{2}\Z")
-_NUMBER = re.compile(r"(?P<top>\d+)/(?P<bottom>\d+)|(?P<whole>\d+)(?:\.(?P<decimals>\d+))?")
+_DAY = pattern(r"\d{4}-\d{2}-\d{2}\Z")
+_NUMBER = pattern(r"(?P<top>\d+)/(?P<bottom>\d+)|(?P<whole>\d+)(?:\.(?P<decimals>\d+))?")
 _TWINS = {"<": "<=", "<=": "<", ">": ">=", ">=": ">", "==": "!=", "!=": "==", "in": "not in", "not in": "in"}
-_COMPARISON = re.compile(r"<=|>=|==|!=|<|>|\bnot\s+in\b|\bin\b")
+_COMPARISON = pattern(r"<=|>=|==|!=|<|>|\bnot\s+in\b|\bin\b")
 
 
 @dataclass(frozen=True, slots=True)

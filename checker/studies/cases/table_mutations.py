@@ -9,15 +9,14 @@ from typing import Any
 
 from checker.pack.model import TableText
 from checker.reading.document import REMOVE, Document, Edit
+from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Span
 from checker.studies.cases.misprints import moved, moved_number
 
 Made = tuple[str, Span, tuple[Edit, ...]]
 """What was changed, where, and the changes."""
 
-_EDGE = re.compile(
-    r"\b(from|above|up\s+to|below|before)\s+(.+?)(?=\s+(?:from|above|up\s+to|below|before)\s|\Z)"
-)
+_EDGE = pattern(r"\b(from|above|up\s+to|below|before)\s+(.+?)(?=\s+(?:from|above|up\s+to|below|before)\s|\Z)")
 _OTHER_OWNER = {"up to": "below", "below": "up to", "before": "up to", "above": "from", "from": "above"}
 
 

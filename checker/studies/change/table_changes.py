@@ -6,7 +6,6 @@ to each other that changed alike are put together again. So a row that was split
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from fractions import Fraction
@@ -20,13 +19,14 @@ from checker.quantities.formula.scope import Cell, NoLimit
 from checker.quantities.kind import NUMBER
 from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
+from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
 MOST_PIECES = 4000
 
 _OTHER = "\0 any other"
 """Stands for every word that neither table knows."""
-_EDGES = re.compile(r"(?:from|above|up\s+to|below|before)\s+(.+?)(?=\s+(?:up\s+to|below|before)\s|\Z)")
+_EDGES = pattern(r"(?:from|above|up\s+to|below|before)\s+(.+?)(?=\s+(?:up\s+to|below|before)\s|\Z)")
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,74 @@
+"""`inspect CAR` without options takes a shorter way, and nobody can tell."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from checker.cli.main import is_plain
+from tests.cli.running import environment, finish, run, start
+from tests.conftest import ROOT
+
+CARS = sorted(f"samples/cars/{file.name}" for file in (ROOT / "samples" / "cars").glob("*.yaml"))
+OTHERS = [
+    "rulepacks/dunlin/2026.1.yaml",
+    "samples/cars",
+    "no-such.yaml",
+    "",
+    "README.md",
+    "samples/cars/legal.yam",
+]
+
+
+@pytest.mark.parametrize("car", [*CARS, *OTHERS])
+def test_it_prints_and_ends_as_the_command_with_an_option_that_changes_nothing(
+    car: str, capsys: pytest.CaptureFixture[str], at_root: Path
+) -> None:
+    assert at_root.is_dir()
+    assert is_plain(["inspect", car])
+    assert run(capsys, "inspect", car) == run(capsys, "inspect", car, "--for", "entrant")
+
+
+@pytest.mark.parametrize(
+    "arguments", [["inspect"], ["inspect", "-h"], ["inspect", "a", "b"], ["explain", "a"], []]
+)
+def test_everything_else_is_read_by_the_library(arguments: list[str]) -> None:
+    assert not is_plain(arguments)
+
+
+def test_a_process_ends_with_the_code_and_all_that_it_printed() -> None:
+    for car in (CARS[0], "no-such.yaml"):
+        plain, command = finish(start("inspect", car)), finish(start("inspect", car, "--for", "entrant"))
+        assert plain == command
+    assert "no-such.yaml" in plain.err
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="there is no full device")
+def test_what_cannot_be_written_is_told() -> None:
+    with Path("/dev/full").open("wb") as full:
+        process = start("inspect", "samples/cars/legal.yaml", stdout=full)
+        _, err = process.communicate(timeout=60)
+    assert process.returncode == 74
+    assert b"cannot write the result" in err
+
+
+def test_a_pipe_that_is_closed_ends_in_its_code() -> None:
+    process = start("inspect", "samples/cars/legal.yaml")
+    assert process.stdout is not None
+    process.stdout.close()
+    process.wait(timeout=60)
+    assert process.returncode == 141
+
+
+def test_the_library_for_command_lines_is_not_loaded() -> None:
+    code = (
+        "import sys\nfrom checker.cli.main import main\nmain(['inspect', 'samples/cars/legal.yaml'])\n"
+        "print(sorted({'click', 'inspect', 'dataclasses', 'jsonschema', 'rich'} & set(sys.modules)))"
+    )
+    done = subprocess.run(
+        [sys.executable, "-c", code], cwd=ROOT, env=environment(), capture_output=True, text=True, check=True
+    )
+    assert done.stdout.endswith("\n[]\n")
