@@ -55,10 +55,9 @@ def _same_others(a: TableRow, b: TableRow, place: int) -> bool:
 def edges_are_sound(source: PackSource, name: str, rows: list[TableRow]) -> bool:
     """No overlap but under `any`, no gap, no edge with two owners (401, 402 noted)."""
     sound = True
-    for i, row in enumerate(rows):
-        for other in rows[:i]:
-            if row.has_any or other.has_any:
-                continue
+    certain = [row for row in rows if not row.has_any]
+    for i, row in enumerate(certain):
+        for other in certain[:i]:
             if all(a.meets(b) for a, b in zip(row.keys, other.keys, strict=True)):
                 source.problems.add(
                     "PK402",
@@ -90,7 +89,8 @@ def _no_gaps(source: PackSource, name: str, rows: list[TableRow], place: int) ->
     waiting = [row for row in rows if row.keys[place].band is not None]
     while waiting:
         group = [row for row in waiting if _same_others(row, waiting[0], place)]
-        waiting = [row for row in waiting if row not in group]
+        grouped = {row.place for row in group}
+        waiting = [row for row in waiting if row.place not in grouped]
         group.sort(key=lambda row: _low_place(_ends(row, place)[0]))
         for before, after in pairwise(group):
             high, low = _ends(before, place)[1], _ends(after, place)[0]

@@ -24,6 +24,9 @@ from checker.reading.values import Plain
 
 C = TypeVar("C")
 
+MOST_ROWS = 500
+"""Of a table. Each row is held against each other, so that no two own an edge."""
+
 _WORDS_HINT = "if the column holds words, put its first cell in quotes"
 
 
@@ -67,6 +70,10 @@ def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | Non
     written = given.get("rows")
     if not isinstance(written, list) or not written:
         source.problem(108, f"table {name} needs `rows`", *path, "rows")
+        return None
+    if len(written) > MOST_ROWS:
+        message = f"table {name} has {len(written)} rows; at most {MOST_ROWS} are read"
+        source.problem(117, message, *path, "rows", hint="words in great number are a list of `words_from`")
         return None
     reader = _RowReader(source, name, tuple(keys))
     rows = reader.rows(written)

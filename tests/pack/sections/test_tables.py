@@ -348,3 +348,13 @@ def test_what_has_nothing_between_its_rows(rows: str, how: str, code: str, text:
     span = found[0].span
     assert span is not None
     assert span.source_line[span.column - 1 : span.end_column - 1].startswith(text)
+
+
+@pytest.mark.parametrize("count", [500, 501])
+def test_a_table_is_bounded_and_the_number_is_told(count: int) -> None:
+    rows = ", ".join(f"{{k: up to {i} cc, value: {i} kg}}" for i in range(1, count + 1))
+    found = problems(
+        "{limit: t(e.cc), at_least: 0 kg}", FACTS, f"{{tables: {{t: {{by: [k], rows: [{rows}]}}}}}}"
+    )
+    told = [(one.code, one.message) for one in found if not one.warning]
+    assert told == ([("PK117", "table t has 501 rows; at most 500 are read")] if count > 500 else [])
