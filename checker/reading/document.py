@@ -9,10 +9,10 @@ Data is shared between a document, its edited copies and the aliases in it: trea
 from __future__ import annotations
 
 import json
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
 from enum import Enum
 from fractions import Fraction
-from typing import Final
+from typing import Any, Final
 
 from checker.reading.edits import REMOVE, CannotEditError, Edit, apply
 from checker.reading.marks import Children, Elsewhere, Mark, end_of, find, is_position
@@ -81,6 +81,14 @@ class Document:
             else:
                 return _Absent.ABSENT
         return value
+
+    def part(self, path: Path) -> tuple[object, object, dict[Hashable, Any]] | None:
+        """What stands at `path`, its marks, and what is kept with the file; None where the file does not have it.
+
+        Where two documents of one file have the very same two, they say the same there, and in the same place.
+        """
+        mark, rest, _ = find(self._mark, path)
+        return None if rest or isinstance(mark, Elsewhere) else (self.get(path), mark, self._source.read)
 
     # -- where it says it ----------------------------------------------------------------------------
 

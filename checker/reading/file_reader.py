@@ -6,7 +6,7 @@ something sound; what is absent is no mistake unless it is needed.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from enum import Enum
 from typing import TypeVar
 
@@ -79,6 +79,34 @@ class FileReader:
         if isinstance(data, bool):
             return "true" if data else "false"
         return f"the text {data!r}" if isinstance(data, str) else f"the number {self.written(*path) or data}"
+
+    def once(self, path: Path, make: Callable[[], T], by: Sequence[object], also: Hashable) -> T:
+        """What is read of the part at a path: kept, where nothing was wrong with it, for edited copies with the same.
+
+        Args:
+            make: Reads it; what it gives is not changed by anybody.
+            by: What it rests on besides, told apart by being the same objects.
+            also: The same, told apart by its value.
+        """
+        part = self.document.part(path)
+        if part is None:
+            return make()
+        data, mark, kept = part
+        key = (make.__qualname__, path, id(data), id(mark), *map(id, by), also)
+        found = kept.get(key)
+        if found is None:
+            before = self.problems.times
+            made = make()
+            if self.problems.times > before:
+                return made
+            found = kept[key] = (
+                made,
+                data,
+                mark,
+                by,
+            )  # as long as they are kept no other object has their ids
+        result: T = found[0]
+        return result
 
     # --- problems ------------------------------------------------------------------------------------------
 

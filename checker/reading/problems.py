@@ -67,6 +67,8 @@ class Problems:
     def __init__(self) -> None:
         self.found: list[Problem] = []
         self._known: set[Problem] = set()
+        self.times = 0
+        """How often a problem was noted, repeats included."""
 
     def add(
         self,
@@ -84,6 +86,7 @@ class Problems:
         Raises:
             InputError: With all that was found, when nobody would read on.
         """
+        self.times += 1
         problem = Problem(code, message, span, hint, clause, related, warning)
         if problem in self._known:
             return

@@ -7,7 +7,8 @@ can afford. Lines and columns are worked out only for the few places that are ev
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Hashable, Sequence
+from typing import Any
 
 from checker.reading.patterns import pattern
 from checker.reading.problems import Span
@@ -18,7 +19,7 @@ _LINE_END = pattern(r"\r\n|\n|\r")
 class FileText:
     """The text of one file. `name` is the file's name as the user gave it."""
 
-    __slots__ = ("_line_starts", "_lines", "name", "sha256", "text")
+    __slots__ = ("_line_starts", "_lines", "name", "read", "sha256", "text")
 
     def __init__(self, name: str, text: str, sha256: str) -> None:
         self.name = name
@@ -26,6 +27,8 @@ class FileText:
         self.sha256 = sha256
         self._line_starts: Sequence[int] | None = None
         self._lines: dict[int, str] = {}
+        self.read: dict[Hashable, Any] = {}
+        """What was read of its parts, for edited copies that have the same parts: see `FileReader.once`."""
 
     def span(self, start: int, end: int) -> Span:
         """The stretch from offset `start` up to `end`, in characters from 0."""

@@ -126,7 +126,8 @@ def field_defaults(entries: Mapping[str, tuple[Entry, ...]], vocabulary: Vocabul
         TakenAs(default_in_words(field), f"{name}: {field.name}", Taken.FIELD)
         for name, every in entries.items()
         for field in vocabulary.lists[name].fields.values()
-        if any(
+        if field.default is not None
+        and any(
             (stated := entry.stated(field.name)) is not None and stated.origin == DEFAULT for entry in every
         )
     ]

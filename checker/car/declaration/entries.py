@@ -19,7 +19,7 @@ from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER
 from checker.reading.paths import format_path
 from checker.reading.problems import Path, Span
-from checker.reading.quick_dataclasses import dataclass, field
+from checker.reading.quick_dataclasses import dataclass, field, replace
 
 _COUNT = FactType("count", NUMBER, whole=True, high=Fraction(1000))
 
@@ -38,6 +38,10 @@ class EntryDraft:
         """What the entry is called; None where it has no name."""
         stated = self.fields.get(its_list.known_by)
         return str(stated.value) if stated else None
+
+    def copy(self) -> EntryDraft:
+        """Another of the same, which may be laid over and moved."""
+        return replace(self, fields=dict(self.fields), parts=[part.copy() for part in self.parts])
 
     def with_parts(self) -> Iterator[EntryDraft]:
         """Itself, then all that is inside it."""
@@ -66,8 +70,15 @@ def read_entries(reader: Reader, its_list: ListType, path: Path) -> list[EntryDr
         message = f"{name_of(path)} has {number} entries; at most {MOST_ENTRIES} are read"
         reader.problem(117, message, *path, hint="`count` stands for several that are alike")
         return []
-    read = [_read_entry(reader, its_list, (*path, at)) for at in range(number)]
-    return [draft for draft in read if draft is not None]
+    read = [_once(reader, its_list, (*path, at)) for at in range(number)]
+    return [draft.copy() for draft in read if draft is not None]
+
+
+def _once(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | None:
+    def entry() -> EntryDraft | None:
+        return _read_entry(reader, its_list, path)
+
+    return reader.once(path, entry, (its_list, reader.vocabulary), (reader.instruments, reader.origin))
 
 
 def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | None:

@@ -24,7 +24,7 @@ def read_facts(reader: Reader) -> dict[str, Stated]:
     for section in top:
         keys = sections.get(section)
         if keys is not None:
-            facts.update(_read_section(reader, section, keys))
+            facts.update(_once(reader, section, keys))
         elif section not in STRUCTURE and section not in reader.vocabulary.lists:
             reader.unknown_name(
                 "section", dict.fromkeys((*sections, *STRUCTURE, *reader.vocabulary.lists)), section
@@ -38,6 +38,13 @@ def _sections(vocabulary: Vocabulary) -> dict[str, dict[str, FactType]]:
         section, _, key = name.partition(".")
         sections.setdefault(section, {})[key] = fact
     return sections
+
+
+def _once(reader: Reader, section: str, keys: Mapping[str, FactType]) -> dict[str, Stated]:
+    def stated() -> dict[str, Stated]:
+        return _read_section(reader, section, keys)
+
+    return reader.once((section,), stated, (reader.vocabulary,), (reader.instruments, reader.origin))
 
 
 def _read_section(reader: Reader, section: str, keys: Mapping[str, FactType]) -> dict[str, Stated]:
