@@ -108,6 +108,12 @@ def test_a_bad_gear_check_names_the_cars_in_doubt(day: Day) -> None:
     assert "car 7: entry 5 is in doubt since check 7" in ran.out
 
 
+def test_sides_that_look_exchanged_are_told_once(day: Day) -> None:
+    ran = day("weigh", "7", "141", "155", "141", "153", "--fuel", "6 L")
+    assert ran.err.count("look as if left and right were exchanged") == 1
+    assert "MT314 warning: car 7 is left open" in ran.err
+
+
 def test_a_table_is_imported_and_every_car_judged(day: Day) -> None:
     table = day.put("pads.csv", "No;FL;FR;RL;RR\n7;155,0;141,0;153,0;141,0\n8;155,0;141,0;153,0;141,0\n")
     columns = "columns: {car: No, front_left: FL, front_right: FR, rear_left: RL, rear_right: RR}"

@@ -147,6 +147,10 @@ def test_a_slip_says_once_why_the_weights_are_open(tmp_path: Path) -> None:
         told = " ".join(slip(meeting, "7").partition("NOT YET CHECKED")[2].split())
         assert told.count("the weighings differ") == 1
         assert " as for " in told
+        meeting.judge_and_record(meeting.car("7"), "TB")
+        told = " ".join(slip(meeting, "7").split())
+        assert told.count("the weighings differ") == 1
+        assert "open, as told above" in told.partition("NOT YET CHECKED")[2]
 
 
 def _across(wheel: str) -> str:

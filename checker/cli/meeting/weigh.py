@@ -20,8 +20,11 @@ from checker.cli.printing import Printing
 from checker.reading.quick_dataclasses import replace
 
 if TYPE_CHECKING:
+    from collections.abc import Sequence
+
     from checker.meeting.session.session import Meeting
     from checker.meeting.tables.scale_reading import ScaleReading
+    from checker.reading.problems import Problem
 
 
 _READING = (
@@ -103,8 +106,7 @@ def command(
     reading = replace(reading, car=car, loads=_named(loads))
     with recording(day, by) as meeting:
         settled = weigh(meeting, reading, by)
-        output.show_problems(settled.warnings)
-        code = _verdict(meeting, car, reading.occasion, by)
+        code = _verdict(meeting, car, reading.occasion, by, settled.warnings)
         acknowledge(meeting, f"Car {settled.content.car} weighed")
         return code
 
@@ -122,14 +124,19 @@ def _named(loads: tuple[str, ...]) -> dict[str, str]:
     return dict(zip(WHEELS, loads, strict=True))
 
 
-def _verdict(meeting: Meeting, car: str, occasion: str, by: str) -> int:
+def _verdict(meeting: Meeting, car: str, occasion: str, by: str, warnings: Sequence[Problem]) -> int:
+    """Print what the reading gives rise to, each thing once, and the verdict."""
     from checker.meeting.record.car_contents import SCRUTINEERING
     from checker.report.meeting.slip import verdict_text
     from checker.report.one_car.document import inspection_document
 
     entered = meeting.car(car)
     judgement = meeting.judge_and_record(entered, by, occasion)
-    output.show_problems(judgement.doubts)
+    doubts = judgement.doubts
+    output.show_problems(
+        [one for one in warnings if not any(one.message in doubt.message for doubt in doubts)]
+    )
+    output.show_problems(doubts)
     with Printing().paged() as page:
         verdict_text(inspection_document(judgement.inspection), page)
         done = len(entered.weighings(occasion))

@@ -110,6 +110,7 @@ def _weighings(document: Data, page: Page) -> None:
 
 def _outcomes(document: Data, page: Page) -> None:
     outcomes = document["inspection"]["outcomes"]
+    open_because = document["standing"]["open_because"] or ""
     for outcome, title in ((FAIL, "Fails"), (TOO_CLOSE, "Too close to call"), (NOT_SHOWN, "Not yet checked")):
         found = [o for o in outcomes if o["outcome"] == outcome and o["severity"] != ADVISORY]
         if found:
@@ -119,7 +120,10 @@ def _outcomes(document: Data, page: Page) -> None:
             for one in found:
                 first = told.setdefault(tuple(one["not_shown"]), one["clause"])
                 repeats = first != one["clause"] and len(one["not_shown"]) > 1
-                clause_block({**one, "not_shown": [f"as for {first}"]} if repeats else one, page, column)
+                is_open = one["not_shown"] and all(why in open_because for why in one["not_shown"])
+                if is_open or repeats:
+                    one = {**one, "not_shown": ["open, as told above" if is_open else f"as for {first}"]}
+                clause_block(one, page, column)
 
 
 def _rulings(document: Data, page: Page) -> None:
