@@ -19,7 +19,7 @@ _CURES = {
     "\N{VULGAR FRACTION ONE HALF}": "write 1/2",
     "\N{VULGAR FRACTION ONE QUARTER}": "write 1/4",
     "\N{VULGAR FRACTION THREE QUARTERS}": "write 3/4",
-    "\N{DEGREE SIGN}": "write deg for an angle, degC for a temperature",
+    "\N{DEGREE SIGN}": "write deg for an angle, degC or degF for a temperature",
     "\N{SUPERSCRIPT TWO}": "write mm2, m2 and so on",
     "\N{SUPERSCRIPT THREE}": "write mm3, m3 and so on",
     "\N{POUND SIGN}": "write the three letters of the currency after the number, as in 310.00 GBP",
@@ -83,6 +83,8 @@ def cure_for_rest(begun: str, rest: str) -> str:
         return "a day is written with four, two and two digits, as in 2026-03-01"
     if re.match(r"/[0-9]", rest):
         return "a fraction needs a unit, as in 5/8 in; write a plain number with a decimal point"
+    if begun.endswith("dB") and (weighting := re.match(r"\(([AC])\)", rest)):
+        return f"write {begun}{weighting[1]}"
     if rest[0] in "'\"":
         return "write ft or in; leave out marks between thousands"
     return "only one number with its unit may stand here"

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -18,6 +19,7 @@ from checker.report.words.acts import act_words
 from checker.report.words.amounts import margin_words
 from checker.verdict.inspection import Outcome
 from checker.verdict.run import inspect_document
+from tests.cli.running import run
 
 PACK = """\
 pack: warm
@@ -171,3 +173,23 @@ def test_the_gear_s_errors_are_steps_of_its_scale() -> None:
         car = parse_document(CAR.format(fuel=fuel, air="20 degC", rise="5 K").encode(), "car.yaml", "CD")
         found = inspect_document(pack, car, pack.first_day, "entrant").outcomes[0].assessment
         assert found.outcome == outcome
+
+
+@pytest.mark.usefixtures("at_root")
+def test_a_sweep_tells_temperatures_on_their_scale(
+    capsys: pytest.CaptureFixture[str], tmp_path: Path
+) -> None:
+    (tmp_path / "warm.yaml").write_text(PACK.format(check="limit: fuel.cold, at_least: 50 degF", unit="degF"))
+    (tmp_path / "car.yaml").write_text(CAR.format(fuel="52 degF", air="20 degC", rise="5 K"))
+    given = (
+        str(tmp_path / "warm.yaml"),
+        "1",
+        str(tmp_path / "car.yaml"),
+        "--from",
+        "40 degF",
+        "--to",
+        "60 degF",
+    )
+    ran = run(capsys, "pack", "sweep", *given)
+    assert "varied check.at_least, now 50 degF" in " ".join(ran.out.split())
+    assert "52 degF: 0 fail up to it, 1 above (car 1)" in ran.out

@@ -65,6 +65,7 @@ def cured(formula: str) -> tuple[str, FormulaProblem]:
         ("3 · 4", "3 * 4"),
         ("3 ÷ 4", "3 / 4"),
         ("3 − 4", "3 - 4"),
+        ("98 dB(A) > 1 dBA", "98 dBA > 1 dBA"),
         ("3,2 kWh > 1 kWh", "3.2 kWh > 1 kWh"),
         ("2,600 GBP > 1 GBP", "2600 GBP > 1 GBP"),
         ("1,234,567 mm > 1 mm", "1234567 mm > 1 mm"),

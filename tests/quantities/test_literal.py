@@ -191,6 +191,7 @@ def test_a_literal_keeps_its_first_unit_and_its_text() -> None:
         ("4 oz 1 lb", 107, "write the larger unit first"),
         ("1 lb 2 lb", 107, "lb is no smaller unit"),
         ("30 days 1 month", 107, "one is a number of days, the other a number of months"),
+        ("98 dB(A)", 103, "'(A)' after 98 dB cannot be read"),
         ("2026-03-01 10:00:30", 107, "2026-03-01 and 10 stand side by side"),
     ],
 )

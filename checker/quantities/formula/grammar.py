@@ -7,6 +7,7 @@ Nothing is ever executed from the tree: the next step builds plain functions for
 from __future__ import annotations
 
 import ast
+import re
 from collections.abc import Iterator
 
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
@@ -140,6 +141,12 @@ def _syntax(text: str, prepared: Prepared, start: int, end: int) -> FormulaProbl
     )
 
 
+def _weighted(call: str) -> str:
+    """The cure where a level is written as 98 dB(A)."""
+    found = re.fullmatch(r"(.*dB) ?\(([AC])\)", call)
+    return f"write {found[1]}{found[2]}" if found else ""
+
+
 def _inches(text: str, prepared: Prepared, end: int) -> str:
     """The cure where `in` before `end` was taken for inches and perhaps not meant so."""
     for start, literal in prepared.literals.items():
@@ -192,8 +199,10 @@ def _wrong(
                 return node, f"'{tree.source(node)}' is not allowed in a formula", ""
         case ast.Call(func=func):
             if not isinstance(func, ast.Name) or tree.literal(func) is not None:
-                hint = _inches(tree.text, tree.prepared, tree.span(func)[1])
-                return func, f"'{tree.source(func)}' cannot be called; only functions and tables can", hint
+                told = f"'{tree.source(func)}' cannot be called; only functions and tables can"
+                if weighted := _weighted(tree.source(node)):
+                    return node, told, weighted
+                return func, told, _inches(tree.text, tree.prepared, tree.span(func)[1])
         case ast.Attribute(value=owner):
             if isinstance(owner, ast.Attribute) and tree.name(owner) == PLACE:
                 owner = owner.value

@@ -80,7 +80,8 @@ def _all_exact(curve: Curve) -> bool:
 def _value(number: Number, value: Fraction) -> Data:
     if number.kind == DATE:
         return {"value": number.show(value), "exact": None}
-    amount = value / _step(number)
+    unit = shown_in(number.unit)
+    amount = (value - (unit.zero if unit is not None else 0)) / _step(number)
     return {"value": decimal_text(amount), "exact": exact_text(amount)}
 
 
