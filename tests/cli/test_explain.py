@@ -54,7 +54,7 @@ def test_the_options_of_inspect_hold(capsys: Capsys, tmp_path: Path) -> None:
         ((LIGHT, "3.10"), "has no clause '3.10'. Did you mean '3.1'?"),
         ((LIGHT, "x"), "Its clauses are 1.1, 1.2"),
         ((LIGHT,), "Missing argument 'CLAUSE'"),
-        ((LIGHT, "3.1", "--output", LIGHT), "would overwrite"),
+        ((LIGHT, "3.1", "--output", LIGHT), "which is not what a name that ends in .yaml says"),
     ],
 )
 def test_a_wrong_command_line_ends_in_2(arguments: tuple[str, ...], told: str, capsys: Capsys) -> None:

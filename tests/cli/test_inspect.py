@@ -161,7 +161,7 @@ def test_a_report_that_was_there_stays_when_nothing_can_be_judged(capsys: Capsys
         ((LEGAL, "--set", "fuel.density=0.745"), "fuel.density: 0.745 has no unit"),
         ((LEGAL, "--set", "car.name=0.50"), "car.name holds the number 0.50"),
         ((LEGAL, "--output", "samples"), "is a folder"),
-        ((LEGAL, "--output", LEGAL), "would overwrite what is read"),
+        ((LEGAL, "--output", LEGAL), "which is not what a name that ends in .yaml says"),
         ((LEGAL, LIGHT, "--readings", "r.yaml"), "those of one car"),
         ((LEGAL, "--al"), "--al"),
     ],

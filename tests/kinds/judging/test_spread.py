@@ -171,7 +171,7 @@ def act_of(minimum: str, gear: str, readings: int = 1) -> str:
 def test_more_readings_settle_what_the_display_leaves_open() -> None:
     """u = 1/sqrt(3) kg from four pads that show whole kilograms: 0.95 kg at 95 %."""
     assert act_of("639.3", "{resolution: 1 kg}") == (
-        "add 0.3 kg to be clear of what the stated errors leave open; or weigh again once more and take the mean of all"
+        "add 0.3 kg to be clear of the errors that are stated; or weigh again once more and take the mean of all"
         " (most of the doubt is pads, resolution)"
     )
     assert act_of("639.3", "{resolution: 1 kg}", readings=2) == "pass"
