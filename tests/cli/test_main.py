@@ -11,9 +11,9 @@ from pathlib import Path
 import pytest
 
 from checker import __version__
+from checker.cli import plain
 from checker.cli.main import main
 from checker.cli.program import COMMANDS
-from checker.verdict import run as run_of_files
 from tests.cli.running import environment, finish, run, start
 from tests.examples import quick_first
 
@@ -58,7 +58,7 @@ def test_our_own_bug_is_called_one(capsys: Capsys, monkeypatch: pytest.MonkeyPat
     def broken(_: object) -> None:
         raise RuntimeError("no such thing")
 
-    monkeypatch.setattr(run_of_files, "inspect_request", broken)
+    monkeypatch.setattr(plain, "inspect_request", broken)
     ran = run(capsys, "inspect", LEGAL)
     assert ran.code == 70
     assert "a mistake of its own (RuntimeError: no such thing)" in ran.err
@@ -72,7 +72,7 @@ def test_ctrl_c_while_judging_ends_in_130(capsys: Capsys, monkeypatch: pytest.Mo
     def interrupted(_: object) -> None:
         raise KeyboardInterrupt
 
-    monkeypatch.setattr(run_of_files, "inspect_request", interrupted)
+    monkeypatch.setattr(plain, "inspect_request", interrupted)
     ran = run(capsys, "inspect", LEGAL)
     assert ran.code == 130
     assert ran.err.strip() == "interrupted"
