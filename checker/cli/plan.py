@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from fractions import Fraction
 
 import click
@@ -10,6 +9,7 @@ import click
 from checker.cli import exits, output
 from checker.cli.options import judging, units, with_options
 from checker.cli.printing import Printing, printing
+from checker.reading.quick_dataclasses import replace
 from checker.report.one_car.plan import plan_document
 from checker.report.one_car.plan_text import plan_text
 from checker.report.words.remarks import car_warnings

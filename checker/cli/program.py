@@ -16,6 +16,7 @@ COMMANDS = {
     "explain": "explain",
     "conditions": "conditions",
     "plan": "plan",
+    "reach": "reach",
     "compare-weighings": "compare_weighings",
     "declare": "declare",
     "calendar": "calendar",

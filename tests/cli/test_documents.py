@@ -28,6 +28,7 @@ PRINTED: dict[str, Sequence[str]] = {
     "explain": (LEGAL, "3.1"),
     "conditions": (LEGAL,),
     "plan": ("samples/cars/creeping-inside.yaml",),
+    "reach": ("samples/cars/creeping-inside.yaml",),
     "compare-weighings": ("samples/weighings/home.yaml", "samples/weighings/weigh-in.yaml"),
     "calendar": (LEGAL, "--meetings", "samples/season/meetings.yaml", "--on", "2026-08-20"),
     "pack lint": ("tests/pack/packs/language",),

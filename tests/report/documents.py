@@ -25,6 +25,7 @@ NAMES = (
     "since",
     "conditions",
     "plan",
+    "reach",
     "weighing_comparison",
     "lint",
     "meeting",

@@ -1,13 +1,16 @@
 """What a plan is to be best at: aims in order, each settled before the next is asked.
 
-Aims behind the first settle what it leaves open, the last of them by the order in which options are told, so that a
-plan is the same on every run.
+What is asked for is settled and proven. Aims behind it settle what it leaves open, each looked for as far as is
+reasonable, and as far on every run. What they leave open too, the solver settles the same way on every run: it has one
+thread and one seed.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterator, Mapping
 from enum import StrEnum
+from fractions import Fraction
 
 from checker.quantities.kind import Unknown
 from checker.reading.problems import InputError, Problem
@@ -72,11 +75,6 @@ def acts(model: Model) -> Costs:
     return {model.used.get(at, at): 1.0 for at in range(len(model.options))}
 
 
-def order(model: Model) -> Costs:
-    """Those told first before those told later: a tie breaks the same way on every run."""
-    return {at: (at + 1) / len(model.options) for at in range(len(model.options))}
-
-
 def share(model: Model, name: str) -> Ratio:
     """A share of the weight as weighed: of front, rear, left or right."""
     weights = model.car.weights()
@@ -129,33 +127,54 @@ def aims_of(aim: Aim, model: Model) -> Iterator[Costs | Ratio]:
     yield mass(model)
     if aim is not Aim.FEWEST_MOVES:
         yield acts(model)
-    yield order(model)
 
 
-Solve = Callable[[Program, Costs], Solution]
+Solve = Callable[[Program, Costs, float, "int | None"], Solution]
+_NODES = 40
+"""How far to look for what is best by the aims behind the first."""
+_NOTHING_KG = 0.002
+"""A share is settled to so much of its weight."""
+
+
+def step_of(model: Model, costs: Costs) -> float:
+    """What a sum of costs goes up by, all columns being whole; 0 where some are not."""
+    if any(model.program.columns[at].whole is False for at, by in costs.items() if by):
+        return 0.0
+    exact = [Fraction(by).limit_denominator(10**6) for by in costs.values() if by]
+    if any(abs(float(one) - by) > 1e-12 for one, by in zip(exact, filter(None, costs.values()), strict=True)):
+        return 0.0
+    if not exact:
+        return 0.0
+    bottom = math.lcm(*(one.denominator for one in exact))
+    return math.gcd(*(abs(int(one * bottom)) for one in exact)) / bottom
 
 
 def best(model: Model, aim: Aim, clock: Clock, by: Solve | None = None) -> Solution:
-    """The best choice by all aims; its status is proven only if every aim's is.
+    """The best choice by all aims; its status is that of the first.
 
     Args:
         by: Another solver.
     """
-    solver: Solve = by or (lambda program, costs: solve(program, costs, clock))
+    solver: Solve = by or (lambda program, costs, step, nodes: solve(program, costs, clock, step, nodes))
     program, found = model.program, Solution(Status.INFEASIBLE)
-    proven = True
-    for one in aims_of(aim, model):
+    proven = False
+    for number, one in enumerate(aims_of(aim, model)):
         if isinstance(one, Ratio):
             now, costs, limit = _largest(program, one, solver)
         else:
-            now = solver(program, one)
+            now = solver(program, one, step_of(model, one), _NODES if number else None)
             costs, limit = dict(one), now.objective
         if not now.values:
             return found if found.values else now
-        proven = proven and now.status is Status.OPTIMAL
+        proven = proven or (number == 0 and now.status is Status.OPTIMAL)
         found = now
         program = program.with_constraints(Constraint("aim", costs, high=limit + _SLACK))
-    return found if proven else Solution(Status.TIME, found.values, found.objective)
+    return Solution(Status.OPTIMAL if proven else Status.TIME, found.values, found.objective)
+
+
+def largest(program: Program, ratio: Ratio, clock: Clock) -> Solution:
+    """The set-up with the largest share."""
+    return _largest(program, ratio, lambda one, costs, step, nodes: solve(one, costs, clock, step, nodes))[0]
 
 
 def _largest(program: Program, ratio: Ratio, solver: Solve) -> tuple[Solution, dict[int, float], float]:
@@ -165,15 +184,15 @@ def _largest(program: Program, ratio: Ratio, solver: Solve) -> tuple[Solution, d
         The solution, with the costs that hold it there and their limit.
     """
     level = ratio.top_now / ratio.bottom_now
-    found = solver(program, ratio.short_of(level))
+    found = solver(program, ratio.short_of(level), _NOTHING_KG, None)
     for _ in range(_ROUNDS):
         if not found.values:
             break
         reached = ratio.at(found.values)
-        if abs(reached - level) < 1e-12:
+        if reached - level < 1e-9:
             break
         level = reached
-        again = solver(program, ratio.short_of(level))
+        again = solver(program, ratio.short_of(level), _NOTHING_KG, None)
         if not again.values:
             break
         found = again if ratio.at(again.values) >= level else found

@@ -14,7 +14,6 @@ _OPTIONS = {
     "threads": 1,
     "random_seed": 0,
     "mip_rel_gap": 0.0,
-    "mip_abs_gap": 1e-7,
     "mip_feasibility_tolerance": 1e-9,
     "primal_feasibility_tolerance": 1e-9,
     "dual_feasibility_tolerance": 1e-9,
@@ -50,12 +49,16 @@ class Clock:
         return max(0.01, self._end - time.monotonic())
 
 
-def solve(program: Program, least: Mapping[int, float], clock: Clock) -> Solution:
+def solve(
+    program: Program, least: Mapping[int, float], clock: Clock, step: float = 0.0, nodes: int | None = None
+) -> Solution:
     """The values with the least sum of these costs.
 
     Args:
         least: Cost of each column; a column that is not named costs nothing.
         clock: What time is left.
+        step: Two sums that differ by less are the same: what a sum of whole columns goes up by, or what is nothing.
+        nodes: How far to look, so that it is as far on every run; None: as long as there is time.
 
     Raises:
         InputError: The solver is not installed.
@@ -65,7 +68,10 @@ def solve(program: Program, least: Mapping[int, float], clock: Clock) -> Solutio
 
     solver = highspy.Highs.__new__(highspy.Highs)
     super(highspy.Highs, solver).__init__()  # its own __init__ prints a banner
-    for name, value in {**_OPTIONS, "time_limit": clock.left}.items():
+    limits = {"time_limit": clock.left, "mip_abs_gap": max(1e-7, 0.99 * step)}
+    if nodes is not None:
+        limits["mip_max_nodes"] = nodes
+    for name, value in {**_OPTIONS, **limits}.items():
         solver.setOptionValue(name, value)
     infinity = highspy.kHighsInf
     lp = highspy.HighsLp()

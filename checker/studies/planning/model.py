@@ -8,11 +8,12 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.car.described.planning import BallastPlace, Planning, ShelfPiece
 from checker.car.weights.places import spot_of, spot_told
+from checker.car.weights.weights import State
 from checker.quantities.kind import Unknown
 from checker.reading.paths import format_path
 from checker.reading.quick_dataclasses import dataclass, field
 from checker.studies.planning.lists import Barred, Cap
-from checker.studies.planning.options import Doing, Loads, Option
+from checker.studies.planning.options import DRIVER, TANK, Doing, Option
 from checker.studies.planning.program import Constraint, Decided, Program
 from checker.studies.planning.rows import Row
 
@@ -40,6 +41,7 @@ class Model:
         self.used = {at: len(self.options) + place for place, at in enumerate(self.stock)}
         columns = [Decided(o.what, 0, self._most[o], not o.slides) for o in self.options]
         columns += [Decided(f"{self.options[at].what} used", 0, 1) for at in self.stock]
+        self._known_loads: dict[tuple[Option, State | None], tuple[float, float, float]] = {}
         self._fixed = tuple(self._of_things())
         self.program = Program(tuple(columns), (*self._of_clauses(), *self._of_caps(), *self._fixed))
 
@@ -51,25 +53,50 @@ class Model:
 
     # --- what must hold --------------------------------------------------------------------------------------
 
-    def loads(self, option: Option, row: Row) -> Loads:
-        found = option.loads(row.state)
-        if isinstance(found, Unknown):
-            return Loads(Fraction(0), Fraction(0), Fraction(0))
-        return found
+    def _loads(self, option: Option, row: Row) -> tuple[float, float, float]:
+        """What an option adds in total, on the rear and on the left, in a row's state; the same in most states."""
+        varies = option.path in (DRIVER, TANK)
+        key = option, row.state if varies else None
+        if key not in self._known_loads:
+            found = option.loads(key[1])
+            known = (0.0, 0.0, 0.0)
+            if not isinstance(found, Unknown):
+                known = (float(found.total), float(found.rear), float(found.left))
+            self._known_loads[key] = known
+        return self._known_loads[key]
 
     def _of_clauses(self) -> Iterator[Constraint]:
-        seen: set[tuple[object, ...]] = set()
+        by_distance: dict[tuple[str, int], list[Constraint]] = {}
         for number, row in enumerate(self.rows):
             needed = row.needed
+            total, rear, left = float(needed.total), float(needed.rear), float(needed.left)
             terms = {}
             for at, option in enumerate(self.options):
-                loads = self.loads(option, row)
-                terms[at] = float(needed.gains(loads.total, loads.rear, loads.left))
+                by_total, by_rear, by_left = self._loads(option, row)
+                terms[at] = total * by_total + rear * by_rear + left * by_left
             low = -float(needed.now) + (0.0 if row.inclusive else BEYOND)
-            same = (row.clause, low, *terms.values())
-            if same not in seen:
-                seen.add(same)
-                yield Constraint(f"clause {row.clause}", terms, low, number=number)
+            one = Constraint(f"clause {row.clause}", terms, low, number=number)
+            by_distance.setdefault((row.clause, row.place % self._sides(row.clause)), []).append(one)
+        for alike in by_distance.values():
+            yield from self._not_implied(alike)
+
+    def _sides(self, clause: str) -> int:
+        """How many distances a clause has in each state."""
+        states = {row.state for row in self.rows if row.clause == clause}
+        return max(1, sum(1 for row in self.rows if row.clause == clause) // len(states))
+
+    def _not_implied(self, alike: list[Constraint]) -> Iterator[Constraint]:
+        """Rows of one limit in many states, without those that others imply whatever is done."""
+        most = [float(self._most[option]) for option in self.options]
+        kept: list[Constraint] = []
+        for one in sorted(alike, key=lambda row: -row.low):
+            for other in kept:
+                least = sum(min(0.0, (by - other.terms[at]) * most[at]) for at, by in one.terms.items())
+                if least >= one.low - other.low:
+                    break
+            else:
+                kept.append(one)
+        yield from kept
 
     def _of_caps(self) -> Iterator[Constraint]:
         for cap in self.caps:

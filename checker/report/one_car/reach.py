@@ -1,0 +1,103 @@
+"""What a car can reach by all that may be done to it: the document, its text and its picture."""
+
+from __future__ import annotations
+
+from checker.report.amounts import Data, estimate
+from checker.report.figure import Figure
+from checker.report.figures.drawing import Drawing
+from checker.report.one_car.document import heading_data
+from checker.report.page import DIM, YELLOW, Page
+from checker.report.wording import CAUTION, car_words
+from checker.studies.planning.reach import Reach, Reached
+
+VERSION = 1
+_WIDTH, _HEIGHT, _EDGE = 520.0, 420.0, 56.0
+
+
+def reach_document(found: Reach) -> Data:
+    """The document of what a car can reach."""
+    return {
+        "document": "reach",
+        "version": VERSION,
+        **heading_data(found.plan.before),
+        "now": _point(found.now),
+        "planned": None if found.planned is None else _point(found.planned),
+        "possible": [_point(one) for one in found.possible],
+        "legal": [_point(one) for one in found.legal],
+        "whole": found.whole,
+    }
+
+
+def _point(one: Reached) -> Data:
+    return {"inside": estimate(100 * one.inside), "rear": estimate(100 * one.rear)}
+
+
+def reach_text(document: Data, page: Page) -> None:
+    """Print what a car can reach."""
+    page.heading(f"What {car_words(document)} can reach, as weighed")
+    page.labelled("now", _words(document["now"]), 15, 2)
+    if document["planned"]:
+        page.labelled("with a plan", _words(document["planned"]), 15, 2)
+    for key, words in (
+        ("possible", "By all that may be done"),
+        ("legal", "Legal, clear of what the gear resolves"),
+    ):
+        page.heading(words, capitals=True)
+        if not document[key]:
+            page.put("Nothing.", 2)
+        else:
+            for what in ("inside", "rear"):
+                ends = [one[what] for one in document[key]]
+                page.labelled(what, f"{min(ends):.2f} % to {max(ends):.2f} %", 13, 2)
+            rows = [(f"{point['inside']:.2f} %", f"{point['rear']:.2f} %") for point in document[key]]
+            if not page.table([("inside", "rear"), *rows], 2):
+                page.put("; ".join(map(_words, document[key])), 2)
+    if not document["whole"]:
+        page.put(
+            "The time was up before every direction was looked in; --seconds gives it more.", 2, style=YELLOW
+        )
+    page.blank()
+    page.put(CAUTION, style=DIM)
+
+
+def _words(point: Data) -> str:
+    return f"{point['inside']:.2f} % inside, {point['rear']:.2f} % rear"
+
+
+def reach_figure(document: Data) -> Figure:
+    """Both regions, where the car is and where a plan takes it."""
+    points = [document["now"], *document["possible"], *document["legal"]]
+    points += [document["planned"]] if document["planned"] else []
+    lows = [min(point[key] for point in points) - 0.2 for key in ("inside", "rear")]
+    highs = [max(point[key] for point in points) + 0.2 for key in ("inside", "rear")]
+
+    def at(point: Data) -> tuple[float, float]:
+        across = (point["inside"] - lows[0]) / (highs[0] - lows[0])
+        up = (point["rear"] - lows[1]) / (highs[1] - lows[1])
+        return _EDGE + across * (_WIDTH - 2 * _EDGE), _HEIGHT - _EDGE - up * (_HEIGHT - 2 * _EDGE)
+
+    sheet = Drawing("reach", _WIDTH)
+    sheet.rect("frame", _EDGE, _EDGE, _WIDTH - 2 * _EDGE, _HEIGHT - 2 * _EDGE)
+    for key, look in (("possible", "curve other"), ("legal", "limit")):
+        if document[key]:
+            sheet.path(look, [at(point) for point in document[key]], closed=True)
+    x, y = at(document["now"])
+    sheet.cross("mark", x, y, 5)
+    sheet.text("small", x + 8, y - 6, "now")
+    if document["planned"]:
+        x, y = at(document["planned"])
+        sheet.circle("mark", x, y, 4)
+        sheet.text("small", x + 8, y + 14, "planned")
+    for value, across in ((lows[0], _EDGE), (highs[0], _WIDTH - _EDGE)):
+        sheet.text("small", across, _HEIGHT - _EDGE + 16, f"{value:.1f} %", "middle")
+    for value, down in ((lows[1], _HEIGHT - _EDGE), (highs[1], _EDGE)):
+        sheet.text("small", _EDGE - 6, down + 4, f"{value:.1f} %", "end")
+    sheet.text("", _WIDTH / 2, _HEIGHT - 14, "inside weight", "middle")
+    sheet.text("", _EDGE, _EDGE - 14, "rear weight")
+    names = {"possible": "possible", "legal": "legal"}
+    rows = [
+        (names[key], f"{p['inside']:.2f} %", f"{p['rear']:.2f} %") for key in names for p in document[key]
+    ]
+    rows.insert(0, ("now", f"{document['now']['inside']:.2f} %", f"{document['now']['rear']:.2f} %"))
+    about = "The broken line holds all that may be done to the car, the other what is legal of it."
+    return sheet.done(_HEIGHT, f"What {car_words(document)} can reach", about, ("", "inside", "rear"), rows)
