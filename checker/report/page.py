@@ -55,10 +55,19 @@ class Page:
         if self._lines and self._lines[-1]:
             self._lines.append("")
 
-    def heading(self, words: str, colour: str = "", *, capitals: bool = True) -> None:
-        """A title over what follows."""
+    def heading(self, words: str, colour: str = "", *, capitals: bool = True, figure: str = "") -> None:
+        """A title over what follows.
+
+        Args:
+            figure: Stands at the right of it.
+        """
         self.blank()
-        self.put(words.upper() if capitals else words, style=f"{BOLD};{colour}" if colour else BOLD)
+        told = words.upper() if capitals else words
+        style = f"{BOLD};{colour}" if colour else BOLD
+        if figure:
+            self.row(told, figure, style=style)
+        else:
+            self.put(told, style=style)
 
     def put(self, words: str, indent: int = 0, hang: int | None = None, style: str = "") -> None:
         """A paragraph.

@@ -72,9 +72,9 @@ class Sheet(Page):
     def blank(self) -> None:
         self._below = 0
 
-    def heading(self, words: str, colour: str = "", *, capitals: bool = True) -> None:  # noqa: ARG002 (of a terminal)
+    def heading(self, words: str, colour: str = "", *, capitals: bool = True, figure: str = "") -> None:  # noqa: ARG002
         self._below = 0
-        self.blocks.append(Block("heading", words[:1].upper() + words[1:], _look(colour)))
+        self.blocks.append(Block("heading", words[:1].upper() + words[1:], _look(colour), figure=figure))
 
     def put(self, words: str, indent: int = 0, hang: int | None = None, style: str = "") -> None:  # noqa: ARG002
         if not words:

@@ -9,7 +9,7 @@ from checker.quantities.display import decimal_text
 from checker.quantities.rounding import round_to
 from checker.quantities.sense import Sense
 from checker.report.amounts import Data, shown
-from checker.report.page import BOLD, Page
+from checker.report.page import Page
 
 HEADS = ("reading", "limit", "margin")
 
@@ -70,9 +70,7 @@ class Columns:
     def heading(self, page: Page, title: str, colour: str = "") -> None:
         """The section's title, with the columns' heads where they fit."""
         heads = self._row(HEADS) if self._any else ""
-        page.blank()
-        style = f"{BOLD};{colour}" if colour else BOLD
-        page.row(title.upper(), heads if len(title) + len(heads) + 2 <= page.width else "", style=style)
+        page.heading(title, colour, figure=heads if len(title) + len(heads) + 2 <= page.width else "")
 
     def figures(self, outcome: Data, page: Page) -> str:
         """The figures of a clause as they stand at the right, or in a sentence where the page is too narrow."""

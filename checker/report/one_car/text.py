@@ -114,8 +114,7 @@ def identity(document: Data, page: Page, verdict: str, colour: str, *, why: bool
         why: Tell why that edition counts.
     """
     pack = document["pack"]
-    page.blank()
-    page.row(car_words(document).upper(), verdict, style=f"{BOLD};{colour}" if colour else BOLD)
+    page.heading(car_words(document), colour, figure=verdict)
     page.labelled("rules", rules_words(document), _FIRST_COLUMN, 2)
     if why and pack["because"]:
         page.put(pack["because"], _FIRST_COLUMN)
