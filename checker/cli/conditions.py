@@ -60,7 +60,7 @@ _RACE = (
 @click.argument("car", metavar="CAR")
 @judging
 @with_options(*_RACE)
-@printing_as("json", "html", pictures=("race", "window"))
+@printing_as("json", "html", pictures=("race",))
 @units
 def command(
     car: str,

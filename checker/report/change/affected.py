@@ -86,6 +86,10 @@ def _clause_data(tally: Tally, old: Pack, new: Pack) -> Data:
         "now_in_doubt": tally.now_in_doubt,
         "failing_later": tally.failing_later,
         "margins": [_margins_data(unit, *sides) for unit, sides in tally.margins.items()],
+        "marks": [
+            {"unit": unit or None, "cars": [_mark_data(*mark) for mark in marks]}
+            for unit, marks in tally.marks.items()
+        ],
         "hardest": [_hit_data(car, effect) for car, effect in tally.hardest],
     }
 
@@ -104,6 +108,15 @@ def _change(pair: Pair, old: Pack, new: Pack) -> list[str]:
 def deadline_data(deadline: Deadline | None) -> Data | None:
     """From which day a clause binds as it newly reads."""
     return None if deadline is None else {"from": deadline.first.isoformat(), "because": deadline.because}
+
+
+def _mark_data(number: str, name: str, before: Amount | None, after: Amount | None) -> Data:
+    return {
+        "number": number,
+        "name": name or None,
+        "before": margin_data(before),
+        "after": margin_data(after),
+    }
 
 
 def _margins_data(unit: str, before: Bands, after: Bands) -> Data:

@@ -28,6 +28,10 @@ def affected_text(document: Data, page: Page) -> None:
     if document["on_before"] != days:
         days = f"{document['on_before']} by the rules before and for {days} by those after"
     page.labelled("judged", f"each car for {days}, for {viewed}", _COLUMN, 2)
+    if page.draws:
+        from checker.report.figures.affected import affected_figure
+
+        page.draw(affected_figure(document))
     for clause in document["clauses"]:
         _clause(clause, page)
     if document["without_effect"]:
@@ -137,6 +141,13 @@ def _spread(margins: Data, page: Page) -> None:
     unit = f" in {margins['unit']}" if margins["unit"] else ""
     heads = (f"margin{unit}", "before", "after")
     labels = [f"{band['from']} to {band['below']}" for band in bands]
+    if page.draws:
+        counts = (
+            (label, str(band["before"]), str(band["after"]))
+            for label, band in zip(labels, bands, strict=True)
+        )
+        page.table([heads, *counts])
+        return
     first = max(map(len, (heads[0], *labels)))
     most = max(max(band["before"], band["after"]) for band in bands) or 1
     room = (page.width - 2 - first - 2 * 8 - 4) // 2

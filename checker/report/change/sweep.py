@@ -142,7 +142,12 @@ def sweep_text(document: Data, page: Page, *, every_step: bool = False) -> None:
     page.labelled("varied", f"{document['path']}, now {document['is_now']['value']}{unit}", column, 2)
     page.labelled("judged", _judged_words(document), column, 2)
     page.blank()
-    _draw(document, page)
+    if page.draws:
+        from checker.report.figures.sweep import sweep_figure
+
+        page.draw(sweep_figure(document))
+    else:
+        _draw(document, page)
     steps = document["steps"]
     if not steps:
         page.blank()

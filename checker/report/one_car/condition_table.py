@@ -10,12 +10,14 @@ from checker.car.weights.geometry import MaybeFraction as Known
 from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import LegalFuel
 from checker.pack.model import Clause
+from checker.quantities.amount import Amount
 from checker.quantities.display import show
 from checker.quantities.intervals import Intervals
 from checker.quantities.kind import Unknown
 from checker.quantities.rounding import round_to
 from checker.quantities.units import Unit, parse_unit
-from checker.report.amounts import Data, exact_text
+from checker.reading.quick_dataclasses import replace
+from checker.report.amounts import Data, bound_data, exact_text
 from checker.report.one_car.document import pack_data
 from checker.report.one_car.fuel import (
     crossings,
@@ -29,6 +31,7 @@ from checker.report.words.findings import found_words
 from checker.report.words.units import shown_in
 from checker.studies.one_car.condition_table import ConditionTable, Corner, KilogramEffect
 from checker.studies.one_car.finish import Finish
+from checker.studies.one_car.load_limits import LoadLimit
 from checker.studies.one_car.race import Lap, Race, Starts
 
 VERSION = 1
@@ -70,6 +73,9 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
         "crossings": [data for clause, line in table.fuel for data in _crossings(clause, line)],
         "legal_fuel": [_line_data(clause, line) for clause, line in table.fuel],
         "finish": [_finish_data(finish) for finish in table.finishes],
+        "limits": [
+            {**limit_data(one), "driver": one.driver if one.of == "total" else None} for one in table.limits
+        ],
         "one_kg": [effect_data(effect) for effect in table.effects],
         "race": None if race is None else _race_data(race),
         "complies": table.complies,
@@ -165,6 +171,15 @@ def _finish_data(finish: Finish) -> Data:
 def _least(levels: Intervals | None) -> Data | None:
     """The least of the levels, rounded up, and above an end that is not legal itself."""
     return None if not levels else least_data(levels[0])
+
+
+def limit_data(limit: LoadLimit) -> Data:
+    """A bound on the total or on a percentage, as reports show them."""
+    amount, unit = limit.bound.amount, _KG if limit.of == "total" else _PERCENT
+    bound = (
+        limit.bound if amount is None else replace(limit.bound, amount=Amount(amount.value, unit.kind, unit))
+    )
+    return {"clause": limit.clause.number, "of": limit.of, **(bound_data(bound) or {})}
 
 
 def effect_data(effect: KilogramEffect) -> Data:

@@ -29,6 +29,10 @@ def conditions_text(document: Data, page: Page, *, every_corner: bool = False) -
     _finishes(document, page)
     if document["race"] is not None:
         _race(document["race"], page)
+        if page.draws:
+            from checker.report.figures.race import race_figure
+
+            page.draw(race_figure(document))
     _one_kg(document, page)
     page.blank()
     page.put(ONE_CAUTION, style=DIM)

@@ -5,11 +5,11 @@ from __future__ import annotations
 from fractions import Fraction
 
 from checker.car.weights.geometry import MaybeFraction
-from checker.quantities.amount import Amount, Bound, kilograms, millimetres
+from checker.quantities.amount import Amount, kilograms, millimetres
 from checker.quantities.kind import Kind
 from checker.quantities.units import parse_unit
-from checker.report.amounts import Data, amount_data, bound_data, estimate, exact_text
-from checker.report.one_car.condition_table import effect_data, state_data
+from checker.report.amounts import Data, amount_data, estimate, exact_text
+from checker.report.one_car.condition_table import effect_data, limit_data, state_data
 from checker.studies.one_car.layout import JOINT, Centre, Doubt, Layout, Piece
 
 _PERCENT = parse_unit("%", None)
@@ -27,10 +27,7 @@ def layout_data(layout: Layout | None) -> Data | None:
         "loads": {wheel: _kg(load) for wheel, load in layout.loads.items()},
         "pieces": [_piece_data(piece) for piece in layout.pieces],
         "centres": [_centre_data(centre) for centre in layout.centres],
-        "limits": [
-            {"clause": clause.number, "of": of, **(bound_data(_in_percent(bound)) or {})}
-            for clause, of, bound in layout.limits
-        ],
+        "limits": [limit_data(one) for one in layout.limits],
         "paths": _paths_data(layout),
         "uncertainty": None if layout.doubt is None else _doubt_data(layout.doubt),
         "one_kg": [effect_data(effect) for effect in layout.effects],
@@ -88,11 +85,6 @@ def _doubt_data(doubt: Doubt) -> Data:
         "covers": JOINT,
         "complete": doubt.complete,
     }
-
-
-def _in_percent(bound: Bound) -> Bound:
-    amount = bound.amount
-    return bound if amount is None else Bound(bound.sense, Amount(amount.value, _PERCENT.kind, _PERCENT))
 
 
 def _kg(value: MaybeFraction) -> Data | None:

@@ -16,6 +16,8 @@ from checker.studies.change.pairing import Pair
 
 HARDEST = 20
 """How many of the cars that newly fail a clause are kept to be listed, those furthest over first."""
+MARKS = 300
+"""How many cars are kept under a clause with both margins, to be drawn."""
 NAMED = 200
 """How many of the cars whose outcomes change are kept to be named."""
 
@@ -37,6 +39,8 @@ class Tally:
     """Cars for which the outcome or the margin is another."""
     margins: dict[str, tuple[Bands, Bands]] = field(default_factory=dict)
     """By unit ("" for plain numbers): before and after, in that unit, percentages in points."""
+    marks: dict[str, list[tuple[str, str, Amount | None, Amount | None]]] = field(default_factory=dict)
+    """By unit: the first `MARKS` cars with their margins before and after, in that unit."""
     hardest: list[tuple[Affected, ClauseEffect]] = field(default_factory=list)
     """Cars that newly fail, now or later, those furthest over first; at most `HARDEST`."""
 
@@ -54,10 +58,19 @@ class Tally:
             if margin is not None:
                 unit = margin.unit.name if margin.unit else ""
                 self.margins.setdefault(unit, (Bands(), Bands()))[side].add(in_its_unit(margin))
+        self._mark(car, effect)
         if effect.newly_fails or effect.fails_later:
             self.hardest.append((car, effect))
             if len(self.hardest) > 2 * HARDEST:
                 self._keep_hardest()
+
+    def _mark(self, car: Affected, effect: ClauseEffect) -> None:
+        sides = (effect.margin_before, effect.margin_after)
+        units = {one.unit.name if one.unit else "" for one in sides if one is not None}
+        if len(units) == 1:
+            marks = self.marks.setdefault(units.pop(), [])
+            if len(marks) < MARKS:
+                marks.append((car.number, car.name, *sides))
 
     def _keep_hardest(self) -> None:
         self.hardest.sort(key=lambda one: _hardness(*one))

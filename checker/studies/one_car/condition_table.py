@@ -21,6 +21,7 @@ from checker.quantities.kind import Unknown
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.one_car.condition_checks import condition_checks
 from checker.studies.one_car.finish import Finish, finishes
+from checker.studies.one_car.load_limits import LoadLimit, limits_of
 from checker.verdict.inspection import Inspection
 
 NAMES = ("total", "inside", "outside", "front", "rear")
@@ -58,6 +59,8 @@ class ConditionTable:
     """With how much fuel each clause is met, for every driver, tyre set and wear that it asks for."""
     finishes: tuple[Finish, ...]
     effects: tuple[KilogramEffect, ...]
+    limits: tuple[LoadLimit, ...]
+    """What the rules ask of the total and of percentages by themselves."""
     bearing: tuple[str, ...]
     """Numbers of the clauses that depend on the condition."""
 
@@ -80,6 +83,7 @@ def condition_table(inspection: Inspection) -> ConditionTable:
         tuple((o.clause, line) for o in inspection.outcomes for line in o.legal_fuel),
         finishes(inspection),
         tuple(effects_of(car)),
+        tuple(limits_of(inspection)),
         tuple(following),
     )
 

@@ -19,14 +19,12 @@ from checker.car.weights.levers import HALF
 from checker.car.weights.places import is_placed, spot_at, spot_of
 from checker.car.weights.tyres import of_tyre
 from checker.car.weights.weights import State
-from checker.kinds.contract.check import Check, Combining
-from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.assessment import NOT_APPLICABLE, Assessment, Bound
+from checker.kinds.judging.assessment import NOT_APPLICABLE
 from checker.kinds.judging.spread import relevant, sensitivities, taken_as_exact
-from checker.pack.model import Clause
 from checker.quantities.kind import Unknown
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.one_car.condition_table import Corner, KilogramEffect, any_condition, corner, effects_of
+from checker.studies.one_car.load_limits import LoadLimit, limits_of
 from checker.verdict.inspection import Inspection
 
 SHARES = ("inside", "rear")
@@ -104,7 +102,7 @@ class Layout:
     pieces: tuple[Piece, ...]
     centres: tuple[Centre, ...]
     """As weighed first."""
-    limits: tuple[tuple[Clause, str, Bound], ...]
+    limits: tuple[LoadLimit, ...]
     """What the rules ask of the percentages by themselves."""
     corners: tuple[Corner, ...]
     doubt: Doubt | None
@@ -117,7 +115,7 @@ def layout(inspection: Inspection) -> Layout | None:
     car = inspection.car
     if isinstance(car.weights().weight("total"), Unknown):
         return None
-    limits = tuple(_limits(inspection))
+    limits = tuple(one for one in limits_of(inspection) if one.of in SHARES)
     fitted = car.value("weighing.tyres")
     tyres = None if isinstance(fitted, Unknown) else car.tyre_set(fitted)
     return Layout(
@@ -195,36 +193,12 @@ def _point(car: Car, inside: Fraction, rear: Fraction) -> tuple[MaybeFraction, M
     return along, (left - HALF) / ((1 - rear) / front_mm + rear / rear_mm)
 
 
-# -- the limits and the doubt ------------------------------------------------------------------------
+# -- the doubt ------------------------------------------------------------------------
 
 
-def _limits(inspection: Inspection) -> Iterator[tuple[Clause, str, Bound]]:
-    """Bounds on a percentage by itself; one that counts in a formula has no line of its own."""
-    for outcome in inspection.outcomes:
-        if outcome.check is None or not outcome.counts or outcome.outcome == NOT_APPLICABLE:
-            continue
-        for check, found in _all_of(outcome.check, outcome.assessment):
-            about = check.subject()
-            name = about[0].text.removeprefix("percentage.") if about else ""
-            if name in SHARES and about[0].text.startswith("percentage."):
-                yield from ((outcome.clause, name, bound) for bound in found.bounds)
-
-
-def _all_of(check: Check, found: Assessment) -> Iterator[tuple[Check, Assessment]]:
-    """The checks that must all hold, each with what came of it."""
-    below = check.branches()
-    if isinstance(check, Framed) and check.many is None:
-        yield from _all_of(check.check, found)
-    elif check.combines is Combining.ALL and len(below) == len(found.branches):
-        for branch, its in zip(below, found.branches, strict=True):
-            yield from _all_of(branch, its)
-    elif not below:
-        yield check, found
-
-
-def _tightest_state(inspection: Inspection, limits: tuple[tuple[Clause, str, Bound], ...]) -> State | None:
+def _tightest_state(inspection: Inspection, limits: tuple[LoadLimit, ...]) -> State | None:
     """The state in which the percentages come nearest to their limits."""
-    numbers = {clause.number for clause, _, _ in limits}
+    numbers = {one.clause.number for one in limits}
     nearest = [
         o.assessment for o in inspection.outcomes if o.clause.number in numbers and o.assessment.margin
     ]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from fractions import Fraction
 from typing import Any
@@ -10,13 +11,17 @@ from xml.etree import ElementTree
 import pytest
 
 from checker.report.figure import Figure
+from checker.report.figures.affected import affected_figure
 from checker.report.figures.drawing import Drawing, as_file
 from checker.report.figures.margins import margins_figure, measured
+from checker.report.figures.race import race_figure
 from checker.report.figures.scales import Scale, ticks
+from checker.report.figures.sweep import sweep_figure
 from checker.report.html.one_car import figures
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.layout_data import layout_data
 from checker.studies.one_car.layout import layout
+from tests.cli.running import run
 from tests.examples import quick_first
 from tests.report.documents import STORIES, sample, valid
 
@@ -56,7 +61,7 @@ def test_every_picture_of_a_car_is_sound(name: str) -> None:
 @pytest.mark.parametrize("kind", ["plan", "window"])
 def test_a_picture_is_as_accepted(kind: str, golden: Callable[[str, str], None]) -> None:
     figure = next(one for one in figures(drawable("creeping-inside")) if one.name == kind)
-    golden(f"figure-{kind}.svg", as_file(figure).replace("><", ">\n<"))
+    golden(f"figure-{kind}.svg", figure.svg.replace("><", ">\n<") + "\n")
 
 
 def test_a_margin_stands_on_its_side_of_the_limit() -> None:
@@ -97,3 +102,62 @@ def test_ticks_are_round_and_within() -> None:
         found = ticks(Scale(low, high, 0, 100), 5)
         assert 3 <= len(found) <= 14
         assert all(low <= one <= high for one in found)
+
+
+def document_printed(capsys: pytest.CaptureFixture[str], *arguments: str) -> dict[str, Any]:
+    found: dict[str, Any] = valid(json.loads(run(capsys, *arguments, "--format", "json").out))
+    return found
+
+
+CREEPING = "samples/cars/creeping-inside.yaml"
+BOTH = ("rulepacks/dunlin/2025.1.yaml", "rulepacks/dunlin/2026.1.yaml")
+
+
+def test_a_race_is_drawn_with_its_limits_and_the_lap_on_which_it_fails(
+    capsys: pytest.CaptureFixture[str],
+) -> None:
+    race = ("--fuel-per-lap", "0.2 L", "--laps", "40", "--start", "15 L")
+    figure = race_figure(document_printed(capsys, "conditions", CREEPING, *race))
+    assert figure is not None
+    root = sound(figure)
+    assert len(figure.rows) == 41
+    first = next(row[0] for row in figure.rows if row[-1])
+    assert first == "24"
+    (struck,) = (one.get("d", "") for one in root.iter(f"{SVG}path") if one.get("class") == "struck")
+    assert float(struck[1:].split()[0]) == pytest.approx(52 + 24 / 40 * 340 - 5, abs=0.1)
+    told = [one.text for one in root.iter(f"{SVG}text")]
+    for limit in ("3.1: least 560 kg", "3.2: least 655 kg", "3.3: most 53 %", "3.4: most 50.5 %", "this run"):
+        assert limit in told
+
+
+def test_without_a_race_there_is_no_picture_of_one(capsys: pytest.CaptureFixture[str]) -> None:
+    assert race_figure(document_printed(capsys, "conditions", CREEPING)) is None
+
+
+def test_who_is_affected_has_one_mark_a_car(capsys: pytest.CaptureFixture[str]) -> None:
+    document = document_printed(capsys, "pack", "affected", *BOTH, CREEPING, "samples/cars/legal.yaml")
+    figure = affected_figure(document)
+    assert figure is not None
+    root = sound(figure)
+    rows = [row for row in figure.rows if row[0].startswith("3.3 ")]
+    assert rows == [
+        ("3.3 Inside weight", "31 Godwit", "+0.87 %", "-0.33 %"),
+        ("3.3 Inside weight", "27 Redshank", "+2.52 %", "+1.32 %"),
+    ]
+    assert len([one for one in root.iter(f"{SVG}path") if one.get("class") == "struck"]) == 1
+
+
+def test_a_sweep_is_drawn_by_its_exact_steps(capsys: pytest.CaptureFixture[str]) -> None:
+    ends = ("--from", "51 %", "--to", "54 %", "--on", "2026-05-24")
+    document = document_printed(capsys, "pack", "sweep", BOTH[1], "3.3", *ends, CREEPING)
+    figure = sweep_figure(document)
+    root = sound(figure)
+    assert [row[1:] for row in figure.rows] == [("1", "0", "0", "31 Godwit")]
+    curve = next(one.get("d", "") for one in root.iter(f"{SVG}path") if one.get("class") == "curve")
+    step = 34 + float(Fraction(document["steps"][0]["exact"]) - 51) / 3 * 354
+    assert float(curve.split("L")[1].split()[0]) == pytest.approx(step, abs=0.1)
+
+
+def test_a_sweep_over_days_is_drawn(capsys: pytest.CaptureFixture[str]) -> None:
+    ends = ("--from", "2023-01-01", "--to", "2025-12-31")
+    sound(sweep_figure(document_printed(capsys, "pack", "sweep", BOTH[1], "1.1", *ends, CREEPING)))

@@ -43,7 +43,10 @@ def test_where_the_weight_acts_is_told_as_weighed_and_where_clauses_are_decided(
 
 def test_the_limits_are_those_on_a_percentage_by_itself() -> None:
     limits = layout_of("legal").limits
-    assert {(c.number, of, b.sense, b.amount and b.amount.value) for c, of, b in limits} == {
+    assert {
+        (one.clause.number, one.of, one.bound.sense, one.bound.amount and one.bound.amount.value)
+        for one in limits
+    } == {
         ("3.3", "inside", Sense.AT_MOST, Fraction(53, 100)),
         ("3.4", "rear", Sense.AT_LEAST, Fraction(475, 1000)),
         ("3.4", "rear", Sense.AT_MOST, Fraction(505, 1000)),
