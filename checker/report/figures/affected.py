@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from checker.report.amounts import Data
+from checker.report.amounts import Data, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import Scale, ticks
