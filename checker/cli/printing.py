@@ -160,7 +160,7 @@ def printing_as(
         def command(
             *args: object,
             file: str | None,
-            form: str = "text",
+            form: str = plain,
             width: int | None = None,
             picture: str | None = None,
             **more: object,
@@ -173,7 +173,7 @@ def printing_as(
             return function(*args, printing=Printing(form, file, width, picture), **more)
 
         every = (*forms, *["svg"] * bool(pictures))
-        options = [_form_option(every)] * bool(forms) + [_OUTPUT] + [_WIDTH] * width
+        options = [_form_option(every, plain)] * bool(forms) + [_OUTPUT] + [_WIDTH] * width
         if len(pictures) > 1:
             options.append(_picture_option(pictures))
         for option in reversed(options):
@@ -188,11 +188,11 @@ def _picture_option(names: Sequence[str]) -> Callable[[Callable[..., int]], Call
     return click.option("--picture", type=click.Choice(names), help=about)
 
 
-def _form_option(forms: tuple[str, ...]) -> Callable[[Callable[..., int]], Callable[..., int]]:
+def _form_option(forms: tuple[str, ...], plain: str) -> Callable[[Callable[..., int]], Callable[..., int]]:
     about = " ".join(_FORMS[form] for form in forms)
-    choice = click.Choice(["text", *forms])
+    choice = click.Choice([plain, *forms])
     return click.option(
-        "--format", "form", type=choice, default="text", show_default=True, is_eager=True, help=about
+        "--format", "form", type=choice, default=plain, show_default=True, is_eager=True, help=about
     )
 
 

@@ -9,7 +9,7 @@ import click
 from checker.cli import exits
 from checker.cli.editions import day_named, edition_named
 from checker.cli.options import day
-from checker.cli.printing import Printing, writing
+from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.file_heads import formula_of_edition, head_of
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.loading import load_edition
@@ -24,7 +24,7 @@ from checker.report.rulebook.whole import rulebook
     epilog="""\b
     Examples:
       checker pack book rulepacks/dunlin --output dunlin.md
-      checker pack book rulepacks/dunlin --on 2026-07-05
+      checker pack book rulepacks/dunlin --on 2026-07-05 --format html --output dunlin.html
       checker pack book rulepacks/dunlin/2026.1.yaml --against rulepacks/dunlin/2025.1.yaml""",
 )
 @click.argument("path", metavar="PATH")
@@ -35,7 +35,7 @@ from checker.report.rulebook.whole import rulebook
     help="The rules before, whose differences are marked. Without it: the edition "
     "before in the same folder, if there is one.",
 )
-@writing("markdown")
+@printing_as("html", width=False, plain="markdown")
 def command(path: str, on: str | None, against: str | None, printing: Printing) -> int:
     """Write the rulebook of the pack at PATH: contents, clauses with text and check, tables, facts and an index.
 
@@ -46,7 +46,12 @@ def command(path: str, on: str | None, against: str | None, printing: Printing) 
     judged_on = day_named(on, path)
     pack = edition_named(path, judged_on)
     before = edition_named(against, judged_on) if against is not None else _edition_before(path, pack)
-    printing.published(rulebook(pack, before))
+    book = rulebook(pack, before)
+    if printing.form == "html":
+        from checker.report.html.book import markdown_page
+
+        book = markdown_page(book)
+    printing.published(book)
     return exits.COMPLIES
 
 
