@@ -1,0 +1,96 @@
+"""`checker plan` and `checker reach`: from pieces in samples/ to cars that comply."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tests.cli.running import run
+
+pytestmark = pytest.mark.usefixtures("at_root")
+Capsys = pytest.CaptureFixture[str]
+
+LIGHT = ("samples/cars/light-at-the-flag.yaml", "--shelf", "samples/shelf.yaml")
+CREEPING = ("samples/cars/creeping-inside.yaml",)
+
+
+def planned(capsys: Capsys, *arguments: str) -> dict[str, Any]:
+    ran = run(capsys, "plan", *arguments, "--format", "json")
+    assert ran.err == ""
+    document: dict[str, Any] = json.loads(ran.out)
+    return document
+
+
+@pytest.mark.parametrize("arguments", [LIGHT, CREEPING], ids=["light-at-the-flag", "creeping-inside"])
+@pytest.mark.parametrize("aim", ["least", "fewest-moves"])
+def test_the_written_car_complies_and_plan_and_inspection_agree_in_every_number(
+    capsys: Capsys, tmp_path: Path, arguments: tuple[str, ...], aim: str
+) -> None:
+    file = tmp_path / "planned.yaml"
+    plan = planned(capsys, *arguments, "--aim", aim, "--write", str(file))
+    assert (plan["status"], plan["proven"], plan["complies"]) == ("optimal", True, True)
+    ran = run(capsys, "inspect", str(file), "--format", "json", "--pack", "rulepacks/dunlin")
+    assert ran.code == 0
+    inspection = json.loads(ran.out)
+    outcomes = {one["clause"]: one for one in inspection["outcomes"]}
+    for clause in plan["clauses"]:
+        judged, told = outcomes[clause["clause"]], clause["after"]
+        assert (told["outcome"], told["margin"]) == (judged["outcome"], judged["margin"])
+        assert told["outcome"] in ("pass", "not_applicable") or clause["severity"] == "advisory"
+    before = Path(arguments[0]).read_text("utf-8").splitlines()
+    after = file.read_text("utf-8").splitlines()
+    assert [line for line in before if "#" in line and line not in after] == []
+    again = planned(capsys, str(file), *arguments[1:], "--aim", "fewest-moves")
+    assert again["acts"] == []
+
+
+def test_more_certainty_asks_for_no_less(capsys: Capsys) -> None:
+    usual, surer = (planned(capsys, *LIGHT, *more) for more in ((), ("--keep-clear", "99.9 %")))
+    assert float(surer["mass"]["value"]) > float(usual["mass"]["value"])
+    assert (usual["confidence"], surer["confidence"]) == (0.95, 0.999)
+
+
+def test_where_nothing_is_enough_it_says_what_cannot_hold_and_writes_nothing(
+    capsys: Capsys, tmp_path: Path
+) -> None:
+    shelf, file = tmp_path / "shelf.yaml", tmp_path / "planned.yaml"
+    shelf.write_text(
+        "shelf: [{label: S, mass: 1 kg, material: lead, painted: true, sealed: true}]\n", "utf-8"
+    )
+    ran = run(capsys, "plan", LIGHT[0], "--shelf", str(shelf), "--write", str(file))
+    assert ran.code == 1
+    assert "Clause 3.1 cannot be met by anything that may be done." in ran.out
+    assert "It would be enough to carry" in ran.out
+    assert not file.exists()
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "words"),
+    [
+        ((*LIGHT, "--keep-clear", "much"), 2, "is no percentage"),
+        ((*LIGHT, "--keep-clear", "100 %"), 2, "is no certainty between"),
+        ((*LIGHT, "--set", "fuel.unusable=7 L"), 2, "begins at the car's own file"),
+        ((*LIGHT, "--for", "official"), 2, "is for the entrant"),
+        ((*LIGHT, "--write", LIGHT[0]), 2, "would overwrite what is read"),
+        (("samples/cars/legal.yaml",), 3, "PL305"),
+        ((LIGHT[0], "--shelf", "samples/season/meetings.yaml"), 3, "SH2"),
+    ],
+)
+def test_what_cannot_be_asked_is_said(
+    capsys: Capsys, arguments: tuple[str, ...], code: int, words: str
+) -> None:
+    ran = run(capsys, "plan", *arguments)
+    assert ran.code == code
+    assert words in " ".join(ran.err.split())
+
+
+def test_the_picture_of_what_can_be_reached(capsys: Capsys, tmp_path: Path) -> None:
+    file = tmp_path / "reach.svg"
+    ran = run(capsys, "reach", *CREEPING, "--svg", str(file))
+    assert ran.code == 0
+    picture = file.read_text("utf-8")
+    assert picture.startswith('<svg xmlns="http://www.w3.org/2000/svg"')
+    assert "planned" in picture
