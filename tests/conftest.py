@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import re
 import shutil
@@ -47,6 +48,13 @@ def pytest_configure(config: pytest.Config) -> None:
     cache = TemporaryDirectory()
     os.environ["XDG_CACHE_HOME"] = cache.name
     config.add_cleanup(cache.cleanup)
+
+
+def pytest_collection_finish() -> None:
+    """What is read by now stays: looking through it for garbage again and again takes a tenth of the time."""
+    gc.collect()
+    gc.freeze()
+    gc.set_threshold(100_000, 50, 1000)
 
 
 @pytest.hookimpl(optionalhook=True)

@@ -136,7 +136,7 @@ def test_report_and_cli_judge_nothing() -> None:
         for file in (PACKAGE / folder).rglob("*.py"):
             judges = {name for _, name in imported(file)} & JUDGES
             ranks = (
-                {"checker.kinds.judging.ranking"} if file.name == "document.py" else set()
+                {"checker.kinds.judging.ranking"} if file.name == "pressing.py" else set()
             )  # an order to show
             assert judges <= ranks, f"{file.relative_to(ROOT)} imports {judges}"
 

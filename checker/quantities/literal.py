@@ -39,11 +39,9 @@ from checker.quantities.units import (
     parse_unit,
     units_of,
 )
+from checker.quantities.written_numbers import DECIMAL, FRACTION, MOST_DIGITS, decimal_of, fraction_of
 from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
-
-MOST_DIGITS = 40
-"""The most digits that one number may have."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +60,6 @@ _DIGIT = pattern(r"[0-9]")
 _DAY = pattern(r"[0-9]{4}-[0-9]{2}-[0-9]{2}(?![A-Za-z0-9_])")
 _TIME = pattern(r"[0-9]{1,2}:[0-9]{2}")
 _MOMENT = pattern(r"[0-9]{4}-[0-9]{2}-[0-9]{2}[ \t\r\n]+[0-9]{1,2}:[0-9]{2}(?![A-Za-z0-9_:.])")
-_FRACTION = pattern(r"(?:([0-9]+)[ \t\r\n]+)?([0-9]+)/([0-9]+)(?![0-9.])")
-_DECIMAL = pattern(r"([0-9]+)(?:\.([0-9]+))?")
 _BLANKS = pattern(r"[ \t\r\n]*")
 _NAME = pattern(r"[A-Za-z_][A-Za-z0-9_]*")
 _NEXT_NAME = pattern(r"/[A-Za-z_][A-Za-z0-9_]*(?![A-Za-z0-9_.]|[ ]*\()")
@@ -219,55 +215,20 @@ def _measure(text: str, start: int, currency: str | None) -> tuple[Literal, int]
 
 def _part(text: str, start: int, currency: str | None) -> tuple[Fraction, int, Unit | None]:
     """One number, the offset after it and its unit, and the unit if there is one."""
-    if found := _FRACTION.match(text, start):
+    if found := FRACTION.match(text, start):
         unit, end = _unit(text, start, found.end(), currency)
         if unit is not None or found[1]:
-            return _fraction(found), end, unit
-    number = _DECIMAL.match(text, start)
+            return fraction_of(found), end, unit
+    number = DECIMAL.match(text, start)
     assert number is not None, "begins with a digit"
     if found:  # a division, whose second number has no unit
-        return _decimal(number), number.end(), None
+        return decimal_of(number), number.end(), None
     if text.startswith(".", number.end()):
         message = f"{text[start : number.end() + 1]} cannot be read as a number"
         end = number.end() + 1
         raise LiteralError(CANNOT_BE_READ, message, "one point, with digits after it", start, end)
     unit, end = _unit(text, start, number.end(), currency)
-    return _decimal(number), end, unit
-
-
-def _fraction(found: re.Match[str]) -> Fraction:
-    """`5/8`, or `1 5/8` with its whole number."""
-    above, below = _whole(found, 2), _whole(found, 3)
-    if below == 0:
-        raise LiteralError(CANNOT_BE_READ, f"{found[0]} divides by zero", "", found.start(), found.end())
-    if found[1] is None:
-        return Fraction(above, below)
-    if above >= below:
-        message = f"{found[0]} cannot be read: the fraction after a whole number is less than one"
-        raise LiteralError(CANNOT_BE_READ, message, "write it as in 1 1/2", found.start(), found.end())
-    return _whole(found, 1) + Fraction(above, below)
-
-
-def _decimal(found: re.Match[str]) -> Fraction:
-    decimals = found[2] or ""
-    if len(found[1] + decimals) > MOST_DIGITS:
-        raise _too_many_digits(found, 0)
-    return _whole(found, 1) + Fraction(int(decimals or "0"), 10 ** len(decimals))
-
-
-def _whole(found: re.Match[str], group: int) -> int:
-    digits = found[group]
-    if len(digits) > MOST_DIGITS:
-        raise _too_many_digits(found, group)
-    if digits[0] == "0" and digits != "0":
-        message, hint = f"{digits} begins with a zero too many", f"write {digits.lstrip('0') or '0'}"
-        raise LiteralError(CANNOT_BE_READ, message, hint, *found.span(group))
-    return int(digits)
-
-
-def _too_many_digits(found: re.Match[str], group: int) -> LiteralError:
-    message = f"{found[group][:12]}... has more than {MOST_DIGITS} digits"
-    return LiteralError(CANNOT_BE_READ, message, "write it shorter", *found.span(group))
+    return decimal_of(number), end, unit
 
 
 def _unit(text: str, start: int, end: int, currency: str | None) -> tuple[Unit | None, int]:
@@ -317,7 +278,7 @@ def _glued(text: str, start: int, found: re.Match[str]) -> LiteralError:
 
 def _refuse_neighbour(text: str, start: int, end: int) -> None:
     """Two literals cannot stand side by side, in no formula and no declaration."""
-    found = _DECIMAL.match(text, _after_blanks(text, end))
+    found = DECIMAL.match(text, _after_blanks(text, end))
     if not found:
         return
     message = f"{text[start:end]} and {found[0]} stand side by side"

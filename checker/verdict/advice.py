@@ -8,27 +8,22 @@ along every axis, for a margin is monotone in what is added or moved.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator, Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from fractions import Fraction
 
 from checker.car.car import Car
 from checker.kinds.contract.check import uses
 from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Untried
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE, Assessment
+from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE, Assessment
 from checker.quantities.amount import Amount
-from checker.quantities.dimension import LENGTH, MASS
+from checker.quantities.dimension import MASS
 from checker.quantities.units import parse_unit
-from checker.reading.quick_dataclasses import dataclass, field, replace
-from checker.verdict.axes import OPPOSITE, Axis, act_rises, axis_of, done
+from checker.reading.quick_dataclasses import replace
+from checker.verdict.axes import OPPOSITE, Axis, axis_of
 from checker.verdict.deeds import deed_of, materials_tried, why_untried
-from checker.verdict.inspection import Inspection, Outcome, Together, inspect_car
+from checker.verdict.inspection import Inspection, Outcome, Together
+from checker.verdict.search import BEYOND, AmountRange, Search, acts_of
 
-_ROUNDS = 16
-"""How often a car is judged again for one piece of advice, at most."""
-_BEYOND = Fraction(1, 10**9)
-"""Of an amount: what is added where the amount itself is not enough, or where a guard grows with it."""
-_ROUNDED = {MASS: Fraction(1, 10), LENGTH: Fraction(254, 160)}
-"""By how much a report may round an amount up, at most: 0.1 kg, 1/16 in."""
 _KG = parse_unit("kg", None)
 
 
@@ -55,7 +50,7 @@ def _tried(inspection: Inspection, outcome: Outcome) -> Outcome:
     advice = outcome.assessment.act
     assert advice is not None
     act = _trial(inspection, outcome.clause.number, advice)
-    tried = dict(zip(map(_of_any, _leaves(advice)), _leaves(act), strict=True))
+    tried = dict(zip(map(_of_any, acts_of(advice)), acts_of(act), strict=True))
     whole = replace(outcome.assessment, act=act)
     return replace(outcome, assessment=replace(whole, branches=_branches_tried(whole, tried)))
 
@@ -85,7 +80,7 @@ def _of_any(act: Act) -> Act:
 def _trial(inspection: Inspection, number: str, advice: Advice) -> Advice:
     if isinstance(advice, Acts) and advice.any_one:
         return replace(advice, acts=tuple(_trial(inspection, number, one) for one in advice.acts))
-    acts = list(_leaves(advice))
+    acts = list(acts_of(advice))
     if len(acts) == 1 and acts[0].summed is not None and acts[0].amount is not None:
         return _of_a_sum(inspection, number, acts[0]) or _untried(advice, inspection.car)
     axes = frozenset(axis for act in acts if (axis := axis_of(act, inspection.car)) is not None)
@@ -97,7 +92,7 @@ def _trial(inspection: Inspection, number: str, advice: Advice) -> Advice:
                 car = deed(car)
             elif axis_of(act, car) is None:
                 return _untried(advice, inspection.car)
-        search = _Search(replace(inspection, car=car), (number,), axes)
+        search = Search(replace(inspection, car=car), (number,), axes)
         search.learn(acts)
         search.run()
         if search.passes:
@@ -129,15 +124,7 @@ def _untried(advice: Advice, car: Car) -> Advice:
     return replace(advice, untried=Untried.BESIDE if can else why_untried(advice))
 
 
-def _leaves(advice: Advice | None) -> Iterator[Act]:
-    if isinstance(advice, Acts):
-        for one in advice.acts:
-            yield from _leaves(one)
-    elif advice is not None:
-        yield advice
-
-
-def _with_amounts(advice: Advice, search: _Search, car: Car) -> Advice:
+def _with_amounts(advice: Advice, search: Search, car: Car) -> Advice:
     if isinstance(advice, Acts):
         return replace(advice, acts=tuple(_with_amounts(one, search, car) for one in advice.acts))
     axis = axis_of(advice, car)
@@ -151,14 +138,14 @@ def _with_amounts(advice: Advice, search: _Search, car: Car) -> Advice:
         return replace(advice, enough=False)
     least, most = search.found[axis].least, search.found[axis].most
     asked = Fraction(advice.amount.value)
-    if advice.more and least - asked <= 2 * _BEYOND * max(least, Fraction(1)):
+    if advice.more and least - asked <= 2 * BEYOND * max(least, Fraction(1)):
         least = asked
     at_most = None if most is None else replace(advice.amount, value=most)
     act = _found(replace(advice, amount=replace(advice.amount, value=least), most=at_most), search)
     return replace(act, short_of=_short_of(act, search.inspection))
 
 
-def _found(act: Act, search: _Search) -> Act:
+def _found(act: Act, search: Search) -> Act:
     """An act with whether it is enough; open where the clause is not shown then."""
     if search.passes and search.open:
         return replace(act, untried=Untried.OPEN)
@@ -182,101 +169,6 @@ def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
     )
 
 
-# --- the search -----------------------------------------------------------------------------------------------
-
-
-@dataclass(slots=True)
-class _Interval:
-    """Amounts along one axis, in the way that is needed first, of which it is not known that they do not suffice."""
-
-    rises: bool
-    least: Fraction = Fraction(0)
-    most: Fraction | None = None
-
-
-@dataclass(slots=True)
-class _Search:
-    """How much along each axis makes clauses pass."""
-
-    inspection: Inspection
-    numbers: tuple[str, ...]
-    axes: frozenset[Axis] | None
-    """None: whatever is done to the weights."""
-    found: dict[Axis, _Interval] = field(default_factory=dict)
-    passes: bool = False
-    open: tuple[str, ...] = ()
-    """Numbers of the clauses that are not shown then."""
-
-    def learn(self, acts: Sequence[Act]) -> bool:
-        """Take in what acts ask for beside what is done already; False where it is nothing new."""
-        before = {axis: (one.least, one.most) for axis, one in self.found.items()}
-        known = {axis: one.least for axis, one in self.found.items()}
-        car = self.inspection.car
-        for act in acts:
-            axis = axis_of(act, car)
-            if axis is None or (
-                axis not in self.axes if self.axes is not None else axis[0] not in ("move", "add")
-            ):
-                continue
-            assert act.amount is not None
-            rises, needed = act_rises(act, axis, car), act.amount.value
-            one = self.found.setdefault(axis, _Interval(rises))
-            done_already = known.get(axis, Fraction(0))
-            beyond = max(needed, 1) * _BEYOND if act.more or done_already else Fraction(0)
-            if rises == one.rises:
-                one.least = max(one.least, done_already + needed + beyond)
-            else:
-                most = done_already - needed - beyond
-                one.most = most if one.most is None else min(one.most, most)
-        return before != {axis: (one.least, one.most) for axis, one in self.found.items()}
-
-    def run(self) -> None:
-        """Judge the car again and again, each time with what the last judgement asked for beside."""
-        for _ in range(_ROUNDS):
-            if any(self.gap(axis) is not None for axis in self.found):
-                return
-            broken = self._broken(self.amounts())
-            if not broken:
-                self.passes = True
-                self._try_rounded()
-                return
-            if not self.learn([act for o in broken for act in _leaves(o.assessment.act)]):
-                return
-
-    def gap(self, axis: Axis) -> Fraction | None:
-        """By how much the least that is needed is above the most that may be; None where it is not."""
-        one = self.found.get(axis)
-        if one is None or one.most is None or one.most >= one.least:
-            return None
-        return one.least - one.most
-
-    def amounts(self, *, rounded: bool = False) -> dict[Axis, Fraction]:
-        """What is to be done along each axis, with its sign."""
-        more = {axis: self._rounding(axis) if rounded else Fraction(0) for axis in self.found}
-        return {axis: (one.least + more[axis]) * (1 if one.rises else -1) for axis, one in self.found.items()}
-
-    def _rounding(self, axis: Axis) -> Fraction:
-        """By how much a report may round an amount up."""
-        if axis[0] in ("move", "add", "cross"):
-            return _ROUNDED[MASS]
-        fact = self.inspection.car.vocabulary.facts.get(axis[0])
-        return Fraction(0) if fact is None else _ROUNDED.get(fact.kind.dimension, Fraction(0))
-
-    def _try_rounded(self) -> None:
-        """Whether more than the least, as a report may round it up, is too much."""
-        broken = self._broken(self.amounts(rounded=True))
-        if broken:
-            for one in self.found.values():
-                one.most = one.least
-
-    def _broken(self, amounts: Mapping[Axis, Fraction]) -> list[Outcome]:
-        it = self.inspection
-        car = done(it.car, amounts)
-        judged = inspect_car(it.pack, car, it.on, it.audience, only=self.numbers).outcomes
-        self.open = tuple(o.clause.number for o in judged if o.outcome == NOT_SHOWN)
-        return [o for o in judged if o.outcome in (FAIL, TOO_CLOSE)]
-
-
 # --- all clauses on weights at once ---------------------------------------------------------------------------
 
 
@@ -287,8 +179,8 @@ def _together(inspection: Inspection, broken: Sequence[Outcome]) -> Together | N
     if not asking:
         return None
     numbers = tuple(o.clause.number for o in on_weights if o.counts)
-    search = _Search(inspection, numbers, None)
-    search.learn([act for o in asking for act in _leaves(o.assessment.act)])
+    search = Search(inspection, numbers, None)
+    search.learn([act for o in asking for act in acts_of(o.assessment.act)])
     if not search.found:
         return None
     search.run()
@@ -304,7 +196,7 @@ def _weighs(names: Collection[str]) -> bool:
     return any(name.startswith(("weight.", "percentage.")) for name in names)
 
 
-def _act_along(axis: Axis, one: _Interval) -> Act:
+def _act_along(axis: Axis, one: AmountRange) -> Act:
     amount = Amount(one.least, _KG.kind, _KG)
     if axis[0] == "move":
         ends = (OPPOSITE[axis[1]], axis[1])

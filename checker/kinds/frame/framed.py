@@ -113,8 +113,6 @@ class Framed(Wrapped):
         """The assessment in the state that the scene is in already."""
         return self._guarded(scene, rule)
 
-    # --- guards --------------------------------------------------------------------------------------------
-
     def _guarded(self, scene: Scene, rule: DecisionRule) -> Assessment:
         """Guards that name nothing of an entry are asked once, before the list is looked at."""
         outside = None if self.days is None else self.days.outside(scene)

@@ -85,8 +85,6 @@ class CheckReader:
         data = self.document.get(self.path)
         object.__setattr__(self, "data", data if isinstance(data, dict) else {})
 
-    # --- looking -------------------------------------------------------------------------------------------
-
     @property
     def scope(self) -> Scope:
         return self.around.scope
@@ -115,8 +113,6 @@ class CheckReader:
         """The same place with other surroundings."""
         return replace(self, around=replace(self.around, **changes))
 
-    # --- problems ------------------------------------------------------------------------------------------
-
     def problem(
         self, number: int, message: str, *keys: str | int, hint: str = "", warning: bool = False
     ) -> None:
@@ -142,8 +138,6 @@ class CheckReader:
         self.around.problems.add(
             f"PK{found.number}", found.message, span, hint=found.hint, clause=self.around.clause
         )
-
-    # --- formulas ------------------------------------------------------------------------------------------
 
     def formula(self, *keys: str | int, expected: Kind | None = None, what: str = "") -> Expression | None:
         """The formula under `keys`: text is read as one, YAML numbers and truths are literals.

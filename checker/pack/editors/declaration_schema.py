@@ -100,8 +100,6 @@ class _Builder:
             "$defs": {**self.defs, **entries},
         }
 
-    # --- facts -----------------------------------------------------------------------------------------------
-
     def fact(self, fact: FactType) -> Schema:
         """The schema of one fact or field."""
         schema = {**self.values(fact), "description": _described(fact)}
@@ -183,8 +181,6 @@ class _Builder:
         return (
             f"Write {kind_in_words(kind)} as a number and its unit: {', '.join(names) or 'as the rules do'}."
         )
-
-    # --- lists -----------------------------------------------------------------------------------------------
 
     def entry(self, its_list: ListType) -> Schema:
         """One entry of a list, closed."""

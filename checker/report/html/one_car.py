@@ -28,7 +28,7 @@ CLOSEST = 5
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class HeadLine:
     """One question of a reader, with its answer."""
 
     asked: str
@@ -37,7 +37,7 @@ class Answer:
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class Stamp:
     """A car's result in a word."""
 
     look: str
@@ -64,15 +64,15 @@ def inspection_page(documents: Sequence[Data]) -> str:
     return render("inspection", page={"title": f"{title}: inspection", "cars": cars}, caution=CAUTION)
 
 
-def verdict_of(document: Data) -> Verdict:
+def verdict_of(document: Data) -> Stamp:
     """The result, by `complies`."""
     complies, counts = document["complies"], document["counts"]
     if complies:
-        return Verdict("met", "COMPLIES")
+        return Stamp("met", "COMPLIES")
     if complies is None:
-        return Verdict("open", "UNDECIDED")
+        return Stamp("open", "UNDECIDED")
     number = counts[FAIL]
-    return Verdict("fails", "FAILS", f"{number} clause{'' if number == 1 else 's'}")
+    return Stamp("fails", "FAILS", f"{number} clause{'' if number == 1 else 's'}")
 
 
 def _car(document: Data) -> dict[str, object]:
@@ -124,28 +124,28 @@ def _moves(document: Data) -> list[Data]:
 _MASSES = ("kg", "lb")
 
 
-def answers(document: Data) -> list[Answer]:
+def answers(document: Data) -> list[HeadLine]:
     """What is nearest, in which state, how sure, what to do."""
     by_number = {one["clause"]: one for one in document["outcomes"]}
     pressing = [by_number[number] for number in document["most_pressing"]]
     if not pressing:
-        return [Answer("Result", result_sentence(document))]
+        return [HeadLine("Result", result_sentence(document))]
     nearest = pressing[0]
     state = nearest["condition"]
     margin = margin_words(nearest) or OUTCOME_WORDS[nearest["outcome"]]
     told = f"{nearest['clause']} {nearest['title']}"
     compared = ", ".join(filter(None, (shown(nearest["value"]), _limit(nearest))))
     found = [
-        Answer(
+        HeadLine(
             _FIRST[nearest["outcome"]],
             f"{told}{': ' if compared else ''}{compared}",
             margin,
         )
     ]
     if state is not None:
-        found.append(Answer("In which state", state["state"]))
-    found.append(Answer("How sure", sure_words(nearest)))
-    found.append(Answer("What to do", _to_do(document, pressing)))
+        found.append(HeadLine("In which state", state["state"]))
+    found.append(HeadLine("How sure", sure_words(nearest)))
+    found.append(HeadLine("What to do", _to_do(document, pressing)))
     return found
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from checker.reading.quick_dataclasses import dataclass, field
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 from checker.report.figure import Figure
 from checker.report.html.rendering import render
 from checker.report.page import BOLD, DIM, GREEN, RED, WIDEST, YELLOW, Page
@@ -28,6 +28,7 @@ class Block:
     """How far it is set in."""
     number: str = ""
     figure: str = ""
+    _: KW_ONLY
     rows: list[tuple[str, ...]] = field(default_factory=list)
     looks: list[str] = field(default_factory=list)
     """Of rows, the head's first; those that are left out have none."""

@@ -14,15 +14,11 @@ from checker.car.premises import Believed, ErrorFree, GearTaken, Premise, Taken,
 from checker.kinds.frame.legal_fuel import in_all
 from checker.kinds.judging.assessment import (
     FAIL,
-    NOT_APPLICABLE,
     OUTCOMES,
-    PASS,
-    Amount,
     Assessment,
     LegalFuel,
 )
 from checker.kinds.judging.findings import AgainstBound
-from checker.kinds.judging.ranking import ranked
 from checker.pack.model import Pack
 from checker.quantities.sense import Sense
 from checker.reading.quick_dataclasses import replace
@@ -40,6 +36,7 @@ from checker.report.interpretations import interpretation_data
 from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning, parts
 from checker.report.one_car.fuel import crossings, deciding_line, failing_words, levels_data
 from checker.report.one_car.missing import missing_data
+from checker.report.one_car.pressing import most_pressing
 from checker.report.words.acts import act_words
 from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
@@ -277,32 +274,3 @@ def counts(outcomes: Iterable[Outcome]) -> dict[str, int]:
 def is_advice(outcome: Outcome) -> bool:
     """An advisory clause that is not met for certain: told as advice, and never counted against the car."""
     return not outcome.counts and outcome.outcome in CONCERNING
-
-
-def most_pressing(outcomes: Iterable[Outcome]) -> list[str]:
-    """Numbers of clauses, the most pressing first.
-
-    First what fails, by the most; then what is too close, not shown, under a dispensation; then what is met, with the
-    least in hand: what is measured before what is only counted (bolts, bars, grades), where standing on the limit
-    is the rule. Left out are advisory clauses, and those met of which a margin says nothing (lists, bans, truths).
-    """
-    bearing = [o for o in outcomes if o.counts and o.outcome != NOT_APPLICABLE]
-    groups = [[o for o in bearing if o.outcome == kind] for kind in OUTCOMES if kind != PASS]
-    met = [o for o in bearing if o.outcome == PASS and _has_margin(o.assessment)]
-    groups.append([o for o in met if not _is_counted(o.assessment.margin)])
-    groups.append([o for o in met if _is_counted(o.assessment.margin)])
-    return [number for group in groups for number in _ranked(group)]
-
-
-def _ranked(outcomes: list[Outcome]) -> list[str]:
-    numbers = {id(outcome.assessment): outcome.clause.number for outcome in outcomes}
-    return [numbers[id(found)] for found in ranked([outcome.assessment for outcome in outcomes])]
-
-
-def _has_margin(found: Assessment) -> bool:
-    return found.margin is not None and not (found.met_by_nature and found.margin.value == 0)
-
-
-def _is_counted(margin: Amount | None) -> bool:
-    """A whole number without a unit."""
-    return margin is not None and margin.unit is None and Fraction(margin.value).denominator == 1

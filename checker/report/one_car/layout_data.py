@@ -10,7 +10,7 @@ from checker.quantities.kind import Kind
 from checker.quantities.units import parse_unit
 from checker.report.amounts import Data, amount_data, estimate, exact_text
 from checker.report.one_car.condition_table import effect_data, limit_data, state_data
-from checker.studies.one_car.layout import JOINT, Centre, Doubt, Layout, Piece
+from checker.studies.one_car.layout import JOINT, Centre, Doubt, LaidOut, Layout
 
 _PERCENT = parse_unit("%", None)
 
@@ -34,7 +34,7 @@ def layout_data(layout: Layout | None) -> Data | None:
     }
 
 
-def _piece_data(piece: Piece) -> Data:
+def _piece_data(piece: LaidOut) -> Data:
     return {
         "kind": piece.kind,
         "label": piece.label,

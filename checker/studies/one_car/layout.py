@@ -22,7 +22,7 @@ from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import NOT_APPLICABLE
 from checker.kinds.judging.spread import relevant, sensitivities, taken_as_exact
 from checker.quantities.kind import Unknown
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.studies.one_car.condition_table import Corner, KilogramEffect, any_condition, corner, effects_of
 from checker.studies.one_car.load_limits import LoadLimit, limits_of
 from checker.verdict.inspection import Inspection
@@ -35,7 +35,7 @@ JOINT = 0.95
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class LaidOut:
     """Something that weighs, at its place."""
 
     kind: str
@@ -99,7 +99,8 @@ class Layout:
     """mm that a tyre is wide, by wheel."""
     loads: Mapping[str, Fraction]
     """kg by wheel, as weighed."""
-    pieces: tuple[Piece, ...]
+    _: KW_ONLY
+    pieces: tuple[LaidOut, ...]
     centres: tuple[Centre, ...]
     """As weighed first."""
     limits: tuple[LoadLimit, ...]
@@ -124,19 +125,19 @@ def layout(inspection: Inspection) -> Layout | None:
         car.geometry.tracks,
         {wheel: of_tyre(car, tyres or "", wheel, "section") for wheel in WHEELS},
         {name: load for name, load in car.loads(None).items() if name in WHEELS},
-        tuple(_pieces(car)),
-        tuple(_centres(inspection)),
-        limits,
-        tuple(corner(car, state) for state in car.states(any_condition(car))),
-        _doubt(car, _tightest_state(inspection, limits)),
-        tuple(effects_of(car)),
+        pieces=tuple(_pieces(car)),
+        centres=tuple(_centres(inspection)),
+        limits=limits,
+        corners=tuple(corner(car, state) for state in car.states(any_condition(car))),
+        doubt=_doubt(car, _tightest_state(inspection, limits)),
+        effects=tuple(effects_of(car)),
     )
 
 
 # -- what is where -----------------------------------------------------------------------------------
 
 
-def _pieces(car: Car) -> Iterator[Piece]:
+def _pieces(car: Car) -> Iterator[LaidOut]:
     """Everything whose place is known."""
     for layer in layers(car):
         mass = where_known(
@@ -154,10 +155,10 @@ def _pieces(car: Car) -> Iterator[Piece]:
                 yield from _piece(car, list_name, entry.label, car.field(entry, "mass"), spot_of(car, entry))
 
 
-def _piece(car: Car, kind: str, label: str, mass: MaybeFraction, spot: Spot) -> Iterator[Piece]:
+def _piece(car: Car, kind: str, label: str, mass: MaybeFraction, spot: Spot) -> Iterator[LaidOut]:
     along, across = spot.behind(0, car.geometry.wheelbase), spot.across
     if isinstance(along, Fraction) and isinstance(across, Fraction):
-        yield Piece(kind, label, mass, along, across)
+        yield LaidOut(kind, label, mass, along, across)
 
 
 # -- the centre of gravity ---------------------------------------------------------------------------

@@ -22,7 +22,7 @@ from checker.car.weights.weights import State
 from checker.quantities.kind import Unknown, unite
 from checker.reading.paths import format_path
 from checker.reading.problems import Path
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 DRIVER, TANK = BESIDE_LISTS["driver"], BESIDE_LISTS["fuel tank"]
 
@@ -68,6 +68,7 @@ class Option:
     kg: Fraction
     """The mass of one, which is 0 for a driver or a tank: those weigh what the state says."""
     car: Car
+    _: KW_ONLY
     share: Fraction | None = None
     """For what slides: it is done in part, from 0 to 1, between the place where it is (or one end) and `place`."""
 

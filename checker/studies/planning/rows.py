@@ -24,7 +24,7 @@ from checker.kinds.judging.assessment import (
 from checker.kinds.judging.exact_rule import EXACTLY
 from checker.kinds.judging.spread import guard_band, is_weight
 from checker.quantities.kind import Unknown
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 DIVISORS = ("", "total", "front", "rear", "left", "right")
 """What a distance may have to be multiplied by to be linear: nothing, or one of the loads."""
@@ -58,6 +58,7 @@ class Row:
     """What the distance was multiplied by: "" or a load."""
     guard: Fraction
     """In the unit of the distance."""
+    _: KW_ONLY
     inclusive: bool = True
 
     @property
@@ -172,7 +173,7 @@ class Probing:
             if fitted is None:
                 return Unknown(reasons=("it is not linear in the loads of the car",))
             value, divisor, per = fitted
-            found.append(Row(clause, state, first + place, value, divisor, per, guard, inclusive))
+            found.append(Row(clause, state, first + place, value, divisor, per, guard, inclusive=inclusive))
         return found
 
     def _fitted(
