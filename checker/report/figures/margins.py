@@ -109,8 +109,8 @@ def _cells(outcome: Data) -> tuple[str, ...]:
     told = ""
     if uncertainty is not None:
         unit = f" {uncertainty['unit']}" if uncertainty["unit"] else ""
-        told = f"±{estimate_text(uncertainty['expanded'])}{unit}" + (
-            "" if uncertainty["complete"] else " by what is stated"
+        told = f"{'±' * uncertainty['complete']}{estimate_text(uncertainty['expanded'])}{unit}" + (
+            "" if uncertainty["complete"] else " left open by what is stated"
         )
     return (
         f"{outcome['clause']} {outcome['title']}",

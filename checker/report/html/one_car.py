@@ -17,6 +17,7 @@ from checker.report.one_car.text import error_words
 from checker.report.wording import (
     CAUTION,
     OUTCOME_WORDS,
+    chance_words,
     counts_sentence,
     result_sentence,
     rules_words,
@@ -167,28 +168,21 @@ def _limit(outcome: Data) -> str:
 
 
 def sure_words(outcome: Data) -> str:
-    """How sure an outcome is, for who decides what to do next."""
+    """How sure an outcome is; a ± and a chance only where every reading behind it has a stated error."""
     uncertainty, exact = outcome["uncertainty"], outcome["taken_as_exact"]
     if uncertainty is None and not exact:
         return "Nothing measured goes into it" if outcome["margin"] is None else "Exact: as stated"
     told = []
     if uncertainty is not None:
         unit = f" {uncertainty['unit']}" if uncertainty["unit"] else ""
-        told.append(f"±{estimate_text(uncertainty['expanded'])}{unit}, {times_in(uncertainty['covers'])}")
+        open_by = f"{estimate_text(uncertainty['expanded'])}{unit}"
+        often = times_in(uncertainty["covers"])
+        told.append(f"{open_by} left open by the errors that are stated" if exact else f"±{open_by}, {often}")
     if outcome["probability"] is not None:
         told.append(chance_words(outcome["probability"]))
     if exact:
-        told.append(f"by the stated errors; {len(exact)} have none and are taken as exact")
+        told.append(f"{len(exact)} reading{'s' * (len(exact) > 1)} without a stated error taken as exact")
     return "; ".join(told)
-
-
-def chance_words(probability: float) -> str:
-    """A probability as a chance that people can feel."""
-    if probability > 0.999:
-        return "less than 1 chance in 1000 that it fails"
-    if probability < 0.001:
-        return "less than 1 chance in 1000 that it is met"
-    return f"met with a chance of {100 * probability:.0f} in 100"
 
 
 def _to_do(document: Data, pressing: Sequence[Data]) -> str:

@@ -22,6 +22,7 @@ from checker.report.one_car.document import inspection_document
 from checker.report.one_car.layout_data import layout_data
 from checker.studies.one_car.layout import layout
 from tests.cli.running import run
+from tests.conftest import ROOT
 from tests.examples import quick_first
 from tests.report.documents import STORIES, sample, valid
 
@@ -161,3 +162,14 @@ def test_a_sweep_is_drawn_by_its_exact_steps(capsys: pytest.CaptureFixture[str])
 def test_a_sweep_over_days_is_drawn(capsys: pytest.CaptureFixture[str]) -> None:
     ends = ("--from", "2023-01-01", "--to", "2025-12-31")
     sound(sweep_figure(document_printed(capsys, "pack", "sweep", BOTH[1], "1.1", *ends, CREEPING)))
+
+
+@pytest.mark.parametrize("kind", ["plan", "window"])
+def test_the_readme_shows_a_picture_as_it_is_drawn_now(kind: str, request: pytest.FixtureRequest) -> None:
+    """`pytest --accept` draws it again."""
+    file = ROOT / "samples" / "pictures" / f"creeping-inside-{kind}.svg"
+    figure = next(one for one in figures(drawable("creeping-inside")) if one.name == kind)
+    if request.config.getoption("--accept"):
+        file.write_text(as_file(figure), "utf-8")
+    assert file.read_text("utf-8") == as_file(figure)
+    assert f"](samples/pictures/{file.name})" in (ROOT / "README.md").read_text("utf-8")

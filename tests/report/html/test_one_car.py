@@ -10,9 +10,12 @@ from collections.abc import Callable
 import pytest
 
 from checker.report.html.one_car import inspection_page
+from checker.report.one_car.document import inspection_document
+from checker.report.one_car.layout_data import layout_data
+from checker.studies.one_car.layout import layout
 from tests.building import inspection_of, pack_of
 from tests.examples import quick_first
-from tests.report.documents import STORIES, document_of, sample
+from tests.report.documents import STORIES, document_of, sample, valid
 from tests.report.html.reading import Reading
 
 pytestmark = pytest.mark.usefixtures("at_root")
@@ -38,6 +41,15 @@ def test_a_page_stands_alone(name: str) -> None:
     assert page == inspection_page([document_of(sample(name))])
 
 
+@pytest.mark.parametrize("name", ["legal", "creeping-inside", "misspelt-alloy"])
+def test_a_page_is_as_accepted(name: str, golden: Callable[[str, str], None]) -> None:
+    """Without its style sheet and its pictures, which have tests of their own."""
+    inspection = sample(name)
+    page = inspection_page([valid(inspection_document(inspection, layout_data(layout(inspection))))])
+    bare = re.sub(r"<style>.*?</style>|<svg.*?</svg>|sha256-[^&]*", "", page, flags=re.DOTALL)
+    golden(f"inspect-{name}.html", bare)
+
+
 def test_its_policy_allows_its_own_style_alone() -> None:
     page = inspection_page([document_of(sample("legal"))])
     style = re.search(r"<style>(.*?)</style>", page, re.DOTALL)
@@ -48,9 +60,25 @@ def test_its_policy_allows_its_own_style_alone() -> None:
 
 def test_the_head_of_a_legal_cars_page_answers() -> None:
     head = Reading(inspection_page([document_of(sample("legal"))])).text.partition("Assumed")[0]
-    for told in ("27", "Redshank", "COMPLIES", "+4.65 kg", "3.1 Minimum weight", "0.2 L on board", "±1.1 kg"):
+    for told in (
+        "27",
+        "Redshank",
+        "COMPLIES",
+        "+4.65 kg",
+        "3.1 Minimum weight",
+        "0.2 L on board",
+        "1.1 kg left open by the errors that are stated",
+    ):
         assert told in head
     assert "Nothing has to be put right" in head
+
+
+def test_a_chance_is_told_only_where_every_error_is_stated() -> None:
+    told = Reading(inspection_page([document_of(sample("close-to-the-minimum"))])).text
+    assert "±0.66 kg, 9 times in 10; 23 chances in 100 that it is met" in told
+    assert (
+        "±" not in Reading(inspection_page([document_of(sample("legal"))])).text.partition("The numbers")[0]
+    )
 
 
 def test_a_failing_cars_page_says_what_to_do() -> None:
