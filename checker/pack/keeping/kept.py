@@ -15,6 +15,7 @@ from checker import __version__
 from checker.pack.editions.finding import PackFolder
 from checker.pack.keeping import folder as cache
 from checker.reading.file_bytes import read_bytes
+from checker.reading.problems import InputError
 
 if TYPE_CHECKING:
     from checker.pack.model import Pack
@@ -33,7 +34,7 @@ def pack_on(folder: PackFolder, on: date) -> Pack:
         InputError: As `load_pack`.
     """
     state, pack = _in_memory.pop((folder, on), ("", None))
-    if pack is None or state != _state_of(folder, pack):
+    if pack is None or not _is_unchanged(folder, pack, state):
         state, pack = _from_disk(folder, on) or _compiled(folder, on)
     _in_memory[folder, on] = state, pack
     if len(_in_memory) > _MOST:
@@ -62,8 +63,19 @@ def _from_disk(folder: PackFolder, on: date) -> tuple[str, Pack] | None:
         return None
     from checker.pack.keeping.freezing import thaw
 
-    state, pack = thaw(data)
-    return (state, pack) if state == _state_of(folder, pack) else None
+    try:
+        state, pack = thaw(data)
+    except Exception:  # by whatever stood there: it is compiled anew
+        return None
+    return (state, pack) if _is_unchanged(folder, pack, state) else None
+
+
+def _is_unchanged(folder: PackFolder, pack: Pack, state: str) -> bool:
+    """Whether every file that a pack was made from is there still, and says what it said."""
+    try:
+        return _state_of(folder, pack) == state
+    except InputError:
+        return False
 
 
 def _state_of(folder: PackFolder, pack: Pack) -> str:

@@ -6,6 +6,7 @@ import os
 import shutil
 from collections.abc import Callable
 from datetime import date
+from hashlib import sha256
 from pathlib import Path
 from typing import Any
 
@@ -15,7 +16,6 @@ from hypothesis import strategies as st
 
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
-from checker.pack.keeping import folder as cache
 from checker.pack.keeping import freezing, kept
 from checker.pack.model import Pack
 from checker.reading.problems import InputError
@@ -153,6 +153,37 @@ def test_a_byte_that_changes_in_any_file_is_noticed(
     assert outcome(lambda: judged(as_another_run(folder), car, "entrant")) == fresh
 
 
+@pytest.mark.parametrize("name", ["materials.yaml", "register.yaml", "bulletin.yaml", "cases.yaml"])
+@pytest.mark.parametrize("in_memory", [False, True])
+def test_a_file_that_is_gone_is_told_as_if_nothing_had_been_kept(
+    name: str, in_memory: bool, tmp_path: Path
+) -> None:
+    folder = tmp_path / "dunlin"
+    shutil.copytree(DUNLIN, folder)
+    edition = folder / "2026.1.yaml"
+    words = folder / "materials.yaml"
+    words.write_text("- unobtainium\n")
+    text = edition.read_text("utf-8")
+    assert "materials:\n" in text
+    edition.write_text(
+        text.replace("materials:\n", "materials:\n  strange: {words_from: materials.yaml}\n", 1)
+    )
+    names = {
+        "materials.yaml": words,
+        "register.yaml": folder / "approvals.yaml",
+        "bulletin.yaml": folder / "2026-B1.yaml",
+        "cases.yaml": folder / "2026.1.cases.yaml",
+    }
+    assert as_another_run(folder).clauses
+    names[name].unlink()
+
+    def again() -> Pack:
+        return kept.pack_on(open_folder(folder), ON) if in_memory else as_another_run(folder)
+
+    told = outcome(lambda: judged(again(), CARS[0], "entrant"))
+    assert told == outcome(lambda: judged(load_pack(open_folder(folder), ON), CARS[0], "entrant"))
+
+
 def test_a_change_of_the_program_is_noticed(monkeypatch: pytest.MonkeyPatch, read_back: list[str]) -> None:
     as_another_run(DUNLIN)
     sources = kept._sources()
@@ -197,7 +228,7 @@ def test_an_object_that_is_only_itself_is_not_kept() -> None:
         freezing.freeze(pack, "")
 
 
-@pytest.mark.parametrize("damage", ["cut", "turned", "empty", "foreign", "other pickle"])
+@pytest.mark.parametrize("damage", ["cut", "turned", "empty", "foreign", "other pickle", "no pickle"])
 def test_a_damaged_file_is_made_anew(damage: str, own_cache: Path, read_back: list[str]) -> None:
     as_another_run(DUNLIN)
     (file,) = own_cache.iterdir()
@@ -208,8 +239,9 @@ def test_a_damaged_file_is_made_anew(damage: str, own_cache: Path, read_back: li
         "empty": b"",
         "foreign": b"#!/bin/sh\n",
         "other pickle": whole[32:],
+        "no pickle": sha256(b"nonsense").digest() + b"nonsense",
     }
     file.write_bytes(damaged[damage])
     as_another_run(DUNLIN)
-    assert read_back == ["new", "new"]
-    assert cache.read(file.stem) == whole[32:]
+    as_another_run(DUNLIN)
+    assert read_back == ["new", "new", "kept"]
