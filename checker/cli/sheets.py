@@ -42,8 +42,9 @@ def asked_for(printing: Printing) -> bool:
     Raises:
         click.UsageError: Two things are asked for at once, or a workbook without a file.
     """
-    asked = click.get_current_context().meta[TABLES_ASKED]
-    forms = [f"--format {printing.form}"] if printing.form != "text" else []
+    context = click.get_current_context()
+    asked = context.meta[TABLES_ASKED]
+    forms = [f"--format {printing.form}"] if context.params.get("form", "text") != "text" else []
     ways = [f"--{way}" for way in ("csv", "xlsx") if asked[way]] + forms
     if len(ways) > 1:
         raise click.UsageError(f"{' and '.join(ways)} are two forms of one result; give one")
