@@ -25,6 +25,12 @@ _FIRST = pattern(r"(?:[ ]*(?:#.*)?\n)*([a-z]+)[ ]*:(?=[ \n])")
 LIST_OF_NAMED = "- name"
 """Stands for the first word of a list of named things: cases, meetings."""
 _FIRST_OF_LIST = pattern(r"(?:[ ]*(?:#.*)?\n)*-[ ]+\{?name:[ ]")
+_TELLING = pattern(
+    r"^(?:(?:pack|bulletin|approvals|procedure|interpretations|formula)[ ]*:|[\"'?])", re.MULTILINE
+)
+"""A key at the margin that tells a kind of file, or one in quotes, which may be any."""
+_AMENDS = pattern(r"^amends[ ]*:", re.MULTILINE)
+_IN_A_LIST = pattern(r"\b(?:pack|bulletin|amends|approvals|procedure|interpretations)[\"']?[ ]*:")
 _TEXT = r"(?:\"([^\"\\\n]+)\"|'([^'\n]+)'|([^\"'#\n{}\[\],&*!|>%@`]+?))[ ]*(?:#.*)?$"
 _NAMES = {
     word: pattern(rf"^{word}[ ]*:[ ]+{_TEXT}", re.MULTILINE) for word in ("pack", "bulletin", "edition")
@@ -64,12 +70,18 @@ class Head:
 
 
 def first_word(file: str) -> str:
-    """The key that a file begins with, or `LIST_OF_NAMED`; "" where only reading it can tell."""
+    """The key that a file begins with, or `LIST_OF_NAMED`; "" where only reading it can tell.
+
+    That is so too where a word that tells another kind of file stands further on, or may: a bulletin is one wherever
+    its word stands.
+    """
     text = _plain_head(file)
     if _FIRST_OF_LIST.match(text):
-        return LIST_OF_NAMED
+        return "" if _IN_A_LIST.search(text) else LIST_OF_NAMED
     match = _FIRST.match(text)
-    return match[1] if match else ""
+    if match is None or len(_TELLING.findall(text)) > 1:
+        return ""
+    return match[1] if match[1] == "bulletin" or not _AMENDS.search(text) else ""
 
 
 def formula_of_edition(file: str) -> str:

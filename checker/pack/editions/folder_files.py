@@ -28,6 +28,7 @@ _FIRST = (EDITION, BULLETIN, REGISTER, PROCEDURE, INTERPRETATIONS, "formula")
 """Words of which a file has one; `formula` tells a declaration or readings."""
 _WORDS = (*_FIRST, "cases", "instruments", "import")
 """The last are told from a file without one of the first: cases, a club's gear, columns of an import."""
+_OF_A_CASE, _OF_NO_CASE = frozenset({"name", "expect"}), frozenset({*_WORDS, "amends"})
 _IS_YAML = pattern(r"\.ya?ml\Z", re.IGNORECASE)
 _WAS_YAML = pattern(r"\.ya?ml(?![a-z])", re.IGNORECASE)
 _NO_RULES = pattern(
@@ -144,6 +145,18 @@ def _word_in(document: Document) -> str:
         raise InputError(
             [Problem("PK613", message, document.key_span((words[1],)), hint="take one of them away")]
         )
+    if "amends" in keys and BULLETIN not in keys:
+        message = "this amends a pack and does not say which bulletin it is"
+        raise InputError(
+            [
+                Problem(
+                    "PK613",
+                    message,
+                    document.key_span(("amends",)),
+                    hint="begin it with `bulletin:` and its name",
+                )
+            ]
+        )
     words += [word for word in _WORDS if word in keys]
     if words:
         return words[0]
@@ -159,7 +172,10 @@ def _word_in(document: Document) -> str:
 
 
 def _is_listed(entry: object) -> bool:
-    return isinstance(entry, str) or (isinstance(entry, dict) and not any(word in entry for word in _WORDS))
+    """Whether an entry of a list is a word, or a case, which has a name or says what is expected."""
+    if isinstance(entry, dict):
+        return not _OF_NO_CASE.intersection(entry) and not _OF_A_CASE.isdisjoint(entry)
+    return isinstance(entry, str)
 
 
 def _named(editions: list[str]) -> Iterator[Path]:

@@ -77,7 +77,27 @@ REFUSED: dict[str, tuple[Corruption, str]] = {
     ".yaml~": (_renamed("b.yaml~"), "PK613"),
     ".txt": (_renamed("b.txt"), "PK613"),
     ".json": (_renamed("b.json"), "PK613"),
-    "two words": (_rewritten(lambda text: f"{text}approvals: []\n"), "PK101"),
+    "two words": (_rewritten(lambda text: f"{text}approvals: []\n"), "PK613"),
+    "behind the word of an edition": (_rewritten(lambda text: f"pack: kart\n{text}"), "PK613"),
+    "behind the word of a declaration": (_rewritten(lambda text: f"formula: kart\n{text}"), "PK613"),
+    "behind the word of a procedure": (_rewritten(lambda text: f"procedure: kart\n{text}"), "PK613"),
+    "in quotes behind another word": (
+        _rewritten(lambda text: "formula: kart\n" + text.replace("bulletin:", '"bulletin":')),
+        "PK613",
+    ),
+    "the word of a procedure": (_edited("^bulletin:", "procedure:"), "PK613"),
+    "the word of a declaration": (_edited("^bulletin:", "formula:"), "PK613"),
+    "the word of gear": (_edited("^bulletin:", "instruments:"), "PK613"),
+    "in a list with a name": (
+        _rewritten(lambda text: "- name: B1\n  " + text.replace("\n", "\n  ").rstrip(" ")),
+        "PK613",
+    ),
+    "in a list by another word": (
+        _rewritten(
+            lambda text: "- " + text.replace("bulletin:", "Bulletin:").replace("\n", "\n  ").rstrip(" ")
+        ),
+        "PK613",
+    ),
     "two words, neither first": (_rewritten(lambda text: f"edition: 1\n{text}approvals: []\n"), "PK613"),
     "in a list": (_rewritten(lambda text: "- " + text.replace("\n", "\n  ")), "PK613"),
     "an unclosed quotation mark": (_edited("^bulletin: ", 'bulletin: "'), "PK112"),
