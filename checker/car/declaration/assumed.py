@@ -15,7 +15,9 @@ from checker.car.described.standard import ANYONE_STATES, AXLES
 from checker.car.described.stated import DEFAULT, READINGS, Entry, Stated
 from checker.car.described.vocabulary import ENTRANT, ORGANISER, FactType, Vocabulary
 from checker.car.premises import Believed, Premise, Taken, TakenAs
+from checker.quantities.kind import Unknown
 from checker.reading.problems import Problems
+from checker.reading.quick_dataclasses import replace
 
 
 def settle(
@@ -67,18 +69,19 @@ def _lone_tyres(contents: Contents, facts: Mapping[str, Stated]) -> str | None:
 def _leave_out_tomorrow(
     on: date, facts: dict[str, Stated], contents: Contents, vocabulary: Vocabulary, problems: Problems
 ) -> None:
-    """Take away what is said to have happened after the day judged: it is no evidence on that day."""
+    """Make unknown what is said to have happened after the day judged: it is no evidence on that day.
+
+    Neither is it as if nothing were stated: a repair of tomorrow may be one of last year, with a slip of the pen.
+    """
     for name, stated in contents.facts.items():
         if _is_tomorrow(vocabulary.facts[name], stated, on):
-            del facts[name]
-            _warn_of_tomorrow(name, stated, on, problems)
+            facts[name] = _as_unknown(name, stated, on, problems)
     for list_name, drafts in contents.lists.items():
         fields = vocabulary.lists[list_name].fields
         for draft in (one for top in drafts for one in top.with_parts()):
             for name, stated in list(draft.fields.items()):
                 if name in fields and _is_tomorrow(fields[name], stated, on):
-                    del draft.fields[name]
-                    _warn_of_tomorrow(f"{list_name}: {name}", stated, on, problems)
+                    draft.fields[name] = _as_unknown(f"{list_name}: {name}", stated, on, problems)
 
 
 def _is_tomorrow(fact: FactType, stated: Stated, on: date) -> bool:
@@ -95,10 +98,11 @@ def _begins(last: date, written: str) -> date:
     return last if parts == 2 else last.replace(day=1) if parts == 1 else last.replace(month=1, day=1)
 
 
-def _warn_of_tomorrow(name: str, stated: Stated, on: date, problems: Problems) -> None:
+def _as_unknown(name: str, stated: Stated, on: date, problems: Problems) -> Stated:
     code = f"{'RD' if stated.origin == READINGS else 'CD'}222"
-    message = f"{name} is {stated.written}, after {on.isoformat()}, the day judged: it is not counted"
-    problems.add(code, message, stated.span, hint="check the year", warning=True)
+    why = f"{name} is {stated.written}, after {on.isoformat()}, the day judged"
+    problems.add(code, f"{why}: it is not counted", stated.span, hint="check the year", warning=True)
+    return replace(stated, value=Unknown(reasons=(why,)))
 
 
 def _settle_fields(

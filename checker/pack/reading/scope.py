@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Mapping
 from contextlib import suppress
 from typing import Generic, TypeVar
 
-from checker.car.described.stated import ABOVE, ACROSS, ALONG, DEFAULT, FROM_REAR, RIGHT, Entry
+from checker.car.described.stated import ABOVE, ACROSS, ALONG, DEFAULT, FROM_REAR, RIGHT, Entry, Stated
 from checker.car.described.vocabulary import FactType, ListType
 from checker.car.scene import ITEM, Scene
 from checker.car.weights.places import spot_of
@@ -94,11 +94,17 @@ def _fact(name: str, fact: FactType) -> Binding:
     def read(scene: Scene) -> object:
         return _enough(scene.car.value(name), fact, name)
 
-    def stated(scene: Scene) -> bool:
-        found = scene.car.stated(name)
-        return found is not None and found.origin != DEFAULT
+    def stated(scene: Scene) -> bool | Unknown:
+        return _is_stated(scene.car.stated(name))
 
     return Binding(fact.whole_kind, read, unit=fact.unit, stated=stated)
+
+
+def _is_stated(found: Stated | None) -> bool | Unknown:
+    """Whether it is stated by anybody; not known of what does not count, as a day after the one judged."""
+    if found is not None and isinstance(found.value, Unknown):
+        return found.value
+    return found is not None and found.origin != DEFAULT
 
 
 def _enough(value: object, fact: FactType, name: str) -> object:
@@ -151,9 +157,8 @@ def _field(list_name: str, name: str, fact: FactType) -> Field:
     def read(_: Scene, entry: Entry) -> object:
         return _enough(entry.value(name), fact, f"{entry.label}: {name}")
 
-    def stated(entry: Entry) -> bool:
-        found = entry.stated(name)
-        return found is not None and found.origin != DEFAULT
+    def stated(entry: Entry) -> bool | Unknown:
+        return _is_stated(entry.stated(name))
 
     return Field(fact.whole_kind, read, stated, fact.unit, frozenset({f"{list_name}.{name}"}))
 

@@ -72,7 +72,7 @@ class Field:
     kind: Kind
     read: Callable[[Any, Any], Any]
     """From scene and entry to a value or Unknown."""
-    stated: Callable[[Any], bool]
+    stated: Callable[[Any], bool | Unknown]
     """From entry: whether it is stated, not a default."""
     unit: Unit | None = None
     uses: frozenset[str] = frozenset()

@@ -8,6 +8,7 @@ import pytest
 
 from checker.car.car import Car
 from checker.car.described.vocabulary import FactType
+from checker.quantities.kind import Unknown
 from tests.building import car_of, outcome_of, pack_of, pack_of_check
 from tests.car.cars import COMPLETE, loaded, problems, varied, vocabulary
 
@@ -44,13 +45,13 @@ def asked(car: Car, path: str) -> Any:
 @pytest.mark.parametrize("path", dates())
 def test_a_day_after_the_one_judged_does_not_count_and_is_told_with_its_place(path: str) -> None:
     car = stating(path, "2073-05-04")
-    assert asked(car, path) is None
+    assert isinstance(asked(car, path).value, Unknown)
     (told,) = [problem for problem in car.warnings if problem.code == "CD222"]
     assert "after 2026-05-03, the day judged" in told.message
     assert told.span is not None
     assert "2073" in told.span.source_line[told.span.column - 1 :]
     today = stating(path, "2026-05-03")
-    assert asked(today, path) is not None
+    assert not isinstance(asked(today, path).value, Unknown)
     assert not any(problem.code == "CD222" for problem in today.warnings)
 
 
@@ -79,6 +80,32 @@ def test_a_pack_says_which_of_its_days_are_of_what_has_happened() -> None:
         facts = f"facts: {{licence.until: {{type: date, happened: {happened}}}}}"
         pack = pack_of_check("{limit: licence.until, at_least: event.date}", facts)
         assert outcome_of(pack, "licence: {until: 2199-01-01}").outcome == outcome
+
+
+REPAIRED = "cage.repaired: {type: date, happened: true, optional: true}"
+
+
+@pytest.mark.parametrize(
+    ("facts", "check"),
+    [
+        (REPAIRED, "{holds: not stated(cage.repaired)}"),
+        (REPAIRED, "{holds: stated(cage.repaired)}"),
+        (
+            REPAIRED,
+            "{limit: cage.certified, at_least: cage.repaired if stated(cage.repaired) else 2020-01-01}",
+        ),
+        (REPAIRED, "{unless: stated(cage.repaired), limit: cage.certified, at_least: 2026-01-01}"),
+        (
+            "cage.repaired: {type: date, happened: true, default: 2001-01-01}",
+            "{limit: cage.repaired, at_most: 2010-01-01}",
+        ),
+    ],
+)
+def test_a_day_after_the_one_judged_is_not_as_if_nothing_were_stated(facts: str, check: str) -> None:
+    pack = pack_of_check(check, f"facts: {{cage.certified: {{type: date, happened: true}}, {facts}}}")
+    for repaired in ("2026-05-04", "2199-01-01"):
+        found = outcome_of(pack, f"cage: {{certified: 2025-01-01, repaired: {repaired}}}")
+        assert found.outcome == "not_shown", check
 
 
 def test_a_weighing_after_the_day_judged_weighs_nothing() -> None:
