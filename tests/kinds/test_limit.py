@@ -150,6 +150,8 @@ def test_the_value_is_rounded_before_it_is_compared(mode: str, length: str, marg
         ("{limit: a.labels, exactly: [red, white]}", {"labels": ["Red", "white"]}, ("pass", "0")),
         ("{limit: a.labels, exactly: [red, white]}", {"labels": ["white", "red"]}, ("fail", "-1")),
         ("{limit: a.metal, exactly: light metal}", {"metal": "aluminium"}, ("fail", "-1")),
+        ("{limit: a.metal, exactly: aluminium}", {"metal": "light metal"}, ("not_shown", None)),
+        ("{limit: a.metal, exactly: aluminium}", {"metal": "aluminum"}, ("not_shown", None)),
         ("{limit: a.metal, exactly: Aluminium}", {"metal": "aluminium"}, ("pass", "0")),
         ("{limit: a.bolts, exactly: 4}", {"bolts": 5}, ("fail", "-1")),
     ],

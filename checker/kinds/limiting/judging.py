@@ -27,7 +27,7 @@ from checker.kinds.judging.shown_units import margin_unit
 from checker.kinds.judging.spread import guard_band, unresolved
 from checker.kinds.limiting.limited import Limited
 from checker.kinds.limiting.spreads import Spreads
-from checker.quantities.folding import fold
+from checker.quantities.formula.families import same_word
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Kind, Unknown, unite
 from checker.quantities.rounding import round_to
@@ -166,7 +166,10 @@ def _assess_equal(
         return not_shown(wanted, workings=workings)
     sense = limited.bounds[0].sense
     banned = sense is Sense.OTHER_THAN
-    met = (_form(value) == _form(wanted)) != banned
+    same = _same(value, wanted, limited, not expression.constant)
+    if isinstance(same, Unknown):
+        return not_shown(same, value=Amount(value, kind), workings=workings)
+    met = same != banned
     shown, bound = Amount(value, kind), Bound(sense, Amount(wanted, kind))
     what = called(limited.limit)
     return Assessment(
@@ -230,10 +233,14 @@ def margin_kind(kind: Kind) -> Kind:
     return kind if kind.is_measure else NUMBER
 
 
-def _form(value: object) -> object:
-    """The form in which two values are equal: words folded."""
-    if isinstance(value, str):
-        return fold(value)
-    if isinstance(value, tuple):
-        return tuple(_form(v) for v in value)
-    return value
+def _same(value: object, wanted: object, limited: Limited, declared: bool) -> bool | Unknown:
+    """Whether two words, truths or lists are one; `declared`: the second may be vague too."""
+    if isinstance(value, str) and isinstance(wanted, str):
+        return same_word((value, wanted), (limited.tree, limited.tree), (True, declared))
+    if not isinstance(value, tuple) or not isinstance(wanted, tuple):
+        return value == wanted
+    if len(value) != len(wanted):
+        return False
+    pairs = [_same(one, other, limited, declared) for one, other in zip(value, wanted, strict=True)]
+    doubts = [one for one in pairs if isinstance(one, Unknown)]
+    return unite(doubts) if doubts and False not in pairs else False not in pairs

@@ -10,6 +10,7 @@ from checker.car.scene import Scene
 from checker.kinds.judging.assessment import Working
 from checker.kinds.judging.bounds import BoundExpression, phrase
 from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import WordTree
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.sense import Sense
 from checker.reading.quick_dataclasses import dataclass
@@ -27,6 +28,8 @@ class Limited:
     """"", "worst" or "mean"."""
     role: str
     """The key that the quantity stands under."""
+    tree: WordTree | None = None
+    """The tree that its words stand in."""
 
     def value(self, scene: Scene, given: int | None) -> Any:
         """The value held to the bounds: of several, the one at `given`, or their mean."""

@@ -6,6 +6,7 @@ from checker.kinds.judging.bounds import BoundExpression, measure
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.agreement import ROUND_HINT
 from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import WordTree
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.rounding import MODES
 from checker.quantities.sense import WRITTEN, Sense
@@ -13,7 +14,13 @@ from checker.quantities.units import DIFFERENCES, TEMPERATURE_POINT, difference_
 from checker.reading.nearest import did_you_mean
 
 Parts = tuple[
-    Expression, tuple[BoundExpression, ...], Expression | None, tuple[Expression, str] | None, str, str
+    Expression,
+    tuple[BoundExpression, ...],
+    Expression | None,
+    tuple[Expression, str] | None,
+    str,
+    str,
+    WordTree | None,
 ]
 
 
@@ -34,7 +41,8 @@ def read_limited(reader: CheckReader, key: str) -> Parts | None:
     rounded = _read_rounding(reader, kind)
     if bounds is None or widened is None or rounded is None:
         return None
-    return limit, bounds, widened[0], rounded[0], several, key
+    word = kind.element or kind
+    return limit, bounds, widened[0], rounded[0], several, key, reader.scope.trees.get(word.tree or "")
 
 
 def _read_bounds(reader: CheckReader, key: str, kind: Kind) -> tuple[BoundExpression, ...] | None:

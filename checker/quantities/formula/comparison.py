@@ -20,7 +20,7 @@ from checker.quantities.formula.agreement import (
 )
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
-from checker.quantities.formula.families import below, is_one_of, may_be, not_known
+from checker.quantities.formula.families import is_one_of, same_word
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.logic import opposite, sameness, three_valued
 from checker.quantities.formula.scope import WordTree
@@ -206,18 +206,8 @@ def _known(left: Run, right: Run, test: Test) -> Run:
 
 def _word_equality(compiler: Compiler, sides: tuple[Typed, Typed]) -> Test:
     """Whether two words are one; unknown where a word that is declared may be meant otherwise."""
-    trees = tuple(compiler.scope.trees.get(side.kind.tree or "") for side in sides)
-    declared = tuple(not side.constant for side in sides)
-
-    def equal(x: str, y: str) -> object:
-        if fold(x) == fold(y):
-            return True
-        doubts = []
-        for tree, word, other, vague in zip(trees, (x, y), (y, x), declared, strict=True):
-            if tree is not None and tree.canonical(word) is None:
-                doubts.append(not_known(tree, word))
-            elif tree is not None and vague and below(tree, word, (other,)):
-                doubts.append(may_be(word, (other,)))
-        return unite(doubts) if doubts else False
-
-    return equal
+    first, second = sides
+    found = compiler.scope.trees.get
+    trees = (found(first.kind.tree or ""), found(second.kind.tree or ""))
+    declared = (not first.constant, not second.constant)
+    return lambda x, y: same_word((x, y), trees, declared)

@@ -45,6 +45,22 @@ def is_one_of(tree: WordTree | None, word: str, words: Sequence[str]) -> bool | 
     return found if isinstance(found, Unknown) else found is not None
 
 
+def same_word(
+    words: tuple[str, str], trees: tuple[WordTree | None, WordTree | None], declared: tuple[bool, bool]
+) -> bool | Unknown:
+    """Whether two words are one; unknown where a word that is declared may be meant otherwise, or nobody knows it."""
+    x, y = words
+    if fold(x) == fold(y):
+        return True
+    doubts = []
+    for tree, word, other, vague in zip(trees, (x, y), (y, x), declared, strict=True):
+        if tree is not None and tree.canonical(word) is None:
+            doubts.append(not_known(tree, word))
+        elif tree is not None and vague and below(tree, word, (other,)):
+            doubts.append(may_be(word, (other,)))
+    return unite(doubts) if doubts else False
+
+
 def below(tree: WordTree, word: str, others: Collection[str]) -> list[str]:
     """The words of a set that a vague word may stand for, or what else it may that belongs to one of them."""
     meant = tree.meant(word)
