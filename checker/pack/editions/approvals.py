@@ -61,7 +61,7 @@ def _read(source: PackSource, path: Path, pack: Pack, on: date) -> Approval | No
         return None
     sound = True
     for key in ("reference", "clauses", "reason"):
-        if key not in given:
+        if given.get(key) in (None, "", []):
             source.problem(108, f"the approval has no `{key}`", *path, hint=_EXAMPLE)
             sound = False
     clauses, cars = _numbers(source, (*path, "clauses")), _numbers(source, (*path, "cars"))
@@ -129,10 +129,19 @@ def _changed(source: PackSource, path: Path, approval: Approval, pack: Pack) -> 
 
 
 def _numbers(source: PackSource, path: Path) -> tuple[str, ...] | None:
-    """Clause or car numbers, one or a list of them, each in quotes; () where none is given."""
+    """Clause or car numbers, one or a list of them, each in quotes; () where the key is left out, or says `any`.
+
+    None where they cannot be used, which is noted (102, 108): a list that is empty is no approval for every car.
+    """
     given = source.get(*path)
-    if given is None or given == "any":
+    if not source.has(*path) or given == "any":
         return ()
     paths: list[Path] = [(*path, place) for place in range(len(given))] if isinstance(given, list) else [path]
     read = [source.in_quotes(*one) for one in paths]
+    empty = [one for one in paths if source.get(*one) in (None, "")] or ([] if paths else [path])
+    for one in empty if path[-1] == "cars" or given else ():
+        hint = "name them, or leave `cars` out where it is for any car" if path[-1] == "cars" else _EXAMPLE
+        source.problem(108, f"`{path[-1]}` names none here", *one, hint=hint)
+    if empty:
+        return None
     return tuple(read) if all(read) else None

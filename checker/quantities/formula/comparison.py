@@ -7,7 +7,6 @@ import operator
 from collections.abc import Callable
 from typing import Any
 
-from checker.quantities.folding import fold
 from checker.quantities.formula.agreement import (
     check_words,
     described,
