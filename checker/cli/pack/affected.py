@@ -38,6 +38,8 @@ _OPTIONS = (
     click.option("--todo", metavar="CAR", help="What this one car has to do by when: its number, or its file."),
     click.option("--lines", "lines_file", metavar="FILE", callback=ends_as("json"),
                  help="Write a line of JSON for every car, as it is judged."),
+    click.option("--plan", "with_plan", is_flag=True,
+                 help="Tell of each car that newly fails on weights whether ballast alone mends it, and how much."),
     JOBS,
 )  # fmt: skip
 
@@ -67,6 +69,7 @@ def command(
     audience: str,
     todo: str | None,
     lines_file: str | None,
+    with_plan: bool,
     jobs: int | None,
     printing: Printing,
 ) -> int:
@@ -94,10 +97,12 @@ def command(
             f"OLD is the formula {old_pack.name}, NEW is {new_pack.name}: they have no cars in common"
         )
     before = judged_on if on is not None else own_day(old) or judged_on
-    comparator = Comparator(old_pack, new_pack, audience=audience, on=judged_on, on_before=before)
+    comparator = Comparator(
+        old_pack, new_pack, audience=audience, on=judged_on, on_before=before, plan=with_plan
+    )
     if todo is not None:
         return _todo(comparator, cars, todo, printing)
-    make = partial(_work, old, new, judged_on, audience, before)
+    make = partial(_work, old, new, judged_on, audience, before, with_plan)
     found = judge_all(records(cars), comparator.judge, make, jobs or cores())
     kept: list[Data] | None = [] if in_tables else None
     fleet, unusable, codes = _add_up(comparator, each_of(found, lambda: count(cars)), lines_file, kept)
@@ -111,10 +116,10 @@ def command(
     return exits.worst([*codes, exits.FAILS if fleet.newly_failing else exits.COMPLIES])
 
 
-def _work(old: str, new: str, on: date, audience: str, before: date) -> Work[Affected]:
+def _work(old: str, new: str, on: date, audience: str, before: date, plan: bool) -> Work[Affected]:
     """In a helper process: the same comparison from the same files."""
     packs = edition_named(old, on), edition_named(new, on)
-    return Comparator(*packs, audience=audience, on=on, on_before=before).judge
+    return Comparator(*packs, audience=audience, on=on, on_before=before, plan=plan).judge
 
 
 def _add_up(

@@ -12,7 +12,7 @@ from checker import __version__
 from checker.kinds.judging.assessment import Amount
 from checker.pack.model import Clause, Pack
 from checker.quantities.display import decimal_text
-from checker.report.amounts import Data, exact_text, margin_data
+from checker.report.amounts import Data, estimate, exact_text, margin_data
 from checker.report.one_car.document import pack_data
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
@@ -20,6 +20,7 @@ from checker.studies.change.affected import Affected, ClauseEffect, Comparator, 
 from checker.studies.change.bands import Bands, side_by_side
 from checker.studies.change.pairing import Pair
 from checker.studies.change.tally import Fleet, Tally
+from checker.studies.planning.mending import Mending
 
 VERSION = 1
 
@@ -63,6 +64,7 @@ def _named_data(car: Affected, old: Pack, new: Pack) -> Data:
         "place": car.place,
         "car": {"number": car.number, "name": car.name or None},
         "effects": [_effect_data(effect, old, new) for effect in car.effects],
+        "mending": _mending_data(car.mending),
     }
 
 
@@ -153,6 +155,7 @@ def _hit_data(car: Affected, effect: ClauseEffect) -> Data:
         "margin": margin_data(_breach(effect)),
         "text": found_words(later.finding if later else effect.finding),
         "act": act_words(later.act if later else effect.act),
+        "mending": _mending_data(car.mending),
         "until": later.until.isoformat() if later else None,
     }
 
@@ -171,7 +174,15 @@ def car_data(car: Affected, old: Pack, new: Pack) -> Data:
         "car": {"number": car.number, "name": car.name or None},
         "on": car.on.isoformat(),
         "effects": [_effect_data(effect, old, new) for effect in car.effects if effect.is_change],
+        "mending": _mending_data(car.mending),
     }
+
+
+def _mending_data(mending: Mending | None) -> Data | None:
+    """What ballast alone does."""
+    if mending is None:
+        return None
+    return {"kg": None if mending.kg is None else estimate(mending.kg), "pieces": mending.pieces}
 
 
 def _effect_data(effect: ClauseEffect, old: Pack, new: Pack) -> Data:

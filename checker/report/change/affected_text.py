@@ -176,11 +176,23 @@ def _hardest(clause: Data, page: Page) -> None:
     page.put("What those that fail would have to do, those furthest over first:", 2)
     for one in hit[:LISTED]:
         until = f" (may stay as it is until {one['until']})" if one["until"] else ""
-        words = f"{_car(one)}: {one['act'] or one['text']}{until}"
+        words = f"{_car(one)}: {one['act'] or one['text']}{until}{mending_words(one)}"
         page.row(words, shown(one["margin"], signed=True), 2, 4)
     more = clause["newly_failing"] + clause["failing_later"] - min(len(hit), LISTED)
     if more:
         page.put(f"and {more} more; --lines FILE writes down every car", 2, 4)
+
+
+def mending_words(one: Data) -> str:
+    """What ballast alone does, behind what else is told of a car."""
+    mending = one["mending"]
+    if mending is None:
+        return ""
+    if mending["kg"] is None:
+        return "; no ballast alone mends it"
+    if mending["pieces"] is None:
+        return f"; {mending['kg']:.3g} kg of ballast in the right place would mend it"
+    return f"; {mending['kg']:.3g} kg of ballast mend it, in {mending['pieces']} of its pieces"
 
 
 def _car(one: Data) -> str:
@@ -205,6 +217,8 @@ def todo_text(document: Data, page: Page) -> None:
             page.put(f"found: {found['text']}", 4, 8)
         if found["why"]:
             page.put(f"why: {found['why']}", 4, 8)
+    if document["mending"] is not None:
+        page.put(f"all together: {mending_words(document).removeprefix('; ')}", 2, 4)
     if not found_tasks:
         page.put("Nothing: no clause fails or is in doubt that was met before.", 2)
     for effect in document["effects"]:

@@ -9,7 +9,7 @@ had ended, so that it learns in time.
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Mapping
 from datetime import date
 
 from checker.car.car import Car
@@ -24,6 +24,8 @@ from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 from checker.studies.change.endings import Ending, Endings
 from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.relevance import may_differ, same_vocabulary
+from checker.studies.planning.mending import Mending, mending
+from checker.studies.planning.rows import on_weights
 from checker.verdict.advice import advised
 from checker.verdict.inspection import Inspection, Outcome, inspect_car
 from checker.verdict.run import dated
@@ -94,6 +96,8 @@ class Affected:
     on: date
     effects: tuple[ClauseEffect, ...]
     """Of every clause that the two packs may judge otherwise, in the order of the newer."""
+    mending: Mending | None = None
+    """What ballast alone does for a car that newly fails, where that was asked for and can be told."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +112,14 @@ class Comparator:
     """Judges cars by two packs, by the clauses that may differ only."""
 
     def __init__(
-        self, old: Pack, new: Pack, *, audience: str, on: date, on_before: date | None = None
+        self,
+        old: Pack,
+        new: Pack,
+        *,
+        audience: str,
+        on: date,
+        on_before: date | None = None,
+        plan: bool = False,
     ) -> None:
         """
         Args:
@@ -117,7 +128,9 @@ class Comparator:
             on: The day to judge every car for.
             on_before: The day to judge it for by the older rules, where that is another: then what changes by itself
                 between the two days, such as the end of a transition, is told too.
+            plan: Tell of each car that newly fails what ballast alone does.
         """
+        self.plan = plan
         self.old, self.new = old, new
         self.audience = audience
         self.on = on
@@ -153,7 +166,12 @@ class Comparator:
         effects = tuple(
             self._effect(pair, before.get(pair.old), after.get(pair.new), document) for pair in self.pairs
         )
-        return Affected(place, car.number, car.name, self.on, effects)
+        told = (
+            mending(self.new, document, car, self.on)
+            if self.plan and _fails_by_weight(effects, after)
+            else None
+        )
+        return Affected(place, car.number, car.name, self.on, effects, told)
 
     def _effect(
         self, pair: Pair, before: Outcome | None, after: Outcome | None, document: Document
@@ -169,6 +187,12 @@ class Comparator:
 
     def _judged(self, pack: Pack, car: Car, only: Collection[str], on: date) -> Inspection:
         return inspect_car(pack, car, on, self.audience, only=only)
+
+
+def _fails_by_weight(effects: tuple[ClauseEffect, ...], after: Mapping[str | None, Outcome]) -> bool:
+    """Whether a clause on weights newly fails."""
+    newly = [after[effect.pair.new].check for effect in effects if effect.newly_fails]
+    return any(check is not None and on_weights(check) for check in newly)
 
 
 def _by_number(inspection: Inspection) -> dict[str | None, Outcome]:

@@ -85,15 +85,19 @@ class More:
     """Left of the car's centre line."""
 
 
-def more_that_would_do(model: Model, clock: Clock) -> More | None:
-    """The least more: at the declared places beyond what they may carry, or else anywhere between the wheels."""
+def more_that_would_do(model: Model, clock: Clock, caps: Sequence[tuple[float, float]] = ()) -> More | None:
+    """The least more: at the declared places beyond what they may carry, or else anywhere between the wheels.
+
+    Args:
+        caps: Of clauses on all ballast: what each has left, and what a kilogram more does to that.
+    """
     named = [place.name for place in model.planning.places]
-    at_places = _extra(model, list(_at_places(model)), clock)
+    at_places = _extra(model, list(_at_places(model)), clock, caps)
     if at_places is not None:
         told = tuple((name, kg) for name, kg in zip(named, at_places, strict=True) if kg > _WORTH_TELLING)
         return More(sum(at_places), told)
     corners = list(_corners(model))
-    anywhere = _extra(model, [loads for *_, loads in corners], clock) if corners else None
+    anywhere = _extra(model, [loads for *_, loads in corners], clock, caps) if corners else None
     if anywhere is None:
         return None
     kg = sum(anywhere)
@@ -127,7 +131,9 @@ def _corners(model: Model) -> Iterator[tuple[float, float, _Shares]]:
             yield float(rear * base), float(side * track / 2), (float(rear), float(left))
 
 
-def _extra(model: Model, spots: Sequence[_Shares], clock: Clock) -> list[float] | None:
+def _extra(
+    model: Model, spots: Sequence[_Shares], clock: Clock, caps: Sequence[tuple[float, float]]
+) -> list[float] | None:
     """The least kg of further ballast at these spots; None where none is enough."""
     if not spots:
         return None
@@ -135,6 +141,8 @@ def _extra(model: Model, spots: Sequence[_Shares], clock: Clock) -> list[float] 
     first = len(program.columns)
     columns = (*program.columns, *(Decided("more", 0, 500, whole=False) for _ in spots))
     constraints = [_with_more(model, one, spots, first) for one in program.constraints]
+    for left, by in caps:
+        constraints.append(Constraint("cap", {first + n: by for n in range(len(spots))}, -left))
     found = solve(Program(columns, tuple(constraints)), {first + n: 1.0 for n in range(len(spots))}, clock)
     return list(found.values[first:]) if found.values else None
 

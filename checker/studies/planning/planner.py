@@ -145,7 +145,7 @@ def plan(
     rule = rule_for(ENTRANT, pack.decision)
     options, left_out = options_of(car, planning)
     caps, barred = caps_and_bars(before.outcomes, car, options)
-    rows, declined, freed = _rows(before, rule)
+    rows, declined, freed = rows_of(before, rule)
     model = Model(car, planning, options, rows, tuple(caps), tuple(barred))
     looking = _Looking(before, model, document, asked, clock, rule, gear)
     found, status = looking.found()
@@ -166,7 +166,8 @@ def plan(
     )
 
 
-def _rows(before: Inspection, rule: DecisionRule) -> tuple[list[Row], list[Declined], list[Outcome]]:
+def rows_of(before: Inspection, rule: DecisionRule) -> tuple[list[Row], list[Declined], list[Outcome]]:
+    """The rows of all clauses on weights, those that decline, and those that an approval frees."""
     rows: list[Row] = []
     declined: list[Declined] = []
     freed: list[Outcome] = []

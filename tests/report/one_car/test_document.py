@@ -46,7 +46,7 @@ ADDED_LATER = {
     "there",
     *("taken_as_exact", "covers", "complete", "set_down_differently", "unstated_gear"),
     *("acts", "together", "taken_as", "interpretations"),
-    *("steps", "as_far_as_known", "scale", "layout"),
+    *("steps", "as_far_as_known", "scale", "layout", "mending"),
     *("figures_tell", "assumed_sorts"),
 }
 """Keys that reports from before do not have, which `inspect --since` still reads."""

@@ -1,0 +1,74 @@
+"""Whether ballast alone makes a car legal, and how much of it: what a rule costs whoever has to meet it."""
+
+from __future__ import annotations
+
+from datetime import date
+from fractions import Fraction
+
+from checker.car.car import Car
+from checker.car.described.planning import BallastPlace, Planning, ShelfPiece
+from checker.car.described.stated import ACROSS, ALONG, DEFAULT, Stated
+from checker.car.described.vocabulary import ENTRANT
+from checker.pack.model import Pack
+from checker.reading.document import Document
+from checker.reading.quick_dataclasses import dataclass
+from checker.studies.planning.highs import Clock
+from checker.studies.planning.holding import more_that_would_do
+from checker.studies.planning.lists import Cap, caps_and_bars
+from checker.studies.planning.model import Model
+from checker.studies.planning.options import Doing, Option
+from checker.studies.planning.planner import Asked, plan, rows_of
+from checker.verdict.decision import rule_for
+from checker.verdict.inspection import inspect_car
+
+_SECONDS = 5.0
+
+
+@dataclass(frozen=True, slots=True)
+class Mending:
+    """What ballast alone does for a car that fails."""
+
+    kg: float | None
+    """The least that makes every clause on weights met, guarded; None: no ballast does."""
+    pieces: int | None = None
+    """How many pieces, of those that its file says are on the shelf; None: as if it could sit anywhere between the
+    wheels, in any size."""
+
+
+def mending(pack: Pack, document: Document, car: Car, on: date) -> Mending | None:
+    """What ballast alone does; None where that cannot be told, for something of the car's weights is not known.
+
+    Raises:
+        InputError: The solver is not installed.
+    """
+    own = car.planning
+    if own.places and own.shelf:
+        found = plan(pack, document, car, Planning(own.places, own.shelf), on, Asked(seconds=_SECONDS)).found
+        if found is not None:
+            kg = sum((option.kg * times for option, times in found.chosen.items()), Fraction(0))
+            pieces = sum(1 if _is_cut(o) else int(times) for o, times in found.chosen.items())
+            return Mending(float(kg), pieces)
+    before = inspect_car(pack, car, on, ENTRANT)
+    rows, declined, _ = rows_of(before, rule_for(ENTRANT, pack.decision))
+    if declined or not rows:
+        return None
+    caps, _ = caps_and_bars(before.outcomes, car, (_any_piece(car),))
+    more = more_that_would_do(Model(car, Planning(), (), rows, (), ()), Clock(_SECONDS), by_kg(caps))
+    return Mending(None if more is None else more.kg)
+
+
+def _is_cut(option: Option) -> bool:
+    return isinstance(option.of, ShelfPiece) and option.of.is_stock
+
+
+def by_kg(caps: list[Cap]) -> tuple[tuple[float, float], ...]:
+    """What each cap has left, and what a kilogram takes of it."""
+    return tuple((float(cap.now), float(next(iter(cap.gains.values())))) for cap in caps)
+
+
+def _any_piece(car: Car) -> Option:
+    """A kilogram of ballast, to see what clauses on ballast say of it."""
+    nought = Stated(Fraction(0), "0 mm", None, DEFAULT, span=None)
+    place = BallastPlace("anywhere", {ALONG: nought, ACROSS: nought})
+    piece = ShelfPiece("one kilogram", {}, Fraction(1), 1)
+    return Option(Doing.ADD, piece.label, piece, place, 1, piece.kg, car)
