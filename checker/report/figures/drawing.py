@@ -8,6 +8,7 @@ The same numbers give the same bytes.
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Sequence
 from html import escape
 from importlib.resources import files
@@ -21,11 +22,21 @@ _LETTER = 0.53
 
 
 def as_file(figure: Figure) -> str:
-    """A picture as a file of its own."""
+    """A picture as a file of its own, with a margin round it."""
     style = "".join(style_of(name) for name in ("colours", "figure"))
-    alone = figure.svg.replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1)
-    first, _, rest = alone.partition(">")
-    return f'{first}><style>{style}</style><rect class="paper" width="100%" height="100%"/>{rest}\n'
+    first, _, rest = figure.svg.partition(">")
+    width, height = (float(size) + 2 * _MARGIN for size in _SIZE.findall(first))
+    around = (
+        f'viewBox="-{_MARGIN} -{_MARGIN} {_n(width)} {_n(height)}" width="{_n(width)}" height="{_n(height)}"'
+    )
+    first = _BOX.sub(around, first).replace("<svg ", '<svg xmlns="http://www.w3.org/2000/svg" ', 1)
+    ground = f'<rect class="paper" x="-{_MARGIN}" y="-{_MARGIN}" width="100%" height="100%"/>'
+    return f"{first}><style>{style}</style>{ground}{rest}\n"
+
+
+_MARGIN = 14
+_BOX = re.compile(r'viewBox="[^"]*" width="[^"]*" height="[^"]*"')
+_SIZE = re.compile(r' (?:width|height)="([0-9.]+)"')
 
 
 def style_of(name: str) -> str:
