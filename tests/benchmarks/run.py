@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.benchmarks import cold_start, files, judging
+from tests.benchmarks import cold_start, files, judging, studies
 
 
 def main() -> None:
@@ -19,6 +19,8 @@ def main() -> None:
     print(f"yaml.load of a pack{1000 * plain:7.1f} ms")
     print(f"reading it strictly{1000 * reading:7.1f} ms, {reading / plain:.1f} times that, at most 3")
     print(f"linting it         {1000 * linting:7.1f} ms, {linting / plain:.1f} times that, at most 10")
+    for what, spent in studies.measure().items():
+        print(f"{what:33} {spent:6.2f} s of processor time")
 
 
 if __name__ == "__main__":

@@ -12,10 +12,11 @@ from datetime import date, timedelta
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
+from checker.car.described.vocabulary import ENTRANT
 from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, Amount
 from checker.kinds.judging.findings import Found
-from checker.pack.model import Pack
+from checker.pack.model import STRICT, Pack
 from checker.reading.document import Document
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.change.days_in_formulas import DayFinder
@@ -55,6 +56,8 @@ class Endings:
     def of(self, number: str, document: Document) -> Ending | None:
         """When a clause that the car of a declaration does not fail fails by a turn of the rules; None: never."""
         for day in self._turning(number):
+            if self._breach_is_plain and not _fails(self._judged(number, document, day, exact=True)):
+                continue
             judged = self._judged(number, document, day)
             if not _fails(judged) or _fails(self._judged(number, document, day - _DAY)):
                 continue
@@ -75,8 +78,16 @@ class Endings:
                 yield from (turn.day for turn in of_clause(clause, finder))
         yield from (turn.day for turn in of_approvals(self._pack, number))
 
-    def _judged(self, number: str, document: Document, day: date) -> Inspection:
-        return inspect_car(self._pack, self._car(document, day), day, self._audience, only=[number])
+    @property
+    def _breach_is_plain(self) -> bool:
+        """Whether what is a breach is one as measured too, which takes far less time to tell: only a proven pass asks
+        more than that."""
+        return self._audience == ENTRANT or self._pack.decision.official != STRICT
+
+    def _judged(self, number: str, document: Document, day: date, *, exact: bool = False) -> Inspection:
+        return inspect_car(
+            self._pack, self._car(document, day), day, self._audience, exact=exact, only=[number]
+        )
 
     def _car(self, document: Document, day: date) -> Car:
         """The car of a declaration on a day; the last car is kept for its other clauses."""

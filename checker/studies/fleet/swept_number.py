@@ -15,7 +15,7 @@ from typing import Any
 from checker.kinds.contract.check import uses
 from checker.kinds.reading.reader import FRAME_KEYS
 from checker.pack.check_parts import parts_of
-from checker.pack.editions.loading import build_pack
+from checker.pack.editions.loading import build_pack, clauses_of
 from checker.pack.model import Pack
 from checker.quantities.display import show
 from checker.quantities.kind import DATE, NUMBER, Kind
@@ -193,10 +193,18 @@ class Varied:
         ]
         return document.edited(changes, "PK199")
 
+    @cached_property
+    def _cut(self) -> Pack:
+        return build_pack(self._document)
+
     def _at(self, value: Fraction) -> Pack:
-        change = Edit(self.number.path, self.number.data(value))
-        built = build_pack(self._document.edited([change], "PK199"))
-        return replace(built, approvals=self._pack.approvals)
+        number = self.number
+        document = self._document.edited([Edit(number.path, number.data(value))], "PK199")
+        if number.path[0] != "clauses":
+            return replace(build_pack(document), approvals=self._pack.approvals)
+        changed = clauses_of(self._cut, document, [number.clause])
+        clauses = {**self._cut.clauses, **changed}
+        return replace(self._cut, clauses=clauses, document=document, approvals=self._pack.approvals)
 
 
 def _bearing_on(clause: str, pack: Pack) -> list[str]:

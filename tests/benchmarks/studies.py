@@ -1,0 +1,58 @@
+"""Processor time of the questions that judge many cars: whom a change affects, a number swept, a pack's own cases."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from datetime import date
+from time import process_time
+
+from checker.cli.editions import edition_named, edition_with_cases
+from checker.pack.editions.loading import load_edition
+from checker.reading.document import Document
+from checker.reading.strict_yaml import parse_document
+from checker.studies.cases.casebook import read_cases
+from checker.studies.cases.running import run_cases
+from checker.studies.cases.strength import strength_of
+from checker.studies.change.affected import Comparator
+from checker.studies.fleet.sweep import Sweeper
+from checker.studies.fleet.swept_number import find_number
+from tests import fleet
+from tests.conftest import ROOT
+
+PACKS = ROOT / "rulepacks" / "dunlin"
+DAY = date(2026, 7, 5)
+CARS = 40
+"""How many cars are judged to tell what one takes."""
+
+
+def measure() -> dict[str, float]:
+    """Seconds of processor time for so many cars as the names say, reading them included."""
+    lines = [json.dumps(car).encode() for car in fleet.cars(CARS, seed=3)]
+
+    def per_car(work: Callable[[Document], object]) -> float:
+        began = process_time()
+        for line in lines:
+            work(parse_document(line, "fleet.jsonl", "CD"))
+        return (process_time() - began) / CARS
+
+    days = [edition_named(f"{PACKS}@{day}", DAY) for day in ("2026-06-30", "2026-07-01")]
+    editions = [edition_named(str(PACKS / f"{name}.yaml"), DAY) for name in ("2025.1", "2026.1")]
+    bulletin, edition = (Comparator(old, new, audience="entrant", on=DAY) for old, new in (days, editions))
+    pack = load_edition(str(PACKS / "2026.1.yaml"))
+    number = find_number(pack, "3.2")
+    low, high = (number.read(kg, None) for kg in ("640 kg", "690 kg"))
+    sweeper = Sweeper(pack, number, low, high, on=DAY)
+    return {
+        "affected by a bulletin, 500 cars": 500 * per_car(lambda car: bulletin.judge(car, "")),
+        "affected by an edition, 500 cars": 500 * per_car(lambda car: edition.judge(car, "")),
+        "a weight swept, 120 cars": 120 * per_car(lambda car: sweeper.sweep(car, "")),
+        "cases with strength": _cases(),
+    }
+
+
+def _cases() -> float:
+    began = process_time()
+    book = read_cases(edition_with_cases(str(PACKS / "2026.1.yaml")))
+    strength_of(book.edition, run_cases(book))
+    return process_time() - began
