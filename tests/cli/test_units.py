@@ -27,7 +27,7 @@ COMMANDS_WITH_UNITS = {
     for name, module in COMMANDS.items()
     if any(p.name == "units" for p in import_module(f"checker.cli.{module}").command.params)
 }
-WITHOUT_AMOUNTS = {"pack lint", "pack compare", "meeting verify", "meeting export"}
+WITHOUT_AMOUNTS = {"reach", "pack lint", "pack compare", "meeting verify", "meeting export"}
 """Commands that print JSON and no amount, or amounts only as the rules write them."""
 WITHOUT_JSON = {"meeting sheet", "meeting weigh", "meeting measure", "meeting gear"}
 
