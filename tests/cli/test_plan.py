@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -94,3 +95,10 @@ def test_the_picture_of_what_can_be_reached(capsys: Capsys, tmp_path: Path) -> N
     picture = file.read_text("utf-8")
     assert picture.startswith('<svg xmlns="http://www.w3.org/2000/svg"')
     assert "planned" in picture
+
+
+def test_without_the_solver_it_says_what_to_install(capsys: Capsys, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setitem(sys.modules, "highspy", None)
+    ran = run(capsys, "plan", *CREEPING)
+    assert ran.code == 3
+    assert "pip install '.[plan]'" in " ".join(ran.err.split())

@@ -31,7 +31,7 @@ def plan_text(document: Data, page: Page) -> None:
     )
     if document["status"] == "infeasible":
         _none(document, page)
-    elif document["complies"] is None and not document["clauses"][0]["after"]:
+    elif document["status"] == "time" and not any(one["after"] for one in document["clauses"]):
         page.heading("No plan in the time", YELLOW)
         page.put("None was found before the time was up; --seconds gives it more.", 2)
     else:

@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
+from checker.car.weights.places import spot_told
 from checker.quantities.kind import Unknown
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.planning.aims import mass
 from checker.studies.planning.highs import Clock, solve
 from checker.studies.planning.model import Model
-from checker.studies.planning.options import Doing
 from checker.studies.planning.program import Constraint, Decided, Program, Status
 from checker.studies.planning.rows import Row
 
@@ -92,7 +92,7 @@ def more_that_would_do(model: Model, clock: Clock, caps: Sequence[tuple[float, f
         caps: Of clauses on all ballast: what each has left, and what a kilogram more does to that.
     """
     named = [place.name for place in model.planning.places]
-    at_places = _extra(model, list(_at_places(model)), clock, caps)
+    at_places = _extra(model, _at_places(model), clock, caps)
     if at_places is not None:
         told = tuple((name, kg) for name, kg in zip(named, at_places, strict=True) if kg > _WORTH_TELLING)
         return More(sum(at_places), told)
@@ -110,12 +110,14 @@ _Shares = tuple[float, float]
 """The parts of a mass that fall on the rear axle and on the left side."""
 
 
-def _at_places(model: Model) -> Iterator[_Shares]:
-    for place in model.planning.places:
-        option = next(o for o in model.options if o.place is place and o.doing is Doing.ADD)
-        loads = option.loads(None)
-        assert not isinstance(loads, Unknown)
-        yield float(loads.rear / option.kg), float(loads.left / option.kg)
+def _at_places(model: Model) -> list[_Shares]:
+    """Of each declared place; none where the levers are not known."""
+    shares = [model.car.geometry.shares(spot_told(place.fields)) for place in model.planning.places]
+    return [
+        (float(rear), float(left))
+        for rear, left in shares
+        if not isinstance(rear, Unknown) and not isinstance(left, Unknown)
+    ]
 
 
 def _corners(model: Model) -> Iterator[tuple[float, float, _Shares]]:

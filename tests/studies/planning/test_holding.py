@@ -8,6 +8,9 @@ from typing import Any
 
 import pytest
 
+from checker.report.one_car.plan import plan_document
+from checker.report.one_car.plan_text import plan_text
+from checker.report.page import Page
 from checker.studies.planning.aims import mass
 from checker.studies.planning.highs import Clock, solve
 from checker.studies.planning.holding import conflict, more_that_would_do, prices, unresolvable
@@ -86,3 +89,22 @@ def test_a_window_that_the_gear_cannot_resolve_is_named() -> None:
 
     assert [one.clause for one in unresolvable([row(1, "1.2"), row(-1, "1.2")])] == ["1"]
     assert unresolvable([row(1, "0.9"), row(-1, "0.9")]) == ()
+
+
+def test_a_place_that_takes_no_piece_is_still_told_of() -> None:
+    small = {
+        "places": [{"name": "nose", "at": at(300), "most": "0.2 kg"}],
+        "shelf": TWO["shelf"],
+        "may_come_off": ["B1"],
+    }
+    ballast = [{"label": "B1", "mass": "2 kg", "at": at(1000)}]
+    found = planned(rules(TOTAL), car(small, ballast=ballast))
+    assert found.more is not None
+    assert dict(found.more.places) == {"nose": pytest.approx(20)}
+
+
+def test_rules_without_weights_ask_for_nothing() -> None:
+    found = planned(rules("{limit: dimensions.wheelbase_left, at_least: 2000 mm}"), car(TWO))
+    page = Page(80)
+    plan_text(plan_document(found), page)
+    assert "Nothing: the car meets every clause on weights as it is." in " ".join(page.text().split())
