@@ -15,7 +15,7 @@ import sys
 import unicodedata
 from collections.abc import Callable, Iterable, Iterator
 from pathlib import Path
-from typing import TextIO
+from typing import IO, TextIO
 
 from checker.reading.excerpt import render
 from checker.reading.plain_text import printable, shortened
@@ -55,11 +55,16 @@ class NotWrittenError(Exception):
     """A result could not be written; the text is fit for a user."""
 
 
+_NO_ALPHABETS = {"idna", "punycode", "raw-unicode-escape", "undefined", "unicode-escape"}
+"""Encodings of Python's that are for names or for source: they refuse lines, or change them."""
+
+
 def prepare() -> None:
     """Have both streams print in ASCII what their encoding cannot show."""
     for stream in (sys.stdout, sys.stderr):
         if stream is not None and hasattr(stream, "reconfigure"):
-            stream.reconfigure(errors=_ERRORS)
+            strange = codecs.lookup(stream.encoding).name.replace("_", "-") in _NO_ALPHABETS
+            stream.reconfigure(encoding="ascii" if strange else None, errors=_ERRORS)
 
 
 def _in_ascii(error: UnicodeError) -> tuple[str, int]:
@@ -117,7 +122,7 @@ def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
         BrokenPipeError: Nobody reads it any more.
     """
     if file is not None:
-        _write_file(Path(file), text.encode("utf-8", _ERRORS))
+        write_bytes(file, text.encode("utf-8", _ERRORS))
         return
     refuse_closed()
     assert sys.stdout is not None
@@ -143,7 +148,8 @@ def write_bytes(file: str, data: bytes) -> None:
     Raises:
         NotWrittenError: It could not be written.
     """
-    _write_file(Path(file), data)
+    with whole_file(file) as opened:
+        opened.write(data)
 
 
 def flush() -> None:
@@ -201,7 +207,33 @@ def told_in_words(what: str) -> Iterator[None]:
         raise NotWrittenError(f"cannot write {what}: {error.strerror or error}") from None
 
 
-def _write_through(place: Path, data: bytes) -> None:
+@contextlib.contextmanager
+def whole_file(file: str) -> Iterator[IO[bytes]]:
+    """A file to write into, which is put in its place once all is written, and never where anything goes wrong.
+
+    Raises:
+        NotWrittenError: It could not be written.
+    """
+    with told_in_words(f"'{file}'"):
+        place = Path(os.path.realpath(file))
+        if place.exists() and not stat.S_ISREG(place.stat().st_mode):
+            with _through(place) as opened:
+                yield opened
+            return
+        beside = place.with_name(f".{place.name}.{os.getpid()}.part")
+        try:
+            with beside.open("xb") as opened:
+                yield opened
+                opened.flush()
+                os.fsync(opened.fileno())
+            if place.exists():
+                beside.chmod(stat.S_IMODE(place.stat().st_mode))
+            beside.replace(place)
+        finally:
+            beside.unlink(missing_ok=True)
+
+
+def _through(place: Path) -> IO[bytes]:
     """To a device or a pipe, which is never replaced; a pipe that nobody reads is refused, not waited for."""
     try:
         number = os.open(place, os.O_WRONLY | getattr(os, "O_NONBLOCK", 0))
@@ -210,24 +242,4 @@ def _write_through(place: Path, data: bytes) -> None:
             raise OSError(errno.ENXIO, "nobody reads this pipe") from None
         raise
     os.set_blocking(number, True)
-    with open(number, "wb") as opened:
-        opened.write(data)
-
-
-def _write_file(path: Path, data: bytes) -> None:
-    with told_in_words(f"'{path}'"):
-        place = Path(os.path.realpath(path))
-        if place.exists() and not stat.S_ISREG(place.stat().st_mode):
-            _write_through(place, data)
-            return
-        beside = place.with_name(f".{place.name}.{os.getpid()}.part")
-        try:
-            with beside.open("xb") as opened:
-                opened.write(data)
-                opened.flush()
-                os.fsync(opened.fileno())
-            if place.exists():
-                beside.chmod(stat.S_IMODE(place.stat().st_mode))
-            beside.replace(place)
-        finally:
-            beside.unlink(missing_ok=True)
+    return open(number, "wb")

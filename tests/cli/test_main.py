@@ -124,6 +124,15 @@ def test_what_an_encoding_cannot_show_is_printed_in_ascii(encoding: str) -> None
     assert ("known to +/-" if encoding == "ascii" else "known to ±") in out.decode(encoding)
 
 
+@pytest.mark.parametrize(
+    "encoding", quick_first(["idna", "undefined", "punycode", "unicode_escape", "raw_unicode_escape"], 1)
+)
+def test_an_encoding_that_is_no_alphabet_is_printed_in_ascii(encoding: str) -> None:
+    plain = finish(start("inspect", PADS, env=environment({"PYTHONIOENCODING": "ascii"})))
+    assert finish(start("inspect", PADS, env=environment({"PYTHONIOENCODING": encoding}))) == plain
+    assert plain.code == 4
+
+
 @pytest.mark.deep
 def test_a_bare_locale_changes_no_letter() -> None:
     plain, bare = (

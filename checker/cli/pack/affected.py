@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable
+from contextlib import nullcontext
 from datetime import date
 from functools import partial
-from typing import IO
 
 import click
 
@@ -37,7 +36,7 @@ _OPTIONS = (
     AUDIENCE,
     click.option("--todo", metavar="CAR", help="What this one car has to do by when: its number, or its file."),
     click.option("--lines", "lines_file", metavar="FILE", callback=ends_as("json"),
-                 help="Write a line of JSON for every car, as it is judged."),
+                 help="Write a line of JSON for every car, all at once or not at all."),
     click.option("--plan", "with_plan", is_flag=True,
                  help="Tell of each car that newly fails on weights whether ballast alone mends it, and how much."),
     JOBS,
@@ -134,7 +133,7 @@ def _add_up(
     fleet = Fleet(comparator.pairs)
     real = counting(comparator.old, comparator.new, comparator.pairs)
     unusable, codes = 0, set[int]()
-    with _lines(lines_file) as lines:
+    with nullcontext() if lines_file is None else output.whole_file(lines_file) as lines:
         for car in found:
             if isinstance(car, InputError):
                 output.show_problems(car.problems)
@@ -148,22 +147,12 @@ def _add_up(
             if kept is not None:
                 kept.append(data)
             if lines is not None:
-                lines.write(json_text(data))
+                lines.write(json_text(data).encode())
     return fleet, unusable, sorted(codes)
 
 
 def _judged(comparator: Comparator, record: QueuedDeclaration) -> Affected:
     return record.judged(lambda document: comparator.judge(document, record.place))
-
-
-@contextmanager
-def _lines(file: str | None) -> Iterator[IO[str] | None]:
-    """The file that takes a line for every car, or None."""
-    if file is None:
-        yield None
-        return
-    with output.told_in_words(f"'{file}'"), open(file, "w", encoding="utf-8") as opened:
-        yield opened
 
 
 def _todo(comparator: Comparator, cars: tuple[str, ...], todo: str, printing: Printing) -> int:

@@ -22,7 +22,8 @@ from checker.kinds.judging.assessment import (
     every,
 )
 from checker.pack.editions.finding import PackFolder
-from checker.pack.editions.in_force import days_of_change, load_pack
+from checker.pack.editions.in_force import days_of_change
+from checker.pack.keeping.kept import pack_on
 from checker.pack.model import Approval, Clause, Pack
 from checker.quantities.folding import fold
 from checker.quantities.kind import DAYS
@@ -101,11 +102,11 @@ class _Rules:
             InputError: None is, or it cannot be read.
         """
         if self._approvals is None:
-            self._approvals = load_pack(self._folder, day).approvals or ()
+            self._approvals = pack_on(self._folder, day).approvals or ()
         granted = frozenset(a.reference for a in self._approvals if a.covers(day))
         stretch = (bisect_right(self._changes, day), granted)
         if stretch not in self._kept:
-            self._kept[stretch] = load_pack(self._folder, day)
+            self._kept[stretch] = pack_on(self._folder, day)
         return self._kept[stretch]
 
 
@@ -124,14 +125,13 @@ def season(
     rules = _Rules(folder)
     ahead = sorted((m for m in meetings if m.day >= on), key=lambda m: m.day)
     standings = tuple(
-        CarAtMeeting(
-            meeting, advised(inspect_document(rules.on(meeting.day), document, meeting.day, audience))
-        )
+        CarAtMeeting(meeting, inspect_document(rules.on(meeting.day), document, meeting.day, audience))
         for meeting in ahead
     )
     before = _judged_before(rules, document, on, audience)
     first = before or (standings[0].inspection if standings else None)
-    failing = () if first is None else tuple(o for o in first.outcomes if o.outcome == FAIL)
+    numbers = [] if first is None else [o.clause.number for o in first.outcomes if o.outcome == FAIL]
+    failing = () if first is None else _with_advice(first, numbers)
     finder = _Finder(rules, document, audience)
     lapses = [lapse for one in _breaches(before, standings) for lapse in finder.lapse(one)]
     lapses.sort(key=lambda lapse: lapse.last_day)
@@ -147,7 +147,13 @@ def _judged_before(rules: _Rules, document: Document, on: date, audience: str) -
         if all(problem.code == "PK620" for problem in error.problems):
             return None
         raise
-    return advised(inspect_document(pack, document, on, audience))
+    return inspect_document(pack, document, on, audience)
+
+
+def _with_advice(inspection: Inspection, numbers: Sequence[str]) -> tuple[Outcome, ...]:
+    """These clauses alone, with acts that were tried: what nobody is told need not be tried at each meeting."""
+    tried = advised(inspection, numbers)
+    return tuple(outcome for outcome in tried.outcomes if outcome.clause.number in numbers)
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,8 +213,7 @@ class _Finder:
         last = self._last_day(breach)
         if last is None:
             return
-        inspection = breach.standing.inspection
-        outcome = next(o for o in inspection.outcomes if o.clause.number == breach.number)
+        (outcome,) = _with_advice(breach.standing.inspection, [breach.number])
         yield Lapse(
             outcome.clause,
             breach.item,

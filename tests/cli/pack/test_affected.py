@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 from pathlib import Path
 
 import pytest
@@ -109,6 +110,25 @@ def test_every_car_is_written_down_as_it_comes(
     written = [valid(json.loads(line)) for line in lines.read_text().splitlines()]
     assert [one["car"]["number"] for one in written] == [str(n) for n in range(1, 30)]
     assert sum(one["effects"][0]["newly_fails"] for one in written) == 19
+
+
+def test_the_lines_of_every_car_are_all_there_or_the_file_is_as_before(
+    capsys: Capsys, packs: tuple[str, str], tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "car.jsonl").write_text(car_line())
+    lines = tmp_path / "lines.jsonl"
+    lines.write_text("before")
+    there = sorted(tmp_path.iterdir())
+
+    def full(_: int) -> None:
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr(os, "fsync", full)
+    ran = affected(capsys, *packs, str(tmp_path / "car.jsonl"), "--lines", str(lines))
+    assert ran.code == exits.NOT_WRITTEN
+    assert f"cannot write '{lines}': No space left on device" in ran.err
+    assert lines.read_text() == "before"
+    assert sorted(tmp_path.iterdir()) == there
 
 
 def test_a_file_that_cannot_be_used_is_told_and_the_others_are_judged(

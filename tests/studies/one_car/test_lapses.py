@@ -13,8 +13,11 @@ from checker.pack.editions.finding import PackFolder, open_folder
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import read_document
 from checker.report.words.acts import act_words
+from checker.studies.one_car import lapses
 from checker.studies.one_car.lapses import Lapse, Season, season
 from checker.studies.one_car.season import SeasonMeeting, read_meetings
+from checker.verdict.advice import advised
+from checker.verdict.inspection import Inspection
 from checker.verdict.run import inspect_document
 from tests.studies.packs import PACK, car_document, edited, pack
 
@@ -46,6 +49,23 @@ def told(lapse: Lapse) -> tuple[str, str, str, str, str]:
 def sample(name: str, on: date = SPRING) -> Season:
     document = read_document(f"samples/cars/{name}.yaml", "CD")
     return season(document, open_folder("rulepacks/dunlin"), MEETINGS, on)
+
+
+def test_acts_are_tried_only_where_they_are_told(folder: PackFolder, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What a car fails all the season is tried once; what lapses, at the meeting that it spoils."""
+    tried: list[tuple[date, list[str]]] = []
+
+    def noting(inspection: Inspection, only: list[str]) -> Inspection:
+        tried.append((inspection.on, list(only)))
+        return advised(inspection, only)
+
+    monkeypatch.setattr(lapses, "advised", noting)
+    found = followed(folder, {"frame.width": "1450 mm"})
+    assert len(found.standings) == 8
+    assert tried[0] == (SPRING, [o.clause.number for o in found.failing])
+    assert tried[1:] == [(lapse.meeting.day, [lapse.clause.number]) for lapse in found.lapses]
+    assert found.failing
+    assert found.lapses
 
 
 # --- the stories of the samples -----------------------------------------------------------------------------
