@@ -30,7 +30,12 @@ _TELLING = pattern(
 )
 """A key at the margin that tells a kind of file, or one in quotes, which may be any."""
 _AMENDS = pattern(r"^amends[ ]*:", re.MULTILINE)
-_IN_A_LIST = pattern(r"\b(?:pack|bulletin|amends|approvals|procedure|interpretations)[\"']?[ ]*:")
+_IN_A_LIST = pattern(
+    r"\b(?:pack|bulletin|amends|procedure|interpretations)[\"']?[ ]*:|^[ ]*(?:-[ ]+)?\{?[\"']?approvals[\"']?[ ]*:",
+    re.MULTILINE,
+)
+"""A case may cite approvals among what it sets, in brackets; that must not cost reading every case for each car. A
+permission that is passed over passes no car."""
 _TEXT = r"(?:\"([^\"\\\n]+)\"|'([^'\n]+)'|([^\"'#\n{}\[\],&*!|>%@`]+?))[ ]*(?:#.*)?$"
 _NAMES = {
     word: pattern(rf"^{word}[ ]*:[ ]+{_TEXT}", re.MULTILINE) for word in ("pack", "bulletin", "edition")
