@@ -19,6 +19,7 @@ from checker.report.wording import (
     OUTCOME_WORDS,
     chance_words,
     counts_sentence,
+    outcome_word,
     result_sentence,
     rules_words,
     times_in,
@@ -89,7 +90,7 @@ def _car(document: Data) -> dict[str, object]:
         "verdict": verdict_of(document),
         "answers": answers(document),
         "closest": margins_figure(closest, "closest", "Closest to the limit") if closest else None,
-        "sections": _sections(document["outcomes"]),
+        "sections": _sections(document),
         "figures": figures(document),
         "assumed": document["assumed"],
         "counts": counts_sentence(document),
@@ -138,7 +139,7 @@ def answers(document: Data) -> list[HeadLine]:
     compared = ", ".join(filter(None, (shown(nearest["value"]), _limit(nearest))))
     found = [
         HeadLine(
-            _FIRST[nearest["outcome"]],
+            _FIRST.get(nearest["outcome"]) or _missing(document),
             f"{told}{': ' if compared else ''}{compared}",
             margin,
         )
@@ -153,10 +154,14 @@ def answers(document: Data) -> list[HeadLine]:
 _FIRST = {
     FAIL: "Fails by the most",
     TOO_CLOSE: "Too close to call",
-    NOT_SHOWN: "Not shown",
     DISPENSATION: "By an approval",
     PASS: "Closest to its limit",
 }
+
+
+def _missing(document: Data) -> str:
+    """What is lacking, as it is called by who is asked for it."""
+    return outcome_word(NOT_SHOWN, document).capitalize()
 
 
 def _limit(outcome: Data) -> str:
@@ -201,11 +206,12 @@ def _to_do(document: Data, pressing: Sequence[Data]) -> str:
 _SECTIONS = (
     (FAIL, "Put right", "fails"),
     (TOO_CLOSE, "Too close to call", "open"),
-    (NOT_SHOWN, "Not shown", "open"),
+    (NOT_SHOWN, "", "open"),
 )
 
 
-def _sections(outcomes: Sequence[Data]) -> list[dict[str, object]]:
+def _sections(document: Data) -> list[dict[str, object]]:
+    outcomes = document["outcomes"]
     counted = [o for o in outcomes if o["severity"] == "mandatory"]
     advice = [
         o for o in outcomes if o["severity"] != "mandatory" and o["outcome"] in (FAIL, TOO_CLOSE, NOT_SHOWN)
@@ -220,7 +226,7 @@ def _sections(outcomes: Sequence[Data]) -> list[dict[str, object]]:
         ("Advice, which does not count", "", advice),
     ]
     return [
-        {"title": title, "look": look, "clauses": [_clause(o) for o in group]}
+        {"title": title or _missing(document), "look": look, "clauses": [_clause(o) for o in group]}
         for title, look, group in groups
         if group
     ]

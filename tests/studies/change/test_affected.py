@@ -93,7 +93,7 @@ def test_a_car_in_doubt_is_named_and_told_what_to_state() -> None:
     )
     page = Page(80)
     affected_text(document, page)
-    assert "7 Body: met, now not shown" in page.text()
+    assert "7 Body: met, now not declared" in page.text()
     assert "say more: spare.size is not stated" in page.text()
     assert "1 met a clause that counts and is now in doubt of it." in page.text()
     (task,) = tasks(car_data(comparator.judge(car_document(), "car.yaml"), old, new))
