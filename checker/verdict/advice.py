@@ -12,6 +12,8 @@ from collections.abc import Collection, Mapping, Sequence
 from fractions import Fraction
 
 from checker.car.car import Car
+from checker.car.errors.cures import How, Remedy
+from checker.car.gear.pad_doubts import PadsDiffer
 from checker.kinds.contract.check import uses
 from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Untried
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE, Assessment
@@ -36,10 +38,31 @@ def advised(inspection: Inspection, only: Collection[str] | None = None) -> Insp
     broken = [o for o in inspection.outcomes if _is_broken(o) and (only is None or o.clause.number in only)]
     if not broken:
         return inspection
-    tried = {o.clause.number: _tried(inspection, o) for o in broken}
+    first = _asked_first(inspection.car)
+    wait = {o.clause.number for o in broken if first is not None and _on_weights(o)}
+    tried = {
+        o.clause.number: _waiting(o, first) if first and o.clause.number in wait else _tried(inspection, o)
+        for o in broken
+    }
     outcomes = tuple(tried.get(o.clause.number, o) for o in inspection.outcomes)
-    together = _together(inspection, broken) if only is None else None
+    together = _together(inspection, broken) if only is None and not wait else None
     return replace(inspection, outcomes=outcomes, together=together)
+
+
+def _asked_first(car: Car) -> Act | None:
+    """To correct a reading that was perhaps typed wrong: until that is settled no weight is worth moving."""
+    reasons = [doubt.reason for doubt in car.pad_doubts]
+    asked = next((one.asked for one in reasons if isinstance(one, PadsDiffer) and one.asked), None)
+    if asked is None:
+        return None
+    return Act(Do.MEASURE, remedy=Remedy(How.CORRECT_READING, times=asked.reading), untried=Untried.READINGS)
+
+
+def _waiting(outcome: Outcome, first: Act) -> Outcome:
+    """The outcome with what is to be done first in place of all else."""
+    tried = {_of_any(act): first for act in acts_of(outcome.assessment.act)}
+    whole = replace(outcome.assessment, act=first)
+    return replace(outcome, assessment=replace(whole, branches=_branches_tried(whole, tried)))
 
 
 def _is_broken(outcome: Outcome) -> bool:
@@ -174,7 +197,7 @@ def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
 
 def _together(inspection: Inspection, broken: Sequence[Outcome]) -> Together | None:
     """What makes every clause on weights pass; None where no more than one clause asks for anything."""
-    on_weights = [o for o in inspection.outcomes if o.check is not None and _weighs(uses(o.check))]
+    on_weights = [o for o in inspection.outcomes if _on_weights(o)]
     asking = [o for o in broken if o in on_weights]
     if not asking:
         return None
@@ -192,7 +215,8 @@ def _together(inspection: Inspection, broken: Sequence[Outcome]) -> Together | N
     return Together(search.passes, told, tuple(o.clause.number for o in asking), search.open)
 
 
-def _weighs(names: Collection[str]) -> bool:
+def _on_weights(outcome: Outcome) -> bool:
+    names = () if outcome.check is None else uses(outcome.check)
     return any(name.startswith(("weight.", "percentage.")) for name in names)
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 
 import pytest
 
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
+from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.report.words.remarks import car_warnings
 from checker.verdict.inspection import Outcome
@@ -55,6 +57,28 @@ def test_an_official_does_not_fail_what_an_entrant_should_not_be_content_with() 
     official = clause("3.1", car=RUFF, readings=readings, audience="official")
     assert official.outcome == PASS
     assert found_words(official.assessment.finding).endswith("the entrant has the benefit of the doubt")
+
+
+@pytest.mark.parametrize(
+    "second",
+    [
+        "{front_left: 147.5 kg, front_right: 159 kg, rear_left: 141 kg, rear_right: 148.5 kg}",  # by pad
+        "{front_left: 59 kg, front_right: 147.5 kg, rear_left: 148.5 kg, rear_right: 141 kg}",  # a digit lost
+    ],
+)
+def test_while_a_reading_is_asked_about_nothing_is_to_be_moved_nor_better_pads_bought(
+    tmp_path: Path, second: str
+) -> None:
+    text = Path("samples/cars/legal.yaml").read_text()
+    readings = "    - {front_left: 159.0 kg"
+    assert text.count(readings) == 1
+    car = tmp_path / "car.yaml"
+    car.write_text(text.replace(readings, f"    - {second}\n{readings}"))
+    inspection = inspect_request(Request(str(car)))
+    told = [act_words(o.assessment.act) for o in inspection.outcomes if o.assessment.act is not None]
+    assert told
+    assert set(told) == {"first settle whether reading 2 was typed as it stood, and correct it if not"}
+    assert inspection.together is None
 
 
 @pytest.mark.parametrize(

@@ -35,6 +35,8 @@ class How(StrEnum):
     """With other gear; good to the amount, where one is given."""
     FIND_CLOSER = "find_closer"
     """What nobody has measured."""
+    CORRECT_READING = "correct_reading"
+    """The reading of that number, which was perhaps typed wrong."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +49,7 @@ class Remedy:
     to: Amount | None = None
     """What it may be out by at most, exact."""
     times: int = 0
+    """How often; of a reading, its number from 1."""
 
 
 Cure = Callable[[Fraction], Remedy | None]

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checker.car.errors.cures import How
 from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Unresolved, Untried
 from checker.kinds.judging.findings import Offends
 from checker.report.words.amounts import least_words, margin_words, value_words
@@ -21,7 +22,7 @@ def act_words(advice: Advice | None) -> str:
         words += "".join(_short_of(room) for room in advice.short_of)
         if advice.enough is False and advice.do is not Do.NOTHING_HELPS:
             words += f", which is not enough {'by itself' if advice.do in _DEEDS else 'in every state'}"
-        if advice.untried is not None:
+        if advice.untried is not None and not (advice.remedy and advice.remedy.how is How.CORRECT_READING):
             words += _AS_FAR if advice.untried is Untried.OPEN else ", which was not tried"
     return f"{advice.item}: {words}" if advice.item and advice.item not in words else words
 

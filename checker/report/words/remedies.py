@@ -37,6 +37,8 @@ def remedy_words(remedy: Remedy | None) -> str:
         case How.MEASURE_FINER:
             gear = "something finer" if to is None else f"something good to {within_words(to)}"
             return f"measure the {what} with {gear}"
+        case How.CORRECT_READING:
+            return f"first settle whether reading {remedy.times} was typed as it stood, and correct it if not"
         case How.FIND_CLOSER:
             return f"find the {what} more closely"
         case how:
