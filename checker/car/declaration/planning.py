@@ -285,5 +285,6 @@ class _Reading:
             known = [*names_of(self.declared, self.reader.vocabulary), *BESIDE_LISTS]
             hint = did_you_mean(name, known) or f"known are: {', '.join(known)}"
             message = f"{name_of(path)}: nothing on the car is called {name!r}"
-            self.reader.problem(205, message, *path, hint=hint)
+            own = self.reader.document is self.declared  # a what-if may have taken it away
+            self.reader.problem(205, message, *path, hint=hint, warning=own)
         return found
