@@ -26,7 +26,7 @@ def broken(tmp_path: Path) -> str:
 def test_a_clean_pack(capsys: Capsys) -> None:
     ran = run(capsys, "pack", "lint", DUNLIN)
     assert (ran.code, ran.out, ran.err) == (0, "nothing found\n", "")
-    assert run(capsys, "pack", "lint", SMALL, "--format", "gnu").out == ""
+    assert run(capsys, "pack", "lint", DUNLIN, "--format", "gnu").out == ""
 
 
 def test_mistakes_are_shown_with_their_line(broken: str, capsys: Capsys) -> None:
@@ -44,7 +44,7 @@ def test_a_line_for_each_as_editors_read_it(broken: str, capsys: Capsys) -> None
 
 
 def test_one_document(broken: str, tmp_path: Path, capsys: Capsys) -> None:
-    ran = run(capsys, "pack", "lint", broken, SMALL, "--format", "json")
+    ran = run(capsys, "pack", "lint", broken, DUNLIN, "--format", "json")
     document = json.loads(ran.out)
     assert (ran.code, document["errors"], document["warnings"]) == (3, 1, 0)
     assert document["problems"][0]["code"] == "PK301"
