@@ -18,6 +18,8 @@ _MEANT = {
     "in": "ins inches",
     "ft": "foot feet",
     "L": "litre litres liter liters ltr ltrs",
+    "gal_US": "galus usgal usgals us_gal",
+    "gal_imp": "galimp impgal galuk ukgal imp_gal",
     "ml": "millilitre millilitres milliliter milliliters",
     "cc": "ccm ccs",
     "yd": "yard yards",

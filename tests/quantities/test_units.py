@@ -108,6 +108,8 @@ def test_torque_and_energy_agree_and_the_two_sound_levels_do_not() -> None:
         ("kelvin", "perhaps K"),
         ("J/degF", "degF tells temperatures; its steps are degR, as in W/degR"),
         ("gal", "write gal_US or gal_imp"),
+        ("USgal", "perhaps gal_US"),
+        ("imp_gal", "perhaps gal_imp"),
         ("db", "write dBA or dBC, as it is measured, or dB where there is no weighting"),
         ("lm", "no unit of the list says that"),
         ("EUR", "this pack's currency is GBP"),

@@ -106,8 +106,9 @@ def _fuel(car: Described, wanted: MaybeFraction) -> tuple[str, Kg] | None:
         )
         for tank in layers(car)
     ]
-    words = f"fuel from {litres(weighed) or 'an unknown amount'} to {litres(wanted) or 'a full tank'}"
-    return words, at_spots(car, added)
+    stated = car.stated("weighing.fuel")
+    told = "an unknown amount" if stated is None else show(weighed, stated.unit or LITRE)
+    return f"fuel from {told} to {litres(wanted) or 'a full tank'}", at_spots(car, added)
 
 
 @lru_cache(maxsize=256)

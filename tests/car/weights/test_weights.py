@@ -165,6 +165,11 @@ def test_the_steps_of_a_weight_name_each_change() -> None:
     )
 
 
+def test_a_step_tells_fuel_on_board_in_the_unit_it_was_stated_in() -> None:
+    weights = loaded(varied({"weighing.fuel": "2 gal_US"})).weights(state_of(Fraction(0)))
+    assert weights.steps("total")[1][0] == "fuel from 2 gal_US to 0 L"
+
+
 # -- what is not stated ------------------------------------------------------------------------------
 
 FULL = State(fuel=Fraction(22 * LITRE))
