@@ -9,7 +9,7 @@ import click
 
 from checker.pack.editions.edition import Edition, in_force_on, newest
 from checker.pack.editions.finding import PackFolder, open_folder
-from checker.pack.editions.in_force import as_it_stands, load_pack
+from checker.pack.editions.in_force import as_it_stands, days_of_change, load_pack
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
 from checker.reading.patterns import pattern
@@ -76,6 +76,20 @@ def edition_named(place: str, on: date) -> Pack:
     if day is None and os.path.isfile(name):
         return as_it_stands(open_folder(name), on)
     return load_pack(open_folder(name), day or on)
+
+
+def texts_after(place: str, pack: Pack, on: date) -> tuple[tuple[date, Pack], ...]:
+    """The texts that follow the rules that `edition_named` gives, within their edition, each with its first day.
+
+    Raises:
+        InputError: One of them cannot be read.
+    """
+    name, day = _split(place)
+    if day is None and os.path.isfile(name):
+        return ()
+    folder, last = open_folder(name), pack.last_day or date.max
+    days = [one for one in days_of_change(folder) if max(on, day or on) < one <= last]
+    return tuple((one, load_pack(folder, one)) for one in days)
 
 
 def edition_with_cases(place: str) -> Edition:

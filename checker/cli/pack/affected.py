@@ -11,7 +11,7 @@ from functools import partial
 import click
 
 from checker.cli import exits, output
-from checker.cli.editions import day_named, edition_named, own_day
+from checker.cli.editions import day_named, edition_named, own_day, texts_after
 from checker.cli.endings import ends_as
 from checker.cli.guard import code_of
 from checker.cli.options import AUDIENCE, JOBS, day, units, with_options
@@ -96,8 +96,9 @@ def command(
             f"OLD is the formula {old_pack.name}, NEW is {new_pack.name}: they have no cars in common"
         )
     before = judged_on if on is not None else own_day(old) or judged_on
+    after = texts_after(new, new_pack, judged_on)
     comparator = Comparator(
-        old_pack, new_pack, audience=audience, on=judged_on, on_before=before, plan=with_plan
+        old_pack, new_pack, audience=audience, on=judged_on, on_before=before, plan=with_plan, after=after
     )
     if todo is not None:
         return _todo(comparator, cars, todo, printing)
@@ -118,7 +119,8 @@ def command(
 def _work(old: str, new: str, on: date, audience: str, before: date, plan: bool) -> Work[Affected]:
     """In a helper process: the same comparison from the same files."""
     packs = edition_named(old, on), edition_named(new, on)
-    return Comparator(*packs, audience=audience, on=on, on_before=before, plan=plan).judge
+    after = texts_after(new, packs[1], on)
+    return Comparator(*packs, audience=audience, on=on, on_before=before, plan=plan, after=after).judge
 
 
 def _add_up(

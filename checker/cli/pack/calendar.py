@@ -12,7 +12,7 @@ from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.quantities.days import parse_day
 from checker.report.change.history import turning_days_markdown, turning_days_text
-from checker.studies.change.turning_days import turning_days
+from checker.studies.change.turning_days import looked_until, turning_days
 
 
 @click.command(
@@ -40,12 +40,14 @@ def command(
     """Tell every day on which PACK says something else than on the day before, though nobody decides anything.
 
     Editions and bulletins that begin and end, clauses with days of their own, the end of grace for older cars,
-    approvals, dates in formulas and tables.
+    approvals, dates in formulas and tables. These dates are looked for up to ten years ahead, for some come back every
+    year; where that cuts the calendar short, it says up to which day.
     """
     start = parse_day(first) if first else date.today()
     end = parse_day(last) if last else date.max
     folder = open_folder(pack)
-    days = turning_days(folder, start, end)
+    days, looked = turning_days(folder, start, end), looked_until(folder, start, end)
+    cut = looked if looked < end else None
     until = f"to {end.isoformat()}" if last else "on"
     title = f"What changes by itself in {folder.name}, from {start.isoformat()} {until}"
     if ics is not None:
@@ -53,8 +55,8 @@ def command(
 
         output.deliver(turning_days_ics(days, folder.name, start).decode(), ics)
     if printing.form == "markdown":
-        printing.text(turning_days_markdown(days, title))
+        printing.text(turning_days_markdown(days, title, cut))
     else:
         with printing.paged() as page:
-            turning_days_text(days, title, page)
+            turning_days_text(days, title, page, cut)
     return exits.COMPLIES

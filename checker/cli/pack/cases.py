@@ -67,8 +67,8 @@ def command(path: str, suggest: str | None, printing: Printing) -> int:
 def _suggest(book: Casebook, car: str, printing: Printing) -> int:
     """The missing cases as YAML, to be looked through: printed, or added to a file; what could not be made is told."""
     from checker.reading.strict_yaml import read_document
-    from checker.studies.cases.adding import added_to, as_new_file
-    from checker.studies.cases.suggesting import Suggester, base_path, day_of
+    from checker.studies.cases.adding import added_to, as_new_file, base_path
+    from checker.studies.cases.suggesting import Suggester, day_of
 
     declaration = read_document(car, "CD")
     edition, file = book.edition, printing.file

@@ -10,7 +10,7 @@ from checker.quantities.display import show_value
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind, Unknown
-from checker.quantities.units import base_unit
+from checker.quantities.units import Unit, base_unit
 from checker.reading.quick_dataclasses import dataclass
 
 Ordered = Any
@@ -44,14 +44,14 @@ class ValueInterval:
             _moved(self.low, -below), _moved(self.high, above), self.low_open, self.high_open
         )
 
-    def words(self, kind: Kind) -> str:
-        """In words, in base units: "0 to 40 kg"."""
+    def words(self, kind: Kind, unit: Unit | None = None) -> str:
+        """In words, in a unit or in base units: "0 to 40 kg"."""
 
         def shown(value: Ordered) -> str:
             if kind.name == "grade" and isinstance(value, Fraction):
                 return str((kind.words or ())[int(value)])
-            unit = base_unit(kind, None) if kind.name in ("quantity", "percent") else None
-            return show_value(value, kind, unit)
+            own = base_unit(kind, None) if kind.name in ("quantity", "percent") else None
+            return show_value(value, kind, own if unit is None else unit)
 
         if self.low == self.high:
             return shown(self.low)
@@ -99,6 +99,11 @@ class Passing:
 def constant(expression: Expression) -> Any:
     """What a formula gives for every car; None where that differs or cannot be told."""
     return expression.value if expression.constant and not isinstance(expression.value, Unknown) else None
+
+
+def own_unit(expression: Expression) -> Unit | None:
+    """The unit that a formula's facts, fields and derived values have."""
+    return expression.written_unit(None, (2, 3))
 
 
 def place_of(value: object, kind: Kind) -> Ordered:

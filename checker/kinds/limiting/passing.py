@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker.kinds.contract.values import Occurring, Passing, ValueInterval, constant, place_of
+from checker.kinds.contract.values import Occurring, Passing, ValueInterval, constant, own_unit, place_of
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.kind import PERCENT
 from checker.quantities.sense import Sense
@@ -45,9 +45,9 @@ def always_or_never(limited: Limited, occurring: Occurring) -> tuple[str, str] |
     what, sense = limited.limit, limited.bounds[0].sense
     if occurs is not None and passes is not None:
         if not passes.meets(occurs):
-            return f"never true: {what.text} can only be {occurs.words(what.kind)}", sense
+            return f"never true: {what.text} can only be {occurs.words(what.kind, own_unit(what))}", sense
         if all(b.expression.constant for b in limited.bounds) and passes.holds(occurs):
-            return f"always true: {what.text} can only be {occurs.words(what.kind)}", sense
+            return f"always true: {what.text} can only be {occurs.words(what.kind, own_unit(what))}", sense
     return _beyond(limited, occurring, occurs)
 
 
@@ -63,11 +63,8 @@ def _beyond(limited: Limited, occurring: Occurring, occurs: ValueInterval | None
         if occurs is not None and limited.rounding is None and limited.tolerance is None:
             for end in ends:
                 if not end.meets(occurs):
-                    shown = end.words(kind)
-                    return (
-                        f"{shown} is never reached: {what.text} can only be {occurs.words(kind)}",
-                        bound.sense,
-                    )
+                    shown, can_be = (one.words(kind, own_unit(what)) for one in (end, occurs))
+                    return f"{shown} is never reached: {what.text} can only be {can_be}", bound.sense
         if kind == PERCENT and occurs is None and occurring.is_stated(what) and any(e.low > 1 for e in ends):
             shown = next(end for end in ends if end.low > 1).words(kind)
             return f"{shown} is more than the whole; if {what.text} may be, its `range` says so", bound.sense

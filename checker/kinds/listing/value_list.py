@@ -15,7 +15,7 @@ from checker.kinds.comparing.changes import compare_formulas, compare_sources, c
 from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.slips import LeftOut, Misread, Slip, slips_in
-from checker.kinds.contract.values import Occurring, ValueInterval, place_of
+from checker.kinds.contract.values import Occurring, ValueInterval, own_unit, place_of
 from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -180,7 +180,8 @@ class ValueList(Check):
         if any(place is None or occurs.holds(ValueInterval(place, place)) for place in places):
             return None
         says = "always" if self.bans else "never"
-        return f"{says} true: {self.looked_at.text} can only be {occurs.words(kind)}", self.kind
+        can_be = occurs.words(kind, own_unit(self.looked_at))
+        return f"{says} true: {self.looked_at.text} can only be {can_be}", self.kind
 
 
 @dataclass(frozen=True, slots=True)

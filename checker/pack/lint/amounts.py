@@ -52,6 +52,7 @@ class WrittenAmount:
 
     value: Fraction
     """In base units."""
+    unit: Unit
     kind: Kind
     text: str
     start: int
@@ -82,6 +83,7 @@ def amounts_in(text: str, currency: str | None, *, formula: bool = False) -> Ite
                 shown = f"{found[group]} {written}"
                 yield WrittenAmount(
                     value,
+                    unit,
                     unit.kind,
                     shown,
                     found.start(group),
@@ -91,7 +93,9 @@ def amounts_in(text: str, currency: str | None, *, formula: bool = False) -> Ite
         unit = unit_as_spelt(found[2].lower(), currency)
         if unit is not None:
             value = NUMBERS[found[1].lower()] * unit.factor + unit.zero
-            yield WrittenAmount(value, unit.kind, " ".join(found[0].split()), found.start(), found.end())
+            yield WrittenAmount(
+                value, unit, unit.kind, " ".join(found[0].split()), found.start(), found.end()
+            )
 
 
 def _is_inches(text: str, found: re.Match[str]) -> bool:

@@ -17,7 +17,7 @@ from checker.pack.model import Clause, Pack
 from checker.quantities.kind import PERCENT, quantity
 from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Problem
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, replace
 
 HINT = "correct the text or the check; a bulletin that changes a number changes both"
 
@@ -30,6 +30,11 @@ _STEP = pattern(
     r"|to the (?:next|nearest)(?: whole)?|units? of|read to|accurate to|to within)\s*\Z",
     re.IGNORECASE,
 )
+_APART = pattern(
+    r"\s*(?:below|above|under|over|more|less|cooler|colder|warmer|hotter|lower|higher)\b", re.IGNORECASE
+)
+_BETWEEN = pattern(r"\b(?:differ\w*|difference|spread|apart|within)\s+(?:\w+\s+){0,6}?\Z", re.IGNORECASE)
+"""What tells that degrees are between two temperatures: after their amount, and before it."""
 _RATE = pattern(
     r"\s*(?:\w+ ){0,2}(?:for each|for every|per|an?|each|every)"
     rf"(?: (?:further|full|started|whole|additional|extra))? (?:({NUMBER})\s*)?({UNIT})(?!\w)"
@@ -62,6 +67,7 @@ def _in_clause(clause: Clause, pack: Pack) -> Iterator[Problem]:
     held = _held(clause, pack)
     rates = [rate for amount in said if (rate := _rate(clause.text, amount, pack, held))]
     for amount in said:
+        amount = _as_step(amount, clause.text, held)
         alike = [other for other in held.amounts if other.measure == amount.measure]
         if not alike or _is_held(amount, clause.text, held):
             continue
@@ -109,6 +115,17 @@ def _is_held(amount: WrittenAmount, text: str, held: _Held) -> bool:
     meant |= {1 + amount.value} if re.search(_MORE, near) else set()
     meant |= {1 - amount.value} if re.search(_LESS, near) else set()
     return any(held.has(value, amount) or value in held.numbers for value in meant)
+
+
+def _as_step(amount: WrittenAmount, text: str, held: _Held) -> WrittenAmount:
+    """An amount as the difference that it is by its words, "10 degC below ambient", where the rules have such."""
+    step = amount.unit.step
+    near = _APART.match(text, amount.end) or _BETWEEN.search(text[: amount.start])
+    if step.kind == amount.kind or not near or not any(one.kind == step.kind for one in held.amounts):
+        return amount
+    return replace(
+        amount, value=(amount.value - amount.unit.zero) / amount.unit.factor * step.factor, kind=step.kind
+    )
 
 
 def _rate(text: str, amount: WrittenAmount, pack: Pack, held: _Held) -> tuple[int, int] | None:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from fractions import Fraction
 
 from checker import __version__
+from checker.kinds.frame.framed import compare_checks
 from checker.kinds.judging.assessment import Amount
 from checker.pack.model import Clause, Pack
 from checker.quantities.display import decimal_text
@@ -18,6 +19,7 @@ from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.studies.change.affected import Affected, ClauseEffect, Comparator, Deadline, binding_from
 from checker.studies.change.bands import Bands, side_by_side
+from checker.studies.change.endings import Ending
 from checker.studies.change.pairing import Pair
 from checker.studies.change.tally import Fleet, Tally
 from checker.studies.planning.mending import Mending
@@ -50,6 +52,7 @@ def affected_document(comparator: Comparator, fleet: Fleet, unusable: int) -> Da
         "newly_failing": fleet.newly_failing,
         "no_longer_failing": fleet.no_longer_failing,
         "failing_later": fleet.failing_later,
+        "in_doubt_later": fleet.in_doubt_later,
         "in_doubt": fleet.in_doubt,
         "changing": fleet.changing,
         "named": [_named_data(car, old, new) for car in fleet.named],
@@ -87,6 +90,7 @@ def _clause_data(tally: Tally, old: Pack, new: Pack) -> Data:
         "no_longer_failing": tally.no_longer_failing,
         "now_in_doubt": tally.now_in_doubt,
         "failing_later": tally.failing_later,
+        "in_doubt_later": tally.in_doubt_later,
         "margins": [_margins_data(unit, *sides) for unit, sides in tally.margins.items()],
         "marks": [
             {"unit": unit or None, "cars": [_mark_data(*mark) for mark in marks]}
@@ -103,7 +107,7 @@ def _change(pair: Pair, old: Pack, new: Pack) -> list[str]:
     if pair.new is None:
         return ["withdrawn"]
     before, after = old.clauses[pair.old], new.clauses[pair.new]
-    words = list(after.check.compared_with(before.check).words)
+    words = list(compare_checks(after.check, before.check).words)
     return words or ["what it rests on is different"]
 
 
@@ -210,4 +214,19 @@ def _effect_data(effect: ClauseEffect, old: Pack, new: Pack) -> Data:
             "text": found_words(later.finding),
             "act": act_words(later.act),
         },
+        "later_doubt": _doubt_data(effect.later_doubt),
+    }
+
+
+def _doubt_data(doubt: Ending | None) -> Data | None:
+    """When a clause that is met comes to be in doubt, and what would settle it."""
+    if doubt is None:
+        return None
+    return {
+        "until": doubt.until.isoformat(),
+        "outcome": doubt.outcome,
+        "margin": margin_data(doubt.margin),
+        "text": found_words(doubt.finding),
+        "act": act_words(doubt.act),
+        "not_shown": list(doubt.not_shown),
     }

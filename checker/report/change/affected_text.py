@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
 from checker.report.page import BOLD, DIM, RED, Page
@@ -65,6 +65,9 @@ def _named(document: Data, page: Page) -> None:
 
 def _becomes(effect: Data) -> str:
     """What becomes of a clause: "met, now fails"; "met, fails after 2026-10-31"."""
+    if (doubt := effect["later_doubt"]) is not None and effect["after"] in _MET:
+        now = f"met, {OUTCOME_WORDS[doubt['outcome']].lower()} after {doubt['until']}"
+        return now + (f", fails after {effect['later']['until']}" if effect["later"] else "")
     before = _OUTCOME_WORDS.get(effect["before"], "not in the rules")
     if effect["later"] is not None and effect["after"] != FAIL:
         return f"{before}, fails after {effect['later']['until']}"
@@ -72,17 +75,22 @@ def _becomes(effect: Data) -> str:
 
 
 _OUTCOME_WORDS = {**OUTCOME_WORDS, FAIL: "fails", PASS: "met"}
+_MET = (PASS, NOT_APPLICABLE, DISPENSATION)
 
 
 def to_do(effect: Data) -> str:
     """What the car has to do, or what its declaration has to say, so that the clause is met; "" where nothing."""
-    later = effect["later"]
+    later, doubt = effect["later"], effect["later_doubt"]
     if later is not None and effect["after"] != FAIL:
         return str(later["act"] or later["text"])
-    if effect["after"] in (FAIL, TOO_CLOSE, NOT_SHOWN):
-        missing = "; ".join(effect["not_shown"])
-        return str(effect["act"] or (f"say more: {missing}" if missing else effect["text"]))
-    return ""
+    if doubt is not None and effect["after"] in _MET:
+        return _settles(doubt)
+    return _settles(effect) if effect["after"] in (FAIL, TOO_CLOSE, NOT_SHOWN) else ""
+
+
+def _settles(found: Data) -> str:
+    missing = "; ".join(found["not_shown"])
+    return str(found["act"] or (f"say more: {missing}" if missing else found["text"]))
 
 
 def _result(document: Data, page: Page) -> None:
@@ -98,6 +106,7 @@ def _result(document: Data, page: Page) -> None:
         (document["no_longer_failing"], "no longer fail a clause that counts"),
         (document["failing_later"], "will fail when a time of grace ends"),
         (document["in_doubt"], "met a clause that counts and are now in doubt of it"),
+        (document["in_doubt_later"], "will be in doubt of a clause that counts when a time of grace ends"),
     ):
         if "doubt" in words and not number:
             continue
@@ -127,6 +136,8 @@ def _clause(clause: Data, page: Page) -> None:
         page.labelled("now in doubt:", f"{clause['now_in_doubt']} too close or not shown", 20, 2)
     if clause["failing_later"]:
         page.labelled("fail later:", f"{clause['failing_later']}, when a time of grace ends", 20, 2)
+    if clause["in_doubt_later"]:
+        page.labelled("in doubt later:", f"{clause['in_doubt_later']}, when a time of grace ends", 20, 2)
     for margins in clause["margins"]:
         _spread(margins, page)
     _hardest(clause, page)
@@ -234,9 +245,14 @@ def tasks(document: Data) -> list[tuple[str, Data, Data]]:
     """What one car has to do, the most pressing first: by when in words, the effect, and what was found."""
     told = [task for effect in document["effects"] if (task := _task(effect))]
     return [
-        ("now" if not day else f"by {day}" if effect["later"] else f"before {day}", effect, found)
+        (_by_when(day, effect), effect, found)
         for day, effect, found in sorted(told, key=lambda task: (task[0] or "", task[1]["clause"]))
     ]
+
+
+def _by_when(day: str | None, effect: Data) -> str:
+    last = effect["later"] or effect["later_doubt"]
+    return "now" if not day else f"by {day}" if last else f"before {day}"
 
 
 def _task(effect: Data) -> tuple[str | None, Data, Data] | None:
@@ -249,6 +265,10 @@ def _task(effect: Data) -> tuple[str | None, Data, Data] | None:
         found = {"margin": effect["margin_after"], "act": to_do(effect), "text": effect["text"]}
         why = f"it is {OUTCOME_WORDS[effect['after']]}" + (f"; {binds['because']}" if binds else "")
         return (binds["from"] if binds else None), effect, {**found, "why": why}
+    doubt = effect["later_doubt"]
+    if doubt is not None and effect["after"] in _MET:
+        why = f"from the day after {doubt['until']} it is {OUTCOME_WORDS[doubt['outcome']].lower()}"
+        return doubt["until"], effect, {**doubt, "act": _settles(doubt), "why": why}
     if later is not None:
         why = f"the car may stay as it is until {later['until']}, and no longer"
         return later["until"], effect, {**later, "why": why}

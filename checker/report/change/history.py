@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from datetime import date
 
 from checker.report.page import BOLD, Page
 from checker.report.rulebook.markdown import escaped, table, with_names
@@ -63,18 +64,29 @@ def _told(version: Version) -> list[str]:
     return told
 
 
-def turning_days_text(days: Sequence[TurningDay], title: str, page: Page) -> None:
-    """The days on which rules change by themselves."""
+def turning_days_text(days: Sequence[TurningDay], title: str, page: Page, cut: date | None = None) -> None:
+    """The days on which rules change by themselves.
+
+    Args:
+        cut: The last day up to which dates in formulas and tables were looked for, where more days were asked for.
+    """
     page.heading(title, capitals=False)
     for one in days:
         clause = f"clause {one.clause}: " if one.clause else ""
         page.labelled(one.day.isoformat(), f"{clause}{one.words}", 14, 2)
     if not days:
         page.put("Nothing changes by itself.", 2)
+    if cut is not None:
+        page.put(_cut_words(cut), 2)
 
 
-def turning_days_markdown(days: Sequence[TurningDay], title: str) -> str:
+def _cut_words(cut: date) -> str:
+    return f"Dates in formulas and tables were looked for until {cut.isoformat()}, ten years ahead, and no further."
+
+
+def turning_days_markdown(days: Sequence[TurningDay], title: str, cut: date | None = None) -> str:
     """The same, to publish."""
     rows = [(one.day.isoformat(), escaped(one.clause), with_names(one.words)) for one in days]
     told = table(("Day", "Clause", "What changes"), rows) if rows else ["Nothing changes by itself."]
-    return "\n".join([f"# {escaped(title)}", "", *told, ""])
+    ends = [] if cut is None else ["", _cut_words(cut)]
+    return "\n".join([f"# {escaped(title)}", "", *told, *ends, ""])

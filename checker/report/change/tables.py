@@ -35,6 +35,7 @@ def affected_tables(document: Data, cars: Sequence[Data]) -> Mapping[str, Table]
                 "no longer failing": lambda one: one["no_longer_failing"],
                 "now in doubt": lambda one: one["now_in_doubt"],
                 "failing later": lambda one: one["failing_later"],
+                "in doubt later": lambda one: one["in_doubt_later"],
             },
             document["clauses"],
         ),
@@ -68,7 +69,7 @@ _EFFECT = (
 
 
 def _effect(car: Data, one: Data) -> list[Cell]:
-    later = one["later"]
+    later = one["later"] or one["later_doubt"]
     return [
         car["car"]["number"],
         car["car"]["name"],

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Sequence
 
 from checker.reading.document import Document, Plain
@@ -54,3 +55,8 @@ def _indent(document: Document, at: Path, listed: Plain) -> str | None:
     lines = document.text.splitlines()
     found = [_DASH.match(lines[document.span((*at, place)).line - 1]) for place in range(len(listed))]
     return found[-1][0] if found[-1] is not None and None not in found else None
+
+
+def base_path(car: str, cases_file: str) -> str:
+    """How cases in a file name a car's file."""
+    return os.path.relpath(car, os.path.dirname(cases_file) or ".").replace(os.sep, "/")

@@ -18,6 +18,7 @@ from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import MOMENTS, Unit
 from checker.reading.document import Document, Plain
+from checker.reading.paths import parse_path
 from checker.reading.quick_dataclasses import dataclass
 
 MOST_DECIMALS = 4
@@ -49,12 +50,17 @@ class Knob:
         """Steps to try: one up and one down; of months also a year's, for a rule may look at the year alone."""
         return (1, -1, 12, -12) if self.by_month else (1, -1)
 
-    def stepped(self, sign: int) -> object:
-        """A value beside its own: by a day, a month, one, or a hundredth of the unit."""
+    def stepped(self, steps: int) -> object:
+        """A value so many steps from its own, of a day, a month, one, or a hundredth of the unit; None where the
+        calendar has none.
+        """
         if isinstance(self.value, date):
-            return self.day_beside(self.value, sign)
+            try:
+                return self.day_beside(self.value, steps)
+            except ValueError:
+                return None
         step = Fraction(1) if self.unit is None else self.unit.factor
-        return self.value + sign * (step if self.whole or self.unit == MOMENTS else step / 100)
+        return self.value + steps * (step if self.whole or self.unit == MOMENTS else step / 100)
 
     def day_beside(self, day: date, sign: int) -> date:
         """The day, or the end of the month, before or after a day."""
@@ -75,7 +81,9 @@ class Knob:
         return Fraction(round((value + by) / factor * finest), finest) * factor
 
     def text(self, value: Any) -> Plain | None:
-        """A value as a declaration states it; None where it cannot be written shortly."""
+        """A value as a declaration states it; None where there is none, or it cannot be written shortly."""
+        if value is None:
+            return None
         if self.by_month:
             return str(value.isoformat()[:7])
         if isinstance(value, date):
@@ -112,8 +120,12 @@ def knobs_of(clause: Clause, car: Car, document: Document) -> Iterator[Knob]:
                 path, fact = f"{entry.path}.{field_name}", its.fields[field_name]
                 yield from _of_stated(path, stated, fact)
                 yield from _of_words(path, stated, fact, car)
+    for list_name in dict.fromkeys(name.partition(".at.")[0] for name in names if ".at." in name):
+        entries = car.entries(list_name, True) if list_name in car.vocabulary.lists else ()
+        for entry in entries if isinstance(entries, tuple) else ():
+            yield from _of_amounts(f"{entry.path}.at", document, car)
     if any(name.partition(".")[0] in _WEIGHTS for name in names):
-        yield from _of_weighing(document, car)
+        yield from _of_amounts("weighing.readings[0]", document, car)
 
 
 def _of_stated(path: str, stated: Stated, fact: FactType) -> Iterator[Knob]:
@@ -139,10 +151,10 @@ def _of_words(path: str, stated: Stated, fact: FactType, car: Car) -> Iterator[K
         yield Knob(f"{path}[0]", first, words=tuple(word for word in tree.words if word != first))
 
 
-def _of_weighing(document: Document, car: Car) -> Iterator[Knob]:
-    """What stood on each pad at the first weighing."""
-    readings = document.get(("weighing", "readings", 0))
-    for wheel, written in readings.items() if isinstance(readings, dict) else ():
+def _of_amounts(path: str, document: Document, car: Car) -> Iterator[Knob]:
+    """The amounts of a mapping as the file tells them: what stood on each pad, where an entry sits."""
+    data = document.get(parse_path(path))
+    for key, written in data.items() if isinstance(data, dict) else ():
         if not isinstance(written, str):
             continue
         try:
@@ -150,7 +162,7 @@ def _of_weighing(document: Document, car: Car) -> Iterator[Knob]:
         except LiteralError:
             continue
         if isinstance(literal.value, Fraction):
-            yield Knob(f"weighing.readings[0].{wheel}", literal.value, literal.unit)
+            yield Knob(f"{path}.{key}", literal.value, literal.unit)
 
 
 def entries_of(clause: Clause, car: Car) -> Iterator[str]:

@@ -7,7 +7,6 @@ was made from the rules cannot find a mistake in them: the author has to look wh
 
 from __future__ import annotations
 
-import os
 from collections.abc import Mapping, Sequence
 from datetime import date
 from fractions import Fraction
@@ -38,6 +37,8 @@ _MOST_KNOBS = 24
 _MEASURES = ("quantity", "percent", "days")
 _TURNS = 4
 """How often a line is drawn anew towards the limit."""
+_FURTHEST = 2**15
+"""How many steps from a car's own value are looked at: ninety years of days."""
 
 
 @dataclass(slots=True)
@@ -98,6 +99,8 @@ class Suggester:
                 on_limit = self._keep(clause, "exactly on the limit", {knob.path: knob.text(near)})
             if not beyond:
                 beyond = self._just_beyond(clause, knob, near)
+        for knob in (one for one in knobs if one.is_scale and not beyond):
+            on_limit, beyond = self._by_leaps(clause, knob, on_limit)
         on_limit = on_limit or self._on_its_last_day(clause, knobs, start)
         beyond = beyond or self._otherwise(clause, car, knobs)
         if not beyond:
@@ -136,10 +139,38 @@ class Suggester:
             margin = found
         return here, margin == 0
 
+    def _by_leaps(self, clause: Clause, knob: Knob, on_limit: bool) -> tuple[bool, bool]:
+        """Cases on either side of where a value stops passing, for a margin that goes by leaps: counts of a closed
+        list, an age in full years. Whether there is one on the limit now, and one beyond it.
+        """
+
+        def comes_to(outcome: str, steps: int) -> bool:
+            found = self._with(clause.number, knob, knob.stepped(steps))
+            return found is not None and found.outcome == outcome
+
+        for sign in (1, -1):
+            met, broken = 0, 1
+            while broken <= _FURTHEST and comes_to(PASS, sign * broken):
+                met, broken = broken, 2 * broken
+            while broken - met > 1:
+                middle = (met + broken) // 2
+                met, broken = (middle, broken) if comes_to(PASS, sign * middle) else (met, middle)
+            if not comes_to(FAIL, sign * broken):
+                continue
+            last = {} if not met else {knob.path: knob.text(knob.stepped(sign * met))}
+            if not on_limit and _stands_on_limit(self._judged(clause.number, last)):
+                on_limit = self._keep(clause, "exactly on the limit", last)
+            beyond = {knob.path: knob.text(knob.stepped(sign * broken))}
+            return on_limit, self._keep(clause, "just beyond the limit", beyond)
+        return on_limit, False
+
     def _margin(self, number: str, knob: Knob, value: object) -> Fraction | None:
-        text = knob.text(value)
-        outcome = None if text is None else self._judged(number, {knob.path: text})
+        outcome = self._with(number, knob, value)
         return None if outcome is None else outcome.assessment.margin_value
+
+    def _with(self, number: str, knob: Knob, value: object) -> Outcome | None:
+        text = knob.text(value)
+        return None if text is None else self._judged(number, {knob.path: text})
 
     def _just_beyond(self, clause: Clause, knob: Knob, limit: Any) -> bool:
         """A case one small step beyond the limit; the step is in the value's own unit."""
@@ -250,13 +281,8 @@ def day_of(declaration: Document, edition: Edition) -> date:
     return day if edition.head.covers(day) else edition.head.first
 
 
-def base_path(car: str, cases_file: str) -> str:
-    """How cases in a file name a car's file."""
-    return os.path.relpath(car, os.path.dirname(cases_file) or ".").replace(os.sep, "/")
-
-
-def _stands_on_limit(outcome: Outcome) -> bool:
-    return outcome.assessment.margin_value == 0 and outcome.outcome in (PASS, FAIL)
+def _stands_on_limit(outcome: Outcome | None) -> bool:
+    return outcome is not None and outcome.assessment.margin_value == 0 and outcome.outcome in (PASS, FAIL)
 
 
 def _margin_text(margin: Amount | None) -> Plain | None:

@@ -9,19 +9,19 @@ had ended, so that it learns in time.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
 from checker.kinds.judging.acts import Advice
-from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Amount
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Amount
 from checker.kinds.judging.findings import Found
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
-from checker.studies.change.endings import Ending, Endings
+from checker.studies.change.endings import IN_DOUBT, Ending, Endings, Excused
 from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.relevance import may_differ, same_vocabulary
 from checker.studies.planning.mending import Mending, mending
@@ -33,7 +33,6 @@ from checker.verdict.run import dated
 NO_CLAUSE = "no_clause"
 """In place of an outcome: the clause is not in that pack."""
 
-_IN_DOUBT = (TOO_CLOSE, NOT_SHOWN)
 _MET = {PASS, NOT_APPLICABLE, NO_CLAUSE}
 
 
@@ -56,6 +55,8 @@ class ClauseEffect:
     """What would settle it by the newer pack, where it is in doubt."""
     later: Ending | None = None
     """When it fails later, though not yet."""
+    later_doubt: Ending | None = None
+    """When it comes to be too close or not shown, before it fails."""
 
     @property
     def newly_fails(self) -> bool:
@@ -68,7 +69,7 @@ class ClauseEffect:
     @property
     def now_in_doubt(self) -> bool:
         """Met before, and now too close to call or not shown."""
-        return self.after in _IN_DOUBT and self.before not in (FAIL, *_IN_DOUBT)
+        return self.after in IN_DOUBT and self.before not in (FAIL, *IN_DOUBT)
 
     @property
     def changes_outcome(self) -> bool:
@@ -80,9 +81,14 @@ class ClauseEffect:
         return self.later is not None and self.after != FAIL
 
     @property
+    def in_doubt_later(self) -> bool:
+        return self.later_doubt is not None and self.after not in (FAIL, *IN_DOUBT)
+
+    @property
     def is_change(self) -> bool:
         """Whether anything but the words is different for this car."""
-        return self.before != self.after or self.margin_before != self.margin_after or self.later is not None
+        now = self.before != self.after or self.margin_before != self.margin_after
+        return now or self.later is not None or self.later_doubt is not None
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,6 +126,7 @@ class Comparator:
         on: date,
         on_before: date | None = None,
         plan: bool = False,
+        after: Sequence[tuple[date, Pack]] = (),
     ) -> None:
         """
         Args:
@@ -129,6 +136,8 @@ class Comparator:
             on_before: The day to judge it for by the older rules, where that is another: then what changes by itself
                 between the two days, such as the end of a transition, is told too.
             plan: Tell of each car that newly fails what ballast alone does.
+            after: The texts that come after the newer rules within their edition, each with its first day: by these a
+                car is judged once a bulletin for a time has ended.
         """
         self.plan = plan
         self.old, self.new = old, new
@@ -137,7 +146,7 @@ class Comparator:
         self.on_before = on if on_before is None else on_before
         rewritten = may_differ(old, new)
         self._rewritten = frozenset(rewritten)
-        self._endings = Endings(new, on, audience)
+        self._endings = Endings(new, on, audience, after)
         self.pairs = rewritten if self.on_before == on else paired(old, new)
         self._before = [p.old for p in self.pairs if p.old is not None]
         self._after = [p.new for p in self.pairs if p.new is not None]
@@ -179,9 +188,9 @@ class Comparator:
         """Of a clause that nobody rewrote only another outcome counts, not a margin that the days alone move."""
         if pair in self._rewritten:
             excused = after is not None and after.outcome != FAIL
-            later = self._endings.of(after.clause.number, document) if after and excused else None
+            later = self._endings.of(after.clause.number, document) if after and excused else Excused()
             return _effect(pair, before, after, later)
-        found = _effect(pair, before, after, None)
+        found = _effect(pair, before, after, Excused())
         same = found.before == found.after
         return replace(found, margin_before=found.margin_after) if same else found
 
@@ -205,7 +214,7 @@ def _newly_broken(before: Outcome | None, after: Outcome | None) -> bool:
     return after is not None and after.outcome == FAIL and not failed
 
 
-def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Ending | None) -> ClauseEffect:
+def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Excused) -> ClauseEffect:
     return ClauseEffect(
         pair,
         before.outcome if before else NO_CLAUSE,
@@ -214,8 +223,9 @@ def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: En
         margin_after=after.assessment.margin if after else None,
         finding=after.assessment.finding if after else None,
         act=after.assessment.act if after else None,
-        not_shown=after.assessment.unknown.says if after and after.outcome in _IN_DOUBT else (),
-        later=later,
+        not_shown=after.assessment.unknown.says if after and after.outcome in IN_DOUBT else (),
+        later=later.fails,
+        later_doubt=later.doubt,
     )
 
 

@@ -27,6 +27,12 @@ from checker.reading.quick_dataclasses import dataclass, replace
 MOST_DAYS = 3660
 """How far is looked from the first day: what turns every year would turn for ever."""
 
+
+def last_looked_at(first: date) -> date:
+    """The last day that is looked at from a first."""
+    return date.fromordinal(min(first.toordinal() + MOST_DAYS - 1, date.max.toordinal()))
+
+
 Value = Callable[[date], object]
 
 

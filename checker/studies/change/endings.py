@@ -1,23 +1,24 @@
 """Breaches that are still excused: the last day on which a car may be as it is.
 
 What excuses a car may be a clause or bound that is yet to begin, one that ends, an older rule for older cars, a clause
-that stands in another's place, an approval, or a day in a formula or table. So nobody lists them: the car is judged on
-each day on which the clause turns, and on the day before.
+that stands in another's place, an approval, a bulletin for a time, or a day in a formula or table. So nobody lists
+them: the car is judged on each day on which the clause turns, and on the day before, by the text of each day.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
 from checker.car.described.vocabulary import ENTRANT
 from checker.kinds.judging.acts import Advice
-from checker.kinds.judging.assessment import FAIL, Amount
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Amount
 from checker.kinds.judging.findings import Found
 from checker.pack.model import STRICT, Pack
 from checker.reading.document import Document
+from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.change.days_in_formulas import DayFinder
 from checker.studies.change.turning_days import of_approvals, of_clause
@@ -28,15 +29,31 @@ from checker.verdict.run import dated
 _DAY = timedelta(days=1)
 
 
+IN_DOUBT = (TOO_CLOSE, NOT_SHOWN)
+
+
 @dataclass(frozen=True, slots=True)
 class Ending:
-    """A breach that is still excused, and until when."""
+    """A breach, or a doubt, that is still excused, and until when."""
 
     until: date
     """The last day on which the car may be as it is."""
+    outcome: str
+    """What comes then: a fail, or that it is too close to call or not shown."""
     margin: Amount | None
     finding: Found | None
     act: Advice | None
+    not_shown: tuple[str, ...] = ()
+    """What would settle it then, where it is in doubt."""
+
+
+@dataclass(frozen=True, slots=True)
+class Excused:
+    """What becomes of a clause that the car does not fail."""
+
+    fails: Ending | None = None
+    doubt: Ending | None = None
+    """Where it comes to be in doubt before it fails, if it ever does."""
 
 
 class Endings:
@@ -46,25 +63,33 @@ class Endings:
         pack: The rules.
         on: The day from which is looked.
         audience: "entrant" or "official".
+        after: The texts that are in force later, each with its first day; without them the pack counts on every day.
     """
 
-    def __init__(self, pack: Pack, on: date, audience: str) -> None:
-        self._pack, self._on, self._audience = pack, on, audience
+    def __init__(self, pack: Pack, on: date, audience: str, after: Sequence[tuple[date, Pack]] = ()) -> None:
+        self._texts = ((on, pack), *after)
+        self._on, self._audience = on, audience
         self._days: dict[str, tuple[date, ...]] = {}
-        self._cars: tuple[Document | None, dict[date, Car]] = (None, {})
+        self._cars: tuple[Document | None, dict[date, Car | None]] = (None, {})
 
-    def of(self, number: str, document: Document) -> Ending | None:
-        """When a clause that the car of a declaration does not fail fails by a turn of the rules; None: never."""
+    def of(self, number: str, document: Document) -> Excused:
+        """What becomes by a turn of the rules of a clause that the car of a declaration does not fail."""
+        doubt: Ending | None = None
         for day in self._turning(number):
-            if self._breach_is_plain and not _fails(self._judged(number, document, day, exact=True)):
-                continue
+            if self._breach_is_plain(day):
+                plainly = _outcome(self._judged(number, document, day, exact=True))
+                if plainly not in (FAIL, *IN_DOUBT):
+                    continue
             judged = self._judged(number, document, day)
-            if not _fails(judged) or _fails(self._judged(number, document, day - _DAY)):
+            now = _outcome(judged)
+            if judged is None or now not in (FAIL, *IN_DOUBT):
                 continue
-            (outcome,) = advised(judged, [number]).outcomes
-            found = outcome.assessment
-            return Ending(day - _DAY, found.margin, found.finding, found.act)
-        return None
+            was = _outcome(self._judged(number, document, day - _DAY))
+            if now == FAIL and was != FAIL:
+                return Excused(_ending(judged, number, day), doubt)
+            if doubt is None and was not in (FAIL, *IN_DOUBT):
+                doubt = _ending(judged, number, day)
+        return Excused(doubt=doubt)
 
     def _turning(self, number: str) -> tuple[date, ...]:
         if number not in self._days:
@@ -72,32 +97,58 @@ class Endings:
         return self._days[number]
 
     def _all(self, number: str) -> Iterator[date]:
-        finder = DayFinder(self._pack, self._on, self._pack.last_day or date.max)
-        for clause in self._pack.clauses.values():
-            if clause.number == number or number in clause.instead_of:
-                yield from (turn.day for turn in of_clause(clause, finder))
-        yield from (turn.day for turn in of_approvals(self._pack, number))
+        for place, (first, pack) in enumerate(self._texts):
+            later = [after for after, _ in self._texts[place + 1 :]]
+            last = later[0] - _DAY if later else pack.last_day or date.max
+            finder = DayFinder(pack, first, last)
+            turns = [
+                turn.day
+                for clause in pack.clauses.values()
+                if clause.number == number or number in clause.instead_of
+                for turn in of_clause(clause, finder)
+            ]
+            turns += [turn.day for turn in of_approvals(pack, number)]
+            yield first
+            yield from (day for day in turns if first <= day <= last)
 
-    @property
-    def _breach_is_plain(self) -> bool:
+    def _breach_is_plain(self, day: date) -> bool:
         """Whether what is a breach is one as measured too, which takes far less time to tell: only a proven pass asks
-        more than that."""
-        return self._audience == ENTRANT or self._pack.decision.official != STRICT
+        more than that. That a clause is met too closely then is not told."""
+        return self._audience == ENTRANT or self._text(day).decision.official != STRICT
 
-    def _judged(self, number: str, document: Document, day: date, *, exact: bool = False) -> Inspection:
-        return inspect_car(
-            self._pack, self._car(document, day), day, self._audience, exact=exact, only=[number]
-        )
+    def _judged(
+        self, number: str, document: Document, day: date, *, exact: bool = False
+    ) -> Inspection | None:
+        """What comes out on a day; None where the car is not read."""
+        car, pack = self._car(document, day), self._text(day)
+        if car is None:
+            return None
+        return inspect_car(pack, car, day, self._audience, exact=exact, only=[number])
 
-    def _car(self, document: Document, day: date) -> Car:
-        """The car of a declaration on a day; the last car is kept for its other clauses."""
+    def _text(self, day: date) -> Pack:
+        return next(pack for first, pack in reversed(self._texts) if first <= day or first == self._on)
+
+    def _car(self, document: Document, day: date) -> Car | None:
+        """The car of a declaration on a day, if its rules can read it; the last car is kept for its other clauses."""
         if self._cars[0] is not document:
             self._cars = (document, {})
         cars = self._cars[1]
         if day not in cars:
-            cars[day] = load_car(dated(document, day), self._pack.vocabulary, audience=self._audience)
+            try:
+                vocabulary = self._text(day).vocabulary
+                cars[day] = load_car(dated(document, day), vocabulary, audience=self._audience)
+            except InputError:
+                cars[day] = None  # other rules know other facts; that is told on their own day
         return cars[day]
 
 
-def _fails(inspection: Inspection) -> bool:
-    return any(outcome.outcome == FAIL for outcome in inspection.outcomes)
+def _outcome(judged: Inspection | None) -> str | None:
+    """The outcome of the one clause; None where it is not in the rules."""
+    return next((one.outcome for one in judged.outcomes), None) if judged is not None else None
+
+
+def _ending(judged: Inspection, number: str, day: date) -> Ending:
+    (outcome,) = advised(judged, [number]).outcomes
+    found = outcome.assessment
+    unknown = found.unknown.says if outcome.outcome in IN_DOUBT else ()
+    return Ending(day - _DAY, outcome.outcome, found.margin, found.finding, found.act, unknown)

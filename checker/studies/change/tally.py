@@ -35,6 +35,7 @@ class Tally:
     no_longer_failing: int = 0
     now_in_doubt: int = 0
     failing_later: int = 0
+    in_doubt_later: int = 0
     changed: int = 0
     """Cars for which the outcome or the margin is another."""
     margins: dict[str, tuple[Bands, Bands]] = field(default_factory=dict)
@@ -53,6 +54,7 @@ class Tally:
         self.no_longer_failing += effect.no_longer_fails
         self.now_in_doubt += effect.now_in_doubt
         self.failing_later += effect.fails_later
+        self.in_doubt_later += effect.in_doubt_later
         self.changed += effect.is_change
         for side, margin in enumerate((effect.margin_before, effect.margin_after)):
             if margin is not None:
@@ -102,6 +104,7 @@ class Fleet:
         """Cars that newly fail a clause that counts."""
         self.no_longer_failing = 0
         self.failing_later = 0
+        self.in_doubt_later = 0
         self.in_doubt = 0
         """Cars of which a clause that counts was met, and is now too close to call or not shown."""
         self.changing = 0
@@ -120,8 +123,9 @@ class Fleet:
         self.newly_failing += any(effect.newly_fails for effect in real)
         self.no_longer_failing += any(effect.no_longer_fails for effect in real)
         self.failing_later += any(effect.fails_later for effect in real)
+        self.in_doubt_later += any(effect.in_doubt_later for effect in real)
         self.in_doubt += any(effect.now_in_doubt for effect in real)
-        changing = tuple(effect for effect in car.effects if effect.changes_outcome or effect.fails_later)
+        changing = tuple(e for e in car.effects if e.changes_outcome or e.fails_later or e.in_doubt_later)
         self.changing += bool(changing)
         if changing and len(self.named) < NAMED:
             self.named.append(replace(car, effects=changing))

@@ -16,7 +16,7 @@ from checker.pack.editions.loading import read_pack_document
 from checker.pack.model import Clause, Pack
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import dataclass, replace
-from checker.studies.change.days_in_formulas import DayFinder
+from checker.studies.change.days_in_formulas import DayFinder, last_looked_at
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -40,6 +40,18 @@ def turning_days(folder: PackFolder, first: date, last: date) -> tuple[TurningDa
         until = min(_last_of(folder, day), last)
         found |= {one for one in _of_text(pack, DayFinder(pack, day, until)) if day <= one.day <= until}
     return tuple(sorted(one for one in found if first <= one.day <= last))
+
+
+def looked_until(folder: PackFolder, first: date, last: date) -> date:
+    """The last day up to which dates in formulas and tables were looked for: `last`, or as far as is looked ahead.
+
+    Raises:
+        InputError: As `turning_days`.
+    """
+    days = [day for day, _ in _texts(folder, first, last)]
+    ends = ((day, min(_last_of(folder, day), last)) for day in days)
+    cut = [last_looked_at(day) for day, end in ends if last_looked_at(day) < end]
+    return min(cut, default=last)
 
 
 def _after(day: date) -> date:

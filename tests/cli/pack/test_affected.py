@@ -216,3 +216,22 @@ def test_several_processes_tell_the_same(capsys: Capsys, packs: tuple[str, str],
     assert ran[0] == ran[1]
     assert "44 cars judged by both." in ran[0].out
     assert f"{cars}:45:" in ran[0].err
+
+
+def test_a_car_is_judged_by_the_text_after_a_bulletin_for_a_time(capsys: Capsys, tmp_path: Path) -> None:
+    (tmp_path / "rules").mkdir()
+    (tmp_path / "rules" / "1.yaml").write_text(PACK.replace("at_most: 1400 mm", "at_most: 1380 mm"))
+    (tmp_path / "rules" / "b1.yaml").write_text(
+        'bulletin: B1\namends: {pack: test, edition: "1"}\nin_force: {from: 2026-07-01, until: 2026-08-31}\n'
+        'reason: Relief\nchanges:\n  - {change: "1", at: check.at_most, for: 1380 mm, read: 1400 mm}\n'
+        '  - {change: "1", at: text, for: At most 1400 mm wide., read: At most 1400 mm.}\n'
+    )
+    car = tmp_path / "cars.jsonl"
+    car.write_text(car_line())
+    rules = tmp_path / "rules"
+    ran = affected(capsys, f"{rules}@2026-06-30", f"{rules}@2026-07-01", str(car), "--format", "json")
+    told = valid(json.loads(ran.out))
+    [effect] = told["named"][0]["effects"]
+    assert (effect["before"], effect["after"], effect["later"]["until"]) == ("fail", "pass", "2026-08-31")
+    assert effect["later"]["act"] == "lower width by 10 mm"
+    assert told["failing_later"] == 1

@@ -24,6 +24,17 @@ def test_the_days_are_told_as_text_markdown_and_a_calendar(capsys: Capsys, tmp_p
     assert "| 2026-07-01 |" in run(capsys, *common, "--format", "markdown").out
 
 
+def test_a_calendar_says_up_to_which_day_it_looked_into_formulas(capsys: Capsys, tmp_path: Path) -> None:
+    (tmp_path / "1.yaml").write_text(PACK.replace(", until: 2027-12-31", ""))
+    common = ("pack", "calendar", str(tmp_path), "--from", "2026-06-15")
+    told = " ".join(run(capsys, *common).out.split())
+    said = "Dates in formulas and tables were looked for until 2036-06-21, ten years ahead, and no further."
+    assert said in told
+    assert said in run(capsys, *common, "--format", "markdown").out
+    for until in ("2027-01-01", "2036-06-21"):
+        assert "no further" not in run(capsys, *common, "--until", until).out
+
+
 def test_days_on_which_nothing_is_decided_are_no_false_all_clear(capsys: Capsys, tmp_path: Path) -> None:
     folder = tmp_path / "dated"
     folder.mkdir()

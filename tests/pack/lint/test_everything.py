@@ -134,7 +134,13 @@ lists: {holes: {fields: {size: {unit: mm, range: [1 mm, 9 mm]}}}}
         ("{at_least_of: {count: 0, of: [{holds: a.t}]}}", "always", "{count: 0, of: [{holds: a.t}]}"),
         ("{at_most_of: {count: 1, of: [{holds: a.t}]}}", "always", "{count: 1, of: [{holds: a.t}]}"),
         ("{holds: 1 < 2}", "always", "1 < 2"),
-        ("{limit: a.b, at_least: 12 mm, at_most: 25 mm}", "never reached", "25 mm"),
+        (
+            "{limit: a.b, at_least: 12 mm, at_most: 25 mm}",
+            "25 mm is never reached: a.b can only be 10 mm to 20 mm",
+            "25 mm",
+        ),
+        ("{limit: a.b, at_most: 1 in}", "always true: a.b can only be 10 mm to 20 mm", "1 in"),
+        ("{allowed: [1 in], of: a.b}", "never true: a.b can only be 10 mm to 20 mm", "[1 in]"),
         ("{limit: a.b, at_least: 5 mm, at_most: 12 mm}", "never reached", "5 mm"),
         (
             "{limit: a.b, at_least: 12 mm, at_most: 25 mm if a.t else 15 mm}",

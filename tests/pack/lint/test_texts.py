@@ -22,6 +22,8 @@ facts:
   frame.mass: {unit: kg}
   engine.capacity: {unit: cc}
   seat.made: {type: date}
+  fuel.sampled: {unit: degC}
+  air.shade: {unit: degC}
   noise.level: {unit: dBA}
   battery.voltage: {unit: V}
   frame.share: {unit: "%"}
@@ -33,6 +35,9 @@ derived:
 tables:
   longest: {by: [capacity], rows: [{capacity: up to 100 cc, value: 1800 mm}, {capacity: above 100 cc, value: 1900 mm}]}
 """
+
+
+FUEL = "{limit: fuel.sampled, at_least: 'max(air.shade - 10 K, 5 degC)'}"
 
 
 def told(text: str, check: str) -> list[str]:
@@ -81,6 +86,10 @@ WIDTH = "{limit: frame.width, at_most: 1400 mm}"
             "At least 7 kg and 2 kg for every further 100 cc.",
             "{limit: frame.mass, at_least: 0.02 kg/cc * engine.capacity + 7 kg}",
         ),
+        ("Not more than 10 degC below ambient, nor under 5 degC.", FUEL),
+        ("Not more than 18 degF below ambient, nor under 41 °F.", FUEL),
+        ("Within 10 °C of ambient.", FUEL),
+        ("It differs from ambient by at most 10 degC.", FUEL),
         ("7 kg and 0.02 kg per cc.", "{limit: frame.mass, at_least: 0.02 kg/cc * engine.capacity + 7 kg}"),
     ],
 )
@@ -120,6 +129,12 @@ def test_a_text_that_agrees_is_not_told(text: str, check: str) -> None:
             "{limit: frame.mass, at_least: 0.02 kg/cc * engine.capacity + 7 kg}",
             "the text says 3 kg, which",
         ),
+        (
+            "Not more than 15 degC below ambient.",
+            FUEL,
+            "the text says 15 degC, which the check does not: it has 10 K",
+        ),
+        ("Not under 10 degC.", FUEL, "the text says 10 degC, which the check does not: it has 5 degC"),
         ("At most 95 dB(A).", "{limit: noise.level, at_most: 98 dBA}", "the text says 95 dB(A), which"),
     ],
 )

@@ -10,9 +10,10 @@ from checker.pack.editions.finding import open_folder
 from checker.reading.document import Plain
 from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import read_document
+from checker.studies.cases.adding import base_path
 from checker.studies.cases.casebook import read_cases
 from checker.studies.cases.running import run_cases
-from checker.studies.cases.suggesting import Suggester, base_path, day_of
+from checker.studies.cases.suggesting import Suggester, day_of
 from tests.studies.casebooks import PACK, book, codes
 
 MORE = """\
@@ -146,3 +147,50 @@ def test_moments_get_cases_to_the_minute(tmp_path: Path) -> None:
     assert found["pass"]["set"] == {"race.presented": "2026-05-03 12:30"}
     assert found["fail"]["set"] == {"race.presented": "2026-05-03 12:31"}
     assert found["fail"]["expect"]["10"]["margin"] == "-1 min"
+
+
+@pytest.mark.parametrize(
+    ("check", "more", "path", "met", "broken"),
+    [
+        ("{allowed: [5, 6, 7], of: gears.number}", "gears: {number: 6}", "gears.number", 7, 8),
+        ("{allowed: [5, 7], of: gears.number}", "gears: {number: 5}", "gears.number", None, 6),
+        ("{allowed: [0, 1], of: gears.number}", "gears: {number: 1}", "gears.number", None, 2),
+        (
+            '{limit: "full_years(driver.born, event.date)", at_least: 16}',
+            "driver: {born: 1990-07-04}",
+            "driver.born",
+            "2010-05-03",
+            "2010-05-04",
+        ),
+        (
+            '{limit: "full_years(driver.born, event.date)", below: 40}',
+            "driver: {born: 1990-07-04}",
+            "driver.born",
+            None,
+            "1986-05-03",
+        ),
+        (
+            "{each: ballast, limit: at.behind_front_axle, at_least: 900 mm}",
+            "ballast: [{label: A, mass: 2 kg, at: {behind_front_axle: 1000 mm, left_of_centre: 0 mm}}]",
+            "ballast[0].at.behind_front_axle",
+            "900 mm",
+            "899.9 mm",
+        ),
+        (
+            "{each: ballast, limit: at.left_of_centre, at_most: 100 mm}",
+            "ballast: [{label: A, mass: 2 kg, at: {behind_front_axle: 1 m, right_of_centre: 0 mm}}]",
+            "ballast[0].at.right_of_centre",
+            "-100 mm",
+            "-100.1 mm",
+        ),
+    ],
+)
+def test_what_goes_by_leaps_and_where_an_entry_sits_get_their_cases(
+    tmp_path: Path, check: str, more: str, path: str, met: object, broken: object
+) -> None:
+    pack = WIDER.replace("cases:\n", f'  "10": {{title: Ten, check: {check}}}\ncases:\n')
+    pack = pack.replace("facts:\n", "facts:\n  gears.number: {type: count}\n")
+    every: list[Any] = suggested(tmp_path, pack=pack, more=f"{more}\n")
+    found = {c["expect"]["10"]["outcome"]: c for c in every if "10" in c["expect"]}
+    assert found["fail"]["set"] == {path: broken}
+    assert met is None or found["pass"]["set"] == {path: met}

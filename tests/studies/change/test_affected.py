@@ -240,6 +240,66 @@ def test_whatever_excuses_a_car_for_a_time_is_told_with_its_last_day(change: dic
     assert narrow.later is None
 
 
+DOUBT: dict[str, Any] = {"holds": "body.sound and spare.size > 0 mm"}
+
+
+@pytest.mark.parametrize(
+    "change",
+    [
+        {'clauses."7"': {"title": "Sound", "check": DOUBT, "since": "2026-09-01"}},
+        {'clauses."7".check': {"all_of": [{"holds": "body.sound"}, DOUBT | {"since": "2026-09-01"}]}},
+        {'clauses."7".check': DOUBT | {"unless": "event.date <= 2026-08-31"}},
+    ],
+)
+def test_what_will_not_be_shown_once_an_excuse_ends_is_told(change: dict[str, Any]) -> None:
+    old, new = pack(), pack(change)
+    car = affected(old, new)
+    found = next(e for e in car.effects if e.pair == Pair("7", "7"))
+    assert (found.later, found.in_doubt_later) == (None, True)
+    doubt = found.later_doubt
+    assert doubt is not None
+    assert (doubt.until, doubt.outcome, doubt.not_shown) == (
+        date(2026, 8, 31),
+        "not_shown",
+        ("spare.size is not stated",),
+    )
+    comparator = Comparator(old, new, audience="entrant", on=DAY)
+    fleet = Fleet(comparator.pairs)
+    fleet.add(car, counting(old, new, comparator.pairs))
+    assert (fleet.in_doubt_later, fleet.changing) == (1, 1)
+    page = Page(100)
+    affected_text(affected_document(comparator, fleet, 0), page)
+    assert "met, not declared after 2026-08-31" in page.text()
+    [(when, _, task)] = tasks(car_data(car, old, new))
+    assert (when, task["act"]) == ("by 2026-08-31", "say more: spare.size is not stated")
+
+
+def test_a_doubt_before_a_breach_is_told_beside_it() -> None:
+    later = [DOUBT | {"since": "2026-09-01"}, {"holds": "not body.sound", "since": "2026-10-01"}]
+    found = effect(pack(), pack({'clauses."7".check': {"all_of": [{"holds": "body.sound"}, *later]}}))
+    assert found.later is not None
+    assert found.later_doubt is not None
+    assert (found.later.until, found.later_doubt.until) == (date(2026, 9, 30), date(2026, 8, 31))
+
+
+def test_once_a_bulletin_for_a_time_has_ended_a_car_is_judged_by_the_text_after_it() -> None:
+    relief = pack({'clauses."1".check.at_most': "1400 mm"})
+    after = [(date(2026, 9, 1), pack(NARROWER))]
+    comparator = Comparator(pack(NARROWER), relief, audience="entrant", on=DAY, after=after)
+    [found] = comparator.judge(car_document(), "car.yaml").effects
+    assert found.no_longer_fails
+    assert found.later is not None
+    assert (found.later.until, act_words(found.later.act)) == (date(2026, 8, 31), "lower width by 10 mm")
+    text = [(date(2026, 9, 1), pack(STEPPED))]
+    [found] = (
+        Comparator(pack(NARROWER), relief, audience="entrant", on=DAY, after=text)
+        .judge(car_document(), "car.yaml")
+        .effects
+    )
+    assert found.later is not None
+    assert found.later.until == date(2026, 10, 31)
+
+
 def test_what_time_alone_brings_about_is_no_ending() -> None:
     """The belts lapse on 2026-05-31, before the older rule for older cars ends."""
     older: dict[str, Any] = {"within": "safety/belts", "valid": "end_of_month(made + 5 years)"}
