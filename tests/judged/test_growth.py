@@ -1,0 +1,91 @@
+"""What a club adds over the years, and a car over a season, costs no more than its share: calls, at n and at 4 n."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from checker.pack.editions.finding import open_folder
+from checker.pack.editions.in_force import load_pack
+from checker.reading.strict_yaml import parse_document
+from checker.studies.one_car.lapses import season
+from checker.studies.one_car.season import read_meetings
+from checker.verdict.run import inspect_document
+from tests.pack.folders import EDITION, bulletin, write
+from tests.studies.packs import CAR, PACK
+from tests.work import operations_of
+
+DAY = date(2026, 7, 1)
+SLACK = 1.1
+"""Bulletins of one day are held against each other in pairs: a fifteenth of the work where there are 120."""
+READING = "{front_left: 130 kg, front_right: 125 kg, rear_left: 135 kg, rear_right: 130 kg}"
+
+
+def loading_bulletins(folder: Path, n: int) -> Callable[[], object]:
+    """Each bulletin changes a clause of its own."""
+    clauses = "".join(
+        f'  "{100 + i}": {{title: Width, check: {{limit: frame.width, at_most: {1400 + i} mm}}}}\n'
+        for i in range(n)
+    )
+    texts = {
+        f"b{i:04}.yaml": bulletin(
+            f'{{change: "{100 + i}", at: check.at_most, for: {1400 + i} mm, read: {1500 + i} mm}}', f"B{i}"
+        )
+        for i in range(n)
+    }
+    place = write(folder, {"edition.yaml": EDITION.replace("clauses:\n", f"clauses:\n{clauses}"), **texts})
+    assert len(load_pack(open_folder(place), DAY).bulletins) == n
+    return lambda: load_pack(open_folder(place), DAY)
+
+
+def judging(folder: Path, car: str) -> Callable[[], object]:
+    """A car that no other test judges."""
+    pack = load_pack(open_folder(write(folder, {"edition.yaml": PACK})), DAY)
+    document = parse_document(car.encode(), "car.yaml", "CD")
+    return lambda: inspect_document(pack, document, DAY, "entrant")
+
+
+def judging_components(folder: Path, n: int) -> Callable[[], object]:
+    more = "".join(f"  - {{name: c{i}, category: safety/belts, made: 2025-05}}\n" for i in range(n))
+    return judging(folder, CAR.replace("components:\n", f"components:\n{more}"))
+
+
+def judging_entries(folder: Path, n: int) -> Callable[[], object]:
+    joints = ", ".join(f"{{name: j{i}, washer: 18 mm, bore: 15.5 mm}}" for i in range(n))
+    return judging(folder, re.sub(r"joints: .*\n", f"joints: [{joints}]\n", CAR))
+
+
+def judging_readings(folder: Path, n: int) -> Callable[[], object]:
+    return judging(folder, CAR.replace("readings: [", "readings: [" + f"{READING}, " * n))
+
+
+def following_a_season(folder: Path, n: int) -> Callable[[], object]:
+    place = open_folder(write(folder, {"edition.yaml": PACK}))
+    document = parse_document(CAR.replace("Knot", f"Knot {n}").encode(), "car.yaml", "CD")
+    days = "".join(
+        f"- {{name: M{i}, date: 2026-{7 + i // 28:02}-{1 + i % 28:02}}}\n" for i in range(n)
+    ).encode()
+    meetings = read_meetings(parse_document(days, "season.yaml", "SN"))
+    return lambda: season(document, place, meetings, DAY)
+
+
+@pytest.mark.parametrize(
+    ("growing", "n"),
+    [
+        (loading_bulletins, 30),
+        (judging_components, 40),
+        (judging_entries, 30),
+        (judging_readings, 12),
+        (following_a_season, 16),
+    ],
+)
+def test_four_times_as_much_takes_about_four_times_the_work(
+    growing: Callable[[Path, int], Callable[[], object]], n: int, tmp_path: Path
+) -> None:
+    growing(tmp_path / "first", n + 1)()  # what is made once is not counted
+    some, four_times = growing(tmp_path / "some", n), growing(tmp_path / "more", 4 * n)
+    assert operations_of(four_times) <= 4 * SLACK * operations_of(some)
