@@ -65,12 +65,17 @@ SYNONYMS = {synonym: unit for unit, synonyms in _MEANT.items() for synonym in sy
 _SHORTEST = 5
 """Letters of a name that may be misspelt; of fewer, one letter makes it a unit of something else."""
 
+_WORDS = ("and", "or", "not", "if", "else")
+"""Of formulas, which may stand behind a number."""
+
 _NOT_MONEY = ("KGS", "LBS", "RPM", "MPH", "PSI", "BAR", "KPH", "KPA", "MPA", "LBF", "DEG", "DBA", "DBC")
 """Capitals that look like a currency and are not meant as one."""
 
 
 def hint(name: str, text: str, currency: str | None) -> str:
     """The cure, without a full stop, for the unknown `name` in the unit `text`."""
+    if name.isupper() and name.casefold() in _WORDS:
+        return f"write {name.casefold()}"
     if len(name) == 3 and name.isascii() and name.isalpha() and name.isupper() and name not in _NOT_MONEY:
         if currency is None:
             return "the pack names no currency, so nothing can be stated in money"

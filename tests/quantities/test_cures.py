@@ -58,6 +58,8 @@ def cured(formula: str) -> tuple[str, FormulaProblem]:
         ("true || false", "true or false"),
         ("true | false", "true or false"),
         ("! true", "not true"),
+        ("3 > 2 AND 4 > 2", "3 > 2 and 4 > 2"),
+        ("3 > 2 OR 4 > 2", "3 > 2 or 4 > 2"),
         ("3 ≤ 4", "3 <= 4"),
         ("3 ≥ 4", "3 >= 4"),
         ("3 ≠ 4", "3 != 4"),

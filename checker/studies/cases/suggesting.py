@@ -255,8 +255,7 @@ class Suggester:
             "name": f"{clause.title or f'clause {clause.number}'}, {what}",
             "from": self.base,
         }
-        day = self.on if on is None else on
-        if day != self.edition.head.first:
+        if (day := on or self.on) != self.edition.head.first:
             case["on"] = day.isoformat()
         if sets:
             case["set"] = dict(sets)
