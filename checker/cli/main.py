@@ -21,7 +21,11 @@ def run() -> NoReturn:
     """
     arguments = sys.argv[1:]
     if not is_plain(arguments):
-        sys.exit(main(arguments))
+        code = main(arguments)
+        import signal
+
+        signal.signal(signal.SIGINT, signal.SIG_IGN)  # all is said: Ctrl-C now would only hide the code
+        sys.exit(code)
     import gc  # part of Python itself
 
     gc.disable()

@@ -95,6 +95,18 @@ def test_a_signal_from_outside_ends_in_130_without_a_traceback(capsys: Capsys, t
     assert "Traceback" not in ran.err
 
 
+@pytest.mark.skipif(os.name != "posix", reason="signals as POSIX has them")
+def test_ctrl_c_after_the_last_word_changes_no_code() -> None:
+    code = (
+        "import atexit, os, signal; atexit.register(lambda: os.kill(os.getpid(), signal.SIGINT));"
+        "from checker.cli.main import run; run()"
+    )
+    command = [sys.executable, "-c", code, "pack", "lint", "absent.yaml"]
+    ended = subprocess.run(command, env=environment(), capture_output=True, check=False)
+    assert ended.returncode == 3
+    assert b"Traceback" not in ended.stderr
+
+
 @pytest.mark.skipif(os.name != "posix", reason="pipes as POSIX has them")
 def test_a_closed_pipe_ends_silently_in_141() -> None:
     reading, writing = os.pipe()
