@@ -146,17 +146,12 @@ def _word_in(document: Document) -> str:
             [Problem("PK613", message, document.key_span((words[1],)), hint="take one of them away")]
         )
     if "amends" in keys and BULLETIN not in keys:
-        message = "this amends a pack and does not say which bulletin it is"
-        raise InputError(
-            [
-                Problem(
-                    "PK613",
-                    message,
-                    document.key_span(("amends",)),
-                    hint="begin it with `bulletin:` and its name",
-                )
-            ]
+        message, hint = (
+            "this amends a pack and does not say which bulletin it is",
+            "begin it with `bulletin:` and its name",
         )
+        at = next((key for key in keys if nearest(fold(key), (BULLETIN,))), "amends")
+        raise InputError([Problem("PK613", message, document.key_span((at,)), hint=hint)])
     words += [word for word in _WORDS if word in keys]
     if words:
         return words[0]

@@ -217,5 +217,5 @@ def test_a_later_ruling_says_which_it_stands_in_place_of_and_both_stay_on_the_sl
         rule(meeting, Ruling("7", "3", "stand", "on second thoughts", corrects=first), "TB", found_words)
         slip = slip_document(meeting, meeting.car("7"), meeting.judgement(meeting.car("7")), [], [])
         told = words_of(lambda page: slip_text(slip, page))
-    assert "stand: on second thoughts" in told
-    assert f"in place of reject by KV, entry {first}: too low" in told
+    assert "upheld: on second thoughts" in told
+    assert f"in place of excluded by KV, entry {first}: too low" in told

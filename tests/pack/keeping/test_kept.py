@@ -25,6 +25,7 @@ from checker.report.one_car.explanation import explanation_document
 from checker.studies.change.comparison import compare
 from checker.verdict.run import dated, day_for, inspect_document
 from tests.conftest import ROOT
+from tests.examples import examples, quick_first
 from tests.judged.cases import PACKS, Case, cases
 
 DUNLIN = ROOT / "rulepacks" / "dunlin"
@@ -74,7 +75,7 @@ def judged(pack: Pack, car: Path, audience: str) -> Any:
     ]
 
 
-@pytest.mark.parametrize("car", CARS, ids=lambda car: car.stem)
+@pytest.mark.parametrize("car", quick_first(CARS))
 @pytest.mark.parametrize("audience", ["entrant", "official"])
 def test_every_sample_is_judged_alike(car: Path, audience: str, at_root: Path) -> None:  # noqa: ARG001
     on = day_for(read_document(str(car), "CD"), None, None)
@@ -82,7 +83,7 @@ def test_every_sample_is_judged_alike(car: Path, audience: str, at_root: Path) -
     assert judged(frozen(pack), car, audience) == judged(pack, car, audience)
 
 
-@pytest.mark.parametrize("case", list(cases()), ids=lambda case: f"{case.pack}: {case.name}")
+@pytest.mark.parametrize("case", quick_first(cases(), 40))
 def test_every_case_of_the_judged_packs_is_judged_alike(case: Case, monkeypatch: pytest.MonkeyPatch) -> None:
     def outcome(made: Callable[[Pack], Pack]) -> Any:
         monkeypatch.setattr("tests.judged.cases.pack_on", lambda folder, on: made(load_pack(folder, on)))
@@ -132,7 +133,7 @@ def outcome(action: Callable[[], Any]) -> Any:
         return error.problems
 
 
-@settings(max_examples=40, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(examples(40), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_a_byte_that_changes_in_any_file_is_noticed(
     data: st.DataObject, tmp_path_factory: pytest.TempPathFactory
