@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import traceback
 from collections.abc import Callable
 
 
@@ -14,7 +15,9 @@ def forked(work: Callable[[int], None]) -> tuple[int, int]:
         try:
             os.close(reading)
             work(writing)
-        finally:
-            os._exit(0)
+        except BaseException:
+            traceback.print_exc()  # a process that fails by itself is found by its status, and says why
+            os._exit(1)
+        os._exit(0)
     os.close(writing)
     return process, reading

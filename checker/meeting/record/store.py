@@ -101,10 +101,11 @@ class Store:
                 "MT102", f"'{name}' is larger than any meeting", "give the file that `meeting open` made"
             )
         for beside in (f"{name}-journal", f"{name}-wal", f"{name}-shm"):
-            if os.path.lexists(beside) and not stat.S_ISREG(os.lstat(beside).st_mode):
-                raise refusal(
-                    "MT101", f"'{beside}' is no ordinary file", "move it away, then verify the meeting"
-                )
+            with suppress(FileNotFoundError):  # asked once: another program's journal may go at any moment
+                if not stat.S_ISREG(os.lstat(beside).st_mode):
+                    raise refusal(
+                        "MT101", f"'{beside}' is no ordinary file", "move it away, then verify the meeting"
+                    )
         with told(name):
             may_write = os.access(name, os.W_OK) and os.access(
                 os.path.dirname(os.path.abspath(name)), os.W_OK

@@ -180,3 +180,12 @@ def test_a_file_named_twice_is_kept_once(tmp_path: Path) -> None:
     with new_record(tmp_path / "day.meeting") as store:
         append(store, said(digest_of(data), files=(data,)), said(digest_of(data), files=(data,)))
         assert store.database.execute("SELECT entry FROM file").fetchall() == [(2,)]
+
+
+def test_a_journal_that_another_program_takes_away_while_it_is_looked_at_is_no_fault(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "day.meeting"
+    new_record(path).close()
+    monkeypatch.setattr(os.path, "lexists", lambda _: True)  # it was there when it was asked for
+    Store.open(path).close()
