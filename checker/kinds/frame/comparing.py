@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import TYPE_CHECKING
 
 from checker.car.described.vocabulary import Condition
 from checker.kinds.comparing.changes import compare_formulas, compare_text
 from checker.kinds.comparing.comparison import SAME, Comparison
+from checker.kinds.frame.frame import Frame
 from checker.reading.quick_dataclasses import replace
 
-if TYPE_CHECKING:
-    from checker.kinds.frame.framed import Framed
 
-
-def compare_frames(older: Framed, newer: Framed) -> Iterator[Comparison]:
+def compare_frames(older: Frame, newer: Frame) -> Iterator[Comparison]:
     """What has become of each part of the frame."""
     yield compare_text("goes through", _many_words(older), _many_words(newer))
     yield compare_formulas("where", older.where, newer.where)
@@ -27,7 +24,7 @@ def compare_frames(older: Framed, newer: Framed) -> Iterator[Comparison]:
         yield compare_formulas(f"{name} =", before.get(name), after.get(name))
 
 
-def _many_words(check: Framed) -> str:
+def _many_words(check: Frame) -> str:
     if check.many is None:
         return ""
     lengths = (

@@ -8,21 +8,18 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from checker.car.described.vocabulary import Condition
 from checker.car.scene import Scene
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.entries import members
+from checker.kinds.frame.frame import Frame
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.typed import Run
 from checker.quantities.kind import Unknown
 
-if TYPE_CHECKING:
-    from checker.kinds.frame.framed import Framed
 
-
-def turned_divisor(framed: Framed, scene: Scene) -> Unknown | None:
+def turned_divisor(framed: Frame, scene: Scene) -> Unknown | None:
     """Why the check cannot be told in its conditions, where a divisor turns its sign in one; else None."""
     if not any(expression.denominators for _, expression in _open_expressions(framed)):
         return None
@@ -46,7 +43,7 @@ def is_range(condition: Condition) -> bool:
     return fuel or (condition.wear is not None and len(condition.wear) > 1)
 
 
-def _open_expressions(framed: Framed) -> Iterator[tuple[str, Expression]]:
+def _open_expressions(framed: Frame) -> Iterator[tuple[str, Expression]]:
     yield from framed.expressions()
     for branch in _open_branches(framed):
         yield from branch.expressions()

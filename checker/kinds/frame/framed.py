@@ -1,4 +1,4 @@
-"""A check with its frame: guards, the list it goes through, the conditions it must hold in."""
+"""A check judged within its frame: under its guards, for each entry, in every condition."""
 
 from __future__ import annotations
 
@@ -6,17 +6,15 @@ from collections.abc import Iterator
 from fractions import Fraction
 from operator import attrgetter
 
-from checker.car.described.vocabulary import Condition
 from checker.car.scene import Scene
 from checker.car.weights.states import partly_as_weighed
 from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.check import Check, Depends, becomes, follows_condition
-from checker.kinds.contract.wrapped import Wrapped
 from checker.kinds.frame.comparing import compare_frames
-from checker.kinds.frame.days import DAYS, BindingDays
 from checker.kinds.frame.divisors import turned_divisor
-from checker.kinds.frame.entries import Many, Member, members, stated_empty
+from checker.kinds.frame.entries import Member, members, stated_empty
+from checker.kinds.frame.frame import Frame
 from checker.kinds.frame.legal_fuel import legal_fuel
 from checker.kinds.judging.acts import Act, Do, about
 from checker.kinds.judging.assessment import (
@@ -39,31 +37,12 @@ from checker.kinds.judging.working import as_statement
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import NUMBER, Unknown, unite
 from checker.reading.problems import Path
-from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
-
-ORDER = "by"
-"""The role of a field that puts entries in order: it has no value of its own to be shown."""
+from checker.reading.quick_dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
-class Framed(Wrapped):
-    """A check and what stands round it."""
-
-    when: Expression | None = None
-    unless: Expression | None = None
-    where: Expression | None = None
-    many: Many | None = None
-    _: KW_ONLY
-    names: tuple[tuple[str, Expression], ...] = ()
-    conditions: tuple[Condition, ...] = ()
-    days: BindingDays | None = None
-    act: str = ""
-    """What to do where it is not met, in the pack's own words."""
-
-    @property
-    def has_frame(self) -> bool:
-        guards = (self.when, self.unless, self.where, self.days)
-        return any((*guards, self.many, self.conditions, self.names, self.act))
+class Framed(Frame):
+    """A check judged within its frame."""
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         if not self.conditions:
@@ -110,7 +89,6 @@ class Framed(Wrapped):
         return whole
 
     def in_one_state(self, scene: Scene, rule: DecisionRule) -> Assessment:
-        """The assessment in the state that the scene is in already."""
         return self._guarded(scene, rule)
 
     def _guarded(self, scene: Scene, rule: DecisionRule) -> Assessment:
@@ -236,17 +214,6 @@ class Framed(Wrapped):
             parts.append(self.days.words)
         guards = (("when", self.when), ("unless", self.unless))
         return " ".join(parts + [f"{role} {guard.text}" for role, guard in guards if guard is not None])
-
-    def expressions(self) -> Iterator[tuple[str, Expression]]:
-        for role, expression in (("when", self.when), ("unless", self.unless), ("where", self.where)):
-            if expression is not None:
-                yield role, expression
-        yield from self.names
-        if self.days is not None:
-            yield DAYS, self.days.test
-        if self.many is not None and (order := self.many.order) is not None:
-            unplaced = Unknown(reasons=("it is of one entry",))
-            yield ORDER, Expression(self.many.by, order.kind, lambda _: unplaced, uses=order.uses)
 
     def branches(self) -> tuple[Check, ...]:
         return (self.check,)

@@ -12,11 +12,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from fractions import Fraction
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from checker.car.scene import Scene
+from checker.car.weights.states import between, state_of, states
 from checker.car.weights.weights import State
 from checker.kinds.contract.check import Check, Combining
+from checker.kinds.frame.frame import Frame
 from checker.kinds.judging.assessment import (
     FAIL,
     NOT_APPLICABLE,
@@ -28,9 +29,6 @@ from checker.kinds.judging.exact_rule import EXACTLY
 from checker.quantities.intervals import Interval, Intervals, union, without
 from checker.quantities.kind import Unknown, unite
 from checker.reading.quick_dataclasses import dataclass
-
-if TYPE_CHECKING:
-    from checker.kinds.frame.framed import Framed
 
 _HOLD = (PASS, NOT_APPLICABLE)
 _ENDS = (Fraction(0), Fraction(1))
@@ -48,7 +46,7 @@ class Along:
     """What is lacking for the rest of the way."""
 
 
-def legal_fuel(check: Framed, scene: Scene, *, met: bool = False) -> tuple[LegalFuel, ...]:
+def legal_fuel(check: Frame, scene: Scene, *, met: bool = False) -> tuple[LegalFuel, ...]:
     """With how much fuel a check holds, for every driver, tyre set and wear that its conditions ask for.
 
     Args:
@@ -56,8 +54,6 @@ def legal_fuel(check: Framed, scene: Scene, *, met: bool = False) -> tuple[Legal
         scene: The car.
         met: It is known to hold at every corner, so it holds throughout.
     """
-    from checker.car.weights.states import states
-
     found: list[LegalFuel] = []
     for condition in check.conditions:
         if condition.fuel is None or condition.fuel[0] == condition.fuel[1]:
@@ -69,10 +65,8 @@ def legal_fuel(check: Framed, scene: Scene, *, met: bool = False) -> tuple[Legal
     return tuple(found)
 
 
-def _line(check: Framed, rest: State, line: list[State], scene: Scene, met: bool) -> LegalFuel:
+def _line(check: Frame, rest: State, line: list[State], scene: Scene, met: bool) -> LegalFuel:
     """One line along fuel, from state to state; with a tank of unknown size as far as the fuel it was weighed with."""
-    from checker.car.weights.states import state_of
-
     rest = state_of(None, rest.driver, rest.tyres, rest.wear)
     missing = [state.fuel for state in line if isinstance(state.fuel, Unknown)]
     levels = [state.fuel for state in line if isinstance(state.fuel, Fraction)]
@@ -97,14 +91,12 @@ def _line(check: Framed, rest: State, line: list[State], scene: Scene, met: bool
 
 def of_clause(check: Check | None, found: Assessment) -> Iterator[LegalFuel]:
     """What a clause asks of the fuel: the check itself, or those of its parts that must all hold."""
-    from checker.kinds.frame.framed import Framed
-
-    if isinstance(check, Framed) and check.conditions:
+    if isinstance(check, Frame) and check.conditions:
         yield from found.legal_fuel
-    elif isinstance(check, Framed) and check.many is not None:
+    elif isinstance(check, Frame) and check.many is not None:
         for member in found.branches:
             yield from of_clause(check.check, member)
-    elif isinstance(check, Framed):
+    elif isinstance(check, Frame):
         yield from of_clause(check.check, found)
     elif check is not None and check.combines is Combining.ALL:
         for branch, judged in zip(check.branches(), found.branches, strict=False):
@@ -125,7 +117,7 @@ def in_all(lines: Iterable[LegalFuel], state: State) -> LegalFuel:
     return LegalFuel(state, asked, holds, fails, unknown)
 
 
-def along(check: Framed, start: State, end: State, scene: Scene) -> Along:
+def along(check: Frame, start: State, end: State, scene: Scene) -> Along:
     """Where a check holds on the way between two states that differ only in fuel and wear.
 
     Args:
@@ -134,8 +126,6 @@ def along(check: Framed, start: State, end: State, scene: Scene) -> Along:
         end: Where it ends.
         scene: The car.
     """
-    from checker.car.weights.states import between
-
     found: dict[Fraction, Assessment] = {}
 
     def at(part: Fraction) -> Assessment:

@@ -153,7 +153,7 @@ def known_encoding(text: str) -> str:
     Raises:
         ValueError: It is none; for there are codecs that are no encodings of text.
     """
-    plain = bytes(range(0x20, 0x7F)) + rb"\x41"
+    plain = bytes(range(0x20, 0x7F)).replace(b"\\", b"") + rb"\u0041"
     try:
         known = plain.decode(text) == plain.decode("ascii")
         with suppress(UnicodeDecodeError):

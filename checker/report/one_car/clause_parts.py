@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checker.kinds.contract.check import Check
-from checker.kinds.frame.framed import ORDER, Framed
+from checker.kinds.frame.frame import ORDER
+from checker.kinds.frame.framed import Framed
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Assessment
 from checker.quantities.formula.expression import Expression
 from checker.reading.quick_dataclasses import dataclass

@@ -237,6 +237,7 @@ def test_an_encoding_of_text_is_known(name: str) -> None:
         "undefined",
         "punycode",
         "unicode_escape",
+        "raw_unicode_escape",
         "rot13",
         "base64",
         "utf-7",
