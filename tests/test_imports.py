@@ -24,6 +24,7 @@ FLOW = (
     "studies",
     "meeting",
     "report",
+    "pages",
     "cli",
 )
 """The folders in the order of the flow: an import points to its own folder or to one before it."""
@@ -158,6 +159,8 @@ SLOW = (
     "sqlite3",
     "highspy",
     "numpy",
+    "starlette",
+    "uvicorn",
     "textwrap",
 )
 

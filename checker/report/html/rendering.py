@@ -2,7 +2,8 @@
 
 Whatever is put in is text (autoescape), made harmless and with letters from right to left isolated, in every template
 alike. A page asks for nothing: its one style sheet stands in it, named by its hash in a Content-Security-Policy that
-allows nothing else. There is no script.
+allows nothing else. There is no script. A server of pages renders with the same environment, and sends style, script
+and policy beside the page (`checker.pages.serving`).
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from functools import cache
 from importlib.resources import files
 from typing import Any
 
-from jinja2 import Environment, PackageLoader, StrictUndefined
+from jinja2 import ChoiceLoader, Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup, escape
 
 from checker.reading.plain_text import printable
@@ -32,7 +33,7 @@ def render(template: str, **values: Any) -> str:
     style = page_style()
     digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     policy = f"default-src 'none'; style-src 'sha256-{digest}'; base-uri 'none'; form-action 'none'"
-    page = _environment().get_template(f"{template}.html")
+    page = environment().get_template(f"{template}.html")
     return page.render(style=Markup(style), policy=policy, **values) + "\n"
 
 
@@ -44,9 +45,13 @@ def page_style() -> str:
 
 
 @cache
-def _environment() -> Environment:
+def environment(*rooms: str) -> Environment:
+    """What fills the templates of these packages; behind theirs stand those of the reports.
+
+    A template of a report takes the frame of its page from `layout`, where that is handed in.
+    """
     made = Environment(
-        loader=PackageLoader(__package__ or ""),
+        loader=ChoiceLoader([PackageLoader(room) for room in (*rooms, __package__ or "")]),
         autoescape=True,
         finalize=text,
         undefined=StrictUndefined,
