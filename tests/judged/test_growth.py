@@ -9,6 +9,7 @@ from pathlib import Path
 
 import pytest
 
+from checker.meeting.session.procedure import read_procedure
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.reading.strict_yaml import parse_document
@@ -16,6 +17,7 @@ from checker.studies.one_car.lapses import season
 from checker.studies.one_car.season import read_meetings
 from checker.verdict.run import inspect_document
 from tests.pack.folders import EDITION, bulletin, write
+from tests.studies.casebooks import runs
 from tests.studies.packs import CAR, PACK
 from tests.work import operations_of
 
@@ -73,6 +75,26 @@ def following_a_season(folder: Path, n: int) -> Callable[[], object]:
     return lambda: season(document, place, meetings, DAY)
 
 
+def running_cases(folder: Path, n: int) -> Callable[[], object]:
+    folder.mkdir()
+    cases = "".join(
+        f'- {{name: n{i}, from: car.yaml, set: {{frame.width: {1000 + i} mm}}, expect: {{"1": pass}}}}\n'
+        for i in range(n)
+    )
+    return lambda: runs(folder, cases)
+
+
+def reading_steps(folder: Path, n: int) -> Callable[[], object]:
+    text = EDITION + "".join(
+        f'  "{100 + i}": {{title: T, check: {{limit: frame.width, at_most: 1 m}}}}\n' for i in range(n)
+    )
+    pack = load_pack(open_folder(write(folder, {"edition.yaml": text})), DAY)
+    steps = "".join(f'  - {{name: s{i}, clauses: ["{100 + i}"]}}\n' for i in range(n))
+    document = parse_document(f"procedure: kart\nweighings: 1\nsteps:\n{steps}".encode(), "p.yaml", "MT")
+    assert len(read_procedure(document, pack).steps) == n
+    return lambda: read_procedure(document, pack)
+
+
 @pytest.mark.parametrize(
     ("growing", "n"),
     [
@@ -81,6 +103,8 @@ def following_a_season(folder: Path, n: int) -> Callable[[], object]:
         (judging_entries, 30),
         (judging_readings, 12),
         (following_a_season, 16),
+        (running_cases, 10),
+        (reading_steps, 40),
     ],
 )
 def test_four_times_as_much_takes_about_four_times_the_work(
