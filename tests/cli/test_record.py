@@ -6,13 +6,15 @@ import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
 from checker.meeting.record.car_contents import Weighed
-from checker.meeting.record.store import Store
+from checker.meeting.record.store import Appender, Store
 from checker.meeting.session.session import Meeting
 from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.weighing import weigh
@@ -141,6 +143,29 @@ def test_what_is_refused_says_last_that_nothing_was_recorded(day: Day) -> None:
     ran = day("weigh", "71", *FOUR, "--fuel", "6 L")
     assert ran.err.splitlines()[-1] == "Nothing was recorded."
     assert len(on_file(day.file)) == 3
+
+
+@pytest.mark.parametrize("written", [True, False])
+def test_ctrl_c_while_an_entry_reaches_the_disk_says_whether_it_did(
+    day: Day, monkeypatch: pytest.MonkeyPatch, written: bool
+) -> None:
+    appending = Store.appending
+
+    @contextmanager
+    def interrupted(store: Store) -> Iterator[Appender]:
+        with appending(store) as held:
+            yield held
+            if not written:
+                raise KeyboardInterrupt
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(Store, "appending", interrupted)
+    ran = day("weigh", "7", *FOUR, "--fuel", "6 L")
+    assert ran.code == 130
+    kept = on_file(day.file)[3:]
+    assert kept == (["entry 4 (weighed)"] if written else [])
+    said = "On disk from this command: entry 4 (weighed). Nothing else of it was recorded."
+    assert ran.err.splitlines()[-1] == (said if written else "Nothing was recorded.")
 
 
 @pytest.mark.deep

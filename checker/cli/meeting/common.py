@@ -118,14 +118,14 @@ def _on_disk(meeting: Meeting) -> str:
     from checker.meeting.record.store import Store
     from checker.reading.problems import InputError
 
-    if not meeting.recorded:
+    if not meeting.sent:
         return "Nothing was recorded."
     try:
         with Store.open(meeting.store.path, writing=False) as store:
-            kept = [
-                entry for entry in store.entries(meeting.recorded[0].number - 1) if entry in meeting.recorded
-            ]
+            kept = [entry for entry in store.entries(meeting.sent[0].number - 1) if entry in meeting.sent]
     except InputError:
         return f"'{meeting.store.path}' cannot be read now: verify it to see what of this was recorded."
+    if not kept:
+        return "Nothing was recorded."
     told = ", ".join(f"entry {entry.number} ({entry.kind})" for entry in kept)
-    return f"On disk from this command: {told or 'nothing'}. Nothing else of it was recorded."
+    return f"On disk from this command: {told}. Nothing else of it was recorded."

@@ -45,6 +45,8 @@ class Meeting(Basis):
         """What is wrong with the record; nothing is added to one that is not sound."""
         self.recorded: list[RecordEntry] = []
         """The entries that were recorded through this."""
+        self.sent: list[RecordEntry] = []
+        """These, and any of which an interruption left unknown whether they came into the file."""
         self.signer: Signer | None = None
         """The unlocked key of the official who records."""
         self._taking = Rules(self)
@@ -203,6 +205,7 @@ class Meeting(Basis):
             finally:
                 by_name, self._coming = self._coming, {}
             added = held.append([_draft(content, initials, by_name, sign) for content in contents])
+            self.sent += added
         for entry in added:
             self.day.add(entry)
         self.recorded += added
