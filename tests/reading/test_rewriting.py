@@ -55,7 +55,7 @@ def test_an_entry_is_added_behind_the_others() -> None:
 def test_a_key_is_added_in_the_way_of_its_mapping() -> None:
     assert changed(Edit(("weighing", "since"), [{"added": "B3"}])) == ["  since: [{added: B3}]"]
     assert '{number: "7", name: A}   # the number' in edited(Edit(("car", "name"), "A"))
-    assert edited(Edit(("fuel", "at"), {"behind": "1 mm"})).endswith("\nfuel: {at: {behind: 1 mm}}\n")
+    assert edited(Edit(("fuel", "at"), {"behind": "1 mm"})).endswith("\n\nfuel:\n  at: {behind: 1 mm}\n")
 
 
 def test_a_value_is_exchanged_where_it_stands() -> None:
@@ -73,6 +73,29 @@ def test_an_entry_is_taken_away_with_its_lines() -> None:
 def test_a_list_in_brackets_takes_another() -> None:
     assert "spare: [1, 2, 3]" in edited(Edit(("spare", 2), 3))
     assert "empty: [{a: 1}]" in edited(Edit(("empty", 0), {"a": 1}))
+
+
+def test_what_stands_in_brackets_loses_one() -> None:
+    assert "spare: [2]\n" in edited(Edit(("spare", 0), REMOVE))
+    assert "spare: [1]\n" in edited(Edit(("spare", 1), REMOVE))
+    assert changed(Edit(("ballast", 0, "mass"), REMOVE)) == [
+        "  - {label: B1, at: {behind_front_axle: 1 mm}}   # lead",
+        "-  - {label: B1, mass: 5 kg,",
+        "-     at: {behind_front_axle: 1 mm}}   # lead",
+    ]
+
+
+def test_several_edits_are_made_together() -> None:
+    found = edited(
+        Edit(("weighing", "wear"), "worn"),
+        Edit(("weighing", "fuel"), "6 L"),
+        Edit(("car", "name"), "A"),
+        Edit(("ballast", 1, "mass"), "4 kg"),
+        Edit(("empty",), REMOVE),
+    )
+    assert found == TEXT.replace("wear: new ", "wear: worn ").replace(
+        "    - {total: 600 kg}\n", "    - {total: 600 kg}\n  fuel: 6 L\n"
+    ).replace('"7"}', '"7", name: A}').replace("mass: 3 kg", "mass: 4 kg").replace("empty: []\n", "")
 
 
 def test_what_is_not_there_is_told() -> None:
