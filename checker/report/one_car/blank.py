@@ -120,17 +120,14 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
 def blank_declaration(pack: Pack) -> str:
     """The blank as YAML: a declaration of which nothing is shown yet, nor which car it is of."""
     lines = [*_opening(pack), *to_yaml({"formula": pack.name}).splitlines()]
-    sections = _sections(pack)
-    for section in dict.fromkeys(
-        (*_FIRST, *_MORE, *sections, "instruments", "planning", "unfinished", "approvals")
-    ):
+    for section, facts in sections_in_order(pack).items():
         lines += ["", f"{section}:"]
         for remark, fills in _STRUCTURE.get(section, ()):
             blocks = [fills]
             if fills is _TYRE_SET:
                 blocks = [(f"{name}:", *fills[1:]) for name in pack.vocabulary.tyre_sets] or blocks
             lines += [*_remark(remark), *(_to_fill(fill) for block in blocks for fill in block)]
-        for fact in sections.get(section, ()):
+        for fact in facts:
             lines += _fact(fact, pack.vocabulary)
     for its_list in pack.vocabulary.lists.values():
         lines += ["", f"{its_list.name}:", *_entry(its_list, pack.vocabulary, _places_asked(pack, its_list))]
@@ -146,16 +143,18 @@ def _opening(pack: Pack) -> list[str]:
     return [f"# {line}" for line in wrap(printable(words), _WIDTH - 2)]
 
 
-def _sections(pack: Pack) -> dict[str, list[FactType]]:
+def sections_in_order(pack: Pack) -> dict[str, list[FactType]]:
+    """Every section of a declaration with its facts, in the order in which it is filled in."""
     found: dict[str, list[FactType]] = {}
     for fact in sorted(facts_in_order(pack), key=lambda fact: fact.name != "car.number"):
         found.setdefault(fact.name.partition(".")[0], []).append(fact)
-    return found
+    order = dict.fromkeys((*_FIRST, *_MORE, *found, "instruments", "planning", "unfinished", "approvals"))
+    return {section: found.get(section, []) for section in order}
 
 
 def _fact(fact: FactType, vocabulary: Vocabulary) -> Iterator[str]:
     key = fact.name.partition(".")[2]
-    yield from _remark(_about(fact))
+    yield from _remark(about(fact))
     if fact.name == "car.number":  # the one thing that every declaration must state
         yield '  number: ""'
     else:
@@ -172,7 +171,7 @@ def _entry(its_list: ListType, vocabulary: Vocabulary, asked: set[str]) -> Itera
     """One entry of a list, to be filled in and repeated."""
     yield from _remark("A block for each entry, begun by a dash; [] where there is none.")
     fills = [
-        (_about(field), f"{field.name}:    # {form_words(field, vocabulary)}")
+        (about(field), f"{field.name}:    # {form_words(field, vocabulary)}")
         for field in its_list.fields.values()
         if field.formula is None
     ]
@@ -189,7 +188,8 @@ def _entry(its_list: ListType, vocabulary: Vocabulary, asked: set[str]) -> Itera
         yield _to_fill(f"{'  ' if place else '- '}{fill}")
 
 
-def _about(fact: FactType) -> str:
+def about(fact: FactType) -> str:
+    """What it is, how it is measured and who states it."""
     how = how_words(fact)
     return ". ".join(filter(None, (fact.about, how[:1].upper() + how[1:])))
 
