@@ -8,7 +8,7 @@ thread and one seed.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from enum import StrEnum
 from fractions import Fraction
 
@@ -129,8 +129,9 @@ def aims_of(aim: Aim, model: Model) -> Iterator[Costs | Ratio]:
         yield acts(model)
 
 
-Solve = Callable[[Program, Costs, float, "int | None"], Solution]
-_NODES = 40
+Solve = Callable[[Program, Costs, float, "int | None", Sequence[float]], Solution]
+"""Solves a program for these costs: in which steps, how far to look, and where to begin."""
+_NODES = 10
 """How far to look for what is best by the aims behind the first."""
 _NOTHING_KG = 0.002
 """A share is settled to so much of its weight."""
@@ -155,14 +156,14 @@ def best(model: Model, aim: Aim, clock: Clock, by: Solve | None = None) -> Solut
     Args:
         by: Another solver.
     """
-    solver: Solve = by or (lambda program, costs, step, nodes: solve(program, costs, clock, step, nodes))
+    solver: Solve = by or (lambda one, costs, *how: solve(one, costs, clock, *how))
     program, found = model.program, Solution(Status.INFEASIBLE)
     proven = False
     for number, one in enumerate(aims_of(aim, model)):
         if isinstance(one, Ratio):
             now, costs, limit = _largest(program, one, solver)
         else:
-            now = solver(program, one, step_of(model, one), _NODES if number else None)
+            now = solver(program, one, step_of(model, one), _NODES if number else None, found.values)
             costs, limit = dict(one), now.objective
         if not now.values:
             return found if found.values else now
@@ -174,28 +175,32 @@ def best(model: Model, aim: Aim, clock: Clock, by: Solve | None = None) -> Solut
 
 def largest(program: Program, ratio: Ratio, clock: Clock) -> Solution:
     """The set-up with the largest share."""
-    return _largest(program, ratio, lambda one, costs, step, nodes: solve(one, costs, clock, step, nodes))[0]
+    return _largest(program, ratio, lambda one, costs, *how: solve(one, costs, clock, *how))[0]
 
 
 def _largest(program: Program, ratio: Ratio, solver: Solve) -> tuple[Solution, dict[int, float], float]:
-    """The largest share (Dinkelbach): a level is raised to what was reached until none is better.
+    """The largest share: a level is set to what was reached until nothing better is (Dinkelbach).
+
+    The first level is that of the program with everything cut to any size, from which it is never far.
 
     Returns:
         The solution, with the costs that hold it there and their limit.
     """
-    level = ratio.top_now / ratio.bottom_now
-    found = solver(program, ratio.short_of(level), _NOTHING_KG, None)
-    for _ in range(_ROUNDS):
-        if not found.values:
-            break
-        reached = ratio.at(found.values)
-        if reached - level < 1e-9:
-            break
-        level = reached
-        again = solver(program, ratio.short_of(level), _NOTHING_KG, None)
-        if not again.values:
-            break
-        found = again if ratio.at(again.values) >= level else found
+    _, level = _reached(program.relaxed(), ratio, solver, ratio.top_now / ratio.bottom_now)
+    found, level = _reached(program, ratio, solver, level)
     costs = ratio.short_of(level)
-    limit = sum(by * found.values[at] for at, by in costs.items()) if found.values else 0.0
-    return found, costs, limit
+    return found, costs, sum(by * found.values[at] for at, by in costs.items()) if found.values else 0.0
+
+
+def _reached(program: Program, ratio: Ratio, solver: Solve, level: float) -> tuple[Solution, float]:
+    """The solution with the largest share, and that share; a level to begin with may be beyond what can be."""
+    found = Solution(Status.INFEASIBLE)
+    for _ in range(_ROUNDS):
+        again = solver(program, ratio.short_of(level), _NOTHING_KG, None, found.values)
+        if not again.values:
+            return (found if found.values else again), level
+        reached = ratio.at(again.values)
+        if found.values and reached <= level + 1e-9:
+            break
+        found, level = again, reached
+    return found, level

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 from checker.reading.problems import InputError, Problem
@@ -18,6 +18,10 @@ _OPTIONS = {
     "primal_feasibility_tolerance": 1e-9,
     "dual_feasibility_tolerance": 1e-9,
 }
+_WITHOUT_SEARCHES = dict.fromkeys(
+    ("mip_heuristic_run_rins", "mip_heuristic_run_rens", "mip_heuristic_run_root_reduced_cost"), False
+)
+"""Searches through smaller programs, which take most of the time where no proof is asked for."""
 
 
 def _highspy() -> Any:
@@ -50,7 +54,12 @@ class Clock:
 
 
 def solve(
-    program: Program, least: Mapping[int, float], clock: Clock, step: float = 0.0, nodes: int | None = None
+    program: Program,
+    least: Mapping[int, float],
+    clock: Clock,
+    step: float = 0.0,
+    nodes: int | None = None,
+    start: Sequence[float] = (),
 ) -> Solution:
     """The values with the least sum of these costs.
 
@@ -59,6 +68,7 @@ def solve(
         clock: What time is left.
         step: Two sums that differ by less are the same: what a sum of whole columns goes up by, or what is nothing.
         nodes: How far to look, so that it is as far on every run; None: as long as there is time.
+        start: Values that meet the constraints, to begin with; () where none are known.
 
     Raises:
         InputError: The solver is not installed.
@@ -68,9 +78,9 @@ def solve(
 
     solver = highspy.Highs.__new__(highspy.Highs)
     super(highspy.Highs, solver).__init__()  # its own __init__ prints a banner
-    limits = {"time_limit": clock.left, "mip_abs_gap": max(1e-7, 0.99 * step)}
+    limits: dict[str, object] = {"time_limit": clock.left, "mip_abs_gap": max(1e-7, 0.99 * step)}
     if nodes is not None:
-        limits["mip_max_nodes"] = nodes
+        limits |= {"mip_max_nodes": nodes, **_WITHOUT_SEARCHES}
     for name, value in {**_OPTIONS, **limits}.items():
         solver.setOptionValue(name, value)
     infinity = highspy.kHighsInf
@@ -97,6 +107,10 @@ def solve(
         kinds = highspy.HighsVarType
         lp.integrality_ = [kinds.kInteger if c.whole else kinds.kContinuous for c in program.columns]
     solver.passModel(lp)
+    if start:
+        known = highspy.HighsSolution()
+        known.col_value = list(start)
+        solver.setSolution(known)
     solver.run()
     return _told(solver, highspy, whole=whole)
 
