@@ -11,12 +11,14 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from checker.car.declaration.loading import load_car
+from checker.car.declaration.planning import with_shelf
 from checker.meeting.session.gear import described_gear
 from checker.meeting.session.procedure import read_procedure
 from checker.meeting.session.procedure_schema import procedure_schema
 from checker.meeting.tables.mapping import read_mapping
 from checker.meeting.tables.mapping_schema import mapping_schema
 from checker.pack.editions.loading import load_edition
+from checker.pack.editors.declaration_schema import shelf_schema
 from checker.pack.editors.gear_schema import gear_file_schema
 from checker.pack.editors.new_pack import as_text
 from checker.pack.model import Pack
@@ -45,6 +47,11 @@ def read_gear(document: Document) -> object:
     return load_car(legal, edition("2026.1").vocabulary, gear=document)
 
 
+def read_shelf(document: Document) -> object:
+    legal = read_document(str(ROOT / "samples" / "cars" / "legal.yaml"), "CD")
+    return with_shelf(document, legal, load_car(legal, edition("2026.1").vocabulary))
+
+
 @dataclass(frozen=True)
 class Companion:
     file: str
@@ -65,6 +72,8 @@ COMPANIONS = (
     Companion("samples/meeting/pads-mapping.yaml", "rulepacks/schemas/mapping.schema.json", mapping_schema,
               read_mapping, (("words", "*"),)),
     Companion("samples/season/meetings.yaml", "rulepacks/schemas/season.schema.json", season_schema, read_meetings),
+    Companion("samples/shelf.yaml", "rulepacks/dunlin/shelf.schema.json", lambda: shelf_schema(edition("2026.1")),
+              read_shelf),
     Companion("samples/meeting/day.yaml", "samples/meeting/day.schema.json", script("replay").day_schema,
               script("replay").read_script, (("steps", "*", "facts"),)),
 )  # fmt: skip

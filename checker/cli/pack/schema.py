@@ -9,8 +9,9 @@ from checker.cli.editions import edition_for
 from checker.cli.options import day
 from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import open_folder
+from checker.pack.editors.declaration_schema import declaration_schema, shelf_schema
 from checker.pack.editors.new_pack import as_text
-from checker.pack.editors.pack_schema import declaration_schema, pack_schema
+from checker.pack.editors.pack_schema import pack_schema
 
 
 @click.command(
@@ -28,10 +29,10 @@ from checker.pack.editors.pack_schema import declaration_schema, pack_schema
 @click.option(
     "--for",
     "what",
-    type=click.Choice(["declaration", "pack", "procedure", "gear", "mapping", "season"]),
+    type=click.Choice(["declaration", "shelf", "pack", "procedure", "gear", "mapping", "season"]),
     default="declaration",
     show_default=True,
-    help="What it describes: declarations for this pack, the files of any pack, or what stands beside it.",
+    help="What it describes: declarations or shelves for this pack, the files of any pack, or what stands beside it.",
 )
 @click.option(
     "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
@@ -44,7 +45,8 @@ def command(path: str, what: str, on: str | None, printing: Printing) -> int:
     """
     printing.refuse_overwriting(path)
     pack = edition_for(open_folder(path), on)
-    schema = declaration_schema(pack) if what == "declaration" else _of_any_pack(what)
+    of_this = {"declaration": declaration_schema, "shelf": shelf_schema}
+    schema = of_this[what](pack) if what in of_this else _of_any_pack(what)
     printing.published(as_text(schema))
     return exits.COMPLIES
 

@@ -57,6 +57,14 @@ def declaration_schema(pack: Pack) -> Schema:
     return _Builder(pack).declaration()
 
 
+def shelf_schema(pack: Pack) -> Schema:
+    """The schema of a file of what may be done to cars of that pack, as `planning` of a declaration."""
+    builder = _Builder(pack)
+    planning = builder.planning()
+    about = f"What may be done to cars of {pack.title}, edition {pack.edition}"
+    return {"$schema": DIALECT, "$comment": about, **planning, "$defs": builder.defs}
+
+
 class _Builder:
     """Builds the schema; what several facts share stands once under `$defs`."""
 
@@ -76,9 +84,9 @@ class _Builder:
             **{section: closed(keys, about=_about(section, keys)) for section, keys in sections.items()},
             "tyres": self.tyres(sections.get("tyres", {})),
             "instruments": instruments_schema(FILLED),
-            "checks": checks_schema(load := self.measured("kg")),
+            "checks": checks_schema(self.measured("kg")),
             **further_sections(self.measured, self.place()),
-            "planning": planning_schema(self.entry(vocabulary.lists["ballast"]), load, self.place()),
+            "planning": self.planning(),
             "approvals": several(FILLED, "References of approvals that are cited."),
             "unfinished": several(
                 folded(vocabulary.lists),
@@ -99,6 +107,10 @@ class _Builder:
             **closed(properties, "formula", "car"),
             "$defs": {**self.defs, **entries},
         }
+
+    def planning(self) -> Schema:
+        ballast = self.entry(self.pack.vocabulary.lists["ballast"])
+        return planning_schema(ballast, self.measured("kg"), self.place())
 
     def fact(self, fact: FactType) -> Schema:
         """The schema of one fact or field."""

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from pathlib import Path
 
-from checker.pack.editors.pack_schema import declaration_schema, pack_schema
+from checker.pack.editors.declaration_schema import declaration_schema, shelf_schema
+from checker.pack.editors.pack_schema import pack_schema
 from checker.pack.model import Pack
 from checker.reading.problems import Problem, Span
 
@@ -17,12 +18,14 @@ def stale_schemas(place: Path, packs: Iterable[Pack]) -> Iterator[Problem]:
 
     Args:
         place: The folder.
-        packs: Its editions; a schema of declarations may be that of any.
+        packs: Its editions; a schema of declarations or shelves may be that of any.
     """
     files = sorted(place.glob("*.schema.json"))
     if not files:
         return
-    fitting = [pack_schema(), *(declaration_schema(pack) for pack in packs)]
+    fitting = [pack_schema()]
+    for pack in packs:
+        fitting += (declaration_schema(pack), shelf_schema(pack))
     for file in files:
         with suppress(OSError, ValueError):  # what cannot be read is told with the folder's files
             written = json.loads(file.read_text(encoding="utf-8"))
@@ -31,8 +34,10 @@ def stale_schemas(place: Path, packs: Iterable[Pack]) -> Iterator[Problem]:
 
 
 def _stale(file: Path, place: Path, written: object) -> Problem:
-    of_packs = isinstance(written, dict) and "edition" in written.get("$defs", {})
-    which = " --for pack" if of_packs else ""
+    keys, parts = (
+        written.get(key, {}) if isinstance(written, dict) else {} for key in ("properties", "$defs")
+    )
+    which = " --for pack" if "edition" in parts else " --for shelf" if "may_come_off" in keys else ""
     hint = f"checker pack schema {place}{which} --output {file}"
     span = Span(str(file), 1, 1, 1, 2, "{")
     return Problem("PK710", f"{file.name} no longer fits the pack", span, hint=hint, warning=True)

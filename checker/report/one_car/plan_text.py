@@ -94,11 +94,13 @@ def _clauses(document: Data, page: Page) -> None:
         style = (
             RED if last["outcome"] == FAIL else YELLOW if last["outcome"] in (TOO_CLOSE, NOT_SHOWN) else ""
         )
-        told = _margin(before) if after is None else f"{_margin(before)} -> {_margin(after)}"
+        open_now = after is not None and after["outcome"] == NOT_SHOWN != before["outcome"]
+        then = "after weighing" if open_now else _margin(last)
+        told = then if after is None else f"{_margin(before)} -> {then}"
         page.row(f"{clause['title']}{advice}", told, 2, 8, style, label=clause["clause"])
         if last["state"]:
             page.put(last["state"], 8)
-        if after is not None and after["outcome"] == NOT_SHOWN != before["outcome"]:
+        if open_now:
             page.put("only weighing the car again tells", 8)
         elif last["not_shown"]:
             page.put(missing_words(last["not_shown"]), 8)

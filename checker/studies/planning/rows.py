@@ -24,6 +24,7 @@ from checker.kinds.judging.assessment import (
 from checker.kinds.judging.exact_rule import EXACTLY
 from checker.kinds.judging.spread import guard_band, is_weight
 from checker.quantities.kind import Unknown
+from checker.quantities.sense import Sense
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 DIVISORS = ("", "total", "front", "rear", "left", "right")
@@ -107,6 +108,9 @@ def on_weights(check: Check) -> bool:
     return any(map(is_weight, uses(check)))
 
 
+_STRICT = (Sense.ABOVE, Sense.BELOW, Sense.OTHER_THAN)
+
+
 def shares_of(found: Assessment) -> Iterator[tuple[Fraction, Fraction, bool]]:
     """Each distance of every limit in it, with its guard band and whether standing on the limit passes."""
     if found.branches:
@@ -114,9 +118,21 @@ def shares_of(found: Assessment) -> Iterator[tuple[Fraction, Fraction, bool]]:
             yield from shares_of(branch)
     else:
         guard = guard_band(found.spread) if found.spread else Fraction(0)
-        inclusive = all(bound.sense.is_inclusive for bound in found.bounds)
-        for distance in found.distances:
+        inclusive = not any(bound.sense in _STRICT for bound in found.bounds)
+        for distance in _to_either_side(found):
             yield distance, guard, inclusive
+
+
+def _to_either_side(found: Assessment) -> tuple[Fraction, ...]:
+    """The distances of a limit; of `exactly`, whose one distance turns at the bound, to both ends of its tolerance."""
+    if len(found.distances) != 1 or found.bounds[0].sense is not Sense.EXACTLY:
+        return found.distances
+    value, bound = found.value, found.bounds[0].amount
+    assert value is not None
+    assert bound is not None
+    off = Fraction(value.value) - Fraction(bound.value)
+    half = found.distances[0] + abs(off)
+    return half + off, half - off
 
 
 class Probing:

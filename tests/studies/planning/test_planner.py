@@ -267,6 +267,30 @@ def test_what_cannot_be_followed_declines() -> None:
     assert done(found) == [("add", "lead", "nose", 5)]
 
 
+@pytest.mark.parametrize(
+    ("limit", "pieces"),
+    [
+        ("limit: weight.total, exactly: 650 kg", 10),
+        ("limit: weight.total, exactly: 650 kg, tolerance: 2.5 kg", 8),
+        ("limit: weight.total, nominal: 650 kg, plus: 1 kg, minus: 1.5 kg", 9),
+        ("limit: weight.total, above: 645 kg", 6),
+        ("limit: weight.total, at_least: 650.3 kg, rounded: {to: 1 kg, mode: half_up}", 11),
+        ("limit: percentage.front, exactly: 47 %, tolerance: 0.1 %", 5),
+    ],
+)
+def test_what_is_to_be_exactly_so_is_met_from_either_side(limit: str, pieces: int) -> None:
+    tail = {"name": "tail", "at": at(2100)}
+    heavy = [{"label": "B1", "mass": "12 kg", "at": at(1200)}]
+    for ballast, off in (([], []), (heavy, ["B1"])):  # from below; and from above, where 12 kg may come off
+        things = {"places": [FRONT, tail], "shelf": stock("1 kg"), "may_come_off": off}
+        found = planned(rules(f"{{{limit}, condition: as_weighed}}"), car(things, ballast=ballast))
+        assert found.declined == ()
+        assert found.found is not None
+        assert found.found.inspection.complies
+        if not off:
+            assert sum(times for *_, times in done(found)) == pieces
+
+
 def test_what_has_no_mass_is_left_out() -> None:
     components = [{"name": "battery", "at": at(500)}]
     things = {"movable": [{"what": "battery", "to": [FRONT]}], "places": [FRONT], "shelf": stock("1 kg")}
