@@ -43,6 +43,7 @@ COMMANDS = {
     "meeting announce": "meeting.announce",
     "meeting board": "meeting.board",
     "meeting slip": "meeting.slip",
+    "meeting pages": "meeting.pages",
     "meeting sheet": "meeting.sheet",
     "meeting protest": "meeting.protest",
     "meeting rule": "meeting.rule",

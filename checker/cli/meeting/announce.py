@@ -26,14 +26,11 @@ def command(day: str, fact: str, value: str, car: str, by: str) -> int:
 
     Cars that were judged before are judged again.
     """
+    from checker.meeting.taking.judging import judge_again
     from checker.meeting.taking.measuring import announce
 
     with recording(day, by) as meeting:
         announce(meeting, fact, value, by, car=car)
-        judged = [
-            one for one in meeting.day.cars.values() if one.judged and meeting.day.last_judged(one) is None
-        ]
-        for one in judged:
-            meeting.judge_and_record(one, by)
+        judged = judge_again(meeting, by)
         acknowledge(meeting, f"{fact} {value}; judged again: {', '.join(o.number for o in judged) or 'none'}")
     return exits.COMPLIES

@@ -46,6 +46,7 @@ def recording(day: str, by: str) -> Iterator[Meeting]:
     A verdict that is missing because a program was killed between a reading and its verdict is worked out first.
     """
     from checker.meeting.session.session import Meeting
+    from checker.meeting.taking.judging import judge_due
 
     with Meeting.open(day) as meeting:
         output.end_with(lambda: _on_disk(meeting))
@@ -84,20 +85,11 @@ def printing_from(day: str) -> Iterator[Meeting]:
 _MOST_TOLD = 5
 
 
-def judge_due(meeting: Meeting, by: str) -> None:
-    """Work out the verdicts that are due; who records them must have signed on, and the meeting must be open."""
-    if meeting.day.closed is not None or (by and meeting.day.official(by) is None):
-        return
-    if not by and len(meeting.day.officials) > 1:
-        return
-    for car in meeting.due():
-        meeting.judge_and_record(car, by)
-
-
 def acknowledge(meeting: Meeting, what: str) -> None:
     """Say, last of all, what is on disk now, with the hash to hold it to; every car that it bears on is judged."""
     from checker.meeting.record.chain import printed
     from checker.meeting.record.clock import oddities
+    from checker.meeting.taking.judging import judge_due
 
     numbers = [entry.number for entry in meeting.recorded] or [meeting.day.number]
     if meeting.recorded:

@@ -15,9 +15,6 @@ from checker.cli.meeting.common import (
 )
 from checker.cli.printing import Printing
 
-_DECISIONS = {"uphold": "stand", "exclude": "reject", "allow": "allow"}
-"""As officials say it, and as the record has always kept it."""
-
 
 @click.command(
     "rule",
@@ -30,7 +27,7 @@ _DECISIONS = {"uphold": "stand", "exclude": "reject", "allow": "allow"}
 @day_argument
 @car_argument
 @click.argument("clause", metavar="CLAUSE")
-@click.argument("decision", type=click.Choice(list(_DECISIONS)))
+@click.argument("decision", type=click.Choice(["uphold", "exclude", "allow"]))
 @reason_option("Why it is decided so; needed.")
 @click.option("--protest", type=int, default=0, metavar="ENTRY", help="The protest that it answers.")
 @click.option(
@@ -44,12 +41,12 @@ def command(
 
     What was computed is recorded with it and stays in every report; a decision stands beside it, never instead of it.
     """
-    from checker.meeting.taking.ruling import Ruling, rule
+    from checker.meeting.taking.ruling import DECISIONS_SAID, Ruling, rule
     from checker.report.words.findings import found_words
 
     with recording(day, by) as meeting:
         number = rule(
-            meeting, Ruling(car, clause, _DECISIONS[decision], reason, protest, corrects), by, found_words
+            meeting, Ruling(car, clause, DECISIONS_SAID[decision], reason, protest, corrects), by, found_words
         )
         car_day = meeting.car(car)
         ruled = car_day.rulings()[clause].content

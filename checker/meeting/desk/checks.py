@@ -16,6 +16,7 @@ from checker.meeting.record.car_contents import (
     Noted,
 )
 from checker.meeting.record.car_day import CarDay
+from checker.meeting.record.refusal import refusal
 from checker.meeting.session.dependence import looks_at
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
@@ -128,6 +129,18 @@ class ChecksDesk(Conversation):
     def move(self, step: int) -> None:
         if self.stage != CAR:
             self._go_to(max(self.at + step, 0))
+
+    def go_to_item(self, clause: str, fact: str) -> None:
+        """To the thing that is asked for under a clause; a clause that is looked at as a whole names no fact.
+
+        Raises:
+            InputError: MT212, the procedure asks for no such thing.
+        """
+        for place, item in enumerate(self.items):
+            if (item.clause, item.fact.name if item.fact else "") == (clause, fact):
+                self._go_to(place)
+                return
+        raise refusal("MT212", f"the procedure has nothing looked at under clause {clause} {fact}".rstrip())
 
     def after_shown(self) -> None:
         """Record the verdict, once the round of a car is done."""

@@ -71,6 +71,11 @@ class Conversation:
             self.key(character)
         self.key(ENTER)
 
+    def fill(self, text: str) -> None:
+        """A whole answer as it was typed elsewhere: it is taken or refused, and no character of it is left out."""
+        self.typed = text
+        self.key(ENTER)
+
     def clear(self) -> None:
         """Take back all that is typed for the present question."""
         self.typed = ""

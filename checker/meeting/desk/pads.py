@@ -11,6 +11,7 @@ from checker.meeting.desk.conversation import Conversation
 from checker.meeting.record.contents import GearChecked
 from checker.meeting.session.gear import Gear, checked, named_gear, read_mass
 from checker.meeting.session.session import Meeting
+from checker.meeting.taking.checking import check_pads
 
 WEIGHT, ZEROS, LOADED, DONE = "weight", "zeros", "loaded", "done"
 """What is asked for: how heavy the test weight is, what shows with nothing on, what shows under it."""
@@ -78,9 +79,7 @@ class PadsDesk(Conversation):
         self.pad, self.typed = wheel, self.shown.get(wheel, "")
 
     def _record(self) -> None:
-        checks = [checked(self.gear, wheel, self._on_the_pad, self.shown[wheel]) for wheel in WHEELS]
-        self.meeting.record(self.by, lambda _: checks)
-        self.found += checks
+        self.found += check_pads(self.meeting, self.gear, self._on_the_pad, self.shown, self.by)
         if self.stage == ZEROS:
             self._begin(LOADED)
         else:

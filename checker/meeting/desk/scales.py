@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from checker.car.described.standard import WHEELS
 from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
-from checker.meeting.record.car_contents import SCRUTINEERING
-from checker.meeting.record.car_day import CarDay
+from checker.meeting.record.car_contents import SCRUTINEERING, Weighed
+from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.session.gear import is_doubted, read_mass
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.weighing_rules import DRIVER, WEAR, refuse_too_many
 from checker.meeting.tables.scale_reading import ScaleReading
-from checker.meeting.taking.weighing import Settled, assumed_state, settle, weigh
+from checker.meeting.taking.weighing import Settled, assumed_state, not_as_presented, settle, weigh
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import replace
 
@@ -120,8 +120,7 @@ class ScalesDesk(Conversation):
                 if reason := self.typed.strip():
                     assert self.car is not None
                     refuse_too_many(self.meeting, self.meeting.day, self.car, self.occasion, reason)
-                    self.again = reason
-                    self._ask_for_the_state()
+                    self.weigh_again(reason)
             case "state":
                 if self.typed:
                     self.state["fuel"] = f"{self.typed.replace(',', '.')} L"
@@ -134,6 +133,14 @@ class ScalesDesk(Conversation):
                 self._record()
             case _:
                 self._after_the_verdict()
+
+    def look_back(self, record: Record[Weighed]) -> None:
+        """Show what stands since a reading that is on disk."""
+        self.car = self.meeting.car(record.content.car)
+        self.settled = Settled(record.content, not_as_presented(self.meeting, record.content), record.number)
+        self.judgement = self.meeting.judgement(self.car, self.occasion)
+        self.next(VERDICT)
+        self.problems = (*self.settled.warnings, *self.judgement.doubts)
 
     # -- one car -----------------------------------------------------------------------------------------
 
@@ -164,6 +171,11 @@ class ScalesDesk(Conversation):
         """Unless the procedure knows incidents that would be a reason, and the reason is still to be asked for."""
         if not self.meeting.procedure.incidents:
             refuse_too_many(self.meeting, self.meeting.day, car, self.occasion, again="to be asked")
+
+    def weigh_again(self, reason: str) -> None:
+        """Go on to the state of a car that is weighed again."""
+        self.again = reason
+        self._ask_for_the_state()
 
     def _ask_for_the_state(self) -> None:
         assert self.car is not None

@@ -6,6 +6,8 @@ from typing import ClassVar
 
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
+# `once` is the one-time number of the form that an entry was sent with: one that is sent twice is entered once.
+
 SCRUTINEERING = "scrutineering"
 """The first occasion of a day. Others are named when they come: "after the final"."""
 
@@ -63,6 +65,7 @@ class Weighed:
     """Why it is right though it looks wrong, in the words of the official who looked."""
     corrects: int = 0
     reason: str = ""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +85,7 @@ class Measured:
     """For a gauge of the size `value`: "go" where it went, "no-go" where it did not; "" for a measured value."""
     corrects: int = 0
     reason: str = ""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +108,7 @@ class Noted:
     """It came from the meeting before."""
     corrects: int = 0
     reason: str = ""
+    once: str = ""
 
 
 TOPICS = ("seen", "defect", "seal", "sample", "lost", "remark")
@@ -139,6 +144,7 @@ class Protested:
     clause: str
     text: str
     by_car: str = ""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,6 +166,7 @@ class Ruled:
     protest: int = 0
     """The protest that it answers."""
     corrects: int = 0
+    once: str = ""
 
 
 STAND, REJECT, ALLOW = DECISIONS = ("stand", "reject", "allow")

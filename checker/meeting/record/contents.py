@@ -74,6 +74,7 @@ class Announced:
     value: str
     car: str = ""
     source: str = ""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +96,7 @@ class GearChecked:
     reason: str = ""
     since: str = ""
     """Of a bad check: since when, in UTC, the official says that the gear was out; "": since the last good check."""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,6 +106,7 @@ class Struck:
     KIND: ClassVar[str] = "struck"
     entry: int
     reason: str
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -58,6 +58,7 @@ CODES: Mapping[str, str] = MappingProxyType(
         "MT220": "an entry cannot be signed",
         "MT221": "two records cannot be merged, or an entry of another record is out of place",
         "MT222": "two records differ about one thing",
+        "MT223": "a form was entered already, or bears no one-time number",
         "MT219": "a protest is unanswered",
         "MT218": "the car has changed since it was looked at",
         # procedure, mapping and results files: 250 to 269

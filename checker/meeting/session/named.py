@@ -124,3 +124,9 @@ def needs_reason(reason: str, what: str) -> None:
     """
     if not reason.strip():
         raise refusal("MT206", f"{what} is not said", "give a reason")
+
+
+def entered_with(day: Day, once: str) -> int:
+    """The entry that came with a form of that one-time number; 0 where none did."""
+    sent = (record.number for record in day.records() if getattr(record.content, "once", "") == once)
+    return next(sent, 0) if once else 0

@@ -6,6 +6,7 @@ entry through it again. So what no official could have recorded is never sound, 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable
 
 from checker.meeting.record.branches import original
@@ -42,12 +43,13 @@ from checker.meeting.record.refusal import refusal
 from checker.meeting.record.signing import KEY_DIGITS
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import checked, named_gear
-from checker.meeting.session.named import correctable, entered_car, needs_reason
+from checker.meeting.session.named import correctable, entered_car, entered_with, needs_reason
 from checker.meeting.session.reading_rules import read_announced, read_declared, read_with, refuse_no_part
 from checker.meeting.session.ruling_rules import refuse_closed, refuse_later, refuse_protested, refuse_ruled
 from checker.meeting.session.stating_rules import refuse_announced, refuse_measured, refuse_noted
 from checker.meeting.session.weighing_rules import refuse_weighing
 from checker.quantities.folding import fold
+from checker.reading.patterns import pattern
 
 
 class Rules:
@@ -86,6 +88,7 @@ class Rules:
             file = day.branches.merges[-1].content.file
             message = f"{day.branches.due} entries of '{file}' are missing"
             raise refusal("MT221", message)
+        _refuse_sent_twice(day, content)
         self._allowed(day, by, content)
 
     def _brought(self, day: Day, by: str, content: Brought) -> None:
@@ -239,6 +242,18 @@ def refuse_alike(officials: Iterable[str]) -> None:
         raise refusal("MT213", "a meeting is run by officials, and none is named", hint)
     if len({fold(one) for one in initials}) < len(initials):
         raise refusal("MT213", "two officials have the same initials", "tell them apart, as in KV and KV2")
+
+
+_ONCE = pattern(r"[0-9a-f]{32}", re.ASCII)
+
+
+def _refuse_sent_twice(day: Day, content: Content) -> None:
+    """A form is entered once; of several entries the first bears its number."""
+    once = getattr(content, "once", "")
+    if number := entered_with(day, once):
+        raise refusal("MT223", f"this form was entered already, as entry {number}")
+    if once and not _ONCE.fullmatch(once):
+        raise refusal("MT223", "this form bears no one-time number", "load the page anew")
 
 
 def _refuse_no_time(text: str) -> None:

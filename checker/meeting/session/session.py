@@ -11,6 +11,7 @@ from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from itertools import takewhile
 from types import TracebackType
+from typing import Any
 
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.chain import RecordEntry, RecordFault, faults
@@ -30,6 +31,7 @@ from checker.meeting.session.named import entered_car, official_of
 from checker.meeting.session.rules import Rules
 from checker.meeting.session.ruling_rules import due
 from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import replace
 
 Decide = Callable[[Day], Sequence[Content]]
 """What to record, given the state of the day; raises `InputError` to refuse."""
@@ -49,6 +51,8 @@ class Meeting(Basis):
         """These, and any of which an interruption left unknown whether they came into the file."""
         self.signer: Signer | None = None
         """The unlocked key of the official who records."""
+        self.once = ""
+        """The one-time number of the form that is being entered; "" where it comes from none."""
         self._taking = Rules(self)
         self._taken = Rules(self, reads=False)
 
@@ -200,7 +204,7 @@ class Meeting(Basis):
             sign = self._signing(initials)
             self._coming = {digest_of(data): data for data in files}
             try:
-                contents = decide(self.day)
+                contents = self._numbered(decide(self.day))
                 self._refuse(initials, contents)
             finally:
                 by_name, self._coming = self._coming, {}
@@ -210,6 +214,15 @@ class Meeting(Basis):
             self.day.add(entry)
         self.recorded += added
         return added
+
+    def _numbered(self, contents: Sequence[Content]) -> Sequence[Content]:
+        """With the number of the form on the first that can bear one."""
+        first: Any = contents[0] if contents else None
+        return (
+            [replace(first, once=self.once), *contents[1:]]
+            if self.once and hasattr(first, "once")
+            else contents
+        )
 
     def _signing(self, initials: str) -> Callable[[str], str] | None:
         public = self.day.keys.get(initials)

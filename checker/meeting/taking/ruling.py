@@ -7,6 +7,9 @@ from collections.abc import Callable
 from checker.kinds.judging.assessment import Assessment
 from checker.kinds.judging.findings import Found
 from checker.meeting.record.car_contents import (
+    ALLOW,
+    REJECT,
+    STAND,
     Protested,
     Ruled,
 )
@@ -16,6 +19,9 @@ from checker.meeting.session.judging import Judgement
 from checker.meeting.session.named import refuse_no_clause
 from checker.meeting.session.session import Meeting
 from checker.reading.quick_dataclasses import dataclass
+
+DECISIONS_SAID = {"uphold": STAND, "exclude": REJECT, "allow": ALLOW}
+"""As officials say it, and as the record has always kept it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -96,7 +96,7 @@ def settle(meeting: Meeting, day: Day, reading: ScaleReading) -> Settled:
     read = read_with(meeting, day, car, weighed)
     others = [record for record in before if record.number != reading.corrects]
     doubtful = unlike(meeting, car, weighed, read, [] if reading.again else others)
-    return Settled(weighed, (*_not_as_presented(meeting, weighed), *doubtful))
+    return Settled(weighed, (*not_as_presented(meeting, weighed), *doubtful))
 
 
 # -- what was read -------------------------------------------------------------------------------------------
@@ -165,11 +165,12 @@ def _pads_due(meeting: Meeting, before: int, again: bool) -> str:
 # -- against the procedure -----------------------------------------------------------------------------------
 
 
-def _not_as_presented(meeting: Meeting, weighed: Weighed) -> list[Problem]:
+def not_as_presented(meeting: Meeting, weighed: Weighed) -> tuple[Problem, ...]:
+    """What a car on the scales was not like that the procedure has cars presented with."""
     if weighed.occasion != SCRUTINEERING:
-        return []
-    return [
+        return ()
+    return tuple(
         problem("MT210", f"{key} is {given}; cars are presented with {key} {wanted}", warning=True)
         for key, wanted in meeting.procedure.presented.items()
         if (given := getattr(weighed, key)) and fold(given) != fold(wanted)
-    ]
+    )

@@ -1,6 +1,6 @@
 """One application of pages: what is shown, what is taken, and how a refusal looks.
 
-Every form comes in by `Page.take`, which is handed only what bears the right token; so no page can forget to look.
+Every form comes in by `ServedPage.take`, which is handed only what bears the right token: no page can forget to look.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ _MOST_FIELDS = 2000
 
 
 @dataclass(frozen=True, slots=True)
-class Page:
+class ServedPage:
     """One address. A plain function is called in a thread of its own, an asynchronous one is awaited."""
 
     path: str
@@ -48,7 +48,7 @@ class Page:
 class Site:
     """What an application of pages is made of."""
 
-    pages: Sequence[Page]
+    pages: Sequence[ServedPage]
     hosts: Collection[str]
     """By what it may be asked for, as `checker.pages.serving.listening.hosts_of` tells."""
     rooms: Sequence[str] = ()
@@ -83,12 +83,14 @@ def application(site: Site) -> Starlette:
     return made
 
 
-def page(request: Request, template: str, *, status: int = 200, **values: Any) -> HTMLResponse:
-    """A page from a template, which may extend `served.html`."""
+def page(
+    request: Request, template: str, *, status: int = 200, layout: str = "served.html", **values: Any
+) -> HTMLResponse:
+    """A page from a template, which may extend `served.html`; the template of a report stands in the frame `layout`."""
     site: Site = request.app.state.site
     rooms = environment(*site.rooms, __package__ or "")
     made = rooms.get_template(f"{template}.html").render(
-        layout="served.html",
+        layout=layout,
         assets=request.app.state.assets.addresses,
         own_assets=list(site.assets),
         token=sealed(site.secret, _FORM, visit_of(request)),
@@ -129,7 +131,7 @@ def _cookie(request: Request) -> str:
 # -- each request --------------------------------------------------------------------------------------------
 
 
-def _route(page: Page) -> Route:
+def _route(page: ServedPage) -> Route:
     async def answer(request: Request) -> Response:
         try:
             if request.method == "POST":

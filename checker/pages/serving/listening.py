@@ -56,3 +56,26 @@ def hosts_of(names: tuple[str, ...], port: int, scheme: str = "http") -> frozens
     """What a browser that was sent here says whom it asks: each name with the port, without it where that is usual."""
     told = {f"{name}:{port}" for name in names}
     return frozenset(told | set(names) if _WEB_PORTS[scheme] == port else told)
+
+
+def own_address() -> str:
+    """The address by which the network that this machine is on reaches it; nothing is sent to find it.
+
+    Raises:
+        InputError: PG104, it is on none.
+    """
+    asking = socket.socket(socket.AF_INET, socket.SOCK_DGRAM)
+    try:
+        asking.connect(("192.0.2.1", 9))  # for documentation (RFC 5737); connecting names the own end alone
+        address: str = asking.getsockname()[0]
+    except OSError:
+        address = ""
+    finally:
+        asking.close()
+    if not address or address.startswith("127."):
+        message, cure = (
+            "this machine is on no network",
+            "join the club's, or name its address: --address 192.168.8.2",
+        )
+        raise InputError([Problem("PG104", message, None, hint=cure)])
+    return address

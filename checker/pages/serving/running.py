@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import socket
+import ssl
 from contextlib import suppress
 from types import FrameType
 
 import uvicorn
 from starlette.applications import Starlette
 
+from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass
 
 _SECONDS_TO_END = 2
@@ -21,6 +23,22 @@ class Certificate:
 
     certificate: str
     key: str
+
+    @classmethod
+    def read(cls, certificate: str, key: str) -> Certificate:
+        """The two files, once it is sure that they go together.
+
+        Raises:
+            InputError: PG105, they cannot be used.
+        """
+        try:
+            ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER).load_cert_chain(certificate, key, password=lambda: "")
+        except (OSError, ValueError) as error:
+            reason = getattr(error, "reason", None) or getattr(error, "strerror", None) or error
+            message = f"'{certificate}' and '{key}' cannot be used to encrypt: {reason}"
+            hint = "give a certificate with its chain and its own private key without a password, both as PEM"
+            raise InputError([Problem("PG105", message, None, hint=hint)]) from None
+        return cls(certificate, key)
 
 
 class _Server(uvicorn.Server):

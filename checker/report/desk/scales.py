@@ -20,7 +20,7 @@ from checker.report.one_car.document import inspection_document
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
 from checker.report.words.units import shown_in
 
-_FINE = "WEIGHT OK"
+FINE, UNDECIDED = "WEIGHT OK", "WEIGHT OPEN"
 _PERCENT = parse_unit("%", None)
 _PLACES = 2
 """Decimals of what the scales show: finer is nothing that a race meeting can use."""
@@ -88,23 +88,43 @@ def _loads(desk: ScalesDesk, page: Page) -> str:
 
 
 def _verdict(desk: ScalesDesk, page: Page) -> str:
+    word, colour = weight_word(desk)
+    for line in large(word, page.width - 2):
+        page.drawn(f"  {line}", colour)
+    page.blank()
+    verdict_lines(desk, page)
+    more = "next weighing" if desk.weighings < desk.due else "next car"
+    return f"Enter: {more}   Backspace: correct a wheel   Esc: leave"
+
+
+def weight_word(desk: ScalesDesk) -> tuple[str, str]:
+    """What the weights come to, in a word, and its colour."""
+    judgement = desk.judgement
+    assert judgement is not None
+    weights = on_weights(judgement.inspection.pack)
+    counted = _counted(inspection_document(judgement.inspection))
+    return _word([one for one in counted if one["clause"] in weights])
+
+
+def _counted(document: Data) -> list[Data]:
+    return [one for one in document["outcomes"] if one["severity"] != ADVISORY]
+
+
+def verdict_lines(desk: ScalesDesk, page: Page) -> None:
+    """What stands below that word: what was measured, what fails and by how much, what is still to be seen."""
     judgement, settled = desk.judgement, desk.settled
     assert judgement is not None
     assert settled is not None
     document = inspection_document(judgement.inspection)
     weights = on_weights(judgement.inspection.pack)
-    counted = [one for one in document["outcomes"] if one["severity"] != ADVISORY]
-    word, colour = _word([one for one in counted if one["clause"] in weights])
-    for line in large(word, page.width - 2):
-        page.drawn(f"  {line}", colour)
-    page.blank()
+    counted = _counted(document)
     page.put(_measured(desk), style=BOLD)
     failed = [one for one in counted if one["outcome"] == FAIL]
     for place, one in enumerate(failed[:_NAMED]):
         _failed(one, page, with_act=place == 0)
     if len(failed) > _NAMED:
         page.put(f"and {len(failed) - _NAMED} more fail", style=RED)
-    if word == _FINE:
+    if weight_word(desk)[0] == FINE:
         _tightest(document, weights, page)
     waiting = [one for one in counted if one["outcome"] in (TOO_CLOSE, NOT_SHOWN)]
     close = [f"{one['clause']} {one['title']}" for one in waiting if one["clause"] in weights]
@@ -118,15 +138,13 @@ def _verdict(desk: ScalesDesk, page: Page) -> str:
             2,
         )
     page.put(f"Entry {settled.number}, on disk. Weighing {desk.weighings} of {desk.due}.")
-    more = "next weighing" if desk.weighings < desk.due else "next car"
-    return f"Enter: {more}   Backspace: correct a wheel   Esc: leave"
 
 
 def _word(outcomes: list[Data]) -> tuple[str, str]:
     found = {one["outcome"] for one in outcomes}
     if FAIL in found:
         return "WEIGHT FAILS", RED
-    return ("WEIGHT OPEN", YELLOW) if found & {TOO_CLOSE, NOT_SHOWN} else (_FINE, GREEN)
+    return (UNDECIDED, YELLOW) if found & {TOO_CLOSE, NOT_SHOWN} else (FINE, GREEN)
 
 
 def _measured(desk: ScalesDesk) -> str:

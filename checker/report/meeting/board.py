@@ -54,7 +54,8 @@ def board_text(document: Data, page: Page, most: int | None = None, turn: int = 
     state = "closed" if document["closed"] else "open"
     page.put(f"{heading['title']}, {heading['on']} ({state})", style=BOLD)
     page.put(tally_words(document))
-    _gear(document, page)
+    for words, style in notices(document):
+        page.put(words, style=style)
     page.blank()
     page.columns(("CAR", "NAME", "STATUS", "WEIGHED", "WHAT"), _WIDTHS, DIM)
     cars = sorted(document["cars"], key=lambda car: STATUSES.index(car["status"]))
@@ -108,18 +109,17 @@ def tally_words(document: Data) -> str:
     return f"{cars} car{'' if cars == 1 else 's'}: {', '.join(counts) or 'none entered'}"
 
 
-def _gear(document: Data, page: Page) -> None:
-    bad = [check for check in document["gear"] if not check["good"]]
-    for check in bad:
-        pad = f", pad {check['pad'].replace('_', ' ')}," if check["pad"] else ""
-        words = (
-            f"{check['gear']}{pad} shows {check['shown']} for {check['applied']} (allowed {check['allowed']})"
-        )
-        page.put(f"SCALES: {words}", style=RED)
+def notices(document: Data) -> list[tuple[str, str]]:
+    """What is wrong with the scales or the times, each with its style."""
+    told: list[tuple[str, str]] = []
+    for check in document["gear"]:
+        if not check["good"]:
+            pad = f", pad {check['pad'].replace('_', ' ')}," if check["pad"] else ""
+            words = f"{check['gear']}{pad} shows {check['shown']} for {check['applied']} (allowed {check['allowed']})"
+            told.append((f"SCALES: {words}", RED))
     if not document["gear"]:
-        page.put("The scales have not been checked yet.", style=YELLOW)
-    for words in document["times"][:_TIMES_TOLD]:
-        page.put(f"TIME: {words}.", style=YELLOW)
+        told.append(("The scales have not been checked yet.", YELLOW))
+    return told + [(f"TIME: {words}.", YELLOW) for words in document["times"][:_TIMES_TOLD]]
 
 
 _TIMES_TOLD = 3

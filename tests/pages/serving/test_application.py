@@ -11,7 +11,7 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 from starlette.testclient import TestClient
 
-from checker.pages.serving.application import Page, Site, application, page, refused
+from checker.pages.serving.application import ServedPage, Site, application, page, refused
 from checker.pages.serving.assets import Assets
 from checker.pages.serving.listening import LOOPBACK, hosts_of, listen, port_of
 from checker.reading.problems import InputError, Problem
@@ -47,11 +47,11 @@ class Desk:
 
     def browser(self, secret: bytes = SECRET, host: str = HOST) -> TestClient:
         pages = [
-            Page("/", self.show, self.take),
-            Page("/token", self.token),
-            Page("/bad", self.bad),
-            Page("/broken", self.broken),
-            Page("/looked-at", self.show),
+            ServedPage("/", self.show, self.take),
+            ServedPage("/token", self.token),
+            ServedPage("/bad", self.bad),
+            ServedPage("/broken", self.broken),
+            ServedPage("/looked-at", self.show),
         ]
         site = Site(
             pages,

@@ -13,7 +13,7 @@ from tests.conftest import ROOT
 SERVER = """
 import asyncio
 from starlette.responses import StreamingResponse
-from checker.pages.serving.application import Page, Site, application
+from checker.pages.serving.application import ServedPage, Site, application
 from checker.pages.serving.listening import LOOPBACK, hosts_of, listen, port_of
 from checker.pages.serving.running import serve
 
@@ -28,7 +28,7 @@ async def live(request):
 listening = listen(LOOPBACK, 0)
 port = port_of(listening)
 print(port, flush=True)
-serve(application(Site([Page("/", live)], hosts_of((LOOPBACK,), port))), listening)
+serve(application(Site([ServedPage("/", live)], hosts_of((LOOPBACK,), port))), listening)
 print("ended", flush=True)
 """
 

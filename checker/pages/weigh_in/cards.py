@@ -1,0 +1,31 @@
+"""Window cards: each car's number, and the code that leads to its slip."""
+
+from __future__ import annotations
+
+from markupsafe import Markup
+from starlette.requests import Request
+from starlette.responses import Response
+
+from checker.pages.serving.application import ServedPage
+from checker.pages.serving.codes import code_drawn
+from checker.pages.weigh_in.room import WeighInRoom, for_officials, official_page
+
+
+def pages(room: WeighInRoom) -> list[ServedPage]:
+    """The cards, to be printed."""
+    return [for_officials(room, "/cards", lambda request, by: _show(room, request, by))]
+
+
+def _show(room: WeighInRoom, request: Request, by: str) -> Response:
+    title, cars = room.office.ask(
+        lambda meeting: (
+            meeting.day.opened.content.title,
+            [(car.number, car.name) for car in meeting.day.cars.values() if not car.withdrawn],
+        )
+    )
+    addresses = [f"{room.address}/slip/{room.slip_code(number)}" for number, _ in cars]
+    cards = [
+        (number, name, address, Markup(code_drawn(address)))
+        for (number, name), address in zip(cars, addresses, strict=True)
+    ]
+    return official_page(request, "cards", by, title, cards=cards)

@@ -1,0 +1,144 @@
+"""Gauges, seals and papers: all that the procedure has officials look at on a car, in its order, each with a form."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from checker.meeting.desk.checks import AS_IT_SHOULD, CheckItem, ChecksDesk, items_of, with_units
+from checker.meeting.record.car_contents import Noted
+from checker.meeting.record.car_day import CarDay
+from checker.meeting.session.session import Meeting
+from checker.meeting.session.stating import GO, NO_GO
+from checker.meeting.taking.measuring import Finding, measure
+from checker.pages.serving.application import ServedPage
+from checker.pages.weigh_in.cars import choose
+from checker.pages.weigh_in.room import (
+    WeighInRoom,
+    acknowledged,
+    enter,
+    for_officials,
+    number_in,
+    official_page,
+    said,
+)
+from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import dataclass
+
+_GAUGES = (GO, NO_GO)
+
+
+@dataclass(frozen=True, slots=True)
+class ItemView:
+    """One thing that is looked at."""
+
+    clause: str
+    title: str
+    fact: str
+    """"" where the clause is looked at as a whole."""
+    expected: str
+    unit: str
+    gauged: bool
+    """It is measured, so that a gauge may be put to it."""
+    found: str
+    """What was found so far; "" where it was not looked at."""
+    entry: int
+
+
+@dataclass(frozen=True, slots=True)
+class Round:
+    """All that is looked at on a car."""
+
+    car: str
+    name: str
+    meeting_title: str
+    seen: int
+    stations: list[tuple[str, list[ItemView]]]
+    acknowledged: str
+
+
+def pages(room: WeighInRoom) -> list[ServedPage]:
+    """The round of a car."""
+    return [
+        for_officials(
+            room,
+            "/checks",
+            lambda request, by: _show(room, request, by),
+            lambda request, form, by: _take(room, request, form, by),
+        )
+    ]
+
+
+def _show(room: WeighInRoom, request: Request, by: str) -> Response:
+    car = request.query_params.get("car", "").strip()
+    if not car:
+        return choose(room, request, by, "Gauges and seals", "/checks")
+    entry = request.query_params.get("entry", "")
+    told = room.office.ask(lambda meeting: _round(meeting, car, entry))
+    return official_page(
+        request, "checks", by, told.meeting_title, round=told, acknowledged=told.acknowledged
+    )
+
+
+def _round(meeting: Meeting, number: str, entry: str) -> Round:
+    car = meeting.car(number, taking_part=True)
+    stations: dict[str, list[ItemView]] = {}
+    for item in items_of(meeting, car):
+        stations.setdefault(item.step, []).append(_view(car, item))
+    title = meeting.day.opened.content.title
+    return Round(
+        car.number, car.name, title, meeting.day.number, list(stations.items()), acknowledged(meeting, entry)
+    )
+
+
+def _view(car: CarDay, item: CheckItem) -> ItemView:
+    found, entry = _found(car, item)
+    unit = item.fact.unit.name if item.fact is not None and item.fact.unit is not None else ""
+    name = item.fact.name if item.fact is not None else ""
+    return ItemView(item.clause, item.title, name, item.expected, unit, bool(unit), found, entry)
+
+
+def _found(car: CarDay, item: CheckItem) -> tuple[str, int]:
+    """What was found so far, and by which entry."""
+    if item.fact is not None:
+        record = car.facts().get(item.fact.name)
+        if record is None:
+            return "", 0
+        gauge = {GO: "a gauge went: ", NO_GO: "a gauge did not go: "}.get(record.content.gauge, "")
+        return f"{gauge}{record.content.value}", record.number
+    for noted in reversed(car.of(Noted)):
+        content = noted.content
+        if content.clause == item.clause and content.topic in ("seen", "defect"):
+            return "as it should be" if content.topic == "seen" else f"defect: {content.text}", noted.number
+    return "", 0
+
+
+def _take(room: WeighInRoom, _: Request, form: FormData, by: str) -> Response:
+    entry = enter(room, form, by, lambda meeting: _record(meeting, form, by))
+    ask = urlencode({"car": said(form, "car"), "entry": entry})
+    return RedirectResponse(f"/checks?{ask}", 303)
+
+
+def _record(meeting: Meeting, form: FormData, by: str) -> None:
+    desk = ChecksDesk(meeting, by)
+    desk.fill(said(form, "car"))
+    _raise(desk)
+    desk.go_to_item(said(form, "clause"), said(form, "fact"))
+    desk.seen = number_in(form, "seen")
+    gauge, value = said(form, "gauge"), said(form, "value")
+    fact, car = desk.item.fact, desk.car
+    assert car is not None
+    if gauge in _GAUGES and fact is not None:
+        finding = Finding(car.number, fact.name, with_units(value, fact), gauge=gauge)
+        measure(meeting, [finding], by, seen=desk.seen)
+    else:
+        desk.fill(AS_IT_SHOULD if said(form, "as_it_should") else value)
+        _raise(desk)
+
+
+def _raise(desk: ChecksDesk) -> None:
+    if desk.problems:
+        raise InputError(desk.problems)

@@ -1,0 +1,158 @@
+"""What all pages of a weigh-in share: the meeting, who acts at a device, and how an entry comes in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Any
+
+from starlette.datastructures import FormData
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from checker.meeting.record.car_day import Record
+from checker.meeting.record.contents import Content
+from checker.meeting.session.session import Meeting
+from checker.pages.serving.application import ServedPage, cookie_name, page, put_cookie, visit_of
+from checker.pages.serving.tokens import sealed
+from checker.pages.weigh_in.office import Office, new_once
+from checker.pages.weigh_in.officials import Officials, Session
+from checker.reading.quick_dataclasses import dataclass
+
+_SESSION = "official"
+LONGEST = 300
+"""Characters of one field of a form."""
+
+Shown = Callable[[Request, str], Response]
+Taken = Callable[[Request, FormData, str], Response]
+
+
+@dataclass(frozen=True, slots=True)
+class WeighInRoom:
+    """Where pages of one weigh-in come from."""
+
+    office: Office
+    officials: Officials
+    secret: bytes
+    address: str
+    """Of the first page, as devices reach it: http://127.0.0.1:8321"""
+
+    def slip_code(self, car: str) -> str:
+        """What leads to a car's slip, and cannot be guessed."""
+        return sealed(self.secret, "slip", car)[:16]
+
+
+# -- who acts ------------------------------------------------------------------------------------------------
+
+
+def session_of(room: WeighInRoom, request: Request) -> Session | None:
+    """The official's session at this device."""
+    text = request.cookies.get(cookie_name(request, _SESSION), "")
+    if not text:
+        return None
+    keys = room.office.ask(lambda meeting: dict(meeting.day.keys))
+    return room.officials.session(text, visit_of(request), keys)
+
+
+def begin_session(room: WeighInRoom, request: Request, response: Response, initials: str) -> None:
+    """From now on the official acts at this device."""
+    put_cookie(request, response, _SESSION, room.officials.begin(initials, visit_of(request)))
+
+
+def end_session(request: Request, response: Response) -> None:
+    """Nobody acts at this device any more."""
+    put_cookie(request, response, _SESSION, "", 0)
+
+
+def for_officials(
+    room: WeighInRoom, path: str, show: Shown | None = None, take: Taken | None = None
+) -> ServedPage:
+    """A page that only an official who has signed on at the device sees; `show` and `take` are handed the initials."""
+
+    def shown(request: Request) -> Response:
+        assert show is not None
+        session = session_of(room, request)
+        if session is None:
+            return RedirectResponse("/sign-on", 303)
+        return _renewed(room, request, session, show(request, session.initials))
+
+    def taken(request: Request, form: FormData) -> Response:
+        assert take is not None
+        session = session_of(room, request)
+        if session is None:
+            raise HTTPException(
+                401, "Nobody is signed on at this device. Nothing was entered: sign on, and send it again."
+            )
+        return _renewed(room, request, session, take(request, form, session.initials))
+
+    return ServedPage(path, shown if show else None, taken if take else None)
+
+
+def _renewed(room: WeighInRoom, request: Request, session: Session, response: Response) -> Response:
+    text = room.officials.renewed(session, visit_of(request))
+    if text:
+        put_cookie(request, response, _SESSION, text)
+    return response
+
+
+# -- what a form says ----------------------------------------------------------------------------------------
+
+
+def said(form: FormData, name: str) -> str:
+    """What stands in a field; "" where there is none.
+
+    Raises:
+        HTTPException: 400, it is no text, or too long.
+    """
+    value = form.get(name, "")
+    if not isinstance(value, str) or len(value) > LONGEST:
+        raise HTTPException(400, f"A field holds at most {LONGEST} characters. Nothing was entered.")
+    return value.strip()
+
+
+def number_in(form: FormData, name: str) -> int:
+    """A number that the page itself put into a form; 0 where there is none.
+
+    Raises:
+        HTTPException: 400, it is no number.
+    """
+    return whole(said(form, name))
+
+
+def whole(text: str) -> int:
+    """A whole number of an entry; 0 for nothing.
+
+    Raises:
+        HTTPException: 400, it is none.
+    """
+    if not text:
+        return 0
+    if not (text.isascii() and text.isdigit() and len(text) < 10):
+        raise HTTPException(400, "That is no number of an entry. Nothing was entered.")
+    return int(text)
+
+
+def enter(room: WeighInRoom, form: FormData, by: str, act: Callable[[Meeting], object]) -> int:
+    """Enter what a form says, once; the number of its entry, 0 where nothing was to be recorded."""
+    once = said(form, "once")
+    if not once:
+        raise HTTPException(
+            400, "This form bears no one-time number. Nothing was entered: load the page anew."
+        )
+    return room.office.enter(by, room.officials.signers.get(by), once, act)
+
+
+# -- pages for officials -------------------------------------------------------------------------------------
+
+
+def official_page(request: Request, template: str, by: str, meeting_title: str, **values: Any) -> Response:
+    """A page with the officials' frame around it: who acts, where to go, what was entered last."""
+    return page(request, template, by=by, meeting_title=meeting_title, once=new_once, **values)
+
+
+def acknowledged(meeting: Meeting, text: str) -> str:
+    """What is said of the entry that a page comes after: only of one that is in the record."""
+    record: Record[Content] | None = meeting.day.record(whole(text))
+    if record is None:
+        return ""
+    return f"Entry {record.number} ({record.content.KIND.replace('_', ' ')}) by {record.by}, on disk."

@@ -1,0 +1,161 @@
+"""One car for officials: its slip, protests and rulings, notes, and entries that no longer count."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from urllib.parse import urlencode
+
+from starlette.datastructures import FormData
+from starlette.exceptions import HTTPException
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from checker.meeting.record.car_contents import SCRUTINEERING, TOPICS, Noted, Protested
+from checker.meeting.record.contents import CORRECTABLE
+from checker.meeting.session.session import Meeting
+from checker.meeting.taking.correcting import strike
+from checker.meeting.taking.measuring import note
+from checker.meeting.taking.ruling import DECISIONS_SAID, Ruling, protest, rule
+from checker.pages.serving.application import ServedPage
+from checker.pages.weigh_in.cars import choose
+from checker.pages.weigh_in.room import (
+    WeighInRoom,
+    acknowledged,
+    enter,
+    for_officials,
+    number_in,
+    official_page,
+    said,
+)
+from checker.reading.quick_dataclasses import dataclass
+from checker.report.amounts import Data
+from checker.report.html.sheet import Block, Sheet
+from checker.report.meeting.handing_out import slip_of
+from checker.report.meeting.slip import slip_text
+from checker.report.words.findings import found_words
+
+_Act = Callable[[Meeting, FormData, str], None]
+
+
+@dataclass(frozen=True, slots=True)
+class CarPage:
+    """A car with all that may be decided about it."""
+
+    number: str
+    name: str
+    meeting_title: str
+    slip: list[Block]
+    clauses: list[tuple[str, str]]
+    """Number and title, those that fail or are open first."""
+    protests: list[Data]
+    ruled: list[tuple[str, int]]
+    """Clauses that are ruled on, with the entry."""
+    entries: list[tuple[int, str]]
+    """What can be struck."""
+    cars: list[str]
+    seen: int
+    """The last entry that the page shows."""
+    acknowledged: str
+
+
+def pages(room: WeighInRoom) -> list[ServedPage]:
+    """A car's page, and what is decided on it."""
+
+    def page(path: str, act: _Act) -> ServedPage:
+        return for_officials(room, path, None, lambda _, form, by: _take(room, form, by, act))
+
+    return [
+        for_officials(room, "/cars", lambda request, by: _show(room, request, by)),
+        page("/cars/protest", _protest),
+        page("/cars/ruling", _rule),
+        page("/cars/note", _note),
+        page("/cars/strike", _strike),
+    ]
+
+
+def _show(room: WeighInRoom, request: Request, by: str) -> Response:
+    number = request.query_params.get("car", "").strip()
+    if not number:
+        return choose(room, request, by, "Cars", "/cars")
+    entry = request.query_params.get("entry", "")
+    car = room.office.ask(lambda meeting: _car(meeting, number, entry))
+    return official_page(
+        request,
+        "car",
+        by,
+        car.meeting_title,
+        car=car,
+        acknowledged=car.acknowledged,
+        decisions=list(DECISIONS_SAID),
+        topics=[topic for topic in TOPICS if topic != "seen"],
+    )
+
+
+def _car(meeting: Meeting, number: str, entry: str) -> CarPage:
+    car = meeting.car(number)
+    document, _ = slip_of(meeting, car)
+    sheet = Sheet()
+    slip_text(document, sheet)
+    standing = document["standing"]
+    pressing = [*(fail["clause"] for fail in standing["fails"]), *standing["unsettled"]]
+    titles = {number: clause.title for number, clause in meeting.pack.clauses.items()}
+    ordered = dict.fromkeys([*(n for n in pressing if n in titles), *titles])
+    return CarPage(
+        car.number,
+        car.name,
+        meeting.day.opened.content.title,
+        sheet.blocks,
+        [(n, titles[n]) for n in ordered],
+        standing["protests"],
+        [(clause, record.number) for clause, record in car.rulings().items()],
+        [
+            (record.number, f"{record.content.KIND} by {record.by}")
+            for record in car.records
+            if isinstance(record.content, CORRECTABLE)
+        ],
+        [one.number for one in meeting.day.cars.values() if one is not car],
+        meeting.day.number,
+        acknowledged(meeting, entry),
+    )
+
+
+# -- what is decided -----------------------------------------------------------------------------------------
+
+
+def _take(room: WeighInRoom, form: FormData, by: str, act: _Act) -> Response:
+    entry = enter(room, form, by, lambda meeting: act(meeting, form, by))
+    return RedirectResponse(f"/cars?{urlencode({'car': said(form, 'car'), 'entry': entry})}", 303)
+
+
+def _protest(meeting: Meeting, form: FormData, by: str) -> None:
+    content = Protested(said(form, "car"), said(form, "clause"), said(form, "text"), said(form, "from"))
+    protest(meeting, content, by)
+
+
+def _rule(meeting: Meeting, form: FormData, by: str) -> None:
+    decision = DECISIONS_SAID.get(said(form, "decision"))
+    if decision is None:
+        raise HTTPException(400, "A ruling is uphold, exclude or allow. Nothing was entered.")
+    car, clause = said(form, "car"), said(form, "clause")
+    standing = meeting.car(car).rulings().get(clause)
+    # the ruling that it stands in place of is the one that the page showed, and no later one
+    corrects = standing.number if standing is not None and standing.number <= number_in(form, "seen") else 0
+    ruling = Ruling(car, clause, decision, said(form, "reason"), number_in(form, "protest"), corrects)
+    rule(meeting, ruling, by, found_words)
+
+
+def _note(meeting: Meeting, form: FormData, by: str) -> None:
+    noted = Noted(
+        said(form, "car"),
+        SCRUTINEERING,
+        said(form, "topic"),
+        said(form, "text"),
+        clause=said(form, "clause"),
+        part=said(form, "part"),
+        state=said(form, "state"),
+    )
+    note(meeting, [noted], by)
+
+
+def _strike(meeting: Meeting, form: FormData, by: str) -> None:
+    strike(meeting, number_in(form, "struck"), said(form, "reason"), by)
