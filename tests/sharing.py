@@ -1,6 +1,6 @@
-"""What many tests ask for alike is worked out once in a process: a pack of one text, an inspection of one car by it.
+"""What many tests ask for alike is worked out once in a process: a pack or a car of one text, an inspection of it.
 
-Packs and inspections never change, so one may stand for all. The deep tests work everything out anew.
+Packs, cars and inspections never change, so one may stand for all. The deep tests work everything out anew.
 """
 
 from __future__ import annotations
@@ -10,10 +10,14 @@ from typing import Any, TypeVar
 
 import pytest
 
+from checker.car.car import Car
+from checker.car.declaration import loading as declaration
+from checker.car.described.vocabulary import Vocabulary
+from checker.meeting.session import judging, reading_rules
 from checker.pack.editions import loading
 from checker.pack.model import Pack
 from checker.reading.document import Document
-from checker.verdict import advice, run
+from checker.verdict import advice, inspection, run
 from checker.verdict.inspection import Inspection
 
 T = TypeVar("T")
@@ -27,6 +31,10 @@ def share() -> None:
     patch.setattr(loading, "build_pack", _shared(loading.build_pack, _pack_key))
     patch.setattr(advice, "advised", _shared(advice.advised, _advice_key))
     patch.setattr(run, "inspect_document", _shared(run.inspect_document, _inspection_key))
+    read = _shared(declaration.load_car, _car_key)
+    for meeting in (judging, reading_rules):  # a meeting's cars: tests of cars themselves read them anew
+        patch.setattr(meeting, "load_car", read)
+    patch.setattr(judging, "inspect_car", _shared(inspection.inspect_car, _judged_key))
 
 
 def _shared(function: Callable[..., T], key_of: Callable[..., Hashable | None]) -> Callable[..., T]:
@@ -64,14 +72,27 @@ def _pack_key(
     return _told(document), tuple(map(_told, others)), None if only is None else frozenset(only)
 
 
-def _inspection_key(pack: Pack, document: Document, *rest: Any, **more: Any) -> Hashable:
-    def told(value: Any) -> Hashable:
-        if isinstance(value, Document):
-            return _told(value)
-        return tuple(value) if isinstance(value, list) else value
+def _car_key(
+    document: Document, vocabulary: Vocabulary, readings: Document | None = None, **more: Any
+) -> Hashable:
+    named = tuple((name, _of_argument(value)) for name, value in sorted(more.items()))
+    return _told(document), id(vocabulary), _told(readings), named
 
-    named = tuple((name, told(value)) for name, value in sorted(more.items()))
-    return id(pack), _told(document), tuple(map(told, rest)), named
+
+def _judged_key(pack: Pack, car: Car, *rest: Any, **more: Any) -> Hashable:
+    named = tuple((name, _of_argument(value)) for name, value in sorted(more.items()))
+    return id(pack), id(car), tuple(map(_of_argument, rest)), named
+
+
+def _inspection_key(pack: Pack, document: Document, *rest: Any, **more: Any) -> Hashable:
+    named = tuple((name, _of_argument(value)) for name, value in sorted(more.items()))
+    return id(pack), _told(document), tuple(map(_of_argument, rest)), named
+
+
+def _of_argument(value: Any) -> Hashable:
+    if isinstance(value, Document):
+        return _told(value)
+    return tuple(value) if isinstance(value, list) else frozenset(value) if isinstance(value, set) else value
 
 
 def _advice_key(inspection: Inspection, only: Any = None) -> Hashable:

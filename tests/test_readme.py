@@ -70,9 +70,10 @@ def _likest(wanted: str, lines: list[str], start: int) -> int:
 
 
 def _parameters() -> list[Any]:
-    """A command for all samples takes long, and is left to the deep run."""
+    """A command for all samples, or that plans with a shelf, takes long and is left to the deep run."""
     return [
-        pytest.param(*one, id=one[0], marks=[pytest.mark.deep] if "*" in one[0] else []) for one in shown()
+        pytest.param(*one, id=one[0], marks=[pytest.mark.deep] if re.search(r"\*|--shelf", one[0]) else [])
+        for one in shown()
     ]
 
 

@@ -14,6 +14,7 @@ from tests.cli.test_documents import weighed
 
 pytestmark = pytest.mark.usefixtures("at_root")
 Capsys = pytest.CaptureFixture[str]
+SHORT = "tests/pack/packs/short"
 
 LEGAL, DUNLIN = "samples/cars/legal.yaml", "rulepacks/dunlin"
 CALENDAR = ("calendar", LEGAL, "--meetings", "samples/season/meetings.yaml", "--on", "2026-03-20")
@@ -90,7 +91,7 @@ def test_what_the_ending_says_or_leaves_open_is_written(
 
 
 def test_cases_that_are_suggested_are_yaml(capsys: Capsys, tmp_path: Path) -> None:
-    words = ("pack", "cases", "tests/pack/packs/language", "--suggest", LEGAL)
+    words = ("pack", "cases", SHORT, "--suggest", f"{SHORT}/car.yaml")
     assert "would hold" not in run(capsys, *words, "--output", str(tmp_path / "cases.yaml")).err
     ran = run(capsys, *words, "--output", str(tmp_path / "cases.json"))
     assert ran.code == 2

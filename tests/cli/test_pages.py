@@ -10,6 +10,7 @@ import pytest
 
 from tests.cli.running import run
 from tests.cli.test_documents import DUNLIN, LEGAL, PRINTED, weighed
+from tests.examples import quick_first
 from tests.report.html.reading import Reading
 
 pytestmark = pytest.mark.usefixtures("at_root")
@@ -25,7 +26,20 @@ PAGES: dict[str, Sequence[str]] = {
 RACE = ("--fuel-per-lap", "0.2 L", "--laps", "40")
 
 
-@pytest.mark.parametrize("name", PAGES)
+SLOW = 5
+"""How many take long."""
+
+
+@pytest.mark.parametrize(
+    "name",
+    quick_first(
+        sorted(
+            PAGES,
+            key=lambda name: name in ("pack affected", "pack calendar", "pack history", "plan", "reach"),
+        ),
+        len(PAGES) - SLOW,
+    ),
+)
 def test_a_report_is_a_page_of_its_own(capsys: Capsys, tmp_path: Path, name: str) -> None:
     arguments = [*name.split(), *PAGES[name], "--format", "html"]
     if name.startswith("meeting"):

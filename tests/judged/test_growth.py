@@ -102,7 +102,7 @@ def reading_steps(folder: Path, n: int) -> Callable[[], object]:
         (judging_components, 40),
         (judging_entries, 30),
         (judging_readings, 12),
-        (following_a_season, 16),
+        (following_a_season, 8),
         (running_cases, 10),
         (reading_steps, 40),
     ],

@@ -20,6 +20,7 @@ Capsys = pytest.CaptureFixture[str]
 EDITION = "rulepacks/dunlin/2026.1.yaml"
 BULLETIN = "rulepacks/dunlin@2026-07-05"
 SAMPLES = "samples/cars"
+BUILT = (f"{SAMPLES}/built-2025.yaml", f"{SAMPLES}/legal.yaml")
 
 
 @pytest.fixture
@@ -53,10 +54,9 @@ def test_every_width_holds_the_report(capsys: Capsys, width: int) -> None:
 
 
 def test_one_car_gets_its_list_by_number_or_by_file(capsys: Capsys) -> None:
-    by_number = affected(capsys, EDITION, BULLETIN, SAMPLES, "--todo", "73", "--on", "2026-07-05")
-    by_file = affected(
-        capsys, EDITION, BULLETIN, SAMPLES, "--todo", f"{SAMPLES}/built-2023.yaml", "--on", "2026-07-05"
-    )
+    older = f"{SAMPLES}/built-2023.yaml"
+    cars = (EDITION, BULLETIN, older, f"{SAMPLES}/legal.yaml")
+    by_number, by_file = (affected(capsys, *cars, "--todo", it, "--on", "2026-07-05") for it in ("73", older))
     assert by_number.out == by_file.out
     assert by_number.code == exits.FAILS
     assert "by 2026-10-31: clause 3.3 Inside weight" in by_number.out
@@ -64,12 +64,12 @@ def test_one_car_gets_its_list_by_number_or_by_file(capsys: Capsys) -> None:
 
 
 def test_a_car_that_fails_at_once_must_act_before_the_first_day(capsys: Capsys) -> None:
-    ran = affected(capsys, EDITION, BULLETIN, SAMPLES, "--todo", "75", "--on", "2026-07-05")
+    ran = affected(capsys, EDITION, BULLETIN, *BUILT, "--todo", "75", "--on", "2026-07-05")
     assert "before 2026-07-01: clause 3.3" in ran.out
 
 
 def test_a_car_that_is_not_affected_has_nothing_to_do(capsys: Capsys) -> None:
-    ran = affected(capsys, EDITION, BULLETIN, SAMPLES, "--todo", "27", "--on", "2026-07-05")
+    ran = affected(capsys, EDITION, BULLETIN, *BUILT, "--todo", "27", "--on", "2026-07-05")
     assert ran.code == exits.COMPLIES
     assert "Nothing: no clause fails" in ran.out
 

@@ -11,6 +11,7 @@ from tests.studies.change.test_turning_days import CAR, PACK
 
 pytestmark = pytest.mark.usefixtures("at_root")
 Capsys = pytest.CaptureFixture[str]
+SHORT = "tests/pack/packs/short"
 
 
 def test_the_days_are_told_as_text_markdown_and_a_calendar(capsys: Capsys, tmp_path: Path) -> None:
@@ -53,8 +54,8 @@ def test_days_on_which_nothing_is_decided_are_no_false_all_clear(capsys: Capsys,
 
 
 def test_a_clause_s_history_is_printed(capsys: Capsys) -> None:
-    ran = run(capsys, "pack", "history", "rulepacks/dunlin", "3.3")
-    assert ran.out.splitlines()[0] == "Clause 3.3 Inside weight"
-    markdown = run(capsys, "pack", "history", "rulepacks/dunlin", "3.3", "--format", "markdown").out
-    assert markdown.startswith("# Clause 3.3 Inside weight")
-    assert run(capsys, "pack", "history", "rulepacks/dunlin", "99").code == exits.USAGE
+    ran = run(capsys, "pack", "history", SHORT, "1")
+    assert ran.out.splitlines()[0] == "Clause 1 Width"
+    markdown = run(capsys, "pack", "history", SHORT, "1", "--format", "markdown").out
+    assert markdown.startswith("# Clause 1 Width")
+    assert run(capsys, "pack", "history", SHORT, "99").code == exits.USAGE

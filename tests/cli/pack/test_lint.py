@@ -6,15 +6,16 @@ import json
 from pathlib import Path
 
 import pytest
-from jsonschema import Draft202012Validator
+from jsonschema_rs import meta
 
 from tests.cli.running import run
+from tests.examples import quick_first
 from tests.pack.folders import EDITION, write
 
 pytestmark = pytest.mark.usefixtures("at_root")
 Capsys = pytest.CaptureFixture[str]
 
-DUNLIN, SMALL = "rulepacks/dunlin", "tests/pack/packs/language"
+DUNLIN, SHORT = "rulepacks/dunlin", "tests/pack/packs/short"
 
 
 @pytest.fixture
@@ -23,10 +24,11 @@ def broken(tmp_path: Path) -> str:
     return str(write(tmp_path, {"edition.yaml": text}) / "edition.yaml")
 
 
-def test_a_clean_pack(capsys: Capsys) -> None:
-    ran = run(capsys, "pack", "lint", DUNLIN)
+@pytest.mark.parametrize("pack", quick_first([SHORT, DUNLIN], 1))
+def test_a_clean_pack(capsys: Capsys, pack: str) -> None:
+    ran = run(capsys, "pack", "lint", pack)
     assert (ran.code, ran.out, ran.err) == (0, "nothing found\n", "")
-    assert run(capsys, "pack", "lint", DUNLIN, "--format", "gnu").out == ""
+    assert run(capsys, "pack", "lint", pack, "--format", "gnu").out == ""
 
 
 def test_mistakes_are_shown_with_their_line(broken: str, capsys: Capsys) -> None:
@@ -44,7 +46,7 @@ def test_a_line_for_each_as_editors_read_it(broken: str, capsys: Capsys) -> None
 
 
 def test_one_document(broken: str, tmp_path: Path, capsys: Capsys) -> None:
-    ran = run(capsys, "pack", "lint", broken, DUNLIN, "--format", "json")
+    ran = run(capsys, "pack", "lint", broken, SHORT, "--format", "json")
     document = json.loads(ran.out)
     assert (ran.code, document["errors"], document["warnings"]) == (3, 1, 0)
     assert document["problems"][0]["code"] == "PK301"
@@ -63,7 +65,7 @@ def test_warnings_alone_are_advice(tmp_path: Path, capsys: Capsys) -> None:
 
 
 def test_a_pack_that_is_not_there(capsys: Capsys) -> None:
-    ran = run(capsys, "pack", "lint", "absent", SMALL)
+    ran = run(capsys, "pack", "lint", "absent", SHORT)
     assert ran.code == 3
     assert "PK110" in ran.out
     assert run(capsys, "pack", "lint").code == 2
@@ -72,7 +74,7 @@ def test_a_pack_that_is_not_there(capsys: Capsys) -> None:
 def test_the_schema_of_declarations(tmp_path: Path, capsys: Capsys) -> None:
     ran = run(capsys, "pack", "schema", DUNLIN, "--on", "2026-05-03")
     schema = json.loads(ran.out)
-    Draft202012Validator.check_schema(schema)
+    meta.validate(schema)
     assert (ran.code, ran.err) == (0, "")
     assert "capacity" in schema["properties"]["engine"]["properties"]
     target = tmp_path / "s.json"
@@ -83,7 +85,7 @@ def test_the_schema_of_declarations(tmp_path: Path, capsys: Capsys) -> None:
 def test_the_schema_of_packs(capsys: Capsys) -> None:
     ran = run(capsys, "pack", "schema", DUNLIN, "--for", "pack")
     schema = json.loads(ran.out)
-    Draft202012Validator.check_schema(schema)
+    meta.validate(schema)
     assert "check_limit" in schema["$defs"]
 
 

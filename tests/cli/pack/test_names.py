@@ -37,7 +37,7 @@ COMMANDS = (
 )
 
 
-SLOW = 6
+SLOW = 7
 """How many of the last take long."""
 
 

@@ -19,6 +19,7 @@ from checker.pack.editors.pack_schema import declaration_schema, pack_schema
 from checker.pack.editors.schema_parts import DAY
 from checker.quantities.days import parse_day
 from checker.reading.strict_yaml import parse_document, read_document
+from tests.examples import quick_first
 
 ROOT = Path(__file__).parents[3]
 DUNLIN = ROOT / "rulepacks" / "dunlin"
@@ -89,7 +90,7 @@ def test_every_pack_is_accepted(path: Path) -> None:
     assert errors_of(PACK, read(path)) == []
 
 
-@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.name)
+@pytest.mark.parametrize("path", quick_first(SAMPLES, 10))
 def test_every_sample_is_accepted(path: Path) -> None:
     assert errors_of(DECLARATION, read(path)) == []
 

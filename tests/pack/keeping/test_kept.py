@@ -7,6 +7,8 @@ import shutil
 from collections.abc import Callable
 from datetime import date
 from hashlib import sha256
+from itertools import groupby, product
+from operator import itemgetter
 from pathlib import Path
 from typing import Any
 
@@ -75,15 +77,20 @@ def judged(pack: Pack, car: Path, audience: str) -> Any:
     ]
 
 
-@pytest.mark.parametrize("car", quick_first(CARS))
-@pytest.mark.parametrize("audience", ["entrant", "official"])
+@pytest.mark.parametrize(("car", "audience"), quick_first(product(CARS, ["entrant", "official"]), 1))
 def test_every_sample_is_judged_alike(car: Path, audience: str, at_root: Path) -> None:  # noqa: ARG001
     on = day_for(read_document(str(car), "CD"), None, None)
     pack = load_pack(open_folder("rulepacks/dunlin"), on)
     assert judged(frozen(pack), car, audience) == judged(pack, car, audience)
 
 
-@pytest.mark.parametrize("case", quick_first(cases(), 40))
+def of_each_pack_one_first() -> list[Case]:
+    """Every case, so that the first of them are of different packs."""
+    placed = [pair for _, group in groupby(cases(), lambda case: case.pack) for pair in enumerate(group)]
+    return [case for _, case in sorted(placed, key=itemgetter(0))]
+
+
+@pytest.mark.parametrize("case", quick_first(of_each_pack_one_first(), 12))
 def test_every_case_of_the_judged_packs_is_judged_alike(case: Case, monkeypatch: pytest.MonkeyPatch) -> None:
     def outcome(made: Callable[[Pack], Pack]) -> Any:
         monkeypatch.setattr("tests.judged.cases.pack_on", lambda folder, on: made(load_pack(folder, on)))
@@ -133,15 +140,18 @@ def outcome(action: Callable[[], Any]) -> Any:
         return error.problems
 
 
+@pytest.mark.parametrize(
+    ("source", "cars"), quick_first([(PACKS / "lorry", [PACKS / "lorry" / "car.yaml"]), (DUNLIN, CARS)], 1)
+)
 @settings(examples(40), suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(data=st.data())
 def test_a_byte_that_changes_in_any_file_is_noticed(
-    data: st.DataObject, tmp_path_factory: pytest.TempPathFactory
+    source: Path, cars: list[Path], data: st.DataObject, tmp_path_factory: pytest.TempPathFactory
 ) -> None:
     """Whatever the pack then comes to, that is told: never what was kept."""
-    folder = tmp_path_factory.mktemp("pack") / "dunlin"
-    shutil.copytree(DUNLIN, folder)
-    car = data.draw(st.sampled_from(CARS))
+    folder = tmp_path_factory.mktemp("pack") / source.name
+    shutil.copytree(source, folder)
+    car = data.draw(st.sampled_from(cars))
     assert outcome(lambda: judged(as_another_run(folder), car, "entrant")) is not None
     file = data.draw(st.sampled_from(sorted(f for f in folder.rglob("*") if f.is_file())))
     written = bytearray(file.read_bytes())
@@ -154,8 +164,10 @@ def test_a_byte_that_changes_in_any_file_is_noticed(
     assert outcome(lambda: judged(as_another_run(folder), car, "entrant")) == fresh
 
 
-@pytest.mark.parametrize("name", ["materials.yaml", "register.yaml", "bulletin.yaml", "cases.yaml"])
-@pytest.mark.parametrize("in_memory", [False, True])
+GONE = ("materials.yaml", "register.yaml", "bulletin.yaml", "cases.yaml")
+
+
+@pytest.mark.parametrize(("name", "in_memory"), quick_first(product(GONE, [False, True])))
 def test_a_file_that_is_gone_is_told_as_if_nothing_had_been_kept(
     name: str, in_memory: bool, tmp_path: Path
 ) -> None:
