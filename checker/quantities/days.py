@@ -17,7 +17,7 @@ FIRST_YEAR, LAST_YEAR = 1900, 2199
 _DAY = pattern(r"([0-9]{4})-([0-9]{2})-([0-9]{2})")
 _MONTH = pattern(r"([0-9]{4})-([0-9]{2})")
 _YEAR = pattern(r"[0-9]{4}")
-_MONTH_NAMES = (
+MONTHS = (
     *("January", "February", "March", "April", "May", "June"),
     *("July", "August", "September", "October", "November", "December"),
 )
@@ -38,7 +38,7 @@ def parse_day(text: str) -> date:
     year, month, day = (int(part) for part in found.groups())
     last = _end_of_month(year, month, text).day
     if not 1 <= day <= last:
-        raise ValueError(f"{text} is not in the calendar: {_MONTH_NAMES[month - 1]} {year} has {last} days")
+        raise ValueError(f"{text} is not in the calendar: {MONTHS[month - 1]} {year} has {last} days")
     return date(year, month, day)
 
 

@@ -93,6 +93,18 @@ def parse_literal(text: str, currency: str | None) -> Literal:
     Raises:
         LiteralError: The text is something else, or has something more.
     """
+    try:
+        return _whole_literal(text, currency)
+    except LiteralError as error:
+        from checker.quantities.other_amounts import alone  # only needed when something is wrong
+
+        other = alone(text, currency)
+        if other is None:
+            raise
+        raise LiteralError(error.code_number, error.message, other.hint, other.start, other.end) from None
+
+
+def _whole_literal(text: str, currency: str | None) -> Literal:
     first, last = _after_blanks(text, 0), len(text.rstrip(" \t\r\n"))
     if first >= last:
         raise LiteralError(CANNOT_BE_READ, "nothing is written here", "write a value", 0, len(text))
@@ -199,7 +211,7 @@ def _measure(text: str, start: int, currency: str | None) -> tuple[Literal, int]
             break
         if not next_unit.kind.same_measure(unit.kind):
             message = f"{text[start:end]} and {text[begin:after]} stand side by side"
-            hint = f"one is {kind_in_words(unit.kind)}, the other {kind_in_words(next_unit.kind)}"
+            hint = f"write the sign that belongs between {kind_in_words(unit.kind)} and {kind_in_words(next_unit.kind)}"
             raise LiteralError(SIDE_BY_SIDE, message, hint, start, after)
         if next_unit.factor >= smallest.factor or unit.is_scale:
             read = f"{text[begin:after]} follows {text[start:end]}"
@@ -282,7 +294,7 @@ def _refuse_neighbour(text: str, start: int, end: int) -> None:
     if not found:
         return
     message = f"{text[start:end]} and {found[0]} stand side by side"
-    hint = "write the sign that belongs between them"
+    hint = "write the sign, or the comma, that belongs between them"
     if text[start:end].isdecimal() and len(found[0]) == 3:
         hint = f"if it is one number, write {text[start:end]}{found[0]} without a blank"
     time = _TIME.match(text, found.start()) if _DAY.match(text, start) else None

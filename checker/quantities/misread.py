@@ -16,9 +16,6 @@ _CURES = {
     "\N{EN DASH}": "write -, a plain minus",
     "\N{NO-BREAK SPACE}": "write a plain blank",
     "\N{NARROW NO-BREAK SPACE}": "write a plain blank",
-    "\N{VULGAR FRACTION ONE HALF}": "write 1/2",
-    "\N{VULGAR FRACTION ONE QUARTER}": "write 1/4",
-    "\N{VULGAR FRACTION THREE QUARTERS}": "write 3/4",
     "\N{DEGREE SIGN}": "write deg for an angle, degC or degF for a temperature",
     "\N{SUPERSCRIPT TWO}": "write mm2, m2 and so on",
     "\N{SUPERSCRIPT THREE}": "write mm3, m3 and so on",
@@ -64,12 +61,10 @@ def strange_sign(text: str) -> tuple[int, str, str] | None:
 
 def cure_for_no_digit(written: str) -> str:
     """The cure for text without blanks at its ends that does not begin like a literal."""
-    if re.match(r"-?[ \t]*\.[0-9]", written):
-        return f"write a digit before the point: {shorten(written.replace('.', '0.', 1))}"
     if re.match(r"\+[ \t]*[0-9]", written):
         return f"write {shorten(written[1:].strip())} without the plus"
     if is_currency(written[:3]) and re.match(r"[ \t]*[0-9]", written[3:]):
-        return f"write the number first: {shorten(written[3:].strip())} {written[:3]}"
+        return "write the number first, and behind it the currency of the pack"
     if written[0] in "$~<>=":
         return "write the number first, without a sign before it"
     return "write a number with its unit, as in 12.5 kg"
@@ -79,14 +74,10 @@ def cure_for_rest(begun: str, rest: str) -> str:
     """The cure for `rest` after the literal `begun`, where only one literal may stand."""
     if comma := with_comma(begun + rest, 0):
         return comma[2]
-    if re.fullmatch(r"[0-9]{4}", begun) and re.match(r"[-/.][0-9]", rest):
-        return "a day is written with four, two and two digits, as in 2026-03-01"
     if re.match(r"/[0-9]", rest):
         return "a fraction needs a unit, as in 5/8 in; write a plain number with a decimal point"
     if begun.endswith("dB") and (weighting := re.match(r"\(([AC])\)", rest)):
         return f"write {begun}{weighting[1]}"
-    if rest[0] in "'\"":
-        return "write ft or in; leave out marks between thousands"
     return "only one number with its unit may stand here"
 
 

@@ -27,10 +27,19 @@ Reduce = Callable[[list[tuple[Any, int]]], Any]
 """From known values, each with how often it stands, to what they come to."""
 
 
+_JOINED_BY = {"sum": " + ", "any": " or ", "all": " and "}
+
+
 def aggregate(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     """One call of an aggregate."""
     if len(node.args) != 1:
-        raise compiler.refused(node, 305, f"{name}(..) takes one list; {len(node.args)} given")
+        parts = [compiler.source(argument) for argument in node.args]
+        hint = (
+            f"write {_JOINED_BY[name].join(parts)}"
+            if parts and name in _JOINED_BY
+            else f"as in {name}(x.mass for x in ballast)"
+        )
+        raise compiler.refused(node, 305, f"{name}(..) takes one list; {len(parts)} given", hint)
     return reduced(
         compiler, node.args[0], name, lambda element, loop: _reduced(compiler, element, name, loop)
     )
@@ -64,7 +73,8 @@ def _reduced(compiler: Compiler, node: ast.expr, name: str, loop: Loop) -> Typed
     if name in ("any", "all"):
         if kind.name != "truth":
             message = f"{name}(..) of {described(kind)}; true or false was expected"
-            raise compiler.refused(node, 303, message)
+            hint = f"compare each, as in {name}(x.mass > 2 kg for x in ballast)"
+            raise compiler.refused(node, 303, message, hint)
         return _made(loop, kind, _decided(loop, decisive=name == "any"), marks=())
     if name == "count_different":
         return folded(loop, NUMBER, different(kind, compiler.scope.trees.get(kind.tree or "")), marks=())

@@ -12,7 +12,7 @@ from collections.abc import Callable, Sequence
 from checker.quantities.folding import fold
 from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.typed import Mark, Typed
-from checker.quantities.kind import Kind, kind_in_words
+from checker.quantities.kind import Kind, kind_in_words, quantity
 from checker.quantities.literal import as_meant
 from checker.quantities.units import DIFFERENCES, MOMENT, TEMPERATURE_POINT, TEMPERATURE_STEP
 from checker.reading.nearest import did_you_mean
@@ -77,9 +77,27 @@ def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> 
         hint = "give the number a unit"
     elif "list" in names:
         number, hint = 304, SEVERAL_HINT
+    elif names == {"quantity"}:
+        hint = _bridge(a, b)
+    elif "truth" in names:
+        hint = "what is true or false stands alone, or beside and, or and not"
+    else:
+        hint = "look whether the right name stands on each side"
     return compiler.refused(
         node, number, f"{what}: {described(a)} and {described(b)} do not go together", hint
     )
+
+
+def _bridge(a: Kind, b: Kind) -> str:
+    """How two quantities of different dimensions could be made alike, where one step does it."""
+    for one, other in ((a, b), (b, a)):
+        if one.dimension == other.dimension**2:
+            return f"write sqrt(..) of {described(one)}, or the other side ** 2"
+    for one, other in ((a, b), (b, a)):
+        factor = quantity(other.dimension / one.dimension)
+        if 1 <= sum(factor.dimension.exponents) <= 3 and min(factor.dimension.exponents) == 0:
+            return f"{described(one)} times {described(factor)} is {described(other)}"
+    return "look whether the right name and the right unit stand on each side"
 
 
 TEMPERATURE_HINT = (

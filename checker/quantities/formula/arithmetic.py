@@ -25,6 +25,8 @@ from checker.reading.quick_dataclasses import dataclass, replace
 _SCALES = ("number", "quantity")
 _CALENDAR = ("days", "months")
 
+_UNSIGNED = "only numbers and amounts have a sign and powers; before a truth write not"
+
 Operation = Callable[[Any, Any], Any]
 """On two known values; it may come to Unknown."""
 
@@ -70,7 +72,7 @@ def negation(compiler: Compiler, node: ast.UnaryOp) -> Typed:
         below = 2 * literal.unit.zero - operand.value
         return replace(operand, run=lambda _: below)
     if not operand.kind.is_measure:
-        raise compiler.refused(node, 302, f"a minus sign before {described(operand.kind)}")
+        raise compiler.refused(node, 302, f"a minus sign before {described(operand.kind)}", _UNSIGNED)
     run = operand.run
 
     def negative(scene: object) -> object:
@@ -180,7 +182,7 @@ def _quotient(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) ->
     if kind is None:
         raise mismatch(compiler, node, left.kind, right.kind, f"'{compiler.source(node)}'")
     if right.constant and right.value == 0:
-        raise compiler.refused(node.right, 306, "division by zero")
+        raise compiler.refused(node.right, 306, "division by zero", "divide by something else")
     divisor = compiler.source(node.right)
 
     def divide(x: Fraction, y: Fraction) -> object:
@@ -228,7 +230,7 @@ def _power(compiler: Compiler, node: ast.BinOp) -> Typed:
     if base.kind in DIFFERENCES:
         raise scaled(compiler, node, "a power of", base.kind)
     if base.kind.name not in _SCALES:
-        raise compiler.refused(node, 302, f"{described(base.kind)} cannot be raised to a power")
+        raise compiler.refused(node, 302, f"{described(base.kind)} cannot be raised to a power", _UNSIGNED)
     assert isinstance(node.right, ast.Constant), "the grammar allows nothing else"
     assert isinstance(node.right.value, int), "the grammar allows nothing else"
     exponent = node.right.value

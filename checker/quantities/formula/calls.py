@@ -42,6 +42,23 @@ def applied(kind: Kind, parts: Sequence[Typed], operation: Callable[..., Any], *
 def wrong_kind(
     compiler: Compiler, node: ast.Call, place: int, name: str, wanted: str, given: Kind, number: int = 302
 ) -> Stop:
-    return compiler.refused(
-        node.args[place], number, f"{name}(..) takes {wanted}; this is {described(given)}"
-    )
+    message = f"{name}(..) takes {wanted}; this is {described(given)}"
+    hint = _EXAMPLES.get(wanted, "")
+    if wanted == "an angle" and given.name == "number":
+        hint = f"write {compiler.source(node.args[place])} * (1 deg)"
+    return compiler.refused(node.args[place], number, message, hint)
+
+
+_EXAMPLES = {
+    "a day": "as event.date or 2026-03-01",
+    "a moment": "as 2026-03-01 14:30",
+    "an angle": "as 30 deg",
+    "a ratio": "as front / total",
+    "a list": "a fact with several values, or x.mass for x in ballast",
+    "a number or quantity": "as 12.5 kg, or the name of a measured fact",
+    "numbers or quantities": "as 12.5 kg, or the names of measured facts",
+    "year, month and day as numbers": "as day(2026, 12, 31)",
+    "two days, the earlier first": "as in full_years(driver.born, event.date)",
+    "what has even dimensions, as an area": "a length times a length, or the number of units: x / (1 mm)",
+}
+"""What is wanted, and what that looks like."""

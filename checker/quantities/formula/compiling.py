@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import ast
 from fractions import Fraction
-from functools import partial
 from typing import Any
 
 from checker.quantities.formula import arithmetic, comparison, functions, logic, names
@@ -54,7 +53,7 @@ def compile_formula(text: str, scope: Scope) -> Expression:
     try:
         typed = compiler.node(tree.body)
     except Stop:
-        raise FormulaError(*map(partial(_perhaps_comma, text), compiler.problems)) from None
+        raise FormulaError(*(_perhaps(text, one, scope.currency) for one in compiler.problems)) from None
     except RecursionError:  # names that rest on names that rest on names
         message = "through the names it uses, the formula is nested too deeply"
         raise FormulaError(FormulaProblem(105, message, 0, len(text))) from None
@@ -78,8 +77,13 @@ def compile_formula(text: str, scope: Scope) -> Expression:
     )
 
 
-def _perhaps_comma(text: str, problem: FormulaProblem) -> FormulaProblem:
-    """The problem with a cure, where a comma in a number may have made two values of it."""
+def _perhaps(text: str, problem: FormulaProblem, currency: str | None) -> FormulaProblem:
+    """The problem with a cure, where another notation or a comma in a number may lie behind it."""
+    from checker.quantities.formula.other_ways import cured  # only needed when something is wrong
+
+    other = cured(text, problem, currency)
+    if other is not problem:
+        return other
     comma = with_comma(text[problem.start : problem.end], 0)
     return (
         problem

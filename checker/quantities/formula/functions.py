@@ -19,7 +19,7 @@ from checker.quantities.formula.agreement import (
 )
 from checker.quantities.formula.calendar import CALENDAR
 from checker.quantities.formula.calls import applied, arguments, wrong_kind
-from checker.quantities.formula.compiler import Compiler, Function
+from checker.quantities.formula.compiler import Compiler, Function, Stop
 from checker.quantities.formula.geometry import GEOMETRY
 from checker.quantities.formula.grammar import RANKED
 from checker.quantities.formula.lookup import called_table
@@ -57,6 +57,7 @@ _MEANT = {
         "percent": "percentage share ratio",
         "stated": "known given isset defined",
         "end_of_month": "eomonth month_end",
+        "full_years": "age years datedif",
     }.items()
     for other in others.split()
 }
@@ -78,7 +79,7 @@ def call(compiler: Compiler, node: ast.Call) -> Typed:
     ):
         raise compiler.refused(node.args[0], 105, f"{name}(..) does not go through a list")
     if function is not None:
-        return function(compiler, node, name)
+        return _shown_by_example(compiler, node, name, function)
     if table is not None:
         return called_table(compiler, node, table)
     if name in compiler.scope.names:
@@ -90,12 +91,51 @@ def call(compiler: Compiler, node: ast.Call) -> Typed:
     raise compiler.refused(node.func, 201, f"'{name}' is no function or table of this pack", hint)
 
 
+def _shown_by_example(compiler: Compiler, node: ast.Call, name: str, function: Function) -> Typed:
+    """A call, where a mistake that is told without a cure is told with an example of the function."""
+    before = len(compiler.problems)
+    try:
+        return function(compiler, node, name)
+    except Stop:
+        for at, problem in enumerate(compiler.problems[before:], before):
+            if not problem.hint and f"{name}(" in problem.message and name in _EXAMPLES:
+                compiler.problems[at] = replace(problem, hint=f"as in {_EXAMPLES[name]}")
+        raise
+
+
+_EXAMPLES = {
+    **{name: f"{name}(fuel.capacity, 0.5 L)" for name in ROUNDINGS},
+    "abs": "abs(frame.left - frame.right)",
+    "min": "min(frame.left, frame.right)",
+    "max": "max(frame.left, frame.right)",
+    "percent": "percent(front / total)",
+    "stated": "stated(cage.approved)",
+    "matches": "matches(car.chassis_number, '@@-####')",
+    "nth": "nth(2, brakes.pad)",
+    "nth_largest": "nth_largest(2, brakes.pad)",
+    "nth_smallest": "nth_smallest(2, brakes.pad)",
+    "full_years": "full_years(driver.born, event.date)",
+    "day": "day(2026, 12, 31)",
+    "sqrt": "sqrt(frame.area)",
+    "hypot": "hypot(a.x - b.x, a.y - b.y)",
+    "power": "power(engine.capacity / (1 cc), 0.7)",
+    "lg": "lg(engine.capacity / (1 cc))",
+    "cbrt": "cbrt(engine.capacity / (1 cc))",
+    "running_total": "running_total(results, change, round, 0 kg, 50 kg)",
+}
+
+
 # --- extremes and rounding -------------------------------------------------------------------------------------
 
 
 def _extreme(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     """min and max of several values; of one list they are aggregates."""
     if len(node.args) == 1:
+        if isinstance(node.args[0], ast.List):
+            inside = ", ".join(compiler.source(value) for value in node.args[0].elts)
+            raise compiler.refused(
+                node, 105, f"{name}(..) takes its values without [ ]", f"write {name}({inside})"
+            )
         return aggregate(compiler, node, name)
     if not node.args:
         raise compiler.refused(node, 305, f"{name}(..) takes two values or more, or one list; none given")
@@ -150,6 +190,9 @@ def _settled(x: Fraction, step: Fraction) -> Fraction:
 
 def _percent(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     (part,) = arguments(compiler, node, name, 1)
+    if part.kind.name == "percent":
+        source = compiler.source(node.args[0])
+        raise compiler.refused(node, 302, f"'{source}' is a percentage already", f"write {source}")
     if part.kind.name != "number":
         raise wrong_kind(compiler, node, 0, name, "a ratio", part.kind)
     return applied(PERCENT, [part], lambda ratio: ratio, form=part.form)

@@ -34,14 +34,17 @@ _ALLOWED = (
 )
 _CALLED: dict[type[ast.AST], tuple[str, str]] = {
     ast.Subscript: ("[ ] behind a name", "first(..) and last(..) pick an entry"),
-    ast.Tuple: ("a comma outside the brackets of a call or list", ""),
+    ast.Tuple: (
+        "a comma outside the brackets of a call or list",
+        "write a function before the bracket, or [a, b] for a list",
+    ),
     ast.ListComp: ("a `for` inside [ ]", "write it inside sum(..), any(..) and the like"),
     ast.Starred: ("'*' before a value", ""),
     ast.keyword: ("'**' before a value", ""),
-    ast.UAdd: ("a plus sign before a value", "leave it out"),
-    ast.FloorDiv: ("'//'", "write /, and round_down(.., 1) for whole numbers"),
-    ast.LShift: ("'<<'", ""),
-    ast.RShift: ("'>>'", ""),
+    ast.UAdd: ("a plus sign before a value", ""),
+    ast.FloorDiv: ("'//'", ""),
+    ast.LShift: ("'<<'", "write <"),
+    ast.RShift: ("'>>'", "write >"),
 }
 """What else can be written with the signs that a formula may have: its name, and the cure."""
 
@@ -106,6 +109,15 @@ def parse(text: str, currency: str | None) -> FormulaTree:
     Raises:
         FormulaError: With the first mistake: 103 cannot be read, 105 construct not allowed, and those of `prepare`.
     """
+    try:
+        return _parsed(text, currency)
+    except FormulaError as error:
+        from checker.quantities.formula.other_ways import cured  # only needed when something is wrong
+
+        raise FormulaError(cured(text, error.problems[0], currency)) from None
+
+
+def _parsed(text: str, currency: str | None) -> FormulaTree:
     prepared = prepare(text, currency)
     code = prepared.code.strip()
     lead = len(prepared.code) - len(prepared.code.lstrip())
@@ -127,9 +139,8 @@ def _syntax(text: str, prepared: Prepared, start: int, end: int) -> FormulaProbl
     """What to say where Python's parser has given up."""
     last = len(prepared.code.rstrip())
     if start >= last:
-        return FormulaProblem(
-            103, "the formula ends too early", last - 1, last, _inches(text, prepared, last)
-        )
+        hint = "write a value behind the last sign, or take that away"
+        return FormulaProblem(103, "the formula ends too early", last - 1, last, hint)
     end = min(end, last) if end > start else start + len(prepared.code[start:].split()[0])
     read = " ".join(text[start:end].split())
     if read == "<>":
@@ -137,24 +148,30 @@ def _syntax(text: str, prepared: Prepared, start: int, end: int) -> FormulaProbl
     if start in prepared.words:
         return FormulaProblem(103, f"'{read}' means nothing here", start, end, "to compare write ==")
     return FormulaProblem(
-        103, f"the formula cannot be read at '{read}'", start, end, _inches(text, prepared, start)
+        103,
+        f"the formula cannot be read at '{read}'",
+        start,
+        end,
+        _missing(text, start, read),
     )
+
+
+def _missing(text: str, start: int, read: str) -> str:
+    """The cure where two values, or two signs, stand side by side."""
+    before = re.search(r"[\w.'\")\]]+\s*$|\S\s*$", text[:start])
+    sign = re.match(r"[^\w'\"(\[.]|(?:and|or|if|else|in|for)\b", read)
+    behind = before and re.search(r"[^\w'\")\].]\s*$|\b(?:and|or|not|if|else|in|for)\s*$", text[:start])
+    if sign is not None:
+        return "write a value before it, or take it away" if before is None or behind else "take it away"
+    if before is None or behind:
+        return "write a value, a name or a sum there"
+    return f"write the sign, or the comma, that belongs between '{before[0].strip()}' and '{read}'"
 
 
 def _weighted(call: str) -> str:
     """The cure where a level is written as 98 dB(A)."""
     found = re.fullmatch(r"(.*dB) ?\(([AC])\)", call)
     return f"write {found[1]}{found[2]}" if found else ""
-
-
-def _inches(text: str, prepared: Prepared, end: int) -> str:
-    """The cure where `in` before `end` was taken for inches and perhaps not meant so."""
-    for start, literal in prepared.literals.items():
-        stop = start + len(literal.text)
-        if literal.text.endswith("in") and not text[stop:end].strip() and stop <= end:
-            number = literal.text.removesuffix("in").strip()
-            return f"`in` right after a number is inches; to look into a list write ({number}) in .."
-    return ""
 
 
 def _problems(tree: FormulaTree) -> Iterator[FormulaProblem]:
@@ -169,11 +186,13 @@ def _problems(tree: FormulaTree) -> Iterator[FormulaProblem]:
         target = isinstance(parent, ast.comprehension) and node is parent.target
         if not isinstance(node, _ALLOWED) and not (target and isinstance(node, ast.Tuple)):
             called, hint = _CALLED.get(type(node), (f"'{tree.source(node)}'", ""))
+            if isinstance(parent, ast.UnaryOp) and isinstance(node, ast.UAdd):
+                hint = f"leave the plus out: write {tree.source(parent.operand)}"
+            if isinstance(parent, ast.BinOp) and isinstance(node, ast.FloorDiv):
+                hint = f"write round_down({tree.source(parent.left)} / {tree.source(parent.right)}, 1)"
             if isinstance(node, ast.Tuple) and (comma := with_comma(tree.text, 0)):
                 start, end, hint = comma
                 called = f"the comma in {tree.text[start:end]}"
-            if isinstance(node, ast.Subscript):
-                hint = _inches(tree.text, tree.prepared, tree.span(node.value)[1]) or hint
             yield FormulaProblem(105, f"{called} is not allowed in a formula", start, end, hint)
         if isinstance(node, ast.GeneratorExp):
             loops += 1
@@ -202,19 +221,32 @@ def _wrong(
                 told = f"'{tree.source(func)}' cannot be called; only functions and tables can"
                 if weighted := _weighted(tree.source(node)):
                     return node, told, weighted
-                return func, told, _inches(tree.text, tree.prepared, tree.span(func)[1])
+                return func, told, "write the name of a function or table, or a sign between the two"
         case ast.Attribute(value=owner):
             if isinstance(owner, ast.Attribute) and tree.name(owner) == PLACE:
                 owner = owner.value
             named = isinstance(owner, ast.Name) and tree.literal(owner) is None
             if not (named or isinstance(owner, ast.Call)):
-                return node, "a dot follows a section, an entry, a row, first(..), last(..) or a table", ""
+                return (
+                    node,
+                    "a dot follows a section, an entry, a row, first(..), last(..) or a table",
+                    "write one dot in a name, as in engine.capacity",
+                )
             if set(tree.name(node)) == {"_"}:
-                return node, "behind a dot stands a name", ""
+                return node, "behind a dot stands a name", "write the name, or take the dot away"
         case ast.BinOp(left=left, op=ast.Pow(), right=power):
+            if (literal := tree.literal(left)) is not None and literal.unit is not None:
+                start, end = tree.span(left)
+                if not (
+                    tree.text[:start].rstrip().endswith("(") and tree.text[end:].lstrip().startswith(")")
+                ):
+                    told = f"'{tree.source(node)}' could be a power of the amount or of its unit"
+                    return node, told, f"write ({tree.source(left)}) ** {tree.source(power)}"
             if not (isinstance(power, ast.Constant) and power.value in (2, 3, 4)):
                 hint = f"write power({tree.source(left)}, {tree.source(power)})"
-                return power, "an exponent is a whole number from 2 to 4", hint
+                if isinstance(power, ast.Constant) and isinstance(power.value, str):
+                    hint = "write a number without quotation marks"
+                return node, "an exponent is a whole number from 2 to 4", hint
         case ast.GeneratorExp(generators=generators):
             return _wrong_generator(tree, node, generators, parent, loops)
     return None
@@ -233,17 +265,29 @@ def _wrong_generator(
         and tree.name(parent.func) in RANKED
     )
     if not isinstance(parent, ast.Call) or parent.args[int(ranked) :] != [node]:
-        return node, "`for` stands alone inside sum, mean, min, max, count, any or all", ""
+        return (
+            node,
+            "`for` stands alone inside sum, mean, min, max, count, any or all",
+            "as in sum(b.mass for b in ballast)",
+        )
     if loops > MAX_LOOPS:
-        return node, f"more than {MAX_LOOPS} `for` stand inside each other", ""
+        return node, f"more than {MAX_LOOPS} `for` stand inside each other", "give one a name under `derived`"
     if len(generators) > 1:
         return generators[1].target, "one `for` only", "put the second into an aggregate of its own"
     target, through = generators[0].target, generators[0].iter
     names = target.elts if isinstance(target, ast.Tuple) else [target]
     if not all(isinstance(name, ast.Name) and tree.literal(name) is None for name in names):
-        return target, "after `for` stands one name, or several for neighbours", ""
+        return (
+            target,
+            "after `for` stands one name, or several for neighbours",
+            "as in sum(b.mass for b in ballast)",
+        )
     if len(names) > MAX_NEIGHBOURS:
-        return target, f"at most {MAX_NEIGHBOURS} neighbours are looked at together", ""
+        return target, f"at most {MAX_NEIGHBOURS} neighbours are looked at together", "take fewer"
     if not isinstance(through, (ast.Name, ast.Attribute, ast.Call)) or tree.literal(through) is not None:
-        return through, "`for` goes through a list, `run`, or a fact with several values, by its name", ""
+        return (
+            through,
+            "`for` goes through a list, `run`, or a fact with several values, by its name",
+            "as in sum(b.mass for b in ballast)",
+        )
     return None

@@ -36,8 +36,9 @@ def truth(compiler: Compiler, node: ast.expr) -> Typed:
     if typed.kind.name == "truth":
         return typed
     single(compiler, node, typed)
-    message = f"'{compiler.source(node)}' is {described(typed.kind)}; true or false was expected"
-    raise compiler.refused(node, 303, message)
+    source = compiler.source(node)
+    message = f"'{source}' is {described(typed.kind)}; true or false was expected"
+    raise compiler.refused(node, 303, message, f"compare it, as in {source} > .. or {source} == ..")
 
 
 def both_or_either(compiler: Compiler, node: ast.BoolOp) -> Typed:

@@ -15,9 +15,18 @@ from checker.quantities.formula.grammar import PLACE
 from checker.quantities.formula.scope import Binding, Entries
 from checker.quantities.formula.typed import Mark, Typed
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown
+from checker.quantities.other_amounts import unit_meant
 from checker.quantities.units import Unit
 from checker.reading.nearest import did_you_mean
 
+_ABSENT = "leave the line out: what nobody states is not shown anyway; in a table write `no limit`"
+_MEANT = {
+    **dict.fromkeys(("true", "yes", "on"), "write true"),
+    **dict.fromkeys(("false", "no", "off"), "write false"),
+    **dict.fromkeys(("today", "now"), "write event.date, the day that the car is judged for"),
+    **dict.fromkeys(("null", "none", "nan", "nil", "nothing", "unlimited"), _ABSENT),
+}
+"""What stands for a truth, a day or nothing elsewhere, and what is written here."""
 _TRUTHS = {"true": True, "false": False}
 _PI = Typed(NUMBER, lambda _: PI, constant=True, irrational=True)
 _RUN = "run"
@@ -202,18 +211,27 @@ def unknown_name(compiler: Compiler, node: ast.AST, name: str) -> Stop:
         return compiler.refused(node, 201, f"'{name}' is a table; it needs its keys", f"write {name}(..)")
     if name in compiler.functions:
         return compiler.refused(node, 201, f"'{name}' is a function; it needs brackets", f"write {name}(..)")
-    if name.casefold() in _TRUTHS:
-        return compiler.refused(node, 201, f"'{name}' is not a name", f"write {name.casefold()}")
+    if name.casefold() in _MEANT:
+        return compiler.refused(node, 201, f"'{name}' is not a name", _MEANT[name.casefold()])
+    if unit_meant(name, scope.currency) is not None:
+        unit = f"1 {unit_meant(name, scope.currency)}"
+        return compiler.refused(
+            node, 201, f"'{name}' is not a name", f"a unit stands behind its number: write {unit}"
+        )
     lists = sorted(entry.name for entry in scope.entries.values() if name in set(entry.fields))
     if lists:
         hint = f"check `each: {lists[0]}`, or go through the list: (x.{name} for x in {lists[0]})"
         return compiler.refused(
             node, 205, f"'{name}' is a field of {' and '.join(lists)}, and means nothing here", hint
         )
-    hint = did_you_mean(name, scope.all_names())
+    hint = did_you_mean(name, scope.all_names()) or ("declare it under `facts`" if "." in name else "")
     if not hint and "." not in name:
         fact = next((n for n in sorted(scope.names) if n.endswith(f".{name}")), "")
-        hint = f"Did you mean '{fact}'?" if fact else f"if it is a word, put it in quotes: '{name}'"
+        hint = (
+            f"Did you mean '{fact}'?"
+            if fact
+            else f"declare it under `facts`, or if it is a word, put it in quotes: '{name}'"
+        )
     return compiler.refused(node, 201, f"'{name}' is not a name that this pack knows", hint)
 
 

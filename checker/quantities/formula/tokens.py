@@ -29,7 +29,7 @@ _TOKEN = pattern(
     r"""(?P<blank>[ \t\r\n])
     | (?P<number>[0-9])
     | (?P<word>[A-Za-z_][A-Za-z0-9_]*)
-    | (?P<text>'[^']*'|"[^"]*")
+    | (?P<text>(?<![0-9])'[^']*'|(?<![0-9])"[^"]*")
     | (?P<open>[(\[])
     | (?P<close>[)\]])
     | (?P<sign>\*\*|==|!=|<=|>=|[-+*/<>,.])""",
@@ -45,11 +45,13 @@ _TURNED = {"=<": "<=", "=>": ">=", "=!": "!=", "&&": "and", "||": "or", "!": "no
 _HINTS = {
     "=": "to compare write ==",
     "%": "a percent sign follows a number: 53.0 %",
-    "^": "powers are written **",
+    "^": "write ** for a power",
     "&": "write and",
     "|": "write or",
     ":": "to compare write ==, and write / to divide",
-    ";": "between values write a comma",
+    ";": "write a comma between values",
+    "?": "write a value, a name or a formula in its place",
+    "$": "write the three letters of the currency behind the number",
     "#": "put remarks in the YAML, outside the formula",
     "\N{LESS-THAN OR EQUAL TO}": "write <=",
     "\N{GREATER-THAN OR EQUAL TO}": "write >=",
@@ -87,7 +89,7 @@ def prepare(text: str, currency: str | None) -> Prepared:
         FormulaError: With number 103, 104, 105, 106 or 107, and the place of the first mistake.
     """
     if not text.strip(_BLANKS):
-        raise _error(103, "the formula is empty", 0, len(text))
+        raise _error(103, "the formula is empty", 0, len(text), "write a value, a name or a sum")
     if len(text.strip(_BLANKS)) > MAX_CHARACTERS:
         hint = "give parts of it names under `derived`, or use a table"
         raise _error(103, f"the formula has more than {MAX_CHARACTERS} characters", 0, len(text), hint)
@@ -151,9 +153,15 @@ def _number(text: str, at: int, currency: str | None) -> tuple[Literal, int]:
 def _check_name(text: str, at: int, piece: str) -> None:
     end = at + len(piece)
     if set(piece) == {"_"}:
-        raise _error(105, f"'{piece}' is not a name", at, end)
+        raise _error(105, f"'{piece}' is not a name", at, end, "write a name, or a value")
     if text[end : end + 1] in ("'", '"') and piece not in _OPERATOR_WORDS:
-        raise _error(103, f"'{piece}' stands right before a quotation mark", at, end + 1)
+        raise _error(
+            103,
+            f"'{piece}' stands right before a quotation mark",
+            at,
+            end + 1,
+            f"write '{piece}', with a mark on either side",
+        )
 
 
 def _check_text(piece: str, at: int, before: str) -> None:
@@ -163,7 +171,9 @@ def _check_text(piece: str, at: int, before: str) -> None:
         raise _error(103, "two texts stand side by side", at, end, hint)
     for place, character in enumerate(piece, at):
         if character == "\\":
-            raise _error(105, "a backslash is not allowed in a text", place, place + 1)
+            raise _error(
+                105, "a backslash is not allowed in a text", place, place + 1, "write / or leave it out"
+            )
         if character not in _BLANKS and unicodedata.category(character) in ("Cc", "Cs"):
             message = f"the character U+{ord(character):04X} is not allowed in a text"
             raise _error(105, message, place, place + 1)
@@ -171,10 +181,14 @@ def _check_text(piece: str, at: int, before: str) -> None:
 
 def _close(text: str, at: int, opened: list[int]) -> None:
     if not opened:
-        raise _error(103, f"this {text[at]} closes nothing", at, at + 1)
+        raise _error(
+            103, f"this {text[at]} closes nothing", at, at + 1, "take it away, or open a bracket before it"
+        )
     wanted = _CLOSED_BY[text[opened.pop()]]
     if text[at] != wanted:
-        raise _error(103, f"this {text[at]} stands where {wanted} was expected", at, at + 1)
+        raise _error(
+            103, f"this {text[at]} stands where {wanted} was expected", at, at + 1, f"write {wanted}"
+        )
 
 
 def _stray(text: str, at: int) -> FormulaError:
@@ -189,13 +203,19 @@ def _stray(text: str, at: int) -> FormulaError:
     if apart is not None:
         meant = f"{apart[1]}=" if apart[1] else "=="
         return _error(103, f"'{apart[0]}' cannot be read", *apart.span(), f"write {meant}")
-    hint = _HINTS.get(character, "")
+    hint = _HINTS.get(character, "take it away" if " " < character <= "~" else "")
     marked = _MARKED.match(text, len(text[:at]) - len(re.split(r"[^0-9]", text[:at])[-1]))
     if character in "'\"" and marked is not None:
         cure = f"write {marked[0].replace(character, '')}: thousands have no mark"
         return _error(103, f"{marked[0]} cannot be read as a number", *marked.span(), cure)
     if character in "'\"":
-        return _error(103, f"the text that begins with this {character} is not closed", at, len(text))
+        return _error(
+            103,
+            f"the text that begins with this {character} is not closed",
+            at,
+            len(text),
+            f"close it with {character}",
+        )
     if character == "=":
         return _error(103, "'=' alone cannot be read", at, at + 1, hint)
     if " " < character <= "~":

@@ -40,24 +40,24 @@ from tests.quantities.formula.workshop import Scene, entry, problems, value, wro
         ("brakes.pad[0]", 105, "brakes.pad[0]"),
         ("[1, 2][0]", 105, "[1, 2][0]"),
         ("(1, 2)", 105, "(1, 2)"),
-        ("1, 2", 105, "1, 2"),
+        ("1, 2", 105, ","),
         ("()", 105, "()"),
         ("[*brakes.pad]", 105, "*brakes.pad"),
         ("...", 105, "..."),
         # operators
         ("7 // 2", 105, "7 // 2"),
-        ("1 << 9", 105, "1 << 9"),
-        ("1 >> 9", 105, "1 >> 9"),
+        ("1 << 9", 105, "<<"),
+        ("1 >> 9", 105, ">>"),
         ("+1", 105, "+1"),
-        ("engine.cylinders ** 5", 105, "5"),
-        ("engine.cylinders ** 1", 105, "1"),
-        ("engine.cylinders ** 0", 105, "0"),
-        ("engine.cylinders ** -2", 105, "-2"),
-        ("engine.cylinders ** 2.5", 105, "2.5"),
-        ("engine.cylinders ** engine.cylinders", 105, "engine.cylinders"),
-        ("2 ** 3 ** 2", 105, "3 ** 2"),
-        ("9 ** 9 ** 9 ** 9", 105, "9 ** 9 ** 9"),
-        ("engine.cylinders ** 'a'", 105, "'a'"),
+        ("engine.cylinders ** 5", 105, "engine.cylinders ** 5"),
+        ("engine.cylinders ** 1", 105, "engine.cylinders ** 1"),
+        ("engine.cylinders ** 0", 105, "engine.cylinders ** 0"),
+        ("engine.cylinders ** -2", 105, "engine.cylinders ** -2"),
+        ("engine.cylinders ** 2.5", 105, "engine.cylinders ** 2.5"),
+        ("engine.cylinders ** engine.cylinders", 105, "engine.cylinders ** engine.cylinders"),
+        ("2 ** 3 ** 2", 105, "2 ** 3 ** 2"),
+        ("9 ** 9 ** 9 ** 9", 105, "9 ** 9 ** 9 ** 9"),
+        ("engine.cylinders ** 'a'", 105, "engine.cylinders ** 'a'"),
         # `for`
         ("(b for b in ballast)", 105, "(b for b in ballast)"),
         ("[b for b in ballast]", 105, "[b for b in ballast]"),
@@ -86,7 +86,7 @@ from tests.quantities.formula.workshop import Scene, entry, problems, value, wro
         ("engine..capacity", 103, "."),
         ("3 if true", 103, "3 if true"),
         ("a is b", 103, "is"),
-        ("a is not b", 103, "is"),
+        ("a is not b", 103, "is not"),
         ("not", 103, "t"),
         ("1 <> 2", 103, "<>"),
         ("min(1, 2", 103, "("),
@@ -158,16 +158,14 @@ def test_at_most_two_for_inside_each_other() -> None:
 @pytest.mark.parametrize(
     ("text", "number", "at"),
     [
-        ("3 in [3, 4]", 105, "3 in [3, 4]"),
+        ("3 in [3, 4]", 105, "3 in"),
         ("3 in (brakes.pad)", 105, "3 in"),
-        ("3 in brakes.pad", 103, "brakes"),
+        ("3 in brakes.pad", 103, "3 in"),
     ],
 )
 def test_inches_that_were_not_meant_come_with_their_cure(text: str, number: int, at: str) -> None:
     assert wrong(text) == [(number, at)]
-    assert (
-        problems(text)[0].hint == "`in` right after a number is inches; to look into a list write (3) in .."
-    )
+    assert problems(text)[0].hint == "write (3) in: right after a number `in` is inches"
 
 
 def test_the_tree_knows_what_is_written() -> None:

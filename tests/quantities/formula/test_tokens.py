@@ -127,7 +127,7 @@ def test_a_day() -> None:
         ("3 x", 104, "x"),
         ("3 is", 104, "is"),
         ("1e3", 103, "1e3"),
-        ("1e3 kg", 103, "1e3"),
+        ("1e3 kg", 103, "1e3 kg"),
         ("1_000", 103, "1_000"),
         ("1,000 kg", 103, "000"),
         ("1,500 kg", 105, "1,500"),
@@ -142,10 +142,10 @@ def test_a_day() -> None:
         ("0x10", 104, "x10"),
         ("1j", 104, "j"),
         ("1.", 103, "1."),
-        ("1.kg", 103, "1."),
+        ("1.kg", 103, "1.kg"),
         ("1.2.3", 103, "1.2."),
         (".5", 103, ".5"),
-        ("1 + .5 kg", 103, ".5"),
+        ("1 + .5 kg", 103, ".5 kg"),
         ("engine.5", 103, ".5"),
         ("5if engine.boosted else 3", 103, "5if"),
         ("3 if engine.boosted else 4or 5", 103, "4or"),
@@ -217,14 +217,14 @@ def test_a_name_is_not_made_of_underscores_only(text: str) -> None:
         ("f'{x}'", 103, "f'"),
         ("b'x' == b", 103, "b'"),
         ("1; 2", 105, ";"),
-        ("x := 3", 105, ":"),
+        ("x := 3", 105, ":="),
         ("lambda: 3", 105, ":"),
-        ("{1}", 105, "{"),
+        ("{1}", 105, "{1}"),
         ("a @ b", 105, "@"),
         ("a ^ 2", 105, "^"),
         ("~1", 105, "~"),
-        ("`a`", 105, "`"),
-        ("$1", 105, "$"),
+        ("`a`", 105, "`a`"),
+        ("$1", 105, "$1"),
         ("1 = 2", 103, "="),
         ("max(x=1, y=2)", 103, "="),
         ("1 => 2", 103, "=>"),
@@ -239,7 +239,7 @@ def test_a_name_is_not_made_of_underscores_only(text: str) -> None:
         ("1 \u00d7 2", 103, "\u00d7"),
         ("1 \u2264 2", 103, "\u2264"),
         ("1\u00a0+ 2", 103, "\u00a0"),
-        ("\u2018a\u2019", 103, "\u2018"),
+        ("\u2018a\u2019", 103, "\u2018a\u2019"),
         ("wei\u0433ht.total", 103, "\u0433"),
         ("\u0430 + 1", 103, "\u0430"),
         ("\uff11 + 1", 103, "\uff11"),
@@ -263,8 +263,8 @@ def test_what_is_refused_comes_with_its_cure() -> None:
     assert hint("1 = 2") == "to compare write =="
     assert hint("1 \u2264 2") == "write <="
     assert hint("1 \u00d7 2") == "write *"
-    assert hint("\u2018a\u2019") == "write a plain '"
-    assert hint("1 ^ 2") == "powers are written **"
+    assert hint("\u2018a\u2019") == "write 'a'"
+    assert hint("1 ^ 2") == "write ** for a power"
     assert hint("true & true") == "write and"
     assert "YAML" in hint("1 # one")
     assert "blank" in hint("1\u00a0+ 2")
