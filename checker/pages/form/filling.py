@@ -19,7 +19,7 @@ MOST_DEEP = 6
 
 
 @dataclass(slots=True)
-class Sheet:
+class Filling:
     """A form with what stands in its fields."""
 
     filled: Filled = field(default_factory=dict)
@@ -27,13 +27,13 @@ class Sheet:
     """By the name of a group: its keys that no field holds."""
 
 
-def filled_in(part: Part, data: Plain, name: str = "", deep: int = 0) -> Sheet | None:
+def filled_in(part: Part, data: Plain, name: str = "", deep: int = 0) -> Filling | None:
     """What stands in the fields of a part for what the file says there; None where they cannot hold it."""
     if isinstance(part, Input):
         found = shown(part, data, name)
-        return None if found is None else Sheet(found)
+        return None if found is None else Filling(found)
     if data is None:
-        return Sheet({ORDER_OF(name): []} if isinstance(part, Growing) else {})
+        return Filling({ORDER_OF(name): []} if isinstance(part, Growing) else {})
     if isinstance(part, Growing):
         return _entries(part, data, name, deep)
     return _mapping(part, data, name, deep)
@@ -67,10 +67,10 @@ def keys_of(part: Part) -> tuple[str, ...]:
     return tuple(key for key, _ in part.keys) if isinstance(part, Input) and part.keys else (part.key,)
 
 
-def _mapping(part: Group, data: Plain, name: str, deep: int) -> Sheet | None:
+def _mapping(part: Group, data: Plain, name: str, deep: int) -> Filling | None:
     if not isinstance(data, dict):
         return None
-    sheet = Sheet()
+    sheet = Filling()
     left = dict(data)
     for one in part.parts:
         here = below(name, one.key)
@@ -91,12 +91,12 @@ def _mapping(part: Group, data: Plain, name: str, deep: int) -> Sheet | None:
     return sheet
 
 
-def _entries(part: Growing, data: Plain, name: str, deep: int) -> Sheet | None:
+def _entries(part: Growing, data: Plain, name: str, deep: int) -> Filling | None:
     if not isinstance(data, dict if part.named else list):
         return None
     values = list(data.values()) if isinstance(data, dict) else data
     assert isinstance(values, list)
-    sheet = Sheet({ORDER_OF(name): [str(at) for at in range(len(values))]})
+    sheet = Filling({ORDER_OF(name): [str(at) for at in range(len(values))]})
     if not values and not part.named:
         sheet.filled[name + NONE] = ["yes"]
     group = Group("", "", parts_of(part, deep))

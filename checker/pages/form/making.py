@@ -9,11 +9,11 @@ from checker.car.described.vocabulary import FactType, ListType
 from checker.pack.model import Pack
 from checker.pages.form import structure
 from checker.pages.form.maker import Maker, label_of
-from checker.pages.form.parts import Form, Group, Growing, Part
+from checker.pages.form.parts import CarForm, Group, Growing, Part
 from checker.report.one_car.blank import sections_in_order
 
 
-def form_of(pack: Pack, system: str | None = None) -> Form:
+def form_of(pack: Pack, system: str | None = None) -> CarForm:
     """The form of a pack's declarations.
 
     Args:
@@ -35,7 +35,7 @@ def form_of(pack: Pack, system: str | None = None) -> Form:
         *(sections[name] for name in structure.LAST if name in sections),
     ]
     vocabulary = pack.vocabulary
-    return Form(
+    return CarForm(
         f"{pack.title or pack.name}, edition {pack.edition}",
         pack.name,
         Group("", "", tuple(parts)),

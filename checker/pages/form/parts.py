@@ -65,7 +65,7 @@ Part: TypeAlias = Input | Group | Growing
 
 
 @dataclass(frozen=True, slots=True)
-class Form:
+class CarForm:
     """The whole form of one formula on one day."""
 
     title: str

@@ -11,7 +11,7 @@ from itertools import chain, count
 
 from checker.pages.form.filling import ORDER_OF, below, entry_of, filled_in, keys_of, parts_of
 from checker.pages.form.inputs import DROP, KEY, NONE, Filled, one_of, shown, taken
-from checker.pages.form.parts import Form, Group, Growing, Input, Part
+from checker.pages.form.parts import CarForm, Group, Growing, Input, Part
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.values import Plain
@@ -28,7 +28,7 @@ class Told:
     """By the path of each part of the data: the name of its field, or of its group."""
 
 
-def told_by(form: Form, data: Plain, filled: Filled) -> Told:
+def told_by(form: CarForm, data: Plain, filled: Filled) -> Told:
     """What the file is to say.
 
     Args:

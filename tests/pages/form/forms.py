@@ -10,7 +10,7 @@ from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.model import Pack
 from checker.pages.form.making import form_of
-from checker.pages.form.parts import Form
+from checker.pages.form.parts import CarForm
 from checker.reading.document import Document
 from checker.reading.strict_yaml import read_document
 from tests.conftest import ROOT
@@ -24,7 +24,7 @@ def dunlin() -> Pack:
 
 
 @cache
-def dunlin_form(system: str | None = None) -> Form:
+def dunlin_form(system: str | None = None) -> CarForm:
     return form_of(dunlin(), system)
 
 

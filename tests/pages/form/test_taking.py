@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.pages.form.filling import Sheet, filled_in
+from checker.pages.form.filling import Filling, filled_in
 from checker.pages.form.taking import told_by
 from checker.reading.differences import differences, same
 from checker.reading.document import Edit
@@ -19,7 +19,7 @@ from tests.pages.form.forms import CARS, car, dunlin_form
 LEGAL = next(file for file in CARS if file.name == "legal.yaml")
 
 
-def sheet(data: Plain) -> Sheet:
+def sheet(data: Plain) -> Filling:
     found = filled_in(dunlin_form().root, data)
     assert found is not None
     return found
