@@ -1,25 +1,25 @@
 """Results go to stdout or to a file, everything else to stderr.
 
-Whatever a terminal or pipe cannot show in its encoding is printed in ASCII; a file and JSON are always UTF-8. A file is
-written beside its place and then put there in one step, so that nobody ever finds half a report.
+Whatever a terminal or pipe cannot show in its encoding is printed in ASCII; a file and JSON are always UTF-8.
 """
 
 from __future__ import annotations
 
 import codecs
 import contextlib
-import errno
 import os
-import stat
 import sys
 import unicodedata
-from collections.abc import Callable, Iterable, Iterator
-from pathlib import Path
-from typing import IO, TextIO
+from collections.abc import Callable, Iterable
+from typing import TextIO
 
 from checker.reading.excerpt import render
 from checker.reading.plain_text import printable, shortened
 from checker.reading.problems import Problem
+from checker.reading.whole_file import NotWrittenError as NotWrittenError
+from checker.reading.whole_file import told_in_words as told_in_words
+from checker.reading.whole_file import whole_file as whole_file
+from checker.reading.whole_file import write_bytes as write_bytes
 
 _LONGEST_LINE = 1000
 """Characters of a line of a message; a name or an argument of more is cut in its middle."""
@@ -49,10 +49,6 @@ _FORMS = {
     "€": "EUR",
     "£": "GBP",
 }
-
-
-class NotWrittenError(Exception):
-    """A result could not be written; the text is fit for a user."""
 
 
 _NO_ALPHABETS = {"idna", "punycode", "raw-unicode-escape", "undefined", "unicode-escape"}
@@ -142,16 +138,6 @@ def refuse_closed() -> None:
         raise NotWrittenError("cannot write the result: the standard output is closed")
 
 
-def write_bytes(file: str, data: bytes) -> None:
-    """Write a file that is no text, all at once or not at all.
-
-    Raises:
-        NotWrittenError: It could not be written.
-    """
-    with whole_file(file) as opened:
-        opened.write(data)
-
-
 def flush() -> None:
     """Push out what is printed, so that what fails does so here."""
     if sys.stdout is not None:
@@ -194,52 +180,3 @@ def show_problems(problems: Iterable[Problem]) -> None:
     """Print mistakes in files, each with its place, excerpt and cure."""
     for problem in problems:
         complain(render(problem))
-
-
-@contextlib.contextmanager
-def told_in_words(what: str) -> Iterator[None]:
-    """Turn what goes wrong while writing into words; a closed pipe is nobody's mistake."""
-    try:
-        yield
-    except BrokenPipeError:
-        raise
-    except OSError as error:
-        raise NotWrittenError(f"cannot write {what}: {error.strerror or error}") from None
-
-
-@contextlib.contextmanager
-def whole_file(file: str) -> Iterator[IO[bytes]]:
-    """A file to write into, which is put in its place once all is written, and never where anything goes wrong.
-
-    Raises:
-        NotWrittenError: It could not be written.
-    """
-    with told_in_words(f"'{file}'"):
-        place = Path(os.path.realpath(file))
-        if place.exists() and not stat.S_ISREG(place.stat().st_mode):
-            with _through(place) as opened:
-                yield opened
-            return
-        beside = place.with_name(f".{place.name}.{os.getpid()}.part")
-        try:
-            with beside.open("xb") as opened:
-                yield opened
-                opened.flush()
-                os.fsync(opened.fileno())
-            if place.exists():
-                beside.chmod(stat.S_IMODE(place.stat().st_mode))
-            beside.replace(place)
-        finally:
-            beside.unlink(missing_ok=True)
-
-
-def _through(place: Path) -> IO[bytes]:
-    """To a device or a pipe, which is never replaced; a pipe that nobody reads is refused, not waited for."""
-    try:
-        number = os.open(place, os.O_WRONLY | getattr(os, "O_NONBLOCK", 0))
-    except OSError as error:
-        if error.errno == errno.ENXIO:
-            raise OSError(errno.ENXIO, "nobody reads this pipe") from None
-        raise
-    os.set_blocking(number, True)
-    return open(number, "wb")

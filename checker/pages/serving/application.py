@@ -30,7 +30,6 @@ Show = Callable[[Request], Response | Awaitable[Response]]
 Take = Callable[[Request, FormData], Response | Awaitable[Response]]
 
 _FORM = "form"
-_MOST_FIELDS = 2000
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +57,8 @@ class Site:
     _: KW_ONLY
     scheme: str = "http"
     largest_bytes: int = LARGEST_BYTES
+    most_fields: int = 2000
+    """Of one form."""
     secret: bytes = field(default_factory=new_secret)
     complain: Callable[[Exception], None] = lambda _: None
     """Is told of a mistake of our own."""
@@ -171,9 +172,9 @@ async def _form(request: Request) -> FormData:
     Raises:
         HTTPException: 403, or 400 where it is no form.
     """
-    form = await request.form(max_fields=_MOST_FIELDS, max_part_size=request.app.state.site.largest_bytes)
-    token, visit = form.get(FIELD), visit_of(request)
     site: Site = request.app.state.site
+    form = await request.form(max_fields=site.most_fields, max_part_size=site.largest_bytes)
+    token, visit = form.get(FIELD), visit_of(request)
     if request.state.is_new or not isinstance(token, str) or not is_sealed(site.secret, _FORM, visit, token):
         raise HTTPException(
             403,
