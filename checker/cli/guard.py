@@ -60,7 +60,7 @@ def _ended(arguments: Sequence[str], plain: bool) -> tuple[int, bool]:
             _trace(error)
             output.complain(f"'{printable(strange[0])}' on the command line is not text in UTF-8")
             return exits.USAGE, False
-        return _own_bug(error), False
+        return own_bug(error), False
 
 
 def _refused(error: OSError) -> str:
@@ -112,7 +112,8 @@ def _trace(error: Exception) -> None:
         output.complain("".join(traceback.format_exception(error)).rstrip())
 
 
-def _own_bug(error: Exception) -> int:
+def own_bug(error: Exception) -> int:
+    """Tell of a mistake of the program's own."""
     _trace(error)
     output.complain(
         f"checker made a mistake of its own ({type(error).__name__}: {error}). Nothing it printed is a result.\n"

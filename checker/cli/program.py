@@ -19,6 +19,7 @@ COMMANDS = {
     "reach": "reach",
     "compare-weighings": "compare_weighings",
     "declare": "declare",
+    "open": "open",
     "calendar": "calendar",
     "pack new": "pack.new",
     "pack lint": "pack.lint",

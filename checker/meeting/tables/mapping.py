@@ -1,4 +1,4 @@
-"""Says how a table of weighings is to be read: which column is what, in which units, which words mean what.
+"""Says how a table of weighings, entries or parts is read: which column is what, in which units, what words mean.
 
 A mapping is a YAML file that goes with one kind of display or spreadsheet and is kept from meeting to meeting.
 """
@@ -20,7 +20,7 @@ STATE = ("gear", "pads", "fuel", "driver", "tyres", "wear")
 THINGS = ("car", *LOADS, *STATE, "time", "occasion", "again")
 """What a column may hold."""
 
-WEIGHINGS, ENTRIES = "weighings", "entries"
+WEIGHINGS, ENTRIES, PARTS = "weighings", "entries", "parts"
 """What a table may hold."""
 
 KEYS = ("import", "columns", "units", "decimal", "separator", "encoding", "time", "zone", "words", "fixed")
@@ -64,7 +64,7 @@ def read_mapping(document: Document, table: str = WEIGHINGS, things: Sequence[st
 
     Args:
         document: The file.
-        table: What the table holds: `WEIGHINGS` or `ENTRIES`.
+        table: What the table holds: `WEIGHINGS`, `ENTRIES` or `PARTS`.
         things: What a column of it may hold.
 
     Raises:
@@ -85,8 +85,11 @@ class _Reader(FileReader):
             hint = f"begin it with import: {self.table}"
             self.problem(251, f"this is no mapping of {self.table}", "import", hint=hint)
         columns = self._texts(self.things, "columns")
-        if "car" not in columns:
-            self.problem(251, "no column tells the car", "columns", hint="columns: {car: HEADING, ...}")
+        needed, what = ("name", "what a part is called") if self.table == PARTS else ("car", "the car")
+        if needed not in columns:
+            self.problem(
+                251, f"no column tells {what}", "columns", hint=f"columns: {{{needed}: HEADING, ...}}"
+            )
         units = self._texts(UNITS, "units")
         self.known_keys(STATE, "words", what="`words`")
         separator = self.word(tuple(SEPARATORS), "separator", default="")

@@ -1,8 +1,18 @@
-"""The JSON Schema of mappings, which say how a table of weighings or entries is to be read, for editors."""
+"""The JSON Schema of mappings, which say how a table of weighings, entries or parts is to be read, for editors."""
 
 from __future__ import annotations
 
-from checker.meeting.tables.mapping import ENTRIES, KEYS, LOADS, SEPARATORS, STATE, THINGS, UNITS, WEIGHINGS
+from checker.meeting.tables.mapping import (
+    ENTRIES,
+    KEYS,
+    LOADS,
+    PARTS,
+    SEPARATORS,
+    STATE,
+    THINGS,
+    UNITS,
+    WEIGHINGS,
+)
 from checker.meeting.tables.table import COMMA, POINT
 from checker.meeting.tables.times import ZONE
 from checker.pack.editors.schema_parts import DIALECT, FILLED, Schema, closed, mapping, told, words
@@ -20,8 +30,9 @@ def mapping_schema() -> Schema:
     """The schema of a mapping. Draft 2020-12."""
     weighing = closed({thing: told(FILLED, _SAID.get(thing, "")) for thing in THINGS}, "car")
     entry = {**mapping(FILLED, "A fact of the pack by its name."), "required": ["car"]}
+    part = {**mapping(FILLED, "A field of components by its name."), "required": ["name"]}
     keys: dict[str, Schema] = {
-        "import": words((WEIGHINGS, ENTRIES), "What a row of the table is."),
+        "import": words((WEIGHINGS, ENTRIES, PARTS), "What a row of the table is."),
         "columns": {"type": "object", "description": "The heading of each column, by what it holds."},
         "units": closed(
             dict.fromkeys(UNITS, FILLED), about="Of numbers that bear none; kg and L without it."
@@ -41,7 +52,11 @@ def mapping_schema() -> Schema:
     by_table = {
         "if": {"properties": {"import": {"const": ENTRIES}}},
         "then": {"properties": {"columns": entry}},
-        "else": {"properties": {"columns": weighing}},
+        "else": {
+            "if": {"properties": {"import": {"const": PARTS}}},
+            "then": {"properties": {"columns": part}},
+            "else": {"properties": {"columns": weighing}},
+        },
     }
     assert keys.keys() == set(KEYS)
     return {

@@ -6,8 +6,6 @@ Nothing is written but by `save`, and never over what somebody else has written 
 from __future__ import annotations
 
 import hashlib
-import os
-from collections.abc import Sequence
 from pathlib import Path
 from threading import RLock
 
@@ -132,14 +130,3 @@ def _digest_of(path: str) -> str:
         return hashlib.sha256(Path(path).read_bytes()).hexdigest()
     except FileNotFoundError:
         return ""
-
-
-def refuse_taken(path: str, others: Sequence[str]) -> None:
-    """Refuse to begin a file that is there.
-
-    Raises:
-        InputError: PG204, it is.
-    """
-    if os.path.lexists(path):
-        hint = f"open it without {' and '.join(others)}, or give the new file another name"
-        raise InputError([Problem("PG204", f"'{path}' is there already", hint=hint)])

@@ -6,11 +6,8 @@ its own, by its position in the file. What no field can hold is left aside and k
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from checker.pages.form.inputs import KEY, NONE, ORDER, Filled, shown
 from checker.pages.form.parts import Group, Growing, Input, Part
-from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.values import Plain
 
@@ -23,8 +20,8 @@ class Filling:
     """A form with what stands in its fields."""
 
     filled: Filled = field(default_factory=dict)
-    aside: dict[str, list[str]] = field(default_factory=dict)
-    """By the name of a group: its keys that no field holds."""
+    aside: dict[str, dict[str, Plain]] = field(default_factory=dict)
+    """By the name of a group: what stands there that no field holds."""
 
 
 def filled_in(part: Part, data: Plain, name: str = "", deep: int = 0) -> Filling | None:
@@ -33,13 +30,13 @@ def filled_in(part: Part, data: Plain, name: str = "", deep: int = 0) -> Filling
         found = shown(part, data, name)
         return None if found is None else Filling(found)
     if data is None:
-        return Filling({ORDER_OF(name): []} if isinstance(part, Growing) else {})
+        return Filling({order_of(name): []} if isinstance(part, Growing) else {})
     if isinstance(part, Growing):
         return _entries(part, data, name, deep)
     return _mapping(part, data, name, deep)
 
 
-def ORDER_OF(name: str) -> str:
+def order_of(name: str) -> str:
     """The field that tells the positions of a list's entries, in their order."""
     return name + ORDER
 
@@ -87,7 +84,7 @@ def _mapping(part: Group, data: Plain, name: str, deep: int) -> Filling | None:
         sheet.filled.update(found.filled)
         sheet.aside.update(found.aside)
     if left:
-        sheet.aside[name] = list(left)
+        sheet.aside[name] = left
     return sheet
 
 
@@ -96,7 +93,7 @@ def _entries(part: Growing, data: Plain, name: str, deep: int) -> Filling | None
         return None
     values = list(data.values()) if isinstance(data, dict) else data
     assert isinstance(values, list)
-    sheet = Filling({ORDER_OF(name): [str(at) for at in range(len(values))]})
+    sheet = Filling({order_of(name): [str(at) for at in range(len(values))]})
     if not values and not part.named:
         sheet.filled[name + NONE] = ["yes"]
     group = Group("", "", parts_of(part, deep))
@@ -110,7 +107,3 @@ def _entries(part: Growing, data: Plain, name: str, deep: int) -> Filling | None
         if isinstance(data, dict):
             sheet.filled[here + KEY] = [list(data)[at]]
     return sheet
-
-
-Names = Mapping[Path, str]
-"""Of what stands at each path of the data: the name of its field or its part of the form."""

@@ -1,4 +1,4 @@
-"""What a form tells, judged: the verdict, and what cannot be read with the field that it stands in. Nothing is saved."""
+"""What a form tells, judged: the verdict, and what cannot be read, with the field it stands in. Nothing is saved."""
 
 from __future__ import annotations
 
@@ -15,6 +15,7 @@ from checker.pages.form.parts import CarForm
 from checker.pages.form.places import path_at
 from checker.pages.form.taking import told_by
 from checker.reading.document import Document
+from checker.reading.paths import format_path
 from checker.reading.problems import InputError, Path, Problem
 from checker.reading.quick_dataclasses import dataclass
 from checker.reading.strict_yaml import parse_document
@@ -22,6 +23,8 @@ from checker.report.words.remarks import car_warnings
 from checker.verdict.advice import advised
 from checker.verdict.inspection import Inspection
 from checker.verdict.run import day_for, inspect_document
+
+_NO_EDITION = "PK620"
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,10 +107,11 @@ def _inspected(document: Document, weighed_as: Document | None, rules: Rules) ->
 
 def remark(problem: Problem, document: Document | None, names: dict[Path, str]) -> Remark:
     """A problem at the field that it stands in, in the reader's words: what was read, what was wanted, the cure."""
-    words = ". ".join(part[:1].upper() + part[1:] for part in (problem.message, problem.hint) if part)
-    path: Path = ()
+    path: Path = ("event", "date") if problem.code == _NO_EDITION else ()
     if document is not None and problem.span is not None and problem.span.file == document.name:
         path = path_at(document, problem.span)
+    message = problem.message.removeprefix(f"{format_path(path)}: ")
+    words = ". ".join(part[:1].upper() + part[1:] for part in (message, problem.hint) if part)
     return Remark(name_of(path, names), words, not problem.warning)
 
 

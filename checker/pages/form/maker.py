@@ -6,13 +6,12 @@ from checker.car.declaration.structure import PLACES
 from checker.car.described.standard import WHEELS, measured
 from checker.car.described.vocabulary import FactType, ListType, Vocabulary
 from checker.pages.form.parts import Group, Input, Part
-from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.kind import NUMBER, TEXT, TRUTH
 from checker.quantities.units import MOMENT, units_of
 from checker.report.facts import form_words
 from checker.report.one_car.blank import about
+from checker.report.words.units import shown_in
 
-_PREFERRED = {"us": {MASS: "lb", LENGTH: "in"}, "metric": {MASS: "kg", LENGTH: "mm"}}
 _COUNT = FactType(
     "count", NUMBER, whole=True, about="How many of it there are; masses and prices are for one"
 )
@@ -21,9 +20,8 @@ _COUNT = FactType(
 class Maker:
     """Makes parts of facts."""
 
-    def __init__(self, vocabulary: Vocabulary, system: str | None) -> None:
+    def __init__(self, vocabulary: Vocabulary) -> None:
         self.vocabulary = vocabulary
-        self.system = system
 
     def fact(self, fact: FactType, key: str, *, instrumented: bool = False, help: str = "") -> Input:
         """One fact, or one field of a list."""
@@ -53,14 +51,12 @@ class Maker:
         return words.removeprefix(name).removeprefix(", ") if name else words
 
     def units(self, fact: FactType) -> tuple[str, ...]:
-        """Units that a value of the fact may be written in, the one to offer first."""
+        """Units that a value of the fact may be written in, first that of the rules or of the system asked for."""
         if not fact.kind.is_measure or fact.whole or fact.kind == MOMENT:
             return ()
         known = units_of(fact.kind, self.vocabulary.currency)
-        first = fact.unit.name if fact.unit is not None else ""
-        if fact.kind.name == "quantity" and self.system is not None:
-            first = _PREFERRED[self.system].get(fact.kind.dimension, first)
-        return tuple(dict.fromkeys(filter(None, (first, *known))))
+        first = shown_in(fact.unit)
+        return tuple(dict.fromkeys(filter(None, (first.name if first is not None else "", *known))))
 
     def amount(self, key: str, unit: str, help: str = "", label: str = "", **more: bool) -> Input:
         """A measured amount that is no fact of the pack."""

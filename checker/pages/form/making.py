@@ -13,13 +13,9 @@ from checker.pages.form.parts import CarForm, Group, Growing, Part
 from checker.report.one_car.blank import sections_in_order
 
 
-def form_of(pack: Pack, system: str | None = None) -> CarForm:
-    """The form of a pack's declarations.
-
-    Args:
-        system: "us" or "metric": the units to offer first; None: those of the rules.
-    """
-    made = Maker(pack.vocabulary, system)
+def form_of(pack: Pack) -> CarForm:
+    """The form of a pack's declarations."""
+    made = Maker(pack.vocabulary)
     sections = {
         name: _section(made, name, facts)
         for name, facts in sections_in_order(pack).items()

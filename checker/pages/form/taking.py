@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import chain, count
 
-from checker.pages.form.filling import ORDER_OF, below, entry_of, filled_in, keys_of, parts_of
+from checker.pages.form.filling import below, entry_of, filled_in, keys_of, order_of, parts_of
 from checker.pages.form.inputs import DROP, KEY, NONE, Filled, one_of, shown, taken
 from checker.pages.form.parts import CarForm, Group, Growing, Input, Part
 from checker.reading.problems import Path
@@ -112,7 +112,7 @@ class _Taking:
         )
 
     def _entries(self, part: Growing, before: Plain, name: str, path: Path, deep: int) -> Plain:
-        if ORDER_OF(name) not in self.filled:
+        if order_of(name) not in self.filled:
             return before
         known: list[tuple[str, Plain]] = []
         if isinstance(before, dict):
@@ -121,7 +121,7 @@ class _Taking:
             known = [("", value) for value in before]
         group = Group("", "", parts_of(part, deep))
         found: list[tuple[str, Plain]] = []
-        for position in _positions(self.filled[ORDER_OF(name)]):
+        for position in _positions(self.filled[order_of(name)]):
             here = entry_of(name, position)
             label, value = known[position] if position < len(known) else ("", None)
             if part.named:

@@ -60,7 +60,7 @@ class Site:
     most_fields: int = 2000
     """Of one form."""
     secret: bytes = field(default_factory=new_secret)
-    complain: Callable[[Exception], None] = lambda _: None
+    complain: Callable[[Exception], object] = lambda _: None
     """Is told of a mistake of our own."""
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.reading.quick_dataclasses import dataclass
@@ -60,7 +61,7 @@ class ClauseView:
 
 def inspection_page(documents: Sequence[Data]) -> str:
     """The page of inspections, each from its document alone."""
-    cars = [_car(document) for document in documents]
+    cars = [car_view(document) for document in documents]
     first = documents[0]["car"]
     title = f"Car {first['number']} {first['name'] or ''}".strip() if len(cars) == 1 else f"{len(cars)} cars"
     return render("inspection", page={"title": f"{title}: inspection", "cars": cars}, caution=CAUTION)
@@ -77,7 +78,8 @@ def verdict_of(document: Data) -> Stamp:
     return Stamp("fails", "FAILS", f"{number} clause{'' if number == 1 else 's'}")
 
 
-def _car(document: Data) -> dict[str, object]:
+def car_view(document: Data) -> dict[str, Any]:
+    """What a page tells of one car."""
     drawable = measured(document)
     viewed = "an entrant’s own check" if document["for"] == "entrant" else "an official’s check"
     closest = drawable[:CLOSEST]

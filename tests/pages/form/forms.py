@@ -24,8 +24,8 @@ def dunlin() -> Pack:
 
 
 @cache
-def dunlin_form(system: str | None = None) -> CarForm:
-    return form_of(dunlin(), system)
+def dunlin_form() -> CarForm:
+    return form_of(dunlin())
 
 
 def car(file: Path) -> Document:

@@ -36,7 +36,7 @@ def test_a_form_holds_all_that_a_sample_says(file: Path) -> None:
     """Told again from the fields alone, without the file."""
     data = car(file).data
     shown = sheet(data)
-    assert shown.aside == {"": ["formula"]}
+    assert shown.aside == {"": {"formula": "dunlin"}}
     assert differences(data, told_by(dunlin_form(), {}, shown.filled).data) == []
 
 
@@ -113,7 +113,10 @@ def test_what_no_field_holds_is_kept_until_it_is_taken_out() -> None:
         "x": 1,
     }
     shown = sheet(before)
-    assert shown.aside == {"": ["formula", "x"], "engine": ["capacty", "capacity"]}
+    assert shown.aside == {
+        "": {"formula": "dunlin", "x": 1},
+        "engine": {"capacty": "1 L", "capacity": ["1 L"]},
+    }
     assert same(told_by(dunlin_form(), before, shown.filled).data, before)
     told = told_by(dunlin_form(), before, {**shown.filled, "engine|drop": ["capacty", "capacity"]})
     assert told.data["engine"] == {"cylinders": 4}

@@ -1,0 +1,120 @@
+"""What the page tells of the verdict: the result first, then what is missing, what to put right, what is closest."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from checker.pages.form.judging import Judged, name_of
+from checker.pages.form.maker import label_of
+from checker.pages.form.parts import CarForm
+from checker.pages.form.reports import inspection_data
+from checker.reading.paths import parse_path
+from checker.reading.patterns import pattern
+from checker.reading.problems import Path
+from checker.reading.quick_dataclasses import dataclass
+from checker.report.figure import Figure
+from checker.report.html.one_car import Stamp, car_view
+from checker.report.one_car.missing import STEPS
+
+_POSITION = pattern(r"\[([0-9]+)\]")
+
+
+@dataclass(frozen=True, slots=True)
+class Lack:
+    """A section with what is not stated in it."""
+
+    section: str
+    fields: tuple[tuple[str, str], ...]
+    """The name of each field, with its words."""
+
+
+@dataclass(frozen=True, slots=True)
+class Panel:
+    """What stands beside the form."""
+
+    stamp: Stamp
+    told: str
+    errors: tuple[tuple[str, str, str], ...]
+    """Of what cannot be read: the field's name, its words, what is wrong."""
+    weights: tuple[Lack, ...] = ()
+    others: tuple[Lack, ...] = ()
+    missing: int = 0
+    next: str = ""
+    sections: tuple[Any, ...] = ()
+    closest: Figure | None = None
+    pictures: tuple[Figure, ...] = ()
+    assumed: tuple[str, ...] = ()
+    rules: str = ""
+    counts: str = ""
+
+
+def panel(found: Judged, form: CarForm) -> Panel:
+    """What stands beside the form."""
+    inspection = found.inspection
+    errors = tuple((one.name, words_of(one.name), one.words) for one in found.errors)
+    if inspection is None:
+        number = len(errors)
+        told = f"{number} {'entry' if number == 1 else 'entries'} cannot be read; the verdict waits for that"
+        return Panel(Stamp("open", "UNDECIDED"), told, errors, rules=form.title)
+    document = inspection_data(inspection)
+    view = car_view(document)
+    lacks: dict[bool, dict[str, list[tuple[str, str]]]] = {True: {}, False: {}}
+    for one in document["missing"]:
+        name = _field(one["name"], found.names)
+        section, words = _split(one["name"])
+        its = lacks[bool(one["weights"])].setdefault(section, [])
+        if (name, words) not in its:
+            its.append((name, words))
+    sections = [section for section in view["sections"] if section["title"] in _TITLES]
+    missing = len(document["missing"])
+    return Panel(
+        view["verdict"],
+        f"{missing} thing{'' if missing == 1 else 's'} not declared yet" if missing else "",
+        errors,
+        _lacks(lacks[True]),
+        _lacks(lacks[False]),
+        missing,
+        _next(document),
+        tuple(sections),
+        view["closest"],
+        tuple(one for one in view["figures"] if one.name in ("plan", "window")),
+        tuple(view["assumed"]),
+        f"{view['rules']}, {view['judged']}",
+        view["counts"],
+    )
+
+
+_TITLES = ("Put right", "Too close to call", "By an approval")
+
+
+def _lacks(found: dict[str, list[tuple[str, str]]]) -> tuple[Lack, ...]:
+    return tuple(Lack(section, tuple(fields)) for section, fields in found.items())
+
+
+def _next(document: dict[str, Any]) -> str:
+    """Which clause is settled soonest."""
+    titles = {one["clause"]: one["title"] for one in document["outcomes"]}
+    steps = [f"{step['clause']} {titles[step['clause']]}" for step in document["steps"][:STEPS]]
+    return "; then ".join(steps)
+
+
+def _field(name: str, names: dict[Path, str]) -> str:
+    """The field that a thing which is not stated goes into."""
+    try:
+        path = parse_path(name)
+    except ValueError:
+        return ""  # of an entry: "B1: mass"
+    return name_of(path, names)
+
+
+def _split(name: str) -> tuple[str, str]:
+    section, _, rest = name.partition(".")
+    if not rest:
+        return label_of(section), ""
+    return label_of(section), label_of(rest.replace(".", ", ")).lower()
+
+
+def words_of(name: str) -> str:
+    """A field's name in words: "Weighing, readings 1, front left"."""
+    told = _POSITION.sub(lambda found: f" {int(found[1]) + 1}", name)
+    return label_of(told.replace(".", ", ")) if name else "The car"
