@@ -110,7 +110,7 @@ def remark(problem: Problem, document: Document | None, names: dict[Path, str]) 
     path: Path = ("event", "date") if problem.code == _NO_EDITION else ()
     if document is not None and problem.span is not None and problem.span.file == document.name:
         path = path_at(document, problem.span)
-    message = problem.message.removeprefix(f"{format_path(path)}: ")
+    message = problem.message.removeprefix(f"{format_path(path)}: ").removeprefix("--set : ")
     words = ". ".join(part[:1].upper() + part[1:] for part in (message, problem.hint) if part)
     return Remark(name_of(path, names), words, not problem.warning)
 

@@ -8,6 +8,7 @@ from checker.pages.form.filling import below, entry_of, order_of, parts_of
 from checker.pages.form.inputs import KEY, NONE, PLUS_MINUS, UNIT, WITH, Filled, one_of
 from checker.pages.form.judging import Remark
 from checker.pages.form.parts import Group, Growing, Input, Part
+from checker.quantities.days import parse_day
 from checker.reading.printer import inline_text
 from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import Plain
@@ -47,6 +48,12 @@ class FieldView:
         return (("", "not stated"), *known, *odd)
 
     @property
+    def is_calendar(self) -> bool:
+        """Whether a browser's own calendar can hold it, which drops what is no day."""
+        fact, text = self.part.fact, next(iter(self.texts), "")
+        return fact.kind.name == "date" and fact.precision == ("day",) and (not text or _is_day(text))
+
+    @property
     def rows(self) -> tuple[str, ...]:
         """The texts of a field that takes several, with one to fill in."""
         return (*filter(None, self.texts), "")
@@ -59,6 +66,13 @@ class FieldView:
     def units(self) -> tuple[str, ...]:
         own = (self.unit,) if self.unit and self.unit not in self.part.units else ()
         return (*own, *self.part.units)
+
+
+def _is_day(text: str) -> bool:
+    try:
+        return parse_day(text).isoformat() == text
+    except ValueError:
+        return False
 
 
 @dataclass(frozen=True, slots=True)
