@@ -70,14 +70,14 @@ def command(
     A CAR that is not there yet is begun with --formula or --pack, or with --from.
     """
     refuse_lacking()
-    from checker.pages.form.opening import Beginning, opened
+    from checker.pages.form.opening import OpenAsked, opened
     from checker.pages.form.site import CarPages
     from checker.pages.serving.listening import LOOPBACK, hosts_of, listen, port_of
     from checker.pages.serving.running import serve
 
     if mapping is not None and parts is None:
         raise click.UsageError("--mapping is for --parts")
-    file, rules = opened(car, Beginning(pack, formula, on, begun_from, parts, mapping))
+    file, rules = opened(car, OpenAsked(pack, formula, on, begun_from, parts, mapping))
     pages = CarPages(file, rules)
     listening = listen(LOOPBACK, port)
     number = port_of(listening)

@@ -38,7 +38,7 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True)
-class Judged:
+class JudgedForm:
     """What came of it."""
 
     document: Document | None
@@ -54,7 +54,7 @@ class Judged:
 
 
 @dataclass(frozen=True, slots=True)
-class Rules:
+class RulesAsked:
     """Which rules the form is of."""
 
     pack: str | None
@@ -77,7 +77,9 @@ class Rules:
         return pack_on(self.folder(document), self.day(document))
 
 
-def judge(form: CarForm, state: Document, filled: Filled, rules: Rules, *, what_if: bool = False) -> Judged:
+def judge(
+    form: CarForm, state: Document, filled: Filled, rules: RulesAsked, *, what_if: bool = False
+) -> JudgedForm:
     """Judge the car as the form tells it.
 
     Args:
@@ -93,12 +95,12 @@ def judge(form: CarForm, state: Document, filled: Filled, rules: Rules, *, what_
         inspection = _inspected(document, state if what_if else None, rules)
     except InputError as error:
         remarks = tuple(remark(one, document, told.names) for one in error.problems)
-        return Judged(document, told.names, None, remarks)
+        return JudgedForm(document, told.names, None, remarks)
     warnings = (remark(one, document, told.names) for one in car_warnings(inspection.car))
-    return Judged(document, told.names, inspection, tuple(warnings))
+    return JudgedForm(document, told.names, inspection, tuple(warnings))
 
 
-def _inspected(document: Document, weighed_as: Document | None, rules: Rules) -> Inspection:
+def _inspected(document: Document, weighed_as: Document | None, rules: RulesAsked) -> Inspection:
     judged = inspect_document(
         rules.in_force(document), document, rules.day(document), ENTRANT, weighed_as=weighed_as
     )

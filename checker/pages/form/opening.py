@@ -6,7 +6,7 @@ import os
 
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.pages.form.car_file import CarFile
-from checker.pages.form.judging import Rules
+from checker.pages.form.judging import RulesAsked
 from checker.pages.form.starting import blank_text, text_of, with_parts
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass
@@ -14,7 +14,7 @@ from checker.reading.strict_yaml import parse_document
 
 
 @dataclass(frozen=True, slots=True)
-class Beginning:
+class OpenAsked:
     """What was asked for beside the car's file."""
 
     pack: str | None = None
@@ -26,7 +26,7 @@ class Beginning:
     mapping: str | None = None
 
 
-def opened(path: str, asked: Beginning) -> tuple[CarFile, Rules]:
+def opened(path: str, asked: OpenAsked) -> tuple[CarFile, RulesAsked]:
     """The car's file, there or new, and the rules that it is judged by.
 
     Raises:
@@ -39,7 +39,7 @@ def opened(path: str, asked: Beginning) -> tuple[CarFile, Rules]:
             hint = f"open it without {' and '.join(given)}, or give the new file another name"
             raise InputError([Problem("PG204", f"'{path}' is there already", hint=hint)])
         file = CarFile(path)
-        rules = Rules(asked.pack, asked.on)
+        rules = RulesAsked(asked.pack, asked.on)
         rules.in_force(file.opened)
         return file, rules
     if asked.begun_from is not None:
@@ -50,7 +50,7 @@ def opened(path: str, asked: Beginning) -> tuple[CarFile, Rules]:
     else:
         hint = f"to begin it: checker open {path} --formula NAME, or --from the file of last season"
         raise InputError([Problem("CD110", f"cannot read '{path}': there is no such file", hint=hint)])
-    rules = Rules(asked.pack, asked.on)
+    rules = RulesAsked(asked.pack, asked.on)
     if asked.parts is not None:
         pack = rules.in_force(parse_document(text.encode(), path, "CD"))
         text = with_parts(text, path, pack, asked.parts, asked.mapping)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from checker.pages.form.judging import Rules
+from checker.pages.form.judging import RulesAsked
 from checker.reading.document import Document
 from checker.report.amounts import Data
 from checker.report.html.sheet import Sheet
@@ -25,7 +25,7 @@ def conditions_sheet(inspection: Inspection) -> Sheet:
     return sheet
 
 
-def plan_sheet(inspection: Inspection, document: Document, rules: Rules) -> Sheet:
+def plan_sheet(inspection: Inspection, document: Document, rules: RulesAsked) -> Sheet:
     """What to add, move and take off so that every clause on weights is met.
 
     Raises:

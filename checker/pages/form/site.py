@@ -16,14 +16,14 @@ from checker.pages.form.car_file import CarFile, text_for
 from checker.pages.form.doing import done
 from checker.pages.form.filling import filled_in
 from checker.pages.form.inputs import Filled
-from checker.pages.form.judging import Judged, Rules, judge
+from checker.pages.form.judging import JudgedForm, RulesAsked, judge
 from checker.pages.form.making import form_of
 from checker.pages.form.parts import CarForm
 from checker.pages.form.reports import compared_sheet, conditions_sheet, inspection_data, plan_sheet
 from checker.pages.form.taking import told_by
 from checker.pages.form.verdict import panel
 from checker.pages.form.view import Viewing
-from checker.pages.serving.application import Page, Site, application, page
+from checker.pages.serving.application import ServedPage, Site, application, page
 from checker.pages.serving.assets import read_assets
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
@@ -50,7 +50,7 @@ class _Sent:
 class CarPages:
     """One car, open in the browser."""
 
-    def __init__(self, file: CarFile, rules: Rules) -> None:
+    def __init__(self, file: CarFile, rules: RulesAsked) -> None:
         self._file = file
         self._rules = rules
         self._lock = RLock()
@@ -62,9 +62,9 @@ class CarPages:
         """The application."""
         reports = ("report", "conditions", "plan", "saved", "opened")
         pages = [
-            Page("/", self.show, self.take),
-            Page("/judge", None, self.judged),
-            *(Page(f"/{name}", None, getattr(self, name)) for name in reports),
+            ServedPage("/", self.show, self.take),
+            ServedPage("/judge", None, self.judged),
+            *(ServedPage(f"/{name}", None, getattr(self, name)) for name in reports),
         ]
         assets = read_assets(_ROOM, "form.css", "form.js")
         return application(
@@ -200,7 +200,7 @@ class CarPages:
             new=new,
         )
 
-    def _judge(self, sent: _Sent) -> Judged:
+    def _judge(self, sent: _Sent) -> JudgedForm:
         form = self._form_of(sent.state)
         return judge(form, sent.state, sent.filled, self._rules, what_if=sent.what_if)
 
@@ -215,7 +215,7 @@ class CarPages:
     def _told(self, sent: _Sent) -> Any:
         return told_by(self._form_of(sent.state), sent.state.data, sent.filled).data
 
-    def _is_changed(self, sent: _Sent, found: Judged) -> bool:
+    def _is_changed(self, sent: _Sent, found: JudgedForm) -> bool:
         """Whether the form tells something else than the file."""
         return self._file.is_new or found.document is None or found.document.text != sent.state.text
 
@@ -254,7 +254,7 @@ class _Inspected:
     document: Document
 
 
-def _all_read(found: Judged) -> _Inspected:
+def _all_read(found: JudgedForm) -> _Inspected:
     if found.inspection is None or found.document is None:
         told = [
             Problem("PG205", f"{one.name}: {one.words}" if one.name else one.words) for one in found.errors

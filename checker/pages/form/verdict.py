@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Any
 
-from checker.pages.form.judging import Judged, name_of
+from checker.pages.form.judging import JudgedForm, name_of
 from checker.pages.form.maker import label_of
 from checker.pages.form.parts import CarForm
 from checker.pages.form.reports import inspection_data
 from checker.reading.paths import parse_path
 from checker.reading.patterns import pattern
 from checker.reading.problems import Path
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.report.figure import Figure
 from checker.report.html.one_car import Stamp, car_view
 from checker.report.one_car.missing import STEPS
@@ -36,6 +36,7 @@ class Panel:
     told: str
     errors: tuple[tuple[str, str, str], ...]
     """Of what cannot be read: the field's name, its words, what is wrong."""
+    _: KW_ONLY
     weights: tuple[Lack, ...] = ()
     others: tuple[Lack, ...] = ()
     missing: int = 0
@@ -48,7 +49,7 @@ class Panel:
     counts: str = ""
 
 
-def panel(found: Judged, form: CarForm) -> Panel:
+def panel(found: JudgedForm, form: CarForm) -> Panel:
     """What stands beside the form."""
     inspection = found.inspection
     errors = tuple((one.name, words_of(one.name), one.words) for one in found.errors)
@@ -71,16 +72,16 @@ def panel(found: Judged, form: CarForm) -> Panel:
         view["verdict"],
         f"{missing} thing{'' if missing == 1 else 's'} not declared yet" if missing else "",
         errors,
-        _lacks(lacks[True]),
-        _lacks(lacks[False]),
-        missing,
-        _next(document),
-        tuple(sections),
-        view["closest"],
-        tuple(one for one in view["figures"] if one.name in ("plan", "window")),
-        tuple(view["assumed"]),
-        f"{view['rules']}, {view['judged']}",
-        view["counts"],
+        weights=_lacks(lacks[True]),
+        others=_lacks(lacks[False]),
+        missing=missing,
+        next=_next(document),
+        sections=tuple(sections),
+        closest=view["closest"],
+        pictures=tuple(one for one in view["figures"] if one.name in ("plan", "window")),
+        assumed=tuple(view["assumed"]),
+        rules=f"{view['rules']}, {view['judged']}",
+        counts=view["counts"],
     )
 
 

@@ -10,7 +10,7 @@ from checker.pages.form.judging import Remark
 from checker.pages.form.parts import Group, Growing, Input, Part
 from checker.quantities.days import parse_day
 from checker.reading.printer import inline_text
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.reading.values import Plain
 
 AT_HAND = 3
@@ -29,6 +29,7 @@ class FieldView:
     texts: tuple[str, ...]
     part: Input
     remarks: tuple[Remark, ...]
+    _: KW_ONLY
     unit: str = ""
     key: str = ""
     measured_with: str = ""
@@ -84,6 +85,7 @@ class GroupView:
     label: str
     help: str
     parts: tuple[PartView, ...]
+    _: KW_ONLY
     rest: tuple[PartView, ...] = ()
     """Those that are shown when they are asked for."""
     remarks: tuple[Remark, ...] = ()
@@ -119,6 +121,7 @@ class ListView:
     part: Growing
     entries: tuple[GroupView, ...]
     remarks: tuple[Remark, ...]
+    _: KW_ONLY
     is_none: bool = False
     aside: tuple[tuple[str, str], ...] = ()
 
@@ -188,7 +191,9 @@ class Viewing:
     def _list(self, part: Growing, name: str, deep: int) -> ListView:
         entries = tuple(self._entry(part, name, at, deep) for at in self.filled.get(order_of(name), ()) if at)
         is_none = bool(one_of(self.filled, name + NONE))
-        return ListView(name, part.label, part, entries, self._of(name), is_none, self._aside(name))
+        return ListView(
+            name, part.label, part, entries, self._of(name), is_none=is_none, aside=self._aside(name)
+        )
 
     def _entry(self, part: Growing, name: str, position: str, deep: int) -> GroupView:
         here = entry_of(name, position)
@@ -207,9 +212,9 @@ class Viewing:
             "",
             "",
             tuple(at_hand),
-            tuple(view for view in views if view not in at_hand),
-            self._of(here),
-            self._aside(here),
+            rest=tuple(view for view in views if view not in at_hand),
+            remarks=self._of(here),
+            aside=self._aside(here),
             title=", ".join(filter(None, [key, *told[: 2 - bool(key)]])) or f"a new {part.one}",
             key=key,
             position=position,

@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from httpx import Response
 from starlette.testclient import TestClient
 
-from checker.pages.form.opening import Beginning, opened
+from checker.pages.form.opening import OpenAsked, opened
 from checker.pages.form.site import CarPages
 from tests.conftest import ROOT
 
@@ -54,8 +54,8 @@ class _Fields(HTMLParser):
 class Browser:
     """The pages of one car in it."""
 
-    def __init__(self, path: Path, asked: Beginning | None = None) -> None:
-        file, rules = opened(str(path), asked or Beginning(PACK))
+    def __init__(self, path: Path, asked: OpenAsked | None = None) -> None:
+        file, rules = opened(str(path), asked or OpenAsked(PACK))
         self.mistakes: list[Exception] = []
         site = CarPages(file, rules).site(frozenset({HOST}), self.mistakes.append)
         self.client = TestClient(site, base_url=f"http://{HOST}", follow_redirects=False)
@@ -83,7 +83,7 @@ class Browser:
 
     def post(self, fields: list[tuple[str, str]], address: str = "/") -> Response:
         headers = {"content-type": "application/x-www-form-urlencoded"}
-        answer = self.client.post(address, content=urlencode(fields), headers=headers)
+        answer: Response = self.client.post(address, content=urlencode(fields), headers=headers)
         if answer.status_code == 303:
             self.load(answer.headers["location"])
         elif answer.status_code == 200 and address == "/":

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.pages.form.opening import Beginning
+from checker.pages.form.opening import OpenAsked
 from checker.reading.strict_yaml import read_document
 from tests.conftest import ROOT
 from tests.pages.form.browsing import PACK, Browser
@@ -104,7 +104,7 @@ def test_lists_grow_and_shrink_without_script(car: Path) -> None:
 
 def test_a_new_car_from_nothing_to_its_file(tmp_path: Path) -> None:
     path = tmp_path / "new.yaml"
-    browser = Browser(path, Beginning(formula="dunlin", pack=PACK))
+    browser = Browser(path, OpenAsked(formula="dunlin", pack=PACK))
     assert verdict(browser.page) == "UNDECIDED"
     assert not path.exists()
     missing = browser.page.partition("What the weights need")[2]
@@ -130,7 +130,7 @@ def test_a_new_car_from_nothing_to_its_file(tmp_path: Path) -> None:
 
 def test_last_seasons_file_is_gone_on_from(tmp_path: Path, car: Path) -> None:
     path = tmp_path / "new.yaml"
-    browser = Browser(path, Beginning(pack=PACK, begun_from=str(car)))
+    browser = Browser(path, OpenAsked(pack=PACK, begun_from=str(car)))
     assert "Not saved" in browser.page
     browser.send({"car.name": "Another"}, "save")
     old, new = car.read_text("utf-8").splitlines(), path.read_text("utf-8").splitlines()
