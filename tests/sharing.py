@@ -6,19 +6,19 @@ Packs, cars and inspections never change, so one may stand for all. The deep tes
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from typing import Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar
 
 import pytest
 
 from checker.car.car import Car
 from checker.car.declaration import loading as declaration
 from checker.car.described.vocabulary import Vocabulary
-from checker.meeting.session import judging, reading_rules
 from checker.pack.editions import loading
 from checker.pack.model import Pack
 from checker.reading.document import Document
-from checker.verdict import advice, inspection, run
-from checker.verdict.inspection import Inspection
+
+if TYPE_CHECKING:
+    from checker.verdict.inspection import Inspection
 
 T = TypeVar("T")
 
@@ -29,8 +29,12 @@ def share() -> None:
     """Before any other module takes these functions by their names."""
     patch = pytest.MonkeyPatch()
     patch.setattr(loading, "build_pack", _shared(loading.build_pack, _pack_key))
+    from checker.verdict import advice, inspection, run
+
     patch.setattr(advice, "advised", _shared(advice.advised, _advice_key))
     patch.setattr(run, "inspect_document", _shared(run.inspect_document, _inspection_key))
+    from checker.meeting.session import judging, reading_rules
+
     read = _shared(declaration.load_car, _car_key)
     for meeting in (judging, reading_rules):  # a meeting's cars: tests of cars themselves read them anew
         patch.setattr(meeting, "load_car", read)

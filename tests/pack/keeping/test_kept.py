@@ -5,6 +5,7 @@ from __future__ import annotations
 import os
 import shutil
 from collections.abc import Callable
+from copy import copy
 from datetime import date
 from hashlib import sha256
 from itertools import groupby, product
@@ -235,7 +236,7 @@ def test_what_cannot_be_kept_is_compiled_by_every_run(
 
 
 def test_an_object_that_is_only_itself_is_not_kept() -> None:
-    pack = load_pack(open_folder(DUNLIN), ON)
+    pack = copy(load_pack(open_folder(DUNLIN), ON))
     object.__setattr__(pack, "because", object())
     with pytest.raises(freezing.CannotFreezeError):
         freezing.freeze(pack, "")
