@@ -109,7 +109,7 @@ class Required(Check):
         missing: list[str] = []
         unknown: list[Unknown] = []
         for word in words:
-            found = findings(self.sources, (word,), scene)
+            found = findings(self.sources, (word,), scene, vague=self.words.is_declared)
             if any(f.belongs_to for f in found):
                 continue
             missing.append(word)

@@ -27,7 +27,7 @@ from checker.kinds.judging.shown_units import margin_unit
 from checker.kinds.judging.spread import guard_band, unresolved
 from checker.kinds.limiting.limited import Limited
 from checker.kinds.limiting.spreads import Spreads
-from checker.quantities.formula.families import same_word
+from checker.quantities.formula.families import is_declared, same_word
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Kind, Unknown, unite
 from checker.quantities.rounding import round_to
@@ -166,7 +166,8 @@ def _assess_equal(
         return not_shown(wanted, workings=workings)
     sense = limited.bounds[0].sense
     banned = sense is Sense.OTHER_THAN
-    same = _same(value, wanted, limited, not expression.constant)
+    element = expression.kind.element or expression.kind
+    same = _same(value, wanted, limited, is_declared(element, expression.constant))
     if isinstance(same, Unknown):
         return not_shown(same, value=Amount(value, kind), workings=workings)
     met = same != banned

@@ -126,7 +126,12 @@ def all_categories(reader: CheckReader) -> tuple[WordSource, ...]:
 
 
 def findings(
-    sources: tuple[WordSource, ...], words: tuple[str, ...], scene: Scene, *, only_own: bool = False
+    sources: tuple[WordSource, ...],
+    words: tuple[str, ...],
+    scene: Scene,
+    *,
+    only_own: bool = False,
+    vague: bool = False,
 ) -> list[WordFound]:
     """Every word looked at, with the word of the set that it belongs to.
 
@@ -136,10 +141,11 @@ def findings(
         scene: What is looked at.
         only_own: Leave out sources in whose tree no word of the set stands: a ban on a category does not care
             what a thing is made of.
+        vague: The words of the set are declared too.
     """
     found: list[WordFound] = []
     for source in sources:
-        test = word_test(source.tree)
+        test = word_test(source.tree, vague=vague)
         wanted = [w for w in words if source.knows(w) or not any(s.knows(w) for s in sources)]
         if only_own and not wanted:
             continue

@@ -55,7 +55,7 @@ class WordList(Check):
             return NO_LIMIT
         if isinstance(words, Unknown):
             return not_shown(words)
-        found = findings(self.sources, words, scene, only_own=self.bans)
+        found = findings(self.sources, words, scene, only_own=self.bans, vague=self.words.is_declared)
         offenders = [f for f in found if f.unknown is None and bool(f.belongs_to) == self.bans]
         unknown = unite(f.unknown for f in found if f.unknown is not None)
         if offenders:

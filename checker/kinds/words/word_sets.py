@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from checker.kinds.reading.listed_words import is_listed, listed_word, words_of
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.families import is_declared
 from checker.quantities.formula.scope import Scope
 from checker.quantities.kind import Kind, Unknown
 from checker.reading.nearest import did_you_mean
@@ -32,6 +33,12 @@ class WordSet:
         if isinstance(found, Unknown):
             return found
         return found if isinstance(found, tuple) else (found,)
+
+    @property
+    def is_declared(self) -> bool:
+        """Whether its words are an entrant's, who may be vague."""
+        kind = None if self.formula is None else self.formula.kind.element or self.formula.kind
+        return kind is not None and is_declared(kind, self.formula is not None and self.formula.constant)
 
     @property
     def text(self) -> str:

@@ -19,7 +19,7 @@ from checker.quantities.formula.agreement import (
 )
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
-from checker.quantities.formula.families import is_one_of, same_word
+from checker.quantities.formula.families import is_declared, is_one_of, same_word
 from checker.quantities.formula.form import function_of
 from checker.quantities.formula.logic import opposite, sameness, three_valued
 from checker.quantities.formula.scope import WordTree
@@ -186,8 +186,12 @@ def _words_in_words(left: Typed, right: Typed, whole: bool, tree: WordTree | Non
             return True if True in answers else unite(unknown) if unknown else False
 
         return _known(left.run, right.run, named)
+    kind = right.kind.element or right.kind
+    vague = is_declared(left.kind, left.constant) and is_declared(kind, right.constant)
     return _known(
-        left.run, right.run, lambda word, words: is_one_of(tree, word, words if whole else (words,))
+        left.run,
+        right.run,
+        lambda word, words: is_one_of(tree, word, words if whole else (words,), vague=vague),
     )
 
 
@@ -208,5 +212,5 @@ def _word_equality(compiler: Compiler, sides: tuple[Typed, Typed]) -> Test:
     first, second = sides
     found = compiler.scope.trees.get
     trees = (found(first.kind.tree or ""), found(second.kind.tree or ""))
-    declared = (not first.constant, not second.constant)
+    declared = (is_declared(first.kind, first.constant), is_declared(second.kind, second.constant))
     return lambda x, y: same_word((x, y), trees, declared)

@@ -10,21 +10,22 @@ from collections.abc import Callable, Collection, Sequence
 
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import WordTree
-from checker.quantities.kind import Unknown, unite
+from checker.quantities.kind import Kind, Unknown, unite
 from checker.reading.nearest import nearest
 
 WordTest = Callable[[str, Sequence[str]], "str | Unknown | None"]
 """From a word and a set to the word of the set that it is or belongs to; None for none; Unknown where it may be one."""
 
 
-def word_test(tree: WordTree | None) -> WordTest:
+def word_test(tree: WordTree | None, *, vague: bool = False) -> WordTest:
     """How words are looked for in sets.
 
     Args:
         tree: The tree that the words stand in; None: words that belong to nothing but themselves.
+        vague: The words of the set are declared too, so that a family among them is not known either.
     """
 
-    def found(word: str, words: Sequence[str]) -> str | Unknown | None:
+    def found_by_rule(word: str, words: Sequence[str]) -> str | Unknown | None:
         same = next((one for one in words if fold(one) == fold(word)), None)
         if same is not None or tree is None:
             return same
@@ -36,12 +37,21 @@ def word_test(tree: WordTree | None) -> WordTest:
         doubts = [*strange, may_be(word, meant)] if meant else strange
         return unite(doubts) if doubts else None
 
+    def found(word: str, words: Sequence[str]) -> str | Unknown | None:
+        if tree is None or not vague:
+            return found_by_rule(word, words)
+        unsure = [w for w in words if tree.meant(w) and (tree.belongs(word, w) or tree.belongs(w, word))]
+        surely = found_by_rule(word, [w for w in words if w not in unsure])
+        return unite(may_be(w, tree.meant(w)) for w in unsure) if unsure and surely is None else surely
+
     return found
 
 
-def is_one_of(tree: WordTree | None, word: str, words: Sequence[str]) -> bool | Unknown:
-    """Whether a word is or belongs to one of a set."""
-    found = word_test(tree)(word, words)
+def is_one_of(
+    tree: WordTree | None, word: str, words: Sequence[str], *, vague: bool = False
+) -> bool | Unknown:
+    """Whether a word is or belongs to one of a set; `vague`: of words that are declared too."""
+    found = word_test(tree, vague=vague)(word, words)
     return found if isinstance(found, Unknown) else found is not None
 
 
@@ -51,7 +61,8 @@ def same_word(
     """Whether two words are one; unknown where a word that is declared may be meant otherwise, or nobody knows it."""
     x, y = words
     if fold(x) == fold(y):
-        return True
+        meant = trees[0].meant(x) if trees[0] is not None and all(declared) else ()
+        return may_be(x, meant) if meant else True
     doubts = []
     for tree, word, other, vague in zip(trees, (x, y), (y, x), declared, strict=True):
         if tree is not None and tree.canonical(word) is None:
@@ -59,6 +70,11 @@ def same_word(
         elif tree is not None and vague and below(tree, word, (other,)):
             doubts.append(may_be(word, (other,)))
     return unite(doubts) if doubts else False
+
+
+def is_declared(kind: Kind, constant: bool) -> bool:
+    """Whether words of that kind are an entrant's, who may be vague; a rule's are written out, or cells of a table."""
+    return not constant and kind.words is None
 
 
 def below(tree: WordTree, word: str, others: Collection[str]) -> list[str]:
@@ -69,9 +85,15 @@ def below(tree: WordTree, word: str, others: Collection[str]) -> list[str]:
     return named or [one for one in meant if any(tree.belongs(one, other) for other in others)]
 
 
+MOST_NAMED = 5
+"""Of the members of a family that may be meant, in a sentence."""
+
+
 def may_be(word: str, meant: Sequence[str]) -> Unknown:
     """What a word is that stands above others: nothing is told of it until it is said which of them is meant."""
-    return Unknown(reasons=(f"{word} may be {' or '.join(meant)}: say which",))
+    named = meant if len(meant) <= MOST_NAMED else [*meant[: MOST_NAMED - 1], "another"]
+    told = " or ".join(filter(None, (", ".join(named[:-1]), named[-1])))
+    return Unknown(reasons=(f"{word} may be {told}: say which",))
 
 
 def not_known(tree: WordTree, word: str) -> Unknown:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+from collections import Counter
 from collections.abc import Callable, Sequence
 from fractions import Fraction
 from typing import Any
@@ -49,7 +50,10 @@ def nth_from(kind: Kind, place: int, *, greatest: bool) -> Callable[[Known], Any
 
 
 def different(kind: Kind, tree: WordTree | None) -> Callable[[Known], object]:
-    """How many different values there are; unknown where two words may mean the same."""
+    """How many different values there are; unknown where two words may mean the same.
+
+    A family stated twice may mean two things; of an entry with `count: 2` it is stated once, for both are alike.
+    """
 
     def count(known: Known) -> object:
         if not kind.is_word:
@@ -60,6 +64,10 @@ def different(kind: Kind, tree: WordTree | None) -> Callable[[Known], object]:
             for one in words.values():
                 others = [other for other in words.values() if other != one]
                 doubts += [may_be(one, meant)] if (meant := below(tree, one, others)) else []
+            stated = Counter(fold(value) for value, _ in known)
+            doubts += [
+                may_be(w, tree.meant(w)) for key, w in words.items() if stated[key] > 1 and tree.meant(w)
+            ]
             if doubts:
                 return unite(doubts)
         return Fraction(len(words))

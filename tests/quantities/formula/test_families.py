@@ -9,8 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.described.word_trees import Tree
-from checker.quantities.formula.families import Kin, is_one_of, may_be, nearness, word_test
-from checker.quantities.kind import Unknown
+from checker.quantities.formula.families import Kin, is_one_of, may_be, nearness, same_word, word_test
+from checker.quantities.formula.reductions import different
+from checker.quantities.kind import Kind, Unknown
 from tests.kinds.workbench import judge, shown
 
 METALS = Tree(
@@ -122,6 +123,55 @@ def test_what_a_rule_names_is_never_vague() -> None:
     assert told("{holds: floor.material == 'light metal'}", "magnesium")[0] == "fail"
 
 
+TWICE = [
+    "{holds: floor.material == seat.material}",
+    "{holds: floor.material != seat.material}",
+    "{holds: floor.material in seat.layers}",
+    "{limit: floor.material, exactly: seat.material}",
+    "{allowed: seat.layers, of: floor.material}",
+    "{banned: seat.layers, of: floor.material}",
+    "{required: seat.layers, of: floor.layers}",
+    "{limit: count_different(c.material for c in joints), at_most: 1}",
+]
+TWO = "{floor.material: {type: material}, seat.material: {type: material}, floor.layers: {type: material, several: true}, seat.layers: {type: material, several: true}}"
+JOINTS = MORE.removesuffix("}") + ", lists: {joints: {fields: {material: {type: material}}}}}"
+
+
+def of_two(check: str, material: str, other: str) -> Any:
+    car = {
+        "floor": {"material": material, "layers": [material]},
+        "seat": {"material": other, "layers": [other]},
+        "joints": [{"material": material}, {"material": other}],
+    }
+    return judge(check, car, TWO, JOINTS)
+
+
+@pytest.mark.parametrize("check", TWICE)
+def test_one_vague_word_stated_of_two_things_says_nothing_of_whether_they_are_alike(check: str) -> None:
+    found = of_two(check, "light metal", "Light Metal")
+    assert found.outcome == "not_shown"
+    assert found.unknown.reasons == ("light metal may be magnesium, aluminium or cast aluminium: say which",)
+    assert of_two(check, "magnesium", "magnesium").outcome in ("pass", "fail")
+    assert of_two(check, "magnesium", "steel").outcome in ("pass", "fail")
+
+
+def test_a_cell_of_a_table_is_the_rules_word_and_never_vague() -> None:
+    tables = "tables: {of: {by: material, rows: [{material: any, metal: light metal, depth: 3 mm}]}}"
+    more = MORE.replace("tables: {", tables.removesuffix("}") + ", ")
+    for formula in (
+        "floor.material == of(floor.material).metal",
+        "floor.material in of(floor.material).metal",
+    ):
+        found = judge(f"{{holds: '{formula}'}}", {"floor": {"material": "light metal"}}, FACTS, more)
+        assert found.outcome == "pass"
+
+
+def test_two_pieces_of_one_entry_are_alike() -> None:
+    check = "{limit: count_different(c.material for c in joints), at_most: 1}"
+    car = {"joints": [{"material": "light metal", "count": 2}]}
+    assert judge(check, car, TWO, JOINTS).outcome == "pass"
+
+
 # --- laws ------------------------------------------------------------------------------------------------------
 
 WORDS = tuple("abcdefgh")
@@ -160,3 +210,25 @@ def test_a_row_is_found_by_what_a_word_belongs_to(tree: Tree, word: str, words: 
 
 def test_the_reason_names_all_that_may_be_meant() -> None:
     assert may_be("light metal", ["a", "b"]).reasons == ("light metal may be a or b: say which",)
+    assert may_be("metal", list("abcdef")).reasons == ("metal may be a, b, c, d or another: say which",)
+
+
+def meant_by(tree: Tree, word: str) -> list[str]:
+    """What a word may stand for, down to what is no family itself."""
+    return [one for one in (word, *tree.meant(word)) if not tree.meant(one)]
+
+
+@given(TREES, st.lists(st.sampled_from(WORDS), min_size=1, max_size=3), st.data())
+def test_saying_more_exactly_never_turns_what_is_told_of_words_that_are_all_declared(
+    tree: Tree, words: list[str], data: st.DataObject
+) -> None:
+    exact = [data.draw(st.sampled_from(meant_by(tree, word))) for word in words]
+    count = different(Kind("text", tree="material"), tree)
+    for told, then in (
+        (count([(w, 1) for w in words]), count([(w, 1) for w in exact])),
+        (is_one_of(tree, words[0], words[1:], vague=True), is_one_of(tree, exact[0], exact[1:], vague=True)),
+        (same_word((words[0], words[-1]), (tree, tree), (True, True)), exact[0] == exact[-1])
+        if len(words) > 1
+        else (0, 0),
+    ):
+        assert isinstance(told, Unknown) or told == then
