@@ -71,6 +71,10 @@ class _InstrumentReader:
             return None
         sound = self.file.known_keys(KEYS, *path, what="an instrument")
         resolution = self._amount((*path, "resolution"))
+        if resolution is not None and resolution[0] == 0:
+            hint = "state the smallest step that it can show, or take the line away"
+            self._note(Mistake.UNREADABLE, (*path, "resolution"), " is nothing; a display has a step", hint)
+            return None
         kind = resolution[1] if resolution else None
         permissible = self._permissible((*path, "permissible_error"), kind)
         if resolution is None and permissible and permissible[0].accuracy:
@@ -146,7 +150,7 @@ class _InstrumentReader:
             return None
         value, its_kind = found
         if its_kind.name == "percent" and (kind is None or kind.name != "percent"):
-            return Permissible(share=value), kind
+            return (Permissible(share=value), kind) if self._is_share(path, value) else None
         if kind is not None and not its_kind.same_measure(kind):
             self._note(
                 Mistake.OTHER_KIND, path, f": {its_kind} does not fit the rest of the instrument, {kind}"
@@ -201,7 +205,14 @@ class _InstrumentReader:
                 "write it as in 0.2 %",
             )
             return None
-        return found[0]
+        return found[0] if self._is_share(path, found[0]) else None
+
+    def _is_share(self, path: Path, share: Fraction) -> bool:
+        """Whether an error is less than all that is shown; else it is noted as a slip."""
+        if share < 1:
+            return True
+        self._note(Mistake.UNREADABLE, path, f" is {self.file.get(*path)}, as much as all that it shows")
+        return False
 
     def _offsets(self, path: Path, kind: Kind | None) -> dict[str, Fraction] | None:
         """What is added to each pad's reading: one amount for a single plate, or one for each pad by its name."""

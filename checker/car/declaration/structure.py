@@ -24,7 +24,7 @@ _ALONG = measured("behind_front_axle", "mm", positive=False, low=-5000, high=100
 _ACROSS = measured("left_of_centre", "mm", positive=False, low=-3000, high=3000)
 _ABOVE = measured("above_ground", "mm", high=3000)
 _TYRE = {
-    "mass": measured("mass", "kg", high=200, about="Of one wheel with its tyre"),
+    "mass": measured("mass", "kg", high=200, of_a_thing=True, about="Of one wheel with its tyre"),
     "section": measured("section", "mm", low=20, high=800, about="How wide the tyre's section is"),
     "radius": measured("radius", "mm", low=100, high=600, about="From the hub to the ground, under the car"),
 }

@@ -209,7 +209,7 @@ def standard_lists(currency: str | None) -> dict[str, ListType]:
     components = (
         FactType("name", TEXT, about="What it is called"),
         FactType("category", Kind("text", tree="category"), about="In full, as brakes/disc"),
-        measured("mass", "kg", high=2000, about="Of one piece"),
+        measured("mass", "kg", high=2000, of_a_thing=True, about="Of one piece"),
         *(price for price in prices if price),
         FactType("materials", Kind("text", tree="material"), several=True, about="All that it is made of"),
         FactType("made", DATE, happened=True, precision=day_or_month, about="Day or month of manufacture"),
@@ -223,7 +223,7 @@ def standard_lists(currency: str | None) -> dict[str, ListType]:
     )
     ballast = (
         FactType("label", TEXT, about="The mark on the piece"),
-        measured("mass", "kg", high=1000, about="Of one piece"),
+        measured("mass", "kg", high=1000, of_a_thing=True, about="Of one piece"),
         FactType("fixings", NUMBER, whole=True, high=Fraction(100), about="Bolts that hold it"),
         FactType("material", Kind("text", tree="material"), known_only=True, about="What it is made of"),
     )

@@ -39,6 +39,8 @@ class FactType:
     """A count: a whole number, 0 or more."""
     positive: bool = False
     """Masses, lengths and the like that cannot be below 0."""
+    of_a_thing: bool = False
+    """The mass of what is there, never 0; only a what-if may take the thing away so."""
     precision: tuple[str, ...] = ("day",)
     """For dates: which of "day", "month", "year" may be stated; a month or year stands for its last day."""
     low: Any = None

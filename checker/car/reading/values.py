@@ -257,6 +257,9 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> _One | No
 def _within_bounds(reader: Reader, fact: FactType, path: Path, one: _One) -> bool:
     if fact.positive and one.value < 0:
         reader.problem(207, f"{name_of(path)} is {one.written}; it cannot be below zero", *path)
+    elif fact.of_a_thing and one.value == 0 and not reader.is_what_if(path):
+        message = f"{name_of(path)} is {one.written}, taken for a slip: what is there weighs something"
+        reader.problem(208, message, *path, hint="state what it weighs, or take the line away")
     elif (fact.low is not None and one.value < fact.low) or (fact.high is not None and one.value > fact.high):
         told = f"{name_of(path)} is {one.written}, taken for a slip: {_range(fact)} was expected"
         reader.problem(208, told, *path)
