@@ -12,12 +12,13 @@ from checker.pages.serving.application import ServedPage, page
 from checker.pages.weigh_in.room import WeighInRoom
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data
-from checker.report.html.sheet import Sheet
-from checker.report.meeting.board import COLOURS, SHOWN, notices, tally_words, what_words
+from checker.report.html.sheet import Block, Sheet
+from checker.report.meeting.board import COLOURS, SHOWN, notices, tally_words, unsound_text, what_words
 from checker.report.meeting.document import meeting_document
 from checker.report.meeting.handing_out import slip_of
-from checker.report.meeting.slip import slip_text
+from checker.report.meeting.slip import slip_body
 from checker.report.page import GREEN, RED, YELLOW
+from checker.report.wording import CAUTION
 
 _LOOKS = {RED: "fails", GREEN: "met", YELLOW: "open"}
 
@@ -32,6 +33,19 @@ class CarView:
     look: str
     weighed: str
     what: str
+
+
+@dataclass(frozen=True, slots=True)
+class SlipView:
+    """A car's slip on a page."""
+
+    number: str
+    name: str
+    day: str
+    rules: str
+    word: str
+    look: str
+    told: list[Block]
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
@@ -79,16 +93,29 @@ def car_views(document: Data) -> list[CarView]:
 
 
 def _slip(room: WeighInRoom, request: Request) -> Response:
-    sheet = room.office.ask(lambda meeting: _slip_sheet(room, meeting, request.path_params["code"]))
-    if sheet is None:
+    slip = room.office.ask(lambda meeting: _coded_slip(room, meeting, request.path_params["code"]))
+    if slip is None:
         raise HTTPException(404)
-    return page(request, "sheets", layout="live.html", title=sheet.title, sheets=[sheet.blocks])
+    return page(request, "slip", slip=slip, caution=CAUTION)
 
 
-def _slip_sheet(room: WeighInRoom, meeting: Meeting, code: str) -> Sheet | None:
+def _coded_slip(room: WeighInRoom, meeting: Meeting, code: str) -> SlipView | None:
     car = next((one for one in meeting.day.cars.values() if room.slip_code(one.number) == code), None)
-    if car is None:
-        return None
+    return None if car is None else slip_view(slip_of(meeting, car)[0])
+
+
+def slip_view(document: Data) -> SlipView:
+    """A slip with its car and its status apart."""
     sheet = Sheet()
-    slip_text(slip_of(meeting, car)[0], sheet)
-    return sheet
+    unsound_text(document, sheet)
+    slip_body(document, sheet)
+    standing, heading = document["standing"], document["meeting"]
+    return SlipView(
+        standing["number"],
+        standing["name"],
+        f"{heading['title']}, {heading['on']}, {document['occasion']}",
+        f"{heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}",
+        SHOWN[standing["status"]].upper(),
+        _LOOKS.get(COLOURS.get(standing["status"], ""), "open"),
+        sheet.blocks,
+    )

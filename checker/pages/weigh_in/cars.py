@@ -36,6 +36,7 @@ def choose(
     def asked(meeting: Meeting) -> Choice:
         document = meeting_document(meeting)
         cars = [one for one in car_views(document) if one.word != SHOWN[WITHDRAWN]]
+        cars.sort(key=lambda car: (len(car.number), car.number))
         known = {at: None for car in meeting.day.cars.values() for at in (SCRUTINEERING, *car.occasions())}
         told = acknowledged(meeting, request.query_params.get("entry", ""))
         heading = document["meeting"]["title"]

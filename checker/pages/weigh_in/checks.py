@@ -39,6 +39,8 @@ class ItemView:
     title: str
     fact: str
     """"" where the clause is looked at as a whole."""
+    named: str
+    """The fact in words."""
     expected: str
     unit: str
     gauged: bool
@@ -98,7 +100,17 @@ def _view(car: CarDay, item: CheckItem) -> ItemView:
     found, entry = _found(car, item)
     unit = item.fact.unit.name if item.fact is not None and item.fact.unit is not None else ""
     name = item.fact.name if item.fact is not None else ""
-    return ItemView(item.clause, item.title, name, item.expected, unit, bool(unit), found, entry)
+    return ItemView(
+        item.clause,
+        item.title,
+        name,
+        name.partition(".")[2].replace("_", " "),
+        item.expected,
+        unit,
+        bool(unit),
+        found,
+        entry,
+    )
 
 
 def _found(car: CarDay, item: CheckItem) -> tuple[str, int]:

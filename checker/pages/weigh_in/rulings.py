@@ -17,6 +17,7 @@ from checker.meeting.taking.correcting import strike
 from checker.meeting.taking.measuring import note
 from checker.meeting.taking.ruling import DECISIONS_SAID, Ruling, protest, rule
 from checker.pages.serving.application import ServedPage
+from checker.pages.weigh_in.board import SlipView, slip_view
 from checker.pages.weigh_in.cars import choose
 from checker.pages.weigh_in.room import (
     WeighInRoom,
@@ -29,9 +30,7 @@ from checker.pages.weigh_in.room import (
 )
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data
-from checker.report.html.sheet import Block, Sheet
 from checker.report.meeting.handing_out import slip_of
-from checker.report.meeting.slip import slip_text
 from checker.report.words.findings import found_words
 
 _Act = Callable[[Meeting, FormData, str], None]
@@ -44,7 +43,7 @@ class CarPage:
     number: str
     name: str
     meeting_title: str
-    slip: list[Block]
+    slip: SlipView
     clauses: list[tuple[str, str]]
     """Number and title, those that fail or are open first."""
     protests: list[Data]
@@ -94,8 +93,6 @@ def _show(room: WeighInRoom, request: Request, by: str) -> Response:
 def _car(meeting: Meeting, number: str, entry: str) -> CarPage:
     car = meeting.car(number)
     document, _ = slip_of(meeting, car)
-    sheet = Sheet()
-    slip_text(document, sheet)
     standing = document["standing"]
     pressing = [*(fail["clause"] for fail in standing["fails"]), *standing["unsettled"]]
     titles = {number: clause.title for number, clause in meeting.pack.clauses.items()}
@@ -104,7 +101,7 @@ def _car(meeting: Meeting, number: str, entry: str) -> CarPage:
         car.number,
         car.name,
         meeting.day.opened.content.title,
-        sheet.blocks,
+        slip_view(document),
         [(n, titles[n]) for n in ordered],
         standing["protests"],
         [(clause, record.number) for clause, record in car.rulings().items()],

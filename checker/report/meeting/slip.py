@@ -31,19 +31,8 @@ def slip_text(document: Data, page: Page) -> None:
         f"Rules: {heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}", style=DIM
     )
     page.blank()
-    _result(document, page)
-    _weighings(document, page)
-    _outcomes(document, page)
-    _rulings(document, page)
-    _differences(document, page)
-    _notes(document, page)
-    _again(document, page)
-    _verified(document, page)
-    if standing["next_step"]:
-        page.blank()
-        page.put(f"Next: {standing['next_step']}", style=BOLD)
-    page.blank()
-    record_text(document, page)
+    page.put(SHOWN[standing["status"]].upper(), style=f"{BOLD};{COLOURS.get(standing['status'], BOLD)}")
+    slip_body(document, page)
     page.blank()
     for signs in ("official", "entrant"):
         page.put(f"{signs} {'_' * 20}")
@@ -54,9 +43,25 @@ def slip_text(document: Data, page: Page) -> None:
     page.put(CAUTION, style=DIM)
 
 
+def slip_body(document: Data, page: Page) -> None:
+    """A slip below its car and its status, down to the record's hash."""
+    _result(document, page)
+    _weighings(document, page)
+    _outcomes(document, page)
+    _rulings(document, page)
+    _differences(document, page)
+    _notes(document, page)
+    _again(document, page)
+    _verified(document, page)
+    if document["standing"]["next_step"]:
+        page.blank()
+        page.put(f"Next: {document['standing']['next_step']}", style=BOLD)
+    page.blank()
+    record_text(document, page)
+
+
 def _result(document: Data, page: Page) -> None:
     standing = document["standing"]
-    page.put(SHOWN[standing["status"]].upper(), style=f"{BOLD};{COLOURS.get(standing['status'], BOLD)}")
     if standing["doubt"]:
         doubt = standing["doubt"]
         words = f"{doubt['gear']}, pad {doubt['pad'].replace('_', ' ')}, showed {doubt['shown']} for {doubt['applied']}"

@@ -150,7 +150,7 @@ const KEYS = ["7", "8", "9", "Back", "4", "5", "6", "Clear", "1", "2", "3", "Nex
 function keypads() {
   for (const form of document.querySelectorAll("form[data-keypad]")) {
     const pad = form.querySelector(".keypad");
-    const loads = [...form.querySelectorAll("input.load")];
+    const loads = [...form.querySelectorAll("input.load, input.keyed")];
     if (!pad || pad.childElementCount) continue;
     let at = loads.find((one) => !one.value) ?? loads[0];
     for (const load of loads) {
@@ -165,16 +165,18 @@ function keypads() {
       const button = document.createElement("button");
       button.type = "button";
       button.textContent = key;
+      button.className = { 0: "zero", Next: "word next" }[key] ?? (key.length > 1 ? "word" : "");
       button.addEventListener("click", () => {
         if (key === "Next") at = loads[(loads.indexOf(at) + 1) % loads.length];
         else if (key === "Back") at.value = at.value.slice(0, -1);
         else if (key === "Clear") at.value = "";
         else if (at.value.length < at.maxLength) at.value += key;
-        if (key === "Next") { at.inputMode = "none"; at.focus(); }
+        if (key === "Next") at.focus();
         at.dispatchEvent(new Event("input", { bubbles: true }));
       });
       pad.append(button);
     }
+    for (const load of loads) if (matchMedia("(pointer: coarse)").matches) load.inputMode = "none";
     pad.hidden = false;
   }
 }
