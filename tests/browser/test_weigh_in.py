@@ -18,8 +18,9 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import COMPLIES, standings
 from checker.meeting.standing.verifying import verify
 from checker.pages.serving.listening import LOOPBACK, listen, port_of
-from tests.browser.test_pages import CHROMIUM, NODE_PATH, pytestmark
+from tests.browser.test_pages import CHROMIUM, pytestmark
 from tests.cli.running import environment
+from tests.clients.language_server import NODE_PATH
 from tests.meeting.days import a_meeting, car_text
 
 __all__ = ["pytestmark"]

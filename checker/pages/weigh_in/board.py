@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import Response
+from starlette.responses import HTMLResponse, Response
 
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import STATUSES
 from checker.pages.serving.application import ServedPage, page
 from checker.pages.weigh_in.room import WeighInRoom
+from checker.quantities.folding import fold
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data
 from checker.report.html.sheet import Block, Sheet
@@ -50,30 +51,65 @@ class SlipView:
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The board and the slips."""
-    return [
-        ServedPage("/", lambda request: _board(room, request)),
-        ServedPage("/slip/{code}", lambda request: _slip(room, request)),
-    ]
+    public = _Public(room)
+    return [ServedPage("/", public.board), ServedPage("/slip/{code}", public.slip)]
 
 
-def _board(room: WeighInRoom, request: Request) -> Response:
-    document, told = room.office.ask(_documented)
-    heading = document["meeting"]
-    return page(
-        request,
-        "board",
-        title=heading["title"],
-        day=f"{heading['on']}, {'closed' if document['closed'] else 'open'}",
-        tally=tally_words(document),
-        notices=told,
-        cars=car_views(document),
-        entry=document["last_entry"],
-    )
+class _Public:
+    """What readers see, worked out once for all who look: a board until the next entry, a slip until one on its car."""
+
+    def __init__(self, room: WeighInRoom) -> None:
+        self._room = room
+        self._board: tuple[int, bytes] = 0, b""
+        self._slips: dict[str, tuple[int, SlipView]] = {}
+
+    def board(self, request: Request) -> Response:
+        number = self._room.office.look(lambda meeting: meeting.day.number)
+        told_at, told = self._board
+        if told_at != number:
+            document = self._room.office.look(meeting_document)
+            heading = document["meeting"]
+            answer = page(
+                request,
+                "board",
+                title=heading["title"],
+                day=f"{heading['on']}, {'closed' if document['closed'] else 'open'}",
+                tally=tally_words(document),
+                notices=[(words, _LOOKS.get(colour, "")) for words, colour in notices(document)],
+                faults=[fault["message"] for fault in document["faults"]],
+                cars=car_views(document),
+                entry=document["last_entry"],
+            )
+            told = bytes(answer.body)
+            self._board = document["last_entry"], told
+        return HTMLResponse(told)
+
+    def slip(self, request: Request) -> Response:
+        slip = self._room.office.look(lambda meeting: self._coded(meeting, request.path_params["code"]))
+        if slip is None:
+            raise HTTPException(404)
+        return page(request, "slip", slip=slip, caution=CAUTION)
+
+    def _coded(self, meeting: Meeting, code: str) -> SlipView | None:
+        car = next(
+            (one for one in meeting.day.cars.values() if self._room.slip_code(one.number) == code), None
+        )
+        if car is None:
+            return None
+        about = _newest_about(meeting, car.number)
+        told_at, told = self._slips.get(car.number, (0, None))
+        if told is None or told_at != about:
+            told = slip_view(slip_of(meeting, car)[0])
+            self._slips[car.number] = about, told
+        return told
 
 
-def _documented(meeting: Meeting) -> tuple[Data, list[tuple[str, str]]]:
-    document = meeting_document(meeting)
-    return document, [(words, _LOOKS.get(colour, "")) for words, colour in notices(document)]
+def _newest_about(meeting: Meeting, car: str) -> int:
+    """The newest entry that may bear on a car's slip: each that is not of another car alone."""
+    for record in reversed(meeting.day.records()):
+        if fold(getattr(record.content, "car", "")) in ("", fold(car)):
+            return record.number
+    return 0
 
 
 def car_views(document: Data) -> list[CarView]:
@@ -90,18 +126,6 @@ def car_views(document: Data) -> list[CarView]:
         )
         for car in cars
     ]
-
-
-def _slip(room: WeighInRoom, request: Request) -> Response:
-    slip = room.office.ask(lambda meeting: _coded_slip(room, meeting, request.path_params["code"]))
-    if slip is None:
-        raise HTTPException(404)
-    return page(request, "slip", slip=slip, caution=CAUTION)
-
-
-def _coded_slip(room: WeighInRoom, meeting: Meeting, code: str) -> SlipView | None:
-    car = next((one for one in meeting.day.cars.values() if room.slip_code(one.number) == code), None)
-    return None if car is None else slip_view(slip_of(meeting, car)[0])
 
 
 def slip_view(document: Data) -> SlipView:

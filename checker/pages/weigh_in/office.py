@@ -18,6 +18,7 @@ from checker.meeting.record.signing import Signer
 from checker.meeting.session.named import entered_with
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.judging import judge_due
+from checker.reading.problems import InputError
 
 T = TypeVar("T")
 
@@ -29,8 +30,31 @@ def new_once() -> str:
     return secrets.token_hex(16)
 
 
+class _Held:
+    """A meeting held open in a thread of its own."""
+
+    def __init__(self, day: str, *, writing: bool) -> None:
+        self._thread = ThreadPoolExecutor(1, "meeting")
+        self._context = copy_context()  # the units asked for are those of the command
+        self._meeting = self._run(lambda: Meeting.open(day, writing=writing))
+
+    def _run(self, act: Callable[[], T]) -> T:
+        return self._thread.submit(self._context.run, act).result()
+
+    def ask(self, question: Callable[[Meeting], T]) -> T:
+        def act() -> T:
+            self._meeting.refresh()
+            return question(self._meeting)
+
+        return self._run(act)
+
+    def close(self) -> None:
+        self._run(self._meeting.store.close)
+        self._thread.shutdown()
+
+
 class Office:
-    """The meeting behind all pages."""
+    """The meeting behind all pages: once for officials, and once for readers, whom no official waits for."""
 
     def __init__(self, day: str) -> None:
         """Open a meeting's file for writing.
@@ -38,26 +62,25 @@ class Office:
         Raises:
             InputError: As `Meeting.open`.
         """
-        self._thread = ThreadPoolExecutor(1, "meeting")
-        self._context = copy_context()  # the units asked for are those of the command
-        self._meeting = self._run(lambda: Meeting.open(day))
-        self._looked, self._latest = 0.0, self._meeting.day.number
-
-    def _run(self, act: Callable[[], T]) -> T:
-        return self._thread.submit(self._context.run, act).result()
+        self._desk = _Held(day, writing=True)
+        try:
+            self._readers = _Held(day, writing=False)
+        except BaseException:
+            self._desk.close()
+            raise
+        self._looked, self._latest = 0.0, 0
 
     def ask(self, question: Callable[[Meeting], T]) -> T:
-        """An answer by the record as it stands now.
+        """An answer for an official, by the record as it stands now.
 
         Raises:
             InputError: What the question raises.
         """
+        return self._desk.ask(question)
 
-        def act() -> T:
-            self._meeting.refresh()
-            return question(self._meeting)
-
-        return self._run(act)
+    def look(self, question: Callable[[Meeting], T]) -> T:
+        """An answer for readers, by the record as it stands now; nothing is entered in it."""
+        return self._readers.ask(question)
 
     def enter(self, by: str, signer: Signer | None, once: str, act: Callable[[Meeting], object]) -> int:
         """Enter what a form says, unless that form was entered already.
@@ -83,6 +106,9 @@ class Office:
                 judge_due(meeting, by)
                 act(meeting)
                 judge_due(meeting, by)
+            except InputError:
+                if not entered_with(meeting.day, once):
+                    raise  # else it is on disk, and only its verdict could not be worked out
             finally:
                 meeting.once, meeting.signer = "", None
             return entered_with(meeting.day, once)
@@ -94,10 +120,10 @@ class Office:
         now = time.monotonic()
         if now - self._looked > _SECONDS_BETWEEN_LOOKS:
             self._looked = now
-            self._latest = await asyncio.to_thread(self.ask, lambda meeting: meeting.day.number)
+            self._latest = await asyncio.to_thread(self.look, lambda meeting: meeting.day.number)
         return self._latest
 
     def close(self) -> None:
         """Let go of the file."""
-        self._run(self._meeting.store.close)
-        self._thread.shutdown()
+        self._desk.close()
+        self._readers.close()
