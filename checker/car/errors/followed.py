@@ -68,6 +68,8 @@ class Slopes:
     """The sum of the magnitudes that `ahead` is the sum of: 0 where no part moves at all."""
     behind: list[float] = field(default_factory=lambda: [0.0] * len(PAIRS))
     """Likewise to the other side, where nothing moves ahead."""
+    straight: bool = True
+    """Only what was weighed follows it, which is a sum of loads: to the other side the same is lost."""
 
 
 def slopes(car: Car, state: State | None, which: int | None) -> dict[str, Slopes] | None:
@@ -81,6 +83,7 @@ def slopes(car: Car, state: State | None, which: int | None) -> dict[str, Slopes
                 return None
             for key, ahead, behind in of_part:
                 mine = found.setdefault(key, Slopes())
+                mine.straight = mine.straight and part[0] is as_weighed
                 for at, slope in enumerate(ahead):
                     mine.ahead[at] += slope
                     mine.size[at] += abs(slope)
@@ -95,9 +98,8 @@ def _slopes_of(car: Car, part: Part) -> list[tuple[str, list[float], list[float]
     found: list[tuple[str, list[float], list[float]]] = []
     for key, lever in _levers_of(car, part).items():
         ahead = list(_gain_of(car, part, lever, STEP).values())
-        behind = (
-            [Fraction(0)] * len(PAIRS) if all(ahead) else list(_gain_of(car, part, lever, -STEP).values())
-        )
+        straight = part[0] is as_weighed or all(ahead)  # as weighed, what does not move ahead never moves
+        behind = [Fraction(0)] * len(PAIRS) if straight else list(_gain_of(car, part, lever, -STEP).values())
         known = [gain for gain in (*ahead, *behind) if not isinstance(gain, Unknown)]
         if len(known) < 2 * len(PAIRS):
             return None

@@ -62,20 +62,18 @@ class Limited:
             )
         )
 
-    @property
-    def is_unmoved(self) -> bool:
-        """Whether no error of measurement moves any margin."""
-        others = [expression for _, expression in self.expressions() if expression is not self.limit]
-        return self.limit.counts_all and all(other.constant for other in others)
-
     def expressions(self) -> Iterator[tuple[str, Expression]]:
         yield self.role, self.limit
+        yield from self.held_to()
+        if self.rounding is not None:
+            yield "rounded", self.rounding[0]
+
+    def held_to(self) -> Iterator[tuple[str, Expression]]:
+        """The bounds, and what widens them."""
         for bound in self.bounds:
             yield bound.sense, bound.expression
         if self.tolerance is not None:
             yield "tolerance", self.tolerance
-        if self.rounding is not None:
-            yield "rounded", self.rounding[0]
 
     def workings(self, scene: Scene) -> tuple[Working, ...]:
         """Its formulas, to be printed with numbers in place."""

@@ -18,11 +18,11 @@ from checker.kinds.judging.spread import (
     moved_weight,
     relevant,
     sensitivities,
-    slopes,
     spread_of,
     taken_as_exact,
 )
-from checker.kinds.limiting.clear import guard_at_most, is_beyond, slopes_in_floats
+from checker.kinds.limiting.clear import STILL, Scatter, guard_at_most, is_beyond
+from checker.kinds.limiting.formula_scatter import scatter_of
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.kind import Unknown, unite
 from checker.quantities.sense import Sense
@@ -47,7 +47,9 @@ class Spreads:
 
     def guard_squared(self, direction: str, margin: Fraction) -> Fraction | Unknown:
         """The square of the guard band of a margin; 0 where the margin lies beyond it, which decides the same."""
-        if self._rule.exact or (self._guard_at_most is not None and is_beyond(margin, self._guard_at_most)):
+        if self._rule.exact or self._is_untouched:
+            return Fraction(0)
+        if self._guard_at_most is not None and is_beyond(margin, self._guard_at_most):
             return Fraction(0)
         found = self._by_direction
         if isinstance(found, Unknown):
@@ -71,7 +73,7 @@ class Spreads:
 
     @cached_property
     def _by_direction(self) -> dict[str, Spread] | Unknown:
-        if self._rule.exact or self._limited.is_unmoved:
+        if self._rule.exact or self._is_untouched:
             return {}
         here = self._here
         if isinstance(here, Unknown):
@@ -206,30 +208,22 @@ class Spreads:
         return tuple(s for s in sources if s.lever.place in (None, self._given) or s.moves in others)
 
     @cached_property
+    def _is_untouched(self) -> bool:
+        """Whether no error of measurement moves any margin."""
+        return self._scatter is STILL
+
+    @cached_property
     def _guard_at_most(self) -> float | None:
         """More than the square of the guard band of every margin; None where only exact numbers tell."""
-        if self._is_a_weight:
-            told = slopes_in_floats(self._limited.limit.text, self._scene)
-        elif all(map(self._is_stated, self._sources)):
-            told = lambda _: 1.0  # noqa: E731
-        else:
-            told = None
-        if told is None:
-            return None
-        by_lever: dict[str, float] = {}
-        for source in self._sources:
-            key = source.lever.key
-            if key not in by_lever:
-                slope = None if self._bounds_may_follow(source) else told(key)
-                slope = self._steepest(source) if slope is None else slope
-                if slope is None:
-                    return None
-                by_lever[key] = slope
-        return guard_at_most(((source, by_lever[source.lever.key]) for source in self._sources), self._rule)
+        return None if self._scatter is None else guard_at_most(self._scatter, self._rule)
 
-    def _steepest(self, source: ErrorSource) -> float | None:
-        """The magnitude with which the margin follows a source that follows it most; None where that is not known."""
-        if isinstance(self._here, Unknown):
-            return None
-        found = slopes(self._moving, source, self._here)
-        return None if isinstance(found, Unknown) else float(max(map(abs, found), default=Fraction(0)))
+    @cached_property
+    def _scatter(self) -> Scatter | None:
+        """How errors may move any of the margins, at the most."""
+        found = scatter_of(self._limited.limit, self._scene, self._given)
+        for _, expression in self._limited.held_to():
+            other = scatter_of(expression, self._scene)
+            if found is None or other is None:
+                return None
+            found = other if found is STILL else found.and_with(other)
+        return found

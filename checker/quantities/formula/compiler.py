@@ -10,7 +10,7 @@ import ast
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TypeVar
 
-from checker.quantities.formula.expression import Leaf
+from checker.quantities.formula.expression import Expression, Leaf
 from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field, Scope, TableFunction
@@ -133,8 +133,12 @@ class Compiler:
         self.problems.extend(p if p.end else replace(p, start=start, end=end) for p in problems)
         return Stop()
 
-    def leaf(self, node: ast.AST, typed: Typed) -> Typed:
-        """Note that a name stands at `node` whose value can be printed in its place."""
+    def leaf(self, node: ast.AST, typed: Typed, behind: Expression | None = None) -> Typed:
+        """Note that a name stands at `node` whose value can be printed in its place.
+
+        Args:
+            behind: The formula that the name stands for, if any.
+        """
         if typed.kind.name not in ("items", "item", "row"):
             marks = [
                 m
@@ -146,7 +150,14 @@ class Compiler:
             start, end = self.tree.span(node)
             text, local = self.tree.text[start:end], bool(typed.locals)
             self.leaves.append(
-                Leaf(start, end, text, typed.kind, run=typed.run, unit=unit, uses=typed.uses, local=local)
+                Leaf(
+                    *(start, end, text, typed.kind),
+                    run=typed.run,
+                    unit=unit,
+                    uses=typed.uses,
+                    local=local,
+                    behind=behind,
+                )
             )
         return typed
 

@@ -25,6 +25,8 @@ class Leaf:
     unit: Unit | None
     uses: frozenset[str]
     local: bool
+    behind: Expression | None = None
+    """The formula that the name stands for: of a derived value or a `let`."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -42,7 +42,7 @@ def bare_name(compiler: Compiler, node: ast.Name) -> Typed:
         return _PI
     binding = binding_at(compiler, node)
     if binding is not None:
-        return compiler.leaf(node, of_binding(name, binding))
+        return compiler.leaf(node, of_binding(name, binding), binding.expression)
     if name in compiler.scope.entries:
         return _whole_list(name, compiler.scope.entries[name])
     raise unknown_name(compiler, node, name)
@@ -53,7 +53,8 @@ def attribute(compiler: Compiler, node: ast.Attribute) -> Typed:
     field = compiler.tree.name(node)
     binding = binding_at(compiler, node)
     if binding is not None:
-        return compiler.leaf(node, of_binding(f"{compiler.tree.name(node.value)}.{field}", binding))
+        name = f"{compiler.tree.name(node.value)}.{field}"
+        return compiler.leaf(node, of_binding(name, binding), binding.expression)
     if isinstance(node.value, ast.Name):
         first = compiler.tree.name(node.value)
         if compiler.binding(node.value, first) is None:

@@ -15,7 +15,8 @@ from checker.car.car import Car
 from checker.car.scene import Scene
 from checker.car.weights.weights import State
 from checker.kinds.judging.spread import effective_degrees, relevant, sensitivities, total
-from checker.kinds.limiting.clear import guard_at_most, is_beyond, slopes_in_floats
+from checker.kinds.limiting.clear import guard_at_most, is_beyond
+from checker.kinds.limiting.weight_scatter import slopes_in_floats, weight_scatter
 from checker.quantities.kind import Unknown
 from checker.verdict.decision import Rule
 from tests.building import inspection_of, pack_of
@@ -29,7 +30,9 @@ RULE = Rule("entrant")
 
 
 def is_told_rightly(car: Car, state: State | None, name: str) -> bool:
-    """Each slope in floats is the exact one and the band is no narrower; whether floats told it all."""
+    """Each slope in floats is the exact one, or one that is next to nothing in its place, and the band is no narrower;
+    whether floats told it all.
+    """
     scene = Scene(car, state)
     what, _, which = name.partition(".")
 
@@ -45,28 +48,25 @@ def is_told_rightly(car: Car, state: State | None, name: str) -> bool:
     assert not isinstance(found, Unknown)
     assert told is not None
     exact = {one.source.lever.key: abs(float(one.slope)) for one in found[0]}
-    followed = []
     for source in sources:
-        slope = told(source.lever.key)
-        mine = exact.get(source.lever.key, 0.0)
-        assert slope is None or abs(slope - mine) <= 1e-6 * mine
-        followed.append((source, mine if slope is None else slope))
+        slope, mine = told(source.lever.key), exact.get(source.lever.key, 0.0)
+        assert slope is None or (slope >= mine * (1 - 1e-6) and (not mine or slope <= mine * (1 + 1e-6)))
+    scatter = weight_scatter(name, scene)
+    if scatter is None:
+        return False
     variance = total(one.variance for one in found[0])
     band = RULE.factor(effective_degrees(found[0], variance)) ** 2 * variance if variance else Fraction(0)
-    bound = guard_at_most(followed, RULE)
+    bound = guard_at_most(scatter, RULE)
     assert band == 0 or bound > band
     assert not is_beyond(Fraction(math.sqrt(band)), bound), "on the edge of the band exact figures decide"
-    return all(told(source.lever.key) is not None for source in sources)
+    return True
 
 
 @pytest.mark.parametrize("declaration", quick_first([AT_A_LEVEL, *CARS.values()], 1))
 def test_floats_tell_what_exact_figures_do(declaration: dict[str, Any]) -> None:
     car = uncertain(declaration)
     told = [is_told_rightly(car, state, name) for state in states_of(car) for name in NAMES]
-    assert any(told)
-    assert not all(told), (
-        "an error that all pads have in common leaves a share as it is: exact figures tell that"
-    )
+    assert told.count(True) > len(told) / 2, "exact figures tell where slopes of two parts cancel"
 
 
 @examples(60)
@@ -85,11 +85,21 @@ CLAUSES = """
 "5": {{title: T, text: W, check: {{limit: body.panels, at_least: {1} mm, of_several: worst}}}}
 "6": {{title: T, text: W, check: {{limit: count(p for p in body.panels), exactly: 3}}}}
 "7": {{title: T, text: W, check: {{each: rods, limit: bore, at_most: 0.5 mm/kg * mass}}}}
+"8": {{title: T, text: W, check: {{limit: mean(p for p in body.panels), at_most: {1} mm, at_least: 40 mm}}}}
+"9": {{title: T, text: W, check: {{limit: sum(r.mass for r in rods), above: 2 * {1} kg + 97 kg}}}}
+"10": {{title: T, text: W, check: {{limit: abs(body.length - 13 mm/kg * weight.front), at_most: 4400 mm,
+  condition: any}}}}
+"11": {{title: T, text: W, check: {{let: {{half: body.length / 2}}, limit: 'max(half, 315 mm)', nominal: 317 mm,
+  plus_minus: 2 mm}}}}
+"12": {{title: T, text: W, check: {{limit: count(p for p in body.panels if p > {1} mm), at_most: 2}}}}
+"13": {{title: T, text: W, check: {{limit: by_length(body.length), at_most: 2}}}}
 """
 FACTS = """
 facts:
   body.length: {unit: mm, uncertainty: 2 mm}
   body.panels: {unit: mm, several: true, uncertainty: 0.1 mm}
+tables:
+  by_length: {by: [length], rows: [{length: up to 635 mm, value: 2}, {length: above 635 mm, value: 3}]}
 lists:
   rods: {known_by: name, fields: {name: {type: text}, bore: {unit: mm, uncertainty: 0.1 mm},
     mass: {unit: kg, uncertainty: 0.2 kg}}}
@@ -143,5 +153,6 @@ def test_an_outcome_is_the_same_with_and_without_them(
     with pytest.MonkeyPatch.context() as patched:
         patched.setattr(limit, "is_beyond", lambda *_: False)
         patched.setattr(limit.Spreads, "_is_stated", lambda *_: False)
+        patched.setattr(limit, "scatter_of", lambda *_: None)
         slow = outcomes()
     assert outcomes() == slow

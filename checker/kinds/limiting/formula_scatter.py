@@ -1,0 +1,375 @@
+"""How far errors may move a formula at the most, told in floats from its tree, without moving anything.
+
+The standard uncertainty of a sum is no more than the sum of those of its parts, whatever they have in common; that of
+a product no more than each factor's times the size of the other. So a bound on it goes through the tree as the value
+does. What the tree does not tell (tables and choices that turn on what has an error, roots, roundings) is declined:
+then the exact sensitivities are worked out, which is slow and never wrong.
+"""
+
+from __future__ import annotations
+
+import ast
+import math
+from collections.abc import Collection, Iterator
+from fractions import Fraction
+
+from checker.car.car import Car
+from checker.car.described.stated import Entry, Stated
+from checker.car.errors.every import every_source
+from checker.car.errors.followed import STEP
+from checker.car.scene import ITEM, Scene
+from checker.car.weights.places import rests_on
+from checker.kinds.judging.spread import is_weight, relevant, sensitivities
+from checker.kinds.limiting.clear import STILL, Scatter, fewest
+from checker.kinds.limiting.weight_scatter import weight_scatter
+from checker.quantities.formula.expression import Expression, Leaf
+from checker.quantities.kind import Unknown
+
+_UP = 1 + 1e-12
+"""More than one float of a value is rounded by."""
+_FAR = 1e-5
+"""A divisor that a base unit of a lever changes by more than itself over this, is for exact numbers."""
+
+ByPlace = dict[int | None, float]
+"""Variance of one value by which of several values it is that moves; None: all of them, or the only one."""
+
+
+def scatter_of(expression: Expression, scene: Scene, given: int | None = None) -> Scatter | None:
+    """How errors may move a formula's value in a scene, at the most.
+
+    Args:
+        expression: The formula.
+        scene: Where it is judged; its value is known there.
+        given: Of several values the one that counts, from 0; None: the only one, or their mean.
+
+    Returns:
+        None where only exact numbers tell.
+    """
+    if is_untouched(expression, scene.car):
+        return STILL
+    if not expression.irrational and expression.tree is not None:
+        found = _Told(expression, scene).whole(expression.tree.body, given)
+        if found is not None:
+            return found
+    if expression.locals or expression.follows_condition or not expression.kind.is_measure:
+        return None
+    return scene.car.once((scatter_of, expression.evaluate), lambda: _exactly(expression, scene))
+
+
+def is_untouched(expression: Expression, car: Car) -> bool:
+    """Whether no error can move it."""
+    return expression.constant or expression.counts_all or not _moved(car, expression.uses)
+
+
+def _exactly(expression: Expression, scene: Scene) -> Scatter | None:
+    """What the tree does not tell is worked out once for a car, where the value is the same in all its states."""
+
+    def value(where: Scene) -> tuple[Fraction] | Unknown:
+        found: Fraction | Unknown = expression.evaluate(where)
+        return found if isinstance(found, Unknown) else (found,)
+
+    here, uses = value(scene), expression.uses
+    if isinstance(here, Unknown):
+        return None
+    found = sensitivities(value, scene, relevant(scene, uses), uses, here)
+    if isinstance(found, Unknown):
+        return None
+    if not found[0]:
+        return STILL
+    degrees: Fraction | None = None
+    for one in found[0]:
+        degrees = fewest(degrees, one.source.degrees_of_freedom)
+    variance = sum(float(one.variance) for one in found[0])
+    steepest = max(abs(float(one.slope)) for one in found[0])
+    return Scatter(math.sqrt(variance) * _UP, steepest * _UP, _size(*here), degrees)
+
+
+def _moved(car: Car, uses: Collection[str]) -> bool:
+    """Whether any error may move anything of these names."""
+    by_name = car.once(_names_moved, lambda: _names_moved(car))
+    return any(is_weight(name) or name in by_name for name in rests_on(car, uses))
+
+
+def _names_moved(car: Car) -> frozenset[str]:
+    return frozenset(source.moves for source in every_source(car))
+
+
+def _variances(car: Car) -> dict[tuple[str, str], ByPlace]:
+    """By what is moved, and the path of the entry that it is of ("" for a fact)."""
+    found: dict[tuple[str, str], ByPlace] = {}
+    for source in every_source(car):
+        by_place = found.setdefault((source.moves, source.lever.entry), {})
+        place = source.lever.place
+        by_place[place] = by_place.get(place, 0.0) + float(source.variance) * _UP
+    return found
+
+
+class _Told:
+    """One formula in one scene."""
+
+    def __init__(self, expression: Expression, scene: Scene) -> None:
+        assert expression.tree is not None
+        self._tree, self._scene = expression.tree, scene
+        self._leaves = {(leaf.start, leaf.end): leaf for leaf in expression.leaves}
+
+    def whole(self, node: ast.expr, given: int | None) -> Scatter | None:
+        """Of the formula itself, which may have several values."""
+        leaf = self._leaf_at(node)
+        if leaf is None or leaf.kind.name != "list":
+            return self.of(node)
+        several = self._several(leaf)
+        if several is None:
+            return None
+        by_place, values = several
+        if given is None:
+            return self._mean(by_place, values)
+        return Scatter(math.sqrt(by_place.get(None, 0.0) + by_place.get(given, 0.0)) * _UP, 1.0)
+
+    def of(self, node: ast.expr) -> Scatter | None:
+        """Of one value; None where the tree does not tell."""
+        literal = self._tree.literal(node)
+        if literal is not None:
+            return _known(literal.value)
+        match node:
+            case ast.Constant(value=int() as number):
+                return _known(Fraction(number))
+            case ast.Name() | ast.Attribute():
+                leaf = self._leaf_at(node)
+                return None if leaf is None else self._leaf(leaf)
+            case ast.UnaryOp(op=ast.USub(), operand=operand):
+                return self.of(operand)
+            case ast.BinOp():
+                return self._binary(node)
+            case ast.IfExp():
+                return self._either(node)
+            case ast.Call():
+                return self._call(node)
+        return None
+
+    # --- what values are made of -----------------------------------------------------------------------------
+
+    def _binary(self, node: ast.BinOp) -> Scatter | None:
+        """A power, or a row of operations, taken from left to right however long."""
+        if isinstance(node.op, ast.Pow):
+            base = self.of(node.left)
+            found = base
+            for _ in range(int(ast.literal_eval(node.right)) - 1):
+                found = None if found is None or base is None else _product(found, base)
+            return found
+        row = [node]
+        while isinstance(row[-1].left, ast.BinOp) and not isinstance(row[-1].left.op, ast.Pow):
+            row.append(row[-1].left)
+        found = self.of(row[-1].left)
+        for one in reversed(row):
+            right = self.of(one.right)
+            if found is None or right is None:
+                return None
+            if isinstance(one.op, (ast.Add, ast.Sub)):
+                found = found.and_with(right)
+            elif isinstance(one.op, ast.Mult):
+                found = _product(found, right)
+            else:
+                found = _quotient(one.right, found, right)
+        return found
+
+    def _either(self, node: ast.IfExp) -> Scatter | None:
+        """One of two values, where no error decides which."""
+        if not self._stands_still(node.test):
+            return None
+        a, b = self.of(node.body), self.of(node.orelse)
+        if a is None or b is None:
+            return None
+        return Scatter(
+            max(a.deviation, b.deviation),
+            max(a.steepest, b.steepest),
+            max(a.size, b.size),
+            fewest(a.degrees, b.degrees),
+        )
+
+    def _stands_still(self, test: ast.expr) -> bool:
+        """Whether a test is made of names that no error moves, and of nothing that goes through a list."""
+        for node in ast.walk(test):
+            if isinstance(node, (ast.Call, ast.GeneratorExp)):
+                return False
+        return all(self._is_still(one) for one in _names_in(test))
+
+    def _is_still(self, node: ast.expr) -> bool:
+        if self._tree.literal(node) is not None or self._tree.name(node) in ("true", "false"):
+            return True
+        leaf = self._leaf_at(node)
+        return leaf is not None and not _moved(self._scene.car, leaf.uses)
+
+    def _call(self, node: ast.Call) -> Scatter | None:
+        name = self._tree.name(node.func)
+        if name == "abs" and len(node.args) == 1:
+            return self.of(node.args[0])
+        if name in ("min", "max") and len(node.args) > 1:  # near a tie either may be followed
+            found: Scatter | None = self.of(node.args[0])
+            for argument in node.args[1:]:
+                other = self.of(argument)
+                found = None if found is None or other is None else found.and_with(other)
+            return found
+        if name in ("sum", "mean") and len(node.args) == 1:
+            return self._aggregate(name, node.args[0])
+        return None
+
+    def _aggregate(self, name: str, argument: ast.expr) -> Scatter | None:
+        """Of the sum of a field over a list, or of the mean of all values of a fact or a field."""
+        source, made = argument, argument
+        if isinstance(argument, ast.GeneratorExp):
+            (loop,) = argument.generators
+            if not isinstance(loop.target, ast.Name) or loop.ifs:
+                return None
+            source, made = loop.iter, argument.elt
+            variable = self._tree.name(loop.target)
+            if name == "sum":
+                return self._sum(source, made, variable)
+            if not isinstance(made, ast.Name) or self._tree.name(made) != variable:
+                return None
+        leaf = self._leaf_at(source) if name == "mean" else None
+        several = None if leaf is None or leaf.kind.name != "list" else self._several(leaf)
+        return None if several is None else self._mean(*several)
+
+    def _sum(self, source: ast.expr, made: ast.expr, variable: str) -> Scatter | None:
+        """`sum(b.mass for b in ballast)`: of all entries, whichever count."""
+        car = self._scene.car
+        if not (isinstance(source, ast.Name) and isinstance(made, ast.Attribute)):
+            return None
+        if not isinstance(made.value, ast.Name) or self._tree.name(made.value) != variable:
+            return None
+        list_name, field = self._tree.name(source), self._tree.name(made)
+        of_list = car.vocabulary.lists.get(list_name)
+        if of_list is None or field not in of_list.fields or _unplain(car, f"{list_name}.{field}"):
+            return None
+        found = Scatter(0.0, size=0.0)
+        for entry in car.every_entry(list_name):
+            stated = entry.stated(field)
+            if stated is None or not isinstance(stated.value, Fraction):
+                return None
+            one = self._single(f"{list_name}.{field}", entry.path, stated.value)
+            times = float(entry.standing)
+            found = found.and_with(Scatter(one.deviation * times, one.steepest * times, one.size * times))
+        return found
+
+    # --- names ---------------------------------------------------------------------------------------------
+
+    def _leaf_at(self, node: ast.expr) -> Leaf | None:
+        return self._leaves.get(self._tree.span(node))
+
+    def _leaf(self, leaf: Leaf) -> Scatter | None:
+        value = leaf.run(self._scene)
+        if not isinstance(value, Fraction):
+            return None
+        size = _size(value)
+        if not _moved(self._scene.car, leaf.uses):
+            return Scatter(0.0, size=size)
+        if leaf.behind is not None:
+            found = scatter_of(leaf.behind, self._scene)
+            return found and Scatter(found.deviation, found.steepest, size, found.degrees)
+        if leaf.uses == {leaf.text} and is_weight(leaf.text):
+            told = weight_scatter(leaf.text, self._scene)
+            return told and Scatter(told.deviation, told.steepest, size, told.degrees)
+        stated = self._stated(leaf)
+        if stated is None or stated[2].value != value:
+            return None
+        return self._single(*stated[:2], value)
+
+    def _single(self, name: str, path: str, value: Fraction) -> Scatter:
+        """Of a value that is just what is stated: it follows its errors one for one."""
+        by_place = self._variances_of(name, path)
+        deviation = math.sqrt(by_place.get(None, 0.0)) * _UP
+        return Scatter(deviation, 1.0 if by_place else 0.0, _size(value))
+
+    def _several(self, leaf: Leaf) -> tuple[ByPlace, tuple[Fraction, ...]] | None:
+        """The variances of a fact or field of several values, by their places."""
+        stated = self._stated(leaf)
+        if stated is None:
+            return None
+        name, path, told = stated
+        values = told.value
+        if not isinstance(values, tuple) or not values or leaf.run(self._scene) != values:
+            return None
+        if not all(isinstance(value, Fraction) for value in values):
+            return None
+        return self._variances_of(name, path), values
+
+    def _mean(self, by_place: ByPlace, values: tuple[Fraction, ...]) -> Scatter:
+        """No more than the worst of them scatters."""
+        apart = max((by_place.get(place, 0.0) for place in range(len(values))), default=0.0)
+        deviation = math.sqrt(by_place.get(None, 0.0) + apart) * _UP
+        return Scatter(deviation, 1.0, max(map(_size, values)))
+
+    def _variances_of(self, name: str, path: str) -> ByPlace:
+        car = self._scene.car
+        return car.once(_variances, lambda: _variances(car)).get((name, path), {})
+
+    def _stated(self, leaf: Leaf) -> tuple[str, str, Stated] | None:
+        """The name, the path of its entry, and what is stated, of a leaf that is just a fact or an entry's field."""
+        car, names = self._scene.car, self._scene.names
+        if len(leaf.uses) != 1 or leaf.behind is not None:
+            return None
+        (name,) = leaf.uses
+        if _unplain(car, name):
+            return None
+        if not leaf.local:
+            fact = car.stated(name) if leaf.text == name else None
+            return None if fact is None else (name, "", fact)
+        variable, _, field = leaf.text.rpartition(".")
+        entry = names.get(variable or ITEM)
+        if not isinstance(entry, Entry) or name != f"{entry.list_name}.{field}":
+            return None
+        stated = entry.stated(field)
+        return None if stated is None else (name, entry.path, stated)
+
+
+def _unplain(car: Car, name: str) -> bool:
+    """Whether a name rests on more than itself, as a place from the other axle does."""
+    return rests_on(car, (name,)) != {name}
+
+
+def _names_in(node: ast.expr) -> Iterator[ast.expr]:
+    """The names of a formula, each with all before its dot."""
+    if isinstance(node, (ast.Name, ast.Attribute)):
+        yield node
+        return
+    for child in ast.iter_child_nodes(node):
+        if isinstance(child, ast.expr):
+            yield from _names_in(child)
+
+
+def _size(value: Fraction) -> float:
+    try:
+        return abs(float(value)) * _UP
+    except OverflowError:
+        return math.inf
+
+
+def _known(value: object) -> Scatter | None:
+    return Scatter(0.0, size=_size(value)) if isinstance(value, Fraction) else None
+
+
+def _quotient(node: ast.expr, left: Scatter, right: Scatter) -> Scatter | None:
+    """The size of what a name or a literal stands for is told from below too; nothing else divides."""
+    divisor = right.size * (1 - 1e-11) if isinstance(node, (ast.Name, ast.Attribute, ast.Constant)) else 0.0
+    if divisor == 0 or math.isinf(divisor) or right.steepest * _FAR > divisor:
+        return None
+    deviation, steepest = (one / divisor / divisor * (1 + 1e-6) for one in (right.deviation, right.steepest))
+    return _product(left, Scatter(deviation, steepest, 1 / divisor, right.degrees))
+
+
+def _product(one: Scatter, other: Scatter) -> Scatter | None:
+    """Sizes are taken a step further out, as what is followed is a difference over such a step."""
+    step = 2 * float(STEP)
+    sizes = one.size + step * one.steepest, other.size + step * other.steepest
+    if (math.isinf(sizes[0]) and not other.is_still) or (math.isinf(sizes[1]) and not one.is_still):
+        return None
+
+    def times(size: float, of: float) -> float:
+        return size * of if of else 0.0
+
+    return Scatter(
+        times(sizes[0], other.deviation) + times(sizes[1], one.deviation),
+        times(sizes[0], other.steepest) + times(sizes[1], one.steepest),
+        math.inf if math.inf in sizes else sizes[0] * sizes[1],
+        fewest(one.degrees, other.degrees),
+    )

@@ -1,0 +1,99 @@
+"""How far errors may move a weight or a percentage at the most, told in floats by how its parts follow them."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from fractions import Fraction
+
+from checker.car.errors.followed import STEEP, TOLD, Slopes, slopes
+from checker.car.scene import Scene
+from checker.car.weights.weights import PAIRS, by_side
+from checker.kinds.judging.spread import relevant
+from checker.kinds.limiting.clear import Scatter, fewest
+
+_CANCELS = 1e-6
+"""A difference that is a smaller share of its terms may as well be zero."""
+_FAR = 1e-5
+"""A total that a base unit of a lever changes by more than one over this, times itself, is for exact numbers."""
+
+SlopeBy = Callable[[Slopes], "float | None"]
+"""From the slopes of the weights to no less than the magnitude of one; None where only exact numbers tell."""
+
+
+def weight_scatter(name: str, scene: Scene) -> Scatter | None:
+    """How errors may move a weight or a percentage that is known, at the most.
+
+    Args:
+        name: Its full name, as "percentage.rear".
+        scene: The car, its state and which weighing counts.
+
+    Returns:
+        None where only exact numbers tell.
+    """
+    key = (weight_scatter, name, scene.state, scene.weighing)
+    return scene.car.once(key, lambda: _scatter(name, scene))
+
+
+def _scatter(name: str, scene: Scene) -> Scatter | None:
+    slope_by = slopes_in_floats(name, scene)
+    if slope_by is None:
+        return None
+    variance, steepest, degrees = 0.0, 0.0, None
+    for source in relevant(scene, (name,)):
+        slope = slope_by(source.lever.key)
+        if slope is None:
+            return None
+        if slope:
+            variance += slope * slope * float(source.variance)
+            steepest = max(steepest, slope)
+            degrees = fewest(degrees, source.degrees_of_freedom)
+    return Scatter(math.sqrt(variance), steepest, degrees=degrees)
+
+
+def slopes_in_floats(name: str, scene: Scene) -> Callable[[str], float | None] | None:
+    """From the key of a lever to no less than the magnitude with which a weight or percentage that is known follows it.
+
+    Returns:
+        None, or a function that gives None, where only exact numbers tell.
+    """
+    what, _, which = name.partition(".")
+    by_lever = slopes(scene.car, scene.state, scene.weighing) if which in TOLD else None
+    if by_lever is None:
+        return None
+    slope_by = _shares(scene, which) if what == "percentage" else _weights(scene, which)
+    return lambda key: 0.0 if key not in by_lever else slope_by(by_lever[key])
+
+
+def _weights(scene: Scene, which: str) -> SlopeBy:
+    at = PAIRS.index(by_side(scene.car.inside, which))
+
+    def slope(of: Slopes) -> float | None:
+        if of.size[at] == 0 == of.behind[at]:
+            return 0.0
+        return _unless_cancelled(abs(of.ahead[at]), of.size[at], of)
+
+    return slope
+
+
+def _shares(scene: Scene, which: str) -> SlopeBy:
+    at, all_of_it = PAIRS.index(by_side(scene.car.inside, which)), PAIRS.index("total")
+    total, share = (float(Fraction(one)) for one in (scene.weight("total"), scene.percentage(which)))  # type: ignore[arg-type]
+
+    def slope(of: Slopes) -> float | None:
+        size = of.size[at] + abs(share) * of.size[all_of_it]
+        if size == 0 == of.behind[at] + of.behind[all_of_it]:
+            return 0.0
+        found = _unless_cancelled(abs(of.ahead[at] - share * of.ahead[all_of_it]), size, of)
+        if found is None or of.size[all_of_it] * _FAR > total:
+            return None
+        return found / total if found < total * STEEP / 10 else None
+
+    return slope
+
+
+def _unless_cancelled(found: float, size: float, of: Slopes) -> float | None:
+    """A difference of floats; where it may be zero, the other side counts: on a straight line the same."""
+    if found > _CANCELS * size:
+        return found
+    return 2 * _CANCELS * size if of.straight else None
