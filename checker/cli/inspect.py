@@ -9,6 +9,7 @@ import click
 from checker.cli import exits, output
 from checker.cli.guard import code_of
 from checker.cli.options import judging, units
+from checker.cli.planned import as_planned
 from checker.cli.printing import Printing, printing_as
 from checker.cli.progress import each
 from checker.cli.sheets import asked_for, deliver_tables, tables
@@ -83,7 +84,8 @@ def command(
             codes.append(code_of(error))
             continue
         problems += car_warnings(inspection.car)
-        documents.append(inspection_document(inspection, _layout(inspection, printing.form)))
+        document = inspection_document(inspection, _layout(inspection, printing.form))
+        documents.append(as_planned(document, inspection, request, draw=printing.form in ("html", "svg")))
         if since is not None:
             compared.append(_since(request, inspection, documents[-1], since))
         codes.append(exits.result(inspection.complies))
@@ -126,17 +128,18 @@ def _since(request: Request, inspection: Inspection, document: Data, file: str) 
     from checker.studies.one_car.since import since
 
     with showing(None):  # as every report is kept
-        plain = inspection_document(inspection)
+        plain = as_planned(inspection_document(inspection), inspection, request)
         if is_report(file):
             changed = since(read_report(file, document["car"]["number"], document["pack"]["pack"]), plain)
         else:
             from checker.report.one_car.set_ups import set_ups_data
             from checker.studies.one_car.set_ups import differences
 
-            other = inspect_request(replace(request, car=file, what_if=()))
+            of_other = replace(request, car=file, what_if=())
+            other = inspect_request(of_other)
             if other.pack.name != inspection.pack.name:
                 raise other_formula(file, other.pack.name, inspection.pack.name)
-            changed = since(inspection_document(other), plain)
+            changed = since(as_planned(inspection_document(other), other, of_other), plain)
             changed["set_ups"] = set_ups_data(file, request.car, differences(other.car, inspection.car))
     acts = {outcome["clause"]: outcome["act"] for outcome in document["outcomes"]}
     for change in changed["changes"]:

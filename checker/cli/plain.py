@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from checker.cli import exits, output
+from checker.cli.planned import as_planned
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.text import inspection_text
 from checker.report.page import Page
@@ -16,9 +17,11 @@ def inspect(car: str) -> int:
     Raises:
         InputError: A file cannot be used; with every problem found.
     """
-    inspection = inspect_request(Request(car))
+    request = Request(car)
+    inspection = inspect_request(request)
     output.show_problems(car_warnings(inspection.car))
     page = Page(output.width_of_terminal(), colour=output.in_colour())
-    inspection_text(inspection_document(inspection), page, every_clause=False, all_assumed=False)
+    document = as_planned(inspection_document(inspection), inspection, request)
+    inspection_text(document, page, every_clause=False, all_assumed=False)
     output.deliver(page.text())
     return exits.result(inspection.complies)

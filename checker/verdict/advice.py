@@ -39,7 +39,7 @@ def advised(inspection: Inspection, only: Collection[str] | None = None) -> Insp
     if not broken:
         return inspection
     first = _asked_first(inspection.car)
-    wait = {o.clause.number for o in broken if first is not None and _on_weights(o)}
+    wait = {o.clause.number for o in broken if first is not None and o.on_weights}
     tried = {
         o.clause.number: _waiting(o, first) if first and o.clause.number in wait else _tried(inspection, o)
         for o in broken
@@ -197,7 +197,7 @@ def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
 
 def _together(inspection: Inspection, broken: Sequence[Outcome]) -> Together | None:
     """What makes every clause on weights pass; None where no more than one clause asks for anything."""
-    on_weights = [o for o in inspection.outcomes if _on_weights(o)]
+    on_weights = [o for o in inspection.outcomes if o.on_weights]
     asking = [o for o in broken if o in on_weights]
     if not asking:
         return None
@@ -213,11 +213,6 @@ def _together(inspection: Inspection, broken: Sequence[Outcome]) -> Together | N
     acts = tuple(replace(act, short_of=_short_of(act, inspection)) for act in along)
     told = acts if search.passes else ()
     return Together(search.passes, told, tuple(o.clause.number for o in asking), search.open)
-
-
-def _on_weights(outcome: Outcome) -> bool:
-    names = () if outcome.check is None else uses(outcome.check)
-    return any(name.startswith(("weight.", "percentage.")) for name in names)
 
 
 def _act_along(axis: Axis, one: AmountRange) -> Act:

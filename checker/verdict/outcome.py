@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from checker.kinds.contract.check import Check
+from checker.kinds.contract.check import Check, uses
 from checker.kinds.frame.legal_fuel import of_clause
 from checker.kinds.judging.assessment import Assessment, LegalFuel, Verdict
+from checker.kinds.judging.spread import is_weight
 from checker.pack.model import ADVISORY, Clause
 from checker.quantities.amount import Statement
 from checker.reading.quick_dataclasses import dataclass
@@ -33,6 +34,11 @@ class Outcome:
     def legal_fuel(self) -> tuple[LegalFuel, ...]:
         """With how much fuel it is met, for every driver, tyre set and wear that it asks for."""
         return tuple(of_clause(self.check, self.assessment))
+
+    @property
+    def on_weights(self) -> bool:
+        """Whether it looks at what the car weighs, or how that is spread."""
+        return self.check is not None and any(map(is_weight, uses(self.check)))
 
     @property
     def counts(self) -> bool:

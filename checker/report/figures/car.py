@@ -42,7 +42,11 @@ def car_figure(layout: Data, moves: Sequence[Data] = ()) -> Figure | None:
     sheet.wheels()
     sheet.pieces()
     sheet.centre()
-    sheet.moves(moves)
+    planned = layout.get("planned")
+    if planned:
+        sheet.planned(planned["moves"])
+    else:
+        sheet.moves(moves)
     height = _enlarged(drawing, layout, _FRONT + _LENGTH + 92) if len(layout["centres"]) > 1 else 0.0
     return drawing.done(
         height or _FRONT + _LENGTH + 62,
@@ -152,6 +156,19 @@ class _Sheet:
             else:
                 self._drawing.text("strong halo", _MIDDLE, row, f"{act['do']} {told}", "middle")
             row += 24
+
+    def planned(self, moves: Sequence[Data]) -> None:
+        """What goes from where to where, where both are known; what is bolted on; and what comes off."""
+        for move in moves:
+            start, end = (self.at(move[name]) if move[name] else None for name in ("from", "to"))
+            if end is not None and start is not None:
+                self._drawing.arrow("order", *start, *end)
+            elif end is not None:
+                self._drawing.cross("struck", *end, 5)
+            told, at = (f"{move['label']}{'' if end else ' off'}", end or start)
+            if at is not None:
+                x = min(max(at[0], 60.0), WIDTH - 60)
+                self._drawing.text("small strong halo", x, at[1] + 18, told, "middle")
 
     def at(self, place: Data) -> tuple[float, float]:
         """Where on the sheet something lies."""

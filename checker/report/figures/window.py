@@ -27,21 +27,28 @@ def window_figure(layout: Data) -> Figure | None:
     drawing = Drawing("window", WIDTH)
     across, up = _scales(layout, limits)
     _ground(drawing, across, up, limits)
+    _reach(drawing, across, up, layout.get("reach"))
     names = _paths(drawing, across, up, paths)
     _doubt(drawing, across, up, layout["uncertainty"])
     weighed = layout["centres"][0] if layout["centres"] else None
     if weighed is not None and weighed["state"] == "as weighed":
-        _kilograms(drawing, across, up, weighed, layout["one_kg"])
-    height = _legend(drawing, names, layout["uncertainty"])
+        planned = layout.get("planned")
+        _kilograms(drawing, across, up, weighed, [] if planned else layout["one_kg"])
+        _destination(drawing, across, up, weighed, planned)
+    height = _legend(drawing, names, layout)
     return drawing.done(
         height,
         "Inside weight against rear weight",
         "Each line is the car from a full tank to an empty one; its end at the dot is the empty tank. Hatched "
         "ground is outside the rules. The ellipse is how well both percentages are known where they come nearest "
-        "to a limit. Arrows from the car as weighed show what some kilograms more at a place would do.",
+        f"to a limit. {_PLANNED if layout.get('planned') else _MORE}",
         ("State", "Inside", "Rear"),
         list(_rows(layout)),
     )
+
+
+_MORE = "Arrows from the car as weighed show what some kilograms more at a place would do."
+_PLANNED = "The arrow leads from the car as weighed to where what is told to be done takes it."
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +66,9 @@ def _scales(layout: Data, limits: Sequence[Data]) -> tuple[Scale, Scale]:
         for point in path["points"]:
             for name, values in found.items():
                 values.append(_number(point[name]))
+    for point in (layout.get("reach") or {}).get("possible", ()):
+        for name, values in found.items():
+            values.append(point[name])
     doubt = layout["uncertainty"]
     if doubt is not None:
         for name, values in found.items():
@@ -178,7 +188,29 @@ def _kilograms_drawn(across: Scale, up: Scale, known: Sequence[Data]) -> int:
     return next((kg for kg in (1, 2, 5, 10) if kg * longest >= 45), 10)
 
 
-def _legend(drawing: Drawing, ways: Sequence[_Way], doubt: Data | None) -> float:
+def _reach(drawing: Drawing, across: Scale, up: Scale, reach: Data | None) -> None:
+    """The set-ups, as weighed, that all that may be done leads to; and those of them that are legal."""
+    for part, look in _REGIONS.items():
+        points = [(across(one["rear"]), up(one["inside"])) for one in (reach or {}).get(part, ())]
+        if points:
+            drawing.path(look, points, closed=True)
+
+
+_REGIONS = {"possible": "reach", "legal": "reach allowed"}
+
+
+def _destination(drawing: Drawing, across: Scale, up: Scale, weighed: Data, planned: Data | None) -> None:
+    """An arrow from the car as weighed to where the plan takes it."""
+    if planned is None:
+        return
+    x, y = across(_number(planned["rear"])), up(_number(planned["inside"]))
+    drawing.arrow("order", across(_number(weighed["rear"])), up(_number(weighed["inside"])), x, y)
+    drawing.circle("mark", x, y, 4)
+    drawing.text("small strong halo", x + 8, y + 14, "planned")
+
+
+def _legend(drawing: Drawing, ways: Sequence[_Way], layout: Data) -> float:
+    doubt = layout["uncertainty"]
     y = _BOTTOM + 52
     for place, way in enumerate(ways):
         x = _LEFT + (place % 2) * 178
@@ -197,7 +229,15 @@ def _legend(drawing: Drawing, ways: Sequence[_Way], doubt: Data | None) -> float
         often = f"{100 * doubt['covers']:g} times in 100"
         stated = "" if doubt["complete"] else ", by the errors that are stated"
         drawing.text("small", _LEFT + 32, y, f"both lie within, {often}{stated}")
+    if layout.get("reach"):
+        y += 18
+        for part, x in (("possible", _LEFT), ("legal", _LEFT + 178)):
+            drawing.rect(_REGIONS[part], x, y - 11, 26, 12)
+            drawing.text("small", x + 32, y, _REACHED[part])
     return y + 10
+
+
+_REACHED = {"possible": "can be had, as weighed", "legal": "and is legal, guarded"}
 
 
 def _rows(layout: Data) -> Iterator[tuple[str, ...]]:
@@ -214,6 +254,11 @@ def _rows(layout: Data) -> Iterator[tuple[str, ...]]:
                 shown(one["inside"], signed=True),
                 shown(one["rear"], signed=True),
             )
+    if layout.get("planned"):
+        yield "planned, as weighed", *(_percent(layout["planned"][name]) for name in ("inside", "rear"))
+    for part, reached in _REACHED.items():
+        for point in (layout.get("reach") or {}).get(part, ()):
+            yield reached, f"{point['inside']:.2f} %", f"{point['rear']:.2f} %"
 
 
 def _percent(amount: Data) -> str:

@@ -8,10 +8,12 @@ from fractions import Fraction
 from checker.car.described.planning import BallastPlace, ShelfPiece
 from checker.car.described.stated import ACROSS, Stated
 from checker.kinds.judging.assessment import Assessment
-from checker.quantities.amount import kilograms
-from checker.report.amounts import Data, amount_data, estimate, margin_data
+from checker.quantities.amount import Amount, kilograms
+from checker.report.amounts import Data, amount_data, estimate, least_data, margin_data
 from checker.report.one_car.document import heading_data
 from checker.report.words.findings import found_words
+from checker.report.words.units import shown_in
+from checker.studies.planning.free import STEP_KG, alike, is_free
 from checker.studies.planning.holding import More, Price, Unresolvable
 from checker.studies.planning.options import Doing, Option
 from checker.studies.planning.planner import WeightPlan, still_failing, weight_outcomes
@@ -37,7 +39,8 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
         "confidence": float(plan.before.pack.decision.confidence),
         "status": plan.status.value,
         "proven": found is not None and found.proven,
-        "acts": [_act_data(option, times) for option, times in _in_order(chosen)],
+        "acts": [act_data(option, times) for option, times in in_order(chosen)],
+        "free_ballast": _free_data(plan),
         "mass": amount_data(kilograms(sum((gain(o) * n for o, n in chosen.items()), Fraction(0)))),
         "clauses": [
             _clause_data(outcome, after.get(outcome.clause.number))
@@ -65,30 +68,45 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
     }
 
 
+def _free_data(plan: WeightPlan) -> Data | None:
+    """Where no pieces are told of: in which steps ballast was reckoned with, and what it was taken to be like."""
+    model = plan.model
+    if not is_free(model.planning):
+        return None
+    like = alike(model.car)
+    return {"step": amount_data(kilograms(STEP_KG)), "like": None if like is None else like.label}
+
+
 def gain(option: Option) -> Fraction:
     """What the car gains in kg each time."""
     return option.kg * {Doing.ADD: 1, Doing.TAKE_OFF: -1, Doing.MOVE: 0}[option.doing]
 
 
-def _in_order(chosen: Mapping[Option, Fraction]) -> list[tuple[Option, Fraction]]:
+def in_order(chosen: Mapping[Option, Fraction]) -> list[tuple[Option, Fraction]]:
     """What is taken off first, then what moves, then what is added."""
     first = list(Doing)
     return sorted(chosen.items(), key=lambda one: first.index(one[0].doing))
 
 
-def _act_data(option: Option, times: Fraction) -> Data:
+def act_data(option: Option, times: Fraction) -> Data:
+    """One thing to do, that often (of what slides, as far)."""
     is_stock = isinstance(option.of, ShelfPiece) and option.of.is_stock
     one = option.kg * times if is_stock else option.kg
     return {
         "do": option.doing.value,
         "what": option.what,
         "count": 1 if is_stock or option.slides else int(times),
-        "mass": amount_data(kilograms(one)) if option.kg else None,
+        "mass": _to_weigh_out(kilograms(one)) if option.kg else None,
         "place": None if option.place is None else _place_name(option.place),
         "at": None if option.place is None else _at_words(option.place),
         "part": float(times) if option.slides else None,
         "cut": is_stock,
     }
+
+
+def _to_weigh_out(mass: Amount) -> Data | None:
+    """A mass as planned; in another unit rounded up, as all that is to be done."""
+    return amount_data(mass) if shown_in(mass.unit) == mass.unit else least_data(mass, None)
 
 
 def _place_name(place: BallastPlace | None) -> str | None:

@@ -64,17 +64,18 @@ def _acts(document: Data, page: Page) -> None:
         )
 
 
-def act_sentence(act: Data) -> str:
-    """One thing to do."""
+def act_sentence(act: Data, *, briefly: bool = False) -> str:
+    """One thing to do; briefly: a place by its name alone."""
     mass = f", {shown(act['mass'])}" if act["mass"] else ""
-    where = act["place"] if act["place"] == act["at"] else f"{act['place']} ({act['at']})"
+    named = briefly or act["place"] == act["at"]
+    where = act["place"] if named else f"{act['place']} ({act['at']})"
     if act["do"] == "take_off":
         return f"take off {act['what']}{mass}"
     if act["do"] == "move":
         part = "" if act["part"] is None else f"{100 * act['part']:.3g} % of the way "
-        return f"move {act['what']}{mass} {part}to {where}"
+        return f"move {act['what']}{mass and f'{mass},'} {part}to {where}"
     if act["cut"]:
-        return f"bolt a piece of {shown(act['mass'])} of {act['what']} at {where}"
+        return f"bolt {shown(act['mass'])} of {act['what']} at {where}"
     each = (
         f"{act['count']} x {act['what']}, {shown(act['mass'])} each,"
         if act["count"] > 1
@@ -164,6 +165,12 @@ def _said(document: Data, page: Page) -> None:
         f"clause {one['clause']} is freed by approval {one['approval']} and not held to"
         for one in document["freed"]
     ]
+    free = document["free_ballast"]
+    if free:
+        like = f", material and the like as of {free['like']}" if free["like"] else ""
+        told.append(
+            f"no pieces are told of: ballast is taken to be had in any multiple of {shown(free['step'])}{like}"
+        )
     told += [
         f"clause {one['clause']}: the window is narrower than what the gear leaves open to both sides; weigh with "
         "better gear"

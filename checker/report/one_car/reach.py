@@ -20,15 +20,16 @@ def reach_document(found: Reach) -> Data:
         "document": "reach",
         "version": VERSION,
         **heading_data(found.plan.before),
-        "now": _point(found.now),
-        "planned": None if found.planned is None else _point(found.planned),
-        "possible": [_point(one) for one in found.possible],
-        "legal": [_point(one) for one in found.legal],
+        "now": point_data(found.now),
+        "planned": None if found.planned is None else point_data(found.planned),
+        "possible": [point_data(one) for one in found.possible],
+        "legal": [point_data(one) for one in found.legal],
         "whole": found.whole,
     }
 
 
-def _point(one: Reached) -> Data:
+def point_data(one: Reached) -> Data:
+    """A set-up by its shares, in percent."""
     return {"inside": estimate(100 * one.inside), "rear": estimate(100 * one.rear)}
 
 

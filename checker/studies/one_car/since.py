@@ -76,8 +76,7 @@ def _change(before: Data | None, after: Data | None) -> Data | None:
         return _told(told, before, after, ADDED if before is None else WITHDRAWN, None)
     ranks = _RANK[before["outcome"]], _RANK[after["outcome"]]
     by = _by(before["margin"], after["margin"])
-    differs = [key for key in (*_COMPARED, *_ALSO) if before[key] != after[key]]
-    if not differs:
+    if all(before[key] == after[key] for key in _COMPARED) and not any(_other_words(before, after)):
         return None
     if ranks[0] != ranks[1]:
         kind = BETTER if ranks[1] > ranks[0] else WORSE
@@ -111,8 +110,13 @@ def _told(clause: Data, before: Data | None, after: Data | None, kind: str, by: 
 
 def _other_words(before: Data, after: Data) -> Iterator[Data]:
     for key in _ALSO:
-        if before[key] != after[key]:
+        if before[key] != after[key] and not (key == "act" and _by_plan(before) != _by_plan(after)):
             yield {"what": key, "earlier": before[key], "now": after[key]}
+
+
+def _by_plan(outcome: Data) -> bool:
+    """Whether a plan told what to do: another way of telling it is no change of the car."""
+    return any("at" in act for act in outcome.get("acts", ()))
 
 
 def _by(before: Data | None, after: Data | None) -> Data | None:

@@ -29,6 +29,7 @@ from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 from checker.reading.strict_yaml import parse_document
 from checker.studies.planning.aims import Aim, best
+from checker.studies.planning.free import with_free_ballast
 from checker.studies.planning.highs import Clock
 from checker.studies.planning.holding import (
     More,
@@ -134,6 +135,7 @@ def plan(
     Raises:
         InputError: Nothing may be done, or something that a plan needs is not known; or the solver is not there.
     """
+    planning = with_free_ballast(car, planning)
     if not planning:
         message = "nothing is said to be done to the car: no pieces with places, nothing movable, nothing to take off"
         hint = "add planning: to the car's file, as `checker declare` shows it, or give --shelf FILE"

@@ -108,7 +108,7 @@ def test_a_command_shows_what_is_asked_for(capsys: pytest.CaptureFixture[str]) -
     car = str(ROOT / "samples/cars/light-at-the-flag.yaml")
     told = run(capsys, "inspect", car, "--units", "us").out
     assert "-7.57 lb" in told
-    assert "add 10.0 lb" in told
+    assert "bolt 10.0 lb of ballast at boot floor" in told
     assert "+15/16 in" in told
     assert " kg" not in told.partition("ASSUMED")[0]
     assert "-3.43 kg" in run(capsys, "inspect", car).out

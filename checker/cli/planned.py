@@ -1,0 +1,27 @@
+"""What an inspection says to do about weights, by a plan where the car's file tells of what may be done."""
+
+from __future__ import annotations
+
+from checker.report.amounts import Data
+from checker.verdict.inspection import Inspection
+from checker.verdict.run import Request
+
+
+def as_planned(document: Data, inspection: Inspection, request: Request, *, draw: bool = False) -> Data:
+    """The document with what a plan says; as it is where none is asked for or found. Only then is a planner loaded.
+
+    Args:
+        draw: What the car can reach is drawn.
+    """
+    planning = inspection.car.planning
+    if inspection.complies or not (planning or planning.places):
+        return document
+    from checker.studies.planning.advising import SECONDS, plan_for
+
+    plan = plan_for(inspection, request)
+    if plan is None:
+        return document
+    from checker.report.one_car.planned import with_plan
+    from checker.studies.planning.reach import reach
+
+    return with_plan(document, plan, reach(plan, SECONDS) if draw else None)

@@ -1,0 +1,119 @@
+"""An inspection's document with what a plan says: what to do and where, and where on the picture that takes the car."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from checker.car.car import Car
+from checker.car.weights.geometry import Spot
+from checker.car.weights.places import spot_told
+from checker.kinds.judging.assessment import NOT_SHOWN
+from checker.quantities.amount import Amount, kilograms, millimetres
+from checker.quantities.kind import Kind, Unknown
+from checker.quantities.units import parse_unit
+from checker.report.amounts import Data, amount_data, shown
+from checker.report.one_car.plan import act_data, in_order
+from checker.report.one_car.plan_text import act_sentence
+from checker.report.one_car.reach import point_data
+from checker.studies.planning.advising import is_broken
+from checker.studies.planning.options import Option
+from checker.studies.planning.planner import Found, WeightPlan
+from checker.studies.planning.reach import Reach
+
+_PERCENT = parse_unit("%", None)
+
+
+def with_plan(document: Data, plan: WeightPlan, reach: Reach | None = None) -> Data:
+    """The document with the acts of a plan at each clause on weights that it mends, and for all of them together.
+
+    Args:
+        document: Of the inspection that the plan begins at.
+        plan: One that was found.
+        reach: What the car can reach, where that is drawn.
+    """
+    assert plan.found is not None
+    asking = [o.clause.number for o in plan.before.outcomes if is_broken(o)]
+    mended = [number for number in asking if number in plan.clauses]
+    acts = [act_data(option, times) for option, times in in_order(plan.found.chosen)]
+    told = "; ".join(act_sentence(act, briefly=True) for act in acts)
+    do = {"act": told, "acts": [_as_told(act) for act in acts]}
+    changed = {**document}
+    changed["outcomes"] = [
+        {**outcome, **do, "items": [{**item, **_NOTHING_MORE} for item in outcome["items"]]}
+        if outcome["clause"] in mended
+        else outcome
+        for outcome in document["outcomes"]
+    ]
+    if len(asking) > 1:
+        open_then = [o for o in plan.found.inspection.outcomes if o.counts and o.on_weights]
+        changed["together"] = {
+            "enough": len(mended) == len(asking),
+            "clauses": asking,
+            "not_shown": [o.clause.number for o in open_then if o.outcome == NOT_SHOWN],
+            "acts": do["acts"],
+            "text": told,
+        }
+    if document["layout"] is not None:
+        changed["layout"] = {**document["layout"], **_destination(plan.found, reach)}
+    return changed
+
+
+_NOTHING_MORE = {"act": "", "acts": []}
+"""What entries ask for is told for the whole clause."""
+
+
+def _as_told(act: Data) -> Data:
+    """An act of a plan in the form of those of an inspection."""
+    mass, count = act["mass"], act["count"]
+    if mass is not None and count > 1:
+        kg = Fraction(mass["exact"]) * count
+        mass = {**mass, "value": f"{float(kg):g}", "exact": f"{kg.numerator}/{kg.denominator}"}
+    return {
+        "do": act["do"],
+        "what": act["what"],
+        "amount": mass,
+        "more": False,
+        "from": None,
+        "to": act["place"],
+        "item": None,
+        "enough": True,
+        "untried": None,
+        "ways": [],
+        "at": act["at"],
+        "count": count,
+    }
+
+
+def _destination(found: Found, reach: Reach | None) -> Data:
+    weights = found.inspection.car.weights()
+    shares = {name: weights.percentage(name) for name in ("inside", "rear")}
+    known = {n: Amount(s, Kind("percent"), _PERCENT) for n, s in shares.items() if not isinstance(s, Unknown)}
+    planned: Data | None = None
+    if len(known) == 2:
+        moves = [_move_data(option, times) for option, times in in_order(found.chosen)]
+        planned = {**{name: amount_data(one) for name, one in known.items()}, "moves": moves}
+    regions = None
+    if reach is not None:
+        parts = {"possible": reach.possible, "legal": reach.legal}
+        regions = {name: [point_data(one) for one in part] for name, part in parts.items()}
+    return {"planned": planned, "reach": regions}
+
+
+def _move_data(option: Option, times: Fraction) -> Data:
+    """From where to where something goes."""
+    end = None if option.place is None else spot_told(option.place.fields)
+    return {
+        "label": " ".join(filter(None, (option.what, shown(amount_data(kilograms(option.kg * times)))))),
+        "from": _place_data(option.now, option.car),
+        "to": None if option.slides else _place_data(end, option.car),
+    }
+
+
+def _place_data(spot: Spot | None, car: Car) -> Data | None:
+    if spot is None:
+        return None
+    along, across = spot.behind(0, car.geometry.wheelbase), spot.across
+    if isinstance(along, Unknown) or isinstance(across, Unknown):
+        return None
+    told = {"behind_front_axle": along, "left_of_centre": across}
+    return {name: amount_data(millimetres(value)) for name, value in told.items()}
