@@ -174,7 +174,7 @@ seen.told.putBack = await gauges.inputValue("input[name=rear_right]");
 await scales.goto(`${base}/cards`);
 const slip = new URL(await scales.getAttribute(".cards a", "href")).pathname;
 const paths = ["/", slip, "/sign-on", "/scales", `/scales?car=${cars.at(-1)}`, "/scales?corrects=ENTRY", "/scales/verdict?entry=ENTRY",
-  `/checks?car=${cars[0]}`, "/pads", `/cars?car=${cars[0]}`, "/organiser", "/cards", "/none"];
+  `/checks?car=${cars[0]}`, "/pads", `/cars?car=${cars[0]}`, "/day", "/cards", "/none"];
 await scales.goto(`${base}/cars?car=${cars[0]}`);
 const entry = await scales.evaluate(() => 
   [...document.querySelectorAll("select[name=struck] option")].find((one) => one.text.includes("weighed")).value);

@@ -27,6 +27,7 @@ class Entered:
     """Why an earlier declaration was replaced, or a withdrawn car is back."""
     listed: bool = False
     """The declaration is what a list of entries states; the entrant's own may still come."""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +37,7 @@ class Withdrawn:
     KIND: ClassVar[str] = "withdrawn"
     car: str
     reason: str
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)

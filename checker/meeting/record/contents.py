@@ -143,6 +143,7 @@ class Drawn:
     seed: str
     among: list[str]
     drawn: list[str]
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,6 +154,7 @@ class Closed:
     tally: dict[str, int]
     provisional: bool = False
     """A protest was still unanswered, so that the results may change."""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -161,6 +163,7 @@ class Reopened:
 
     KIND: ClassVar[str] = "reopened"
     reason: str
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)

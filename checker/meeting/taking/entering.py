@@ -119,7 +119,7 @@ def enter(meeting: Meeting, handed: Sequence[Handed], by: str, reason: str = "")
 def _read(meeting: Meeting, handed: Handed) -> _Sound | Answer:
     """A declaration that the pack can judge, or why it cannot."""
     try:
-        data = handed.data or read_bytes(handed.file, "CD")
+        data = read_bytes(handed.file, "CD") if handed.data is None else handed.data
         car = load_car(parse_document(data, handed.file, "CD"), meeting.pack.vocabulary, audience=OFFICIAL)
     except InputError as error:
         return Answer(handed.file, handed.car, problems=error.problems)
@@ -133,7 +133,7 @@ def _read(meeting: Meeting, handed: Handed) -> _Sound | Answer:
         digest_of(data),
         os.path.basename(handed.file),
         handed.late,
-        listed=bool(handed.data),
+        listed=handed.listed,
     )
     return _Sound(data, content)
 

@@ -35,8 +35,10 @@ class Handed:
     """The number that a list says it is of; "" where only the file says."""
     span: Span | None = None
     """Where the list says so."""
-    data: bytes = b""
-    """What stands for the file where there is none."""
+    data: bytes | None = None
+    """What stands for the file, or came without one; None where the file is to be read."""
+    listed: bool = False
+    """It is what a list states of a car."""
 
 
 def things(meeting: Meeting) -> tuple[str, ...]:
@@ -79,9 +81,8 @@ def read_entry_list(
             raise refusal("MT306", "the row names no declaration and no car", hint, table.span(row))
         else:
             where = f"{path.name}, line {row.line}"
-            yield Handed(
-                where, is_late, number, table.span(row), _stated(meeting, cells, table, row, columns, how)
-            )
+            stated = _stated(meeting, cells, table, row, columns, how)
+            yield Handed(where, is_late, number, table.span(row), stated, listed=True)
 
 
 def _stated(

@@ -14,6 +14,7 @@ from checker.meeting.record.car_contents import SCRUTINEERING, TOPICS, Noted, Pr
 from checker.meeting.record.contents import CORRECTABLE
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.correcting import strike
+from checker.meeting.taking.entering import withdraw
 from checker.meeting.taking.measuring import note
 from checker.meeting.taking.ruling import DECISIONS_SAID, Ruling, protest, rule
 from checker.pages.serving.application import ServedPage
@@ -54,6 +55,7 @@ class CarPage:
     cars: list[str]
     seen: int
     """The last entry that the page shows."""
+    withdrawn: str
     acknowledged: str
 
 
@@ -69,6 +71,7 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
         page("/cars/ruling", _rule),
         page("/cars/note", _note),
         page("/cars/strike", _strike),
+        page("/cars/withdrawal", _withdraw),
     ]
 
 
@@ -112,6 +115,7 @@ def _car(meeting: Meeting, number: str, entry: str) -> CarPage:
         ],
         [one.number for one in meeting.day.cars.values() if one is not car],
         meeting.day.number,
+        car.withdrawn,
         acknowledged(meeting, entry),
     )
 
@@ -156,3 +160,7 @@ def _note(meeting: Meeting, form: FormData, by: str) -> None:
 
 def _strike(meeting: Meeting, form: FormData, by: str) -> None:
     strike(meeting, number_in(form, "struck"), said(form, "reason"), by)
+
+
+def _withdraw(meeting: Meeting, form: FormData, by: str) -> None:
+    withdraw(meeting, said(form, "car"), said(form, "reason"), by)

@@ -6,10 +6,13 @@ from collections.abc import Callable, Collection
 
 from checker.pages.serving.application import Site
 from checker.pages.serving.assets import read_assets
-from checker.pages.weigh_in import board, cards, checks, live, organiser, pads, rulings, scales, signing_on
+from checker.pages.weigh_in import board, cards, checks, live, pads, rulings, scales, signing_on, the_day
 from checker.pages.weigh_in.room import WeighInRoom
 
-_ROOMS = (board, live, signing_on, scales, checks, pads, rulings, organiser, cards)
+_ROOMS = (board, live, signing_on, scales, checks, pads, rulings, the_day, cards)
+
+_LARGEST_BYTES = 2 * 1024**2
+"""Of the declarations that are handed in at once."""
 
 
 def weigh_in_site(
@@ -31,5 +34,6 @@ def weigh_in_site(
         assets=read_assets(package, "weigh-in.css", "weigh-in.js"),
         scheme=scheme,
         secret=room.secret,
+        largest_bytes=_LARGEST_BYTES,
         complain=complain,
     )

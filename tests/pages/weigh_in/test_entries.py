@@ -227,8 +227,8 @@ def test_notes_and_announcements_are_entered_and_cars_are_judged_again(weigh_in:
     for _ in range(2):
         device.post("/scales", {**device.hidden("/scales?car=7"), "fuel": "6", **LOADS})
     judged = len(weigh_in.entries("judged"))
-    said = {**device.hidden("/organiser"), "fact": "event.wet", "value": "yes", "car": ""}
-    assert device.post("/organiser", said).status_code == 303
+    said = {**device.hidden("/day", "/day/announcement"), "fact": "event.wet", "value": "yes", "car": ""}
+    assert device.post("/day/announcement", said).status_code == 303
     (announced,) = weigh_in.entries("announced")
     assert isinstance(announced.content, Announced)
     assert len(weigh_in.entries("judged")) == judged + 1
