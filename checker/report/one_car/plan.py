@@ -14,7 +14,7 @@ from checker.report.one_car.document import heading_data
 from checker.report.words.findings import found_words
 from checker.report.words.units import shown_in
 from checker.studies.planning.free import STEP_KG, alike, is_free
-from checker.studies.planning.holding import More, Price, Unresolvable
+from checker.studies.planning.holding import More, Off, Price, Unresolvable
 from checker.studies.planning.options import Doing, Option
 from checker.studies.planning.planner import WeightPlan, still_failing, weight_outcomes
 from checker.verdict.outcome import Outcome
@@ -161,10 +161,11 @@ def _more_data(more: More) -> Data:
         "kg": estimate(more.kg),
         "places": [{"place": name, "kg": estimate(kg)} for name, kg in more.places],
         "at": None if more.places else _spot_words(more),
+        "off": None if more.off is None else {"kg": estimate(more.off.kg), "at": _spot_words(more.off)},
     }
 
 
-def _spot_words(more: More) -> str:
+def _spot_words(more: More | Off) -> str:
     along, across = round(more.along_mm), round(more.across_mm)
     side = (
         "on the centre line" if not across else f"{abs(across)} mm {'left' if across > 0 else 'right'} of it"

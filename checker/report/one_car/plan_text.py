@@ -143,20 +143,29 @@ def _none(document: Data, page: Page) -> None:
         page.put(f"{conflict[0][:1].upper()}{conflict[0][1:]} cannot be met by anything that may be done.", 2)
     elif conflict:
         page.put(
-            f"These cannot hold together, and with any of them left out the others can: {listed(conflict)}.",
+            f"These cannot hold together, with any of them left out the others can, and no fewer are at odds: "
+            f"{listed(conflict)}.",
             2,
         )
     more = document["more"]
     if more is None:
         page.put(
-            "No further ballast between the wheels would be enough either: something has to come off or move.",
+            "No further ballast between the wheels would be enough either, nor what could come off between them.",
             2,
+        )
+    elif more["off"]:
+        beside = f", and to add {more['kg']:.3g} kg, {more['at']}" if more["kg"] >= _TOLD_KG else ""
+        page.put(
+            f"It would be enough to take {more['off']['kg']:.3g} kg off, {more['off']['at']}{beside}.", 2
         )
     elif more["places"]:
         told = listed([f"{one['kg']:.3g} kg at {one['place']}" for one in more["places"]])
         page.put(f"It would be enough to carry {told} beyond what is said to be there.", 2)
     else:
         page.put(f"It would be enough to carry {more['kg']:.3g} kg more, {more['at']}.", 2)
+
+
+_TOLD_KG = 0.001
 
 
 def _said(document: Data, page: Page) -> None:

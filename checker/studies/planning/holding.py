@@ -1,14 +1,15 @@
 """What holds a plan back: what a kilogram of room more in a clause would buy, and where nothing works, why.
 
 What a kilogram buys is the dual value of a clause's rows where everything could be cut to any size: the slope of the
-least mass. Where no plan exists, a set of clauses is found of which none can be left out without there being one, and
-the least that more freedom would have to be.
+least mass. Where no plan exists, the fewest clauses are found that cannot hold together, and the least that more
+freedom would have to be.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from fractions import Fraction
+from itertools import combinations
 
 from checker.car.weights.places import spot_told
 from checker.quantities.kind import Unknown
@@ -50,26 +51,50 @@ def prices(model: Model, clock: Clock) -> tuple[Price, ...]:
 
 
 def conflict(model: Model, clock: Clock) -> tuple[str, ...]:
-    """Groups that cannot hold together, of which each is needed for that; () where they can."""
-    if _fits(model.program, clock):
+    """The fewest groups that cannot hold together; () where they can, or the time was up before that was known.
+
+    Clauses, where what may be done does not contradict itself; else places, pieces and things.
+    """
+    clauses = [group for group in model.groups if group.startswith("clause ")]
+    if not _is_infeasible(model.program, clock):
         return ()
-    needed = [group for group in model.groups if group.startswith("clause ")]
-    if _fits(model.without(*needed), clock):
-        left_out: list[str] = []
-        for group in needed:
-            if not _fits(model.without(*left_out, group), clock):
-                left_out.append(group)
-        return tuple(group for group in needed if group not in left_out)
-    broken = [group for group in model.groups if not group.startswith("clause ")]
-    return tuple(group for group in broken if not _fits(_only(model.program, group), clock))
+    if _is_infeasible(bare := model.without(*clauses), clock):
+        return _fewest(bare, [group for group in model.groups if group not in clauses], clock)
+    return _fewest(model.program, clauses, clock)
 
 
-def _only(program: Program, group: str) -> Program:
-    return Program(program.columns, tuple(one for one in program.constraints if one.group == group))
+def _is_infeasible(program: Program, clock: Clock) -> bool:
+    return solve(program, {}, clock).status is Status.INFEASIBLE
 
 
-def _fits(program: Program, clock: Clock) -> bool:
-    return solve(program, {}, clock).status is not Status.INFEASIBLE
+def _fewest(program: Program, groups: Sequence[str], clock: Clock) -> tuple[str, ...]:
+    """Of these groups the fewest that cannot be met together, beside all others (by hitting sets).
+
+    Whatever can be met leaves some groups unmet, and what cannot hold together has one at least of these in it. So the
+    fewest that have one of each such set are tried, until nothing meets them.
+    """
+    unmet: list[set[str]] = []
+    while True:
+        tried = _hitting(groups, unmet)
+        kept = tuple(one for one in program.constraints if one.group not in groups or one.group in tried)
+        found = solve(Program(program.columns, kept), {}, clock)
+        if found.status is Status.INFEASIBLE:
+            return tried
+        left = {
+            one.group for one in program.constraints if one.group in groups and not one.holds(found.values)
+        }
+        if not found.values or not left - set(tried):
+            return ()
+        unmet.append(left)
+
+
+def _hitting(groups: Sequence[str], sets: Sequence[set[str]]) -> tuple[str, ...]:
+    """The fewest of the groups, the first of them where there are several, that have one of each set."""
+    for number in range(len(groups)):
+        for tried in combinations(groups, number):
+            if all(one.intersection(tried) for one in sets):
+                return tried
+    return tuple(groups)
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +108,17 @@ class More:
     """Behind the front axle: where all of it acts."""
     across_mm: float = 0.0
     """Left of the car's centre line."""
+    off: Off | None = None
+    """What would have to come off beside it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Off:
+    """How much of the car itself would have to come off, beyond what may, and where all of it acts."""
+
+    kg: float
+    along_mm: float
+    across_mm: float
 
 
 def more_that_would_do(model: Model, clock: Clock, caps: Sequence[tuple[float, float]] = ()) -> More | None:
@@ -97,17 +133,27 @@ def more_that_would_do(model: Model, clock: Clock, caps: Sequence[tuple[float, f
         told = tuple((name, kg) for name, kg in zip(named, at_places, strict=True) if kg > _WORTH_TELLING)
         return More(sum(at_places), told)
     corners = list(_corners(model))
-    anywhere = _extra(model, [loads for *_, loads in corners], clock, caps) if corners else None
-    if anywhere is None:
+    spots = [loads for *_, loads in corners]
+    anywhere = _extra(model, spots, clock, caps) if corners else None
+    if anywhere is not None:
+        return More(sum(anywhere), (), *_middle(corners, anywhere))
+    both = _extra(model, [*spots, *((*one, -1.0) for one in spots)], clock, caps) if corners else None
+    if both is None:
         return None
-    kg = sum(anywhere)
-    along = sum(x * part for (x, _, _), part in zip(corners, anywhere, strict=True)) / kg if kg else 0.0
-    across = sum(y * part for (_, y, _), part in zip(corners, anywhere, strict=True)) / kg if kg else 0.0
-    return More(kg, (), along, across)
+    on, off = both[: len(corners)], both[len(corners) :]
+    return More(sum(on), (), *_middle(corners, on), off=Off(sum(off), *_middle(corners, off)))
 
 
-_Shares = tuple[float, float]
-"""The parts of a mass that fall on the rear axle and on the left side."""
+def _middle(corners: Sequence[tuple[float, float, _Shares]], parts: Sequence[float]) -> tuple[float, float]:
+    """Where several masses act together."""
+    kg = sum(parts)
+    along = sum(x * part for (x, _, _), part in zip(corners, parts, strict=True)) / kg if kg else 0.0
+    across = sum(y * part for (_, y, _), part in zip(corners, parts, strict=True)) / kg if kg else 0.0
+    return along, across
+
+
+_Shares = tuple[float, ...]
+"""The parts of a mass that fall on the rear axle and on the left side; -1 behind them for a mass that comes off."""
 
 
 def _at_places(model: Model) -> list[_Shares]:
@@ -144,7 +190,8 @@ def _extra(
     columns = (*program.columns, *(Decided("more", 0, 500, whole=False) for _ in spots))
     constraints = [_with_more(model, one, spots, first) for one in program.constraints]
     for left, by in caps:
-        constraints.append(Constraint("cap", {first + n: by for n in range(len(spots))}, -left))
+        added = {first + n: by for n, spot in enumerate(spots) if len(spot) == 2}
+        constraints.append(Constraint("cap", added, -left))
     found = solve(Program(columns, tuple(constraints)), {first + n: 1.0 for n in range(len(spots))}, clock)
     return list(found.values[first:]) if found.values else None
 
@@ -154,8 +201,9 @@ def _with_more(model: Model, one: Constraint, spots: Sequence[_Shares], first: i
         return one
     needed = model.rows[one.number].needed
     terms = dict(one.terms)
-    for n, (rear, left) in enumerate(spots):
-        terms[first + n] = float(needed.total) + float(needed.rear) * rear + float(needed.left) * left
+    for n, (rear, left, *off) in enumerate(spots):
+        gain = float(needed.total) + float(needed.rear) * rear + float(needed.left) * left
+        terms[first + n] = -gain if off else gain
     return Constraint(one.group, terms, one.low, one.high, one.number)
 
 

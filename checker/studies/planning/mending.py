@@ -54,7 +54,7 @@ def mending(pack: Pack, document: Document, car: Car, on: date) -> Mending | Non
         return None
     caps, _ = caps_and_bars(before.outcomes, car, (_any_piece(car),))
     more = more_that_would_do(Model(car, Planning(), (), rows, (), ()), Clock(_SECONDS), by_kg(caps))
-    return Mending(None if more is None else more.kg)
+    return Mending(None if more is None or more.off is not None else more.kg)
 
 
 def _is_cut(option: Option) -> bool:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from enum import StrEnum
 
 from checker.reading.quick_dataclasses import dataclass, field, replace
+
+_NEAR = 1e-7
+"""Floats that differ by less are the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,6 +32,10 @@ class Constraint:
     high: float = float("inf")
     number: int = -1
     """Which row of the model it came from; -1: none."""
+
+    def holds(self, values: Sequence[float]) -> bool:
+        found = sum(by * values[at] for at, by in self.terms.items()) if values else 0.0
+        return self.low - _NEAR <= found <= self.high + _NEAR
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import combinations
 from typing import Any
 
 import pytest
@@ -17,6 +18,7 @@ from checker.studies.planning.holding import conflict, more_that_would_do, price
 from checker.studies.planning.model import Model
 from checker.studies.planning.program import Program, Status
 from checker.studies.planning.rows import Linear, Row
+from tests.report.documents import valid
 from tests.studies.planning.cars import at, car, planned, rules
 
 TWO: dict[str, Any] = {
@@ -64,6 +66,42 @@ def test_clauses_that_cannot_hold_together_are_few_and_each_is_needed() -> None:
         307.625 / 0.466 - 651
     )  # with 11 kg in the nose, and it over the rear axle
     assert 0 <= more.along_mm <= 2400
+
+
+def test_the_fewest_are_told_and_not_any_that_are_at_odds() -> None:
+    """Trying everything: three of four clauses are at odds, and so are two that stand behind them."""
+    pack = rules(
+        "{limit: weight.total, at_least: 649 kg, condition: as_weighed}",
+        "{limit: percentage.front, at_least: 47.5 %, condition: as_weighed}",
+        "{limit: percentage.rear, at_least: 52.9 %, condition: as_weighed}",
+        "{limit: weight.total, at_most: 645 kg, condition: as_weighed}",
+        "{limit: percentage.left, at_least: 50.4 %, condition: as_weighed}",
+    )
+    things = {
+        "places": [{"name": "nose", "at": at(300)}, {"name": "tail", "at": at(2300)}],
+        "shelf": TWO["shelf"],
+    }
+    model = planned(pack, car(things)).model
+    clauses = [group for group in model.groups if group.startswith("clause ")]
+
+    def at_odds(kept: tuple[str, ...]) -> bool:
+        program = model.without(*(group for group in clauses if group not in kept))
+        return solve(program, {}, Clock(10)).status is Status.INFEASIBLE
+
+    found = conflict(model, Clock(10))
+    assert at_odds(found)
+    assert not any(at_odds(fewer) for n in range(len(found)) for fewer in combinations(clauses, n))
+
+
+def test_where_ballast_alone_cannot_do_what_would_have_to_come_off_is_told() -> None:
+    light = rules("{limit: weight.total, at_most: 630 kg, condition: as_weighed}")
+    found = planned(light, car(TWO))
+    assert found.more is not None
+    assert found.more.off is not None
+    assert (found.more.kg, found.more.off.kg) == (pytest.approx(0), pytest.approx(10))
+    page = Page(80)
+    plan_text(valid(plan_document(found)), page)
+    assert "It would be enough to take 10 kg off" in " ".join(page.text().split())
 
 
 def test_what_a_place_would_have_to_carry_more() -> None:
