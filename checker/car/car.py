@@ -22,7 +22,7 @@ from checker.car.premises import Premise
 from checker.car.remarks import Remarked
 from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, height_of_centre
 from checker.car.weights.geometry import Geometry
-from checker.car.weights.states import states
+from checker.car.weights.states import Run, on_the_run, states
 from checker.car.weights.weights import State, Weights
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
@@ -75,6 +75,8 @@ class Car:
     weighed_as: Car | None = None
     """The car that stood on the scales, where it is another: for a what-if, or where things were done since."""
     planning: Planning = field(default_factory=Planning)
+    run: Run | None = None
+    """A race that it is judged for alone; None: in all states that the rules ask for."""
     """What may be added to it, moved on it and taken off it."""
     _kept: Kept = field(default_factory=Kept, init=False, repr=False)
     """What has been worked out of it, or holds though something has moved."""
@@ -190,8 +192,8 @@ class Car:
         return self.worked_out(Weights, state, weighing).names
 
     def states(self, condition: Condition) -> tuple[State, ...]:
-        """All corners of a condition, in a fixed order."""
-        return states(self, condition)
+        """All corners of a condition, in a fixed order; on a run those that lie on it."""
+        return states(self, condition) if self.run is None else on_the_run(self, condition, self.run)
 
     @property
     def centre_of_gravity_height(self) -> Fraction:

@@ -42,6 +42,8 @@ _ASKED = (
     click.option("--keep-clear", "confidence", callback=percentage, metavar="PERCENT",
                  help="How certainly each clause is to be met by what the gear resolves; else as the rules say."),
     SHELF,
+    click.option("--race", is_flag=True, help="Meet clauses that ask for any fuel from start to flag of the race alone "
+                 "that the file tells of, and choose the fuel to start with."),
     click.option("--seconds", type=click.FloatRange(0.1, 3600), default=10, show_default=True, metavar="N",
                  help="How long to look for a better plan."),
     click.option("--write", "write_to", metavar="FILE", help="Write the planned car's declaration to a file."),
@@ -67,6 +69,7 @@ def command(
     aim: str,
     confidence: Fraction | None,
     shelf: str | None,
+    race: bool,
     seconds: float,
     write_to: str | None,
     printing: Printing,
@@ -85,7 +88,7 @@ def command(
     from checker.studies.planning.planner import Asked
     from checker.studies.planning.request import plan_request
 
-    found = plan_request(replace(asked, car=car), shelf, Asked(Aim(aim), confidence, seconds))
+    found = plan_request(replace(asked, car=car), shelf, Asked(Aim(aim), confidence, seconds, race))
     output.show_problems(car_warnings(found.before.car))
     written = write_to if found.found is not None else None
     if written is not None and found.found is not None:

@@ -63,6 +63,23 @@ class Removable:
 
 
 @dataclass(frozen=True, slots=True)
+class RaceFuel:
+    """What a race burns, and with how much fuel it may be begun. All in mm3."""
+
+    per_lap: Fraction
+    laps: int
+    least: Fraction | None = None
+    """At the start; None: what the race burns, and the unusable rest."""
+    most: Fraction | None = None
+    """At the start; None: what the tank holds."""
+    span: Span | None = None
+
+    @property
+    def burnt(self) -> Fraction:
+        return self.per_lap * self.laps
+
+
+@dataclass(frozen=True, slots=True)
 class Planning:
     """All that may be done."""
 
@@ -70,6 +87,7 @@ class Planning:
     shelf: tuple[ShelfPiece, ...] = ()
     movable: tuple[Movable, ...] = ()
     may_come_off: tuple[Removable, ...] = ()
+    race: RaceFuel | None = None
 
     def __bool__(self) -> bool:
         return bool((self.places and self.shelf) or self.movable or self.may_come_off)

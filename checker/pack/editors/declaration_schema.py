@@ -110,7 +110,7 @@ class _Builder:
 
     def planning(self) -> Schema:
         ballast = self.entry(self.pack.vocabulary.lists["ballast"])
-        return planning_schema(ballast, self.measured("kg"), self.place())
+        return planning_schema(ballast, self.measured("kg"), self.measured("L"), self.place())
 
     def fact(self, fact: FactType) -> Schema:
         """The schema of one fact or field."""

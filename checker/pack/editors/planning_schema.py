@@ -7,7 +7,7 @@ from checker.pack.editors.schema_parts import FILLED, WHOLE, Schema, closed, eit
 _LISTED = ("label", "mass", "count", "at", "parts")
 
 
-def planning_schema(ballast: Schema, kg: Schema, place: Schema) -> Schema:
+def planning_schema(ballast: Schema, kg: Schema, litres: Schema, place: Schema) -> Schema:
     """`planning:` of a declaration.
 
     Args:
@@ -36,12 +36,19 @@ def planning_schema(ballast: Schema, kg: Schema, place: Schema) -> Schema:
         "to": several(either(FILLED, where), "Places by their names, or told in full.", least=1),
         "between": several(place, "The two ends that it slides between."),
     }
+    race = {
+        "fuel_per_lap": told(litres, "What a lap burns."),
+        "laps": WHOLE,
+        "start_at_least": told(litres, "Fuel at the start, at least; without it what the race burns."),
+        "start_at_most": told(litres, "Fuel at the start, at most; without it what the tank holds."),
+    }
     return closed(
         {
             "places": several(where, "Where ballast may be bolted."),
             "shelf": several(closed(piece, "label"), "Pieces that are not on the car, or stock that is cut."),
             "movable": several(closed(movable, "what"), "What may sit elsewhere."),
             "may_come_off": several(FILLED, "Labels or names of what may come off."),
+            "race": closed(race, "fuel_per_lap", "laps", about="What a race burns, for checker plan --race."),
         },
         about="What may be added to the car, moved on it and taken off it, for a plan of its weights.",
     )

@@ -91,7 +91,8 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
     "planning": (
         (
             "What may be done about the weights, for checker plan: where ballast may be bolted, with what a piece has "
-            "there; pieces on the shelf, or stock that is cut in steps; what may sit elsewhere; what may come off.",
+            "there; pieces on the shelf, or stock that is cut in steps; what may sit elsewhere; what may come off; and "
+            "for --race what a lap burns, and the fuel that the start may be made with.",
             (
                 "places:",
                 "  - {name: , at: {behind_front_axle: , left_of_centre: }, most: , pieces: , fixings: }    # kg",
@@ -102,6 +103,7 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
                 "  - {what: , to: [{name: , at: {behind_front_axle: , left_of_centre: }}]}",
                 "may_come_off:",
                 "  - # the label or name of what is on the car",
+                "race: {fuel_per_lap: , laps: , start_at_least: , start_at_most: }    # L",
             ),
         ),
     ),

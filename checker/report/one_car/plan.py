@@ -7,6 +7,7 @@ from fractions import Fraction
 
 from checker.car.described.planning import BallastPlace, ShelfPiece
 from checker.car.described.stated import ACROSS, Stated
+from checker.car.weights.differences import LITRE
 from checker.kinds.judging.assessment import Assessment
 from checker.quantities.amount import Amount, kilograms
 from checker.report.amounts import Data, amount_data, estimate, least_data, margin_data
@@ -39,6 +40,7 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
         "confidence": float(plan.before.pack.decision.confidence),
         "status": plan.status.value,
         "proven": found is not None and found.proven,
+        "race": _race_data(plan),
         "acts": [act_data(option, times) for option, times in in_order(chosen)],
         "free_ballast": _free_data(plan),
         "mass": amount_data(kilograms(sum((gain(o) * n for o, n in chosen.items()), Fraction(0)))),
@@ -75,6 +77,17 @@ def _free_data(plan: WeightPlan) -> Data | None:
         return None
     like = alike(model.car)
     return {"step": amount_data(kilograms(STEP_KG)), "like": None if like is None else like.label}
+
+
+def _race_data(plan: WeightPlan) -> Data | None:
+    """The run that the car is held to: as planned, or else with the least fuel that may be."""
+    start, run = plan.model.start, plan.before.car.run
+    if start is None or run is None:
+        return None
+    run = plan.found.run if plan.found is not None and plan.found.run is not None else run
+    amounts = {"fuel_per_lap": start.race.per_lap, "start": run.start, "flag": run.flag}
+    told = {name: amount_data(Amount(value, LITRE.kind, LITRE)) for name, value in amounts.items()}
+    return {**told, "laps": start.race.laps}
 
 
 def gain(option: Option) -> Fraction:

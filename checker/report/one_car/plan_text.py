@@ -29,6 +29,15 @@ def plan_text(document: Data, page: Page) -> None:
         f"Every clause is to be met with {100 * document['confidence']:g} % certainty by what the gear resolves.",
         2,
     )
+    race = document["race"]
+    if race:
+        page.put(
+            f"Clauses that ask for any fuel are held from start to flag alone: {race['laps']} laps at "
+            f"{shown(race['fuel_per_lap'])}. Weighed with more fuel than at the start, or with less than at the flag, "
+            "the car may fail: `checker inspect` tells.",
+            2,
+            style=YELLOW,
+        )
     if document["status"] == "infeasible":
         _none(document, page)
     elif document["status"] == "time" and not any(one["after"] for one in document["clauses"]):
@@ -53,6 +62,10 @@ def _acts(document: Data, page: Page) -> None:
         page.put("Nothing: the car meets every clause on weights as it is.", 2)
     for number, act in enumerate(document["acts"], 1):
         page.labelled(f"{number}.", act_sentence(act), 5, 2)
+    race = document["race"]
+    if race:
+        flag = f"{shown(race['flag'])} are left at the flag"
+        page.labelled("race", f"start with {shown(race['start'])}; {flag}", 6, 2)
     mass = shown(document["mass"], signed=True)
     if document["acts"]:
         page.put(

@@ -63,7 +63,9 @@ class Ratio:
 
 
 def mass(model: Model) -> Costs:
-    return {
+    """What the car weighs more, at the start of a race where it is held to one."""
+    fuel = {} if model.start is None else {model.fuel_at: float(model.start.loads.total)}
+    return fuel | {
         at: float(o.kg) * {Doing.ADD: 1, Doing.TAKE_OFF: -1, Doing.MOVE: 0}[o.doing]
         for at, o in enumerate(model.options)
         if o.doing is not Doing.MOVE

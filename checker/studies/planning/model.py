@@ -8,6 +8,7 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.car.described.planning import BallastPlace, Planning, ShelfPiece
 from checker.car.weights.places import spot_of, spot_told
+from checker.car.weights.states import Run
 from checker.car.weights.weights import State
 from checker.quantities.kind import Unknown
 from checker.reading.paths import format_path
@@ -15,6 +16,7 @@ from checker.reading.quick_dataclasses import dataclass, field
 from checker.studies.planning.lists import Barred, Cap
 from checker.studies.planning.options import DRIVER, TANK, Doing, Option
 from checker.studies.planning.program import Constraint, Decided, Program
+from checker.studies.planning.race import Start
 from checker.studies.planning.rows import Row
 
 BEYOND = 1e-7
@@ -23,7 +25,10 @@ BEYOND = 1e-7
 
 @dataclass(eq=False)
 class Model:
-    """All that a plan is chosen by. Columns: how often each option is done, then whether stock is used at a place."""
+    """All that a plan is chosen by.
+
+    Columns: how often each option is done, whether stock is used at a place, and the fuel to start with in steps.
+    """
 
     car: Car
     planning: Planning
@@ -31,6 +36,8 @@ class Model:
     rows: list[Row]
     caps: tuple[Cap, ...]
     barred: tuple[Barred, ...]
+    start: Start | None = None
+    """The race that it is held to alone, where it is."""
     program: Program = field(init=False)
 
     def __post_init__(self) -> None:
@@ -41,6 +48,10 @@ class Model:
         self.used = {at: len(self.options) + place for place, at in enumerate(self.stock)}
         columns = [Decided(o.what, 0, self._most[o], not o.slides) for o in self.options]
         columns += [Decided(f"{self.options[at].what} used", 0, 1) for at in self.stock]
+        self.fuel_at = len(columns)
+        if self.start is not None:
+            columns.append(Decided("fuel at the start", 0, self.start.steps))
+        self._highest = [column.high for column in columns]
         self._known_loads: dict[tuple[Option, State | None], tuple[float, float, float]] = {}
         self._fixed = tuple(self._of_things())
         self.program = Program(tuple(columns), (*self._of_clauses(), *self._of_caps(), *self._fixed))
@@ -74,11 +85,20 @@ class Model:
             for at, option in enumerate(self.options):
                 by_total, by_rear, by_left = self._loads(option, row)
                 terms[at] = total * by_total + rear * by_rear + left * by_left
+            if self.start is not None and self._is_on_the_run(row.state):
+                fuel = self.start.loads
+                terms[self.fuel_at] = (
+                    total * float(fuel.total) + rear * float(fuel.rear) + left * float(fuel.left)
+                )
             low = -float(needed.now) + (0.0 if row.inclusive else BEYOND)
             one = Constraint(f"clause {row.clause}", terms, low, number=number)
             by_distance.setdefault((row.clause, row.place % self._sides(row.clause)), []).append(one)
         for alike in by_distance.values():
             yield from self._not_implied(alike)
+
+    def _is_on_the_run(self, state: State | None) -> bool:
+        run = self.car.run
+        return run is not None and state is not None and state.fuel in (run.start, run.flag)
 
     def _sides(self, clause: str) -> int:
         """How many distances a clause has in each state."""
@@ -87,11 +107,13 @@ class Model:
 
     def _not_implied(self, alike: list[Constraint]) -> Iterator[Constraint]:
         """Rows of one limit in many states, without those that others imply whatever is done."""
-        most = [float(self._most[option]) for option in self.options]
         kept: list[Constraint] = []
         for one in sorted(alike, key=lambda row: -row.low):
             for other in kept:
-                least = sum(min(0.0, (by - other.terms[at]) * most[at]) for at, by in one.terms.items())
+                least = sum(
+                    min(0.0, (one.terms.get(at, 0.0) - other.terms.get(at, 0.0)) * self._highest[at])
+                    for at in {*one.terms, *other.terms}
+                )
                 if least >= one.low - other.low:
                     break
             else:
@@ -158,6 +180,10 @@ class Model:
             if times:
                 found[option] = times
         return found
+
+    def run(self, values: Sequence[float]) -> Run | None:
+        """From how much fuel at the start to how much at the flag; None where it is held to no race."""
+        return None if self.start is None else self.start.run(round(values[self.fuel_at]))
 
     def without(self, *groups: str) -> Program:
         """The program without what these groups ask."""

@@ -12,9 +12,11 @@ from datetime import date
 from fractions import Fraction
 
 from checker.car.car import Car
+from checker.car.declaration.loading import load_car
 from checker.car.described.planning import Planning
 from checker.car.described.vocabulary import ENTRANT
 from checker.car.scene import Scene
+from checker.car.weights.states import Run
 from checker.kinds.judging.assessment import (
     DISPENSATION,
     FAIL,
@@ -24,6 +26,7 @@ from checker.kinds.judging.assessment import (
     DecisionRule,
 )
 from checker.pack.model import Pack
+from checker.quantities.kind import Unknown
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
@@ -42,13 +45,14 @@ from checker.studies.planning.holding import (
 )
 from checker.studies.planning.lists import Barred, caps_and_bars, on_lists, touched
 from checker.studies.planning.model import Model
-from checker.studies.planning.options import NotReckoned, Option, options_of
+from checker.studies.planning.options import TANK, NotReckoned, Option, options_of
 from checker.studies.planning.program import Solution, Status
+from checker.studies.planning.race import start_of
 from checker.studies.planning.rows import Declined, Probing, Row, on_weights, parts, shares_of
 from checker.studies.planning.written import written
 from checker.verdict.decision import rule_for
 from checker.verdict.inspection import Inspection, Outcome, inspect_car
-from checker.verdict.run import inspect_document
+from checker.verdict.run import dated
 
 _ROUNDS = 40
 """How often the program chooses again, at most."""
@@ -64,6 +68,8 @@ class Asked:
     """How certainly every clause is to be met; None: as the pack asks."""
     seconds: float = 10.0
     """How long to look for a better plan."""
+    race: bool = False
+    """Clauses that ask for any fuel are to be met on the run of the race alone that the file tells of."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,6 +82,8 @@ class Found:
     inspection: Inspection
     proven: bool
     """No better plan exists."""
+    run: Run | None = None
+    """The race that it is held to alone, where it is."""
 
 
 @dataclass(frozen=True)
@@ -136,7 +144,10 @@ def plan(
         InputError: Nothing may be done, or something that a plan needs is not known; or the solver is not there.
     """
     planning = with_free_ballast(car, planning)
-    if not planning:
+    start = start_of(car, planning) if asked.race else None
+    if start is not None:
+        car = replace(car, run=start.run(0))
+    if not planning and start is None:
         message = "nothing is said to be done to the car: no pieces with places, nothing movable, nothing to take off"
         hint = "add planning: to the car's file, as `checker declare` shows it, or give --shelf FILE"
         raise InputError([Problem("PL305", message, document.span(("planning",)), hint=hint)])
@@ -146,9 +157,15 @@ def plan(
     before = inspect_car(pack, car, on, ENTRANT)
     rule = rule_for(ENTRANT, pack.decision)
     options, left_out = options_of(car, planning)
+    if start is not None and start.steps:
+        why = Unknown(
+            reasons=("with it the fuel to start with is not settled, and only one of both is planned",)
+        )
+        left_out += tuple(NotReckoned(o.what, why) for o in options if o.path == TANK)[:1]
+        options = tuple(option for option in options if option.path != TANK)
     caps, barred = caps_and_bars(before.outcomes, car, options)
     rows, declined, freed = rows_of(before, rule)
-    model = Model(car, planning, options, rows, tuple(caps), tuple(barred))
+    model = Model(car, planning, options, rows, tuple(caps), tuple(barred), start)
     looking = _Looking(before, model, document, asked, clock, rule, gear)
     found, status = looking.found()
     return WeightPlan(
@@ -216,14 +233,11 @@ class _Looking:
         chosen = self.model.chosen(solution.values)
         before = self.before
         text = written(self.document, before.car, chosen)
-        judged = inspect_document(
-            before.pack,
-            parse_document(text.encode(), self.document.name, "CD"),
-            before.on,
-            ENTRANT,
-            gear=self.gear,
-        )
-        return Found(chosen, text, judged, solution.status is Status.OPTIMAL)
+        run = self.model.run(solution.values)
+        document = dated(parse_document(text.encode(), self.document.name, "CD"), before.on)
+        car = replace(load_car(document, before.pack.vocabulary, gear=self.gear), run=run)
+        judged = inspect_car(before.pack, car, before.on, ENTRANT)
+        return Found(chosen, text, judged, solution.status is Status.OPTIMAL, run)
 
     def _broken(self, after: Inspection) -> list[Outcome]:
         """Clauses that the plan is to hold and does not, and any other that it makes worse."""
@@ -239,7 +253,7 @@ class _Looking:
 
     def _cut_off(self, found: Found, broken: Sequence[Outcome], little: Fraction) -> None:
         """Ask for more of every clause that does not hold: the guard as it is on the planned car, or a little more."""
-        guards: dict[tuple[str, str, int], Fraction] = {}
+        guards: dict[tuple[str, int], Fraction] = {}
         numbers = {o.clause.number for o in broken}
         scene = Scene(found.inspection.car)
         for outcome in broken:
@@ -249,14 +263,12 @@ class _Looking:
                     continue
                 for state in part.states:
                     for _, guard, _ in shares_of(part.assess(scene, state, self.rule)):
-                        words = "" if state is None else state.words
-                        guards[outcome.clause.number, words, place] = guard
+                        guards[outcome.clause.number, place] = guard
                         place += 1
         tighter = []
         for row in self.model.rows:
             if row.clause in numbers:
-                words = "" if row.state is None else row.state.words
-                wanted = guards.get((row.clause, words, row.place), row.guard)
+                wanted = guards.get((row.clause, row.place), row.guard)
                 row = replace(row, guard=max(wanted, row.guard + little))
             tighter.append(row)
         self.model.tighten(tighter)

@@ -133,6 +133,10 @@ _PLANNED = {
     "fixings": 3,
     "what": "word",
     "may_come_off": "word",
+    "fuel_per_lap": "0.2 L",
+    "laps": 20,
+    "start_at_least": "5 L",
+    "start_at_most": "6 L",
 }
 _NUMBERS = count(1)
 _SIZES = {

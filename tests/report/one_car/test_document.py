@@ -47,7 +47,7 @@ ADDED_LATER = {
     *("taken_as_exact", "covers", "complete", "set_down_differently", "unstated_gear"),
     *("acts", "together", "taken_as", "interpretations"),
     *("steps", "as_far_as_known", "scale", "layout", "mending"),
-    *("figures_tell", "assumed_sorts", "at", "count", "planned", "reach", "free_ballast"),
+    *("figures_tell", "assumed_sorts", "at", "count", "planned", "reach", "free_ballast", "race"),
 }
 """Keys that reports from before do not have, which `inspect --since` still reads."""
 

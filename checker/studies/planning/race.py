@@ -1,0 +1,81 @@
+"""The fuel to start a race with, as part of a plan: a car that is held to the run from start to flag alone.
+
+What the race burns is settled; how much is on board at the start is chosen in steps, and weighs as the tank's place has
+it. So a car may be legal all the way that is not legal with every amount of fuel.
+"""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from checker.car.car import Car
+from checker.car.described.planning import Planning, RaceFuel
+from checker.car.weights.differences import LITRE, at_spots, litres
+from checker.car.weights.fuel import density
+from checker.car.weights.geometry import MaybeFraction
+from checker.car.weights.places import spot_at
+from checker.car.weights.states import Run
+from checker.quantities.kind import Unknown, unite
+from checker.reading.problems import InputError, Problem
+from checker.reading.quick_dataclasses import dataclass
+from checker.studies.planning.options import Loads
+
+STEP_MM3 = LITRE.factor / 10
+"""A tenth of a litre: what a start is filled to."""
+
+
+@dataclass(frozen=True, slots=True)
+class Start:
+    """With how much fuel a race may be begun."""
+
+    race: RaceFuel
+    least_mm3: Fraction
+    steps: int
+    """How many of `STEP_MM3` more there may be."""
+    loads: Loads
+    """Of one step."""
+
+    def run(self, steps: int) -> Run:
+        start = self.least_mm3 + steps * STEP_MM3
+        return Run(start, start - self.race.burnt)
+
+
+def start_of(car: Car, planning: Planning) -> Start:
+    """With how much fuel the race of a car's file may be begun.
+
+    Raises:
+        InputError: No race is told of, its fuel does not fit the tank, or what a litre weighs and where is not known.
+    """
+    race = planning.race
+    if race is None:
+        hint = "add race: {fuel_per_lap: 0.2 L, laps: 40} under planning"
+        raise InputError([Problem("PL306", "--race needs to know what the race burns", None, hint=hint)])
+    if car.tank_levels:
+        raise _refused(race, "the tank is told by levels, and a run over them cannot be planned")
+    rest, holds = car.value("fuel.unusable"), car.value("fuel.capacity")
+    needed = race.burnt + (Fraction(0) if isinstance(rest, Unknown) else rest)
+    least = needed if race.least is None else max(needed, race.least)
+    ends = [end for end in (race.most, holds) if end is not None and not isinstance(end, Unknown)]
+    if not ends:
+        raise _refused(race, "how much fuel the tank holds is not stated, nor start_at_most")
+    if least > min(ends):
+        raise _refused(
+            race, f"it needs {litres(least)} at the start, and at most {litres(min(ends))} may be on board"
+        )
+    return Start(race, least, int((min(ends) - least) / STEP_MM3), _loads_of_a_step(car, race))
+
+
+def _loads_of_a_step(car: Car, race: RaceFuel) -> Loads:
+    per_mm3: MaybeFraction = density(car)
+    if isinstance(per_mm3, Unknown):
+        raise _refused(race, "; ".join(per_mm3.says) + ": what a litre weighs is not known")
+    found = at_spots(car, [(per_mm3 * STEP_MM3, spot_at(car, "fuel.at"))])
+    known = [found[name] for name in ("total", "rear", "left")]
+    lacking = [one for one in known if isinstance(one, Unknown)]
+    if lacking:
+        raise _refused(race, f"what a litre adds to each side is not known: {'; '.join(unite(lacking).says)}")
+    return Loads(*(Fraction(one) for one in known if not isinstance(one, Unknown)))
+
+
+def _refused(race: RaceFuel, why: str) -> InputError:
+    return InputError([Problem("PL307", f"the race cannot be planned for: {why}", race.span)])
