@@ -51,6 +51,7 @@ class Model:
         self.fuel_at = len(columns)
         if self.start is not None:
             columns.append(Decided("fuel at the start", 0, self.start.steps))
+        columns = columns or [Decided("nothing that may be done", 0, 0)]  # that may be enough, or not
         self._highest = [column.high for column in columns]
         self._known_loads: dict[tuple[Option, State | None], tuple[float, float, float]] = {}
         self._fixed = tuple(self._of_things())

@@ -5,11 +5,12 @@ from __future__ import annotations
 from checker.car.car import Car
 from checker.car.declaration.loading import formula_of, load_car
 from checker.car.declaration.planning import with_shelf
-from checker.car.described.planning import Planning
+from checker.car.declaration.weight_findings import weight_findings
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.pack.keeping.kept import pack_on
 from checker.pack.model import Pack
 from checker.reading.document import Document
+from checker.reading.quick_dataclasses import replace
 from checker.reading.strict_yaml import read_document
 from checker.studies.planning.planner import Asked, WeightPlan, plan
 from checker.verdict.run import Request, dated, day_for
@@ -26,8 +27,9 @@ def plan_request(request: Request, shelf: str | None, asked: Asked) -> WeightPla
         InputError: A file cannot be used, or there is nothing to plan with.
     """
     document, car, pack, gear = car_of(request)
-    planning = planning_of(document, car, shelf)
-    return plan(pack, document, car, planning, day_for(document, None, request.on), asked, gear)
+    if shelf is not None:
+        car = with_its_shelf(document, car, shelf)
+    return plan(pack, document, car, car.planning, day_for(document, None, request.on), asked, gear)
 
 
 def car_of(request: Request) -> tuple[Document, Car, Pack, Document | None]:
@@ -40,6 +42,8 @@ def car_of(request: Request) -> tuple[Document, Car, Pack, Document | None]:
     return document, load_car(dated(document, on), pack.vocabulary, gear=gear), pack, gear
 
 
-def planning_of(document: Document, car: Car, shelf: str | None) -> Planning:
-    """All that may be done, by the car's file and a shelf's."""
-    return car.planning if shelf is None else with_shelf(read_document(shelf, "SH"), document, car)
+def with_its_shelf(document: Document, car: Car, shelf: str) -> Car:
+    """The car with all that may be done, by its own file and a shelf's, and what is to be noticed of that."""
+    car = replace(car, planning=with_shelf(read_document(shelf, "SH"), document, car))
+    beside = (replace(one, code="SH219") for one in weight_findings(car) if one not in car.remarks)
+    return replace(car, remarks=(*car.remarks, *beside))

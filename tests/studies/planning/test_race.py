@@ -114,7 +114,10 @@ def test_what_cannot_be_run_is_said(planning: dict[str, Any], more: dict[str, An
 
 
 def test_a_tank_that_moves_leaves_the_start_as_it_is_told() -> None:
-    moves = {"movable": [{"what": "fuel tank", "to": [{"name": "front", "at": at(300)}]}], "race": RACE}
+    moves: dict[str, Any] = {
+        "movable": [{"what": "fuel tank", "to": [{"name": "front", "at": at(300)}]}],
+        "race": RACE,
+    }
     free = planned(REAR, car(moves), race=True)
     assert [one.what for one in free.left_out] == ["fuel tank"]
     settled = {**moves, "race": {**RACE, "start_at_least": "20 L"}}
