@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 from checker.pages.form.filling import entry_of, order_of
-from checker.pages.form.inputs import NONE, ORDER, Filled
+from checker.pages.form.inputs import MORE, NONE, ORDER, Filled
 
 
 def done(asked: str, filled: Filled) -> tuple[Filled, str]:
     """The fields afterwards, and the name of what is new in them.
 
     Args:
-        asked: "add NAME" for another entry of a list, "remove NAME POSITION"; else nothing is done.
+        asked: "add NAME" for another entry of a list, "remove NAME POSITION", "more NAME" for all fields of an entry;
+            else nothing is done.
     """
     what, _, rest = asked.partition(" ")
     if what == "add" and order_of(rest) in filled | {order_of(rest): []}:
@@ -22,6 +23,8 @@ def done(asked: str, filled: Filled) -> tuple[Filled, str]:
             **{name: texts for name, texts in filled.items() if name != rest + NONE},
             order_of(rest): [*positions, new],
         }, entry_of(rest, new)
+    if what == "more":
+        return {**filled, rest + MORE: ["yes"]}, ""
     if what == "remove":
         name, _, position = rest.rpartition(" ")
         positions = filled.get(order_of(name), [])

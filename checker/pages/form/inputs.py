@@ -26,6 +26,7 @@ PLUS_MINUS: Final = "|uncertainty"
 NONE: Final = "|none"
 DROP: Final = "|drop"
 ORDER: Final = "|order"
+MORE: Final = "|more"
 """Behind a field's name: its unit, the key that it stands under, and what else is asked of it."""
 
 MOST_OF_ONE: Final = 200

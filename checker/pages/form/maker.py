@@ -48,7 +48,10 @@ class Maker:
     def _form(self, fact: FactType) -> str:
         words = form_words(fact, self.vocabulary).partition(";")[0]
         name = fact.unit.name if fact.unit is not None else ""
-        return words.removeprefix(name).removeprefix(", ") if name else words
+        if not name:
+            return words
+        told = words.removeprefix(name).removeprefix(", ")
+        return f"From {told}" if told else ""
 
     def units(self, fact: FactType) -> tuple[str, ...]:
         """Units that a value of the fact may be written in, first that of the rules or of the system asked for."""

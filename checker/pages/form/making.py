@@ -59,5 +59,11 @@ def _listed(make: Maker, its_list: ListType) -> Growing:
     one = structure.ONE_OF.get(name, name.removesuffix("s").replace("_", " "))
     nested = name == "components"
     return Growing(
-        name, label_of(name), make.entry(its_list), help=structure.HELP.get(name, ""), one=one, nested=nested
+        name,
+        label_of(name),
+        make.entry(its_list),
+        help=structure.HELP.get(name, ""),
+        one=one,
+        nested=nested,
+        at_hand=2 if nested else 12,
     )

@@ -57,6 +57,10 @@ class Growing:
     """What one of it is called."""
     named: bool = False
     """Each entry stands under a name of its own in the file, instead of in a list."""
+    at_hand: int = 12
+    """So many fields of an entry are always shown; of longer ones the rest once they are filled, or asked for."""
+    begun: bool = False
+    """Where the file has none, one is there to be filled in."""
     nested: bool = False
     """An entry may have such a list inside it, under `parts`."""
 

@@ -15,7 +15,7 @@ from starlette.responses import RedirectResponse, Response
 from checker.pages.form.car_file import CarFile, text_for
 from checker.pages.form.doing import done
 from checker.pages.form.filling import filled_in
-from checker.pages.form.inputs import Filled
+from checker.pages.form.inputs import Filled, one_of
 from checker.pages.form.judging import JudgedForm, RulesAsked, judge
 from checker.pages.form.making import form_of
 from checker.pages.form.parts import CarForm
@@ -191,6 +191,8 @@ class CarPages:
             root=viewing.whole(form.root),
             panel=panel(found, form),
             file=self._file.path,
+            number=one_of(sent.filled, "car.number"),
+            name=one_of(sent.filled, "car.name"),
             state=sent.state.sha256,
             is_new=self._file.is_new,
             is_changed=self._is_changed(sent, found),

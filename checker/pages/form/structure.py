@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping
 
-from checker.car.described.standard import AXLES, SIDES
+from checker.car.described.standard import AXLES, SIDES, WHEELS
 from checker.car.gear.pads import PADS
 from checker.pages.form.maker import Maker
 from checker.pages.form.parts import Group, Growing, Part
@@ -83,6 +83,8 @@ def _weighing(make: Maker) -> list[Part]:
             "wheels, from a weighbridge front and rear, left and right, or the total alone. Let nobody get in, out or "
             "under while the car is on pads.",
             one="weighing",
+            at_hand=len(WHEELS),
+            begun=True,
         ),
         make.text("instrument", "The pads or scales, by their name under Instruments", label="Weighed with"),
         make.text(

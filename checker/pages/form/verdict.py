@@ -16,6 +16,11 @@ from checker.report.figure import Figure
 from checker.report.html.one_car import Stamp, car_view
 from checker.report.one_car.missing import STEPS
 
+_PLACES = {
+    "at.behind_front_axle": "place along the car",
+    "at.behind_rear_axle": "place along the car",
+    "at.left_of_centre": "place across the car",
+}
 _POSITION = pattern(r"\[([0-9]+)\]")
 
 
@@ -110,6 +115,7 @@ def _field(name: str, names: dict[Path, str]) -> str:
 
 def _split(name: str) -> tuple[str, str]:
     section, _, rest = name.partition(".")
+    rest = _PLACES.get(rest, rest)
     if not rest:
         return label_of(section), ""
     return label_of(section), label_of(rest.replace(".", ", ")).lower()

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 
 from checker.pages.form.filling import below, entry_of, order_of, parts_of
-from checker.pages.form.inputs import KEY, NONE, PLUS_MINUS, UNIT, WITH, Filled, one_of
+from checker.pages.form.inputs import KEY, MORE, NONE, PLUS_MINUS, UNIT, WITH, Filled, one_of
 from checker.pages.form.judging import Remark
 from checker.pages.form.parts import Group, Growing, Input, Part
 from checker.quantities.days import parse_day
@@ -13,8 +13,8 @@ from checker.reading.printer import inline_text
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.reading.values import Plain
 
-AT_HAND = 3
-"""So many fields of an entry are always at hand; the rest once they are filled, or asked for."""
+_TOLD = 3
+"""An entry is told apart by its first fields."""
 _TRUTHS = (("true", "yes"), ("false", "no"))
 _ALWAYS = ("category", "materials", "mass", "count", "at")
 
@@ -55,6 +55,11 @@ class FieldView:
         return fact.kind.name == "date" and fact.precision == ("day",) and (not text or _is_day(text))
 
     @property
+    def form(self) -> str:
+        """What may be written there, where that has to be said."""
+        return "" if self.is_calendar else self.part.form
+
+    @property
     def rows(self) -> tuple[str, ...]:
         """The texts of a field that takes several, with one to fill in."""
         return (*filter(None, self.texts), "")
@@ -86,8 +91,10 @@ class GroupView:
     help: str
     parts: tuple[PartView, ...]
     _: KW_ONLY
-    rest: tuple[PartView, ...] = ()
-    """Those that are shown when they are asked for."""
+    rest: tuple[str, ...] = ()
+    """Of an entry: the labels of fields that are shown when they are asked for."""
+    more: bool = False
+    """Whether they were asked for."""
     remarks: tuple[Remark, ...] = ()
     aside: tuple[tuple[str, str], ...] = ()
     """What the file says here that no field holds: each key with its value."""
@@ -99,16 +106,16 @@ class GroupView:
 
     @property
     def filled(self) -> int:
-        return sum(_filled(part) for part in (*self.parts, *self.rest))
+        return sum(_filled(part) for part in self.parts)
 
     @property
     def total(self) -> int:
-        return sum(_total(part) for part in (*self.parts, *self.rest))
+        return sum(_total(part) for part in self.parts)
 
     @property
     def errs(self) -> bool:
         """Whether something in it cannot be read."""
-        return any(one.is_error for one in self.remarks) or any(map(_errs, (*self.parts, *self.rest)))
+        return any(one.is_error for one in self.remarks) or any(map(_errs, self.parts))
 
 
 @dataclass(frozen=True, slots=True)
@@ -189,8 +196,11 @@ class Viewing:
         )
 
     def _list(self, part: Growing, name: str, deep: int) -> ListView:
-        entries = tuple(self._entry(part, name, at, deep) for at in self.filled.get(order_of(name), ()) if at)
         is_none = bool(one_of(self.filled, name + NONE))
+        positions = [at for at in self.filled.get(order_of(name), ()) if at]
+        if not positions and part.begun and not is_none:
+            positions = ["0"]
+        entries = tuple(self._entry(part, name, at, deep) for at in positions)
         return ListView(
             name, part.label, part, entries, self._of(name), is_none=is_none, aside=self._aside(name)
         )
@@ -198,21 +208,25 @@ class Viewing:
     def _entry(self, part: Growing, name: str, position: str, deep: int) -> GroupView:
         here = entry_of(name, position)
         views = [self.part(one, below(here, one.key), deep + 1) for one in parts_of(part, deep)]
+        every = bool(one_of(self.filled, here + MORE))
         at_hand = [
             view
             for place, view in enumerate(views)
-            if place < AT_HAND or view.name.rpartition(".")[2] in _ALWAYS or _filled(view) or _errs(view)
+            if every
+            or place < part.at_hand
+            or view.name.rpartition(".")[2] in _ALWAYS
+            or _filled(view)
+            or _errs(view)
         ]
         key = one_of(self.filled, here + KEY)
-        told = [
-            text for view in views[:AT_HAND] if isinstance(view, FieldView) for text in view.texts if text
-        ]
+        told = [text for view in views[:_TOLD] if isinstance(view, FieldView) for text in view.texts if text]
         return GroupView(
             here,
             "",
             "",
             tuple(at_hand),
-            rest=tuple(view for view in views if view not in at_hand),
+            more=every,
+            rest=tuple(view.label for view in views if view not in at_hand),
             remarks=self._of(here),
             aside=self._aside(here),
             title=", ".join(filter(None, [key, *told[: 2 - bool(key)]])) or f"a new {part.one}",

@@ -75,7 +75,7 @@ def application(site: Site) -> Starlette:
         refused=_refused,
     )
     made = Starlette(
-        routes=[*(_route(page) for page in site.pages), *assets.routes()],
+        routes=[*(_route(page) for page in site.pages), *assets.routes(), Route("/favicon.ico", _no_icon)],
         middleware=[guard],
         exception_handlers={HTTPException: _refused},
     )
@@ -155,6 +155,11 @@ def _route(page: ServedPage) -> Route:
 
     methods = [*(["GET"] if page.show else []), *(["POST"] if page.take else [])]
     return Route(page.path, answer, methods=methods)
+
+
+async def _no_icon(_: Request) -> Response:
+    """Browsers ask for one unasked, and count its absence as a fault."""
+    return Response(status_code=204)
 
 
 async def _called(function: Callable[..., Any], *given: object) -> Response:

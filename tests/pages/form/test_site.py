@@ -102,6 +102,14 @@ def test_lists_grow_and_shrink_without_script(car: Path) -> None:
     assert read_document(car, "CD").get(("ballast",)) == before[1:]
 
 
+def test_an_entry_shows_all_that_can_be_said_of_it_when_it_is_asked_for(car: Path) -> None:
+    browser = Browser(car)
+    assert 'name="components[0].diameter"' not in browser.page
+    browser.send(button="more components[0]")
+    browser.send({"components[0].diameter": "100"}, "save")
+    assert read_document(car, "CD").get(("components", 0, "diameter")) == "100 mm"
+
+
 def test_a_new_car_from_nothing_to_its_file(tmp_path: Path) -> None:
     path = tmp_path / "new.yaml"
     browser = Browser(path, OpenAsked(formula="dunlin", pack=PACK))
@@ -109,7 +117,7 @@ def test_a_new_car_from_nothing_to_its_file(tmp_path: Path) -> None:
     assert not path.exists()
     missing = browser.page.partition("What the weights need")[2]
     assert '<a href="#f-weighing.fuel">fuel</a>' in missing
-    browser.send({"car.number": "7"}, "add weighing.readings")
+    browser.send({"car.number": "7"})
     wheels = {
         f"weighing.readings[0].{one}": "150"
         for one in ("front_left", "front_right", "rear_left", "rear_right")

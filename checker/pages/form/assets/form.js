@@ -86,13 +86,14 @@
   };
 
   const entries = async (button) => {
-    const list = button.closest(button.value.startsWith("add ") ? "[data-field]" : "[data-field]:not(.entry)");
+    const list = button.closest(button.value.startsWith("remove ") ? "[data-field]:not(.entry)" : "[data-field]");
     const name = list.dataset.field;
     const opened = [...form.querySelectorAll("details[open][data-field]")].map((one) => one.dataset.field);
     clearTimeout(waiting);
     try {
       const page = await send("/", typed({ do: button.value }));
       const fresh = page.querySelector(`[data-field="${CSS.escape(name)}"]`);
+      for (const one of fresh.querySelectorAll("[autofocus]")) one.removeAttribute("autofocus");
       const before = new Set([...list.querySelectorAll("[data-field]")].map((one) => one.dataset.field));
       list.replaceWith(fresh);
       for (const one of opened) { const at = field(one); if (at && at.tagName === "DETAILS") at.open = true; }
@@ -110,7 +111,7 @@
     const button = event.submitter;
     const what = button && button.name === "do" ? button.value : "";
     if (what === "judge") { event.preventDefault(); clearTimeout(waiting); judge(); }
-    else if (/^(add|remove) /.test(what)) { event.preventDefault(); entries(button); }
+    else if (/^(add|remove|more) /.test(what)) { event.preventDefault(); entries(button); }
     else if (!button || button.formTarget !== "_blank") leaving = true;
   });
   addEventListener("beforeunload", (event) => {
