@@ -86,11 +86,6 @@ def read_procedure(document: Document, pack: Pack) -> Procedure:
     return _Reader(document, _CODES, pack=pack).procedure()
 
 
-def editions_of(document: Document) -> tuple[str, ...]:
-    """The editions that a procedure is for; none where it is for every edition of its formula."""
-    return FileReader(document, _CODES).texts("editions")
-
-
 PRESENTED = ("fuel", "driver", "tyres", "wear")
 """What can be laid down of a car on the scales."""
 

@@ -12,10 +12,11 @@ from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import Clock, RecordDraft, computer_clock, digest_of
 from checker.meeting.record.store import Store
 from checker.meeting.session.gear import described_gear
-from checker.meeting.session.procedure import editions_of, read_procedure
+from checker.meeting.session.procedure import read_procedure
 from checker.meeting.session.rules import refuse_alike
 from checker.meeting.session.session import Meeting, program_version
 from checker.pack.editions.finding import PackFolder, open_folder
+from checker.pack.editions.procedures import for_edition
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
 from checker.reading.file_bytes import read_bytes
@@ -104,9 +105,10 @@ def sign_on(meeting: Meeting, initials: str, by: str, key: str = "") -> None:
 
 def _procedure(opening: Opening, folder: PackFolder, pack: Pack) -> bytes | None:
     files = (opening.procedure,) if opening.procedure else folder.procedures
-    found = [(name, data := read_bytes(name, "MT"), parse_document(data, name, "MT")) for name in files]
+    read = {name: read_bytes(name, "MT") for name in files}
+    found = [parse_document(data, name, "MT") for name, data in read.items()]
     if len(found) > 1:
-        found = [one for one in found if pack.edition in (editions_of(one[2]) or (pack.edition,))]
+        found = for_edition(found, pack.edition)
         if len(found) != 1:
             told = (
                 f"{len(found)} of the procedures beside the pack are"
@@ -115,9 +117,9 @@ def _procedure(opening: Opening, folder: PackFolder, pack: Pack) -> bytes | None
             )
             hint = "state in each which it is for, editions: [...], or name one with --procedure"
             raise refusal("MT250", f"{told} for edition {pack.edition}", hint)
-    for _, data, document in found:
+    for document in found:
         read_procedure(document, pack)
-        return data
+        return read[document.name]
     return None
 
 

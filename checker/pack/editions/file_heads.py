@@ -1,8 +1,9 @@
-"""A look at the head of a file of a pack: what it is and on which days it speaks, without reading the rest.
+"""A look at a file of a pack: what it is and on which days it speaks, without reading it as YAML.
 
 A season's folder holds many editions and bulletins, of which a day needs few. Where a file begins with its own word at
-the start of a line, plain patterns find the rest of its head; where anything is written otherwise, the file is read in
-full. So a look never guesses: what it cannot tell for certain is read, and what cannot be read is an error.
+the start of a line, plain patterns find its head, and whatever would make it something else; where anything is written
+otherwise, the file is read in full. So a look never guesses: what it cannot tell for certain is read, and what cannot
+be read is an error.
 """
 
 from __future__ import annotations
@@ -12,24 +13,23 @@ from datetime import date
 from typing import TYPE_CHECKING
 
 from checker.quantities.days import parse_day
-from checker.reading.file_bytes import REFUSED, open_file
+from checker.reading.file_bytes import MOST_BYTES, REFUSED, open_file
 from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
 if TYPE_CHECKING:
     from checker.reading.document import Document
 
-_HEAD_BYTES = 65536
-
 _FIRST = pattern(r"(?:[ ]*(?:#.*)?\n)*([a-z]+)[ ]*:(?=[ \n])")
 LIST_OF_NAMED = "- name"
 """Stands for the first word of a list of named things: cases, meetings."""
 _FIRST_OF_LIST = pattern(r"(?:[ ]*(?:#.*)?\n)*-[ ]+\{?name:[ ]")
 _TELLING = pattern(
-    r"^(?:(?:pack|bulletin|approvals|procedure|interpretations|formula)[ ]*:|[\"'?])", re.MULTILINE
+    r"^(?:(?:pack|bulletin|approvals|procedure|interpretations|formula)[ ]*:|[\"'?])",
+    re.MULTILINE | re.IGNORECASE,
 )
 """A key at the margin that tells a kind of file, or one in quotes, which may be any."""
-_AMENDS = pattern(r"^amends[ ]*:", re.MULTILINE)
+_AMENDS = pattern(r"^amends[ ]*:", re.MULTILINE | re.IGNORECASE)
 _WORDS = ("pack", "bulletin", "amends", "procedure", "interpretations")
 _A_WORD = "|".join(rf"{word}(?<=\b{word})" for word in _WORDS)
 _IN_A_LIST = (
@@ -82,7 +82,7 @@ def first_word(file: str) -> str:
     That is so too where a word that tells another kind of file stands further on, or may: a bulletin is one wherever
     its word stands.
     """
-    text = _plain_head(file)
+    text = _plain_text(file)
     if _FIRST_OF_LIST.match(text):
         return "" if any(one.search(text) for one in _IN_A_LIST) else LIST_OF_NAMED
     match = _FIRST.match(text)
@@ -97,7 +97,7 @@ def formula_of_edition(file: str) -> str:
     Raises:
         InputError: It has to be read in full and cannot be.
     """
-    return _name(_plain_head(file), "pack") or str(read_in_full(file).get(("pack",)) or "").strip()
+    return _name(_plain_text(file), "pack") or str(read_in_full(file).get(("pack",)) or "").strip()
 
 
 def head_of(file: str) -> Head:
@@ -106,7 +106,7 @@ def head_of(file: str) -> Head:
     Raises:
         InputError: It has to be read in full and cannot be, or its days make no sense.
     """
-    text = _plain_head(file)
+    text = _plain_text(file)
     days = _days(text)
     edition, bulletin = _name(text, "edition"), _name(text, "bulletin")
     if days is not None and (edition or bulletin):
@@ -158,13 +158,14 @@ def _days(text: str) -> tuple[date, date | None] | None:
     return None if last is not None and last < first else (first, last)
 
 
-def _plain_head(file: str) -> str:
-    """The beginning of a file, whole lines of plain text that begin with a key; "" where it is anything else."""
+def _plain_text(file: str) -> str:
+    """A file's text, where it is plain and begins with a key; "" where it is anything else, or larger than is read."""
     try:
         with open_file(file) as stream:
-            data = stream.read(_HEAD_BYTES)
-        whole = data if len(data) < _HEAD_BYTES else data[: data.rfind(b"\n") + 1] + b" "  # more is to come
-        text = whole.decode("utf-8-sig").replace("\r\n", "\n")
+            data = stream.read(MOST_BYTES + 1)
+        if len(data) > MOST_BYTES:
+            return ""
+        text = data.decode("utf-8-sig").replace("\r\n", "\n")
     except (OSError, ValueError):
         return ""
     plain = "\r" not in text and not REFUSED.search(text)

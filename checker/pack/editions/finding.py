@@ -42,6 +42,8 @@ class PackFolder:
     interpretations: str | None = None
     siblings: tuple[str, ...] = ()
     """Editions beside that are not asked for; a bulletin may amend one of them."""
+    below: tuple[str, ...] = ()
+    """Bulletins in folders below, which do not count and are named."""
     alone: bool = False
     """One edition picked by its file: bulletins beside it that amend another pack or edition are left aside."""
 
@@ -147,6 +149,7 @@ def _with_those_beside(folder: PackFolder, found: FolderFiles) -> PackFolder:
         approvals=register,
         procedures=tuple(found.of(PROCEDURE)),
         interpretations=answers,
+        below=tuple(found.below),
     )
 
 

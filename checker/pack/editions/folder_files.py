@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -37,6 +38,8 @@ _NO_RULES = pattern(
 """Names of files that are never rules: notes for readers, schemas for editors, what computers leave behind."""
 _NO_LINK = "put the file itself in its place"
 _ELSEWHERE = "move what does not belong to the pack to a folder below"
+_DEPTH = 3
+"""How many folders deep bulletins are looked for that somebody may miss."""
 
 
 @dataclass(slots=True)
@@ -46,6 +49,8 @@ class FolderFiles:
     by_word: dict[str, list[str]]
     problems: list[Problem]
     """What is not known for what it is, and what cannot be read."""
+    below: list[str]
+    """Bulletins in folders below, which are not searched."""
     any_yaml: bool = False
     """Whether anything in it is YAML by its name, or was before it was renamed."""
 
@@ -61,7 +66,7 @@ def files_in(folder: Path, only_yaml: bool = False) -> FolderFiles:
         only_yaml: Look at files that are YAML by their name, or were before they were renamed; a single file may stand
             among files of any kind.
     """
-    found = FolderFiles({}, [])
+    found = FolderFiles({}, [], [])
     strange: list[tuple[Path, Problem]] = []
     try:
         entries = sorted(folder.iterdir())
@@ -81,10 +86,23 @@ def files_in(folder: Path, only_yaml: bool = False) -> FolderFiles:
                 found.problems += error.problems
             continue
         found.by_word.setdefault(word, []).append(str(entry))
+        if not word and not only_yaml:
+            found.below += _bulletins_below(entry, _DEPTH)
     if strange:
         named = set(_named(found.of(EDITION)))
         found.problems += [problem for entry, problem in strange if entry not in named]
     return found
+
+
+def _bulletins_below(folder: Path, depth: int) -> Iterator[str]:
+    """What is plainly a bulletin in a folder and those below it; nothing else there is looked into."""
+    if not depth or folder.name.startswith(".") or folder.is_symlink() or not folder.is_dir():
+        return
+    with suppress(OSError):  # nothing is taken from there
+        for entry in sorted(folder.iterdir()):
+            if is_yaml(entry) and entry.is_file() and first_word(str(entry)) == BULLETIN:
+                yield str(entry)
+            yield from _bulletins_below(entry, depth - 1)
 
 
 def is_yaml(entry: Path) -> bool:
@@ -145,12 +163,13 @@ def _word_in(document: Document) -> str:
         raise InputError(
             [Problem("PK613", message, document.key_span((words[1],)), hint="take one of them away")]
         )
-    if "amends" in keys and BULLETIN not in keys:
+    amending = next((key for key in keys if fold(key) == "amends"), None)
+    if amending is not None and BULLETIN not in keys:
         message, hint = (
             "this amends a pack and does not say which bulletin it is",
             "begin it with `bulletin:` and its name",
         )
-        at = next((key for key in keys if nearest(fold(key), (BULLETIN,))), "amends")
+        at = next((key for key in keys if nearest(fold(key), (BULLETIN,))), amending)
         raise InputError([Problem("PK613", message, document.key_span((at,)), hint=hint)])
     words += [word for word in _WORDS if word in keys]
     if words:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator, Mapping, Sequence
+from contextlib import suppress
 from datetime import date, timedelta
 
 from checker.pack.editions.beside import read_beside
@@ -153,7 +154,17 @@ def _bulletins(
     if problems:
         raise InputError(problems)
     refuse_namesakes(found)
+    left_aside += _below(folder, on, pack, own)
     return tuple(in_order(found)), tuple(left_aside)
+
+
+def _below(folder: PackFolder, on: date, pack: str, edition: str) -> Iterator[str]:
+    """Bulletins for this edition that would speak on the day if they did not lie in a folder below."""
+    for file in folder.below:
+        with suppress(InputError):  # what is wrong there is nobody's rule
+            if head_of(file).covers(on) and amends(document := read_pack_document(file), pack, edition):
+                where = os.path.relpath(file, folder.place)
+                yield f"{document.get(('bulletin',))} ({where}), which lies in a folder below that is not searched"
 
 
 def _left_aside(bulletin: Document) -> str:

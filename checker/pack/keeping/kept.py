@@ -80,7 +80,7 @@ def _is_unchanged(folder: PackFolder, pack: Pack, state: str) -> bool:
 
 def _state_of(folder: PackFolder, pack: Pack) -> str:
     """A digest of every file that the pack was made from, or would be if it said otherwise than when it was read."""
-    files = dict.fromkeys((*folder.editions, *folder.bulletins, *folder.siblings, *pack.files))
+    files = dict.fromkeys((*folder.editions, *folder.bulletins, *folder.siblings, *folder.below, *pack.files))
     found = sha256()
     for file in files:
         found.update(sha256(read_bytes(file, "PK")).digest())

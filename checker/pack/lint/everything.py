@@ -22,6 +22,7 @@ from checker.pack.editions.in_force import choose, days_of_change, refuse_namesa
 from checker.pack.editions.loading import build_pack, clauses_of, read_pack_document
 from checker.pack.lint.cases import without_cases
 from checker.pack.lint.checks import always_or_never, contradictions
+from checker.pack.lint.companions import missed_below, procedures_at_odds
 from checker.pack.lint.interpretations import astray
 from checker.pack.lint.left_in_texts import left_in_texts
 from checker.pack.lint.numbers import numbers_without_clause
@@ -95,6 +96,8 @@ def _folder(folder: PackFolder) -> list[Problem]:
     if not found or all(problem.warning for problem in found):
         found += _through_time(folder, packs)
         found += stale_schemas(Path(folder.editions[0]).parent, packs.values())
+        found += procedures_at_odds(folder, packs.values())
+        found += missed_below(folder, packs.values())
     return found
 
 

@@ -135,10 +135,19 @@ CODES: Mapping[str, Code] = {
     "PK606": Code("a text that names a clause which is not there", "correct the number", True),
     "PK610": Code("a folder with packs of several formulas", "one folder for each formula"),
     "PK611": Code("no pack of that formula", "give one with `--pack`"),
-    "PK612": Code("a folder with several registers of approvals or files of interpretations", "keep one"),
+    "PK612": Code(
+        "a folder with several registers of approvals, files of interpretations or procedures for one edition;"
+        " as a warning, no procedure for the last edition",
+        "keep one, and say in each procedure which `editions` it is for",
+    ),
     "PK613": Code(
         "a file in a pack's folder that is none of a pack's",
         "mend its first word or its name, or move it to a folder below",
+    ),
+    "PK614": Code(
+        "a bulletin in a folder below, where it does not count",
+        "move it beside its edition, unless it is no longer to speak",
+        True,
     ),
     "PK620": Code("no edition, or two, in force on the day", "let the editions' days meet"),
     "PK630": Code("`for` is not what stands there", "copy it from the text in force"),

@@ -21,6 +21,7 @@ from checker.meeting.taking.opening import Opening, open_meeting
 from checker.pack.editions.edition import newest
 from checker.pack.editions.finding import find_pack, find_packs, open_folder
 from checker.pack.editions.in_force import load_pack
+from checker.pack.keeping.kept import pack_on
 from checker.pack.lint.everything import lint
 from checker.pack.model import Pack
 from checker.reading.problems import InputError
@@ -62,6 +63,8 @@ def _in_its_place(make: Callable[[Path], object]) -> Corruption:
     return corrupt
 
 
+LONG = "# long\n" * 20000
+
 REFUSED: dict[str, tuple[Corruption, str]] = {
     "UTF-16": (_rewritten(lambda text: text.encode("utf-16")), "PK111"),
     "another word": (_edited("^bulletin:", "Bulletin:"), "PK613"),
@@ -81,6 +84,35 @@ REFUSED: dict[str, tuple[Corruption, str]] = {
     "behind the word of an edition": (_rewritten(lambda text: f"pack: kart\n{text}"), "PK613"),
     "behind the word of a declaration": (_rewritten(lambda text: f"formula: kart\n{text}"), "PK613"),
     "behind the word of a procedure": (_rewritten(lambda text: f"procedure: kart\n{text}"), "PK613"),
+    "far behind the word of a declaration": (
+        _rewritten(lambda text: f"formula: kart\n{LONG}{text}"),
+        "PK613",
+    ),
+    "far behind the word of a procedure": (
+        _rewritten(lambda text: f"procedure: kart\n{LONG}{text}"),
+        "PK613",
+    ),
+    "far behind a register": (_rewritten(lambda text: f"approvals: []\n{LONG}{text}"), "PK613"),
+    "far behind a named case": (
+        _rewritten(
+            lambda text: f"- name: a\n  expect: {{}}\n{LONG}- " + text.replace("\n", "\n  ").rstrip(" ")
+        ),
+        "PK613",
+    ),
+    "in capitals behind the word of a declaration": (
+        _rewritten(
+            lambda text: "formula: kart\n" + text.replace("bulletin", "Bulletin").replace("amends", "Amends")
+        ),
+        "PK613",
+    ),
+    "with its days given twice, the second far below": (
+        _rewritten(
+            lambda text: (
+                text.replace("from: 2026-06-01", "from: 2027-06-01") + LONG + "in_force: {from: 2026-06-01}\n"
+            )
+        ),
+        "PK113",
+    ),
     "in quotes behind another word": (
         _rewritten(lambda text: "formula: kart\n" + text.replace("bulletin:", '"bulletin":')),
         "PK613",
@@ -221,6 +253,40 @@ def test_what_belongs_to_a_pack_or_stands_beside_it_is_known(tmp_path: Path) -> 
     folder = open_folder(tmp_path)
     assert (folder.bulletins, folder.procedures) == ((), (str(tmp_path / "how.yaml"),))
     assert judged(tmp_path) == PASS
+
+
+def test_a_bulletin_in_a_folder_below_is_named_as_left_aside_on_its_days_and_linted(tmp_path: Path) -> None:
+    folder = kart(tmp_path / "kart")
+    (folder / "2026" / "sent").mkdir(parents=True)
+    below = folder / "2026" / "sent" / "b.yaml"
+    (folder / "b.yaml").rename(below)
+    write(
+        folder,
+        {
+            "2026/other.yaml": bulletin(NARROWER, "O1").replace("pack: kart", "pack: other"),
+            "2026/notes.yaml": "}",
+        },
+    )
+    opened = open_folder(folder)
+    assert load_pack(opened, ON).because == (
+        "2026-07-05 lies within 2026-01-01 to 2026-12-31; without bulletin B1 "
+        f"({Path('2026/sent/b.yaml')}), which lies in a folder below that is not searched"
+    )
+    assert "without" not in load_pack(opened, date(2026, 5, 1)).because
+    assert "without" not in load_pack(open_folder(folder / "e.yaml"), ON).because, (
+        "it may stand among whatever else"
+    )
+    [warned] = [problem for problem in lint(folder) if problem.code == "PK614"]
+    assert warned.warning
+    assert warned.span is not None
+    assert warned.span.file == str(below)
+    assert pack_on(opened, ON).because == pack_on(opened, ON).because
+    below.write_text(bulletin(NARROWER, "B7"))
+    assert "without bulletin B7" in pack_on(opened, ON).because, (
+        "what was kept is not taken for what is there now"
+    )
+    (folder / "2026").rename(folder / ".2026")
+    assert "without" not in load_pack(open_folder(folder), ON).because
 
 
 def test_a_pack_that_cannot_be_used_gives_way_to_no_other_of_its_name(
