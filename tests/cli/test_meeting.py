@@ -309,6 +309,24 @@ def test_gauges_and_pads_have_desks_of_their_own(day: Day, monkeypatch: pytest.M
     ran = day("gear", "pads", "--by", "TB")
     assert ran.code == 0
     assert "All pads are within what they may be out." in ran.out
+    assert "no swap shows that" not in ran.out
+
+
+SLOW = "pads: by their checks front_left, front_right, rear_left, rear_right all show 2.5 % too little. no swap shows"
+
+
+def test_pads_that_are_all_slow_by_one_part_are_told_at_the_desk_in_the_list_and_on_the_board(
+    day: Day, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(sys, "stdin", io.StringIO("40\n0\n0\n0\n0\n39\n39\n39\n39\n"))
+    ran = day("gear", "pads", "--by", "TB")
+    assert SLOW in " ".join(ran.out.split())
+    for command in (("gear",), ("board",)):
+        assert SLOW in " ".join(day(*command).out.split()).replace("SCALES: ", "")
+    assert json.loads(day("board", "--format", "json").out)["gear_warnings"]
+    again = day("gear", "pads", "--pad", "rear_left", "--weight", "40", "--shows", "40", "--by", "TB")
+    assert "all show" not in again.out
+    assert "all show" not in day("board").out
 
 
 @pytest.mark.skipif(sys.platform == "win32", reason="needs a pseudo-terminal")

@@ -36,9 +36,7 @@ def gear_findings(car: Car) -> Iterator[Remarked]:
         return
     common = common_factor(car.checks, gear, car.weighing.pads)
     if common is not None:
-        part, pads = common
-        share = Amount(part, PERCENT, parse_unit("%", None))
-        yield Remarked(code, Notice(what=Noticed.SAME_FACTOR, name=gear.name, amount=share, names=pads), span)
+        yield Remarked(code, same_factor(gear.name, *common), span)
     unknown = tuple(pad for pad in gear.offsets if pad and pad not in car.weighing.pads)
     if unknown:
         named = car.weighing.pads
@@ -57,6 +55,12 @@ def gear_findings(car: Car) -> Iterator[Remarked]:
         load = kilograms(heaviest)
         notice = Notice(what=Noticed.BEYOND_CLASS, name=gear.name, amount=load, accuracy=accuracy)
         yield Remarked(code, notice, span)
+
+
+def same_factor(name: str, part: Fraction, pads: tuple[str, ...]) -> Notice:
+    """That pads of that gear all show too much, or too little, by the same part."""
+    share = Amount(part, PERCENT, parse_unit("%", None))
+    return Notice(what=Noticed.SAME_FACTOR, name=name, amount=share, names=pads)
 
 
 def _by_official(car: Car) -> bool:

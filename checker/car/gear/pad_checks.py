@@ -112,10 +112,6 @@ def common_factor(
 ) -> tuple[Fraction, tuple[str, ...]] | None:
     """By what part all pads of an instrument show too much (below 0: too little), where they do by one same factor.
 
-    No swap of pads shows that. Each pad's slope is that between its least and its greatest load; it is known to a step
-    of the display over what lies between. Where all that stood under the car were checked, these are looked at, be it
-    one plate under each axle in turn; else three pads or more of the set that agree so well, for that is no chance.
-
     Args:
         checks: Of any gear.
         gear: The pads.
@@ -129,14 +125,24 @@ def common_factor(
         if check.instrument == gear.name:
             for pad in check.pads:
                 points.setdefault(pad, {}).update((kg, kg + error) for kg, error in check.errors(pad))
+    return factor_of(points, gear, under_car)
+
+
+def factor_of(
+    shown_kg: Mapping[str, Mapping[Fraction, Fraction]], gear: Instrument, under_car: Collection[str] = ()
+) -> tuple[Fraction, tuple[str, ...]] | None:
+    """The factor that all pads of a set share, from what each showed under which loads.
+
+    No swap of pads shows that. Each pad's slope is that between its least and its greatest load; it is known to a step
+    of the display over what lies between. Where all that stood under the car were checked, these are looked at, be it
+    one plate under each axle in turn; else three pads or more of the set that agree so well, for that is no chance.
+    """
     slopes: dict[str, tuple[Fraction, Fraction]] = {}
-    for pad, shown in points.items():
+    for pad, shown in shown_kg.items():
         least, most = min(shown), max(shown)
         if most > least:
-            slopes[pad] = (
-                (shown[most] - shown[least]) / (most - least) - 1,
-                gear.resolution / (most - least),
-            )
+            slope = (shown[most] - shown[least]) / (most - least) - 1
+            slopes[pad] = (slope, gear.resolution / (most - least))
     if under_car and slopes.keys() >= set(under_car):
         slopes = {pad: slope for pad, slope in slopes.items() if pad in under_car}
     elif len(slopes) < _ENOUGH_PADS:

@@ -19,10 +19,7 @@ from checker.quantities.days import parse_day, parse_month, parse_year
 from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER, kind_in_words
-from checker.quantities.literal import (
-    parse_literal,
-    parse_quantity,
-)
+from checker.quantities.literal import parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit, difference_kind
 from checker.reading.nearest import did_you_mean

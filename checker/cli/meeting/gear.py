@@ -79,8 +79,19 @@ def command(
                     page.put(f"In doubt, to be weighed again: cars {', '.join(cars)}.")
                 else:
                     page.put("No car was weighed since the last good check.")
+        _tell_of_the_set(meeting, content.gear)
         acknowledge(meeting, f"{content.gear} {pad} {'good' if content.good else 'BAD'}")
     return exits.COMPLIES if content.good else exits.FAILS
+
+
+def _tell_of_the_set(meeting: Meeting, gear: str) -> None:
+    """That all pads are out by one same part, which no check of one pad shows."""
+    from checker.meeting.session.gear import notices
+    from checker.report.words.remarks import remark_words
+
+    with Printing().paged() as page:
+        for notice in notices(meeting.day, {gear: meeting.gear[gear]}):
+            page.put(f"{'. '.join(remark_words(notice))}.")
 
 
 def _show(meeting: Meeting) -> int:
@@ -97,6 +108,8 @@ def _show(meeting: Meeting) -> int:
             )
         if not document["gear"]:
             page.put("The gear has not been checked yet.")
+        for words in document["gear_warnings"]:
+            page.put(f"{words}.")
         found = doubts(meeting.day)
         for doubt in found:
             page.put(

@@ -12,9 +12,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from checker.car.declaration.gear_findings import same_factor
 from checker.car.declaration.instruments import instruments_in
 from checker.car.described.instrument import ZERO, Instrument
 from checker.car.described.standard import WHEELS
+from checker.car.gear.pad_checks import factor_of
+from checker.car.remarks import Notice
 from checker.meeting.record.car_contents import Weighed
 from checker.meeting.record.car_day import Record, moment_of
 from checker.meeting.record.contents import GearChecked
@@ -174,6 +177,23 @@ def checked(gear: Gear, pad: str, applied: str, shown: str, since: str = "") -> 
     return GearChecked(
         gear.name, wheel, on, shows, allowed=f"{decimal_text(allowed)} kg", good=good, since=since
     )
+
+
+def notices(day: Day, all_gear: Mapping[str, Gear]) -> list[Notice]:
+    """Of each scale whether its newest checks show all pads out by one same part, though each may be good by itself."""
+    shown: dict[str, dict[str, dict[Fraction, Fraction]]] = {}
+    for record in day.gear_checks:
+        check = record.content
+        pads = shown.setdefault(check.gear, {})
+        pads.setdefault(check.pad, {})[kg(check.applied)] = kg(check.shown)
+    found: list[Notice] = []
+    for name, pads in shown.items():
+        gear = all_gear.get(name)
+        plate = ("",) if set(pads) == {""} else ()
+        common = factor_of(pads, gear.instrument, plate) if gear is not None else None
+        if common is not None:
+            found.append(same_factor(name, common[0], ("the plate",) if plate else common[1]))
+    return found
 
 
 # -- what a bad check puts in doubt --------------------------------------------------------------------------

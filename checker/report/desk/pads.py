@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from checker.meeting.desk.pads import DONE, WEIGHT, ZEROS, PadsDesk
-from checker.meeting.session.gear import doubts
+from checker.meeting.session.gear import doubts, notices
 from checker.report.desk.figures import large
 from checker.report.desk.wheels import wheel_words, wheels_drawn, with_cursor
-from checker.report.page import GREEN, RED, Page
+from checker.report.page import GREEN, RED, YELLOW, Page
 from checker.report.words.recorded import written
+from checker.report.words.remarks import remark_words
 
 
 def pads_screen(desk: PadsDesk, page: Page) -> str:
@@ -27,6 +28,8 @@ def pads_screen(desk: PadsDesk, page: Page) -> str:
             page.put(f"In doubt, to be weighed again: cars {', '.join(cars)}.", style=RED)
         elif all(check.good for check in desk.found):
             page.put("All pads are within what they may be out.", style=GREEN)
+        for notice in notices(desk.meeting.day, {desk.gear.name: desk.gear}):
+            page.put(f"{'. '.join(remark_words(notice))}.", style=YELLOW)
         return "Enter: leave"
     asked = (
         "with nothing on it"

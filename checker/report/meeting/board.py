@@ -117,6 +117,7 @@ def notices(document: Data) -> list[tuple[str, str]]:
             pad = f", pad {check['pad'].replace('_', ' ')}," if check["pad"] else ""
             words = f"{check['gear']}{pad} shows {check['shown']} for {check['applied']} (allowed {check['allowed']})"
             told.append((f"SCALES: {words}", RED))
+    told += [(f"SCALES: {words}.", RED) for words in document["gear_warnings"]]
     if not document["gear"]:
         told.append(("The scales have not been checked yet.", YELLOW))
     return told + [(f"TIME: {words}.", YELLOW) for words in document["times"][:_TIMES_TOLD]]

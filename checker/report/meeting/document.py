@@ -14,7 +14,7 @@ from checker.meeting.record.car_contents import (
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.clock import oddities
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, on_weights
-from checker.meeting.session.gear import DoubtedWeighing, kg
+from checker.meeting.session.gear import DoubtedWeighing, kg, notices
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.after_race import LookAgain, MarginMoved
@@ -25,7 +25,7 @@ from checker.quantities.display import decimal_text
 from checker.report.amounts import Data
 from checker.report.one_car.document import inspection_document
 from checker.report.words.recorded import recorded_margin, written
-from checker.report.words.remarks import car_warnings
+from checker.report.words.remarks import car_warnings, remark_words
 
 
 def meeting_document(meeting: Meeting) -> Data:
@@ -41,6 +41,7 @@ def meeting_document(meeting: Meeting) -> Data:
         "provisional": meeting.day.closed is not None and meeting.day.closed.content.provisional,
         "tally": tally(found),
         "gear": _gear_data(meeting),
+        "gear_warnings": [". ".join(remark_words(one)) for one in notices(meeting.day, meeting.gear)],
         "clock_set_back": [number for number, _ in meeting.day.set_back],
         "times": [found.message for found in oddities(meeting.day)],
         "cars": [standing_data(meeting, one) for one in found],

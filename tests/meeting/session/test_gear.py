@@ -1,16 +1,23 @@
 from __future__ import annotations
 
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
+from checker.car.described.instrument import Instrument, Permissible
+from checker.car.described.standard import WHEELS
+from checker.car.gear.pad_checks import factor_of
 from checker.meeting.record.car_contents import Weighed
 from checker.meeting.record.contents import GearChecked
-from checker.meeting.session.gear import checked, doubts, kg, named_gear, read_mass, scales_of
+from checker.meeting.session.gear import checked, doubts, kg, named_gear, notices, read_mass, scales_of
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.correcting import strike
 from checker.meeting.taking.entering import enter, handed_in
 from checker.meeting.taking.opening import Opening, open_meeting
+from checker.quantities.rounding import round_to
 from checker.reading.problems import InputError
 from tests.meeting.days import DAY, a_meeting, car_text, pack_folder, refused, weighed
 
@@ -249,3 +256,49 @@ def test_since_when_gear_was_out_is_a_time_and_only_of_a_bad_check(
             meeting.record("TB", lambda _: [content])
     assert refused(error) == "MT307"
     assert word in error.value.problems[0].message
+
+
+# -- a whole set that is out -----------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("applied", "shown", "told"),
+    [
+        ("100", dict.fromkeys(WHEELS, "98.5"), "-3/200"),
+        ("100", dict.fromkeys(WHEELS, "102"), "1/50"),
+        ("100", dict.fromkeys(WHEELS[:3], "98.5"), "-3/200"),
+        ("100", dict.fromkeys(WHEELS[:2], "98.5"), None),  # by chance
+        ("100", {**dict.fromkeys(WHEELS, "98.5"), "rear_left": "100"}, None),
+        ("100", {"": "98.5"}, "-3/200"),
+        ("100", dict.fromkeys(WHEELS, "99.5"), None),  # a step of the display
+    ],
+)
+def test_a_set_that_is_out_by_one_part_is_noticed_at_the_desk_as_at_home(
+    tmp_path: Path, applied: str, shown: dict[str, str], told: str | None
+) -> None:
+    with a_meeting(tmp_path, {}) as meeting:
+        for pad, kg_shown in shown.items():
+            check(meeting, pad, "0", "0")
+            check(meeting, pad, applied, kg_shown)
+        found = notices(meeting.day, meeting.gear)
+        assert [str(one.amount.value) for one in found if one.amount] == ([told] if told else [])
+        if told:
+            for pad in shown:
+                check(meeting, pad, applied, applied)  # adjusted
+            assert notices(meeting.day, meeting.gear) == []
+
+
+@given(st.lists(st.integers(-5, 5), min_size=4, max_size=4), st.integers(20, 200))
+def test_pads_that_show_what_they_should_to_half_a_step_are_never_accused_as_a_set(
+    steps: list[int], applied: int
+) -> None:
+    """The load is not a multiple of the step; each display rounds it, with its zero anywhere within its own half."""
+    gear = Instrument("pads", Fraction(1, 2), Permissible(Fraction(1, 2)))
+    shown = {}
+    for pad, tenth in zip(WHEELS, steps, strict=True):
+        zero, load = Fraction(tenth, 20), applied + Fraction(tenth, 20)
+        shown[pad] = {
+            Fraction(0): round_to(zero, Fraction(1, 2), "half_up"),
+            Fraction(applied): round_to(load, Fraction(1, 2), "half_up"),
+        }
+    assert factor_of(shown, gear) is None
