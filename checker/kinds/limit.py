@@ -9,6 +9,7 @@ distance to the nearest bound, positive when legal.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -111,6 +112,9 @@ class Limit(Limited, Check):
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         return judging.assess(self, scene, rule)
+
+    def clear_margin(self, scene: Scene, rule: DecisionRule) -> Fraction | None:
+        return judging.clear_margin(self, scene, rule)
 
     def margin_kinds(self) -> frozenset[Kind]:
         return frozenset({judging.margin_kind(self.value_kind)})

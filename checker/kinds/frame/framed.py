@@ -6,8 +6,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 from operator import attrgetter
 
+from checker.car.described.vocabulary import Condition
 from checker.car.scene import Scene
 from checker.car.weights.states import partly_as_weighed
+from checker.car.weights.weights import State
 from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.check import Check, Depends, becomes, follows_condition
@@ -39,6 +41,8 @@ from checker.quantities.kind import NUMBER, Unknown, unite
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass, replace
 
+Corner = tuple[Condition, State]
+
 
 @dataclass(frozen=True, slots=True)
 class Framed(Frame):
@@ -47,17 +51,15 @@ class Framed(Frame):
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         if not self.conditions:
             return self._guarded(scene, rule)
-        found: list[Assessment] = []
-        for condition in self.conditions:
-            for state in scene.car.states(condition):
-                judged = self._guarded(scene.in_state(state), rule)
-                if judged.condition == "":
-                    judged = replace(judged, state=state, condition=condition.name)
-                found.append(judged)
-        worst = all_hold(found)
+        corners = [
+            (condition, state) for condition in self.conditions for state in scene.car.states(condition)
+        ]
+        least = self._clearly_met(corners, scene, rule)
+        found = self._in_corners(corners if least is None else [least], scene, rule)
         turned = turned_divisor(self, scene)
         if turned is not None:
-            return not_shown(turned, branches=tuple(found))
+            return not_shown(turned, branches=tuple(self._in_corners(corners, scene, rule)))
+        worst = all_hold(found)
         told = attrgetter("outcome", "state", "condition", "margin")
         chosen = next((a for a in found if told(a) == told(worst)), found[0])
         worst = replace(worst, branches=chosen.branches, act=chosen.act)
@@ -66,6 +68,32 @@ class Framed(Frame):
         return replace(
             worst, fuel_later=Later(lambda: legal_fuel(self, scene, met=all(_is_clear(a) for a in found)))
         )
+
+    def _in_corners(self, corners: list[Corner], scene: Scene, rule: DecisionRule) -> list[Assessment]:
+        found: list[Assessment] = []
+        for condition, state in corners:
+            judged = self._guarded(scene.in_state(state), rule)
+            if judged.condition == "":
+                judged = replace(judged, state=state, condition=condition.name)
+            found.append(judged)
+        return found
+
+    def _clearly_met(self, corners: list[Corner], scene: Scene, rule: DecisionRule) -> Corner | None:
+        """The corner that is met by the least, where each is met clearly: nothing is told of the others then."""
+        if self.days is not None or self.many is not None:
+            return None
+        least: Corner | None = None
+        by: Fraction | None = None
+        for condition, state in corners:
+            there = scene.in_state(state)
+            if any(guard.evaluate(there) is not needed for guard, needed in self._guards(once=True)):
+                return None
+            margin = self.check.clear_margin(there, rule)
+            if margin is None or margin <= 0:
+                return None
+            if by is None or margin < by:
+                least, by = (condition, state), margin
+        return least
 
     def _as_far_as_known(
         self, whole: Assessment, found: list[Assessment], scene: Scene, rule: DecisionRule

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import ast
 import math
-from collections.abc import Collection, Iterator
+from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -84,10 +84,14 @@ def _exactly(expression: Expression, scene: Scene) -> Scatter | None:
     return Scatter(math.sqrt(variance) * _UP, steepest * _UP, _size(*here), degrees)
 
 
-def _moved(car: Car, uses: Collection[str]) -> bool:
+def _moved(car: Car, uses: frozenset[str]) -> bool:
     """Whether any error may move anything of these names."""
-    by_name = car.once(_names_moved, lambda: _names_moved(car))
-    return any(is_weight(name) or name in by_name for name in rests_on(car, uses))
+
+    def work_out() -> bool:
+        by_name = car.once(_names_moved, lambda: _names_moved(car))
+        return any(is_weight(name) or name in by_name for name in rests_on(car, uses))
+
+    return car.once((_moved, uses), work_out)
 
 
 def _names_moved(car: Car) -> frozenset[str]:

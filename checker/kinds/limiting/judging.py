@@ -58,6 +58,21 @@ def assess(limited: Limited, scene: Scene, rule: DecisionRule) -> Assessment:
     return judged_against(limited, scene, rule, None)
 
 
+def clear_margin(limited: Limited, scene: Scene, rule: DecisionRule) -> Fraction | None:
+    """The least margin of a single value, where each is plainly beyond its guard band; else None."""
+    repeated = limited.of_several and (limited.limit.kind.name == "list" or scene.car.weighings > 1)
+    if repeated or limited.rounding is not None or not limited.value_kind.is_measure or limited.irrational:
+        return None
+    value = limited.limit.evaluate(scene)
+    tolerance = Fraction(0) if limited.tolerance is None else limited.tolerance.evaluate(scene)
+    if isinstance(value, Unknown) or isinstance(tolerance, Unknown):
+        return None
+    measured = sides(limited.bounds, value, limited.value_kind, tolerance, scene)
+    spreads = Spreads(limited, measured, scene, rule, None)
+    margins = [side.margin for side in measured if side.margin and spreads.is_beyond_guard(side.margin)]
+    return min(margins) if len(margins) == len(measured) else None
+
+
 def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: int | None) -> Assessment:
     """Judge one value: of several that at `given`, or their mean."""
     value = limited.value(scene, given)

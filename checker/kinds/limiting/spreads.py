@@ -47,15 +47,19 @@ class Spreads:
 
     def guard_squared(self, direction: str, margin: Fraction) -> Fraction | Unknown:
         """The square of the guard band of a margin; 0 where the margin lies beyond it, which decides the same."""
-        if self._rule.exact or self._is_untouched:
-            return Fraction(0)
-        if self._guard_at_most is not None and is_beyond(margin, self._guard_at_most):
+        if self.is_beyond_guard(margin):
             return Fraction(0)
         found = self._by_direction
         if isinstance(found, Unknown):
             return found
         spread = found.get(direction)
         return spread.factor**2 * spread.variance if spread else Fraction(0)
+
+    def is_beyond_guard(self, margin: Fraction) -> bool:
+        """Whether a margin lies plainly beyond its guard band, so that its sign settles the outcome; or has none."""
+        if self._rule.exact or self._is_untouched:
+            return True
+        return self._guard_at_most is not None and is_beyond(margin, self._guard_at_most)
 
     def known(self, direction: str) -> HowKnown:
         """How well the margin to the bound that lies in that direction is known."""

@@ -14,7 +14,9 @@ import checker.kinds.limiting.spreads as limit
 from checker.car.car import Car
 from checker.car.scene import Scene
 from checker.car.weights.weights import State
+from checker.kinds.contract.check import Check
 from checker.kinds.judging.spread import effective_degrees, relevant, sensitivities, total
+from checker.kinds.limit import Limit
 from checker.kinds.limiting.clear import guard_at_most, is_beyond
 from checker.kinds.limiting.weight_scatter import slopes_in_floats, weight_scatter
 from checker.quantities.kind import Unknown
@@ -154,5 +156,6 @@ def test_an_outcome_is_the_same_with_and_without_them(
         patched.setattr(limit, "is_beyond", lambda *_: False)
         patched.setattr(limit.Spreads, "_is_stated", lambda *_: False)
         patched.setattr(limit, "scatter_of", lambda *_: None)
+        patched.setattr(Limit, "clear_margin", Check.clear_margin)
         slow = outcomes()
     assert outcomes() == slow
