@@ -45,6 +45,7 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.load_profile(QUICK if quick else DEEP)
     if quick:
         share()
+    gc.disable()  # until all tests are read
     cache = TemporaryDirectory()
     os.environ["XDG_CACHE_HOME"] = cache.name
     config.add_cleanup(cache.cleanup)
@@ -55,6 +56,7 @@ def pytest_collection_finish() -> None:
     gc.collect()
     gc.freeze()
     gc.set_threshold(100_000, 50, 1000)
+    gc.enable()
 
 
 @pytest.hookimpl(optionalhook=True)

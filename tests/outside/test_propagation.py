@@ -12,7 +12,6 @@ from fractions import Fraction
 from typing import Any
 
 import pytest
-import uncertainties
 
 from checker.car.car import Car
 from checker.car.described.asking import WEIGHTS
@@ -402,6 +401,8 @@ def test_other_structures_of_errors(name: str, structure: str) -> None:
 
 @pytest.mark.parametrize("name", CARS)
 def test_the_library_uncertainties_agrees(name: str) -> None:
+    import uncertainties
+
     a, b, c, d = (uncertainties.ufloat(float(kg), float(u)) for kg, u in zip(*CARS[name], strict=True))
     sum_of_all = a + b + c + d
     for compute, theirs in (
@@ -457,6 +458,7 @@ def test_formulas_are_followed_as_the_library_does() -> None:
     stated = ", ".join(f"{n}: {{value: {v} mm, uncertainty: {u} mm}}" for n, (v, u) in values.items())
     spread = outcome_of(pack, f"a: {{{stated}}}").assessment.spread
     assert spread is not None
+    import uncertainties
     from uncertainties import umath
 
     x, y, z = (uncertainties.ufloat(*values[name]) for name in "xyz")

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from typing import Any
 
-import pint
 import pytest
 
 from checker.quantities.literal import parse_literal
@@ -153,7 +153,9 @@ NOT_IN_PINT = ("deg", "degC", "dBA", "dBC", "dB", "cd")  # base units here
 
 
 @pytest.fixture(scope="module")
-def registry() -> pint.UnitRegistry[Fraction]:
+def registry() -> Any:
+    import pint  # loaded only by who runs this, for it takes long
+
     return pint.UnitRegistry(non_int_type=Fraction)
 
 
@@ -165,7 +167,7 @@ def registry() -> pint.UnitRegistry[Fraction]:
         if "deg" not in name and name[:2] not in ("dB", "cd", "ra", "lx") and name != "K"
     ],
 )
-def test_pint_agrees_exactly(name: str, registry: pint.UnitRegistry[Fraction]) -> None:
+def test_pint_agrees_exactly(name: str, registry: Any) -> None:
     first, *others = (f"({PINT_NAMES.get(part, part)})" for part in name.split("/"))
     theirs = registry.Quantity(Fraction(1), "/".join((first, *others))).to_base_units()
     unit = parse_unit(name, None)
@@ -244,9 +246,7 @@ ELSEWHERE = (
 
 
 @pytest.mark.parametrize("name", ELSEWHERE)
-def test_an_unknown_unit_never_hints_at_another_quantity(
-    name: str, registry: pint.UnitRegistry[Fraction]
-) -> None:
+def test_an_unknown_unit_never_hints_at_another_quantity(name: str, registry: Any) -> None:
     with pytest.raises(UnknownUnit) as caught:
         parse_unit(name, None)
     word, _, meant = caught.value.hint.partition(" ")

@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 from fractions import Fraction
 from pathlib import Path
 
-import jsonschema
+import jsonschema_rs
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -176,10 +176,10 @@ def test_the_blank_the_schema_the_comparison_and_lint_know_moments(tmp_path: Pat
     assert "a day and time such as 2026-05-03 14:30" in blank_declaration(made)
     schema = declaration_schema(made)
     good = {"formula": "clock", "car": {"number": "1", "presented": "2026-05-03 9:30"}}
-    jsonschema.validate(good, schema)
+    by_schema = jsonschema_rs.validator_for(schema)
+    by_schema.validate(good)
     for bad in ("2026-05-03", "2026-05-03 24:10", 5):
-        with pytest.raises(jsonschema.ValidationError):
-            jsonschema.validate({**good, "car": {"number": "1", "presented": bad}}, schema)
+        assert not by_schema.is_valid({**good, "car": {"number": "1", "presented": bad}})
     old, new = (pack(f"limit: car.presented, at_most: 2026-05-03 {hour}:00") for hour in (12, 11))
     (change,) = compare(old, new)
     assert (change.change, "60 min" in str(change)) == ("tightened", True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from checker.car.car import Car
@@ -194,9 +194,6 @@ class Model:
     @property
     def groups(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(one.group for one in self.program.constraints))
-
-    def cost(self, of: Mapping[Option, Fraction | float]) -> dict[int, float]:
-        return {at: float(of[o]) for at, o in enumerate(self.options) if of.get(o)}
 
     def __hash__(self) -> int:
         return id(self)

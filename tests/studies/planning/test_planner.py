@@ -8,10 +8,7 @@ from fractions import Fraction
 from itertools import product
 from typing import Any
 
-import numpy as np
 import pytest
-import scipy.optimize
-import scipy.sparse
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -168,6 +165,10 @@ def sought(car: Car, chosen: dict[Option, Fraction], aim: Aim) -> Fraction:
 
 
 def by_scipy(program: Program, costs: Costs, *_: object) -> Solution:
+    import numpy as np
+    import scipy.optimize
+    import scipy.sparse
+
     columns = program.columns
     cost = np.array([costs.get(n, 0.0) for n in range(len(columns))])
     rows = scipy.sparse.lil_matrix((len(program.constraints), len(columns)))
