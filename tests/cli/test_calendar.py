@@ -100,6 +100,7 @@ def test_the_files_that_are_read_are_not_overwritten(capsys: Capsys) -> None:
     assert ran.code == exits.USAGE
 
 
+@pytest.mark.deep
 def test_reminders_are_told_in_days_or_weeks(capsys: Capsys, tmp_path: Path) -> None:
     ics, meetings = tmp_path / "renew.ics", tmp_path / "two.yaml"
     meetings.write_text("- {name: Midsummer, date: 2026-06-21}\n- {name: July, date: 2026-07-05}\n")

@@ -45,6 +45,7 @@ def test_a_race_is_followed(capsys: Capsys) -> None:
     assert len(told["race"]["run"]) == 41
 
 
+@pytest.mark.deep
 def test_what_if_and_all(capsys: Capsys) -> None:
     ran = run(capsys, "conditions", LIGHT, "--set", "weighing.readings[0].front_left=165 kg", "--all")
     assert "what if" in ran.out

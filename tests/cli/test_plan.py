@@ -51,6 +51,7 @@ def test_the_written_car_complies_and_plan_and_inspection_agree_in_every_number(
     assert again["acts"] == []
 
 
+@pytest.mark.deep
 def test_more_certainty_asks_for_no_less(capsys: Capsys) -> None:
     usual, surer = (planned(capsys, *LIGHT, *more) for more in ((), ("--keep-clear", "99.9 %")))
     assert float(surer["mass"]["value"]) > float(usual["mass"]["value"])

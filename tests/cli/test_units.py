@@ -65,6 +65,7 @@ def test_two_weighings_are_compared_in_pounds_and_the_offset_to_enter_is_too(cap
     assert " kg" not in told
 
 
+@pytest.mark.deep
 def test_a_report_that_was_kept_is_compared_and_then_told_in_pounds(capsys: Capsys, tmp_path: Path) -> None:
     light, kept = "samples/cars/light-at-the-flag.yaml", tmp_path / "kept.json"
     run(capsys, "inspect", light, "--format", "json", "--output", str(kept))

@@ -98,11 +98,11 @@ def reading_steps(folder: Path, n: int) -> Callable[[], object]:
 @pytest.mark.parametrize(
     ("growing", "n"),
     [
-        (loading_bulletins, 30),
+        pytest.param(loading_bulletins, 30, marks=pytest.mark.deep),
         (judging_components, 40),
         (judging_entries, 30),
         (judging_readings, 12),
-        (following_a_season, 8),
+        pytest.param(following_a_season, 16, marks=pytest.mark.deep),
         (running_cases, 10),
         (reading_steps, 40),
     ],

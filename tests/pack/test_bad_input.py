@@ -63,7 +63,7 @@ JUNK = st.one_of(
 )
 
 
-@examples(120)
+@examples(60)
 @given(
     places=st.lists(st.sampled_from(PATHS), min_size=1, max_size=3),
     junk=st.lists(JUNK, min_size=3, max_size=3),

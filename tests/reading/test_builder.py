@@ -99,6 +99,7 @@ def test_very_deep_nesting_is_refused(opening: str) -> None:
     assert code in ("XX117", "XX112")
 
 
+@pytest.mark.deep
 def test_the_number_of_values_is_bounded() -> None:
     assert len(read(f"[{'a,' * 199_000}]").data) == 199_000  # type: ignore[arg-type]
     assert [place.split()[0] for place in places(f"[{'a,' * 200_001}]")] == ["XX117"]

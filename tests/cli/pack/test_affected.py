@@ -46,13 +46,14 @@ def test_a_bulletin_is_held_against_the_edition(capsys: Capsys) -> None:
     assert "3 cars judged by both.\n  1 newly fails" in ran.out
 
 
-@pytest.mark.parametrize("width", quick_first([32, 80, 40, 100], 1))
+@pytest.mark.parametrize("width", quick_first([32, 80, 40, 100], 0))
 def test_every_width_holds_the_report(capsys: Capsys, width: int) -> None:
     ran = affected(capsys, EDITION, BULLETIN, f"{SAMPLES}/built-2025.yaml", "--width", str(width))
     assert all(len(line) <= width for line in ran.out.splitlines())
     assert "52.4 %" in ran.out.replace("\n", " ")
 
 
+@pytest.mark.deep
 def test_one_car_gets_its_list_by_number_or_by_file(capsys: Capsys) -> None:
     older = f"{SAMPLES}/built-2023.yaml"
     cars = (EDITION, BULLETIN, older, f"{SAMPLES}/legal.yaml")
@@ -208,6 +209,7 @@ def test_a_folder_without_declarations_is_no_success(
     assert "0 cars judged by both." in ran.out
 
 
+@pytest.mark.deep
 def test_several_processes_tell_the_same(capsys: Capsys, packs: tuple[str, str], tmp_path: Path) -> None:
     cars = tmp_path / "cars.jsonl"
     lines = [car_line({"car.number": str(n), "frame.width": f"{1360 + n} mm"}) for n in range(44)]

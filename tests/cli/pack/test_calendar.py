@@ -25,6 +25,7 @@ def test_the_days_are_told_as_text_markdown_and_a_calendar(capsys: Capsys, tmp_p
     assert "| 2026-07-01 |" in run(capsys, *common, "--format", "markdown").out
 
 
+@pytest.mark.deep
 def test_a_calendar_says_up_to_which_day_it_looked_into_formulas(capsys: Capsys, tmp_path: Path) -> None:
     (tmp_path / "1.yaml").write_text(PACK.replace(", until: 2027-12-31", ""))
     common = ("pack", "calendar", str(tmp_path), "--from", "2026-06-15")

@@ -99,7 +99,7 @@ def cases(draw: st.DrawFn) -> tuple[str, dict[str, Any]]:
     return check, {**car, "weights": WEIGHTS, "a": {"wet": False, "overlap": "10 mm"}}
 
 
-@examples(100)
+@examples(50)
 @given(case=cases(), parts=st.lists(st.fractions(0, 1, max_denominator=999), min_size=3, max_size=12))
 def test_a_dense_sample_of_levels_finds_what_the_legal_levels_say(
     case: tuple[str, dict[str, Any]], parts: list[Fraction]

@@ -670,7 +670,7 @@ def told_of(path: Path) -> dict[str, Any]:
     return found
 
 
-@pytest.mark.parametrize("seed", quick_first(range(4), 1))
+@pytest.mark.parametrize("seed", quick_first(range(4), 0))
 def test_of_disjoint_cars_either_merge_comes_to_what_one_record_would_say(
     common: bytes, tmp_path: Path, seed: int
 ) -> None:

@@ -135,6 +135,7 @@ def test_without_a_race_there_is_no_picture_of_one(capsys: pytest.CaptureFixture
     assert race_figure(document_printed(capsys, "conditions", CREEPING)) is None
 
 
+@pytest.mark.deep
 def test_who_is_affected_has_one_mark_a_car(capsys: pytest.CaptureFixture[str]) -> None:
     document = document_printed(capsys, "pack", "affected", *BOTH, CREEPING, "samples/cars/legal.yaml")
     figure = affected_figure(document)
