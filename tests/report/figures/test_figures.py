@@ -10,6 +10,7 @@ from xml.etree import ElementTree
 
 import pytest
 
+from checker.cli.planned import as_planned
 from checker.report.figure import Figure
 from checker.report.figures.affected import affected_figure
 from checker.report.figures.drawing import Drawing, as_file
@@ -21,6 +22,7 @@ from checker.report.html.one_car import figures
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.layout_data import layout_data
 from checker.studies.one_car.layout import layout
+from checker.verdict.run import Request
 from tests.cli.running import run
 from tests.conftest import ROOT
 from tests.examples import quick_first
@@ -169,7 +171,9 @@ def test_a_sweep_over_days_is_drawn(capsys: pytest.CaptureFixture[str]) -> None:
 def test_the_readme_shows_a_picture_as_it_is_drawn_now(kind: str, request: pytest.FixtureRequest) -> None:
     """`pytest --accept` draws it again."""
     file = ROOT / "samples" / "pictures" / f"creeping-inside-{kind}.svg"
-    figure = next(one for one in figures(drawable("creeping-inside")) if one.name == kind)
+    asked = Request("samples/cars/creeping-inside.yaml")
+    planned = as_planned(drawable("creeping-inside"), sample("creeping-inside"), asked, draw=True)
+    figure = next(one for one in figures(valid(planned)) if one.name == kind)
     if request.config.getoption("--accept"):
         file.write_text(as_file(figure), "utf-8")
     assert file.read_text("utf-8") == as_file(figure)
