@@ -8,12 +8,13 @@ import signal
 import ssl
 import subprocess
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
 from ipaddress import ip_address
 from pathlib import Path
 from urllib.parse import urlencode
+from urllib.request import urlopen
 
 import pytest
 from cryptography import x509
@@ -108,9 +109,12 @@ def test_a_kill_loses_nothing_that_was_acknowledged_and_devices_go_on(day: str) 
         assert "Only this machine" in printed
         browser = Browser(port)
         browser.sign_on("TB", printed)
+        lines = urlopen(f"http://{LOOPBACK}:{port}/live", timeout=20)
+        before = _news(lines)
         form = {**browser.form("/scales?car=7", "/scales"), **LOADS, "fuel": "6"}
         status, _, first = browser.ask("POST", "/scales", form)
         assert status == 303
+        assert _news(lines) > before, "pages that listen are told"
         process.send_signal(signal.SIGKILL)
         process.communicate()
     with Meeting.open(day, writing=False) as meeting:
@@ -126,6 +130,11 @@ def test_a_kill_loses_nothing_that_was_acknowledged_and_devices_go_on(day: str) 
         process.send_signal(signal.SIGINT)
         told, complaints = process.communicate(timeout=20)
         assert (process.returncode, told, complaints) == (0, "", "")
+
+
+def _news(lines: Iterable[bytes]) -> int:
+    """The number of the entry that the next line tells."""
+    return next(int(line.split()[1]) for line in lines if line.startswith(b"data:"))
 
 
 def _certificate(folder: Path) -> tuple[str, str]:
