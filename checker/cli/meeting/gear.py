@@ -52,8 +52,8 @@ def command(
     A check is good within the gear's permissible error. One that fails puts in doubt every car weighed on that gear
     since the last good check of the same kind, until it is weighed again.
     """
-    from checker.meeting.session.gear import checked, doubts, named_gear
-    from checker.meeting.tables.times import in_utc
+    from checker.meeting.session.gear import doubts, named_gear
+    from checker.meeting.taking.checking import check_gear
     from checker.report.words.recorded import written
 
     if name is not None and shown is None:
@@ -67,9 +67,7 @@ def command(
         with printing_from(day) as meeting:
             return _show(meeting)
     with recording(day, by) as meeting:
-        began = in_utc(since, meeting.on) if since else ""
-        content = checked(named_gear(meeting.gear, name), pad, applied, shown, began)
-        meeting.record(by, lambda _: [content])
+        content = check_gear(meeting, named_gear(meeting.gear, name), pad, applied, shown, by, since)
         if not content.good:
             cars = list(dict.fromkeys(doubt.car for doubt in doubts(meeting.day)))
             with Printing().paged() as page:

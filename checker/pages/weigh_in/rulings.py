@@ -10,12 +10,13 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
+from checker.car.described.vocabulary import ORGANISER
 from checker.meeting.record.car_contents import SCRUTINEERING, TOPICS, Noted, Protested
 from checker.meeting.record.contents import CORRECTABLE
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.correcting import strike
 from checker.meeting.taking.entering import withdraw
-from checker.meeting.taking.measuring import note
+from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import DECISIONS_SAID, Ruling, protest, rule
 from checker.pages.serving.application import ServedPage
 from checker.pages.weigh_in.board import SlipView, slip_view
@@ -56,6 +57,10 @@ class CarPage:
     seen: int
     """The last entry that the page shows."""
     withdrawn: str
+    facts: list[str]
+    """What can be measured or read on it, by the pack's names."""
+    gear: list[str]
+    occasions: list[str]
     acknowledged: str
 
 
@@ -70,6 +75,7 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
         page("/cars/protest", _protest),
         page("/cars/ruling", _rule),
         page("/cars/note", _note),
+        page("/cars/measurement", _measure),
         page("/cars/strike", _strike),
         page("/cars/withdrawal", _withdraw),
     ]
@@ -116,6 +122,9 @@ def _car(meeting: Meeting, number: str, entry: str) -> CarPage:
         [one.number for one in meeting.day.cars.values() if one is not car],
         meeting.day.number,
         car.withdrawn,
+        [name for name, fact in meeting.pack.vocabulary.facts.items() if fact.stated_by != ORGANISER],
+        list(meeting.gear),
+        list(dict.fromkeys((SCRUTINEERING, *car.occasions()))),
         acknowledged(meeting, entry),
     )
 
@@ -148,7 +157,7 @@ def _rule(meeting: Meeting, form: FormData, by: str) -> None:
 def _note(meeting: Meeting, form: FormData, by: str) -> None:
     noted = Noted(
         said(form, "car"),
-        SCRUTINEERING,
+        said(form, "occasion") or SCRUTINEERING,
         said(form, "topic"),
         said(form, "text"),
         clause=said(form, "clause"),
@@ -156,6 +165,20 @@ def _note(meeting: Meeting, form: FormData, by: str) -> None:
         state=said(form, "state"),
     )
     note(meeting, [noted], by)
+
+
+def _measure(meeting: Meeting, form: FormData, by: str) -> None:
+    """Any fact of the pack, for whatever the procedure does not name."""
+    finding = Finding(
+        said(form, "car"),
+        said(form, "fact"),
+        said(form, "value"),
+        said(form, "occasion") or SCRUTINEERING,
+        gear=said(form, "gear"),
+        gauge=said(form, "gauge"),
+        new_entry=bool(said(form, "new_entry")),
+    )
+    measure(meeting, [finding], by, seen=number_in(form, "seen"))
 
 
 def _strike(meeting: Meeting, form: FormData, by: str) -> None:

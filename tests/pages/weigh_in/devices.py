@@ -44,7 +44,17 @@ class WeighIn:
     def __init__(self, tmp_path: Path, cars: Mapping[str, str] = CARS) -> None:
         with a_meeting(tmp_path, cars):
             pass
-        self.day = str(tmp_path / "day.meeting")
+        self._begin(str(tmp_path / "day.meeting"))
+
+    @classmethod
+    def of(cls, day: str) -> WeighIn:
+        """The pages of a record that is there."""
+        made = cls.__new__(cls)
+        made._begin(day)
+        return made
+
+    def _begin(self, day: str) -> None:
+        self.day = day
         self.clock = Clock()
         self.mistakes: list[Exception] = []
         self.restart()

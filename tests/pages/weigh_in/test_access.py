@@ -29,8 +29,9 @@ TAKING = (
     "/scales",
     "/checks",
     "/pads",
+    "/pads/one",
     *(f"/day/{what}" for what in ("announcement", "cars", "draw", "close")),
-    *(f"/cars/{what}" for what in ("ruling", "protest", "note", "strike", "withdrawal")),
+    *(f"/cars/{what}" for what in ("ruling", "protest", "note", "measurement", "strike", "withdrawal")),
 )
 
 

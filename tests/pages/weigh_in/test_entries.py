@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from checker.meeting.record.car_contents import Judged, Noted, Protested, Ruled, Weighed
+from checker.meeting.record.car_contents import Judged, Measured, Noted, Protested, Ruled, Weighed
 from checker.meeting.record.contents import Announced, GearChecked
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import COMPLIES, standings
@@ -249,3 +249,25 @@ def test_the_terminal_works_on_the_same_record_meanwhile(weigh_in: WeighIn) -> N
         terminal.judge_and_record(terminal.car("7"), "KV")
     assert "weighed 2/2" in device.get("/").text
     assert any(isinstance(one.content, Judged) for one in weigh_in.entries())
+
+
+def test_one_pad_is_checked_alone_with_since_when_it_was_out(weigh_in: WeighIn) -> None:
+    device = weigh_in.device("TB")
+    fields = {"gear": "pads", "pad": "rear_left", "applied": "20", "shown": "11", "since": "06:40"}
+    assert device.post("/pads/one", {**device.hidden("/pads", "/pads/one"), **fields}).status_code == 303
+    (check,) = weigh_in.entries("gear_checked")
+    assert isinstance(check.content, GearChecked)
+    assert (check.content.good, check.content.pad) == (False, "rear_left")
+    assert check.content.since.startswith("2026-05-03T")
+
+
+def test_whatever_the_procedure_does_not_name_is_measured_on_the_cars_page(weigh_in: WeighIn) -> None:
+    device = weigh_in.device("KV")
+    fields = {"fact": "components.front discs.thickness", "value": "8.4 mm", "gear": "caliper", "gauge": ""}
+    form = {**device.hidden("/cars?car=7", "/cars/measurement"), **fields}
+    assert device.post("/cars/measurement", form).status_code == 303
+    (measured,) = weigh_in.entries("measured")
+    assert isinstance(measured.content, Measured)
+    assert (measured.content.value, measured.content.gear) == ("8.4 mm", "caliper")
+    unknown = {**device.hidden("/cars?car=7", "/cars/measurement"), "fact": "engine.colour", "value": "red"}
+    assert device.post("/cars/measurement", unknown).status_code == 422
