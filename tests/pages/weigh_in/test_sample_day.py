@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from fractions import Fraction
 from pathlib import Path
+from typing import Any
 
 import pytest
 
@@ -18,8 +19,10 @@ from checker.meeting.taking.opening import Opening, open_meeting
 from checker.meeting.taking.ruling import DECISIONS_SAID
 from checker.quantities.display import decimal_text
 from checker.reading.strict_yaml import read_document
-from samples.meeting.replay import HERE, PACK, ScriptClock, Step, read_script, replay
+from tests.meeting.test_sample_meeting import SAMPLE, script
 from tests.pages.weigh_in.devices import Device, WeighIn
+
+Step = Mapping[str, Any]
 
 _SAID = {kept: said for said, kept in DECISIONS_SAID.items()}
 
@@ -43,7 +46,7 @@ class Played:
         return answer.headers["location"].rpartition("entry=")[2]
 
     def _enter(self, step: Step, device: Device) -> None:
-        files = [("declarations", (name, (HERE / "cars" / name).read_bytes())) for name in step["cars"]]
+        files = [("declarations", (name, (SAMPLE / "cars" / name).read_bytes())) for name in step["cars"]]
         late = {"late": "yes"} if step.get("late") else {}
         form = {**device.hidden("/day", "/day/cars"), **late}
         assert device.client.post("/day/cars", data=form, files=files).status_code == 303
@@ -54,10 +57,12 @@ class Played:
         self.by_terminal.append(step["do"])
 
     def _carry(self, step: Step, _: Device) -> None:
-        self._terminal(step, lambda meeting: carry(meeting, step["by"], results=str(HERE / step["results"])))
+        self._terminal(
+            step, lambda meeting: carry(meeting, step["by"], results=str(SAMPLE / step["results"]))
+        )
 
     def _import(self, step: Step, _: Device) -> None:
-        file, mapping = str(HERE / step["file"]), str(HERE / step["mapping"])
+        file, mapping = str(SAMPLE / step["file"]), str(SAMPLE / step["mapping"])
         self._terminal(step, lambda meeting: import_weighings(meeting, file, mapping, step["by"]))
 
     def _check(self, step: Step, device: Device) -> None:
@@ -140,23 +145,27 @@ class Played:
 
 @pytest.mark.deep
 def test_the_sample_day_by_pages_comes_to_what_it_comes_to_by_commands(tmp_path: Path) -> None:
-    script = read_script(read_document(HERE / "day.yaml", "MT"))
+    replay = script("replay")
+    told: Step = replay.read_script(read_document(SAMPLE / "day.yaml", "MT"))
     day = str(tmp_path / "day.meeting")
-    opening = Opening(str(PACK), script["day"], tuple(script["officials"]), script["title"])
-    with open_meeting(day, opening, ScriptClock(script["day"])):
+    opening = Opening(str(replay.PACK), told["day"], tuple(told["officials"]), told["title"])
+    with open_meeting(day, opening, replay.ScriptClock(told["day"])):
         pass
     weigh_in = WeighIn.of(day)
     played = Played(weigh_in)
-    for number, step in enumerate(script["steps"]):
+    for number, step in enumerate(told["steps"]):
         played.play(step)
-        if number == len(script["steps"]) // 2:
+        if number == len(told["steps"]) // 2:
             weigh_in.restart()
             for device in played.devices.values():
                 device.go_on()
     weigh_in.office.close()
     assert weigh_in.mistakes == []
     assert set(played.by_terminal) <= {"carry", "import"}
-    with Meeting.open(day, writing=False) as by_pages, replay(tmp_path / "other.meeting") as by_commands:
+    with (
+        Meeting.open(day, writing=False) as by_pages,
+        replay.replay(tmp_path / "other.meeting") as by_commands,
+    ):
         assert _stands(by_pages) == _stands(by_commands)
     assert verify(day).faults == ()
 
