@@ -21,7 +21,8 @@ _ENDINGS = {
     "xlsx": (".xlsx",),
     "calendar": (".ics",),
     "zip": (".zip",),
-    "": (".pdf", ".docx", ".doc", ".odt", ".ods", ".xls", ".xlsm", ".tsv", ".xml"),
+    "pdf": (".pdf",),
+    "": (".docx", ".doc", ".odt", ".ods", ".xls", ".xlsm", ".tsv", ".xml"),
 }
 """By what is written: the endings that say so, the usual one first. What stands last is never written."""
 _FORM_OF = {ending: form for form, endings in _ENDINGS.items() for ending in endings}

@@ -97,13 +97,13 @@ def command(
         deliver_tables(inspection_tables(documents, unusable), printing)
     elif documents and printing.form == "json":
         printing.json(documents)
-    elif since is None and len(cars) == 1 and documents and printing.form in ("html", "svg"):
+    elif since is None and len(cars) == 1 and documents and (printing.is_page or printing.form == "svg"):
         from checker.report.html.one_car import figures, inspection_page
 
         if printing.form == "svg":
             printing.drawn(figures(documents[0]))
         else:
-            printing.published(inspection_page(documents))
+            printing.laid_out(inspection_page(documents))
     elif documents:
         with printing.paged() as page:
             _print(documents, unusable, page, every_clause=every_clause, all_assumed=all_assumed)

@@ -75,6 +75,11 @@ def _form(character: str) -> str:
     return _FORMS.get(character) or plain or f"\\u{ord(character):04x}"
 
 
+def in_ascii(text: str) -> str:
+    """A text for what has no other letters."""
+    return text.encode("ascii", _ERRORS).decode("ascii")
+
+
 codecs.register_error(_ERRORS, _in_ascii)
 
 

@@ -22,10 +22,13 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
+_PAGES = ("html", "pdf")
+
 _FORMS = {
     "json": "json prints documents, one a line, and nothing else.",
     "markdown": "markdown is for publishing.",
     "html": "html is one page for a browser and for paper, which asks for nothing else.",
+    "pdf": "pdf is the same page on paper.",
     "svg": "svg is one picture of it.",
     "gnu": "gnu prints a line for each, as editors and build tools read it.",
 }
@@ -66,7 +69,7 @@ class Printing:
 
     def page(self) -> Page:
         """A page as wide as asked for or as the terminal; in colour only on a terminal."""
-        if self.form in ("html", "svg"):
+        if self.is_page or self.form == "svg":
             from checker.report.html.sheet import Sheet
 
             return Sheet()
@@ -94,16 +97,38 @@ class Printing:
         self._finished(written)
 
     def _finished(self, pages: list[Page]) -> None:
-        if self.form not in ("html", "svg"):
+        if not self.is_page and self.form != "svg":
             self.text("\f".join(page.text() for page in pages))
             return
         from checker.report.html.sheet import Sheet, sheets_page
 
         sheets = [page for page in pages if isinstance(page, Sheet)]
-        if self.form == "html":
-            self.published(sheets_page(sheets))
+        if self.is_page:
+            self.laid_out(sheets_page(sheets))
         else:
             self.drawn([figure for sheet in sheets for figure in sheet.figures])
+
+    @property
+    def is_page(self) -> bool:
+        """Whether a page of HTML is wanted, as it is or as PDF."""
+        return self.form in _PAGES
+
+    def laid_out(self, page: str) -> None:
+        """Print a page of HTML, or as PDF where that is wanted.
+
+        Raises:
+            NotWrittenError: What makes PDF is not installed, or it cannot be written.
+        """
+        if self.form != "pdf":
+            self.published(page)
+            return
+        from checker.report.html.pdf import NoPdfError, as_pdf
+
+        try:
+            made = as_pdf(page)
+        except NoPdfError as error:
+            raise output.NotWrittenError(str(error)) from None
+        output.write_bytes(str(self.file), made)
 
     def drawn(self, figures: Sequence[Figure]) -> None:
         """Print the picture that is asked for.
@@ -165,6 +190,8 @@ def printing_as(
             picture: str | None = None,
             **more: object,
         ) -> int:
+            if form == "pdf" and file is None:
+                raise click.UsageError("--format pdf writes a file: give its name, such as --output car.pdf")
             if picture is not None and form != "svg":
                 raise click.UsageError("--picture is for --format svg")
             written = written_there(plain, form, more, otherwise or {})
@@ -172,7 +199,7 @@ def printing_as(
                 raise click.UsageError(f"--output {wrong}")
             return function(*args, printing=Printing(form, file, width, picture), **more)
 
-        every = (*forms, *["svg"] * bool(pictures))
+        every = (*forms, *["pdf"] * ("html" in forms), *["svg"] * bool(pictures))
         options = [_form_option(every, plain)] * bool(forms) + [_OUTPUT] + [_WIDTH] * width
         if len(pictures) > 1:
             options.append(_picture_option(pictures))

@@ -159,6 +159,14 @@ class Page:
     def draw(self, picture: Figure | None) -> None:
         """A picture, where it can be shown and is."""
 
+    def code(self, title: str, words: str) -> None:
+        """Words as a code to scan, where it can be shown and is."""
+
+    def sign(self, *who: str) -> None:
+        """A line for the signature of each."""
+        for one in who:
+            self.put(f"{one} {'_' * 20}")
+
     def drawn(self, line: str, style: str = "") -> None:
         """A line of a drawing: every blank is kept, and what is beyond the width is cut off."""
         self._add(printable(line)[: self.width].rstrip(), style)

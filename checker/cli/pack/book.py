@@ -47,11 +47,12 @@ def command(path: str, on: str | None, against: str | None, printing: Printing) 
     pack = edition_named(path, judged_on)
     before = edition_named(against, judged_on) if against is not None else _edition_before(path, pack)
     book = rulebook(pack, before)
-    if printing.form == "html":
+    if printing.is_page:
         from checker.report.html.book import markdown_page
 
-        book = markdown_page(book)
-    printing.published(book)
+        printing.laid_out(markdown_page(book))
+    else:
+        printing.published(book)
     return exits.COMPLIES
 
 

@@ -21,7 +21,7 @@ class Block:
     """One thing on a page."""
 
     kind: str
-    """heading, words, terms, row, table, lines or figure: the name of the macro that shows it."""
+    """heading, words, terms, row, table, lines, figure, code or sign: how `blocks.html` shows it."""
     words: str = ""
     look: str = ""
     deep: int = 0
@@ -68,7 +68,7 @@ class Sheet(Page):
     @property
     def figures(self) -> list[Figure]:
         """Every picture on it."""
-        return [one.picture for one in self.blocks if one.picture is not None]
+        return [one.picture for one in self.blocks if one.picture is not None and one.kind == "figure"]
 
     def blank(self) -> None:
         self._below = 0
@@ -128,6 +128,21 @@ class Sheet(Page):
         self._below = 0
         if picture is not None:
             self.blocks.append(Block("figure", picture=picture))
+
+    def code(self, title: str, words: str) -> None:
+        from checker.report.figures.code import code_figure
+
+        try:
+            self.blocks.append(Block("code", title, picture=code_figure(title, words)))
+        except ImportError:
+            self.put(f"{title}: a code is not drawn without {_CODES}", style=DIM)
+
+    def sign(self, *who: str) -> None:
+        self._below = 0
+        self.blocks.append(Block("sign", rows=[who]))
+
+
+_CODES = "the extra pages: pip install 'scrutineering-checker[pages]'"
 
 
 def sheets_page(sheets: Iterable[Sheet]) -> str:

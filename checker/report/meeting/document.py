@@ -199,6 +199,7 @@ def slip_document(
     standing = next(one for one in standings(meeting) if one.car == car.number)
     weighings = car.weighings(judgement.occasion)
     counts = Counter(judgement.verified.values())
+    bearing = on_weights(meeting.pack)
     opened = meeting.day.opened.content
     return {
         "document": "slip",
@@ -211,6 +212,7 @@ def slip_document(
         "weighings": [_weighing_data(record) for record in weighings],
         "inspection": inspection_document(judgement.inspection),
         "verified": {word: counts[word] for word in (MEASURED, PARTLY, DECLARED_ONLY, NOT_STATED)},
+        "on_weights": [n for n in meeting.pack.clauses if n in bearing],
         "not_verified": [n for n, word in judgement.verified.items() if word == DECLARED_ONLY],
         "differences": [
             {

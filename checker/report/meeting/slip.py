@@ -4,13 +4,16 @@ from __future__ import annotations
 
 from checker.car.described.standard import WHEELS
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
+from checker.meeting.record.chain import printed
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
 from checker.pack.model import ADVISORY
+from checker.reading.plain_text import printable, shortened
 from checker.report.amounts import Data
 from checker.report.meeting.board import COLOURS, DECIDED, SHOWN, protest_words, record_text, unsound_text
+from checker.report.one_car.columns import HEADS, Columns, figure, figures
 from checker.report.one_car.text import clause_block
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
-from checker.report.wording import CAUTION, OUTCOME_WORDS, outcome_word
+from checker.report.wording import CAUTION, OUTCOME_COLOURS, OUTCOME_WORDS, outcome_word
 
 _SHORT = {
     "front_left": "front left",
@@ -26,16 +29,16 @@ def slip_text(document: Data, page: Page) -> None:
     heading, standing = document["meeting"], document["standing"]
     unsound_text(document, page)
     page.put(f"CAR {standing['number']} {standing['name']}".rstrip(), style=BOLD)
-    page.put(f"{heading['title']}, {heading['on']}, {document['occasion']}")
+    page.put(f"{_meeting(document)}, {document['occasion']}")
     page.put(
         f"Rules: {heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}", style=DIM
     )
     page.blank()
-    page.put(SHOWN[standing["status"]].upper(), style=f"{BOLD};{COLOURS.get(standing['status'], BOLD)}")
+    page.heading(SHOWN[standing["status"]].upper(), COLOURS.get(standing["status"], ""))
     slip_body(document, page)
-    page.blank()
-    for signs in ("official", "entrant"):
-        page.put(f"{signs} {'_' * 20}")
+    page.code("The record's hash as a code", code_words(document))
+    page.put(f"Place and time: {'_' * 12}")
+    page.sign("official", "entrant")
     unsigned = [by for by in document["meeting"]["officials"] if by not in document["signing"]]
     if unsigned:
         page.put(f"Not signed by {', '.join(unsigned)}: initials are not proof.", style=DIM)
@@ -48,6 +51,7 @@ def slip_body(document: Data, page: Page) -> None:
     _result(document, page)
     _weighings(document, page)
     _outcomes(document, page)
+    _margins(document, page)
     _rulings(document, page)
     _differences(document, page)
     _notes(document, page)
@@ -131,6 +135,41 @@ def _outcomes(document: Data, page: Page) -> None:
                 clause_block(one, page, column)
 
 
+def _margins(document: Data, page: Page) -> None:
+    """What the scales bear on: reading, limit and margin of each clause, met or not."""
+    by_number = {o["clause"]: o for o in document["inspection"]["outcomes"]}
+    found = [o for number in document["on_weights"] if figure(o := by_number[number])]
+    if not found:
+        return
+    if page.draws:
+        page.heading("Margins")
+        rows = [("clause", *HEADS), *((f"{o['clause']} {o['title']}", *figures(o)) for o in found)]
+        page.table(rows, styles=["", *(OUTCOME_COLOURS.get(o["outcome"], "") for o in found)])
+        return
+    columns, column = Columns(found), max(len(o["clause"]) for o in found) + 4
+    columns.heading(page, "Margins")
+    for one in found:
+        style = OUTCOME_COLOURS.get(one["outcome"], "")
+        page.row(one["title"], columns.figures(one, page), 2, column, style, label=one["clause"])
+
+
+def code_words(document: Data) -> str:
+    """What a code on paper says of the record: the meeting, the car, the entry, and the whole hash as it is typed."""
+    told = (
+        shortened(printable(one), _IN_A_CODE) for one in (_meeting(document), document["standing"]["number"])
+    )
+    meeting, car = told
+    return f"{meeting}\ncar {car}\nentry {document['last_entry']}\n{printed(document['last_hash'], 64)}"
+
+
+_IN_A_CODE = 60
+"""Letters of a name: more would make a code too fine to read."""
+
+
+def _meeting(document: Data) -> str:
+    return f"{document['meeting']['title']}, {document['meeting']['on']}"
+
+
 def _rulings(document: Data, page: Page) -> None:
     for protest in document["standing"]["protests"]:
         page.blank()
@@ -190,6 +229,8 @@ def _verified(document: Data, page: Page) -> None:
         f"{counts[PARTLY]} partly; {counts[DECLARED_ONLY]} are on the entrant's word.",
         style=DIM,
     )
+    if document["not_verified"]:
+        page.put(f"Not verified: {', '.join(document['not_verified'])}.", 0, 2, DIM)
 
 
 def verdict_text(document: Data, page: Page) -> None:
