@@ -9,7 +9,7 @@ six significant digits.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection
+from collections.abc import Collection, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -135,3 +135,14 @@ def shown(data: Data | None, *, signed: bool = False) -> str:
     if unit in _CALENDAR and data["value"].lstrip("-") == "1":
         unit = unit.removesuffix("s")
     return f"{sign}{data['value']} {unit}".rstrip()
+
+
+_KG = parse_unit("kg", None)
+
+
+def one_more(effects: Sequence[Data]) -> tuple[str, list[Data]]:
+    """What one more of the unit of masses that is asked for changes: "kg" or "lb", and {place, inside, rear}."""
+    unit = (shown_in(_KG) or _KG).name
+    names = ("inside_lb", "rear_lb") if unit == "lb" else ("inside", "rear")
+    of_unit = ({"place": one["place"], "inside": one[names[0]], "rear": one[names[1]]} for one in effects)
+    return unit, [one for one in of_unit if one["inside"] is not None or one["rear"] is not None]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import json
+from fractions import Fraction
 from importlib import import_module
 from itertools import product
 from pathlib import Path
@@ -115,7 +117,17 @@ def test_a_meetings_screens_are_in_pounds_and_its_record_in_kilograms(day: Day) 
     assert any(isinstance(one, Judged) and "kg" in str(one.margins) for one in contents)
 
 
-def test_one_kilogram_more_says_what_it_is_in_pounds(capsys: Capsys) -> None:
+def test_in_pounds_one_pound_more_is_told_rounded_towards_nothing(capsys: Capsys) -> None:
+    """By hand: 600 kg, 316.5 kg of it inside; the tank lies 310 mm outside, between tracks of 1550 mm, so 0.3 of it."""
     creeping = "samples/cars/creeping-inside.yaml"
-    assert "ONE KILOGRAM (2.20462 LB) MORE" in run(capsys, "conditions", creeping, "--units", "us").out
-    assert "ONE KILOGRAM MORE" in run(capsys, "conditions", creeping).out
+    us, metric = (run(capsys, "conditions", creeping, "--units", units).out for units in ("us", "metric"))
+    assert "ONE POUND MORE" in us
+    assert "ONE KILOGRAM MORE" in metric
+    fuel = json.loads(run(capsys, "conditions", creeping, "--format", "json").out)["one_kg"][0]
+    for key, more, text in (("inside", Fraction(1), metric), ("inside_lb", Fraction("0.45359237"), us)):
+        exactly = 100 * (
+            (Fraction("316.5") + Fraction("0.3") * more) / (600 + more) - Fraction("316.5") / 600
+        )
+        assert Fraction(fuel[key]["exact"]) == exactly
+        assert 0 <= abs(exactly) - abs(Fraction(fuel[key]["value"])) < Fraction(1, 1000)
+        assert f"{fuel[key]['value']} %" in text

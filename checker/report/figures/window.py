@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from checker.reading.quick_dataclasses import dataclass
-from checker.report.amounts import Data, shown
+from checker.report.amounts import Data, one_more, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import Scale, ticks
@@ -153,7 +153,8 @@ def _doubt(drawing: Drawing, across: Scale, up: Scale, doubt: Data | None) -> No
 
 def _kilograms(drawing: Drawing, across: Scale, up: Scale, weighed: Data, effects: Sequence[Data]) -> None:
     """An arrow for so many kilograms more at each place, as many as make it well seen."""
-    known = [one for one in effects if one["inside"] is not None and one["rear"] is not None]
+    unit, told = one_more(effects)
+    known = [one for one in told if one["inside"] is not None and one["rear"] is not None]
     rear, inside = _number(weighed["rear"]), _number(weighed["inside"])
     x, y = across(rear), up(inside)
     drawing.circle("mark", x, y, 4)
@@ -172,7 +173,7 @@ def _kilograms(drawing: Drawing, across: Scale, up: Scale, weighed: Data, effect
         )
     if known:
         drawing.text(
-            "small soft", _RIGHT, 12, f"arrows: {kilograms} kg more there, on the car as weighed", "end"
+            "small soft", _RIGHT, 12, f"arrows: {kilograms} {unit} more there, on the car as weighed", "end"
         )
 
 
@@ -247,10 +248,11 @@ def _rows(layout: Data) -> Iterator[tuple[str, ...]]:
             tyres = (f"{path['tyres']} tyres" if path["tyres"] else "", _WEAR.get(path["wear"], ""))
             told = ", ".join(filter(None, (*words, *tyres)))
             yield told, _percent(point["inside"]), _percent(point["rear"])
-    for one in layout["one_kg"]:
+    unit, effects = one_more(layout["one_kg"])
+    for one in effects:
         if one["inside"] is not None and one["rear"] is not None:
             yield (
-                f"1 kg more: {one['place']}",
+                f"1 {unit} more: {one['place']}",
                 shown(one["inside"], signed=True),
                 shown(one["rear"], signed=True),
             )

@@ -82,11 +82,12 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
     }
 
 
-def _amount(value: Known, unit: Unit, digits: int | None = None) -> Data | None:
+def _amount(value: Known, unit: Unit, digits: int | None = None, *, to_zero: bool = False) -> Data | None:
     """A known value as {value, exact, unit}; None for an unknown one.
 
     Args:
         digits: Decimals to show, all of them; None: as many as it has.
+        to_zero: Round them towards nothing, else to the nearest.
     """
     if isinstance(value, Unknown):
         return None
@@ -94,7 +95,8 @@ def _amount(value: Known, unit: Unit, digits: int | None = None) -> Data | None:
     if digits is None:
         text = show(value, unit).rpartition(" ")[0]
     else:
-        steps = int(round_to(value / unit.factor * 10**digits, Fraction(1), "half_even"))
+        exactly = value / unit.factor * 10**digits
+        steps = int(exactly) if to_zero else int(round_to(exactly, Fraction(1), "half_even"))
         whole, part = divmod(abs(steps), 10**digits)
         text = f"{'-' if steps < 0 else ''}{whole}.{part:0{digits}}"
     return {"value": text, "exact": exact_text(value / unit.factor), "unit": unit.name}
@@ -183,12 +185,12 @@ def limit_data(limit: LoadLimit) -> Data:
 
 
 def effect_data(effect: KilogramEffect) -> Data:
-    """What one kilogram more at a place changes, in percentage points."""
-    return {
-        "place": effect.place,
-        "inside": _amount(effect.inside, _PERCENT, 3),
-        "rear": _amount(effect.rear, _PERCENT, 3),
-    }
+    """What one kilogram, or one pound, more at a place changes, in percentage points.
+
+    Rounded towards nothing, so that what is worked out by it as needed is rather too much than too little.
+    """
+    found = {name: getattr(effect, name) for name in ("inside", "rear", "inside_lb", "rear_lb")}
+    return {"place": effect.place, **{n: _amount(by, _PERCENT, 3, to_zero=True) for n, by in found.items()}}
 
 
 def _race_data(race: Race) -> Data:

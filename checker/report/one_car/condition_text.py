@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.pack.model import ADVISORY
-from checker.quantities.amount import kilograms
-from checker.report.amounts import Data, shown
-from checker.report.one_car.fuel import missing_words
+from checker.report.amounts import Data, one_more, shown
+from checker.report.one_car.lacking import Lacking
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
 from checker.report.wording import ONE_CAUTION, car_words, listed
-from checker.report.words.amounts import value_words
 
 _LAPS_SHOWN = 8
 
@@ -21,14 +20,16 @@ def conditions_text(document: Data, page: Page, *, every_corner: bool = False) -
     page.heading(f"{car_words(document)} in every condition")
     for change in document["what_if"]:
         page.labelled("what if", change, 11, 2, YELLOW)
+    lacking = Lacking(_parts(document))
+    lacking.put(page)
     if every_corner:
         _every_corner(document, page)
     else:
-        _ranges(document, page)
-    _clauses(document, page)
-    _finishes(document, page)
+        _ranges(document, page, lacking)
+    _clauses(document, page, lacking)
+    _finishes(document, page, lacking)
     if document["race"] is not None:
-        _race(document["race"], page)
+        _race(document["race"], page, lacking)
         if page.draws:
             from checker.report.figures.race import race_figure
 
@@ -36,6 +37,19 @@ def conditions_text(document: Data, page: Page, *, every_corner: bool = False) -
     _one_kg(document, page)
     page.blank()
     page.put(ONE_CAUTION, style=DIM)
+
+
+def _parts(document: Data) -> Iterator[list[str]]:
+    """What each part of the report is not shown for, the total's first."""
+    for name in _RANGES:
+        yield _lacked(document, name)
+    yield from (outcome["not_shown"] for outcome in document["outcomes"])
+    yield from (finish["not_shown"] for finish in document["finish"])
+    yield from (starts["not_shown"] for starts in (document["race"] or {"starts": ()})["starts"])
+
+
+def _lacked(document: Data, name: str) -> list[str]:
+    return list(dict.fromkeys(says for corner in document["corners"] for says in corner["lacking"][name]))
 
 
 def _every_corner(document: Data, page: Page) -> None:
@@ -52,21 +66,21 @@ def _corner_row(corner: Data) -> tuple[str, str, str, str]:
     return corner["words"], _shown(corner["kg"]["total"]), _shown(shares["inside"]), _shown(shares["rear"])
 
 
-def _ranges(document: Data, page: Page) -> None:
+_RANGES = ("total", "inside", "rear")
+
+
+def _ranges(document: Data, page: Page, lacking: Lacking) -> None:
     """The least and the most of each quantity, with the state it is found in."""
-    for name, words in (("total", "total"), ("inside", "inside"), ("rear", "rear")):
+    for name in _RANGES:
         found = [(_of(corner, name), corner["words"]) for corner in document["corners"]]
         known = [(amount, state) for amount, state in found if amount is not None]
         if len(known) < len(found):
-            lacking = dict.fromkeys(
-                says for corner in document["corners"] for says in corner["lacking"][name]
-            )
-            told = f"not shown in every condition: {missing_words(list(lacking))}"
-            page.labelled(words, told, 11, 2, YELLOW)
+            told = f"not shown in every condition: {lacking.words(_lacked(document, name))}"
+            page.labelled(name, told, 11, 2, YELLOW)
         if known:
             known.sort(key=lambda pair: Fraction(pair[0]["exact"]))
             (least, low), (most, high) = known[0], known[-1]
-            page.labelled(words, f"{shown(least)} ({low})", 11, 2)
+            page.labelled(name, f"{shown(least)} ({low})", 11, 2)
             page.put(f"to {shown(most)} ({high})", 11)
 
 
@@ -75,7 +89,7 @@ def _of(corner: Data, name: str) -> Data | None:
     return found
 
 
-def _clauses(document: Data, page: Page) -> None:
+def _clauses(document: Data, page: Page, lacking: Lacking) -> None:
     """What the clauses say, where each turns, and what to do."""
     page.heading("Where the limits are", capitals=True)
     if not document["outcomes"]:
@@ -87,7 +101,7 @@ def _clauses(document: Data, page: Page) -> None:
         word = {FAIL: "FAILS", TOO_CLOSE: "too close", NOT_SHOWN: "not shown"}.get(outcome["outcome"], "met")
         advice = " (advice)" if outcome["severity"] == ADVISORY else ""
         page.row(f"{outcome['title']}{advice}", word, 2, 8, style, label=outcome["clause"])
-        told = outcome["text"] or missing_words(outcome["not_shown"])
+        told = outcome["text"] or lacking.words(outcome["not_shown"])
         if told:
             page.put(", ".join(filter(None, (told, None if outcome["not_shown"] else outcome["state"]))), 8)
         for words in _lines_words(lines):
@@ -105,33 +119,33 @@ def _lines_words(lines: list[Data]) -> list[str]:
     return words
 
 
-def _finishes(document: Data, page: Page) -> None:
+def _finishes(document: Data, page: Page, lacking: Lacking) -> None:
     if not document["finish"]:
         return
     page.heading("Fuel to finish with, worn")
     for finish in document["finish"]:
         tyres = f"{finish['tyres']} tyres" if finish["tyres"] else "as weighed"
-        words, style = _levels_words(finish)
+        words, style = _levels_words(finish, lacking)
         page.labelled(tyres, words, 15, 2, style)
         if finish["legal_fuel"] and finish["guarded_text"] != finish["text"]:
             page.put(f"{finish['guarded_text'] or 'no amount'} to be clear of measuring error", 15)
 
 
-def _levels_words(found: Data) -> tuple[str, str]:
+def _levels_words(found: Data, lacking: Lacking) -> tuple[str, str]:
     """Levels that are legal and the clauses that ask for them, or why there are none, with the colour of it."""
     clauses = found["clauses"]
     named = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)}"
     if found["not_shown"]:
-        return f"not shown: {missing_words(found['not_shown'])}", YELLOW
+        return f"not shown: {lacking.words(found['not_shown'])}", YELLOW
     if not found["legal_fuel"]:
         return f"no amount of fuel is enough: {named}", RED
     fail = f"{named} fail{'s' * (len(clauses) == 1)}"
     return (f"{found['text']}, or {fail}" if clauses else f"{found['text']}, the unusable rest"), ""
 
 
-def _race(race: Data, page: Page) -> None:
+def _race(race: Data, page: Page, lacking: Lacking) -> None:
     page.heading(f"Over {race['laps']} laps at {_shown(race['fuel_per_lap'])} a lap")
-    _start(race, page)
+    _start(race, page, lacking)
     if all(lap["driver_out"]["kg"]["total"] is None for lap in race["run"]):
         return
     rows = [("lap", "fuel", "total", "inside", "rear", "with driver", "")]
@@ -153,13 +167,13 @@ def _race(race: Data, page: Page) -> None:
             page.put(f"{words}{f': {broken}' if broken else ''}", 2, 4)
 
 
-def _start(race: Data, page: Page) -> None:
+def _start(race: Data, page: Page, lacking: Lacking) -> None:
     for starts in race["starts"]:
         tyres = f" on {starts['tyres']} tyres" if starts["tyres"] else ""
         clauses = starts["clauses"]
         named = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)} fail{'s' * (len(clauses) == 1)}"
         if starts["not_shown"]:
-            page.put(f"With how much to start{tyres} is not shown: {missing_words(starts['not_shown'])}.", 2)
+            page.put(f"With how much to start{tyres} is not shown: {lacking.words(starts['not_shown'])}.", 2)
         elif not starts["legal_fuel"]:
             page.put(f"However much is carried at the start, {named} on the way{tyres}.", 2, style=RED)
         else:
@@ -187,12 +201,10 @@ def _some(run: list[Data]) -> list[Data]:
 
 
 def _one_kg(document: Data, page: Page) -> None:
-    known = [e for e in document["one_kg"] if e["inside"] is not None or e["rear"] is not None]
+    unit, known = one_more(document["one_kg"])
     if not known:
         return
-    one = value_words(kilograms(Fraction(1)))
-    kilogram = "One kilogram" if one == "1 kg" else f"One kilogram ({one})"
-    page.heading(f"{kilogram} more, on the car as weighed")
+    page.heading(f"One {'pound' if unit == 'lb' else 'kilogram'} more, on the car as weighed")
     rows = [
         ("at", "inside", "rear"),
         *((e["place"], _shown(e["inside"], signed=True), _shown(e["rear"], signed=True)) for e in known),

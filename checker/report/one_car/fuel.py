@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.car.weights.differences import LITRE
@@ -113,10 +114,10 @@ def deciding_line(found: Assessment) -> LegalFuel | None:
     )
 
 
-def missing_words(not_shown: list[str]) -> str:
+def missing_words(not_shown: Sequence[str]) -> str:
     """What is lacking, in few words: the first facts that are not stated, and how many more there are."""
-    absent = [says.removesuffix(_ABSENT) for says in not_shown if says.endswith(_ABSENT)]
-    others = [says for says in not_shown if not says.endswith(_ABSENT)]
+    absent = [says.removesuffix(ABSENT) for says in not_shown if says.endswith(ABSENT)]
+    others = [says for says in not_shown if not says.endswith(ABSENT)]
     if not absent:
         return "; ".join(others)
     more = len(absent) - _NAMED
@@ -125,5 +126,6 @@ def missing_words(not_shown: list[str]) -> str:
     return "; ".join([f"{named} {verb} not stated", *others])
 
 
-_ABSENT = " is not stated"
+ABSENT = " is not stated"
+"""How what is not shown ends where a fact is not stated."""
 _NAMED = 4

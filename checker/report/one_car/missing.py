@@ -81,7 +81,7 @@ def sketch_text(document: Data, page: Page) -> None:
         page.labelled(known["clause"], known["text"], _NARROW, 2)
     page.heading("Not known", YELLOW)
     groups = (
-        ", ".join(_by_section(one["name"] for one in document["missing"] if one["weights"] == weights))
+        ", ".join(by_section(one["name"] for one in document["missing"] if one["weights"] == weights))
         for weights in (True, False)
     )
     page.put(f"{'; then '.join(filter(None, groups))}. With --all each is told.", 2)
@@ -89,12 +89,13 @@ def sketch_text(document: Data, page: Page) -> None:
     titles = {outcome["clause"]: outcome["title"] for outcome in document["outcomes"]}
     for step in document["steps"][:STEPS]:
         what = "; ".join(
-            f"{section} {_brief(its)}".strip() for section, its in _by_section(step["missing"]).items()
+            f"{section} {_brief(its)}".strip() for section, its in by_section(step["missing"]).items()
         )
         page.labelled(step["clause"], f"{titles[step['clause']]}: {what}", _NARROW, 2)
 
 
-def _by_section(names: Iterable[str]) -> dict[str, list[str]]:
+def by_section(names: Iterable[str]) -> dict[str, list[str]]:
+    """Names of facts without their sections, under these."""
     found: dict[str, list[str]] = {}
     for name in names:
         section, _, rest = name.partition(".")
@@ -138,7 +139,7 @@ def missing_list(document: Data, page: Page) -> None:
     """Print all that is not stated, each thing once."""
     page.heading("Not stated, weights first")
     groups, others = (
-        _by_section(one["name"] for one in document["missing"] if one["weights"] == weights)
+        by_section(one["name"] for one in document["missing"] if one["weights"] == weights)
         for weights in (True, False)
     )
     for section, names in groups.items():

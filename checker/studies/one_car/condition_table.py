@@ -7,6 +7,7 @@ clause turns are roots, not samples. What the rules say comes from the clauses t
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.described.vocabulary import Condition
@@ -18,6 +19,7 @@ from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, LegalFuel
 from checker.pack.model import Clause
 from checker.quantities.kind import Unknown
+from checker.quantities.units import parse_unit
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.one_car.condition_checks import condition_checks
 from checker.studies.one_car.finish import Finish, finishes
@@ -41,12 +43,14 @@ class Corner:
 
 @dataclass(frozen=True, slots=True)
 class KilogramEffect:
-    """What one kilogram more at a place does to the car as it was weighed."""
+    """What one kilogram more at a place does to the car as it was weighed, and what one pound more does."""
 
     place: str
     inside: MaybeFraction
     """Change of the inside percentage, as a ratio."""
     rear: MaybeFraction
+    inside_lb: MaybeFraction
+    rear_lb: MaybeFraction
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,16 +124,26 @@ def effects_of(car: Car) -> Iterator[KilogramEffect]:
         to_inside = to_left
         if not isinstance(to_left, Unknown) and car.vocabulary.inside == "right":
             to_inside = 1 - to_left
-        yield KilogramEffect(place, _gained(inside, to_inside, total), _gained(rear, to_rear, total))
+        gained = (
+            _gained(part, share, total, more_kg)
+            for more_kg in (Fraction(1), _LB.factor)
+            for part, share in ((inside, to_inside), (rear, to_rear))
+        )
+        yield KilogramEffect(place, *gained)
 
 
-def _gained(part: MaybeFraction, share: MaybeFraction, total: MaybeFraction) -> MaybeFraction:
-    """What a part of the total gains in its percentage by one kilogram of which it takes a share."""
+_LB = parse_unit("lb", None)
+
+
+def _gained(
+    part: MaybeFraction, share: MaybeFraction, total: MaybeFraction, more_kg: Fraction
+) -> MaybeFraction:
+    """What a part of the total gains in its percentage by so much more, of which it takes a share."""
     known = [value for value in (part, share, total) if not isinstance(value, Unknown)]
     if len(known) < 3:
         return next(value for value in (part, share, total) if isinstance(value, Unknown))
     part_kg, part_of_it, total_kg = known
-    return (part_kg + part_of_it) / (total_kg + 1) - part_kg / total_kg
+    return (part_kg + more_kg * part_of_it) / (total_kg + more_kg) - part_kg / total_kg
 
 
 def _places(car: Car) -> Iterator[tuple[str, Spot]]:
