@@ -116,7 +116,9 @@ class CarPages:
         """The verdict alone, and what is said of fields, for the script."""
         sent = self._sent(form)
         with self._lock:
-            self._draft = sent
+            kept = self._draft.state if self._draft is not None else self._file.latest
+            if kept is sent.state:  # else it was on its way while the file was saved
+                self._draft = sent
         found = self._judge(sent)
         return page(
             request,

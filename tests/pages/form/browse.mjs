@@ -98,6 +98,7 @@ await wide.context().close();
 // the same with script off
 const plain = await opened(sample, { javaScriptEnabled: false });
 await plain.fill('[name="car.name"]', "Without script");
+await plain.locator('[data-field="fuel"] summary').first().click();
 await plain.fill('[name="fuel.unusable"]', "0");
 await plain.click("noscript button");
 await plain.waitForLoadState();

@@ -71,6 +71,16 @@ def test_a_page_loaded_anew_has_what_was_typed(car: Path) -> None:
     assert 'value="Another"' not in browser.page
 
 
+def test_what_was_on_its_way_while_the_file_was_saved_is_no_draft(car: Path) -> None:
+    browser = Browser(car)
+    late = [*browser.fields, ("do", "judge")]
+    browser.send({"car.name": "Another"}, "save")
+    assert browser.post(late, "/judge").status_code == 200
+    browser.load()
+    assert 'value="Another"' in browser.page
+    assert "was changed by somebody else" not in browser.page
+
+
 def test_a_file_changed_by_somebody_else_is_not_written_over(car: Path) -> None:
     browser = Browser(car)
     car.write_text(car.read_text("utf-8") + "# by hand\n", "utf-8")
@@ -152,7 +162,7 @@ def test_last_seasons_file_is_gone_on_from(tmp_path: Path, car: Path) -> None:
         ("conditions", "One kilogram more"),
         ("saved", "car.name"),
         ("opened", "as opened"),
-        ("plan", "nothing is said to be done"),
+        ("plan", "bolt 4.5 kg of ballast"),
     ],
 )
 def test_reports_are_of_what_stands_in_the_form(car: Path, report: str, words: str) -> None:

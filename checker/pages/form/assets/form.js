@@ -89,7 +89,6 @@
     const list = button.closest(button.value.startsWith("remove ") ? "[data-field]:not(.entry)" : "[data-field]");
     const name = list.dataset.field;
     const opened = [...form.querySelectorAll("details[open][data-field]")].map((one) => one.dataset.field);
-    clearTimeout(waiting);
     try {
       const page = await send("/", typed({ do: button.value }));
       const fresh = page.querySelector(`[data-field="${CSS.escape(name)}"]`);
@@ -110,7 +109,8 @@
   form.addEventListener("submit", (event) => {
     const button = event.submitter;
     const what = button && button.name === "do" ? button.value : "";
-    if (what === "judge") { event.preventDefault(); clearTimeout(waiting); judge(); }
+    clearTimeout(waiting);
+    if (what === "judge") { event.preventDefault(); judge(); }
     else if (/^(add|remove|more) /.test(what)) { event.preventDefault(); entries(button); }
     else if (!button || button.formTarget !== "_blank") leaving = true;
   });
