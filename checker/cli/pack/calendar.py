@@ -11,7 +11,7 @@ from checker.cli.endings import ends_as
 from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.quantities.days import parse_day
-from checker.report.change.history import turning_days_markdown, turning_days_text
+from checker.report.change.history import horizon_words, turning_days_markdown, turning_days_text
 from checker.studies.change.turning_days import looked_until, turning_days
 
 
@@ -53,7 +53,9 @@ def command(
     if ics is not None:
         from checker.report.one_car.ics import turning_days_ics
 
-        output.deliver(turning_days_ics(days, folder.name, start).decode(), ics)
+        ends = (cut, horizon_words(cut)) if cut is not None else None
+
+        output.deliver(turning_days_ics(days, folder.name, start, ends).decode(), ics)
     if printing.form == "markdown":
         printing.text(turning_days_markdown(days, title, cut))
     else:

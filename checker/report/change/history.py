@@ -77,10 +77,11 @@ def turning_days_text(days: Sequence[TurningDay], title: str, page: Page, cut: d
     if not days:
         page.put("Nothing changes by itself.", 2)
     if cut is not None:
-        page.put(_cut_words(cut), 2)
+        page.put(horizon_words(cut), 2)
 
 
-def _cut_words(cut: date) -> str:
+def horizon_words(cut: date) -> str:
+    """How far ahead was looked, for whoever takes a calendar for the whole."""
     return f"Dates in formulas and tables were looked for until {cut.isoformat()}, ten years ahead, and no further."
 
 
@@ -88,5 +89,5 @@ def turning_days_markdown(days: Sequence[TurningDay], title: str, cut: date | No
     """The same, to publish."""
     rows = [(one.day.isoformat(), escaped(one.clause), with_names(one.words)) for one in days]
     told = table(("Day", "Clause", "What changes"), rows) if rows else ["Nothing changes by itself."]
-    ends = [] if cut is None else ["", _cut_words(cut)]
+    ends = [] if cut is None else ["", horizon_words(cut)]
     return "\n".join([f"# {escaped(title)}", "", *told, *ends, ""])

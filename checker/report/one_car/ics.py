@@ -39,17 +39,30 @@ def calendar_ics(document: Data, remind: Sequence[int] = ()) -> bytes:
     return made
 
 
-def turning_days_ics(days: Sequence[TurningDay], pack: str, made_on: date) -> bytes:
-    """The days on which a pack's rules change by themselves, a whole-day event each."""
+def turning_days_ics(
+    days: Sequence[TurningDay], pack: str, made_on: date, ends: tuple[date, str] | None = None
+) -> bytes:
+    """The days on which a pack's rules change by themselves, a whole-day event each.
+
+    Args:
+        ends: The last day that was looked at where more were asked for, and how that is told: an event there says so,
+            and moves on when the calendar is made anew.
+    """
     from icalendar import Calendar, Event
+
+    told = [((one.clause, one.day.isoformat(), one.words), one) for one in days]
+    if ends is not None:
+        told.append(
+            (("horizon", "", ""), TurningDay(ends[0], "", f"{ends[1]} Make this calendar anew before then."))
+        )
 
     calendar = Calendar()
     calendar.add("prodid", f"-//scrutineering-checker//{__version__}//EN")
     calendar.add("version", "2.0")
     calendar.add("calscale", "GREGORIAN")
-    for one in days:
+    for identity, one in told:
         event = Event()
-        digest = hashlib.sha256("\0".join((pack, one.clause, one.day.isoformat(), one.words)).encode())
+        digest = hashlib.sha256("\0".join((pack, *identity)).encode())
         event.add("uid", f"{digest.hexdigest()[:32]}@scrutineering-checker")
         event.add("dtstamp", datetime.combine(made_on, time(0), UTC))
         event.add("dtstart", one.day)

@@ -2,8 +2,10 @@ from __future__ import annotations
 
 import json
 from pathlib import Path
+from typing import Any
 
 import pytest
+from icalendar import Calendar
 
 from checker.cli import exits
 from tests.cli.running import run
@@ -27,14 +29,30 @@ def test_the_days_are_told_as_text_markdown_and_a_calendar(capsys: Capsys, tmp_p
 
 @pytest.mark.deep
 def test_a_calendar_says_up_to_which_day_it_looked_into_formulas(capsys: Capsys, tmp_path: Path) -> None:
-    (tmp_path / "1.yaml").write_text(PACK.replace(", until: 2027-12-31", ""))
-    common = ("pack", "calendar", str(tmp_path), "--from", "2026-06-15")
+    folder = tmp_path / "dated"
+    folder.mkdir()
+    (folder / "1.yaml").write_text(PACK.replace(", until: 2027-12-31", ""))
+    common = ("pack", "calendar", str(folder), "--from", "2026-06-15")
     told = " ".join(run(capsys, *common).out.split())
     said = "Dates in formulas and tables were looked for until 2036-06-21, ten years ahead, and no further."
     assert said in told
     assert said in run(capsys, *common, "--format", "markdown").out
+    ics = tmp_path / "days.ics"
+    identities = set()
+    for first, cut in (("2026-06-15", "2036-06-21"), ("2026-07-15", "2036-07-21")):
+        run(capsys, *common[:-1], first, "--ics", str(ics))
+        (last,) = (one for one in events(ics) if "no further" in one["summary"])
+        assert last["dtstart"].dt.isoformat() == cut
+        assert cut in last["summary"]
+        identities.add(last["uid"])
+    assert len(identities) == 1
     for until in ("2027-01-01", "2036-06-21"):
-        assert "no further" not in run(capsys, *common, "--until", until).out
+        assert "no further" not in run(capsys, *common, "--until", until, "--ics", str(ics)).out
+        assert not [one for one in events(ics) if "no further" in one["summary"]]
+
+
+def events(ics: Path) -> list[Any]:
+    return list(Calendar.from_ical(ics.read_bytes()).walk("VEVENT"))
 
 
 def test_days_on_which_nothing_is_decided_are_no_false_all_clear(capsys: Capsys, tmp_path: Path) -> None:
