@@ -49,7 +49,7 @@ def command(path: str, suggest: str | None, printing: Printing) -> int:
     Exit codes: 0 every case comes out, 1 one does not, 3 one cannot be judged, 4 there are none.
     """
     printing.refuse_overwriting(path, suggest)
-    book = read_cases(edition_with_cases(path))
+    book = read_cases(edition_with_cases(path), printing.file if suggest is not None else None)
     if suggest is not None:
         if printing.form == "json":
             raise click.UsageError("--suggest writes YAML; leave out --format json")

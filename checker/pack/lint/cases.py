@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from checker.pack.model import Pack
-from checker.pack.reading.companion_files import read_beside
+from checker.pack.reading.companion_files import BEGIN_CASES, read_beside
 from checker.pack.reading.source import PackSource
 from checker.reading.document import Document
 from checker.reading.nearest import named_with
@@ -71,7 +71,7 @@ def _cases_of(pack: Pack) -> tuple[Document, Path]:
     if pack.cases is None:
         return pack.document, ("cases",)
     source = PackSource(pack.document)
-    document = read_beside(source, pack.cases, ("cases",))
+    document = read_beside(source, pack.cases, ("cases",), BEGIN_CASES.format(pack.cases))
     if document is None:
         raise InputError(source.problems.found)
     return document, ("cases",) if isinstance(document.data, dict) else ()

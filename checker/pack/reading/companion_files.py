@@ -32,13 +32,18 @@ def not_beside(folder: str, name: str) -> str:
     return ""
 
 
-def read_beside(source: PackSource, name: str, path: Path) -> Document | None:
+BEGIN_CASES = "begin it from a car that meets the rules: `checker pack cases PACK --suggest CAR --output {}`"
+"""How a file of cases is begun, with its name."""
+
+
+def read_beside(source: PackSource, name: str, path: Path, begun_by: str = "") -> Document | None:
     """The file of that name in the pack's own folder, or below it.
 
     Args:
         source: The pack.
         name: As written there.
         path: Where it is written.
+        begun_by: How such a file is begun, told where none is there.
 
     Returns:
         None, with problems noted, where it leads out of the folder, is no ordinary file or is not there (109), or
@@ -56,5 +61,7 @@ def read_beside(source: PackSource, name: str, path: Path) -> Document | None:
             source.problems.found.extend(error.problems)
         else:
             reason = first.message.rpartition(": ")[2]
-            source.problem(109, f"'{name}' cannot be read: {reason}", *path, hint=first.hint)
+            there = os.path.lexists(os.path.join(source.folder, name))
+            hint = first.hint if there or not begun_by else begun_by
+            source.problem(109, f"'{name}' cannot be read: {reason}", *path, hint=hint)
         return None

@@ -17,7 +17,7 @@ from checker.kinds.judging.assessment import OUTCOMES
 from checker.pack.editions.edition import Edition
 from checker.pack.editions.interpretations import belongs
 from checker.pack.model import Pack
-from checker.pack.reading.companion_files import read_beside
+from checker.pack.reading.companion_files import BEGIN_CASES, read_beside
 from checker.pack.reading.source import PackSource
 from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.nearest import did_you_mean
@@ -90,25 +90,29 @@ class Casebook:
         return Problem("PK703", problem.message, problem.span, problem.hint, related=problem.related)
 
 
-def read_cases(edition: Edition) -> Casebook:
+def read_cases(edition: Edition, to_begin: str | None = None) -> Casebook:
     """The cases of an edition: in its own file, or in the file beside it that it names.
+
+    Args:
+        to_begin: A file in which cases are about to be written: where that is the one that the edition names, it need
+            not be there yet.
 
     Raises:
         InputError: With every mistake found: 101, 102, 106, 108 in how cases are written, 109 a file of cases or a car
             to start from that cannot be read, 703 a path that leads nowhere.
     """
-    book, problems = readable_cases(edition)
+    book, problems = readable_cases(edition, to_begin)
     problems.raise_if_any()
     return book
 
 
-def readable_cases(edition: Edition) -> tuple[Casebook, Problems]:
+def readable_cases(edition: Edition, to_begin: str | None = None) -> tuple[Casebook, Problems]:
     """The cases of an edition and of its interpretations that can be read, and what is wrong with the others.
 
     Raises:
         InputError: A file of cases cannot be read.
     """
-    document, at = _where(edition)
+    document, at = _where(edition, to_begin)
     book = Casebook(edition, "" if document is None else document.name)
     problems = Problems()
     if document is not None:
@@ -134,7 +138,7 @@ def _read(book: Casebook, reader: _Reader, at: Path) -> None:
             book.cases.append(case)
 
 
-def _where(edition: Edition) -> tuple[Document | None, Path]:
+def _where(edition: Edition, to_begin: str | None) -> tuple[Document | None, Path]:
     """The document that holds the cases, and where in it."""
     given = edition.document.get(("cases",))
     if given is None:
@@ -142,7 +146,11 @@ def _where(edition: Edition) -> tuple[Document | None, Path]:
     if not isinstance(given, str):
         return edition.document, ("cases",)
     source = PackSource(edition.document)
-    document = read_beside(source, given, ("cases",))
+    if to_begin is not None and not os.path.lexists(to_begin):
+        named = os.path.join(os.path.dirname(edition.document.name), given)
+        if os.path.realpath(named) == os.path.realpath(to_begin):
+            return None, ()
+    document = read_beside(source, given, ("cases",), BEGIN_CASES.format(given))
     if document is None:
         raise InputError(source.problems.found)
     return document, ("cases",) if isinstance(document.data, dict) else ()

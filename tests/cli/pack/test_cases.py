@@ -90,6 +90,19 @@ OWN = """\
 """
 
 
+def test_suggestions_begin_the_file_that_the_pack_names(capsys: Capsys, tmp_path: Path) -> None:
+    """As one does who has written the clauses first."""
+    book(tmp_path, "[]")
+    (tmp_path / "pack.yaml").write_text(PACK.replace("cases:\n", "cases: own.yaml\n"), encoding="utf-8")
+    own = tmp_path / "own.yaml"
+    told = run(capsys, "pack", "lint", str(tmp_path))
+    assert "--output own.yaml" in " ".join((told.out + told.err).split())
+    asked = ("pack", "cases", str(tmp_path), "--suggest", str(tmp_path / "car.yaml"), "--output")
+    assert run(capsys, *asked, str(tmp_path / "other.yaml")).code == exits.UNREADABLE
+    assert run(capsys, *asked, str(own)).code == exits.COMPLIES
+    assert run(capsys, "pack", "cases", str(tmp_path)).code == exits.COMPLIES
+
+
 def test_suggestions_are_added_to_a_file_that_has_cases(capsys: Capsys, tmp_path: Path) -> None:
     """Its own keep their order and their comments; asked again, nothing is added twice."""
     book(tmp_path, "[]")
