@@ -19,7 +19,7 @@ from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.studies.change.affected import Affected, ClauseEffect, Comparator, Deadline, binding_from
 from checker.studies.change.bands import Bands, side_by_side
-from checker.studies.change.endings import Ending
+from checker.studies.change.endings import Ending, Unread
 from checker.studies.change.pairing import Pair
 from checker.studies.change.tally import Fleet, Tally
 from checker.studies.planning.mending import Mending
@@ -54,6 +54,7 @@ def affected_document(comparator: Comparator, fleet: Fleet, unusable: int) -> Da
         "failing_later": fleet.failing_later,
         "in_doubt_later": fleet.in_doubt_later,
         "in_doubt": fleet.in_doubt,
+        "unread_later": fleet.unread_later,
         "changing": fleet.changing,
         "named": [_named_data(car, old, new) for car in fleet.named],
         "clauses": [_clause_data(tally, old, new) for tally in tallies if tally.changed],
@@ -68,6 +69,7 @@ def _named_data(car: Affected, old: Pack, new: Pack) -> Data:
         "car": {"number": car.number, "name": car.name or None},
         "effects": [_effect_data(effect, old, new) for effect in car.effects],
         "mending": _mending_data(car.mending),
+        "unread": _unread_data(car.unread),
     }
 
 
@@ -176,10 +178,23 @@ def car_data(car: Affected, old: Pack, new: Pack) -> Data:
         "checker": __version__,
         "place": car.place,
         "car": {"number": car.number, "name": car.name or None},
+        "for": car.audience,
         "on": car.on.isoformat(),
         "effects": [_effect_data(effect, old, new) for effect in car.effects if effect.is_change],
         "mending": _mending_data(car.mending),
+        "unread": _unread_data(car.unread),
     }
+
+
+def _unread_data(unread: Unread | None) -> Data | None:
+    """From when the car cannot be judged, and what is wrong with its declaration by the rules of that day."""
+    if unread is None:
+        return None
+    told = [
+        f"{problem.message}; {problem.hint}" if problem.hint else problem.message
+        for problem in unread.problems
+    ]
+    return {"from": unread.since.isoformat(), "because": told}
 
 
 def _mending_data(mending: Mending | None) -> Data | None:

@@ -6,7 +6,8 @@ from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE,
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
 from checker.report.page import BOLD, DIM, RED, Page
-from checker.report.wording import ONE_CAUTION, OUTCOME_WORDS, listed, rules_words
+from checker.report.wording import ONE_CAUTION, listed, outcome_word, rules_words
+from checker.studies.change.affected import NO_CLAUSE
 
 LISTED = 8
 """How many of the hardest hit are listed for each clause."""
@@ -54,27 +55,44 @@ def _named(document: Data, page: Page) -> None:
     for car in document["named"][:LISTED_CARS]:
         page.put(_car(car).removeprefix("car "), 2, style=BOLD)
         for effect in car["effects"]:
-            words = f"{effect['clause']} {effect['title']}: {_becomes(effect)}"
+            words = f"{effect['clause']} {effect['title']}: {_becomes(effect, document)}"
             page.put(words, 4, 6)
             if told := to_do(effect):
                 page.put(told, 6, 8)
-    more = document["changing"] - min(len(document["named"]), LISTED_CARS)
+        _unread(car, page, 4)
+    more = max(document["changing"], document["unread_later"]) - min(len(document["named"]), LISTED_CARS)
     if more:
         page.put(f"and {more} more; --lines FILE writes down every car", 2, 4)
 
 
-def _becomes(effect: Data) -> str:
+def _unread(car: Data, page: Page, indent: int) -> None:
+    """From when a car cannot be judged, and why."""
+    if (unread := car["unread"]) is not None:
+        words = f"from {unread['from']} cannot be judged: {listed(unread['because'][:_REASONS])}"
+        page.put(words, indent, indent + 2, style=RED)
+
+
+_REASONS = 3
+"""How many mistakes are told of a declaration that later rules cannot read."""
+
+
+def _becomes(effect: Data, document: Data) -> str:
     """What becomes of a clause: "met, now fails"; "met, fails after 2026-10-31"."""
     if (doubt := effect["later_doubt"]) is not None and effect["after"] in _MET:
-        now = f"met, {OUTCOME_WORDS[doubt['outcome']].lower()} after {doubt['until']}"
+        now = f"met, {outcome_word(doubt['outcome'], document).lower()} after {doubt['until']}"
         return now + (f", fails after {effect['later']['until']}" if effect["later"] else "")
-    before = _OUTCOME_WORDS.get(effect["before"], "not in the rules")
+    before = _word(effect["before"], document)
     if effect["later"] is not None and effect["after"] != FAIL:
         return f"{before}, fails after {effect['later']['until']}"
-    return f"{before}, now {_OUTCOME_WORDS.get(effect['after'], 'not in the rules')}"
+    return f"{before}, now {_word(effect['after'], document)}"
 
 
-_OUTCOME_WORDS = {**OUTCOME_WORDS, FAIL: "fails", PASS: "met"}
+def _word(outcome: str, document: Data) -> str:
+    """What becomes of a clause within a sentence."""
+    special = {FAIL: "fails", PASS: "met", NO_CLAUSE: "not in the rules"}
+    return special.get(outcome) or outcome_word(outcome, document)
+
+
 _MET = (PASS, NOT_APPLICABLE, DISPENSATION)
 
 
@@ -98,7 +116,7 @@ def _result(document: Data, page: Page) -> None:
     page.put(f"{cars} car{'' if cars == 1 else 's'} judged by both.", 2)
     if document["unusable"]:
         page.put(f"{document['unusable']} not judged: their files cannot be used.", 2, style=RED)
-    if not document["clauses"]:
+    if not document["clauses"] and not document["unread_later"]:
         page.put("No car is affected: nothing is judged otherwise.", 2)
         return
     for number, words in (
@@ -106,6 +124,10 @@ def _result(document: Data, page: Page) -> None:
         (document["no_longer_failing"], "no longer fail a clause that counts"),
         (document["failing_later"], "will fail when a time of grace ends"),
         (document["in_doubt"], "met a clause that counts and are now in doubt of it"),
+        (
+            document["unread_later"],
+            "will not be judged by a text that comes later, and may be in doubt of anything",
+        ),
         (document["in_doubt_later"], "will be in doubt of a clause that counts when a time of grace ends"),
     ):
         if "doubt" in words and not number:
@@ -214,6 +236,7 @@ def todo_text(document: Data, page: Page) -> None:
     """Print what one car has to do by when."""
     page.heading(f"To do for {_car(document)}")
     found_tasks = tasks(document)
+    _unread(document, page, 2)
     for when, effect, found in found_tasks:
         page.blank()
         advice = ", advice only" if effect["severity"] == ADVISORY else ""
@@ -230,11 +253,12 @@ def todo_text(document: Data, page: Page) -> None:
             page.put(f"why: {found['why']}", 4, 8)
     if document["mending"] is not None:
         page.put(f"all together: {mending_words(document).removeprefix('; ')}", 2, 4)
-    if not found_tasks:
+    if not found_tasks and not document["unread"]:
         page.put("Nothing: no clause fails or is in doubt that was met before.", 2)
     for effect in document["effects"]:
         if effect["no_longer_fails"]:
-            after = OUTCOME_WORDS.get(effect["after"], "no longer in the rules")
+            no_clause = effect["after"] == NO_CLAUSE
+            after = "no longer in the rules" if no_clause else outcome_word(effect["after"], document)
             page.blank()
             page.put(f"no longer fails: clause {effect['clause']} {effect['title']} ({after})", 2, 4)
     page.blank()
@@ -243,7 +267,7 @@ def todo_text(document: Data, page: Page) -> None:
 
 def tasks(document: Data) -> list[tuple[str, Data, Data]]:
     """What one car has to do, the most pressing first: by when in words, the effect, and what was found."""
-    told = [task for effect in document["effects"] if (task := _task(effect))]
+    told = [task for effect in document["effects"] if (task := _task(effect, document))]
     return [
         (_by_when(day, effect), effect, found)
         for day, effect, found in sorted(told, key=lambda task: (task[0] or "", task[1]["clause"]))
@@ -255,7 +279,7 @@ def _by_when(day: str | None, effect: Data) -> str:
     return "now" if not day else f"by {day}" if last else f"before {day}"
 
 
-def _task(effect: Data) -> tuple[str | None, Data, Data] | None:
+def _task(effect: Data, document: Data) -> tuple[str | None, Data, Data] | None:
     """The last day before which something must be done, and what; None where nothing need be."""
     later, binds = effect["later"], effect["binds"]
     if effect["newly_fails"]:
@@ -263,11 +287,11 @@ def _task(effect: Data) -> tuple[str | None, Data, Data] | None:
         return (binds["from"] if binds else None), effect, {**found, "why": binds["because"] if binds else ""}
     if effect["now_in_doubt"]:
         found = {"margin": effect["margin_after"], "act": to_do(effect), "text": effect["text"]}
-        why = f"it is {OUTCOME_WORDS[effect['after']]}" + (f"; {binds['because']}" if binds else "")
+        why = f"it is {outcome_word(effect['after'], document)}" + (f"; {binds['because']}" if binds else "")
         return (binds["from"] if binds else None), effect, {**found, "why": why}
     doubt = effect["later_doubt"]
     if doubt is not None and effect["after"] in _MET:
-        why = f"from the day after {doubt['until']} it is {OUTCOME_WORDS[doubt['outcome']].lower()}"
+        why = f"from the day after {doubt['until']} it is {outcome_word(doubt['outcome'], document).lower()}"
         return doubt["until"], effect, {**doubt, "act": _settles(doubt), "why": why}
     if later is not None:
         why = f"the car may stay as it is until {later['until']}, and no longer"

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from datetime import date
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from datetime import date, timedelta
 from fractions import Fraction
 
 from checker.report.amounts import Data
 from checker.report.tables.table import Cell, Table, clause, decimal, margin_cells, table_of
-from checker.report.wording import OUTCOME_WORDS
+from checker.report.wording import OUTCOME_WORDS, outcome_word
+from checker.studies.change.affected import NO_CLAUSE
 
 AFFECTED, SWEEP = ("clauses", "cars"), ("steps", "cars", "round")
 """The names of the tables."""
@@ -39,7 +40,7 @@ def affected_tables(document: Data, cars: Sequence[Data]) -> Mapping[str, Table]
             },
             document["clauses"],
         ),
-        "cars": Table(_EFFECT, (_effect(car, one) for car in cars for one in car["effects"])),
+        "cars": Table(_EFFECT, (row for car in cars for row in _rows(car))),
     }
 
 
@@ -68,7 +69,25 @@ _EFFECT = (
 )
 
 
-def _effect(car: Data, one: Data) -> list[Cell]:
+def _rows(car: Data) -> Iterator[list[Cell]]:
+    """A row for each clause that matters to a car, and one where a later text cannot judge it."""
+    for one in car["effects"]:
+        yield _effect(car, one, car)
+    if (unread := car["unread"]) is not None:
+        told = {
+            "title": "cannot be judged",
+            "good until": _day_before(unread["from"]),
+            "found": "; ".join(unread["because"]),
+        }
+        whose = {"car": car["car"]["number"], "name": car["car"]["name"], "file": car["place"]}
+        yield [{**whose, **told}.get(column) for column in _EFFECT]
+
+
+def _day_before(day: str) -> date:
+    return date.fromisoformat(day) - timedelta(days=1)
+
+
+def _effect(car: Data, one: Data, document: Data) -> list[Cell]:
     later = one["later"] or one["later_doubt"]
     return [
         car["car"]["number"],
@@ -76,7 +95,7 @@ def _effect(car: Data, one: Data) -> list[Cell]:
         car["place"],
         clause(one["clause"]),
         one["title"],
-        *(OUTCOME_WORDS.get(one[side], "no clause").lower() for side in ("before", "after")),
+        *(_outcome(one[side], document) for side in ("before", "after")),
         *(one[key] for key in ("newly_fails", "no_longer_fails", "now_in_doubt")),
         *margin_cells(one["margin_before"]),
         *margin_cells(later["margin"] if later else one["margin_after"]),
@@ -85,6 +104,10 @@ def _effect(car: Data, one: Data) -> list[Cell]:
         (later or one)["text"] or None,
         (later or one)["act"] or None,
     ]
+
+
+def _outcome(outcome: str, document: Data) -> str:
+    return "no clause" if outcome == NO_CLAUSE else outcome_word(outcome, document).lower()
 
 
 def _day(of: Data | None, key: str) -> date | None:

@@ -21,7 +21,7 @@ from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
-from checker.studies.change.endings import IN_DOUBT, Ending, Endings, Excused
+from checker.studies.change.endings import IN_DOUBT, Ending, Endings, Excused, Unread
 from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.relevance import may_differ, same_vocabulary
 from checker.studies.planning.mending import Mending, mending
@@ -100,10 +100,14 @@ class Affected:
     number: str
     name: str
     on: date
+    audience: str
+    """"entrant" or "official"."""
     effects: tuple[ClauseEffect, ...]
     """Of every clause that the two packs may judge otherwise, in the order of the newer."""
     mending: Mending | None = None
     """What ballast alone does for a car that newly fails, where that was asked for and can be told."""
+    unread: Unread | None = None
+    """From when a text that comes later within the edition cannot judge the car."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,7 +184,8 @@ class Comparator:
             if self.plan and _fails_by_weight(effects, after)
             else None
         )
-        return Affected(place, car.number, car.name, self.on, effects, told)
+        unread = self._endings.unread(document)
+        return Affected(place, car.number, car.name, self.on, self.audience, effects, told, unread)
 
     def _effect(
         self, pair: Pair, before: Outcome | None, after: Outcome | None, document: Document
@@ -188,7 +193,11 @@ class Comparator:
         """Of a clause that nobody rewrote only another outcome counts, not a margin that the days alone move."""
         if pair in self._rewritten:
             excused = after is not None and after.outcome != FAIL
-            later = self._endings.of(after.clause.number, document) if after and excused else Excused()
+            later = (
+                self._endings.of(after.clause.number, document, after.assessment.margin)
+                if after and excused
+                else Excused()
+            )
             return _effect(pair, before, after, later)
         found = _effect(pair, before, after, Excused())
         same = found.before == found.after

@@ -17,10 +17,12 @@ from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Amount
 from checker.kinds.judging.findings import Found
 from checker.pack.model import STRICT, Pack
+from checker.quantities.kind import DAYS
 from checker.reading.document import Document
-from checker.reading.problems import InputError
+from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.change.days_in_formulas import DayFinder
+from checker.studies.change.relevance import same_vocabulary
 from checker.studies.change.turning_days import of_approvals, of_clause
 from checker.verdict.advice import advised
 from checker.verdict.inspection import Inspection, inspect_car
@@ -56,6 +58,15 @@ class Excused:
     """Where it comes to be in doubt before it fails, if it ever does."""
 
 
+@dataclass(frozen=True, slots=True)
+class Unread:
+    """A day from which rules are in force that cannot read the car, so that nobody knows what they make of it."""
+
+    since: date
+    problems: tuple[Problem, ...]
+    """What is wrong with the declaration by these rules."""
+
+
 class Endings:
     """Finds what a pack excuses for the time being.
 
@@ -70,26 +81,38 @@ class Endings:
         self._texts = ((on, pack), *after)
         self._on, self._audience = on, audience
         self._days: dict[str, tuple[date, ...]] = {}
-        self._cars: tuple[Document | None, dict[date, Car | None]] = (None, {})
+        self._cars: tuple[Document | None, dict[date, Car | Unread]] = (None, {})
 
-    def of(self, number: str, document: Document) -> Excused:
-        """What becomes by a turn of the rules of a clause that the car of a declaration does not fail."""
+    def of(self, number: str, document: Document, now: Amount | None = None) -> Excused:
+        """What becomes by a turn of the rules of a clause that the car of a declaration does not fail.
+
+        Args:
+            now: The margin by which it is met to begin with.
+        """
         doubt: Ending | None = None
         for day in self._turning(number):
             if self._breach_is_plain(day):
-                plainly = _outcome(self._judged(number, document, day, exact=True))
-                if plainly not in (FAIL, *IN_DOUBT):
+                plainly = self._judged(number, document, day, exact=True)
+                if _outcome(plainly) not in (FAIL, *IN_DOUBT) and not _moved(now, _margin(plainly)):
                     continue
             judged = self._judged(number, document, day)
-            now = _outcome(judged)
-            if judged is None or now not in (FAIL, *IN_DOUBT):
+            then = _outcome(judged)
+            if judged is None or then not in (FAIL, *IN_DOUBT):
                 continue
             was = _outcome(self._judged(number, document, day - _DAY))
-            if now == FAIL and was != FAIL:
+            if then == FAIL and was != FAIL:
                 return Excused(_ending(judged, number, day), doubt)
             if doubt is None and was not in (FAIL, *IN_DOUBT):
                 doubt = _ending(judged, number, day)
         return Excused(doubt=doubt)
+
+    def unread(self, document: Document) -> Unread | None:
+        """From when a later text cannot read the car of a declaration; None where all can."""
+        pack = self._texts[0][1]
+        for first, text in self._texts[1:]:
+            if not same_vocabulary(text, pack) and isinstance(found := self._car(document, first), Unread):
+                return found
+        return None
 
     def _turning(self, number: str) -> tuple[date, ...]:
         if number not in self._days:
@@ -113,7 +136,7 @@ class Endings:
 
     def _breach_is_plain(self, day: date) -> bool:
         """Whether what is a breach is one as measured too, which takes far less time to tell: only a proven pass asks
-        more than that. That a clause is met too closely then is not told."""
+        more than that."""
         return self._audience == ENTRANT or self._text(day).decision.official != STRICT
 
     def _judged(
@@ -121,14 +144,14 @@ class Endings:
     ) -> Inspection | None:
         """What comes out on a day; None where the car is not read."""
         car, pack = self._car(document, day), self._text(day)
-        if car is None:
+        if isinstance(car, Unread):
             return None
         return inspect_car(pack, car, day, self._audience, exact=exact, only=[number])
 
     def _text(self, day: date) -> Pack:
         return next(pack for first, pack in reversed(self._texts) if first <= day or first == self._on)
 
-    def _car(self, document: Document, day: date) -> Car | None:
+    def _car(self, document: Document, day: date) -> Car | Unread:
         """The car of a declaration on a day, if its rules can read it; the last car is kept for its other clauses."""
         if self._cars[0] is not document:
             self._cars = (document, {})
@@ -137,14 +160,23 @@ class Endings:
             try:
                 vocabulary = self._text(day).vocabulary
                 cars[day] = load_car(dated(document, day), vocabulary, audience=self._audience)
-            except InputError:
-                cars[day] = None  # other rules know other facts; that is told on their own day
+            except InputError as error:  # other rules know other facts
+                cars[day] = Unread(day, error.problems)
         return cars[day]
 
 
 def _outcome(judged: Inspection | None) -> str | None:
     """The outcome of the one clause; None where it is not in the rules."""
     return next((one.outcome for one in judged.outcomes), None) if judged is not None else None
+
+
+def _moved(now: Amount | None, then: Amount | None) -> bool:
+    """Whether what is met as measured is met by another margin, and so perhaps too closely; nobody measures days."""
+    return now != then and then is not None and then.kind != DAYS
+
+
+def _margin(judged: Inspection | None) -> Amount | None:
+    return next((one.assessment.margin for one in judged.outcomes), None) if judged is not None else None
 
 
 def _ending(judged: Inspection, number: str, day: date) -> Ending:

@@ -107,6 +107,8 @@ class Fleet:
         self.in_doubt_later = 0
         self.in_doubt = 0
         """Cars of which a clause that counts was met, and is now too close to call or not shown."""
+        self.unread_later = 0
+        """Cars that a text which comes later cannot judge."""
         self.changing = 0
         """Cars for which what becomes of some clause is another thing than before, or will be."""
         self.named: list[Affected] = []
@@ -126,8 +128,9 @@ class Fleet:
         self.in_doubt_later += any(effect.in_doubt_later for effect in real)
         self.in_doubt += any(effect.now_in_doubt for effect in real)
         changing = tuple(e for e in car.effects if e.changes_outcome or e.fails_later or e.in_doubt_later)
+        self.unread_later += car.unread is not None
         self.changing += bool(changing)
-        if changing and len(self.named) < NAMED:
+        if (changing or car.unread) and len(self.named) < NAMED:
             self.named.append(replace(car, effects=changing))
         for effect in car.effects:
             self.tallies[effect.pair].add(car, effect)

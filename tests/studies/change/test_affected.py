@@ -19,7 +19,8 @@ from checker.reading.document import Document, Edit
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from checker.report.change.affected import affected_document, car_data
-from checker.report.change.affected_text import affected_text, tasks
+from checker.report.change.affected_text import affected_text, tasks, todo_text
+from checker.report.change.tables import affected_tables
 from checker.report.page import Page
 from checker.report.words.acts import act_words
 from checker.studies.change.affected import Affected, ClauseEffect, Comparator, Deadline, binding_from
@@ -117,7 +118,7 @@ def test_a_car_in_doubt_is_named_and_told_what_to_state() -> None:
 def test_every_car_whose_outcome_changes_is_named(before: str, after: str, named: bool) -> None:
     found = ClauseEffect(Pair("1", "1"), before, after)
     fleet = Fleet((found.pair,))
-    fleet.add(Affected("car.yaml", "7", "", DAY, (found,)), frozenset({found.pair}))
+    fleet.add(Affected("car.yaml", "7", "", DAY, "entrant", (found,)), frozenset({found.pair}))
     assert [car.number for car in fleet.named] == (["7"] if named else [])
 
 
@@ -298,6 +299,96 @@ def test_once_a_bulletin_for_a_time_has_ended_a_car_is_judged_by_the_text_after_
     )
     assert found.later is not None
     assert found.later.until == date(2026, 10, 31)
+
+
+SIZED: dict[str, Any] = {
+    'facts."body.sound"': {"unit": "mm"},
+    'clauses."7".check': {"limit": "body.sound", "at_least": "1 mm"},
+}
+
+
+def later(
+    change: dict[str, Any], audience: str = "entrant", car: dict[str, Any] | None = None
+) -> tuple[Comparator, Affected]:
+    """The small rulebook with a narrower frame, and a text that comes into force in September."""
+    comparator = Comparator(
+        pack(), pack(NARROWER), audience=audience, on=DAY, after=[(date(2026, 9, 1), pack(NARROWER | change))]
+    )
+    return comparator, comparator.judge(car_document(car), "car.yaml")
+
+
+def said(comparator: Comparator, car: Affected) -> tuple[dict[str, Any], str]:
+    fleet = Fleet(comparator.pairs)
+    fleet.add(car, counting(comparator.old, comparator.new, comparator.pairs))
+    document, page = affected_document(comparator, fleet, 0), Page(100)
+    affected_text(document, page)
+    return document, page.text()
+
+
+@pytest.mark.parametrize("width", ["1390 mm", "1370 mm"])
+def test_a_car_that_a_later_text_cannot_read_is_told_as_one_that_cannot_be_judged(width: str) -> None:
+    comparator, car = later(SIZED, car={"frame.width": width})
+    assert car.unread is not None
+    assert car.unread.since == date(2026, 9, 1)
+    document, text = said(comparator, car)
+    assert document["unread_later"] == 1
+    assert document["named"][0]["unread"]["from"] == "2026-09-01"
+    assert "from 2026-09-01 cannot be judged: body.sound" in " ".join(text.split())
+    assert "1 will not be judged by a text that comes later" in text
+    assert "No car is affected" not in text
+    page = Page(100)
+    todo_text(car_data(car, comparator.old, comparator.new), page)
+    assert "from 2026-09-01 cannot be judged" in page.text()
+    assert "Nothing: no clause" not in page.text()
+    rows = list(affected_tables(document, [car_data(car, comparator.old, comparator.new)])["cars"].rows)
+    assert [row for row in rows if "cannot be judged" in row]
+
+
+def test_a_later_text_of_other_words_that_reads_the_car_leaves_nothing_to_tell() -> None:
+    comparator, car = later({'facts."frame.height"': {"unit": "mm", "optional": True}})
+    assert car.unread is None
+    assert said(comparator, car)[0]["unread_later"] == 0
+
+
+@pytest.mark.parametrize(
+    "bound",
+    [
+        {'clauses."1".check.at_most': "1400 mm if event.date < 2026-09-01 else 1390.2 mm"},
+        {
+            'clauses."1".check': {
+                "all_of": [
+                    {"limit": "frame.width", "at_most": "1400 mm"},
+                    {"limit": "frame.width", "at_most": "1390.2 mm", "since": "2026-09-01"},
+                ]
+            }
+        },
+    ],
+)
+def test_what_will_be_too_close_to_call_is_told(bound: dict[str, Any]) -> None:
+    unsure: dict[str, Any] = {'facts."frame.width"': {"unit": "mm", "uncertainty": "0.7 mm"}}
+    comparator = Comparator(pack(unsure), pack(unsure | bound), audience="entrant", on=DAY)
+    car = comparator.judge(car_document(), "car.yaml")
+    found = next(one for one in car.effects if one.pair == Pair("1", "1"))
+    assert (found.after, found.in_doubt_later) == ("pass", True)
+    assert found.later_doubt is not None
+    assert (found.later_doubt.until, found.later_doubt.outcome) == (date(2026, 8, 31), "too_close")
+    assert "met, too close after 2026-08-31" in said(comparator, car)[1]
+    wide = comparator.judge(car_document({"frame.width": "1380 mm"}), "car.yaml")
+    assert not any(one.in_doubt_later for one in wide.effects)
+
+
+def test_officials_read_what_is_not_shown_in_their_own_words() -> None:
+    new = pack({'clauses."7".check.holds': "body.sound and spare.size > 0 mm"})
+    for audience, words in (("entrant", "not declared"), ("official", "not yet checked")):
+        comparator = Comparator(pack(), new, audience=audience, on=DAY)
+        car = comparator.judge(car_document(), "car.yaml")
+        document, text = said(comparator, car)
+        assert f"met, now {words}" in text.lower()
+        data = car_data(car, comparator.old, comparator.new)
+        [(_, _, task)] = tasks(data)
+        assert words in task["why"].lower()
+        rows = list(affected_tables(document, [data])["cars"].rows)
+        assert words in rows[0]
 
 
 def test_what_time_alone_brings_about_is_no_ending() -> None:
