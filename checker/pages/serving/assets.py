@@ -13,8 +13,8 @@ from starlette.routing import Route
 
 from checker.report.html.rendering import page_style
 
-PAGE_STYLE, ICON = "page.css", "icon.svg"
-_TYPES = {"css": "text/css; charset=utf-8", "js": "text/javascript; charset=utf-8", "svg": "image/svg+xml"}
+PAGE_STYLE = "page.css"
+_TYPES = {"css": "text/css; charset=utf-8", "js": "text/javascript; charset=utf-8"}
 
 
 def read_assets(package: str, *names: str) -> dict[str, bytes]:
@@ -26,8 +26,7 @@ class Assets:
     """What may be fetched beside pages; every page has the style sheet of the reports."""
 
     def __init__(self, given: Mapping[str, bytes]) -> None:
-        own = read_assets(__package__ or "", ICON)
-        self._all = {PAGE_STYLE: page_style().encode(), **own, **given}
+        self._all = {PAGE_STYLE: page_style().encode(), **given}
         self.addresses: Mapping[str, str] = MappingProxyType(
             {name: f"/assets/{sha256(data).hexdigest()[:16]}/{name}" for name, data in self._all.items()}
         )

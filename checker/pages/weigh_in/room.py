@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from hashlib import sha256
 from typing import Any
 
 from starlette.datastructures import FormData
@@ -14,7 +15,7 @@ from checker.meeting.record.car_day import Record
 from checker.meeting.record.contents import Content
 from checker.meeting.session.session import Meeting
 from checker.pages.serving.application import ServedPage, cookie_name, page, put_cookie, visit_of
-from checker.pages.serving.tokens import sealed
+from checker.pages.serving.tokens import FIELD, is_visit, sealed
 from checker.pages.weigh_in.office import Office, new_once
 from checker.pages.weigh_in.officials import Officials, Session
 from checker.reading.quick_dataclasses import dataclass
@@ -133,13 +134,32 @@ def whole(text: str) -> int:
 
 
 def enter(room: WeighInRoom, form: FormData, by: str, act: Callable[[Meeting], object]) -> int:
-    """Enter what a form says, once; the number of its entry, 0 where nothing was to be recorded."""
+    """Enter what a form says, once; the number of its entry, 0 where nothing was to be recorded.
+
+    What is sent again as it was is the entry that is there; what was changed in the same form, after going back to it,
+    is a form of its own and goes through the rules.
+    """
     once = said(form, "once")
-    if not once:
+    if not is_visit(once):
         raise HTTPException(
             400, "This form bears no one-time number. Nothing was entered: load the page anew."
         )
-    return room.office.enter(by, room.officials.signers.get(by), once, act)
+    return room.office.enter(by, room.officials.signers.get(by), _number_of(form), act)
+
+
+def _number_of(form: FormData) -> str:
+    """The one-time number of a form as it is filled in."""
+    told = sha256()
+    for name, value in sorted(form.multi_items(), key=lambda item: item[0]):
+        if name == FIELD:
+            continue
+        if isinstance(value, str):
+            data = value.encode("utf-8", "surrogatepass")
+        else:
+            value.file.seek(0)
+            data = value.file.read()
+        told.update(f"{name} {len(data)} ".encode() + data)
+    return told.hexdigest()[:32]
 
 
 # -- pages for officials -------------------------------------------------------------------------------------

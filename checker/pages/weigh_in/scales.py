@@ -53,6 +53,8 @@ class LoadsForm:
     occasion: str
     meeting_title: str
     seen: int
+    unit: str
+    """What the display shows."""
     weighing: int = 0
     due: int = 0
     pads: str = ""
@@ -134,7 +136,9 @@ def _form(meeting: Meeting, by: str, car: str, occasion: str) -> LoadsForm:
 
 
 def _begun(meeting: Meeting, car: str, name: str, occasion: str) -> LoadsForm:
-    return LoadsForm(car, name, occasion, meeting.day.opened.content.title, meeting.day.number)
+    scales = meeting.scales
+    unit = scales.unit.name if scales is not None and scales.unit is not None else "kg"
+    return LoadsForm(car, name, occasion, meeting.day.opened.content.title, meeting.day.number, unit)
 
 
 def _desk_with(meeting: Meeting, by: str, car: str, occasion: str) -> ScalesDesk:

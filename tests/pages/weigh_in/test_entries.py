@@ -58,6 +58,21 @@ def test_what_is_sent_twice_is_entered_once_and_answered_with_the_same_entry(wei
     assert len(weigh_in.entries("weighed")) == 1
 
 
+def test_what_is_changed_in_a_form_that_was_entered_is_never_taken_for_it(weigh_in: WeighIn) -> None:
+    """Who goes back to a form and types another load is told, and not shown the old verdict."""
+    device = weigh_in.device("TB")
+    form = device.weighing()
+    assert device.post("/scales", form).status_code == 303
+    changed = device.post("/scales", {**form, **shifted(front_left=0.5)})
+    assert changed.status_code == 422
+    assert "has changed since it was put on this screen" in changed.text
+    remark = {**device.hidden("/cars?car=7", "/cars/note"), "topic": "remark", "text": "clean"}
+    first = device.post("/cars/note", remark).headers["location"]
+    assert device.post("/cars/note", remark).headers["location"] == first
+    assert device.post("/cars/note", {**remark, "text": "oily"}).headers["location"] != first
+    assert len(weigh_in.entries("noted")) == 2
+
+
 def test_what_is_sent_again_after_a_crash_is_entered_once(weigh_in: WeighIn) -> None:
     device = weigh_in.device("TB")
     form = device.weighing()
