@@ -6,6 +6,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.options import judging, refuse_unknown_clause, units
+from checker.cli.planned import clause_as_planned
 from checker.cli.printing import Printing, printing
 from checker.reading.quick_dataclasses import replace
 from checker.report.one_car.explain import explanation_text
@@ -39,8 +40,10 @@ def command(
     The exit code is that of the whole car.
     """
     printing.refuse_overwriting(car, *asked.files)
-    inspection = inspect_request(replace(asked, car=car))
+    request = replace(asked, car=car)
+    inspection = inspect_request(request)
     refuse_unknown_clause(clause, inspection.pack)
     output.show_problems(car_warnings(inspection.car))
-    printing.document(explanation_document(inspection, clause), explanation_text)
+    document = clause_as_planned(explanation_document(inspection, clause), inspection, request)
+    printing.document(document, explanation_text)
     return exits.result(inspection.complies)

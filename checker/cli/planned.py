@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from checker.report.amounts import Data
 from checker.verdict.inspection import Inspection
 from checker.verdict.run import Request
+
+if TYPE_CHECKING:
+    from checker.studies.planning.planner import WeightPlan
 
 
 def as_planned(document: Data, inspection: Inspection, request: Request, *, draw: bool = False) -> Data:
@@ -13,15 +18,30 @@ def as_planned(document: Data, inspection: Inspection, request: Request, *, draw
     Args:
         draw: What the car can reach is drawn.
     """
-    planning = inspection.car.planning
-    if inspection.complies or not (planning or planning.places):
-        return document
-    from checker.studies.planning.advising import SECONDS, plan_for
-
-    plan = plan_for(inspection, request)
+    plan = _plan(inspection, request)
     if plan is None:
         return document
     from checker.report.one_car.planned import with_plan
+    from checker.studies.planning.advising import SECONDS
     from checker.studies.planning.reach import reach
 
     return with_plan(document, plan, reach(plan, SECONDS) if draw else None)
+
+
+def clause_as_planned(document: Data, inspection: Inspection, request: Request) -> Data:
+    """The explanation of one clause with what a plan says; as it is where none is asked for or found."""
+    plan = _plan(inspection, request)
+    if plan is None:
+        return document
+    from checker.report.one_car.planned import outcome_by_plan
+
+    return {**document, "outcome": outcome_by_plan(document["outcome"], plan)}
+
+
+def _plan(inspection: Inspection, request: Request) -> WeightPlan | None:
+    planning = inspection.car.planning
+    if inspection.complies or not (planning or planning.places):
+        return None
+    from checker.studies.planning.advising import plan_for
+
+    return plan_for(inspection, request)

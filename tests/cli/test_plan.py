@@ -51,6 +51,29 @@ def test_the_written_car_complies_and_plan_and_inspection_agree_in_every_number(
     assert again["acts"] == []
 
 
+def test_inspection_and_explanation_tell_what_the_plan_tells(capsys: Capsys) -> None:
+    (act,) = planned(capsys, *CREEPING)["acts"]
+    told = f"move {act['what']}, 7.5 kg, to {act['place']}"
+    assert f"do     {told}" in run(capsys, "inspect", *CREEPING).out
+    assert told in run(capsys, "explain", *CREEPING, "3.3").out
+    assert told not in run(capsys, "inspect", *CREEPING, "--for", "official").out
+
+
+def test_a_race_is_held_from_start_to_flag(capsys: Capsys, tmp_path: Path) -> None:
+    car, planning = tmp_path / "car.yaml", "planning:\n  race: {fuel_per_lap: 0.1 L, laps: 20}\n"
+    text = Path(CREEPING[0]).read_text("utf-8")
+    car.write_text(text[: text.index("planning:")] + planning)
+    arguments = (str(car), "--pack", "rulepacks/dunlin")
+    document = planned(capsys, *arguments, "--race")
+    assert (document["acts"], document["complies"]) == ([], True)
+    guarded = (
+        14.67 + 2
+    )  # what `checker conditions` asks for at the flag, clear of measuring error, and the race's
+    assert float(document["race"]["start"]["value"]) == pytest.approx(guarded, abs=0.1)
+    assert run(capsys, "plan", *arguments).code == 3  # without the race there is nothing to do
+    assert "PL306" in run(capsys, "plan", *CREEPING, "--race").err
+
+
 @pytest.mark.deep
 def test_more_certainty_asks_for_no_less(capsys: Capsys) -> None:
     usual, surer = (planned(capsys, *LIGHT, *more) for more in ((), ("--keep-clear", "99.9 %")))

@@ -235,6 +235,23 @@ def test_the_weights_together_are_cured_by_what_cures_every_clause() -> None:
     assert [outcome.outcome for outcome in after.outcomes] == [PASS] * 3
 
 
+def test_what_is_not_shown_then_is_named_beside_what_cures_the_rest() -> None:
+    clauses = """
+    "1": {title: Light, text: Words, check: {limit: weight.total, at_least: 620 kg, condition: run}}
+    "2": {title: Left, text: Words, check: {limit: percentage.inside, at_most: 51 %, condition: run}}
+    "3": {title: Driver, text: Words,
+      check: {limit: weight.total, at_least: 600 kg, condition: aboard}}
+    """
+    aboard = CONDITIONS.removesuffix("}") + ", aboard: {fuel: unusable to full, driver: aboard}}"
+    pack = pack_of(clauses, aboard)
+    text = GEAR.format(error="0.5 kg", fl=160, fr=140, rl=152, rr=148, tank=40, along=1900, across=300)
+    together = advised(inspect_car(pack, car_of(pack, text), DAY, "entrant")).together
+    assert together is not None
+    assert (together.enough, together.clauses) == (True, ("1", "2"))
+    assert together.not_shown == ("3",)  # what the driver weighs is not stated
+    assert together.acts
+
+
 def test_it_is_said_where_nothing_makes_all_weights_pass() -> None:
     clauses = """
     "1": {title: Light, text: Words, check: {limit: weight.total, at_least: 620 kg, condition: run}}

@@ -32,30 +32,41 @@ def with_plan(document: Data, plan: WeightPlan, reach: Reach | None = None) -> D
         reach: What the car can reach, where that is drawn.
     """
     assert plan.found is not None
-    asking = [o.clause.number for o in plan.before.outcomes if is_broken(o)]
-    mended = [number for number in asking if number in plan.clauses]
-    acts = [act_data(option, times) for option, times in in_order(plan.found.chosen)]
-    told = "; ".join(act_sentence(act, briefly=True) for act in acts)
-    do = {"act": told, "acts": [_as_told(act) for act in acts]}
-    changed = {**document}
-    changed["outcomes"] = [
-        {**outcome, **do, "items": [{**item, **_NOTHING_MORE} for item in outcome["items"]]}
-        if outcome["clause"] in mended
-        else outcome
-        for outcome in document["outcomes"]
-    ]
+    asking = _asking(plan)
+    told, acts = _to_do(plan.found)
+    changed = {**document, "outcomes": [outcome_by_plan(one, plan) for one in document["outcomes"]]}
     if len(asking) > 1:
         open_then = [o for o in plan.found.inspection.outcomes if o.counts and o.on_weights]
         changed["together"] = {
-            "enough": len(mended) == len(asking),
+            "enough": set(asking) <= set(plan.clauses),
             "clauses": asking,
             "not_shown": [o.clause.number for o in open_then if o.outcome == NOT_SHOWN],
-            "acts": do["acts"],
+            "acts": acts,
             "text": told,
         }
     if document["layout"] is not None:
         changed["layout"] = {**document["layout"], **_destination(plan.found, reach)}
     return changed
+
+
+def outcome_by_plan(outcome: Data, plan: WeightPlan) -> Data:
+    """What a document says of a clause, with the acts of a plan that mends it."""
+    assert plan.found is not None
+    if outcome["clause"] not in plan.clauses or outcome["clause"] not in _asking(plan):
+        return outcome
+    told, acts = _to_do(plan.found)
+    items = [{**item, **_NOTHING_MORE} for item in outcome["items"]]
+    return {**outcome, "act": told, "acts": acts, "items": items}
+
+
+def _asking(plan: WeightPlan) -> list[str]:
+    return [o.clause.number for o in plan.before.outcomes if is_broken(o)]
+
+
+def _to_do(found: Found) -> tuple[str, list[Data]]:
+    """What is to be done, in words and as data."""
+    acts = [act_data(option, times) for option, times in in_order(found.chosen)]
+    return "; ".join(act_sentence(act, briefly=True) for act in acts), [_as_told(act) for act in acts]
 
 
 _NOTHING_MORE = {"act": "", "acts": []}

@@ -6,6 +6,7 @@ from typing import TYPE_CHECKING
 
 from checker.car.described.vocabulary import ENTRANT
 from checker.kinds.judging.assessment import FAIL, TOO_CLOSE
+from checker.reading.problems import InputError
 from checker.studies.planning.highs import is_there
 from checker.verdict.inspection import Inspection, Outcome
 from checker.verdict.run import Request
@@ -40,5 +41,8 @@ def plan_for(inspection: Inspection, request: Request) -> WeightPlan | None:
     from checker.studies.planning.planner import Asked
     from checker.studies.planning.request import plan_request
 
-    found = plan_request(request, None, Asked(seconds=SECONDS))
+    try:
+        found = plan_request(request, None, Asked(seconds=SECONDS))
+    except InputError:  # a file that a plan cannot be written into is inspected all the same
+        return None
     return None if found.found is None or found.before.car.sha256 != inspection.car.sha256 else found

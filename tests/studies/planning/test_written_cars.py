@@ -59,7 +59,7 @@ def _agree(plan: dict[str, Any], outcomes: dict[str, Any], when: str) -> None:
         assert told["state"] == state
 
 
-@pytest.mark.parametrize(("car", "options"), [(LIGHT, ("--shelf", SHELF)), (CREEPING, ()), (LIGHT, ())])
+@pytest.mark.parametrize(("car", "options"), [(LIGHT, ("--shelf", SHELF)), (LIGHT, ())])
 def test_the_samples_get_plans_and_the_written_cars_comply(
     capsys: Capsys, tmp_path: Path, car: str, options: tuple[str, ...]
 ) -> None:
