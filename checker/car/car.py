@@ -22,7 +22,8 @@ from checker.car.premises import Premise
 from checker.car.remarks import Remarked
 from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, height_of_centre
 from checker.car.weights.geometry import Geometry
-from checker.car.weights.states import Run, on_the_run, states
+from checker.car.weights.race_run import RaceRun, on_the_run
+from checker.car.weights.states import states
 from checker.car.weights.weights import State, Weights
 from checker.quantities.folding import fold
 from checker.quantities.kind import Unknown
@@ -75,7 +76,7 @@ class Car:
     weighed_as: Car | None = None
     """The car that stood on the scales, where it is another: for a what-if, or where things were done since."""
     planning: Planning = field(default_factory=Planning)
-    run: Run | None = None
+    run: RaceRun | None = None
     """A race that it is judged for alone; None: in all states that the rules ask for."""
     """What may be added to it, moved on it and taken off it."""
     _kept: Kept = field(default_factory=Kept, init=False, repr=False)

@@ -66,10 +66,8 @@ def test_a_race_is_held_from_start_to_flag(capsys: Capsys, tmp_path: Path) -> No
     arguments = (str(car), "--pack", "rulepacks/dunlin")
     document = planned(capsys, *arguments, "--race")
     assert (document["acts"], document["complies"]) == ([], True)
-    guarded = (
-        14.67 + 2
-    )  # what `checker conditions` asks for at the flag, clear of measuring error, and the race's
-    assert float(document["race"]["start"]["value"]) == pytest.approx(guarded, abs=0.1)
+    least = 14.67 + 20 * 0.1  # by `checker conditions` at the flag, guarded; and what is burnt
+    assert 0 <= float(document["race"]["start"]["value"]) - least < 0.1
     assert run(capsys, "plan", *arguments).code == 3  # without the race there is nothing to do
     assert "PL306" in run(capsys, "plan", *CREEPING, "--race").err
 

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from fractions import Fraction
 
 from checker.car.car import Car
+from checker.car.declaration.race import read_race
 from checker.car.declaration.since import BESIDE_LISTS, names_of, place_of
 from checker.car.declaration.structure import read_place
-from checker.car.described.planning import BallastPlace, Movable, Planning, RaceFuel, Removable, ShelfPiece
+from checker.car.described.planning import BallastPlace, Movable, Planning, Removable, ShelfPiece
 from checker.car.described.standard import measured
 from checker.car.described.stated import ACROSS, ALONG, DECLARED, FROM_REAR, Stated
 from checker.car.described.vocabulary import FactType
@@ -26,8 +27,6 @@ KEYS = ("places", "shelf", "movable", "may_come_off", "race")
 MOST = 100
 """Of places, kinds of piece, movable things, and what may come off."""
 _MASS = measured("mass", "kg", high=1000)
-_FUEL = measured("fuel", "L", high=1000)
-_LAPS = FactType("laps", NUMBER, whole=True, high=Fraction(1000))
 _COUNT = FactType("count", NUMBER, whole=True, high=Fraction(1000))
 _OWN_OF_PIECE = ("mass", "count", "step", "most")
 _OWN_OF_PLACE = ("name", "at", "most", "pieces")
@@ -56,7 +55,7 @@ def read_planning(reader: Reader, declared: Document, known: Planning, path: Pat
     _each_once(
         reader, "thing that may come off", [(one.what, one.span) for one in off], (*path, "may_come_off")
     )
-    return Planning(places, shelf, movable, off, reading.race((*path, "race")) or known.race)
+    return Planning(places, shelf, movable, off, read_race(reader, (*path, "race")) or known.race)
 
 
 def with_shelf(shelf: Document, declared: Document, car: Car) -> Planning:
@@ -219,38 +218,6 @@ class _Reading:
             elif (stated := read_value(reader, known[key], (*path, key))) is not None:
                 found[key] = stated
         return found
-
-    # --- the race --------------------------------------------------------------------------------------------
-
-    def race(self, path: Path) -> RaceFuel | None:
-        """What a race burns and with how much it may be begun; None where none is told, or a problem was noted."""
-        reader = self.reader
-        if not reader.has(*path):
-            return None
-        wanted = "a race as {fuel_per_lap: 0.2 L, laps: 40, start_at_least: 10 L, start_at_most: 20 L},"
-        if not reader.mapping(*path, wanted=wanted, needed=True):
-            return None
-        keys = ("fuel_per_lap", "laps", "start_at_least", "start_at_most")
-        if not reader.known_keys(keys, *path, what="a race", filled=True):
-            return None
-        per_lap, least, most = (self._litres((*path, key)) for key in (keys[0], *keys[2:]))
-        laps = read_value(reader, _LAPS, (*path, "laps")) if reader.has(*path, "laps") else None
-        if per_lap is None or laps is None or laps.value < 1:
-            reader.problem(
-                202,
-                f"{name_of(path)} does not say what a lap burns, and how many there are",
-                *path,
-                hint=f"write {wanted[:-1]}",
-            )
-            return None
-        if least is not None and most is not None and least > most:
-            reader.problem(208, f"{name_of(path)}: start_at_least is more than start_at_most", *path)
-            return None
-        return RaceFuel(per_lap, int(laps.value), least, most, reader.document.span(path))
-
-    def _litres(self, path: Path) -> Fraction | None:
-        stated = read_value(self.reader, _FUEL, path) if self.reader.has(*path) else None
-        return None if stated is None else Fraction(stated.value)
 
     # --- what is on the car ----------------------------------------------------------------------------------
 

@@ -25,7 +25,7 @@ from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
 from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Problems
-from checker.reading.quick_dataclasses import dataclass, replace
+from checker.reading.quick_dataclasses import replace
 
 EVERY_SET = "every set"
 _OR = pattern(r"(?:^|\s)or(?:\s|$)")
@@ -69,30 +69,6 @@ def states(car: Described, condition: Condition) -> tuple[State, ...]:
         for driver in condition.driver or (None,)
         for fuel in fuels
         for wear in wears
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Run:
-    """The run of a race, instead of all the fuel that a condition asks for: from new to worn. In mm3."""
-
-    start: Fraction
-    flag: Fraction
-
-
-def on_the_run(car: Described, condition: Condition, run: Run) -> tuple[State, ...]:
-    """The corners of a condition that lie on the run; all of it where it asks for one amount of fuel, or for none."""
-    if condition.fuel is None or condition.fuel[0] == condition.fuel[1]:
-        return states(car, condition)
-    by_wear = {"new": run.start, "worn": run.flag}
-    ends: list[tuple[Fraction, Fraction | None]] = [(run.start, None), (run.flag, None)]
-    if condition.wear is not None:
-        ends = [(by_wear[wear], _WEAR[wear]) for wear in condition.wear]
-    return tuple(
-        state_of(fuel, driver, tyres, wear)
-        for tyres in _tyre_sets(car, condition.tyres)
-        for driver in condition.driver or (None,)
-        for fuel, wear in ends
     )
 
 

@@ -54,18 +54,10 @@ _DATES = {"day": CALENDAR_DAY, "month": f"{YEAR}-(?:0[1-9]|1[0-2])", "year": YEA
 
 def declaration_schema(pack: Pack) -> Schema:
     """The schema of a declaration for that pack; readings files have the same form. Draft 2020-12."""
-    return _Builder(pack).declaration()
+    return DeclarationParts(pack).declaration()
 
 
-def shelf_schema(pack: Pack) -> Schema:
-    """The schema of a file of what may be done to cars of that pack, as `planning` of a declaration."""
-    builder = _Builder(pack)
-    planning = builder.planning()
-    about = f"What may be done to cars of {pack.title}, edition {pack.edition}"
-    return {"$schema": DIALECT, "$comment": about, **planning, "$defs": builder.defs}
-
-
-class _Builder:
+class DeclarationParts:
     """Builds the schema; what several facts share stands once under `$defs`."""
 
     def __init__(self, pack: Pack) -> None:
@@ -86,7 +78,7 @@ class _Builder:
             "instruments": instruments_schema(FILLED),
             "checks": checks_schema(self.measured("kg")),
             **further_sections(self.measured, self.place()),
-            "planning": self.planning(),
+            "planning": planning_schema(self),
             "approvals": several(FILLED, "References of approvals that are cited."),
             "unfinished": several(
                 folded(vocabulary.lists),
@@ -107,10 +99,6 @@ class _Builder:
             **closed(properties, "formula", "car"),
             "$defs": {**self.defs, **entries},
         }
-
-    def planning(self) -> Schema:
-        ballast = self.entry(self.pack.vocabulary.lists["ballast"])
-        return planning_schema(ballast, self.measured("kg"), self.measured("L"), self.place())
 
     def fact(self, fact: FactType) -> Schema:
         """The schema of one fact or field."""

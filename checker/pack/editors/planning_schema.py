@@ -2,17 +2,29 @@
 
 from __future__ import annotations
 
+from typing import Protocol
+
+from checker.car.described.vocabulary import ListType
 from checker.pack.editors.schema_parts import FILLED, WHOLE, Schema, closed, either, several, told
+from checker.pack.model import Pack
 
 _LISTED = ("label", "mass", "count", "at", "parts")
 
 
-def planning_schema(ballast: Schema, kg: Schema, litres: Schema, place: Schema) -> Schema:
-    """`planning:` of a declaration.
+class Parts(Protocol):
+    """What the schema of a pack's declarations is put together from."""
 
-    Args:
-        ballast: The schema of a piece of ballast.
-    """
+    pack: Pack
+
+    def entry(self, its_list: ListType) -> Schema: ...
+    def measured(self, unit: str) -> Schema: ...
+    def place(self) -> Schema: ...
+
+
+def planning_schema(parts: Parts) -> Schema:
+    """`planning:` of a declaration."""
+    ballast, place = parts.entry(parts.pack.vocabulary.lists["ballast"]), parts.place()
+    kg, litres = parts.measured("kg"), parts.measured("L")
     known = ballast["properties"]
     fields = {key: schema for key, schema in known.items() if key not in _LISTED}
     bolted = {

@@ -7,8 +7,9 @@ from collections.abc import Iterable, Iterator
 from contextlib import suppress
 from pathlib import Path
 
-from checker.pack.editors.declaration_schema import declaration_schema, shelf_schema
+from checker.pack.editors.declaration_schema import declaration_schema
 from checker.pack.editors.pack_schema import pack_schema
+from checker.pack.editors.shelf_schema import shelf_schema
 from checker.pack.model import Pack
 from checker.reading.problems import Problem, Span
 

@@ -14,10 +14,11 @@ from checker.report.amounts import Data, amount_data, estimate, least_data, marg
 from checker.report.one_car.document import heading_data
 from checker.report.words.findings import found_words
 from checker.report.words.units import shown_in
+from checker.studies.planning.bearing import still_failing, weight_outcomes
 from checker.studies.planning.free import STEP_KG, alike, is_free
 from checker.studies.planning.holding import More, Off, Price, Unresolvable
 from checker.studies.planning.options import Doing, Option
-from checker.studies.planning.planner import WeightPlan, still_failing, weight_outcomes
+from checker.studies.planning.planner import WeightPlan
 from checker.verdict.outcome import Outcome
 
 VERSION = 1

@@ -8,7 +8,7 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.car.described.planning import BallastPlace, Planning, ShelfPiece
 from checker.car.weights.places import spot_of, spot_told
-from checker.car.weights.states import Run
+from checker.car.weights.race_run import RaceRun
 from checker.car.weights.weights import State
 from checker.quantities.kind import Unknown
 from checker.reading.paths import format_path
@@ -83,15 +83,15 @@ class Model:
             needed = row.needed
             total, rear, left = float(needed.total), float(needed.rear), float(needed.left)
             terms = {}
+            low = -float(needed.now) + (0.0 if row.inclusive else BEYOND)
             for at, option in enumerate(self.options):
                 by_total, by_rear, by_left = self._loads(option, row)
                 terms[at] = total * by_total + rear * by_rear + left * by_left
             if self.start is not None and self._is_on_the_run(row.state):
                 fuel = self.start.loads
-                terms[self.fuel_at] = (
-                    total * float(fuel.total) + rear * float(fuel.rear) + left * float(fuel.left)
-                )
-            low = -float(needed.now) + (0.0 if row.inclusive else BEYOND)
+                by_fuel = total * float(fuel.total) + rear * float(fuel.rear) + left * float(fuel.left)
+                terms[self.fuel_at] = by_fuel
+                low += by_fuel * self.start.reckoned_at
             one = Constraint(f"clause {row.clause}", terms, low, number=number)
             by_distance.setdefault((row.clause, row.place % self._sides(row.clause)), []).append(one)
         for alike in by_distance.values():
@@ -182,7 +182,7 @@ class Model:
                 found[option] = times
         return found
 
-    def run(self, values: Sequence[float]) -> Run | None:
+    def run(self, values: Sequence[float]) -> RaceRun | None:
         """From how much fuel at the start to how much at the flag; None where it is held to no race."""
         return None if self.start is None else self.start.run(round(values[self.fuel_at]))
 

@@ -16,10 +16,9 @@ from checker.car.declaration.loading import load_car
 from checker.car.described.planning import Planning
 from checker.car.described.vocabulary import ENTRANT
 from checker.car.scene import Scene
-from checker.car.weights.states import Run
+from checker.car.weights.race_run import RaceRun
 from checker.kinds.judging.assessment import (
     DISPENSATION,
-    FAIL,
     NOT_APPLICABLE,
     NOT_SHOWN,
     PASS,
@@ -43,11 +42,11 @@ from checker.studies.planning.holding import (
     prices,
     unresolvable,
 )
-from checker.studies.planning.lists import Barred, caps_and_bars, on_lists, touched
+from checker.studies.planning.lists import Barred, caps_and_bars
 from checker.studies.planning.model import Model
 from checker.studies.planning.options import TANK, NotReckoned, Option, options_of
 from checker.studies.planning.program import Solution, Status
-from checker.studies.planning.race import start_of
+from checker.studies.planning.race import Start, start_of
 from checker.studies.planning.rows import Declined, Probing, Row, on_weights, parts, shares_of
 from checker.studies.planning.written import written
 from checker.verdict.decision import rule_for
@@ -82,7 +81,7 @@ class Found:
     inspection: Inspection
     proven: bool
     """No better plan exists."""
-    run: Run | None = None
+    run: RaceRun | None = None
     """The race that it is held to alone, where it is."""
 
 
@@ -145,8 +144,6 @@ def plan(
     """
     planning = with_free_ballast(car, planning)
     start = start_of(car, planning) if asked.race else None
-    if start is not None:
-        car = replace(car, run=start.run(0))
     if not planning and start is None:
         message = "nothing is said to be done to the car: no pieces with places, nothing movable, nothing to take off"
         hint = "add planning: to the car's file, as `checker declare` shows it, or give --shelf FILE"
@@ -154,6 +151,26 @@ def plan(
     if asked.confidence is not None:
         pack = replace(pack, decision=replace(pack.decision, confidence=asked.confidence))
     clock = Clock(asked.seconds)
+    looked = _plan(pack, document, car, planning, on, asked, gear, start, clock)
+    if start is None or looked.found is None or looked.found.run is None:
+        return looked
+    again = _plan(pack, document, car, planning, on, asked, gear, start.found_at(looked.found.run), clock)
+    return looked if again.found is None else again
+
+
+def _plan(
+    pack: Pack,
+    document: Document,
+    car: Car,
+    planning: Planning,
+    on: date,
+    asked: Asked,
+    gear: Document | None,
+    start: Start | None,
+    clock: Clock,
+) -> WeightPlan:
+    if start is not None:
+        car = replace(car, run=start.run(start.reckoned_at))
     before = inspect_car(pack, car, on, ENTRANT)
     rule = rule_for(ENTRANT, pack.decision)
     options, left_out = options_of(car, planning)
@@ -272,19 +289,3 @@ class _Looking:
                 row = replace(row, guard=max(wanted, row.guard + little))
             tighter.append(row)
         self.model.tighten(tighter)
-
-
-def still_failing(plan: WeightPlan) -> tuple[Outcome, ...]:
-    """Clauses that count and fail whatever is moved: the plan does not mend them."""
-    after = plan.before if plan.found is None else plan.found.inspection
-    return tuple(
-        o for o in after.outcomes if o.counts and o.outcome == FAIL and o.clause.number not in plan.clauses
-    )
-
-
-def weight_outcomes(inspection: Inspection, plan: WeightPlan) -> tuple[Outcome, ...]:
-    """Outcomes of the clauses that bear on a plan, in the rulebook's order."""
-    lists = touched(plan.model.options)
-    return tuple(
-        o for o in inspection.outcomes if o.check is not None and (on_weights(o.check) or on_lists(o, lists))
-    )

@@ -14,10 +14,10 @@ from checker.car.weights.differences import LITRE, at_spots, litres
 from checker.car.weights.fuel import density
 from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.places import spot_at
-from checker.car.weights.states import Run
+from checker.car.weights.race_run import RaceRun
 from checker.quantities.kind import Unknown, unite
 from checker.reading.problems import InputError, Problem
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.planning.options import Loads
 
 STEP_MM3 = LITRE.factor / 10
@@ -34,10 +34,16 @@ class Start:
     """How many of `STEP_MM3` more there may be."""
     loads: Loads
     """Of one step."""
+    reckoned_at: int = 0
+    """The start, in steps, that what the clauses ask is worked out at; what the gear leaves open changes with it."""
 
-    def run(self, steps: int) -> Run:
+    def found_at(self, run: RaceRun) -> Start:
+        """The same, reckoned at the start of a run."""
+        return replace(self, reckoned_at=int((run.start - self.least_mm3) / STEP_MM3))
+
+    def run(self, steps: int) -> RaceRun:
         start = self.least_mm3 + steps * STEP_MM3
-        return Run(start, start - self.race.burnt)
+        return RaceRun(start, start - self.race.burnt)
 
 
 def start_of(car: Car, planning: Planning) -> Start:
