@@ -90,9 +90,10 @@ def in_colour() -> bool:
 
 
 def width_of_terminal() -> int:
-    """Columns of the terminal that stdout is, or 80."""
+    """Columns of the terminal that stdout is; of a pipe what COLUMNS says, or 80."""
     if not _is_terminal(sys.stdout):
-        return 80
+        told = os.environ.get("COLUMNS", "")
+        return int(told) if told.isascii() and told.isdigit() and int(told) else 80
     import shutil
 
     return shutil.get_terminal_size().columns

@@ -15,6 +15,7 @@ COMMANDS = {
     "inspect": "inspect",
     "explain": "explain",
     "conditions": "conditions",
+    "card": "card",
     "plan": "plan",
     "reach": "reach",
     "compare-weighings": "compare_weighings",

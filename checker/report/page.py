@@ -17,7 +17,11 @@ if TYPE_CHECKING:
 
 RED, YELLOW, GREEN, BOLD, DIM = "31", "33", "32", "1", "2"
 
-NARROWEST, WIDEST = 32, 100
+SPACE, TICK = "_" * 12, "[ ]"
+
+NARROWEST, WIDEST = 32, 200
+_MEASURE = 100
+"""Columns of prose at the most: lines that are longer are hard to follow. Tables take what there is."""
 
 _BLANK_BEFORE_UNIT = pattern(r"(?<=\d) (?=[A-Za-z%/]{1,5}\b|%)")
 _KEPT = "\N{NO-BREAK SPACE}"
@@ -43,6 +47,7 @@ class Page:
 
     def __init__(self, width: int = 80, *, colour: bool = False) -> None:
         self.width = min(max(width, NARROWEST), WIDEST)
+        self._measure = min(self.width, _MEASURE)
         self.colour = colour
         self._lines: list[str] = []
 
@@ -89,7 +94,7 @@ class Page:
             label: Stands at `indent`; the style is the label's only.
         """
         start = max(column, indent + len(label) + 1)
-        if start > self.width - _LEAST_TEXT:
+        if start > self._measure - _LEAST_TEXT:
             self.put(label, indent, style=style)
             self.put(words, indent + 2)
             return
@@ -113,7 +118,7 @@ class Page:
         lines[0] = " " * indent + head + lines[0][start:]
         for line in lines[:-1]:
             self._add(line, style)
-        gap = self.width - len(lines[-1]) - len(figure)
+        gap = self._measure - len(lines[-1]) - len(figure)
         if figure and gap >= 2:
             bare = lines[-1].lstrip(" ")
             self._add_parts(
@@ -159,6 +164,13 @@ class Page:
     def draw(self, picture: Figure | None) -> None:
         """A picture, where it can be shown and is."""
 
+    def on_paper(self, size: str) -> None:
+        """What it is printed on: a4, as usual, or a5."""
+
+    def form(self, rows: Sequence[Sequence[str]]) -> None:
+        """A table to be filled in by hand, the first row its heads: `SPACE` is room to write, `TICK` to tick."""
+        self.table(rows)
+
     def code(self, title: str, words: str) -> None:
         """Words as a code to scan, where it can be shown and is."""
 
@@ -175,7 +187,7 @@ class Page:
         from textwrap import wrap
 
         words = _BLANK_BEFORE_UNIT.sub(_KEPT, " ".join(printable(words).split()))
-        width = max(self.width, hang + _LEAST_TEXT)
+        width = max(self._measure, hang + _LEAST_TEXT)
         lines = wrap(
             words,
             width,

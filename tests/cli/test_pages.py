@@ -20,6 +20,8 @@ PAGES: dict[str, Sequence[str]] = {
     **{name: given for name, given in PRINTED.items() if name not in ("pack lint", "meeting export")},
     "pack calendar": (DUNLIN, "--from", "2026-01-01", "--until", "2026-12-31"),
     "pack book": (DUNLIN, "--on", "2026-05-24"),
+    "card": ("samples/cars/creeping-inside.yaml",),
+    "meeting sheet": ("7",),
     "pack history": (DUNLIN, "3.3"),
     "pack notice": (DUNLIN, "2026-B2"),
 }

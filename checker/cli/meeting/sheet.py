@@ -9,7 +9,7 @@ import click
 from checker.cli import exits
 from checker.cli.meeting.common import day_argument
 from checker.cli.options import units
-from checker.cli.printing import Printing, text_printing
+from checker.cli.printing import Printing, printing_as
 
 
 @click.command(
@@ -18,11 +18,11 @@ from checker.cli.printing import Printing, text_printing
     epilog="""\b
     Examples:
       checker meeting sheet day.meeting 27
-      checker meeting sheet day.meeting --output sheets.txt""",
+      checker meeting sheet day.meeting --format pdf --output sheets.pdf""",
 )
 @day_argument
 @click.argument("cars", nargs=-1, metavar="[CAR...]")
-@text_printing
+@printing_as("html")
 @units
 def command(day: str, cars: tuple[str, ...], printing: Printing) -> int:
     """Print a sheet for each CAR, for all that take part where none is named: state, wheels, gauges, seals, papers

@@ -14,7 +14,7 @@ from checker.report.figures.margins import margins_figure, measured
 from checker.report.figures.window import window_figure
 from checker.report.html.rendering import render
 from checker.report.one_car.columns import figure as margin_words
-from checker.report.one_car.text import error_words
+from checker.report.one_car.text import assumed_words, error_words
 from checker.report.wording import (
     CAUTION,
     OUTCOME_WORDS,
@@ -95,6 +95,7 @@ def car_view(document: Data) -> dict[str, Any]:
         "sections": _sections(document),
         "figures": figures(document),
         "assumed": document["assumed"],
+        "assumed_words": assumed_words(document),
         "counts": counts_sentence(document),
         "every": _every(document["outcomes"]),
         "digests": _digests(document),

@@ -21,7 +21,7 @@ class Block:
     """One thing on a page."""
 
     kind: str
-    """heading, words, terms, row, table, lines, figure, code or sign: how `blocks.html` shows it."""
+    """heading, words, terms, row, table, lines, form, figure, code or sign: how `blocks.html` shows it."""
     words: str = ""
     look: str = ""
     deep: int = 0
@@ -53,6 +53,7 @@ class Sheet(Page):
     def __init__(self) -> None:
         super().__init__(WIDEST)
         self.blocks: list[Block] = []
+        self.paper = ""
         self._below = 0
         """Words that are set in as far belong to what was written before."""
 
@@ -129,6 +130,13 @@ class Sheet(Page):
         if picture is not None:
             self.blocks.append(Block("figure", picture=picture))
 
+    def on_paper(self, size: str) -> None:
+        self.paper = size
+
+    def form(self, rows: Sequence[Sequence[str]]) -> None:
+        self._below = 0
+        self.blocks.append(Block("form", rows=[tuple(row) for row in rows]))
+
     def code(self, title: str, words: str) -> None:
         from checker.report.figures.code import code_figure
 
@@ -150,7 +158,7 @@ def sheets_page(sheets: Iterable[Sheet]) -> str:
     made = list(sheets)
     titles = [sheet.title for sheet in made]
     title = titles[0] if len(titles) == 1 else f"{len(titles)} reports"
-    return render("sheets", title=title, sheets=[sheet.blocks for sheet in made])
+    return render("sheets", title=title, sheets=made)
 
 
 def _look(style: str) -> str:

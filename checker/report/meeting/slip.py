@@ -156,13 +156,13 @@ def _margins(document: Data, page: Page) -> None:
 def code_words(document: Data) -> str:
     """What a code on paper says of the record: the meeting, the car, the entry, and the whole hash as it is typed."""
     told = (
-        shortened(printable(one), _IN_A_CODE) for one in (_meeting(document), document["standing"]["number"])
+        shortened(printable(one), IN_A_CODE) for one in (_meeting(document), document["standing"]["number"])
     )
     meeting, car = told
     return f"{meeting}\ncar {car}\nentry {document['last_entry']}\n{printed(document['last_hash'], 64)}"
 
 
-_IN_A_CODE = 60
+IN_A_CODE = 60
 """Letters of a name: more would make a code too fine to read."""
 
 

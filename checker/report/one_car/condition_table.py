@@ -25,6 +25,7 @@ from checker.report.one_car.fuel import (
     least_data,
     legal_words,
     levels_data,
+    litres,
 )
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
@@ -72,7 +73,7 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
         ],
         "crossings": [data for clause, line in table.fuel for data in _crossings(clause, line)],
         "legal_fuel": [_line_data(clause, line) for clause, line in table.fuel],
-        "finish": [_finish_data(finish) for finish in table.finishes],
+        "finish": [finish_data(finish) for finish in table.finishes],
         "limits": [
             {**limit_data(one), "driver": one.driver if one.of == "total" else None} for one in table.limits
         ],
@@ -154,7 +155,7 @@ def _fails_words(line: LegalFuel) -> str:
     return f"fails with {failing_words(line)} on board, {line.state.words}"
 
 
-def _finish_data(finish: Finish) -> Data:
+def finish_data(finish: Finish) -> Data:
     most = finish.asked.high if finish.asked else None
     return {
         "tyres": finish.tyres,
@@ -166,8 +167,19 @@ def _finish_data(finish: Finish) -> Data:
         "guarded_fuel": _least(finish.guarded),
         "guarded": None if finish.guarded is None else levels_data(finish.guarded),
         "guarded_text": None if not finish.guarded else legal_words(finish.guarded, most),
+        "most_text": _most_words(finish),
         "not_shown": list(finish.unknown.says),
     }
+
+
+def _most_words(finish: Finish) -> str | None:
+    """The most fuel at which every clause is met: rounded down, or as much as the tank holds."""
+    if not finish.legal or finish.asked is None:
+        return None
+    most = finish.legal[-1].high
+    if most >= finish.asked.high:
+        return "a full tank"
+    return f"{litres(most if finish.legal[-1].high_in else most - LITRE.factor / 1000, 'down')} L"
 
 
 def _least(levels: Intervals | None) -> Data | None:

@@ -95,15 +95,22 @@ def _assumed(document: Data, page: Page, *, whole: bool) -> None:
         if whole or sort not in _COUNTED
     ]
     if not whole:
-        word = "your word" if document["for"] == "entrant" else "the entrant's word"
-        told = [words.format(sorts.count(sort), word) for sort, words in _COUNTED.items() if sort in sorts]
-        if told:
+        if told := assumed_words(document):
             page.blank()
-            page.labelled("ASSUMED", f"{', '.join(told)}; --assumed lists all", 9, 0, BOLD)
+            page.labelled("ASSUMED", f"{told}; --assumed lists all", 9, 0, BOLD)
     else:
         page.heading("Assumed")
     for sentence in listed:
         page.put(f"{sentence}.", 2, 4, DIM)
+
+
+def assumed_words(document: Data) -> str:
+    """How much of each sort is assumed."""
+    sorts = document["assumed_sorts"]
+    word = "your word" if document["for"] == "entrant" else "the entrant's word"
+    return ", ".join(
+        words.format(sorts.count(sort), word) for sort, words in _COUNTED.items() if sort in sorts
+    )
 
 
 def identity(document: Data, page: Page, verdict: str, colour: str, *, why: bool = True) -> None:

@@ -15,7 +15,7 @@ from checker.reading.quick_dataclasses import dataclass
 from checker.studies.one_car.guarded_fuel import guarded_levels
 from checker.verdict.inspection import Inspection
 
-WORN = Fraction(1)
+NEW, WORN = Fraction(0), Fraction(1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,12 +38,14 @@ class Finish:
     """What is lacking where the levels are not known."""
 
 
-def finishes(inspection: Inspection) -> tuple[Finish, ...]:
-    """For each set of tyres; none where no clause asks for a range of fuel."""
+def finishes(inspection: Inspection, wear: Fraction = WORN) -> tuple[Finish, ...]:
+    """For each set of tyres, as worn as that; none where no clause asks for a range of fuel."""
     asked = tuple(fuel_lines(inspection))
     if not asked:
         return ()
-    return tuple(_finish(inspection, asked, tyres) for tyres in inspection.car.every_tyre_set or (None,))
+    return tuple(
+        _finish(inspection, asked, tyres, wear) for tyres in inspection.car.every_tyre_set or (None,)
+    )
 
 
 def fuel_lines(inspection: Inspection) -> Iterator[tuple[Clause, LegalFuel]]:
@@ -53,15 +55,17 @@ def fuel_lines(inspection: Inspection) -> Iterator[tuple[Clause, LegalFuel]]:
             yield from ((outcome.clause, line) for line in outcome.legal_fuel)
 
 
-def _finish(inspection: Inspection, asked: tuple[tuple[Clause, LegalFuel], ...], tyres: str | None) -> Finish:
-    worn = [(c, line) for c, line in asked if line.state.wear in (None, WORN) and on_tyres(line, tyres)]
-    whole = in_all((line for _, line in worn), state_of(None, None, tyres, WORN))
+def _finish(
+    inspection: Inspection, asked: tuple[tuple[Clause, LegalFuel], ...], tyres: str | None, wear: Fraction
+) -> Finish:
+    worn = [(c, line) for c, line in asked if line.state.wear in (None, wear) and on_tyres(line, tyres)]
+    whole = in_all((line for _, line in worn), state_of(None, None, tyres, wear))
     if whole.asked is None:
         return Finish(tyres, None, None, whole.fails, None, (), whole.unknown)
     clauses = limiting(whole.asked, [(clause, line.fails) for clause, line in worn])
     if is_open(whole.unknown) and without(whole.asked, whole.fails):
         return Finish(tyres, None, None, whole.fails, whole.asked, clauses, whole.unknown)
-    guarded = guarded_levels(inspection, whole.holds, tyres, WORN)
+    guarded = guarded_levels(inspection, whole.holds, tyres, wear)
     return Finish(tyres, whole.holds, guarded, whole.fails, whole.asked, clauses, Unknown())
 
 
