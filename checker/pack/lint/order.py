@@ -68,17 +68,20 @@ def _picks(tree: FormulaTree, pack: Pack) -> Iterator[tuple[str, str]]:
         if not (isinstance(node, ast.Call) and isinstance(node.func, ast.Name) and node.args):
             continue
         name, of = tree.name(node.func), tree.source(node.args[-1])
+        place = tree.source(node.args[0]) if name == "nth" else "1"
         if name in _CURES and _has_an_order(of, pack):
-            place = tree.source(node.args[0]) if name == "nth" else "1"
             message = f"{of} are taken in the order declared, which an entrant may choose"
             yield message, f"say {_CURES[name].format(of=of, place=place)}"
-        elif name == NEIGHBOURS and len(node.args) == 1 and of in pack.scope.entries:
+        elif (name in _CURES or (name == NEIGHBOURS and len(node.args) == 1)) and of in pack.scope.entries:
             fields = pack.scope.entries[of].fields
             used = [one.attr for one in ast.walk(tree.body) if isinstance(one, ast.Attribute)]
             field = next((f for f in used if f in fields and fields[f].kind.name in _SORTING), "")
             if field:
                 message = f"{of} are taken in the order declared, which an entrant may choose"
-                yield message, f"say {NEIGHBOURS}({of}, {field})"
+                smallest = (
+                    f"say nth_smallest({place}, (x.{field} for x in {of})), or nth_largest, if that is meant"
+                )
+                yield message, f"say {NEIGHBOURS}({of}, {field})" if name == NEIGHBOURS else smallest
 
 
 _CURES = {

@@ -7,7 +7,7 @@ mention things that no check needs. Plain numbers are left alone, for a text is 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
 from checker.kinds.contract.check import uses, walk
@@ -71,7 +71,9 @@ def _in_clause(clause: Clause, pack: Pack) -> Iterator[Problem]:
         alike = [other for other in held.amounts if other.measure == amount.measure]
         if not alike or _is_held(amount, clause.text, held):
             continue
-        if any(start <= amount.start < end for start, end in rates):
+        if any(start <= amount.start < end for start, end in rates) or _converts(
+            amount, said, clause.text, held
+        ):
             continue
         told = ", ".join(dict.fromkeys(other.text for other in alike))
         path: Path = ("clauses", clause.number, "text")
@@ -115,6 +117,27 @@ def _is_held(amount: WrittenAmount, text: str, held: _Held) -> bool:
     meant |= {1 + amount.value} if re.search(_MORE, near) else set()
     meant |= {1 - amount.value} if re.search(_LESS, near) else set()
     return any(held.has(value, amount) or value in held.numbers for value in meant)
+
+
+def _converts(amount: WrittenAmount, said: Sequence[WrittenAmount], text: str, held: _Held) -> bool:
+    """Whether an amount tells in another unit, as finely as it is written, what stands before it: "30 mm (1.2 in)"."""
+    found = re.search(r"(?:/([0-9]+)|\.([0-9]+))?[^0-9./]*\Z", amount.text)
+    below, decimals = (found[1], found[2]) if found else (None, None)
+    step = amount.unit.factor / (int(below) if below else 10 ** len(decimals or ""))
+    return any(
+        one.measure == amount.measure
+        and one.unit != amount.unit
+        and held.has(one.value, one)
+        and _IN_BRACKETS.fullmatch(text[one.end : amount.start])
+        and abs(one.value - amount.value) < step
+        for one in said
+    )
+
+
+_IN_BRACKETS = pattern(
+    r"\s*(?:\(|/|,|\bor\b)?\s*(?:approximately|approx\.?|about|ca\.?|i\.e\.)?\s*", re.IGNORECASE
+)
+"""What stands between an amount and the same in another unit."""
 
 
 def _as_step(amount: WrittenAmount, text: str, held: _Held) -> WrittenAmount:

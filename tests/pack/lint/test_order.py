@@ -65,6 +65,10 @@ SEVERAL = (
         ),
         ('{limit: "min(b.position - a.position for a, b in neighbours(lamps, position))", at_least: 5 mm}', ""),
         ("{any_of: [{limit: first(brakes.pad), at_least: 5 mm}, {limit: min(brakes.pad), at_least: 4 mm}]}", "say min(brakes.pad) or max(brakes.pad), if that is meant"),
+        ("{limit: last(lamps).position, at_least: 5 mm}", "say nth_smallest(1, (x.position for x in lamps)), or nth_largest, if that is meant"),
+        ('{limit: "nth(2, lamps).position", at_least: 5 mm}', "say nth_smallest(2, (x.position for x in lamps)), or nth_largest, if that is meant"),
+        ("{holds: \"first(lamps).colour == 'red'\"}", ""),
+        ('{limit: "nth_smallest(1, (x.position for x in lamps))", at_least: 5 mm}', ""),
         ("{limit: first(lamps_.order), exactly: \"'red'\"}", ""),
         ('{limit: "nth_smallest(2, brakes.pad)", at_least: 5 mm}', ""),
     ],
@@ -73,6 +77,6 @@ def test_what_is_picked_by_a_place_that_an_entrant_may_choose_is_told(check: str
     found = list(picked_by_place(pack_of(f'"1": {{title: T, check: {check}}}', SEVERAL)))
     assert [problem.hint for problem in found] == ([hint] if hint else [])
     assert all((problem.code, problem.warning) == ("PK510", True) for problem in found)
-    if hint and "neighbours" not in hint:
+    if hint and "neighbours" not in hint and "lamps" not in hint:
         cured = check.replace("first(", "min(").replace("last(", "max(").replace("nth(2", "nth_smallest(2")
         assert not list(picked_by_place(pack_of(f'"1": {{title: T, check: {cured}}}', SEVERAL)))
