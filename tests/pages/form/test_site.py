@@ -11,6 +11,7 @@ import pytest
 from checker.pages.form.opening import OpenAsked
 from checker.reading.strict_yaml import read_document
 from tests.conftest import ROOT
+from tests.examples import quick_first
 from tests.pages.form.browsing import PACK, Browser
 
 SAMPLES = ROOT / "samples" / "cars"
@@ -62,6 +63,7 @@ def test_what_cannot_be_read_is_told_at_its_field_and_stays_typed(car: Path) -> 
     assert "Did you mean &#39;lead&#39;?" in field
 
 
+@pytest.mark.deep
 def test_a_page_loaded_anew_has_what_was_typed(car: Path) -> None:
     browser = Browser(car)
     browser.send({"car.name": "Another"}, address="/judge")
@@ -81,6 +83,7 @@ def test_what_was_on_its_way_while_the_file_was_saved_is_no_draft(car: Path) -> 
     assert "was changed by somebody else" not in browser.page
 
 
+@pytest.mark.deep
 def test_a_file_changed_by_somebody_else_is_not_written_over(car: Path) -> None:
     browser = Browser(car)
     car.write_text(car.read_text("utf-8") + "# by hand\n", "utf-8")
@@ -98,6 +101,7 @@ def test_a_file_changed_by_somebody_else_is_not_written_over(car: Path) -> None:
     assert "name: Third" in car.read_text("utf-8")
 
 
+@pytest.mark.deep
 def test_lists_grow_and_shrink_without_script(car: Path) -> None:
     browser = Browser(car)
     browser.send({"car.name": "Another"}, "add ballast")
@@ -146,6 +150,7 @@ def test_a_new_car_from_nothing_to_its_file(tmp_path: Path) -> None:
     assert path.read_text("utf-8").startswith("# Begun with")
 
 
+@pytest.mark.deep
 def test_last_seasons_file_is_gone_on_from(tmp_path: Path, car: Path) -> None:
     path = tmp_path / "new.yaml"
     browser = Browser(path, OpenAsked(pack=PACK, begun_from=str(car)))
@@ -157,13 +162,16 @@ def test_last_seasons_file_is_gone_on_from(tmp_path: Path, car: Path) -> None:
 
 @pytest.mark.parametrize(
     ("report", "words"),
-    [
-        ("report", "Every clause"),
-        ("conditions", "One kilogram more"),
-        ("saved", "car.name"),
-        ("opened", "as opened"),
-        ("plan", "bolt 4.5 kg of ballast"),
-    ],
+    quick_first(
+        [
+            ("report", "Every clause"),
+            ("conditions", "One kilogram more"),
+            ("saved", "car.name"),
+            ("opened", "as opened"),
+            ("plan", "bolt 4.5 kg of ballast"),
+        ],
+        1,
+    ),
 )
 def test_reports_are_of_what_stands_in_the_form(car: Path, report: str, words: str) -> None:
     browser = Browser(car)
@@ -179,6 +187,7 @@ def test_a_report_on_what_cannot_be_read_says_so(car: Path) -> None:
     assert "engine.capacity" in answer.text
 
 
+@pytest.mark.deep
 def test_what_if_moves_the_weights(car: Path) -> None:
     browser = Browser(car)
     browser.send({"ballast[0].mass": "10"})
@@ -188,6 +197,7 @@ def test_what_if_moves_the_weights(car: Path) -> None:
     assert ">+1.57 kg</text>" in browser.page
 
 
+@pytest.mark.deep
 def test_a_page_of_another_run_and_a_forged_one_are_refused(car: Path) -> None:
     before = car.read_bytes()
     browser = Browser(car)
