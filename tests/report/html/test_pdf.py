@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from checker.report.html.book import markdown_page
 from checker.report.html.one_car import inspection_page
 from checker.report.html.pdf import NoPdfError, as_pdf
 from checker.report.html.sheet import Sheet, sheets_page
@@ -66,6 +67,18 @@ def test_names_that_hurt_are_text_and_nothing_is_fetched(tmp_path: Path) -> None
         assert words in told
     assert told.count("x") >= 2_000
     assert not re.search("[\u202a-\u202e]", told)
+
+
+@pytest.mark.usefixtures("weasyprint")
+def test_a_printed_rulebook_has_its_contents_with_pages(tmp_path: Path) -> None:
+    long = "\n\n".join(["Words of a clause."] * 120)
+    book = f"# Rules\n\n## Contents\n\n- [First](#first)\n- [Second](#second)\n\n## First\n\n{long}\n\n## Second\n\nEnd."
+    pages = words_of(as_pdf(markdown_page(book)), tmp_path).split("\f")
+    at = next(number for number, page in enumerate(pages, 1) if "End." in page)
+    assert at > 2, "the first clause takes a page or more"
+    assert re.search(r"First +2\b", pages[0])
+    assert re.search(rf"Second +{at}\b", pages[0])
+    assert re.search(rf"1 ?/ ?{len(pages) - 1}\b", pages[0])
 
 
 @pytest.mark.parametrize(
