@@ -27,6 +27,7 @@ GOLDEN = ROOT / "tests" / "golden"
 
 # What a test starts, and the next run, compile nothing anew; what tests write needs no disk, where there is room.
 os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
+os.environ.pop("COLUMNS", None)  # a terminal's, which a report that is piped would take
 sys.dont_write_bytecode = False
 _IN_MEMORY = Path("/dev/shm")
 if os.access(_IN_MEMORY, os.W_OK) and shutil.disk_usage(_IN_MEMORY).free > 2 << 30:

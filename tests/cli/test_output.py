@@ -18,6 +18,12 @@ def test_letters_and_signs_have_an_ascii_form() -> None:
     assert shown == "<= >= +/- - - x 15 deg C ... -> 'x' \"y\" e ss \\u0141 \\u9df9"
 
 
+@pytest.mark.parametrize(("told", "width"), [("60", 60), ("150", 150), ("", 80), ("0", 80), ("wide", 80)])
+def test_a_pipe_is_as_wide_as_columns_says(monkeypatch: pytest.MonkeyPatch, told: str, width: int) -> None:
+    monkeypatch.setenv("COLUMNS", told)
+    assert output.width_of_terminal() == width
+
+
 def test_the_name_of_a_file_that_is_no_text_does_no_harm(tmp_path: Path) -> None:
     file = tmp_path / "report.json"
     output.deliver('{"file": "caf\udce9.yaml"}', str(file))
