@@ -42,6 +42,8 @@ for (const name of names) {
   await page.pdf({ path: `${folder}/${name}.pdf`, preferCSSPageSize: true, format: "A4" });
   await page.emulateMedia({ media: "print" });
   await page.setViewportSize({ width: 688, height: 1017 });
+  seen.rows = await page.evaluate(() => [...document.querySelectorAll("tr")]
+    .filter((one) => one.checkVisibility() && one.innerText.length < 400).map((one) => one.innerText));
   seen.kept = await page.evaluate(() => [...document.querySelectorAll("tr, .clause, figure, .answers > div")]
     .filter((one) => getComputedStyle(one).breakInside !== "avoid").length);
   await context.close();

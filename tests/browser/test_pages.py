@@ -10,6 +10,7 @@ import os
 import re
 import shutil
 import subprocess
+import sys
 from pathlib import Path
 from typing import Any
 
@@ -32,6 +33,7 @@ _LACKING = [
         ("Chromium", CHROMIUM),
         ("node", shutil.which("node")),
         ("pdfinfo", shutil.which("pdfinfo")),
+        ("pdftotext", shutil.which("pdftotext")),
         *((name, node_package(name)) for name in ("playwright-core", "axe-core")),
     )
     if not there
@@ -58,7 +60,19 @@ REPORTS = {
         *(CREEPING, "samples/cars/legal.yaml"),
     ),
     "book": ("pack", "book", "rulepacks/dunlin", "--on", "2026-05-24"),
+    "notice": ("pack", "notice", "rulepacks/dunlin", "2026-B1"),
+    "calendar": (*("pack", "calendar", "rulepacks/dunlin", "--from", "2026-01-01", "--until", "2026-12-31"),),
+    "weighings": ("compare-weighings", "samples/weighings/home.yaml", "samples/weighings/weigh-in.yaml"),
+    "card": ("card", CREEPING),
 }
+MEETING = {
+    "board": ("meeting", "board", "DAY"),
+    "results": ("meeting", "results", "DAY"),
+    "slip": ("meeting", "slip", "DAY", "91"),
+    "sheet": ("meeting", "sheet", "DAY", "91"),
+}
+ONE_SHEET = ("notice", "card", "slip")
+"""What is handed out: it prints on one sheet."""
 CARS = ("legal", "creeping-inside", "misspelt-alloy")
 
 
@@ -94,16 +108,19 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, dict[str, Any]]:
                     str(folder / f"{name}.html"),
                 ]
             )
-        for name, arguments in REPORTS.items():
-            main([*arguments, "--format", "html", "--output", str(folder / f"{name}.html")])
+        day = str(folder / "day.meeting")
+        subprocess.run([sys.executable, "samples/meeting/replay.py", day], check=True, capture_output=True)
+        for name, arguments in {**REPORTS, **MEETING}.items():
+            given = [day if word == "DAY" else word for word in arguments]
+            main([*given, "--format", "html", "--output", str(folder / f"{name}.html")])
         (folder / "hostile.html").write_text(inspection_page([_hostile()]), "utf-8")
     finally:
         os.chdir(before)
     pages = sorted(file.name for file in folder.glob("*.html"))
-    assert len(pages) == len(CARS) + len(REPORTS) + 1
+    assert len(pages) == len(CARS) + len(REPORTS) + len(MEETING) + 1
     command = ["node", str(Path(__file__).with_name("browse.mjs")), str(CHROMIUM), str(folder), *pages]
     done = subprocess.run(
-        command, capture_output=True, text=True, timeout=600, env={**os.environ, "NODE_PATH": str(NODE_PATH)}
+        command, capture_output=True, text=True, timeout=900, env={**os.environ, "NODE_PATH": str(NODE_PATH)}
     )
     assert done.returncode == 0, done.stderr
     found: list[dict[str, Any]] = json.loads(done.stdout)
@@ -139,7 +156,18 @@ def test_it_prints_on_few_pages_and_cuts_nothing(seen: dict[str, dict[str, Any]]
         )
         pages = int(re.findall(r"Pages:\s+(\d+)", told.stdout)[0])
         assert one["kept"] == 0, f"{name}: rows, clauses and pictures stay whole"
-        if name in CARS:
+        if name in (*MEETING, "card", "weighings"):
+            assert _whole_rows(one["rows"], one["folder"] / f"{name}.html.pdf") == [], name
+        if name in ONE_SHEET:
+            assert pages == 1, f"{name}: {pages} pages"
+        elif name in CARS:
             assert 1 <= pages <= 3, f"{name}: {pages} pages"
         elif name != "hostile":
             assert pages >= 1
+
+
+def _whole_rows(rows: list[str], pdf: Path) -> list[str]:
+    """Rows of tables whose words do not all stand on one printed page."""
+    told = subprocess.run(["pdftotext", "-raw", pdf, "-"], capture_output=True, text=True, check=True).stdout
+    pages = [set(page.split()) for page in told.split("\f")]
+    return [row for row in rows if not any(set(row.split()) <= page for page in pages)]
