@@ -31,7 +31,15 @@ COMMANDS_WITH_UNITS = {
 }
 WITHOUT_AMOUNTS = {"reach", "pack lint", "pack compare", "meeting verify", "meeting export"}
 """Commands that print JSON and no amount, or amounts only as the rules write them."""
-WITHOUT_JSON = {"card", "meeting sheet", "meeting weigh", "meeting measure", "meeting gear", "meeting pages"}
+WITHOUT_JSON = {
+    "card",
+    "open",
+    "meeting sheet",
+    "meeting weigh",
+    "meeting measure",
+    "meeting gear",
+    "meeting pages",
+}
 
 
 def test_every_command_that_shows_amounts_has_the_option() -> None:
