@@ -20,9 +20,10 @@ from checker.quantities.misread import (
     SIDE_BY_SIDE,
     UNKNOWN_UNIT,
     LiteralError,
-    cure_by_unit,
+    cure_for_kind,
     cure_for_no_digit,
     cure_for_rest,
+    marked_digits,
     shorten,
     strange_sign,
     unknown_join,
@@ -37,7 +38,6 @@ from checker.quantities.units import (
     Unit,
     UnknownUnit,
     parse_unit,
-    units_of,
 )
 from checker.quantities.written_numbers import DECIMAL, FRACTION, MOST_DIGITS, decimal_of, fraction_of
 from checker.reading.patterns import pattern
@@ -150,16 +150,9 @@ def parse_quantity(text: str, kind: Kind, currency: str | None, unit: Unit | Non
     bare = literal.kind == NUMBER
     other = f"is {kind_in_words(literal.kind)}; {kind_in_words(kind)} was wanted"
     message = f"{read} has no unit" if bare and kind != DATE else f"{read} {other}"
-    if kind == DATE:
-        hint = "write year, month and day as in 2026-03-01"
-    elif kind == MOMENT:
-        hint = "write the day and the time as in 2026-03-01 14:30"
+    if kind == MOMENT:
         message = f"{read} {other}"
-    elif kind == NUMBER:
-        hint = "write it without a unit"
-    else:
-        names = units_of(kind, currency)
-        hint = cure_by_unit((unit.name, *names) if unit else names, read if bare else "it in")
+    hint = cure_for_kind(kind, read if bare else "it in", currency, unit)
     start = text.index(literal.text)
     raise LiteralError(CANNOT_BE_READ, message, hint, start, start + len(literal.text))
 
@@ -262,11 +255,7 @@ def _unit(text: str, start: int, end: int, currency: str | None) -> tuple[Unit |
         message = f"{text[start : exponent.end()]} has an exponent"
         raise LiteralError(CANNOT_BE_READ, message, "write the number out", start, exponent.end())
     if begin == end and name[0] == "_":
-        marked = re.compile(r"[0-9]+(?:_[0-9]*)*").match(text, start)
-        assert marked is not None, "begins with a digit"
-        message = f"{marked[0]} cannot be read as a number"
-        cure = f"write {marked[0].replace('_', '')}: digits have no marks between them"
-        raise LiteralError(CANNOT_BE_READ, message, cure, start, marked.end())
+        raise marked_digits(text, start)
     try:
         unit = parse_unit(name, currency)
     except UnknownUnit as unknown:

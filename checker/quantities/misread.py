@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 import unicodedata
 
-from checker.quantities.units import UnknownUnit, is_currency, parse_unit
+from checker.quantities.kind import DATE, NUMBER, Kind
+from checker.quantities.units import MOMENT, Unit, UnknownUnit, is_currency, parse_unit, units_of
 from checker.reading.patterns import pattern
 
 CANNOT_BE_READ, UNKNOWN_UNIT, NO_SUCH_DAY, SIDE_BY_SIDE = 103, 104, 106, 107
@@ -112,6 +113,27 @@ def unknown_join(begun: str, rest: str, currency: str | None) -> UnknownUnit | N
     except UnknownUnit as unknown:
         return unknown
     return None
+
+
+def cure_for_kind(kind: Kind, number: str, currency: str | None, unit: Unit | None) -> str:
+    """How to write a value of a kind; `unit` is the one that it is usually written in."""
+    if kind == DATE:
+        return "write year, month and day as in 2026-03-01"
+    if kind == MOMENT:
+        return "write the day and the time as in 2026-03-01 14:30"
+    if kind == NUMBER:
+        return "write it without a unit"
+    names = units_of(kind, currency)
+    return cure_by_unit((unit.name, *names) if unit else names, number)
+
+
+def marked_digits(text: str, start: int) -> LiteralError:
+    """The error of a number such as 1_000, which stands at `start`."""
+    found = re.compile(r"[0-9]+(?:_[0-9]*)*").match(text, start)
+    assert found is not None, "begins with a digit"
+    message = f"{found[0]} cannot be read as a number"
+    cure = f"write {found[0].replace('_', '')}: digits have no marks between them"
+    return LiteralError(CANNOT_BE_READ, message, cure, start, found.end())
 
 
 def cure_by_unit(names: tuple[str, ...], number: str) -> str:

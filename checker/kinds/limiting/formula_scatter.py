@@ -13,25 +13,21 @@ import math
 from collections.abc import Iterator
 from fractions import Fraction
 
-from checker.car.car import Car
 from checker.car.described.stated import Entry, Stated
-from checker.car.errors.every import every_source
-from checker.car.errors.followed import STEP
 from checker.car.scene import ITEM, Scene
-from checker.car.weights.places import rests_on
 from checker.kinds.judging.spread import is_weight, relevant, sensitivities
 from checker.kinds.limiting.clear import STILL, Scatter, fewest
+from checker.kinds.limiting.error_variances import (
+    ByPlace,
+    error_variances,
+    is_untouched,
+    may_move,
+    rests_on_more,
+)
+from checker.kinds.limiting.scatter_arithmetic import UP, known, product, quotient, size_of
 from checker.kinds.limiting.weight_scatter import weight_scatter
 from checker.quantities.formula.expression import Expression, Leaf
 from checker.quantities.kind import Unknown
-
-_UP = 1 + 1e-12
-"""More than one float of a value is rounded by."""
-_FAR = 1e-5
-"""A divisor that a base unit of a lever changes by more than itself over this, is for exact numbers."""
-
-ByPlace = dict[int | None, float]
-"""Variance of one value by which of several values it is that moves; None: all of them, or the only one."""
 
 
 def scatter_of(expression: Expression, scene: Scene, given: int | None = None) -> Scatter | None:
@@ -56,11 +52,6 @@ def scatter_of(expression: Expression, scene: Scene, given: int | None = None) -
     return scene.car.once((scatter_of, expression.evaluate), lambda: _exactly(expression, scene))
 
 
-def is_untouched(expression: Expression, car: Car) -> bool:
-    """Whether no error can move it."""
-    return expression.constant or expression.counts_all or not _moved(car, expression.uses)
-
-
 def _exactly(expression: Expression, scene: Scene) -> Scatter | None:
     """What the tree does not tell is worked out once for a car, where the value is the same in all its states."""
 
@@ -81,31 +72,7 @@ def _exactly(expression: Expression, scene: Scene) -> Scatter | None:
         degrees = fewest(degrees, one.source.degrees_of_freedom)
     variance = sum(float(one.variance) for one in found[0])
     steepest = max(abs(float(one.slope)) for one in found[0])
-    return Scatter(math.sqrt(variance) * _UP, steepest * _UP, _size(*here), degrees)
-
-
-def _moved(car: Car, uses: frozenset[str]) -> bool:
-    """Whether any error may move anything of these names."""
-
-    def work_out() -> bool:
-        by_name = car.once(_names_moved, lambda: _names_moved(car))
-        return any(is_weight(name) or name in by_name for name in rests_on(car, uses))
-
-    return car.once((_moved, uses), work_out)
-
-
-def _names_moved(car: Car) -> frozenset[str]:
-    return frozenset(source.moves for source in every_source(car))
-
-
-def _variances(car: Car) -> dict[tuple[str, str], ByPlace]:
-    """By what is moved, and the path of the entry that it is of ("" for a fact)."""
-    found: dict[tuple[str, str], ByPlace] = {}
-    for source in every_source(car):
-        by_place = found.setdefault((source.moves, source.lever.entry), {})
-        place = source.lever.place
-        by_place[place] = by_place.get(place, 0.0) + float(source.variance) * _UP
-    return found
+    return Scatter(math.sqrt(variance) * UP, steepest * UP, size_of(*here), degrees)
 
 
 class _Told:
@@ -127,16 +94,16 @@ class _Told:
         by_place, values = several
         if given is None:
             return self._mean(by_place, values)
-        return Scatter(math.sqrt(by_place.get(None, 0.0) + by_place.get(given, 0.0)) * _UP, 1.0)
+        return Scatter(math.sqrt(by_place.get(None, 0.0) + by_place.get(given, 0.0)) * UP, 1.0)
 
     def of(self, node: ast.expr) -> Scatter | None:
         """Of one value; None where the tree does not tell."""
         literal = self._tree.literal(node)
         if literal is not None:
-            return _known(literal.value)
+            return known(literal.value)
         match node:
             case ast.Constant(value=int() as number):
-                return _known(Fraction(number))
+                return known(Fraction(number))
             case ast.Name() | ast.Attribute():
                 leaf = self._leaf_at(node)
                 return None if leaf is None else self._leaf(leaf)
@@ -158,7 +125,7 @@ class _Told:
             base = self.of(node.left)
             found = base
             for _ in range(int(ast.literal_eval(node.right)) - 1):
-                found = None if found is None or base is None else _product(found, base)
+                found = None if found is None or base is None else product(found, base)
             return found
         row = [node]
         while isinstance(row[-1].left, ast.BinOp) and not isinstance(row[-1].left.op, ast.Pow):
@@ -171,9 +138,9 @@ class _Told:
             if isinstance(one.op, (ast.Add, ast.Sub)):
                 found = found.and_with(right)
             elif isinstance(one.op, ast.Mult):
-                found = _product(found, right)
+                found = product(found, right)
             else:
-                found = _quotient(one.right, found, right)
+                found = quotient(one.right, found, right)
         return found
 
     def _either(self, node: ast.IfExp) -> Scatter | None:
@@ -192,16 +159,14 @@ class _Told:
 
     def _stands_still(self, test: ast.expr) -> bool:
         """Whether a test is made of names that no error moves, and of nothing that goes through a list."""
-        for node in ast.walk(test):
-            if isinstance(node, (ast.Call, ast.GeneratorExp)):
-                return False
-        return all(self._is_still(one) for one in _names_in(test))
+        loops = any(isinstance(node, (ast.Call, ast.GeneratorExp)) for node in ast.walk(test))
+        return not loops and all(self._is_still(one) for one in _names_in(test))
 
     def _is_still(self, node: ast.expr) -> bool:
         if self._tree.literal(node) is not None or self._tree.name(node) in ("true", "false"):
             return True
         leaf = self._leaf_at(node)
-        return leaf is not None and not _moved(self._scene.car, leaf.uses)
+        return leaf is not None and not may_move(self._scene.car, leaf.uses)
 
     def _call(self, node: ast.Call) -> Scatter | None:
         name = self._tree.name(node.func)
@@ -209,8 +174,7 @@ class _Told:
             return self.of(node.args[0])
         if name in ("min", "max") and len(node.args) > 1:  # near a tie either may be followed
             found: Scatter | None = self.of(node.args[0])
-            for argument in node.args[1:]:
-                other = self.of(argument)
+            for other in map(self.of, node.args[1:]):
                 found = None if found is None or other is None else found.and_with(other)
             return found
         if name in ("sum", "mean") and len(node.args) == 1:
@@ -243,7 +207,7 @@ class _Told:
             return None
         list_name, field = self._tree.name(source), self._tree.name(made)
         of_list = car.vocabulary.lists.get(list_name)
-        if of_list is None or field not in of_list.fields or _unplain(car, f"{list_name}.{field}"):
+        if of_list is None or field not in of_list.fields or rests_on_more(car, f"{list_name}.{field}"):
             return None
         found = Scatter(0.0, size=0.0)
         for entry in car.every_entry(list_name):
@@ -264,8 +228,8 @@ class _Told:
         value = leaf.run(self._scene)
         if not isinstance(value, Fraction):
             return None
-        size = _size(value)
-        if not _moved(self._scene.car, leaf.uses):
+        size = size_of(value)
+        if not may_move(self._scene.car, leaf.uses):
             return Scatter(0.0, size=size)
         if leaf.behind is not None:
             found = scatter_of(leaf.behind, self._scene)
@@ -281,8 +245,8 @@ class _Told:
     def _single(self, name: str, path: str, value: Fraction) -> Scatter:
         """Of a value that is just what is stated: it follows its errors one for one."""
         by_place = self._variances_of(name, path)
-        deviation = math.sqrt(by_place.get(None, 0.0)) * _UP
-        return Scatter(deviation, 1.0 if by_place else 0.0, _size(value))
+        deviation = math.sqrt(by_place.get(None, 0.0)) * UP
+        return Scatter(deviation, 1.0 if by_place else 0.0, size_of(value))
 
     def _several(self, leaf: Leaf) -> tuple[ByPlace, tuple[Fraction, ...]] | None:
         """The variances of a fact or field of several values, by their places."""
@@ -300,12 +264,12 @@ class _Told:
     def _mean(self, by_place: ByPlace, values: tuple[Fraction, ...]) -> Scatter:
         """No more than the worst of them scatters."""
         apart = max((by_place.get(place, 0.0) for place in range(len(values))), default=0.0)
-        deviation = math.sqrt(by_place.get(None, 0.0) + apart) * _UP
-        return Scatter(deviation, 1.0, max(map(_size, values)))
+        deviation = math.sqrt(by_place.get(None, 0.0) + apart) * UP
+        return Scatter(deviation, 1.0, max(map(size_of, values)))
 
     def _variances_of(self, name: str, path: str) -> ByPlace:
         car = self._scene.car
-        return car.once(_variances, lambda: _variances(car)).get((name, path), {})
+        return car.once(error_variances, lambda: error_variances(car)).get((name, path), {})
 
     def _stated(self, leaf: Leaf) -> tuple[str, str, Stated] | None:
         """The name, the path of its entry, and what is stated, of a leaf that is just a fact or an entry's field."""
@@ -313,7 +277,7 @@ class _Told:
         if len(leaf.uses) != 1 or leaf.behind is not None:
             return None
         (name,) = leaf.uses
-        if _unplain(car, name):
+        if rests_on_more(car, name):
             return None
         if not leaf.local:
             fact = car.stated(name) if leaf.text == name else None
@@ -326,11 +290,6 @@ class _Told:
         return None if stated is None else (name, entry.path, stated)
 
 
-def _unplain(car: Car, name: str) -> bool:
-    """Whether a name rests on more than itself, as a place from the other axle does."""
-    return rests_on(car, (name,)) != {name}
-
-
 def _names_in(node: ast.expr) -> Iterator[ast.expr]:
     """The names of a formula, each with all before its dot."""
     if isinstance(node, (ast.Name, ast.Attribute)):
@@ -339,41 +298,3 @@ def _names_in(node: ast.expr) -> Iterator[ast.expr]:
     for child in ast.iter_child_nodes(node):
         if isinstance(child, ast.expr):
             yield from _names_in(child)
-
-
-def _size(value: Fraction) -> float:
-    try:
-        return abs(float(value)) * _UP
-    except OverflowError:
-        return math.inf
-
-
-def _known(value: object) -> Scatter | None:
-    return Scatter(0.0, size=_size(value)) if isinstance(value, Fraction) else None
-
-
-def _quotient(node: ast.expr, left: Scatter, right: Scatter) -> Scatter | None:
-    """The size of what a name or a literal stands for is told from below too; nothing else divides."""
-    divisor = right.size * (1 - 1e-11) if isinstance(node, (ast.Name, ast.Attribute, ast.Constant)) else 0.0
-    if divisor == 0 or math.isinf(divisor) or right.steepest * _FAR > divisor:
-        return None
-    deviation, steepest = (one / divisor / divisor * (1 + 1e-6) for one in (right.deviation, right.steepest))
-    return _product(left, Scatter(deviation, steepest, 1 / divisor, right.degrees))
-
-
-def _product(one: Scatter, other: Scatter) -> Scatter | None:
-    """Sizes are taken a step further out, as what is followed is a difference over such a step."""
-    step = 2 * float(STEP)
-    sizes = one.size + step * one.steepest, other.size + step * other.steepest
-    if (math.isinf(sizes[0]) and not other.is_still) or (math.isinf(sizes[1]) and not one.is_still):
-        return None
-
-    def times(size: float, of: float) -> float:
-        return size * of if of else 0.0
-
-    return Scatter(
-        times(sizes[0], other.deviation) + times(sizes[1], one.deviation),
-        times(sizes[0], other.steepest) + times(sizes[1], one.steepest),
-        math.inf if math.inf in sizes else sizes[0] * sizes[1],
-        fewest(one.degrees, other.degrees),
-    )

@@ -27,6 +27,7 @@ class Entered:
     """Why an earlier declaration was replaced, or a withdrawn car is back."""
     listed: bool = False
     """The declaration is what a list of entries states; the entrant's own may still come."""
+    _: KW_ONLY
     once: str = ""
 
 

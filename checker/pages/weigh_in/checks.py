@@ -26,7 +26,7 @@ from checker.pages.weigh_in.room import (
     said,
 )
 from checker.reading.problems import InputError
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 _GAUGES = (GO, NO_GO)
 
@@ -41,6 +41,7 @@ class ItemView:
     """"" where the clause is looked at as a whole."""
     named: str
     """The fact in words."""
+    _: KW_ONLY
     expected: str
     unit: str
     gauged: bool
@@ -105,11 +106,11 @@ def _view(car: CarDay, item: CheckItem) -> ItemView:
         item.title,
         name,
         name.partition(".")[2].replace("_", " "),
-        item.expected,
-        unit,
-        bool(unit),
-        found,
-        entry,
+        expected=item.expected,
+        unit=unit,
+        gauged=bool(unit),
+        found=found,
+        entry=entry,
     )
 
 

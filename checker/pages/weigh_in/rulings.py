@@ -30,7 +30,7 @@ from checker.pages.weigh_in.room import (
     official_page,
     said,
 )
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.report.amounts import Data
 from checker.report.meeting.handing_out import slip_of
 from checker.report.words.findings import found_words
@@ -45,6 +45,7 @@ class CarPage:
     number: str
     name: str
     meeting_title: str
+    _: KW_ONLY
     slip: SlipView
     clauses: list[tuple[str, str]]
     """Number and title, those that fail or are open first."""
@@ -107,25 +108,25 @@ def _car(meeting: Meeting, number: str, entry: str) -> CarPage:
     titles = {number: clause.title for number, clause in meeting.pack.clauses.items()}
     ordered = dict.fromkeys([*(n for n in pressing if n in titles), *titles])
     return CarPage(
-        car.number,
-        car.name,
-        meeting.day.opened.content.title,
-        slip_view(document),
-        [(n, titles[n]) for n in ordered],
-        standing["protests"],
-        [(clause, record.number) for clause, record in car.rulings().items()],
-        [
+        number=car.number,
+        name=car.name,
+        meeting_title=meeting.day.opened.content.title,
+        slip=slip_view(document),
+        clauses=[(n, titles[n]) for n in ordered],
+        protests=standing["protests"],
+        ruled=[(clause, record.number) for clause, record in car.rulings().items()],
+        entries=[
             (record.number, f"{record.content.KIND} by {record.by}")
             for record in car.records
             if isinstance(record.content, CORRECTABLE)
         ],
-        [one.number for one in meeting.day.cars.values() if one is not car],
-        meeting.day.number,
-        car.withdrawn,
-        [name for name, fact in meeting.pack.vocabulary.facts.items() if fact.stated_by != ORGANISER],
-        list(meeting.gear),
-        list(dict.fromkeys((SCRUTINEERING, *car.occasions()))),
-        acknowledged(meeting, entry),
+        cars=[one.number for one in meeting.day.cars.values() if one is not car],
+        seen=meeting.day.number,
+        withdrawn=car.withdrawn,
+        facts=[name for name, fact in meeting.pack.vocabulary.facts.items() if fact.stated_by != ORGANISER],
+        gear=list(meeting.gear),
+        occasions=list(dict.fromkeys((SCRUTINEERING, *car.occasions()))),
+        acknowledged=acknowledged(meeting, entry),
     )
 
 

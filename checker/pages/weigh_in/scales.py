@@ -34,7 +34,7 @@ from checker.pages.weigh_in.room import (
     whole,
 )
 from checker.reading.problems import InputError, Problem
-from checker.reading.quick_dataclasses import dataclass, field
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 from checker.report.desk.scales import FINE, UNDECIDED, verdict_lines, weight_word
 from checker.report.html.sheet import Block, Sheet
 
@@ -55,6 +55,7 @@ class LoadsForm:
     seen: int
     unit: str
     """What the display shows."""
+    _: KW_ONLY
     weighing: int = 0
     due: int = 0
     pads: str = ""
@@ -76,6 +77,7 @@ class WeighingView:
     name: str
     occasion: str
     meeting_title: str
+    _: KW_ONLY
     word: str
     look: str
     told: list[Block]
@@ -280,11 +282,11 @@ def _told(meeting: Meeting, by: str, number: int) -> WeighingView:
         desk.car.name,
         record.content.occasion,
         meeting.day.opened.content.title,
-        shown,
-        look,
-        sheet.blocks,
-        tuple(problem.message for problem in desk.problems),
-        number,
-        desk.weighings < desk.due,
-        meeting.day.gone_by(number) or 0,
+        word=shown,
+        look=look,
+        told=sheet.blocks,
+        problems=tuple(problem.message for problem in desk.problems),
+        entry=number,
+        more=desk.weighings < desk.due,
+        gone_by=meeting.day.gone_by(number) or 0,
     )

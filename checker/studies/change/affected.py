@@ -104,6 +104,7 @@ class Affected:
     """"entrant" or "official"."""
     effects: tuple[ClauseEffect, ...]
     """Of every clause that the two packs may judge otherwise, in the order of the newer."""
+    _: KW_ONLY
     mending: Mending | None = None
     """What ballast alone does for a car that newly fails, where that was asked for and can be told."""
     unread: Unread | None = None
@@ -185,7 +186,9 @@ class Comparator:
             else None
         )
         unread = self._endings.unread(document)
-        return Affected(place, car.number, car.name, self.on, self.audience, effects, told, unread)
+        return Affected(
+            place, car.number, car.name, self.on, self.audience, effects, mending=told, unread=unread
+        )
 
     def _effect(
         self, pair: Pair, before: Outcome | None, after: Outcome | None, document: Document

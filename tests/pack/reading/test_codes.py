@@ -132,6 +132,11 @@ OF_A_FOLDER = {
     "PK613": {
         "b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}').replace("bulletin:", "«bulletn»:")
     },
+    "PK614": {
+        "sent/b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}').replace(
+            "bulletin:", "«bulletin»:"
+        )
+    },
     "PK636": {"b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}', days="from: «2027-02-01»")},
     "PK638": {"b.yaml": bulletin('{change: "1", at: title, for: Width, read: W}', days="from: «2025-02-01»")},
     "PK637": {
@@ -168,7 +173,10 @@ def unmarked(folder: Path, files: dict[str, str]) -> list[tuple[str, int, int]]:
     for name, text in files.items():
         if "«" in text:
             before = text[: text.index("«")]
-            places.append((name, before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1))
+            places.append(
+                (Path(name).name, before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1)
+            )
+        (folder / name).parent.mkdir(exist_ok=True)
         (folder / name).write_text(text.replace("«", "").replace("»", ""), encoding="utf-8")
     return places
 

@@ -1,0 +1,47 @@
+"""Which errors of a car move what, and by how much: the variances of what is stated, by what they move."""
+
+from __future__ import annotations
+
+from checker.car.car import Car
+from checker.car.errors.every import every_source
+from checker.car.weights.places import rests_on
+from checker.kinds.judging.spread import is_weight
+from checker.kinds.limiting.scatter_arithmetic import UP
+from checker.quantities.formula.expression import Expression
+
+ByPlace = dict[int | None, float]
+"""Variance of one value by which of several values it is that moves; None: all of them, or the only one."""
+
+
+def is_untouched(expression: Expression, car: Car) -> bool:
+    """Whether no error can move it."""
+    return expression.constant or expression.counts_all or not may_move(car, expression.uses)
+
+
+def may_move(car: Car, uses: frozenset[str]) -> bool:
+    """Whether any error may move anything of these names."""
+
+    def work_out() -> bool:
+        by_name = car.once(names_moved, lambda: names_moved(car))
+        return any(is_weight(name) or name in by_name for name in rests_on(car, uses))
+
+    return car.once((may_move, uses), work_out)
+
+
+def names_moved(car: Car) -> frozenset[str]:
+    return frozenset(source.moves for source in every_source(car))
+
+
+def error_variances(car: Car) -> dict[tuple[str, str], ByPlace]:
+    """By what is moved, and the path of the entry that it is of ("" for a fact)."""
+    found: dict[tuple[str, str], ByPlace] = {}
+    for source in every_source(car):
+        by_place = found.setdefault((source.moves, source.lever.entry), {})
+        place = source.lever.place
+        by_place[place] = by_place.get(place, 0.0) + float(source.variance) * UP
+    return found
+
+
+def rests_on_more(car: Car, name: str) -> bool:
+    """Whether a name rests on more than itself, as a place from the other axle does."""
+    return rests_on(car, (name,)) != {name}
