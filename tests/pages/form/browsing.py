@@ -6,7 +6,7 @@ from html.parser import HTMLParser
 from pathlib import Path
 from urllib.parse import urlencode
 
-from httpx import Response
+from httpx2 import Response
 from starlette.testclient import TestClient
 
 from checker.pages.form.opening import OpenAsked, opened

@@ -8,7 +8,7 @@ import traceback
 from collections.abc import Mapping
 from pathlib import Path
 
-from httpx import Response
+from httpx2 import Response
 from starlette.testclient import TestClient
 
 from checker.meeting.record.car_day import Record

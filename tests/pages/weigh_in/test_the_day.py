@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from httpx import Response
+from httpx2 import Response
 
 from checker.meeting.record.car_contents import Entered
 from checker.meeting.record.contents import Drawn
