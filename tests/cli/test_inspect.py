@@ -146,7 +146,7 @@ def test_a_report_that_was_there_stays_when_nothing_can_be_judged(capsys: Capsys
         ((LEGAL, "--on", "tomorrow"), "write year, month and day as in 2026-03-01"),
         ((LEGAL, "--for", "nobody"), "nobody"),
         ((LEGAL, "--format", "xml"), "xml"),
-        ((LEGAL, "--width", "5"), "32<=x<=100"),
+        ((LEGAL, "--width", "5"), "32<=x<=200"),
         ((LEGAL, "--set", "engine.capacity"), "PATH=VALUE"),
         ((LEGAL, "--set", "=3"), "PATH=VALUE"),
         ((LEGAL, "--set", "a[=3"), "position"),

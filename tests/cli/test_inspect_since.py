@@ -9,6 +9,7 @@ import pytest
 
 from checker.cli import exits
 from tests.cli.running import run
+from tests.examples import quick_first
 from tests.report.documents import valid
 
 Capsys = pytest.CaptureFixture[str]
@@ -151,14 +152,16 @@ def test_a_narrow_page_tells_both_set_ups_too(capsys: Capsys) -> None:
 
 @pytest.mark.parametrize(
     ("name", "text", "told"),
-    [
-        ("kart.yaml", "formula: kart\ncar: {number: '14'}", "CD211"),
-        ("broken.yaml", "formula: dunlin\ncar: {numbr: '14'}", "CD201"),
-        ("empty.yaml", "", "CD"),
-        ("empty.json", "", "RP201"),
-        ("broken.json", '{"document": "inspection", "version": ', "RP201"),
-        ("other.json", '{"document": "affected"}', "RP202"),
-    ],
+    quick_first(
+        [
+            ("kart.yaml", "formula: kart\ncar: {number: '14'}", "CD211"),
+            ("broken.yaml", "formula: dunlin\ncar: {numbr: '14'}", "CD201"),
+            ("empty.yaml", "", "CD"),
+            ("empty.json", "", "RP201"),
+            ("broken.json", '{"document": "inspection", "version": ', "RP201"),
+            ("other.json", '{"document": "affected"}', "RP202"),
+        ]
+    ),
 )
 def test_what_is_neither_a_report_nor_a_car_is_refused(
     capsys: Capsys, tmp_path: Path, name: str, text: str, told: str

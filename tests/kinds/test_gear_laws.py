@@ -5,7 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from checker.car.car import Car
@@ -51,6 +51,7 @@ def verdict(limit: str, total_kg: Fraction, gear: dict[str, Fraction], common: F
 def test_worse_gear_never_makes_a_verdict_firmer(
     limit: str, total_kg: Fraction, what: str, less: Fraction, more: Fraction
 ) -> None:
+    assume(less > 0 or what != "resolution")  # a display without a step is refused
     before = verdict(limit, total_kg, {what: less})
     after = verdict(limit, total_kg, {what: less + more})
     assert after in (before, TOO_CLOSE)

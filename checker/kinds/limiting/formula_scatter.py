@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import ast
 import math
-from collections.abc import Iterator
+from collections.abc import Callable
 from fractions import Fraction
 
 from checker.car.described.stated import Entry, Stated
@@ -24,10 +24,13 @@ from checker.kinds.limiting.error_variances import (
     may_move,
     rests_on_more,
 )
-from checker.kinds.limiting.scatter_arithmetic import UP, known, product, quotient, size_of
+from checker.kinds.limiting.scatter_arithmetic import UP, known, names_in, product, quotient, size_of
 from checker.kinds.limiting.weight_scatter import weight_scatter
 from checker.quantities.formula.expression import Expression, Leaf
 from checker.quantities.kind import Unknown
+
+_Behind = dict[Callable[[Scene], object], Scatter | None]
+"""Of the formulas that names stand for, each told once however often it is used."""
 
 
 def scatter_of(expression: Expression, scene: Scene, given: int | None = None) -> Scatter | None:
@@ -41,10 +44,14 @@ def scatter_of(expression: Expression, scene: Scene, given: int | None = None) -
     Returns:
         None where only exact numbers tell.
     """
+    return _scatter_of(expression, scene, given, {})
+
+
+def _scatter_of(expression: Expression, scene: Scene, given: int | None, behind: _Behind) -> Scatter | None:
     if is_untouched(expression, scene.car):
         return STILL
     if not expression.irrational and expression.tree is not None:
-        found = _Told(expression, scene).whole(expression.tree.body, given)
+        found = _Told(expression, scene, behind).whole(expression.tree.body, given)
         if found is not None:
             return found
     if expression.locals or expression.follows_condition or not expression.kind.is_measure:
@@ -78,8 +85,9 @@ def _exactly(expression: Expression, scene: Scene) -> Scatter | None:
 class _Told:
     """One formula in one scene."""
 
-    def __init__(self, expression: Expression, scene: Scene) -> None:
+    def __init__(self, expression: Expression, scene: Scene, behind: _Behind) -> None:
         assert expression.tree is not None
+        self._behind = behind
         self._tree, self._scene = expression.tree, scene
         self._leaves = {(leaf.start, leaf.end): leaf for leaf in expression.leaves}
 
@@ -160,7 +168,7 @@ class _Told:
     def _stands_still(self, test: ast.expr) -> bool:
         """Whether a test is made of names that no error moves, and of nothing that goes through a list."""
         loops = any(isinstance(node, (ast.Call, ast.GeneratorExp)) for node in ast.walk(test))
-        return not loops and all(self._is_still(one) for one in _names_in(test))
+        return not loops and all(self._is_still(one) for one in names_in(test))
 
     def _is_still(self, node: ast.expr) -> bool:
         if self._tree.literal(node) is not None or self._tree.name(node) in ("true", "false"):
@@ -232,7 +240,9 @@ class _Told:
         if not may_move(self._scene.car, leaf.uses):
             return Scatter(0.0, size=size)
         if leaf.behind is not None:
-            found = scatter_of(leaf.behind, self._scene)
+            if (key := leaf.behind.evaluate) not in self._behind:
+                self._behind[key] = _scatter_of(leaf.behind, self._scene, None, self._behind)
+            found = self._behind[key]
             return found and Scatter(found.deviation, found.steepest, size, found.degrees)
         if leaf.uses == {leaf.text} and is_weight(leaf.text):
             told = weight_scatter(leaf.text, self._scene)
@@ -288,13 +298,3 @@ class _Told:
             return None
         stated = entry.stated(field)
         return None if stated is None else (name, entry.path, stated)
-
-
-def _names_in(node: ast.expr) -> Iterator[ast.expr]:
-    """The names of a formula, each with all before its dot."""
-    if isinstance(node, (ast.Name, ast.Attribute)):
-        yield node
-        return
-    for child in ast.iter_child_nodes(node):
-        if isinstance(child, ast.expr):
-            yield from _names_in(child)

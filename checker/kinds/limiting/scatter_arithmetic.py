@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import math
+from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.car.errors.followed import STEP
@@ -51,3 +52,13 @@ def product(one: Scatter, other: Scatter) -> Scatter | None:
         math.inf if math.inf in sizes else sizes[0] * sizes[1],
         fewest(one.degrees, other.degrees),
     )
+
+
+def names_in(node: ast.expr) -> Iterator[ast.expr]:
+    """The names of a formula, each with all before its dot."""
+    if isinstance(node, (ast.Name, ast.Attribute)):
+        yield node
+        return
+    for child in ast.iter_child_nodes(node):
+        if isinstance(child, ast.expr):
+            yield from names_in(child)

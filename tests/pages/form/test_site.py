@@ -73,6 +73,7 @@ def test_a_page_loaded_anew_has_what_was_typed(car: Path) -> None:
     assert 'value="Another"' not in browser.page
 
 
+@pytest.mark.deep
 def test_what_was_on_its_way_while_the_file_was_saved_is_no_draft(car: Path) -> None:
     browser = Browser(car)
     late = [*browser.fields, ("do", "judge")]
@@ -116,6 +117,7 @@ def test_lists_grow_and_shrink_without_script(car: Path) -> None:
     assert read_document(car, "CD").get(("ballast",)) == before[1:]
 
 
+@pytest.mark.deep
 def test_an_entry_shows_all_that_can_be_said_of_it_when_it_is_asked_for(car: Path) -> None:
     browser = Browser(car)
     assert 'name="components[0].diameter"' not in browser.page
@@ -181,6 +183,7 @@ def test_reports_are_of_what_stands_in_the_form(car: Path, report: str, words: s
     assert browser.mistakes == []
 
 
+@pytest.mark.deep
 def test_a_report_on_what_cannot_be_read_says_so(car: Path) -> None:
     answer = Browser(car).send({"engine.capacity": "x"}, address="/report")
     assert answer.status_code == 422

@@ -54,6 +54,7 @@ def test_it_is_tagged_says_what_the_page_says_and_is_the_same_each_time(tmp_path
         assert words in told
 
 
+@pytest.mark.deep
 @pytest.mark.usefixtures("weasyprint")
 def test_names_that_hurt_are_text_and_nothing_is_fetched(tmp_path: Path) -> None:
     sheet = Sheet()

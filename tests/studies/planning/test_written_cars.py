@@ -98,6 +98,7 @@ def test_random_cars_and_shelves(capsys: Capsys, tmp_path: Path, seed: int) -> N
     planned_and_inspected(capsys, tmp_path, str(car), "--shelf", str(shelf), "--aim", aim)
 
 
+@pytest.mark.deep
 def test_the_plan_does_not_hang_on_the_order_of_sets() -> None:
     command = [sys.executable, "-m", "checker", "plan", LIGHT, "--shelf", SHELF, "--format", "json"]
     told = {
