@@ -97,7 +97,7 @@ def car_view(document: Data) -> dict[str, Any]:
         "assumed": document["assumed"],
         "assumed_words": assumed_words(document),
         "counts": counts_sentence(document),
-        "every": _every(document["outcomes"]),
+        "every": _every(document),
         "digests": _digests(document),
     }
 
@@ -137,7 +137,7 @@ def answers(document: Data) -> list[HeadLine]:
         return [HeadLine("Result", result_sentence(document))]
     nearest = pressing[0]
     state = nearest["condition"]
-    margin = margin_words(nearest) or OUTCOME_WORDS[nearest["outcome"]]
+    margin = margin_words(nearest) or outcome_word(nearest["outcome"], document)
     told = f"{nearest['clause']} {nearest['title']}"
     compared = ", ".join(filter(None, (shown(nearest["value"]), _limit(nearest))))
     found = [
@@ -265,17 +265,17 @@ def _item(item: Data) -> str:
     return name + told + (f" ({item['count']} of these)" if item["count"] > 1 else "")
 
 
-def _every(outcomes: Sequence[Data]) -> dict[str, object]:
+def _every(document: Data) -> dict[str, object]:
     return {
         "head": ("Clause", "Result", "Margin", "Found"),
         "rows": [
             (
                 f"{o['clause']} {o['title']}",
-                OUTCOME_WORDS[o["outcome"]],
+                outcome_word(o["outcome"], document),
                 margin_words(o),
                 o["text"] or "; ".join(o["not_shown"]),
             )
-            for o in outcomes
+            for o in document["outcomes"]
         ],
     }
 

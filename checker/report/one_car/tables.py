@@ -9,7 +9,7 @@ from typing import Any
 from checker.report.amounts import Data
 from checker.report.one_car.columns import figure
 from checker.report.tables.table import Cell, Clauses, Table, clause, margin_cells, value_cell
-from checker.report.wording import OUTCOME_WORDS, state_word
+from checker.report.wording import outcome_word, state_word
 
 MARGIN = ("margin", "unit", "exact margin")
 
@@ -64,7 +64,6 @@ def _car_row(document: Data) -> list[Cell]:
 def _clauses(documents: Sequence[Data]) -> Table:
     """A row for each clause on each car."""
     columns: Mapping[str, Callable[[Any], Cell]] = {
-        "outcome": lambda one: OUTCOME_WORDS[one["outcome"]].lower(),
         "severity": lambda one: one["severity"],
         "value": lambda one: value_cell(one["value"]),
         "limit": lambda one: value_cell(one["bound"]),
@@ -74,12 +73,13 @@ def _clauses(documents: Sequence[Data]) -> Table:
         "found": lambda one: one["text"] or None,
         "to do": lambda one: one["act"] or None,
     }
-    heading = ("car", "name", "day", "rules", "clause", "title", *columns, *MARGIN, *last)
+    heading = ("car", "name", "day", "rules", "clause", "title", "outcome", *columns, *MARGIN, *last)
     rows = (
         [
             *_whose(document),
             clause(one["clause"]),
             one["title"],
+            outcome_word(one["outcome"], document).lower(),
             *(cell(one) for cell in columns.values()),
             *_margin(one),
             *(cell(one) for cell in last.values()),

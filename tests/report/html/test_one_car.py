@@ -12,6 +12,7 @@ import pytest
 from checker.report.html.one_car import inspection_page
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.layout_data import layout_data
+from checker.report.one_car.tables import inspection_tables
 from checker.studies.one_car.layout import layout
 from tests.building import inspection_of, pack_of
 from tests.examples import quick_first
@@ -128,3 +129,14 @@ def test_names_from_right_to_left_are_put_apart() -> None:
     page = inspection_page([document])
     assert "of <bdi>\u05d0\u05d1 \u05d2</bdi> is 3 kg" in page
     assert "<title>Car 27 \u2068\u05d0\u05d1\u05d2 \u05d3\u2069" in page
+
+
+@pytest.mark.parametrize(("audience", "word"), [("entrant", "not declared"), ("official", "not yet checked")])
+def test_what_is_missing_is_told_in_the_words_of_those_it_is_told_to(audience: str, word: str) -> None:
+    pack = pack_of('"1": {title: Width, check: {limit: body.front, at_most: 100 mm}}', FACTS)
+    document = document_of(inspection_of(pack, "body: {sound: true}", audience=audience))
+    other = {"not declared", "not yet checked"} - {word}
+    page = inspection_page([document]).lower()
+    assert word in page
+    assert not any(one in page for one in other)
+    assert [row[6] for row in inspection_tables([document], [])["clauses"].rows] == [word]
