@@ -268,7 +268,7 @@ def _all_read(found: JudgedForm) -> _Inspected:
 
 
 def _sheet_page(request: Request, sheet: Sheet) -> Response:
-    return page(request, "sheets", title=sheet.title, sheets=[sheet.blocks])
+    return page(request, "sheets", title=sheet.title, sheets=[sheet])
 
 
 def _text(form: FormData, name: str) -> str:

@@ -172,7 +172,7 @@ def test_last_seasons_file_is_gone_on_from(tmp_path: Path, car: Path) -> None:
             ("opened", "as opened"),
             ("plan", "bolt 4.5 kg of ballast"),
         ],
-        1,
+        2,
     ),
 )
 def test_reports_are_of_what_stands_in_the_form(car: Path, report: str, words: str) -> None:
