@@ -9,6 +9,7 @@ import gc
 import os
 import re
 import shutil
+import signal
 import sys
 from collections.abc import Callable
 from difflib import unified_diff
@@ -32,6 +33,10 @@ sys.dont_write_bytecode = False
 _IN_MEMORY = Path("/dev/shm")
 if os.access(_IN_MEMORY, os.W_OK) and shutil.disk_usage(_IN_MEMORY).free > 2 << 30:
     os.environ.setdefault("PYTEST_DEBUG_TEMPROOT", str(_IN_MEMORY))
+
+# Tests that are started in the background of a shell, where Ctrl-C is ignored, send it all the same.
+if signal.getsignal(signal.SIGINT) == signal.SIG_IGN:
+    signal.signal(signal.SIGINT, signal.default_int_handler)
 
 _DIGEST = re.compile(r"\b[0-9a-f]{64}\b|\b[0-9a-f]{12}\b")
 
