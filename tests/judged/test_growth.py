@@ -10,6 +10,8 @@ from pathlib import Path
 import pytest
 
 from checker.meeting.session.procedure import read_procedure
+from checker.pack.editions.bulletins import read_bulletin
+from checker.pack.editions.consolidation import consolidate
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.reading.strict_yaml import parse_document
@@ -23,7 +25,7 @@ from tests.work import operations_of
 
 DAY = date(2026, 7, 1)
 SLACK = 1.1
-"""Bulletins of one day are held against each other in pairs: a fifteenth of the work where there are 120."""
+"""What is looked up in order takes a step more where there is four times as much."""
 READING = "{front_left: 130 kg, front_right: 125 kg, rear_left: 135 kg, rear_right: 130 kg}"
 
 
@@ -42,6 +44,28 @@ def loading_bulletins(folder: Path, n: int) -> Callable[[], object]:
     place = write(folder, {"edition.yaml": EDITION.replace("clauses:\n", f"clauses:\n{clauses}"), **texts})
     assert len(load_pack(open_folder(place), DAY).bulletins) == n
     return lambda: load_pack(open_folder(place), DAY)
+
+
+CHANGED = '{change: "{i}", at: check.at_most, for: 1 m, read: 2 m}'
+WITHDRAWN = '{withdraw: "{i}"}'
+ADDED = '{add: "{i}.1", read: {title: T}}'
+
+
+def bulletins_of_one_day(change: str) -> Callable[[Path, int], Callable[[], object]]:
+    """Each says one thing of a clause of its own."""
+
+    def consolidating(_folder: Path, n: int) -> Callable[[], object]:
+        clauses = "".join(f'  "{100 + i}": {{title: T, check: {{at_most: 1 m}}}}\n' for i in range(n))
+        edition = parse_document(f"clauses:\n{clauses}".encode(), "edition.yaml", "PK")
+        bulletins = [
+            read_bulletin(
+                parse_document(bulletin(change.replace("{i}", str(100 + i)), f"B{i}").encode(), "b", "BU")
+            )
+            for i in range(n)
+        ]
+        return lambda: consolidate(edition, bulletins)
+
+    return consolidating
 
 
 def judging(folder: Path, car: str) -> Callable[[], object]:
@@ -99,6 +123,9 @@ def reading_steps(folder: Path, n: int) -> Callable[[], object]:
     ("growing", "n"),
     [
         pytest.param(loading_bulletins, 30, marks=pytest.mark.deep),
+        (bulletins_of_one_day(CHANGED), 40),
+        (bulletins_of_one_day(WITHDRAWN), 40),
+        (bulletins_of_one_day(ADDED), 40),
         (judging_components, 40),
         (judging_entries, 30),
         (judging_readings, 12),

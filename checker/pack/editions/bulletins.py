@@ -13,7 +13,7 @@ from checker.pack.sections.header import SECTIONS, read_in_force
 from checker.quantities.folding import fold
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
-from checker.reading.paths import parse_path
+from checker.reading.paths import format_path, parse_path
 from checker.reading.problems import InputError, Path, Problems
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.reading.values import Plain
@@ -187,6 +187,14 @@ def path_of(amendment: Amendment, document: Document, problems: Problems) -> Pat
     )
     problems.add("PK602", f"there is no clause {part}", span, hint=hint, clause=part)
     return None
+
+
+def named(path: Path) -> str:
+    """A place in words: "clause 3.3, check.at_most"."""
+    if path[:1] == ("clauses",) and len(path) > 1:
+        rest = format_path(path[2:])
+        return f"clause {path[1]}" + (f", {rest}" if rest else "")
+    return format_path(path)
 
 
 def amends(document: Document, pack: str, edition: str) -> bool:

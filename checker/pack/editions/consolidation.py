@@ -8,12 +8,13 @@ change is remembered, so that a printed rulebook can say where each of its words
 from __future__ import annotations
 
 import re
+from bisect import bisect_left
 from collections.abc import Sequence
 from datetime import date
-from itertools import combinations
 from typing import Any
 
-from checker.pack.editions.bulletins import ADD, CHANGE, WITHDRAW, Amendment, Bulletin, path_of
+from checker.pack.editions.bulletins import ADD, CHANGE, WITHDRAW, Amendment, Bulletin, named, path_of
+from checker.pack.editions.collisions import Touch, refuse_collisions
 from checker.pack.model import Origin
 from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.nearest import did_you_mean
@@ -56,7 +57,7 @@ def consolidate(edition: Document, bulletins: Sequence[Bulletin]) -> Consolidate
     for bulletin in in_order(bulletins):
         for amendment in bulletin.changes:
             work.carry_out(amendment, bulletin)
-    work.refuse_collisions()
+    refuse_collisions(work.touched, work.problems)
     work.problems.raise_if_any()
     return Consolidated(work.document, tuple(work.origins))
 
@@ -83,8 +84,10 @@ class _Work:
     document: Document
     problems: Problems = field(default_factory=Problems)
     origins: list[Origin] = field(default_factory=list)
-    touched: list[tuple[Path, Bulletin, Amendment]] = field(default_factory=list)
+    touched: list[Touch] = field(default_factory=list)
     withdrawn: dict[Path, Origin] = field(default_factory=dict)
+    in_order: list[str] | None = None
+    """Numbers of clauses in their order once one was added, those that were withdrawn among them."""
 
     def carry_out(self, amendment: Amendment, bulletin: Bulletin) -> None:
         """Make one change, or note why it cannot be made."""
@@ -98,9 +101,9 @@ class _Work:
         if path is None:
             return
         self.touched.append((path, bulletin, amendment))
-        gone = next((o for p, o in self.withdrawn.items() if path[: len(p)] == p), None)
+        gone = next((o for n in range(len(path) + 1) if (o := self.withdrawn.get(path[:n]))), None)
         if gone is not None and amendment.verb != ADD:
-            self._problem(634, f"{_named(path)} was withdrawn by bulletin {gone.bulletin}", amendment, gone)
+            self._problem(634, f"{named(path)} was withdrawn by bulletin {gone.bulletin}", amendment, gone)
         elif amendment.verb == ADD:
             self._add(path, amendment, bulletin)
         elif amendment.verb == WITHDRAW:
@@ -114,9 +117,9 @@ class _Work:
         if self.document.has(path):
             already = self._last_at(path)
             said = (
-                f"bulletin {already.bulletin} added {_named(path)} already"
+                f"bulletin {already.bulletin} added {named(path)} already"
                 if already
-                else f"{_named(path)} is there already"
+                else f"{named(path)} is there already"
             )
             self._problem(633, said, amendment, path=path, hint="to replace it say `change`")
             return
@@ -140,7 +143,7 @@ class _Work:
             if there:
                 shown = _shown(self.document.get(path))
                 hint = f"say `for:` and what it replaces, {shown}"
-                self._problem(633, f"{_named(path)} is there already", amendment, path=path, hint=hint)
+                self._problem(633, f"{named(path)} is there already", amendment, path=path, hint=hint)
             elif self._room_for(path, amendment):
                 self._set(path, amendment, bulletin, None)
             return
@@ -176,9 +179,14 @@ class _Work:
         if len(path) != 2 or path[0] != "clauses":
             return ""
         clauses = self.document.get(("clauses",))
-        numbers = tuple(clauses) if isinstance(clauses, dict) else ()
-        before = [number for number in numbers if natural(number) < natural(str(path[1]))]
-        return max(before, key=natural, default="")
+        there = clauses if isinstance(clauses, dict) else {}
+        if self.in_order is None:
+            self.in_order = sorted(there, key=natural)
+        number = str(path[1])
+        place = bisect_left(self.in_order, natural(number), key=natural)
+        if place == len(self.in_order) or self.in_order[place] != number:
+            self.in_order.insert(place, number)
+        return next((before for before in reversed(self.in_order[:place]) if before in there), "")
 
     def _remember(self, path: Path, amendment: Amendment, bulletin: Bulletin, was: Any) -> Origin:
         verb = CODE_CHANGED[amendment.verb]
@@ -217,7 +225,7 @@ class _Work:
             hint = did_you_mean(wanted, there) or f"there are: {', '.join(list(there)[:12])}"
         elif isinstance(there, list):
             hint = f"there are {len(there)} entries, counted from [0]"
-        where = f" in {_named(known)}" if known else ""
+        where = f" in {named(known)}" if known else ""
         self._problem(632, f"there is no {format_path((wanted,))}{where}", amendment, hint=hint)
 
     def _stale(self, path: Path, amendment: Amendment, bulletin: Bulletin, was: object) -> None:
@@ -225,7 +233,7 @@ class _Work:
         if last is not None and last.bulletin != bulletin.name and last.first_day == bulletin.first_day:
             return  # told as a collision
         written = _shown(amendment.given["for"])
-        message = f"{_named(path)}: `for` says {written}, but {_shown(was)} stands there"
+        message = f"{named(path)}: `for` says {written}, but {_shown(was)} stands there"
         hint = f"bulletin {last.bulletin} put it there on {last.first_day.isoformat()}" if last else ""
         self._problem(630, message, amendment, path=path, hint=hint, at="for")
 
@@ -252,21 +260,6 @@ class _Work:
         clause = amendment.part if path is not None and path[:1] == ("clauses",) else ""
         self.problems.add(f"PK{number}", message, span, hint=hint, clause=clause, related=related)
 
-    def refuse_collisions(self) -> None:
-        """Two bulletins of one first day may not touch one path: neither would speak before the other (631)."""
-        for (a, first, one), (b, second, other) in combinations(self.touched, 2):
-            if first is second or first.first_day != second.first_day:
-                continue
-            if a[: len(b)] == b or b[: len(a)] == a:
-                message = (
-                    f"bulletins {first.name} and {second.name}, both of {first.first_day.isoformat()}, touch"
-                    f" {_named(min(a, b, key=len))}"
-                )
-                where = second.document.span((*other.place, other.verb))
-                related = (("the other change", first.document.span((*one.place, one.verb))),)
-                hint = "put both changes into one bulletin, or give one a later first day"
-                self.problems.add("PK631", message, where, hint=hint, related=related)
-
 
 def same_text(a: object, b: object) -> bool:
     """Whether two pieces of plain data say the same: blanks do not count, nor the order of keys."""
@@ -277,14 +270,6 @@ def same_text(a: object, b: object) -> bool:
     if isinstance(a, list) and isinstance(b, list):
         return len(a) == len(b) and all(map(same_text, a, b))
     return isinstance(a, bool) == isinstance(b, bool) and bool(a == b)
-
-
-def _named(path: Path) -> str:
-    """A place in words: "clause 3.3, check.at_most"."""
-    if path[:1] == ("clauses",) and len(path) > 1:
-        rest = format_path(path[2:])
-        return f"clause {path[1]}" + (f", {rest}" if rest else "")
-    return format_path(path)
 
 
 def _shown(value: Any) -> str:
