@@ -13,23 +13,32 @@ if TYPE_CHECKING:
     from collections.abc import Sequence
     from typing import NoReturn
 
+_INTERRUPTED = 130
+"""As `checker.cli.exits` has it."""
+
 
 def run() -> NoReturn:
     """Run the command line that the program was started with, and exit.
 
     A plain inspection has printed all and holds nothing open: it ends without freeing each object, before and after.
     """
-    arguments = sys.argv[1:]
-    if not is_plain(arguments):
+    try:
+        arguments = sys.argv[1:]
+        plain = is_plain(arguments)
+        if plain:
+            import gc  # part of Python itself
+
+            gc.disable()
         code = main(arguments)
-        import signal
+        if not plain:
+            import signal
 
-        signal.signal(signal.SIGINT, signal.SIG_IGN)  # all is said: Ctrl-C now would only hide the code
-        sys.exit(code)
-    import gc  # part of Python itself
-
-    gc.disable()
-    os._exit(main(arguments))
+            signal.signal(signal.SIGINT, signal.SIG_IGN)  # all is said: Ctrl-C now would only hide the code
+    except KeyboardInterrupt:
+        plain, code = True, _broken_off()
+    if plain:
+        os._exit(code)
+    sys.exit(code)
 
 
 def is_plain(arguments: Sequence[str]) -> bool:
@@ -51,9 +60,16 @@ def main(arguments: Sequence[str]) -> int:
 
         return guarded(arguments, plain=is_plain(arguments))
     except KeyboardInterrupt:
-        from checker.cli.exits import INTERRUPTED
+        return _broken_off()
 
-        return INTERRUPTED
+
+def _broken_off() -> int:
+    """Say so, with nothing but what Python has loaded by itself: more may not be there yet."""
+    try:  # noqa: SIM105 (contextlib would have to be loaded)
+        os.write(2, b"interrupted\n")
+    except (OSError, KeyboardInterrupt):
+        pass
+    return _INTERRUPTED
 
 
 if __name__ == "__main__":

@@ -107,6 +107,32 @@ def test_ctrl_c_after_the_last_word_changes_no_code() -> None:
     assert b"Traceback" not in ended.stderr
 
 
+@pytest.mark.skipif(os.name != "posix", reason="signals as POSIX has them")
+@pytest.mark.parametrize(
+    ("loading", "arguments"),
+    [
+        ("checker.cli.guard", ("inspect", LEGAL)),
+        ("checker.cli.guard", ("pack", "lint", "absent.yaml")),
+        ("checker.reading.problems", ("inspect", LEGAL)),
+        ("signal", ("pack", "lint", "absent.yaml")),
+    ],
+)
+def test_ctrl_c_while_the_program_is_loaded_is_said_too(loading: str, arguments: tuple[str, ...]) -> None:
+    code = (
+        "import os, sys, _signal\n"
+        "from checker.cli import main\n"
+        "class Interrupting:\n"
+        "    def find_spec(self, name, path=None, target=None):\n"
+        f"        if name == {loading!r}: os.kill(os.getpid(), _signal.SIGINT)\n"
+        "sys.meta_path.insert(0, Interrupting())\n"
+        f"sys.modules.pop({loading!r}, None)\n"
+        "main.run()"
+    )
+    command = [sys.executable, "-c", code, *arguments]
+    ended = subprocess.run(command, env=environment(), capture_output=True, check=False)
+    assert (ended.returncode, ended.stderr.splitlines()[-1]) == (130, b"interrupted")
+
+
 @pytest.mark.skipif(os.name != "posix", reason="pipes as POSIX has them")
 def test_a_closed_pipe_ends_silently_in_141() -> None:
     reading, writing = os.pipe()
