@@ -20,7 +20,7 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
-from tests.examples import DEEP, QUICK
+from tests.examples import ANEW, DEEP, QUICK
 from tests.sharing import share
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -43,12 +43,13 @@ _DIGEST = re.compile(r"\b[0-9a-f]{64}\b|\b[0-9a-f]{12}\b")
 
 def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--accept", action="store_true", help="rewrite golden files with what is printed now")
+    parser.addoption("--anew", action="store_true", help="try laws on examples that no run drew before")
 
 
 def pytest_configure(config: pytest.Config) -> None:
     """Without the deep tests, laws are tried on fewer examples and what is alike is shared. Before any test is read."""
     quick = "not deep" in config.option.markexpr
-    settings.load_profile(QUICK if quick else DEEP)
+    settings.load_profile(ANEW if config.option.anew else QUICK if quick else DEEP)
     if quick:
         share()
     gc.disable()  # until all tests are read

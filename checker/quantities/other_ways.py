@@ -44,15 +44,23 @@ def first_of(
 
 def masked(text: str) -> str:
     """The text with its texts in quotes as signs that no rule looks for, as long as it was."""
-    return _TEXT.sub(lambda found: "".join(chr(_HIDDEN + ord(sign) % _HIDDEN) for sign in found[0]), text)
+    return _TEXT.sub(lambda found: "".join(map(_hidden, found[0])), text)
+
+
+def _hidden(sign: str) -> str:
+    return chr(_HIDDEN + ord(sign)) if ord(sign) < _HIDEABLE else sign
 
 
 def unmasked(text: str) -> str:
     """What `masked` hid, again as it was."""
-    return "".join(chr(ord(sign) - _HIDDEN) if ord(sign) >= _HIDDEN else sign for sign in text)
+    return "".join(
+        chr(ord(sign) - _HIDDEN) if 0 <= ord(sign) - _HIDDEN < _HIDEABLE else sign for sign in text
+    )
 
 
 _HIDDEN = 0xF0000
 """Where signs of private use begin that no keyboard has."""
+_HIDEABLE = 0x10000
+"""How many those are. No rule looks for signs beyond the first so many."""
 _TEXT = pattern(r"(?<![0-9])'[^']*'|(?<![0-9])\"[^\"]*\"")
 """A text in quotes, in which nothing is an amount. Behind a digit the mark is one of feet or inches."""

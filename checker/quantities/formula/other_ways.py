@@ -52,13 +52,13 @@ def _whole(text: str) -> OtherWay | None:
             condition, yes, no = (found[part].strip() for part in ("c", "y", "n"))
             return OtherWay(0, len(text), f"write {made.format(c=condition, y=yes, n=no)}")
     if called := _SPREADSHEET.search(text):
-        stop = _closing(text, called.end() - 1)
+        stop, end = _closed(text, called.end() - 1)
         parts = [part.strip() for part in _parted(text[called.end() : stop])]
         name = called[1].casefold()
         if name == "if" and len(parts) == 3:
-            return OtherWay(called.start(), stop + 1, f"write {parts[1]} if {parts[0]} else {parts[2]}")
+            return OtherWay(called.start(), end, f"write {parts[1]} if {parts[0]} else {parts[2]}")
         if name in ("and", "or") and len(parts) > 1:
-            return OtherWay(called.start(), stop + 1, f"write {f' {name} '.join(parts)}")
+            return OtherWay(called.start(), end, f"write {f' {name} '.join(parts)}")
     return None
 
 
@@ -72,14 +72,14 @@ _CHOICES = (
 _SPREADSHEET = re.compile(r"(?:^|(?<=[(\[,;+*/<>=-]))\s*\b(IF|If|if|AND|And|OR|Or)\s*\(")
 
 
-def _closing(text: str, at: int) -> int:
-    """Where the bracket at an offset is closed; the end, where it is not."""
+def _closed(text: str, at: int) -> tuple[int, int]:
+    """Where what a bracket holds ends, and where the bracket does; both the end of the text where none closes it."""
     depth = 0
     for place in range(at, len(text)):
         depth += (text[place] in _OPEN) - (text[place] in _CLOSE)
         if depth == 0:
-            return place
-    return len(text)
+            return place, place + 1
+    return len(text), len(text)
 
 
 def _parted(text: str) -> list[str]:
@@ -99,8 +99,8 @@ def _without_brackets(text: str, problem: FormulaProblem) -> OtherWay | None:
     for found in _CALL.finditer(text):
         begin = found.end()
         if found[2] == "[":
-            stop = _closing(text, begin - 1)
-            inside, end = text[begin:stop], stop + 1
+            stop, end = _closed(text, begin - 1)
+            inside = text[begin:stop]
         else:
             begin -= len(found[3])
             closed = next(

@@ -58,6 +58,21 @@ def known(value: Any) -> Any:
     return None if isinstance(value, Unknown) else value
 
 
+OTHER_WAYS = (
+    "sqrt[0]",
+    "max [1, (2)]",
+    "min 1, 2",
+    "IF(n > 1; 2; 3)",
+    "AND(n > 1, n < 3)",
+    "if n > 1 then 2 else 3",
+    "n > 1 ? 2 : 3",
+    "|n - 1| < 2",
+    "1,5 kg + 2'000 mm",
+    "n in {1, 2}",
+    "`text` == \u201cother\u201d",
+    "5' 10\" + 1\u00bd in",
+)
+
 # --- any text at all ---------------------------------------------------------------------------------------------
 
 
@@ -82,6 +97,9 @@ def answered(text: str) -> None:
 @given(st.text(max_size=40))
 @example("\x00")
 @example("'\ud800'")
+@example("'\U00020000' 'b'")
+@example("'\U000f0041' 'b'")
+@example("'\U0010ffff' 'b'")
 @example("(" * 100 + "1" + ")" * 100)
 @example("9" * 400)
 @example("9**9**9**9")
@@ -96,6 +114,14 @@ def answered(text: str) -> None:
 @examples(300)
 def test_any_text_is_answered(text: str) -> None:
     answered(text)
+
+
+@pytest.mark.parametrize("text", OTHER_WAYS)
+def test_another_notation_broken_off_anywhere_is_answered(text: str) -> None:
+    for kept in range(1, len(text) + 1):
+        answered(text[:kept])
+        answered(f"{text[:kept]} > 0")
+        answered(f"1 + {text[:kept]} ")
 
 
 @given(drawn.token_soups)
