@@ -24,6 +24,7 @@ from checker.meeting.record.car_contents import (
 )
 from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.carrying import carry
 from checker.meeting.taking.closing import close
@@ -95,14 +96,14 @@ class Player:
         self.protest = 0
         self.doing: dict[str, Callable[[Step, str], None]] = {
             "enter": self._enter,
-            "carry": lambda step, by: void(carry(self.meeting, by, results=self._file(step["results"]))),
+            "carry": lambda step, by: void(carry(self.meeting, by, results=self._given(step["results"]))),
             "check": self._check,
             "draw": lambda step, by: void(
                 draw(self.meeting, by, purpose=step["purpose"], sample=step["sample"], seed=step["seed"])
             ),
             "weigh": self._weigh,
             "import": lambda step, by: void(
-                import_weighings(self.meeting, self._file(step["file"]), self._file(step["mapping"]), by)
+                import_weighings(self.meeting, self._given(step["file"]), self._given(step["mapping"]), by)
             ),
             "measure": self._measure,
             "gauge": self._gauge,
@@ -120,6 +121,9 @@ class Player:
 
     def _file(self, name: str) -> str:
         return str(self.folder / name)
+
+    def _given(self, name: str) -> GivenFile:
+        return GivenFile.read(self.folder / name)
 
     def _enter(self, step: Step, by: str) -> None:
         handed = [Handed(self._file(f"cars/{name}"), bool(step.get("late"))) for name in step["cars"]]

@@ -19,6 +19,7 @@ from checker.meeting.session.gear import checked, doubts
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import COMPLIES, FAILS, IN_DOUBT, UNSETTLED, standings
 from checker.meeting.standing.verifying import verify
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.closing import close
 from checker.meeting.taking.entering import withdraw
@@ -114,7 +115,7 @@ def sunday(folder: Path) -> Path:
             "No;FL;FR;RL;RR;At\n" + "".join(f"9;{loads};2026-05-03 09:{m}\n" for m in ("40", "45"))
         )
         mapping.write_text(MAPPING)
-        import_weighings(meeting, str(table), str(mapping), "TB")
+        import_weighings(meeting, GivenFile.read(table), GivenFile.read(mapping), "TB")
         judged(meeting, "9")
         assert (statuses(meeting)["9"], [doubt.car for doubt in doubts(meeting.day)][-1]) == (IN_DOUBT, "9")
         weighed(meeting, "9", again="on good pads")

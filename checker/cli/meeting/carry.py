@@ -21,10 +21,11 @@ from checker.cli.meeting.common import acknowledge, by_option, day_argument, rec
 @by_option
 def command(day: str, before: str, results: str, by: str) -> int:
     """Take over what follows the entered cars: open defects, broken seals, and what places mean for ballast."""
+    from checker.meeting.tables.given import GivenFile
     from checker.meeting.taking.carrying import carry
 
     with recording(day, by) as meeting:
-        taken = carry(meeting, by, before=before, results=results)
+        taken = carry(meeting, by, before=before, results=GivenFile.read(results) if results else None)
         if taken.not_entered:
             output.complain(f"in the results, but not entered here: {', '.join(taken.not_entered)}")
         what = f"{len(taken.notes)} defects and seals, {len(taken.announced)} statements taken over"

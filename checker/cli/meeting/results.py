@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from datetime import UTC, datetime, time
-from typing import TYPE_CHECKING
+from datetime import time
 
 import click
 
@@ -11,9 +10,6 @@ from checker.cli import exits
 from checker.cli.meeting.common import day_argument, printing_from
 from checker.cli.options import units
 from checker.cli.printing import Printing, printing
-
-if TYPE_CHECKING:
-    from checker.meeting.session.session import Meeting
 
 
 @click.command(
@@ -34,23 +30,18 @@ def command(day: str, hour: str | None, printing: Printing) -> int:
     """Print the results: for every car what was computed, its margins on the scales, what officials decided and what is
     on the entrant's word; and the whole hash of the record.
     """
-    from checker.meeting.standing.verifying import recheck, refuse_due
     from checker.report.meeting.board import results_text
-    from checker.report.meeting.document import results_document
+    from checker.report.meeting.handing_out import results_of
 
+    at = None if hour is None else _time(hour)
     with printing_from(day) as meeting:
-        if not meeting.faults:
-            refuse_due(meeting)
-        recheck(meeting, meeting.day.cars.values())
-        shown = meeting if hour is None else meeting.as_at(_moment(meeting, hour))
-        document = results_document(shown, meeting.day.number)
+        document = results_of(meeting, at)
     printing.document(document, results_text)
     return exits.UNREADABLE if meeting.faults else exits.COMPLIES
 
 
-def _moment(meeting: Meeting, hour: str) -> datetime:
-    """That time of the meeting's day."""
+def _time(hour: str) -> time:
     try:
-        return datetime.combine(meeting.on, time.fromisoformat(hour), UTC)
+        return time.fromisoformat(hour)
     except ValueError:
         raise click.UsageError(f"'{hour}' is no time of day; write it like 14:30") from None

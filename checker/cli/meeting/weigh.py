@@ -147,10 +147,12 @@ def _verdict(meeting: Meeting, car: str, occasion: str, by: str, warnings: Seque
 
 
 def _import(day: str, table: str, mapping: str, by: str, as_it_is: bool, again: str) -> int:
+    from checker.meeting.tables.given import GivenFile
     from checker.meeting.taking.importing import import_weighings
 
     with recording(day, by) as meeting:
-        done = import_weighings(meeting, table, mapping, by, as_it_is=as_it_is, again=again)
+        given, how = GivenFile.read(table), GivenFile.read(mapping)
+        done = import_weighings(meeting, given, how, by, as_it_is=as_it_is, again=again)
         output.show_problems(done.warnings)
         verdicts: list[bool | None] = []
         for number in dict.fromkeys(reading.car for reading in done.readings):

@@ -63,6 +63,7 @@ class SignedOn:
     initials: str
     key: str = ""
     """The public key that his entries are signed for, in hex; "" where they are not."""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +120,7 @@ class Imported:
     mapping: str
     """SHA-256 of the mapping."""
     rows: int
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,6 +134,7 @@ class Carried:
     """Last hash of its record."""
     results: str
     """SHA-256 of the results file; "" where there was none."""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,6 +181,7 @@ class Merged:
     """How many follow."""
     rulings: dict[str, str]
     """What the official decided where both had gone on, by what it is about: "here: the pads were level"."""
+    once: str = ""
 
 
 @dataclass(frozen=True, slots=True)

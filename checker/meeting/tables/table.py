@@ -16,6 +16,7 @@ from fractions import Fraction
 
 from checker.meeting.record.refusal import refusal
 from checker.quantities.folding import fold
+from checker.reading.file_bytes import MOST_BYTES
 from checker.reading.nearest import did_you_mean
 from checker.reading.patterns import pattern
 from checker.reading.plain_text import printable, shortened
@@ -26,7 +27,7 @@ SEPARATORS = (";", ",", "\t")
 MOST_ROWS = 10_000
 POINT, COMMA = "point", "comma"
 
-_WORKBOOK = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
+WORKBOOK = (b"PK\x03\x04", b"\xd0\xcf\x11\xe0")
 _ONE_MARK = pattern(r"([+-]?)([0-9]+)(?:([.,])([0-9]+))?")
 _TWO_MARKS = pattern(r"([+-]?)([0-9]{1,3}(?:([.,])[0-9]{3})+)([.,])([0-9]+)")
 _SERIAL = pattern(r"[0-9]{1,6}(?:[.,][0-9]+)?")
@@ -111,6 +112,8 @@ def read_table(data: bytes, name: str, *, encoding: str = "", separator: str = "
     Raises:
         InputError: MT301 to MT306, with every mistake found.
     """
+    if len(data) > MOST_BYTES:
+        raise refusal("MT302", f"'{name}' is larger than {MOST_BYTES // 1024**2} MiB")
     text = _decoded(data, name, encoding)
     lines = tuple(text.splitlines())
     start = 0
@@ -130,7 +133,7 @@ def read_table(data: bytes, name: str, *, encoding: str = "", separator: str = "
 
 
 def _decoded(data: bytes, name: str, encoding: str) -> str:
-    if data.startswith(_WORKBOOK):
+    if data.startswith(WORKBOOK):
         raise refusal(
             "MT301", f"'{name}' is a workbook, not a table as text", "save it as CSV UTF-8 and import that"
         )

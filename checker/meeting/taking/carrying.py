@@ -24,10 +24,10 @@ from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import digest_of
 from checker.meeting.session.session import Meeting
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.tables.table import TextTable, read_table
 from checker.quantities.display import show
 from checker.quantities.folding import fold
-from checker.reading.file_bytes import read_bytes
 from checker.reading.quick_dataclasses import dataclass
 
 COLUMNS = ("place", "car")
@@ -43,27 +43,27 @@ class TakenOver:
     """Cars of the results that are not entered here."""
 
 
-def carry(meeting: Meeting, by: str, *, before: str = "", results: str = "") -> TakenOver:
+def carry(meeting: Meeting, by: str, *, before: str = "", results: GivenFile | None = None) -> TakenOver:
     """Take over what follows the cars that are entered; on disk when this returns.
 
     Args:
         meeting: Open for work, with its cars entered.
         by: Initials of the official.
         before: The file of the meeting before; "" where there was none.
-        results: A table with columns `place` and `car`; "" where there is none.
+        results: A table with columns `place` and `car`, as text or as a workbook.
 
     Raises:
         InputError: MT213 nothing to take over from; MT101 to MT109 for the meeting before; MT250, MT252, MT3xx.
     """
-    if not before and not results:
+    if not before and results is None:
         raise refusal(
             "MT213", "there is nothing to take over from", "name the meeting before, its results, or both"
         )
-    if results and meeting.procedure.success is None:
+    if results is not None and meeting.procedure.success is None:
         hint = "state `success` in the procedure: which facts take place and ballast"
         raise refusal("MT250", "the procedure does not say what a place means for success ballast", hint)
-    data = read_bytes(results, "MT") if results else b""
-    places = read_places(read_table(data, results)) if results else {}
+    table = results.as_text() if results is not None else None
+    places = read_places(read_table(table.data, table.name)) if table is not None else {}
     notes, due, head = _of_the_meeting_before(before, meeting) if before else ({}, {}, Carried("", "", ""))
     taken: list[TakenOver] = []
 
@@ -73,9 +73,13 @@ def carry(meeting: Meeting, by: str, *, before: str = "", results: str = "") -> 
         said = list(_announced(meeting, cars, places, due)) if meeting.procedure.success else []
         others = tuple(number for key, (number, _) in places.items() if key not in cars)
         taken[:] = [TakenOver(tuple(found), tuple(said), others)]
-        return [Carried(head.on, head.hash, digest_of(data) if results else ""), *found, *said]
+        return [
+            Carried(head.on, head.hash, digest_of(table.data) if table is not None else ""),
+            *found,
+            *said,
+        ]
 
-    meeting.record(by, decide, [data] if results else [])
+    meeting.record(by, decide, [table.data] if table is not None else [])
     return taken[0]
 
 

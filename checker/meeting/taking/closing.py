@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from checker.meeting.record.contents import Closed, Content, Reopened
 from checker.meeting.record.day import Day
 from checker.meeting.session.session import Meeting
@@ -29,6 +31,11 @@ def close(meeting: Meeting, by: str, *, provisional: bool = False) -> list[Stand
         return [Closed(tally(found), provisional)]
 
     meeting.record(by, decide)
+    return left_open(found)
+
+
+def left_open(found: Sequence[Standing]) -> list[Standing]:
+    """The cars of which something is open still."""
     return [one for one in found if one.status not in (COMPLIES, WITHDRAWN) and not one.failing]
 
 

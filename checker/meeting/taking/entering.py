@@ -7,7 +7,7 @@ Bytes are kept in the record as they came, so that nobody can say later that ano
 from __future__ import annotations
 
 import os
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from checker.car.declaration.loading import load_car
@@ -21,6 +21,7 @@ from checker.meeting.record.refusal import problem, refusal
 from checker.meeting.record.rows import digest_of
 from checker.meeting.session.judging import OFFICIAL
 from checker.meeting.session.session import Meeting
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.tables.mapping import TableMapping
 from checker.meeting.taking.entry_lists import Handed, read_entry_list
 from checker.quantities.folding import fold
@@ -70,11 +71,18 @@ def handed_in(
                     "MT110", f"the folder '{place}' holds no declaration", "declarations end in .yaml"
                 )
             found += [Handed(str(file), late) for file in files]
-        elif path.suffix.lower() in (".csv", ".tsv", ".txt"):
-            found += read_entry_list(meeting, path, late, mapping)
+        elif path.suffix.lower() in (".csv", ".tsv", ".txt", ".xlsx", ".xls", ".ods"):
+            found += _listed(meeting, path, late, mapping)
         else:
             found.append(Handed(str(place), late))
     return found
+
+
+def _listed(meeting: Meeting, path: Path, late: bool, mapping: TableMapping | None) -> Iterator[Handed]:
+    """What a list on disk names; its declarations stand beside it."""
+    return read_entry_list(
+        meeting, GivenFile.read(path), late, mapping, lambda name, _: Handed(str(path.parent / name))
+    )
 
 
 @dataclass(frozen=True, slots=True)

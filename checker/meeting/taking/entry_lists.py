@@ -6,20 +6,20 @@ without a file is entered with what its row states; its declaration is handed in
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.stating import plain_value
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.tables.mapping import TableMapping
 from checker.meeting.tables.table import TextRow, TextTable, read_number, read_table
 from checker.quantities.folding import fold
-from checker.reading.file_bytes import read_bytes
 from checker.reading.printer import to_yaml
 from checker.reading.problems import Span
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, replace
 
 COLUMNS = ("car", "name", "declaration", "late")
 _YES = ("yes", "true", "late", "x", "1")
@@ -49,25 +49,31 @@ def things(meeting: Meeting) -> tuple[str, ...]:
     )
 
 
+Find = Callable[[str, Span], Handed]
+"""What the list's word for a declaration stands for, and where the list says it."""
+
+
 def read_entry_list(
-    meeting: Meeting, path: Path, late: bool, mapping: TableMapping | None = None
+    meeting: Meeting, given: GivenFile, late: bool, mapping: TableMapping | None, find: Find
 ) -> Iterator[Handed]:
     """Every row of the list.
 
     Args:
         mapping: What its headings mean; None where they are the names of what they hold.
+        find: Finds a declaration that a row names; it may refuse.
 
     Raises:
-        InputError: MT303 to MT306, the table cannot be read.
+        InputError: MT301 to MT306, the table cannot be read.
     """
     how = mapping or TableMapping(columns={})
-    table = read_table(read_bytes(path, "MT"), str(path), encoding=how.encoding, separator=how.separator)
+    given = given.as_text()
+    table = read_table(given.data, given.name, encoding=how.encoding, separator=how.separator)
     wanted = dict(how.columns) or {name: name for name in things(meeting)}
     columns = table.columns(wanted, closed=mapping is None)
     if not {"car", "declaration"} & set(columns):
         hint = "head a column `car`, with the racing numbers, or `declaration`, with the cars' files"
         raise refusal(
-            "MT303", f"no column of '{path}' tells a car", hint, table.span(TextRow(1, table.heading))
+            "MT303", f"no column of '{given.name}' tells a car", hint, table.span(TextRow(1, table.heading))
         )
     for row in table.rows:
         cells = {name: row.cells[at].strip() for name, at in columns.items()}
@@ -75,12 +81,12 @@ def read_entry_list(
         number = cells.get("car", "")
         if cells.get("declaration"):
             span = table.span(row, columns["declaration"])
-            yield Handed(str(path.parent / cells["declaration"]), is_late, number, span)
+            yield replace(find(cells["declaration"], span), late=is_late, car=number, span=span)
         elif not number:
             hint = "write the path of the car's file, or its number"
             raise refusal("MT306", "the row names no declaration and no car", hint, table.span(row))
         else:
-            where = f"{path.name}, line {row.line}"
+            where = f"{Path(given.name).name}, line {row.line}"
             stated = _stated(meeting, cells, table, row, columns, how)
             yield Handed(where, is_late, number, table.span(row), stated, listed=True)
 

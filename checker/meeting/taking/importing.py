@@ -17,10 +17,10 @@ from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import digest_of
 from checker.meeting.session.session import Meeting
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.tables.lines import TableLine, read_lines
 from checker.meeting.taking.weighing import settle
 from checker.quantities.folding import fold
-from checker.reading.file_bytes import read_bytes
 from checker.reading.problems import InputError, Problem, Problems
 from checker.reading.quick_dataclasses import dataclass, replace
 
@@ -36,14 +36,20 @@ class ImportedRows:
 
 
 def import_weighings(
-    meeting: Meeting, file: str, mapping_file: str, by: str, *, as_it_is: bool = False, again: str = ""
+    meeting: Meeting,
+    given: GivenFile,
+    mapping: GivenFile,
+    by: str,
+    *,
+    as_it_is: bool = False,
+    again: str = "",
 ) -> ImportedRows:
     """Record the weighings of a table; on disk when this returns.
 
     Args:
         meeting: Open for work.
-        file: The table.
-        mapping_file: How to read it.
+        given: The table, as text or as a workbook.
+        mapping: How to read it.
         by: Initials of the official.
         as_it_is: Record also what looks wrong.
         again: Why cars of the table that have been weighed already are weighed anew; "" where they are not.
@@ -51,18 +57,18 @@ def import_weighings(
     Raises:
         InputError: With every mistake of every row (MT210, MT251, MT3xx, RDxxx): then nothing was recorded.
     """
-    data, mapping_data = read_bytes(file, "MT"), read_bytes(mapping_file, "MT")
-    lines = read_lines(data, file, mapping_data, mapping_file, meeting.on)
+    table = given.as_text()
+    lines = read_lines(table.data, table.name, mapping.data, mapping.name, meeting.on)
     found: list[ImportedRows] = []
 
     def decide(day: Day) -> list[Content]:
-        _refuse_again(day, data, file)
+        _refuse_again(day, table)
         contents, warnings = _settled(meeting, day, _anew(day, lines, again), as_it_is)
         found[:] = [ImportedRows(tuple(contents), tuple(warnings))]
-        head = Imported(file, digest_of(data), digest_of(mapping_data), len(contents))
+        head = Imported(table.name, digest_of(table.data), digest_of(mapping.data), len(contents))
         return [head, *contents]
 
-    meeting.record(by, decide, [data, mapping_data])
+    meeting.record(by, decide, [table.data, mapping.data])
     return found[0]
 
 
@@ -80,12 +86,10 @@ def _anew(day: Day, lines: Sequence[TableLine], again: str) -> list[TableLine]:
     return found
 
 
-def _refuse_again(day: Day, data: bytes, file: str) -> None:
+def _refuse_again(day: Day, table: GivenFile) -> None:
     for record in day.imports:
-        if record.content.sha256 == digest_of(data):
-            message = (
-                f"'{file}' was imported before, as entry {record.number} ({record.content.rows} weighings)"
-            )
+        if record.content.sha256 == digest_of(table.data):
+            message = f"'{table.name}' was imported before, as entry {record.number} ({record.content.rows} weighings)"
             raise refusal("MT311", message, "import a file with new weighings only")
 
 

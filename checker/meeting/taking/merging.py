@@ -35,7 +35,7 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.standing.verifying import verify
 from checker.meeting.taking.subjects import CLOSING, by_subject, difference, standing_entry, subject
 from checker.quantities.folding import fold
-from checker.reading.problems import InputError
+from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 
 ALL = "all"
@@ -51,6 +51,15 @@ class SideRuling:
     reason: str
 
 
+class NotRuledOn(InputError):
+    """Both sides had gone on about these things, and nobody has ruled which stands."""
+
+    def __init__(self, about: Sequence[str], problems: Sequence[Problem]) -> None:
+        super().__init__(problems)
+        self.about = tuple(about)
+        """What each problem is about, as a ruling names it."""
+
+
 @dataclass(frozen=True, slots=True)
 class TakenIn:
     """What a merge took in."""
@@ -62,7 +71,9 @@ class TakenIn:
     """How many of these do not count here."""
 
 
-def merge(meeting: Meeting, by: str, other: str, rulings: Mapping[str, SideRuling]) -> TakenIn:
+def merge(
+    meeting: Meeting, by: str, other: str, rulings: Mapping[str, SideRuling], *, called: str = ""
+) -> TakenIn:
     """Take in another copy of this record; on disk when this returns.
 
     Args:
@@ -70,6 +81,7 @@ def merge(meeting: Meeting, by: str, other: str, rulings: Mapping[str, SideRulin
         by: Initials of the official who merges and rules.
         other: The file of the other record.
         rulings: By what they are about, as the refusal names it, or `ALL`.
+        called: What the record says of where it came from; "" for its file's name.
 
     Raises:
         InputError: MT221 it is no such copy, is not sound or has nothing new; MT222, what is still
@@ -89,7 +101,7 @@ def merge(meeting: Meeting, by: str, other: str, rulings: Mapping[str, SideRulin
 
         def decide(day: Day) -> Sequence[Content]:
             plans[:] = [_Plan(meeting, by, day, there.day, entries=entries, signed=signed, rulings=rulings)]
-            return plans[0].contents(other)
+            return plans[0].contents(called or other)
 
         meeting.record(by, decide, files)
     cars = [meeting.day.car(number) for number in plans[0].judged]
@@ -162,13 +174,12 @@ class _Plan:
             if differing.issuperset(refused):
                 break
             differing |= refused.keys()
-        problems = [
-            difference(about, here.get(about, ()), there.get(about, ()), refused.get(about, ""))
-            for about in sorted(differing)
-            if about in refused or about not in ruled
-        ]
-        if problems:
-            raise InputError(problems)
+        open_yet = [about for about in sorted(differing) if about in refused or about not in ruled]
+        if open_yet:
+            raise NotRuledOn(
+                open_yet,
+                [difference(a, here.get(a, ()), there.get(a, ()), refused.get(a, "")) for a in open_yet],
+            )
         self._refuse_idle(differing)
         return [*struck, head, *self.brought]
 

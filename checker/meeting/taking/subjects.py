@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import Any
 
 from checker.meeting.record.car_contents import (
     Entered,
@@ -29,6 +30,7 @@ from checker.meeting.record.contents import (
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import problem
 from checker.reading.problems import Problem
+from checker.reading.quick_dataclasses import replace
 
 CLOSING = "closing"
 _STATED = (SignedOn, Entered, Withdrawn, Announced, Imported, Carried)
@@ -69,7 +71,14 @@ def by_subject(records: Sequence[Record[Content]], day: Day) -> dict[str, list[R
 def standing_entry(content: Content, here: Sequence[Record[Content]]) -> int:
     """The entry here that states the same; 0 where there is none, or what is told is a reading."""
     stated = isinstance(content, _STATED) or (isinstance(content, Weighed) and bool(content.source))
-    return next((r.number for r in here if r.content == content), 0) if stated else 0
+    said = _without_form(content)
+    return next((r.number for r in here if _without_form(r.content) == said), 0) if stated else 0
+
+
+def _without_form(content: Content) -> Content:
+    """What an entry states, by whatever form it was sent."""
+    stated: Any = content
+    return replace(stated, once="") if hasattr(content, "once") else content
 
 
 def difference(

@@ -6,16 +6,12 @@ without a unit is in that of the rules; several materials stand in one cell with
 
 from __future__ import annotations
 
-import csv
-import io
-from datetime import date, datetime, time
-from zipfile import BadZipFile
-
 from checker.car.described.vocabulary import FactType, Vocabulary
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.stating import plain_value
 from checker.meeting.tables.mapping import PARTS, TableMapping, read_mapping
-from checker.meeting.tables.table import MOST_ROWS, TextRow, TextTable, read_number, read_table
+from checker.meeting.tables.table import TextRow, TextTable, read_number, read_table
+from checker.meeting.tables.workbook import as_text
 from checker.quantities.kind import NUMBER
 from checker.quantities.units import MOMENT
 from checker.reading.file_bytes import read_bytes
@@ -38,7 +34,7 @@ def read_parts(vocabulary: Vocabulary, file: str, mapping: str | None = None) ->
     if mapping is not None:
         how = read_mapping(read_document(mapping, "MT"), PARTS, things)
     table = read_table(
-        _as_text(read_bytes(file, "MT"), file), file, encoding=how.encoding, separator=how.separator
+        as_text(read_bytes(file, "MT"), file), file, encoding=how.encoding, separator=how.separator
     )
     columns = table.columns(dict(how.columns) or {name: name for name in things}, closed=mapping is None)
     if "name" not in columns:
@@ -65,38 +61,3 @@ def _part(
             text = f"{number} {fact.unit.name}" if fact.unit is not None else number
         part[name] = plain_value(fact, text)
     return part
-
-
-def _as_text(data: bytes, file: str) -> bytes:
-    """A workbook's first sheet as CSV; what is text already stays."""
-    if not data.startswith((b"PK\x03\x04", b"\xd0\xcf\x11\xe0")):
-        return data
-    try:
-        from python_calamine import CalamineError, CalamineWorkbook
-    except ImportError:
-        cure = "save it as CSV UTF-8, or install what reads workbooks: pip install 'scrutineering-checker[pages]'"
-        raise refusal(
-            "MT301", f"'{file}' is a workbook, and what reads those is not installed", cure
-        ) from None
-    try:
-        rows = CalamineWorkbook.from_filelike(io.BytesIO(data)).get_sheet_by_index(0).to_python()
-    except (CalamineError, BadZipFile, OSError, ValueError, IndexError) as error:
-        raise refusal(
-            "MT301", f"'{file}' cannot be read as a workbook: {error}", "save it as CSV UTF-8"
-        ) from None
-    if len(rows) > MOST_ROWS:
-        raise refusal("MT302", f"'{file}' has {len(rows)} rows; at most {MOST_ROWS} are read")
-    text = io.StringIO()
-    csv.writer(text).writerows([[_cell(one) for one in row] for row in rows])
-    return text.getvalue().encode()
-
-
-def _cell(value: object) -> str:
-    """What a cell shows."""
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    if isinstance(value, float) and value.is_integer():
-        return str(int(value))
-    if isinstance(value, datetime) and value.time() == time():
-        return value.date().isoformat()
-    return value.isoformat() if isinstance(value, date) else str(value)

@@ -22,7 +22,7 @@ from starlette.routing import Route
 from checker.pages.serving.assets import Assets
 from checker.pages.serving.guarding import LARGEST_BYTES, Guard
 from checker.pages.serving.tokens import FIELD, is_sealed, is_visit, new_secret, new_visit, sealed
-from checker.reading.problems import InputError
+from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 from checker.report.html.rendering import environment
 
@@ -41,6 +41,11 @@ class ServedPage:
     """Answers GET."""
     take: Take | None = None
     """Answers POST; it is handed the form, whose token was right."""
+    _: KW_ONLY
+    admit: Callable[[Request], object] | None = None
+    """Called before anything that is sent is read: it raises `HTTPException` for who may send nothing."""
+    largest_bytes: int = 0
+    """Of what is sent to it; 0 where the site's own bound will do."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +77,7 @@ def application(site: Site) -> Starlette:
         hosts=frozenset(site.hosts),
         scheme=site.scheme,
         largest_bytes=site.largest_bytes,
+        larger={page.path: page.largest_bytes for page in site.pages if page.largest_bytes},
         refused=_refused,
     )
     made = Starlette(
@@ -137,12 +143,13 @@ def _route(page: ServedPage) -> Route:
         try:
             if request.method == "POST":
                 assert page.take is not None
+                if page.admit is not None:
+                    await run_in_threadpool(page.admit, request)
                 return await _called(page.take, request, await _form(request))
             assert page.show is not None
             response = await _called(page.show, request)
         except InputError as error:
-            told = [". ".join(filter(None, (one.message, one.hint))) for one in error.problems]
-            return refused(request, 422, "Not taken", told)
+            return refused(request, 422, "Not taken", [in_words(one) for one in error.problems])
         except HTTPException:
             raise
         except Exception as error:
@@ -194,6 +201,12 @@ async def _form(request: Request) -> FormData:
 def refused(request: Request, status: int, title: str, told: Sequence[str]) -> HTMLResponse:
     """A plain page that says no."""
     return page(request, "refused", status=status, title=title, told=told)
+
+
+def in_words(problem: Problem) -> str:
+    """A mistake with its place and its cure."""
+    place = f"{problem.span}: " if problem.span is not None else ""
+    return place + ". ".join(filter(None, (problem.message, problem.hint)))
 
 
 def _refused(request: Request, error: Exception) -> Response:

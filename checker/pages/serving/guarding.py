@@ -6,7 +6,7 @@ names the page that sends a form, so only our own pages may. What comes back may
 
 from __future__ import annotations
 
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Mapping
 
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.exceptions import HTTPException
@@ -50,6 +50,7 @@ class Guard:
         hosts: Collection[str],
         scheme: str,
         largest_bytes: int,
+        larger: Mapping[str, int],
         refused: Callable[[Request, HTTPException], Response],
     ) -> None:
         self._app = app
@@ -57,6 +58,7 @@ class Guard:
         self._hosts = hosts
         self._scheme = scheme
         self._largest = largest_bytes
+        self._larger = larger
 
     async def __call__(self, scope: Scope, receive: Receive, send: Send) -> None:
         if scope["type"] != "http":
@@ -64,14 +66,14 @@ class Guard:
                 await self._app(scope, receive, send)
             return
         scope["scheme"] = self._scheme
-        taken = 0
+        taken, largest = 0, self._larger.get(scope["path"], self._largest)
 
         async def bounded() -> Message:
             nonlocal taken
             message = await receive()
             taken += len(message.get("body", b""))
-            if taken > self._largest:
-                raise too_large(self._largest)
+            if taken > largest:
+                raise too_large(largest)
             return message
 
         async def guarded(message: Message) -> None:
@@ -82,13 +84,13 @@ class Guard:
                 headers.setdefault("cache-control", "no-store")
             await send(message)
 
-        refusal = self._refusal(scope["method"], Headers(scope=scope))
+        refusal = self._refusal(scope["method"], Headers(scope=scope), largest)
         if refusal is None:
             await self._app(scope, bounded, guarded)
         else:
             await self._refused(Request(scope), refusal)(scope, receive, guarded)
 
-    def _refusal(self, method: str, headers: Headers) -> HTTPException | None:
+    def _refusal(self, method: str, headers: Headers, largest: int) -> HTTPException | None:
         host = headers.get("host", "").lower()
         if host not in self._hosts:
             return HTTPException(
@@ -103,7 +105,7 @@ class Guard:
         length = headers.get("content-length", "0")
         if not (length.isascii() and length.isdigit()):
             return HTTPException(400, "How much is sent cannot be read. Nothing was entered.")
-        return too_large(self._largest) if int(length) > self._largest else None
+        return too_large(largest) if int(length) > largest else None
 
 
 def too_large(largest_bytes: int) -> HTTPException:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from hashlib import sha256
 from typing import Any
 
@@ -66,9 +66,25 @@ def end_session(request: Request, response: Response) -> None:
 
 
 def for_officials(
-    room: WeighInRoom, path: str, show: Shown | None = None, take: Taken | None = None
+    room: WeighInRoom,
+    path: str,
+    show: Shown | None = None,
+    take: Taken | None = None,
+    *,
+    largest_bytes: int = 0,
 ) -> ServedPage:
-    """A page that only an official who has signed on at the device sees; `show` and `take` are handed the initials."""
+    """A page that only an official who has signed on at the device sees; `show` and `take` are handed the initials.
+
+    Of anybody else nothing that is sent is even read.
+    """
+
+    def admitted(request: Request) -> Session:
+        session = session_of(room, request)
+        if session is None:
+            raise HTTPException(
+                401, "Nobody is signed on at this device. Nothing was entered: sign on, and send it again."
+            )
+        return session
 
     def shown(request: Request) -> Response:
         assert show is not None
@@ -79,14 +95,16 @@ def for_officials(
 
     def taken(request: Request, form: FormData) -> Response:
         assert take is not None
-        session = session_of(room, request)
-        if session is None:
-            raise HTTPException(
-                401, "Nobody is signed on at this device. Nothing was entered: sign on, and send it again."
-            )
+        session = admitted(request)
         return _renewed(room, request, session, take(request, form, session.initials))
 
-    return ServedPage(path, shown if show else None, taken if take else None)
+    return ServedPage(
+        path,
+        shown if show else None,
+        taken if take else None,
+        admit=admitted,
+        largest_bytes=largest_bytes,
+    )
 
 
 def _renewed(room: WeighInRoom, request: Request, session: Session, response: Response) -> Response:
@@ -168,6 +186,30 @@ def _number_of(form: FormData) -> str:
 def official_page(request: Request, template: str, by: str, meeting_title: str, **values: Any) -> Response:
     """A page with the officials' frame around it: who acts, where to go, what was entered last."""
     return page(request, template, by=by, meeting_title=meeting_title, once=new_once, **values)
+
+
+def done(
+    room: WeighInRoom,
+    request: Request,
+    by: str,
+    entry: int,
+    heading: str,
+    told: Sequence[str],
+    onward: tuple[str, str],
+) -> Response:
+    """What became of a form that has more to tell than its entry.
+
+    Args:
+        entry: The first that was recorded; 0 where nothing was to be.
+        told: Sentences.
+        onward: Address and words of where to go on.
+    """
+    title, words = room.office.ask(
+        lambda meeting: (meeting.day.opened.content.title, acknowledged(meeting, str(entry)))
+    )
+    return official_page(
+        request, "done", by, title, title=heading, acknowledged=words, told=told, onward=onward
+    )
 
 
 def acknowledged(meeting: Meeting, text: str) -> str:

@@ -85,6 +85,7 @@ class WeighingView:
     entry: int
     more: bool
     """The car is to be weighed once more."""
+    by_wheels: bool
     gone_by: int
     """The entry that stands in its place, if it no longer counts."""
 
@@ -161,7 +162,7 @@ def _fill(desk: ScalesDesk, text: str) -> None:
 
 
 def _correction(meeting: Meeting, number: int) -> LoadsForm:
-    record = _weighing(meeting, number)
+    record = weighing_at(meeting, number)
     content = record.content
     car = meeting.car(content.car)
     view = _begun(meeting, car.number, car.name, content.occasion)
@@ -171,7 +172,12 @@ def _correction(meeting: Meeting, number: int) -> LoadsForm:
     return view
 
 
-def _weighing(meeting: Meeting, number: int) -> Record[Weighed]:
+def weighing_at(meeting: Meeting, number: int) -> Record[Weighed]:
+    """The weighing that an entry is.
+
+    Raises:
+        HTTPException: 404, it is none.
+    """
     record = meeting.day.record(number)
     if record is None or not isinstance(record.content, Weighed):
         raise HTTPException(404)
@@ -181,7 +187,7 @@ def _weighing(meeting: Meeting, number: int) -> Record[Weighed]:
 # -- what is taken -------------------------------------------------------------------------------------------
 
 
-class _Doubtful(Exception):
+class DoubtfulReading(Exception):
     """Nothing was recorded: what was typed looks like a slip, and is asked about."""
 
     def __init__(self, problems: tuple[Problem, ...]) -> None:
@@ -194,7 +200,7 @@ def _take(room: WeighInRoom, request: Request, form: FormData, by: str) -> Respo
     act = _correct if corrects else _weigh
     try:
         entry = enter(room, form, by, lambda meeting: act(meeting, form, by))
-    except _Doubtful as doubtful:
+    except DoubtfulReading as doubtful:
         return _ask(room, request, form, by, tuple(one.message for one in doubtful.problems))
     return RedirectResponse(f"/scales/verdict?entry={entry}", 303)
 
@@ -215,7 +221,7 @@ def _weigh(meeting: Meeting, form: FormData, by: str) -> None:
     if desk.stage == DOUBT and said(form, _RIGHT):
         desk.key(ENTER)
     if desk.stage == DOUBT:
-        raise _Doubtful(desk.problems)
+        raise DoubtfulReading(desk.problems)
     if desk.stage != VERDICT:
         raise InputError(desk.problems or _UNFINISHED)
     desk.after_shown()
@@ -226,7 +232,7 @@ _UNFINISHED = (Problem("MT209", "a field is empty", None, hint="fill in the fuel
 
 def _correct(meeting: Meeting, form: FormData, by: str) -> None:
     number = number_in(form, "corrects")
-    content = _weighing(meeting, number).content
+    content = weighing_at(meeting, number).content
     loads = {wheel: said(form, wheel) for wheel in WHEELS}
     reason = said(form, "reason") or MISTYPED
     confirmed = SAID_TO_BE_RIGHT if said(form, _RIGHT) else ""
@@ -236,7 +242,7 @@ def _correct(meeting: Meeting, form: FormData, by: str) -> None:
     if not confirmed:
         slips = [p for p in settle(meeting, meeting.day, reading).warnings if p.code in SLIPS]
         if slips:
-            raise _Doubtful(tuple(slips))
+            raise DoubtfulReading(tuple(slips))
     weigh(meeting, reading, by, seen=number_in(form, "seen"))
 
 
@@ -269,7 +275,7 @@ def _verdict(room: WeighInRoom, request: Request, by: str) -> Response:
 
 
 def _told(meeting: Meeting, by: str, number: int) -> WeighingView:
-    record = _weighing(meeting, number)
+    record = weighing_at(meeting, number)
     desk = ScalesDesk(meeting, by, record.content.occasion)
     desk.look_back(record)
     assert desk.car is not None
@@ -288,5 +294,6 @@ def _told(meeting: Meeting, by: str, number: int) -> WeighingView:
         problems=tuple(problem.message for problem in desk.problems),
         entry=number,
         more=desk.weighings < desk.due,
+        by_wheels=set(record.content.loads) == set(WHEELS),
         gone_by=meeting.day.gone_by(number) or 0,
     )

@@ -6,13 +6,31 @@ from collections.abc import Callable, Collection
 
 from checker.pages.serving.application import Site
 from checker.pages.serving.assets import read_assets
-from checker.pages.weigh_in import board, cards, checks, live, pads, rulings, scales, signing_on, the_day
+from checker.pages.weigh_in import (
+    board,
+    cards,
+    checks,
+    handing_in,
+    live,
+    merging,
+    otherwise,
+    pads,
+    papers,
+    readings_table,
+    rulings,
+    scales,
+    signing_on,
+    the_day,
+)
 from checker.pages.weigh_in.room import WeighInRoom
 
-_ROOMS = (board, live, signing_on, scales, checks, pads, rulings, the_day, cards)
+_ROOMS = (
+    *(board, live, signing_on, scales, otherwise, readings_table, checks, pads, rulings),
+    *(the_day, handing_in, papers, merging, cards),
+)
 
 _LARGEST_BYTES = 2 * 1024**2
-"""Of the declarations that are handed in at once."""
+"""Of what is handed in at once; records may be larger."""
 
 
 def weigh_in_site(

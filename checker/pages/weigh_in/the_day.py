@@ -1,35 +1,33 @@
-"""The day as a whole: cars that are entered, what the organiser states, draws, and the closing."""
+"""The day as a whole: what the organiser states, draws, who has signed on, and the closing."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
-from starlette.datastructures import FormData, UploadFile
-from starlette.exceptions import HTTPException
+from starlette.datastructures import FormData
 from starlette.requests import Request
 from starlette.responses import RedirectResponse, Response
 
 from checker.car.described.vocabulary import ORGANISER
 from checker.meeting.session.session import Meeting
+from checker.meeting.standing.standing import standings
 from checker.meeting.taking import closing
 from checker.meeting.taking.draw import draw
-from checker.meeting.taking.entering import Answer
-from checker.meeting.taking.entering import enter as enter_cars
-from checker.meeting.taking.entry_lists import Handed
 from checker.meeting.taking.judging import judge_again
 from checker.meeting.taking.measuring import announce
-from checker.pages.serving.application import ServedPage, refused
+from checker.meeting.taking.opening import sign_on
+from checker.pages.serving.application import ServedPage
 from checker.pages.weigh_in.room import (
-    LONGEST,
     WeighInRoom,
     acknowledged,
+    done,
     enter,
     for_officials,
     number_in,
     official_page,
     said,
 )
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 _Act = Callable[[Meeting, FormData, str], None]
 
@@ -45,7 +43,11 @@ class DayView:
     """Announced: fact, value, and the car or "all"."""
     drawn: list[tuple[str, str, str]]
     """Purpose, cars, and the seed."""
+    _: KW_ONLY
+    officials: list[str]
     closed: bool
+    left_open: list[tuple[str, str]]
+    """Once it is closed: cars that are neither in order nor failed, and where they stand."""
     acknowledged: str
 
 
@@ -58,7 +60,7 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
     return [
         for_officials(room, "/day", lambda request, by: _show(room, request, by)),
         for_officials(
-            room, "/day/cars", None, lambda request, form, by: _enter_cars(room, request, form, by)
+            room, "/day/officials", None, lambda request, form, by: _sign_on(room, request, form, by)
         ),
         take("/day/announcement", _announce),
         take("/day/draw", _draw),
@@ -74,14 +76,19 @@ def _show(room: WeighInRoom, request: Request, by: str) -> Response:
 
 def _view(meeting: Meeting, entry: str) -> DayView:
     facts = [name for name, fact in meeting.pack.vocabulary.facts.items() if fact.stated_by == ORGANISER]
+    is_closed = meeting.day.closed is not None
     return DayView(
         meeting.day.opened.content.title,
         [name for name in facts if name != "event.date"],
         [car.number for car in meeting.day.cars.values() if not car.withdrawn],
         [(one.content.fact, one.content.value, one.content.car or "all") for one in meeting.day.announced],
         [(one.content.purpose, ", ".join(one.content.drawn), one.content.seed) for one in meeting.day.draws],
-        meeting.day.closed is not None,
-        acknowledged(meeting, entry),
+        officials=list(meeting.day.officials),
+        closed=is_closed,
+        left_open=[(one.car, one.status) for one in closing.left_open(standings(meeting))]
+        if is_closed
+        else [],
+        acknowledged=acknowledged(meeting, entry),
     )
 
 
@@ -107,33 +114,11 @@ def _close(meeting: Meeting, form: FormData, by: str) -> None:
         closing.close(meeting, by, provisional=bool(said(form, "provisional")))
 
 
-# -- declarations that are handed in -------------------------------------------------------------------------
-
-
-def _enter_cars(room: WeighInRoom, request: Request, form: FormData, by: str) -> Response:
-    late, reason = bool(said(form, "late")), said(form, "reason")
-    handed = [_handed(one, late) for one in form.getlist("declarations") if isinstance(one, UploadFile)]
-    if not handed:
-        raise HTTPException(400, "Choose the declarations first. Nothing was entered.")
-    answers: list[Answer] = []
-
-    def act(meeting: Meeting) -> None:
-        answers[:] = enter_cars(meeting, handed, by, reason)
-
-    entry = enter(room, form, by, act)
-    wrong = [answer for answer in answers if answer.problems]
-    if not wrong:
-        return RedirectResponse(f"/day?entry={entry}", 303)
-    entered = ", ".join(answer.car for answer in answers if not answer.problems)
+def _sign_on(room: WeighInRoom, request: Request, form: FormData, by: str) -> Response:
+    """Another official; the PIN is told once, to who signs him on."""
+    initials = " ".join(said(form, "initials").split())
+    entry = enter(room, form, by, lambda meeting: sign_on(meeting, initials, by))
     told = [
-        f"{answer.file}: {'. '.join(filter(None, (one.message, one.hint)))}"
-        for answer in wrong
-        for one in answer.problems
+        f"{initials} signs on at a device with the PIN {room.officials.pin(initials)}: hand it over by word."
     ]
-    return refused(request, 422, "Not entered", [*told, f"Entered: {entered or 'none'}."])
-
-
-def _handed(upload: UploadFile, late: bool) -> Handed:
-    """What was sent, under its name; the name is shown and kept, and nothing is opened by it."""
-    name = (upload.filename or "").replace("\\", "/").rpartition("/")[2][:LONGEST] or "declaration"
-    return Handed(name, late, data=upload.file.read())
+    return done(room, request, by, entry, "Another official", told, ("/day", "The day"))

@@ -11,6 +11,7 @@ from checker.meeting.record.car_contents import (
 )
 from checker.meeting.record.contents import Carried
 from checker.meeting.record.rows import digest_of
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.taking.carrying import carry
 from checker.meeting.taking.measuring import announce, note
 from checker.reading.problems import InputError
@@ -45,10 +46,10 @@ def before(tmp_path: Path) -> Path:
     return folder / "day.meeting"
 
 
-def results(tmp_path: Path, text: str = "car,place\n9,1\n7,2\n44,3\n") -> str:
+def results(tmp_path: Path, text: str = "car,place\n9,1\n7,2\n44,3\n") -> GivenFile:
     file = tmp_path / "results.csv"
     file.write_text(text)
-    return str(file)
+    return GivenFile.read(file)
 
 
 def test_open_defects_and_broken_seals_follow_the_car(tmp_path: Path) -> None:
@@ -95,7 +96,7 @@ def test_places_and_what_was_due_become_the_organiser_s_facts(tmp_path: Path) ->
         ]
         assert taken.not_entered == ("44",)
         head = meeting.day.carried[0].content
-        assert head == Carried("2026-05-03", head.hash, digest_of(Path(file).read_bytes()))
+        assert head == Carried("2026-05-03", head.hash, digest_of(file.data))
         margins = meeting.judgement(meeting.car("7")).as_content("x").margins
         assert margins["8"] == "0 kg"
 

@@ -16,6 +16,7 @@ from checker.meeting.record.contents import Imported
 from checker.meeting.session.gear import checked, doubts
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.verifying import verify
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.taking.importing import ImportedRows, import_weighings
 from checker.reading.problems import InputError
 from tests.meeting.days import PROCEDURE, a_meeting, car_text, refused, weighed
@@ -53,7 +54,8 @@ def imported(
     table, mapping_file = tmp_path / "pads.csv", tmp_path / "mapping.yaml"
     table.write_bytes(b"\xef\xbb\xbf" + "\r\n".join([heading, *rows]).encode() + b"\r\n")
     mapping_file.write_text(mapping)
-    return import_weighings(meeting, str(table), str(mapping_file), "TB", as_it_is=as_it_is, again=again)
+    given, how = GivenFile.read(table), GivenFile.read(mapping_file)
+    return import_weighings(meeting, given, how, "TB", as_it_is=as_it_is, again=again)
 
 
 def test_a_table_in_any_order_becomes_weighings(tmp_path: Path) -> None:

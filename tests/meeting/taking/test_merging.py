@@ -39,6 +39,7 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import standings
 from checker.meeting.standing.verifying import verify
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.taking.carrying import carry
 from checker.meeting.taking.closing import close, reopen
 from checker.meeting.taking.correcting import strike
@@ -585,7 +586,7 @@ def full(common: bytes, tmp_path: Path) -> Path:
         note(meeting, [Noted("8", SCRUTINEERING, "lost", "", part="wing")], "TB")
         ruling = Ruling("9", "3", "reject", "seen", protest(meeting, Protested("9", "3", "too low"), "KV"))
         rule(meeting, ruling, "AL", str)
-        carry(meeting, "KV", results=str(results))
+        carry(meeting, "KV", results=GivenFile.read(results))
         draw(meeting, "KV", purpose="order", sample=2)
         withdraw(meeting, "7", "gearbox", "KV")
         close(meeting, "KV")

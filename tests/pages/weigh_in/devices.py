@@ -5,7 +5,7 @@ from __future__ import annotations
 import html
 import re
 import traceback
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 
 from httpx2 import Response
@@ -114,6 +114,20 @@ class Device:
 
     def post(self, path: str, fields: Mapping[str, str], **headers: str) -> Response:
         answer: Response = self.client.post(path, data=dict(fields), headers=headers)
+        return answer
+
+    def hand_in(
+        self, page: str, action: str, files: Sequence[tuple[str, str, bytes]], **fields: str
+    ) -> Response:
+        """Send files by a form of a page: the field, the file's name and what is in it."""
+        form = {**self.hidden(page, action), **fields}
+        return self.post_files(action, form, files)
+
+    def post_files(
+        self, path: str, form: Mapping[str, str], files: Sequence[tuple[str, str, bytes]]
+    ) -> Response:
+        sent = [(field, (name, data)) for field, name, data in files]
+        answer: Response = self.client.post(path, data=dict(form), files=sent)
         return answer
 
     def sign_on(self, initials: str, pin: str) -> Response:

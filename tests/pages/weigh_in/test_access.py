@@ -24,36 +24,6 @@ from checker.reading.problems import InputError
 from tests.meeting.days import car_text
 from tests.pages.weigh_in.devices import SECRET, Clock, WeighIn
 
-DESKS = ("/scales", "/scales/verdict", "/checks", "/pads", "/cars", "/day", "/cards")
-TAKING = (
-    "/scales",
-    "/checks",
-    "/pads",
-    "/pads/one",
-    *(f"/day/{what}" for what in ("announcement", "cars", "draw", "close")),
-    *(f"/cars/{what}" for what in ("ruling", "protest", "note", "measurement", "strike", "withdrawal")),
-)
-
-
-def test_a_reader_sees_no_desk_and_enters_nothing(weigh_in: WeighIn) -> None:
-    reader = weigh_in.device()
-    before = len(weigh_in.entries())
-    token = reader.hidden("/sign-on")
-    for path in DESKS:
-        answer = reader.get(path)
-        assert (answer.status_code, answer.headers["location"]) == (303, "/sign-on"), path
-    for path in TAKING:
-        answer = reader.post(path, {**token, "once": "0" * 32, "car": "7"})
-        assert answer.status_code == 401, path
-        assert "sign on" in answer.text
-    assert len(weigh_in.entries()) == before
-
-
-def test_every_page_of_the_site_is_public_by_intent_or_for_officials(weigh_in: WeighIn) -> None:
-    routes = {route.path for route in weigh_in.app.routes if not route.path.startswith("/assets/")}  # type: ignore[attr-defined]
-    public = {"/", "/slip/{code}", "/live", "/sign-on", "/sign-off", "/favicon.ico"}
-    assert routes - public == {*DESKS, *TAKING}
-
 
 def test_wrong_pins_are_limited_by_device(weigh_in: WeighIn) -> None:
     device = weigh_in.device()
@@ -136,14 +106,6 @@ def test_cookies_are_for_this_site_alone(weigh_in: WeighIn) -> None:
     for cookie in answer.headers.get_list("set-cookie"):
         assert "HttpOnly" in cookie
         assert "SameSite=strict" in cookie
-
-
-def test_a_page_from_elsewhere_enters_nothing_though_the_official_is_signed_on(weigh_in: WeighIn) -> None:
-    device = weigh_in.device("TB")
-    form = device.weighing()
-    assert device.post("/scales", form, origin="http://elsewhere.example").status_code == 403
-    assert device.post("/scales", {**form, "token": "0" * 64}).status_code == 403
-    assert weigh_in.entries("weighed") == []
 
 
 def test_a_slip_is_read_by_its_code_alone(weigh_in: WeighIn) -> None:

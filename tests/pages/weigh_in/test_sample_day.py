@@ -13,8 +13,6 @@ from checker.car.described.standard import WHEELS
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import standings
 from checker.meeting.standing.verifying import verify
-from checker.meeting.taking.carrying import carry
-from checker.meeting.taking.importing import import_weighings
 from checker.meeting.taking.opening import Opening, open_meeting
 from checker.meeting.taking.ruling import DECISIONS_SAID
 from checker.quantities.display import decimal_text
@@ -34,7 +32,6 @@ class Played:
         self.weigh_in = weigh_in
         self.devices = {initials: weigh_in.device(initials) for initials in ("KV", "TB")}
         self.protest = ""
-        self.by_terminal: list[str] = []
 
     def play(self, step: Step) -> None:
         do: Callable[[Step, Device], None] = getattr(self, f"_{step['do']}")
@@ -51,19 +48,17 @@ class Played:
         form = {**device.hidden("/day", "/day/cars"), **late}
         assert device.client.post("/day/cars", data=form, files=files).status_code == 303
 
-    def _terminal(self, step: Step, act: Callable[[Meeting], object]) -> None:
-        with Meeting.open(self.weigh_in.day) as meeting:
-            act(meeting)
-        self.by_terminal.append(step["do"])
+    def _hand_in(self, device: Device, page: str, action: str, **files: str) -> None:
+        sent = [(field, name, (SAMPLE / name).read_bytes()) for field, name in files.items()]
+        answer = device.hand_in(page, action, sent)
+        assert answer.status_code == 200, answer.text
+        assert "on disk" in answer.text
 
-    def _carry(self, step: Step, _: Device) -> None:
-        self._terminal(
-            step, lambda meeting: carry(meeting, step["by"], results=str(SAMPLE / step["results"]))
-        )
+    def _carry(self, step: Step, device: Device) -> None:
+        self._hand_in(device, "/day", "/day/carry", results=step["results"])
 
-    def _import(self, step: Step, _: Device) -> None:
-        file, mapping = str(SAMPLE / step["file"]), str(SAMPLE / step["mapping"])
-        self._terminal(step, lambda meeting: import_weighings(meeting, file, mapping, step["by"]))
+    def _import(self, step: Step, device: Device) -> None:
+        self._hand_in(device, "/scales/table", "/scales/table", table=step["file"], mapping=step["mapping"])
 
     def _check(self, step: Step, device: Device) -> None:
         if set(step["pads"]) == set(WHEELS):
@@ -161,7 +156,6 @@ def test_the_sample_day_by_pages_comes_to_what_it_comes_to_by_commands(tmp_path:
                 device.go_on()
     weigh_in.office.close()
     assert weigh_in.mistakes == []
-    assert set(played.by_terminal) <= {"carry", "import"}
     with (
         Meeting.open(day, writing=False) as by_pages,
         replay.replay(tmp_path / "other.meeting") as by_commands,

@@ -14,10 +14,8 @@ from tests.pages.weigh_in.devices import Device, WeighIn
 
 
 def hand_in(device: Device, *files: tuple[str, str], **more: str) -> Response:
-    form = {**device.hidden("/day", "/day/cars"), **more}
-    sent = [("declarations", (name, text.encode())) for name, text in files]
-    answer: Response = device.client.post("/day/cars", data=form, files=sent)
-    return answer
+    sent = [("declarations", name, text.encode()) for name, text in files]
+    return device.hand_in("/day", "/day/cars", sent, **more)
 
 
 def test_declarations_are_handed_in_and_what_is_wrong_with_one_is_told(weigh_in: WeighIn) -> None:

@@ -29,7 +29,8 @@ function nameOf(form) {
 function typedIn(form) {
   const typed = {};
   for (const field of form.elements) {
-    if (field.name && field.type !== "hidden" && field.tagName !== "BUTTON" && !NEVER_KEPT.has(field.name)) typed[field.name] = field.value;
+    if (!field.name || NEVER_KEPT.has(field.name) || ["hidden", "file", "submit"].includes(field.type)) continue;
+    typed[field.name] = field.type === "checkbox" ? field.checked : field.value;
   }
   return typed;
 }
@@ -40,7 +41,8 @@ function putBack(form) {
   let changed = false;
   for (const [name, value] of Object.entries(typed)) {
     const field = form.elements.namedItem(name);
-    if (field && "value" in field && field.value !== value) { field.value = value; changed = true; }
+    const what = field?.type === "checkbox" ? "checked" : "value";
+    if (field && what in field && field[what] !== value) { field[what] = value; changed = true; }
   }
   if (changed) say("What was typed here before is back. It is not stored yet.", "open");
 }
@@ -71,7 +73,8 @@ async function post(action, body, lost) {
   for (;;) {
     try {
       const answer = await fetch(action, {
-        method: "POST", body: new URLSearchParams(body), redirect: "follow", credentials: "same-origin",
+        method: "POST", body: typeof body === "string" ? new URLSearchParams(body) : body,
+        redirect: "follow", credentials: "same-origin",
       });
       return { ok: answer.ok, text: await answer.text(), address: answer.redirected ? answer.url : "" };
     } catch {
@@ -83,16 +86,30 @@ async function post(action, body, lost) {
 
 const LOST = "NO CONNECTION. What you typed is kept on this device and is sent as soon as the network is back. "
   + "Nothing is entered twice.";
+const LOST_WITH_FILES = "NO CONNECTION. Leave this page open: the files are sent as soon as the network is back. "
+  + "Nothing is entered twice.";
 
-async function send(form, body) {
+// Files as they were when they were sent, whatever becomes of them on the device meanwhile; they outlive no reload.
+async function inMemory(fields) {
+  const body = new FormData();
+  for (const [name, value] of fields) {
+    body.append(name, value instanceof File ? new File([await value.arrayBuffer()], value.name, { type: value.type }) : value);
+  }
+  return body;
+}
+
+async function send(form, fields) {
   const once = form.elements.namedItem("once").value;
   if (sending.has(once)) return;
   sending.add(once);
   const name = nameOf(form);
   for (const button of form.querySelectorAll("button")) button.disabled = true;
   keep(name, typedIn(form));
-  keep(PENDING + once, { action: form.getAttribute("action"), body: body.toString(), name });
-  const answer = await post(form.getAttribute("action"), body, () => say(LOST, "fails"));
+  const action = form.getAttribute("action");
+  const withFiles = form.enctype === "multipart/form-data";
+  const body = withFiles ? await inMemory(fields) : new URLSearchParams(fields).toString();
+  if (!withFiles) keep(PENDING + once, { action, body, name });
+  const answer = await post(action, body, () => say(withFiles ? LOST_WITH_FILES : LOST, "fails"));
   sending.delete(once);
   keep(PENDING + once, null);
   if (answer.ok) { keep(name, null); swap(answer.text, answer.address); } else refused(form, answer.text);
@@ -134,8 +151,7 @@ document.addEventListener("submit", (event) => {
   const form = event.target;
   if (!form.matches("form[data-keep]")) return;
   event.preventDefault();
-  const body = new URLSearchParams(new FormData(form, event.submitter));
-  send(form, body);
+  send(form, new FormData(form, event.submitter));
 });
 
 document.addEventListener("input", (event) => {

@@ -1,0 +1,159 @@
+"""A weighing otherwise than by four wheels on the usual pads: by axle, side or total, on other gear, pads set so."""
+
+from __future__ import annotations
+
+from urllib.parse import urlencode
+
+from starlette.datastructures import FormData
+from starlette.requests import Request
+from starlette.responses import RedirectResponse, Response
+
+from checker.car.gear.weighing import PADS
+from checker.meeting.desk.conversation import MISTYPED
+from checker.meeting.desk.scales import SAID_TO_BE_RIGHT, SLIPS
+from checker.meeting.record.car_contents import SCRUTINEERING
+from checker.meeting.session.session import Meeting
+from checker.meeting.session.weighing_rules import DRIVER, WEAR
+from checker.meeting.tables.mapping import LOADS
+from checker.meeting.tables.scale_reading import ScaleReading
+from checker.meeting.taking.weighing import settle, weigh
+from checker.pages.serving.application import ServedPage
+from checker.pages.weigh_in.room import (
+    WeighInRoom,
+    enter,
+    for_officials,
+    number_in,
+    official_page,
+    said,
+    whole,
+)
+from checker.pages.weigh_in.scales import DoubtfulReading, weighing_at
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
+
+_TYPED = (*LOADS, "gear", "pads", "fuel", "driver", "tyres", "wear", "again", "reason")
+
+
+@dataclass(frozen=True, slots=True)
+class OtherForm:
+    """What may be chosen, and what is typed already."""
+
+    car: str
+    name: str
+    occasion: str
+    meeting_title: str
+    seen: int
+    _: KW_ONLY
+    weighings: int
+    due: int
+    gear: list[str]
+    """What weighs, the usual first."""
+    tyres: list[str]
+    corrects: int
+    typed: dict[str, str]
+    doubts: tuple[str, ...] = ()
+
+
+def pages(room: WeighInRoom) -> list[ServedPage]:
+    """The form."""
+    return [
+        for_officials(
+            room,
+            "/scales/otherwise",
+            lambda request, by: _show(room, request, by),
+            lambda request, form, by: _take(room, request, form, by),
+        )
+    ]
+
+
+def _show(room: WeighInRoom, request: Request, by: str) -> Response:
+    asked = request.query_params
+    corrects, car = whole(asked.get("corrects", "")), asked.get("car", "").strip()
+    at = asked.get("occasion", "").strip() or SCRUTINEERING
+    view = room.office.ask(lambda meeting: _form(meeting, car, at, corrects, {}, ()))
+    return _page(request, by, view)
+
+
+def _page(request: Request, by: str, view: OtherForm) -> Response:
+    return official_page(
+        request,
+        "otherwise",
+        by,
+        view.meeting_title,
+        form=view,
+        loads=LOADS,
+        words={"pads": PADS, "driver": DRIVER, "tyres": view.tyres, "wear": WEAR},
+    )
+
+
+def _form(
+    meeting: Meeting,
+    number: str,
+    occasion: str,
+    corrects: int,
+    typed: dict[str, str],
+    doubts: tuple[str, ...],
+) -> OtherForm:
+    if corrects:
+        content = weighing_at(meeting, corrects).content
+        number, occasion = content.car, content.occasion
+        kept = {key: getattr(content, key) for key in ("gear", "pads", "fuel", "driver", "tyres", "wear")}
+        typed = typed or {**content.loads, **kept, "reason": MISTYPED}
+    car = meeting.car(number, taking_part=True)
+    usual = meeting.scales.name if meeting.scales else ""
+    names = [gear.name for gear in meeting.gear.values() if gear.weighs]
+    return OtherForm(
+        car.number,
+        car.name,
+        occasion,
+        meeting.day.opened.content.title,
+        meeting.day.number,
+        weighings=len(car.weighings(occasion)),
+        due=meeting.procedure.weighings_on(occasion == SCRUTINEERING),
+        gear=sorted(names, key=lambda name: name != usual),
+        tyres=list(meeting.judge.declared(meeting.declaration(car)).tyre_sets),
+        corrects=corrects,
+        typed={name: typed.get(name, "") for name in _TYPED},
+        doubts=doubts,
+    )
+
+
+def _take(room: WeighInRoom, request: Request, form: FormData, by: str) -> Response:
+    reading = _reading(form)
+
+    def act(meeting: Meeting) -> None:
+        if not reading.confirmed:
+            slips = [one for one in settle(meeting, meeting.day, reading).warnings if one.code in SLIPS]
+            if slips:
+                raise DoubtfulReading(tuple(slips))
+        weigh(meeting, reading, by, seen=number_in(form, "seen"))
+
+    try:
+        entry = enter(room, form, by, act)
+    except DoubtfulReading as doubtful:
+        typed = {name: said(form, name) for name in _TYPED}
+        told = tuple(one.message for one in doubtful.problems)
+        view = room.office.ask(
+            lambda meeting: _form(meeting, reading.car, reading.occasion, reading.corrects, typed, told)
+        )
+        return _page(request, by, view)
+    return RedirectResponse(f"/scales/verdict?{urlencode({'entry': entry})}", 303)
+
+
+def _reading(form: FormData) -> ScaleReading:
+    """What is typed; a fuel without a unit is in litres, as the field says."""
+    fuel = said(form, "fuel")
+    return ScaleReading(
+        said(form, "car"),
+        {name: load for name in LOADS if (load := said(form, name))},
+        said(form, "occasion") or SCRUTINEERING,
+        said(form, "gear"),
+        pads=said(form, "pads"),
+        fuel=f"{fuel} L" if fuel[-1:].isdigit() else fuel,
+        driver=said(form, "driver"),
+        tyres=said(form, "tyres"),
+        wear=said(form, "wear"),
+        again=said(form, "again"),
+        confirmed=SAID_TO_BE_RIGHT if said(form, "right") else "",
+        corrects=number_in(form, "corrects"),
+        reason=said(form, "reason"),
+    )
