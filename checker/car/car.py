@@ -6,6 +6,7 @@ What nobody stated is answered with `Unknown`, which names what is missing; it n
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping
+from datetime import date
 from fractions import Fraction
 from functools import cached_property
 from typing import Any, TypeVar
@@ -13,7 +14,7 @@ from typing import Any, TypeVar
 from checker.car.described.asking import ROLL_SPLIT, WEIGHTS, Kept, Noting, Worked
 from checker.car.described.instrument import Instrument
 from checker.car.described.planning import Planning
-from checker.car.described.stated import Entry, Stated
+from checker.car.described.stated import DAY_JUDGED, Entry, Stated, with_moved
 from checker.car.described.vocabulary import Condition, Vocabulary
 from checker.car.gear.pad_checks import PadCheck
 from checker.car.gear.pad_doubts import PadDoubt, doubts
@@ -76,13 +77,15 @@ class Car:
     weighed_as: Car | None = None
     """The car that stood on the scales, where it is another: for a what-if, or where things were done since."""
     planning: Planning = field(default_factory=Planning)
+    """What may be added to it, moved on it and taken off it."""
     run: RaceRun | None = None
     """A race that it is judged for alone; None: in all states that the rules ask for."""
-    """What may be added to it, moved on it and taken off it."""
     _kept: Kept = field(default_factory=Kept, init=False, repr=False)
     """What has been worked out of it, or holds though something has moved."""
     _own: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False)
     """What belongs to this very car."""
+    _any_day: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False)
+    """What belongs to it on whatever day it is judged."""
 
     # --- what is stated --------------------------------------------------------------------------------------
 
@@ -127,8 +130,7 @@ class Car:
 
     def places(self, list_name: str) -> Mapping[str, int]:
         """Where in `every_entry` each entry of a list stands, by its path; errors of measurement move none."""
-        key = ("places", list_name)
-        found = self._kept.get(key)
+        found = self._kept.get(key := ("places", list_name))
         if found is None:
             places = {entry.path: place for place, entry in enumerate(self.every_entry(list_name))}
             found = Worked(places, frozenset(), ())
@@ -139,10 +141,6 @@ class Car:
     def field(self, entry: Entry, name: str) -> Any:
         """A field of one of the entries, or `Unknown`."""
         return entry.value(name)
-
-    @property
-    def documents(self) -> tuple[Entry, ...] | Unknown:
-        return self.entries("documents", parts=False)
 
     def tyre_set(self, name: str) -> str | None:
         """The name of the tyre set as the file writes it, or None if it describes none such."""
@@ -243,12 +241,24 @@ class Car:
             self._kept.put(key, found)
         return found
 
-    def once(self, key: Hashable, make: Callable[[], T]) -> T:
-        """What belongs to this very car, and to none with something moved; made when it is first asked for."""
-        if key not in self._own:
-            self._own[key] = make()
-        found: T = self._own[key]
+    def once(self, key: Hashable, make: Callable[[], T], *, any_day: bool = False) -> T:
+        """What belongs to this very car, and to none with something moved; made when it is first asked for.
+
+        Args:
+            any_day: It does not rest on the day judged for.
+        """
+        own = self._any_day if any_day else self._own
+        if key not in own:
+            own[key] = make()
+        found: T = own[key]
         return found
+
+    def on_day(self, day: date) -> Car:
+        """The same car with another day to judge it for, and nothing of it read anew."""
+        stated = replace(self.facts[DAY_JUDGED], value=day, written=day.isoformat())
+        other = self._other(DAY_JUDGED, facts={**self.facts, DAY_JUDGED: stated})
+        object.__setattr__(other, "_any_day", self._any_day)
+        return other
 
     def with_value(self, name: str, place: int | None, step: Fraction) -> Car:
         """Another car with a fact or a part of the structure moved; of several values the one at `place`."""
@@ -256,7 +266,7 @@ class Car:
         before = self.weighed_as
         if before is not None and before.value(name) == self.value(name):
             before = before.with_value(name, place, step)  # what is still on the car is out by the same
-        moved = _with_moved(getattr(self, kept), name, place, step)
+        moved = with_moved(getattr(self, kept), name, place, step)
         return self._other(name, **{kept: moved}, weighed_as=before)
 
     def with_field(self, list_name: str, path: str, name: str, place: int | None, step: Fraction) -> Car:
@@ -265,7 +275,7 @@ class Car:
         moved = every[at]
         entries = (
             *every[:at],
-            replace(moved, fields=_with_moved(moved.fields, name, place, step)),
+            replace(moved, fields=with_moved(moved.fields, name, place, step)),
             *every[at + 1 :],
         )
         before = self.weighed_as
@@ -287,14 +297,3 @@ class Car:
         other = replace(self, **fields)
         object.__setattr__(other, "_kept", Kept(self._kept, moved))
         return other
-
-
-def _with_moved(
-    every: Mapping[str, Stated], name: str, place: int | None, step: Fraction
-) -> dict[str, Stated]:
-    stated = every[name]
-    if isinstance(stated.value, tuple):
-        value: Any = tuple(v + step if place in (None, at) else v for at, v in enumerate(stated.value))
-    else:
-        value = stated.value + step
-    return {**every, name: replace(stated, value=value)}

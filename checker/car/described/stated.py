@@ -13,10 +13,13 @@ from typing import Any
 from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
 from checker.reading.problems import Span
-from checker.reading.quick_dataclasses import KW_ONLY, dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
 DECLARED, READINGS, DEFAULT, WHAT_IF, GEAR = "declared", "readings", "default", "what-if", "gear"
 """Origins of a value: the car's own file, an official's file, the pack's default, a what-if, a club's gear file."""
+
+DAY_JUDGED = "event.date"
+"""The fact that is the day which a car is judged for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +43,18 @@ class Stated:
     """Standard uncertainty in base units, where one is stated."""
     names_instrument: bool = False
     """Whether the file itself names the instrument; else it is what the pack says the fact is measured with."""
+
+
+def with_moved(
+    every: Mapping[str, Stated], name: str, place: int | None, step: Fraction
+) -> dict[str, Stated]:
+    """The same values, one of them moved; of several values the one at `place`, or all."""
+    stated = every[name]
+    if isinstance(stated.value, tuple):
+        value: Any = tuple(v + step if place in (None, at) else v for at, v in enumerate(stated.value))
+    else:
+        value = stated.value + step
+    return {**every, name: replace(stated, value=value)}
 
 
 ALONG, FROM_REAR, ACROSS = "at.behind_front_axle", "at.behind_rear_axle", "at.left_of_centre"

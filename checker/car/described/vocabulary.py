@@ -119,6 +119,20 @@ class Condition:
 AS_WEIGHED = Condition("as_weighed", words="as weighed")
 
 
+class Remembered(dict[tuple[int, str], Any]):
+    """What texts were found to mean; it is not kept with a pack."""
+
+    MOST = 10_000
+
+    def __reduce__(self) -> tuple[type[Remembered], tuple[()]]:
+        return Remembered, ()
+
+    def put(self, key: tuple[int, str], meaning: object) -> None:
+        if len(self) >= self.MOST:
+            self.clear()
+        self[key] = meaning
+
+
 @dataclass(frozen=True, slots=True)
 class Vocabulary:
     """Everything a declaration for one pack may say."""
@@ -138,6 +152,8 @@ class Vocabulary:
     assumptions: Assumptions = field(default_factory=Assumptions)
     tyre_sets: tuple[str, ...] = ()
     """Names of the sets that the formula runs: every one counts, described or not; () where a declaration decides."""
+    remembered: Remembered = field(default_factory=Remembered, init=False, repr=False, compare=False)
+    """What cars before stated in the same words, by the fact: a fleet says much alike."""
 
     @property
     def inside(self) -> str:

@@ -11,7 +11,11 @@ from checker.car.errors.weighing import weighing_sources
 
 def every_source(car: Car) -> tuple[ErrorSource, ...]:
     """Every source of error, of single measurements and of the weighing."""
-    return car.once(every_source, lambda: (*fact_sources(car), *roll_source(car), *weighing_sources(car)))
+
+    def find() -> tuple[ErrorSource, ...]:
+        return (*fact_sources(car), *roll_source(car), *weighing_sources(car))
+
+    return car.once(every_source, find, any_day=True)
 
 
 def sources_of(car: Car, names: Collection[str], bound: Iterable[str] = ()) -> tuple[ErrorSource, ...]:
@@ -23,7 +27,7 @@ def sources_of(car: Car, names: Collection[str], bound: Iterable[str] = ()) -> t
         bound: Paths of the entries whose fields count in any case.
     """
     sources = every_source(car)
-    by_name, by_entry = car.once(sources_of, lambda: _places(sources))
+    by_name, by_entry = car.once(sources_of, lambda: _places(sources), any_day=True)
     places: set[int] = set()
     for name in names:
         if name.partition(".")[0] in names:

@@ -78,7 +78,7 @@ def slopes(car: Car, state: State | None, which: int | None) -> dict[str, Slopes
     def add_up() -> dict[str, Slopes] | None:
         found: dict[str, Slopes] = {}
         for part in _parts(car, state, which):
-            of_part = car.once((_slopes_of, part), partial(_slopes_of, car, part))
+            of_part = car.once((_slopes_of, part), partial(_slopes_of, car, part), any_day=True)
             if of_part is None:
                 return None
             for key, ahead, behind in of_part:
@@ -90,7 +90,7 @@ def slopes(car: Car, state: State | None, which: int | None) -> dict[str, Slopes
                     mine.behind[at] += behind[at]
         return found
 
-    return car.once((slopes, state, which), add_up)
+    return car.once((slopes, state, which), add_up, any_day=True)
 
 
 def _slopes_of(car: Car, part: Part) -> list[tuple[str, list[float], list[float]]] | None:
@@ -130,7 +130,7 @@ def _levers_of(car: Car, part: Part) -> dict[str, Perturbation]:
         names = _worked_out(car, part).names
         return {source.lever.key: source.lever for source in sources_of(car, names)}
 
-    return car.once((_levers_of, part), find)
+    return car.once((_levers_of, part), find, any_day=True)
 
 
 def _gain_of(car: Car, part: Part, lever: Perturbation, step: Fraction) -> Kg:
@@ -141,7 +141,8 @@ def _gain_of(car: Car, part: Part, lever: Perturbation, step: Fraction) -> Kg:
         before, after = _kg_of(part[0], was), _kg_of(part[0], now)
         return {name: _less(_sum(after, name), _sum(before, name)) for name in PAIRS}
 
-    return car.once((_gain_of, part, lever.key, step.numerator, step.denominator), compare)
+    key = (_gain_of, part, lever.key, step.numerator, step.denominator)
+    return car.once(key, compare, any_day=True)
 
 
 def _worked_out(car: Car, part: Part) -> Worked[Any]:

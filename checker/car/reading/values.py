@@ -8,17 +8,16 @@ from __future__ import annotations
 
 import re
 from contextlib import suppress
-from datetime import date
 from fractions import Fraction
 from typing import Any, NamedTuple
 
 from checker.car.described.stated import Stated
 from checker.car.described.vocabulary import FactType
 from checker.car.reading.mistakes import Reader, name_of
+from checker.car.reading.wanted import DATE_EXAMPLES, expected_range, wanted
 from checker.quantities.days import parse_day, parse_month, parse_year
-from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import fold
-from checker.quantities.kind import NUMBER, kind_in_words
+from checker.quantities.kind import NUMBER
 from checker.quantities.literal import parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit, difference_kind
@@ -42,7 +41,7 @@ def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
     named = isinstance(data, dict) and "with" in data
     if isinstance(data, dict):
         if not fact.kind.is_measure or fact.whole:
-            reader.not_wanted(202, _wanted(fact), *path)
+            reader.not_wanted(202, wanted(fact), *path)
             return None
         unwrapped = _unwrap(reader, fact, path, data)
         if unwrapped is None:
@@ -51,9 +50,9 @@ def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
         value_path = (*path, "value")
         data = data["value"]
     if fact.several and isinstance(data, list):
-        ones = [_read_one(reader, fact, (*value_path, at)) for at in range(len(data))]
+        ones = [_read_one(reader, fact, (*value_path, at), one) for at, one in enumerate(data)]
     else:
-        ones = [_read_one(reader, fact, value_path)]
+        ones = [_read_one(reader, fact, value_path, data)]
     read = [one for one in ones if one is not None]
     if len(read) < len(ones):
         return None
@@ -89,7 +88,7 @@ def _unwrap(
     if "uncertainty" in data:
         unit = fact.unit.step if fact.unit is not None else None
         as_stated = FactType(name_of((*path, "uncertainty")), difference_kind(fact.kind), unit, positive=True)
-        one = _read_one(reader, as_stated, (*path, "uncertainty"))
+        one = _read_anew(reader, as_stated, (*path, "uncertainty"), data["uncertainty"])
         uncertainty = one.value if one else None
     return None if strangers or instrument is None else (instrument, uncertainty)
 
@@ -108,18 +107,35 @@ def read_instrument_name(reader: Reader, path: Path) -> str | None:
     return None
 
 
-def _read_one(reader: Reader, fact: FactType, path: Path) -> _One | None:
-    """One value, without the wrapping and not several."""
-    data = reader.get(*path)
+def _read_one(reader: Reader, fact: FactType, path: Path, data: Plain) -> _One | None:
+    """One value, without the wrapping and not several; a text in which nothing was wrong is read once for all cars.
+
+    Of a plain number it matters how it is written, of a thing without mass who says so.
+    """
+    if type(data) is not str or fact.kind.name == NUMBER.name:
+        return _read_anew(reader, fact, path, data)
+    key, remembered = (id(fact), data), reader.vocabulary.remembered
+    known = remembered.get(key)
+    if known is not None and known[0] is fact:
+        found: _One = known[1]
+        return found
+    before = reader.problems.times
+    one = _read_anew(reader, fact, path, data)
+    if one is not None and reader.problems.times == before and not (fact.of_a_thing and one.value == 0):
+        remembered.put(key, (fact, one))
+    return one
+
+
+def _read_anew(reader: Reader, fact: FactType, path: Path, data: Plain) -> _One | None:
     if data is None:
         hint = "state a value, or take the line away"
         reader.problem(
-            202, f"nothing is written for {name_of(path)}; {_wanted(fact)} was wanted", *path, hint=hint
+            202, f"nothing is written for {name_of(path)}; {wanted(fact)} was wanted", *path, hint=hint
         )
         return None
     if isinstance(data, dict | list):
         hint = "it takes one value only" if isinstance(data, list) and not fact.several else ""
-        reader.not_wanted(202, _wanted(fact), *path, hint=hint)
+        reader.not_wanted(202, wanted(fact), *path, hint=hint)
         return None
     if fact.kind.name == "truth":
         return _truth(reader, path, data)
@@ -160,7 +176,7 @@ def _measure(reader: Reader, fact: FactType, path: Path, data: object) -> _One |
     quoted_number = fact.kind == NUMBER and not reader.document.is_plain(path)
     if isinstance(data, bool) or quoted_number:
         hint = "write it without quotes" if quoted_number else ""
-        reader.not_wanted(210, _wanted(fact), *path, hint=hint)
+        reader.not_wanted(210, wanted(fact), *path, hint=hint)
         return None
     text = str(data) if isinstance(data, str) else reader.document.written(path)
     currency = reader.vocabulary.currency
@@ -192,8 +208,8 @@ def _day(reader: Reader, fact: FactType, path: Path, data: object) -> _One | Non
     else:
         precision, parse = "day", parse_day
     if precision not in fact.precision and precision != "day":
-        message = f"{name_of(path)}: {text} is only a {precision}; {_wanted(fact)} was wanted"
-        hint = f"write it as in {_DATE_EXAMPLES[fact.precision[0]]}"
+        message = f"{name_of(path)}: {text} is only a {precision}; {wanted(fact)} was wanted"
+        hint = f"write it as in {DATE_EXAMPLES[fact.precision[0]]}"
         if precision == "month" and fact.precision == ("day",):
             with suppress(ValueError):  # no month of the calendar
                 hint = f"write the day too, {text}-01 to {parse_month(text).isoformat()}"
@@ -205,8 +221,8 @@ def _day(reader: Reader, fact: FactType, path: Path, data: object) -> _One | Non
         reader.problem(206, f"{name_of(path)}: {error}", *path)
         return None
     if precision not in fact.precision:
-        message = f"{name_of(path)}: {text} is a day; {_wanted(fact)} was wanted"
-        reader.problem(206, message, *path, hint=f"write it as in {_DATE_EXAMPLES[fact.precision[0]]}")
+        message = f"{name_of(path)}: {text} is a day; {wanted(fact)} was wanted"
+        reader.problem(206, message, *path, hint=f"write it as in {DATE_EXAMPLES[fact.precision[0]]}")
         return None
     return _One(value, text)
 
@@ -258,41 +274,12 @@ def _within_bounds(reader: Reader, fact: FactType, path: Path, one: _One) -> boo
         message = f"{name_of(path)} is {one.written}, taken for a slip: what is there weighs something"
         reader.problem(208, message, *path, hint="state what it weighs, or take the line away")
     elif (fact.low is not None and one.value < fact.low) or (fact.high is not None and one.value > fact.high):
-        told = f"{name_of(path)} is {one.written}, taken for a slip: {_range(fact)} was expected"
+        told = f"{name_of(path)} is {one.written}, taken for a slip: {expected_range(fact)} was expected"
         reader.problem(208, told, *path)
     else:
         return True
     return False
 
 
-def _range(fact: FactType) -> str:
-    low, high = (_in_unit(fact, bound) for bound in (fact.low, fact.high))
-    if fact.low is None:
-        return f"at most {high}"
-    return f"at least {low}" if fact.high is None else f"{low} to {high}"
-
-
-def _in_unit(fact: FactType, bound: Any) -> str:
-    if bound is None or isinstance(bound, date):
-        return str(bound)
-    return show(bound, fact.unit) if fact.unit else decimal_text(bound)
-
-
 LONGEST_TEXT = 500
 """Characters of a fact: it must fit a line of a report."""
-
-_DATE_EXAMPLES = {"day": "2026-03-01", "month": "2026-03", "year": "2026"}
-
-
-def _wanted(fact: FactType) -> str:
-    """What the type asks for, in words."""
-    kind = fact.kind
-    if fact.whole:
-        return "a whole number"
-    if kind.name == "date":
-        return "a " + " or ".join(fact.precision)
-    if kind.is_word:
-        return "a word" if kind.words else "a text"
-    if kind.name == "truth":
-        return "true or false"
-    return kind_in_words(kind)

@@ -22,10 +22,10 @@ def may_move(car: Car, uses: frozenset[str]) -> bool:
     """Whether any error may move anything of these names."""
 
     def work_out() -> bool:
-        by_name = car.once(names_moved, lambda: names_moved(car))
+        by_name = car.once(names_moved, lambda: names_moved(car), any_day=True)
         return any(is_weight(name) or name in by_name for name in rests_on(car, uses))
 
-    return car.once((may_move, uses), work_out)
+    return car.once((may_move, uses), work_out, any_day=True)
 
 
 def names_moved(car: Car) -> frozenset[str]:

@@ -32,7 +32,7 @@ def weight_scatter(name: str, scene: Scene) -> Scatter | None:
         None where only exact numbers tell.
     """
     key = (weight_scatter, name, scene.state, scene.weighing)
-    return scene.car.once(key, lambda: _scatter(name, scene))
+    return scene.car.once(key, lambda: _scatter(name, scene), any_day=True)
 
 
 def _scatter(name: str, scene: Scene) -> Scatter | None:

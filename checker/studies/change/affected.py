@@ -13,6 +13,7 @@ from collections.abc import Collection, Mapping, Sequence
 from datetime import date
 
 from checker.car.car import Car
+from checker.car.declaration.another_day import on_later_day
 from checker.car.declaration.loading import load_car
 from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Amount
@@ -21,9 +22,9 @@ from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
-from checker.studies.change.endings import IN_DOUBT, Ending, Endings, Excused, Unread
+from checker.studies.change.endings import IN_DOUBT, CarThroughTime, Ending, Endings, Excused, Unread
 from checker.studies.change.pairing import Pair, paired
-from checker.studies.change.relevance import may_differ, same_vocabulary
+from checker.studies.change.relevance import alike_unless_approved, may_differ, same_vocabulary
 from checker.studies.planning.mending import Mending, mending
 from checker.studies.planning.rows import on_weights
 from checker.verdict.advice import advised
@@ -153,9 +154,9 @@ class Comparator:
         self._rewritten = frozenset(rewritten)
         self._endings = Endings(new, on, audience, after)
         self.pairs = rewritten if self.on_before == on else paired(old, new)
-        self._before = [p.old for p in self.pairs if p.old is not None]
+        self._alike = alike_unless_approved(old, new) if self.on_before == on else frozenset()
         self._after = [p.new for p in self.pairs if p.new is not None]
-        self._one_reading = self.on_before == on and same_vocabulary(old, new)
+        self._same_words = same_vocabulary(old, new)
 
     def judge(self, document: Document, place: str) -> Affected:
         """What the change means for the car of a declaration.
@@ -163,41 +164,61 @@ class Comparator:
         Raises:
             InputError: It cannot be used with one of the packs; with every problem found.
         """
-        car = load_car(dated(document, self.on), self.new.vocabulary, audience=self.audience)
-        older = car
-        if not self._one_reading:
-            then = dated(document, self.on_before)
-            older = load_car(then, self.old.vocabulary, audience=self.audience)
-        before = _by_number(self._judged(self.old, older, self._before, self.on_before))
+        car, older = self._read(document)
         judged = self._judged(self.new, car, self._after, self.on)
         after = _by_number(judged)
+        before = self._before(car, older, after)
         newly = [
             pair.new
             for pair in self.pairs
             if pair.new and _newly_broken(before.get(pair.old), after.get(pair.new))
         ]
         after = _by_number(advised(judged, newly)) if newly else after
+        cars = self._endings.through(document, car)
         effects = tuple(
-            self._effect(pair, before.get(pair.old), after.get(pair.new), document) for pair in self.pairs
+            self._effect(pair, before.get(pair.old), after.get(pair.new), cars) for pair in self.pairs
         )
         told = (
             mending(self.new, document, car, self.on)
             if self.plan and _fails_by_weight(effects, after)
             else None
         )
-        unread = self._endings.unread(document)
+        unread = self._endings.unread(cars)
         return Affected(
             place, car.number, car.name, self.on, self.audience, effects, mending=told, unread=unread
         )
 
+    def _read(self, document: Document) -> tuple[Car, Car]:
+        """The car by the newer rules, and by the older; read once where that gives the same."""
+        if self._same_words and self.on_before < self.on:
+            older = load_car(dated(document, self.on_before), self.old.vocabulary, audience=self.audience)
+            later = on_later_day(older, self.on)
+            if later is not None:
+                return later, older
+            return load_car(dated(document, self.on), self.new.vocabulary, audience=self.audience), older
+        car = load_car(dated(document, self.on), self.new.vocabulary, audience=self.audience)
+        if self._same_words and self.on_before == self.on:
+            return car, car
+        then = dated(document, self.on_before)
+        return car, load_car(then, self.old.vocabulary, audience=self.audience)
+
+    def _before(
+        self, car: Car, older: Car, after: Mapping[str | None, Outcome]
+    ) -> Mapping[str | None, Outcome]:
+        """What the older rules say; of a clause that they certainly judge alike, what the newer do."""
+        alike = frozenset() if car.approvals else self._alike
+        anew = [pair.old for pair in self.pairs if pair.old is not None and pair not in alike]
+        found = _by_number(self._judged(self.old, older, anew, self.on_before))
+        return {**found, **{pair.old: after[pair.new] for pair in self.pairs if pair in alike}}
+
     def _effect(
-        self, pair: Pair, before: Outcome | None, after: Outcome | None, document: Document
+        self, pair: Pair, before: Outcome | None, after: Outcome | None, cars: CarThroughTime
     ) -> ClauseEffect:
         """Of a clause that nobody rewrote only another outcome counts, not a margin that the days alone move."""
         if pair in self._rewritten:
             excused = after is not None and after.outcome != FAIL
             later = (
-                self._endings.of(after.clause.number, document, after.assessment.margin)
+                self._endings.of(after.clause.number, cars, after.assessment.margin)
                 if after and excused
                 else Excused()
             )

@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from checker.car.car import Car
+from checker.car.declaration.another_day import on_later_day
 from checker.car.declaration.loading import load_car
 from checker.car.described.vocabulary import ENTRANT
 from checker.kinds.judging.acts import Advice
@@ -80,46 +81,53 @@ class Endings:
     def __init__(self, pack: Pack, on: date, audience: str, after: Sequence[tuple[date, Pack]] = ()) -> None:
         self._texts = ((on, pack), *after)
         self._on, self._audience = on, audience
-        self._days: dict[str, tuple[date, ...]] = {}
-        self._cars: tuple[Document | None, dict[date, Car | Unread]] = (None, {})
+        self._days: dict[tuple[str, bool], tuple[date, ...]] = {}
+        self._same_words = frozenset(
+            first for first, text in self._texts if text is pack or same_vocabulary(text, pack)
+        )
 
-    def of(self, number: str, document: Document, now: Amount | None = None) -> Excused:
-        """What becomes by a turn of the rules of a clause that the car of a declaration does not fail.
+    def through(self, document: Document, car: Car) -> CarThroughTime:
+        """The car of a declaration, read for the day from which is looked, on all days to come."""
+        return CarThroughTime(self, document, car)
+
+    def of(self, number: str, cars: CarThroughTime, now: Amount | None = None) -> Excused:
+        """What becomes by a turn of the rules of a clause that a car does not fail.
 
         Args:
             now: The margin by which it is met to begin with.
         """
         doubt: Ending | None = None
-        for day in self._turning(number):
+        for day in self._turning(number, approved=cars.cites):
             if self._breach_is_plain(day):
-                plainly = self._judged(number, document, day, exact=True)
+                plainly = self._judged(number, cars, day, exact=True)
                 if _outcome(plainly) not in (FAIL, *IN_DOUBT) and not _moved(now, _margin(plainly)):
                     continue
-            judged = self._judged(number, document, day)
+            judged = self._judged(number, cars, day)
             then = _outcome(judged)
             if judged is None or then not in (FAIL, *IN_DOUBT):
                 continue
-            was = _outcome(self._judged(number, document, day - _DAY))
+            was = _outcome(self._judged(number, cars, day - _DAY))
             if then == FAIL and was != FAIL:
                 return Excused(_ending(judged, number, day), doubt)
             if doubt is None and was not in (FAIL, *IN_DOUBT):
                 doubt = _ending(judged, number, day)
         return Excused(doubt=doubt)
 
-    def unread(self, document: Document) -> Unread | None:
-        """From when a later text cannot read the car of a declaration; None where all can."""
-        pack = self._texts[0][1]
-        for first, text in self._texts[1:]:
-            if not same_vocabulary(text, pack) and isinstance(found := self._car(document, first), Unread):
+    def unread(self, cars: CarThroughTime) -> Unread | None:
+        """From when a later text cannot read a car; None where all can."""
+        for first, _ in self._texts[1:]:
+            if first not in self._same_words and isinstance(found := cars.on(first), Unread):
                 return found
         return None
 
-    def _turning(self, number: str) -> tuple[date, ...]:
-        if number not in self._days:
-            self._days[number] = tuple(sorted({day for day in self._all(number) if day > self._on}))
-        return self._days[number]
+    def _turning(self, number: str, *, approved: bool) -> tuple[date, ...]:
+        key = number, approved
+        if key not in self._days:
+            self._days[key] = tuple(sorted({day for day in self._all(number, approved) if day > self._on}))
+        return self._days[key]
 
-    def _all(self, number: str) -> Iterator[date]:
+    def _all(self, number: str, approved: bool) -> Iterator[date]:
+        """The days on which a clause turns; those of approvals only for a car that cites one."""
         for place, (first, pack) in enumerate(self._texts):
             later = [after for after, _ in self._texts[place + 1 :]]
             last = later[0] - _DAY if later else pack.last_day or date.max
@@ -130,39 +138,56 @@ class Endings:
                 if clause.number == number or number in clause.instead_of
                 for turn in of_clause(clause, finder)
             ]
-            turns += [turn.day for turn in of_approvals(pack, number)]
+            turns += [turn.day for turn in of_approvals(pack, number)] if approved else []
             yield first
             yield from (day for day in turns if first <= day <= last)
 
     def _breach_is_plain(self, day: date) -> bool:
         """Whether what is a breach is one as measured too, which takes far less time to tell: only a proven pass asks
         more than that."""
-        return self._audience == ENTRANT or self._text(day).decision.official != STRICT
+        return self._audience == ENTRANT or self._text(day)[1].decision.official != STRICT
 
     def _judged(
-        self, number: str, document: Document, day: date, *, exact: bool = False
+        self, number: str, cars: CarThroughTime, day: date, *, exact: bool = False
     ) -> Inspection | None:
         """What comes out on a day; None where the car is not read."""
-        car, pack = self._car(document, day), self._text(day)
+        car, pack = cars.on(day), self._text(day)[1]
         if isinstance(car, Unread):
             return None
         return inspect_car(pack, car, day, self._audience, exact=exact, only=[number])
 
-    def _text(self, day: date) -> Pack:
-        return next(pack for first, pack in reversed(self._texts) if first <= day or first == self._on)
+    def _text(self, day: date) -> tuple[date, Pack]:
+        """The text of a day, with its first day."""
+        return next(text for text in reversed(self._texts) if text[0] <= day or text[0] == self._on)
 
-    def _car(self, document: Document, day: date) -> Car | Unread:
-        """The car of a declaration on a day, if its rules can read it; the last car is kept for its other clauses."""
-        if self._cars[0] is not document:
-            self._cars = (document, {})
-        cars = self._cars[1]
-        if day not in cars:
-            try:
-                vocabulary = self._text(day).vocabulary
-                cars[day] = load_car(dated(document, day), vocabulary, audience=self._audience)
-            except InputError as error:  # other rules know other facts
-                cars[day] = Unread(day, error.problems)
-        return cars[day]
+    def read(self, document: Document, now: Car, day: date) -> Car | Unread:
+        """The car of a declaration on a day, if its rules can read it; read anew where that may differ."""
+        first, pack = self._text(day)
+        if first in self._same_words and (later := on_later_day(now, day)) is not None:
+            return later
+        try:
+            return load_car(dated(document, day), pack.vocabulary, audience=self._audience)
+        except InputError as error:  # other rules know other facts
+            return Unread(day, error.problems)
+
+
+class CarThroughTime:
+    """One car on the days for which anybody asks."""
+
+    def __init__(self, endings: Endings, document: Document, now: Car) -> None:
+        self._endings, self._document, self._now = endings, document, now
+        self._found: dict[date, Car | Unread] = {}
+
+    @property
+    def cites(self) -> bool:
+        """Whether it cites an approval."""
+        return bool(self._now.approvals)
+
+    def on(self, day: date) -> Car | Unread:
+        """The car on a day, if the rules of that day can read it."""
+        if day not in self._found:
+            self._found[day] = self._endings.read(self._document, self._now, day)
+        return self._found[day]
 
 
 def _outcome(judged: Inspection | None) -> str | None:

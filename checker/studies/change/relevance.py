@@ -40,11 +40,21 @@ _OF_WEIGHTS = ("dimensions", "fuel", "driver", "tyres", "wear", "weighing")
 
 def may_differ(old: Pack, new: Pack) -> tuple[Pair, ...]:
     """The clauses that the two packs may judge otherwise; for all others they certainly give the same."""
-    every = paired(old, new)
+    alike = alike_unless_approved(old, new)
+    approved = {number for pack in (old, new) for one in pack.approvals or () for number in one.clauses}
+    return tuple(
+        pair
+        for pair in paired(old, new)
+        if pair not in alike or pair.old != pair.new or pair.number in approved
+    )
+
+
+def alike_unless_approved(old: Pack, new: Pack) -> frozenset[Pair]:
+    """The clauses that the two packs certainly judge alike where a car cites no approval, if under other numbers."""
     if not _same_sections(old, new, _OF_EVERYTHING) or not _same_words(old, new):
-        return every
+        return frozenset()
     changed = frozenset(_changed_names(old, new))
-    return tuple(pair for pair in every if not _certainly_same(old, new, pair, changed))
+    return frozenset(pair for pair in paired(old, new) if _alike(old, new, pair, changed))
 
 
 def same_vocabulary(old: Pack, new: Pack) -> bool:
@@ -68,16 +78,12 @@ def _same_words(old: Pack, new: Pack) -> bool:
     )
 
 
-def _certainly_same(old: Pack, new: Pack, pair: Pair, changed: frozenset[str]) -> bool:
-    if pair.old is None or pair.new is None or pair.old != pair.new:
-        return False
-    if _rules(old, pair.old) != _rules(new, pair.new):
-        return False
-    if any(pair.new in approval.clauses for pack in (old, new) for approval in pack.approvals or ()):
+def _alike(old: Pack, new: Pack, pair: Pair, changed: frozenset[str]) -> bool:
+    if pair.old is None or pair.new is None or _rules(old, pair.old) != _rules(new, pair.new):
         return False
     return all(
-        not _set_aside(pack, pair.new) and changed.isdisjoint(_rests_on(pack, pair.new))
-        for pack in (old, new)
+        not _set_aside(pack, number) and changed.isdisjoint(_rests_on(pack, number))
+        for pack, number in ((old, pair.old), (new, pair.new))
     )
 
 

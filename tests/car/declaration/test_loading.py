@@ -64,7 +64,7 @@ def test_sections_with_only_comments_state_nothing() -> None:
 def test_a_list_stated_empty_is_not_a_list_left_out() -> None:
     car = loaded(varied({"ballast": []}, BARE))
     assert car.entries("ballast", parts=True) == ()
-    assert car.documents == Unknown(absent=("documents",))
+    assert car.entries("documents", parts=False) == Unknown(absent=("documents",))
 
 
 def test_parts_follow_their_component_and_take_its_category() -> None:
