@@ -88,7 +88,7 @@ class Maker:
         ]
         if above:
             parts.append(self.amount("above_ground", "mm", "From the ground to its middle", "Height"))
-        return Group(key, "Where it is", tuple(parts), help=help)
+        return Group(key, "Where it is", tuple(parts), help=help, is_place=True)
 
     def _told_by(self, keys: list[str], label: str, help: str) -> Input:
         fact = measured(keys[0], "mm", positive=False)

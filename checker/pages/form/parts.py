@@ -42,6 +42,8 @@ class Group:
     parts: tuple[Part, ...]
     _: KW_ONLY
     help: str = ""
+    is_place: bool = False
+    """Whether it tells where something sits, so that the drawing may be pointed at."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -66,7 +66,7 @@ class CarPages:
             ServedPage("/judge", None, self.judged),
             *(ServedPage(f"/{name}", None, getattr(self, name)) for name in reports),
         ]
-        assets = read_assets(_ROOM, "form.css", "form.js")
+        assets = read_assets(_ROOM, "form.css", "form.js", "places.js")
         return application(
             Site(
                 pages,

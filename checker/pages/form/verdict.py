@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+from checker.pages.form.drawing import PlaceDrawing, place_drawing
 from checker.pages.form.judging import JudgedForm, name_of
 from checker.pages.form.maker import label_of
 from checker.pages.form.parts import CarForm
@@ -50,6 +51,8 @@ class Panel:
     closest: Figure | None = None
     pictures: tuple[Figure, ...] = ()
     assumed: tuple[str, ...] = ()
+    drawing: PlaceDrawing | None = None
+    """None where the wheelbase is not known, or something cannot be read."""
     rules: str = ""
     counts: str = ""
 
@@ -85,6 +88,9 @@ def panel(found: JudgedForm, form: CarForm) -> Panel:
         closest=view["closest"],
         pictures=tuple(one for one in view["figures"] if one.name in ("plan", "window")),
         assumed=tuple(view["assumed"]),
+        drawing=None
+        if found.document is None
+        else place_drawing(found.document, found.names, inspection.car),
         rules=f"{view['rules']}, {view['judged']}",
         counts=view["counts"],
     )

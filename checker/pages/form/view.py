@@ -103,6 +103,7 @@ class GroupView:
     key: str = ""
     """Of an entry with a name of its own: that name."""
     position: str = ""
+    is_place: bool = False
 
     @property
     def filled(self) -> int:
@@ -177,7 +178,15 @@ class Viewing:
         if isinstance(part, Growing):
             return self._list(part, name, deep)
         parts = tuple(self.part(one, below(name, one.key), deep) for one in part.parts)
-        return GroupView(name, part.label, part.help, parts, remarks=self._of(name), aside=self._aside(name))
+        return GroupView(
+            name,
+            part.label,
+            part.help,
+            parts,
+            remarks=self._of(name),
+            aside=self._aside(name),
+            is_place=part.is_place,
+        )
 
     def _field(self, part: Input, name: str) -> FieldView:
         return FieldView(
@@ -232,6 +241,7 @@ class Viewing:
             title=", ".join(filter(None, [key, *told[: 2 - bool(key)]])) or f"a new {part.one}",
             key=key,
             position=position,
+            is_place=part.entry.is_place,
         )
 
     def _of(self, name: str) -> tuple[Remark, ...]:

@@ -14,9 +14,9 @@ from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import round_below
 
 WIDTH = 400.0
-_TOP, _FRONT, _LENGTH = 34.0, 74.0, 226.0
-"""Where the sheet of the car begins, where its front axle stands, and how long its wheelbase is drawn."""
-_MIDDLE = WIDTH / 2
+FRONT, LENGTH = 74.0, 226.0
+"""Where the front axle stands, and how long the wheelbase is drawn."""
+MIDDLE = WIDTH / 2
 _SIDE = 92.0
 """How far from the edge the words at the sides may reach."""
 _ROW = 15.0
@@ -37,7 +37,7 @@ def car_figure(layout: Data, moves: Sequence[Data] = ()) -> Figure | None:
     if base is None or not all(tracks.values()):
         return None
     drawing = Drawing("plan", WIDTH)
-    sheet = _Sheet(drawing, layout)
+    sheet = CarSheet(drawing, layout)
     sheet.outline()
     sheet.wheels()
     sheet.pieces()
@@ -47,9 +47,9 @@ def car_figure(layout: Data, moves: Sequence[Data] = ()) -> Figure | None:
         sheet.planned(planned["moves"])
     else:
         sheet.moves(moves)
-    height = _enlarged(drawing, layout, _FRONT + _LENGTH + 92) if len(layout["centres"]) > 1 else 0.0
+    height = _enlarged(drawing, layout, FRONT + LENGTH + 92) if len(layout["centres"]) > 1 else 0.0
     return drawing.done(
-        height or _FRONT + _LENGTH + 62,
+        height or FRONT + LENGTH + 62,
         "The car from above",
         f"To scale, front at the top, the inside of the course on the {layout['inside']}: the load of each wheel as "
         "weighed, each piece whose place is known, and the centre of gravity. Beneath, the centre of gravity "
@@ -59,36 +59,36 @@ def car_figure(layout: Data, moves: Sequence[Data] = ()) -> Figure | None:
     )
 
 
-class _Sheet:
+class CarSheet:
     """The car, in its own coordinates."""
 
     def __init__(self, drawing: Drawing, layout: Data) -> None:
         self._drawing = drawing
         self._layout = layout
-        self._scale = _LENGTH / _number(layout["wheelbase"])
+        self._scale = LENGTH / _number(layout["wheelbase"])
         self._tracks = {axle: _number(track) for axle, track in layout["track"].items()}
 
     def outline(self) -> None:
         """A sketch of a body, the axles, and which side is which."""
-        drawing, front, rear = self._drawing, _FRONT, _FRONT + _LENGTH
+        drawing, front, rear = self._drawing, FRONT, FRONT + LENGTH
         half = min(self._tracks.values()) * self._scale / 2 - 18
-        drawing.rect("body", _MIDDLE - half, front - 40, 2 * half, rear - front + 82, 22)
-        drawing.line("grid dashed", _MIDDLE, front - 40, _MIDDLE, rear + 42)
+        drawing.rect("body", MIDDLE - half, front - 40, 2 * half, rear - front + 82, 22)
+        drawing.line("grid dashed", MIDDLE, front - 40, MIDDLE, rear + 42)
         for axle, y in (("front", front), ("rear", rear)):
             reach = self._tracks[axle] * self._scale / 2
-            drawing.line("axle", _MIDDLE - reach, y, _MIDDLE + reach, y)
+            drawing.line("axle", MIDDLE - reach, y, MIDDLE + reach, y)
         inner = self._layout["inside"]
         sides = {inner: "INSIDE of the course", "right" if inner == "left" else "left": "outside"}
         drawing.text("small strong", 0, 12, sides["left"].replace("outside", "OUTSIDE"))
         drawing.text("small strong", WIDTH, 12, sides["right"].replace("outside", "OUTSIDE"), "end")
-        drawing.text("small soft", _MIDDLE, 12, "front", "middle")
+        drawing.text("small soft", MIDDLE, 12, "front", "middle")
         edge = 4.0 if inner == "left" else WIDTH - 4
         drawing.line("course", edge, 22, edge, rear + 50)
 
     def wheels(self) -> None:
-        for axle, y in (("front", _FRONT), ("rear", _FRONT + _LENGTH)):
+        for axle, y in (("front", FRONT), ("rear", FRONT + LENGTH)):
             for side, sign in (("left", -1), ("right", 1)):
-                x = _MIDDLE + sign * self._tracks[axle] * self._scale / 2
+                x = MIDDLE + sign * self._tracks[axle] * self._scale / 2
                 stated = self._layout["tyre_width"].get(f"{axle}_{side}")
                 width = _number(stated) * self._scale if stated is not None else 20.0
                 self._drawing.rect("tyre", x - width / 2, y - _WHEEL / 2, width, _WHEEL, 4)
@@ -110,16 +110,16 @@ class _Sheet:
             else:
                 self._drawing.circle(look, x, y, 8 if look == "person" else 7)
             told = " ".join(filter(None, (piece["label"], shown(piece["mass"]))))
-            named[x < _MIDDLE if abs(x - _MIDDLE) > 1 else piece["kind"] == "driver"].append((y, x, told))
+            named[x < MIDDLE if abs(x - MIDDLE) > 1 else piece["kind"] == "driver"].append((y, x, told))
         for left, ones in named.items():
             self._names(sorted(ones), left)
 
     def _names(self, ones: Sequence[tuple[float, float, str]], left: bool) -> None:
         """Names one below the other between the axles, each with a line to its piece."""
-        free = _FRONT + _WHEEL / 2 + 12
-        most = int((_LENGTH - _WHEEL) / _ROW)
+        free = FRONT + _WHEEL / 2 + 12
+        most = int((LENGTH - _WHEEL) / _ROW)
         edge, anchor = (_SIDE, "end") if left else (WIDTH - _SIDE, "start")
-        last = _FRONT + _LENGTH - _WHEEL / 2 - 4
+        last = FRONT + LENGTH - _WHEEL / 2 - 4
         for place, (y, x, told) in enumerate(ones[:most]):
             still = min(len(ones), most) - place - 1
             row = min(max(y + 4, free), last - still * _ROW)
@@ -137,11 +137,11 @@ class _Sheet:
 
     def moves(self, acts: Sequence[Data]) -> None:
         """From which side or end to which how much is to go."""
-        ends = {"front": (_MIDDLE, _FRONT), "rear": (_MIDDLE, _FRONT + _LENGTH)}
+        ends = {"front": (MIDDLE, FRONT), "rear": (MIDDLE, FRONT + LENGTH)}
         inner = -1 if self._layout["inside"] == "left" else 1
         for name, sign in (("inside", inner), ("outside", -inner), ("left", -1), ("right", 1)):
-            ends[name] = (_MIDDLE + sign * 62, 0)
-        row = _FRONT + 26.0
+            ends[name] = (MIDDLE + sign * 62, 0)
+        row = FRONT + 26.0
         for act in acts:
             told = shown(act["amount"])
             start, end = ends.get(act["from"]), ends.get(act["to"])
@@ -149,12 +149,12 @@ class _Sheet:
                 sideways = start[0] != end[0]
                 (x1, y1), (x2, y2) = ((start[0], row), (end[0], row)) if sideways else (start, end)
                 if not sideways:
-                    x1 = x2 = _MIDDLE + 26
+                    x1 = x2 = MIDDLE + 26
                 self._drawing.arrow("order", x1, y1, x2, y2)
                 at = ((x1 + x2) / 2, row - 7) if sideways else (x1 + 6, (y1 + y2) / 2)
                 self._drawing.text("strong halo", *at, told, "middle" if sideways else "start")
             else:
-                self._drawing.text("strong halo", _MIDDLE, row, f"{act['do']} {told}", "middle")
+                self._drawing.text("strong halo", MIDDLE, row, f"{act['do']} {told}", "middle")
             row += 24
 
     def planned(self, moves: Sequence[Data]) -> None:
@@ -173,7 +173,7 @@ class _Sheet:
     def at(self, place: Data) -> tuple[float, float]:
         """Where on the sheet something lies."""
         along, left = _number(place["behind_front_axle"]), _number(place["left_of_centre"])
-        return _MIDDLE - left * self._scale, _FRONT + along * self._scale
+        return MIDDLE - left * self._scale, FRONT + along * self._scale
 
 
 _LOOKS = {"tank": "fuel", "driver": "person", "ballast": "weight"}
@@ -204,7 +204,7 @@ def _enlarged(drawing: Drawing, layout: Data, top: float) -> float:
     unit = known[0]["behind_front_axle"]["unit"]
     drawing.text("small", WIDTH - 12, low - 16, f"{length:g} {unit}", "end")
     for place, ((x, y), centre) in enumerate(zip(points, known, strict=True)):
-        at = (_MIDDLE + (x - middle[0]) * scale, top + 30 + _ENLARGED / 2 + (y - middle[1]) * scale)
+        at = (MIDDLE + (x - middle[0]) * scale, top + 30 + _ENLARGED / 2 + (y - middle[1]) * scale)
         row = low + 20 + 36 * place
         if place == 0:
             _centre_mark(drawing, *at)

@@ -1,33 +1,9 @@
 // A new car from nothing in a real browser, and what it saw, as JSON: node browse.mjs CHROMIUM FOLDER NEW SAMPLE
-import { createRequire } from "node:module";
-import { readFileSync } from "node:fs";
+import { axeSource, judged, started, verdict } from "./browser.mjs";
 
-const require = createRequire(process.env.NODE_PATH + "/");
-const { chromium } = require("playwright-core");
-const axe = readFileSync(require.resolve("axe-core/axe.min.js"), "utf-8");
 const [executablePath, folder, fresh, sample] = process.argv.slice(2);
-const args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-  "--disable-component-update", "--disable-sync"];
-const browser = await chromium.launch({ executablePath, args });
 const seen = { console: [], verdicts: [], wide: [], axe: [] };
-
-const opened = async (address, options = {}) => {
-  const context = await browser.newContext({ viewport: { width: 1366, height: 680 }, ...options });
-  const page = await context.newPage();
-  page.setDefaultTimeout(60000);
-  page.on("console", (message) => seen.console.push(message.text()));
-  page.on("pageerror", (error) => seen.console.push(String(error)));
-  page.on("dialog", (dialog) => dialog.accept());
-  await page.goto(address);
-  return page;
-};
-const verdict = async (page) => (await page.textContent("#verdict strong")).trim();
-const judged = async (page, act) => {
-  const answer = page.waitForResponse((one) => one.url().endsWith("/judge"));
-  await act();
-  await answer;
-  await page.waitForFunction(() => !document.querySelector("#details.stale"));
-};
+const { browser, opened } = await started(executablePath, seen.console);
 
 // from nothing to a verdict, as told in the README
 const page = await opened(fresh);
@@ -69,7 +45,7 @@ for (const colorScheme of ["light", "dark"]) {
     for (const name of ["fuel", "noise", "ballast", "ballast[0]", "components", "components[1]"])
       document.querySelector(`details[data-field="${name}"]`).open = true;
   });
-  await other.evaluate(axe);
+  await other.evaluate(axeSource);
   const found = await other.evaluate(() => globalThis.axe.run(document));
   for (const one of found.violations.filter((one) => ["serious", "critical"].includes(one.impact)))
     seen.axe.push(`${colorScheme}: ${one.id}: ${one.nodes.slice(0, 3).map((node) => node.html.slice(0, 200)).join(" | ")}`);

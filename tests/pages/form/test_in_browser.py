@@ -53,6 +53,20 @@ def served(*arguments: str) -> Iterator[str]:
         assert server.wait(timeout=30) == 0
 
 
+def browsed(script: str, folder: Path, *addresses: str) -> dict[str, Any]:
+    """What a script saw in a browser at these addresses; its screenshots are in the folder."""
+    done = subprocess.run(
+        ["node", str(Path(__file__).with_name(script)), str(CHROMIUM), str(folder), *addresses],
+        capture_output=True,
+        text=True,
+        timeout=600,
+        env={**os.environ, "NODE_PATH": str(NODE_PATH)},
+    )
+    assert done.returncode == 0, done.stderr
+    found: dict[str, Any] = json.loads(done.stdout)
+    return found
+
+
 @pytest.fixture(scope="module")
 def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     """What a browser saw."""
@@ -60,16 +74,7 @@ def seen(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Any]:
     sample = shutil.copy(ROOT / "samples" / "cars" / "light-at-the-flag.yaml", folder / "car.yaml")
     fresh = folder / "new.yaml"
     with served(str(fresh), "--formula", "dunlin") as new, served(str(sample)) as other:
-        script = str(Path(__file__).with_name("browse.mjs"))
-        done = subprocess.run(
-            ["node", script, str(CHROMIUM), str(folder), new, other],
-            capture_output=True,
-            text=True,
-            timeout=600,
-            env={**os.environ, "NODE_PATH": str(NODE_PATH)},
-        )
-    assert done.returncode == 0, done.stderr
-    found: dict[str, Any] = json.loads(done.stdout)
+        found = browsed("browse.mjs", folder, new, other)
     return {**found, "fresh": fresh, "sample": sample}
 
 

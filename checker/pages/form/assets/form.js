@@ -54,10 +54,16 @@
       const told = await send("/judge", typed());
       if (mine !== asked) return;
       const opened = [...byId("details").querySelectorAll("details[open] > summary")].map((one) => one.textContent);
+      if (told.getElementById("sheet") || !told.querySelector("#remarks .wrong")) { // a drawing stays while something cannot be read
+        const held = byId("places").contains(document.activeElement);
+        byId("places").replaceChildren(...told.getElementById("places").childNodes);
+        if (held && byId("sheet")) byId("sheet").focus({ preventScroll: true });
+      }
       for (const name of ["verdict", "details", "state"]) byId(name).replaceChildren(...told.getElementById(name).childNodes);
       for (const summary of byId("details").querySelectorAll("details > summary"))
         if (opened.includes(summary.textContent)) summary.parentNode.open = true;
       tell(told);
+      dispatchEvent(new Event("judged"));
       const words = told.getElementById("notice").textContent.trim();
       say(words, true);
       document.title = document.title.replace(/^[A-Z]+/, byId("verdict").querySelector("strong").textContent);
@@ -93,10 +99,12 @@
       const page = await send("/", typed({ do: button.value }));
       const fresh = page.querySelector(`[data-field="${CSS.escape(name)}"]`);
       for (const one of fresh.querySelectorAll("[autofocus]")) one.removeAttribute("autofocus");
+      dispatchEvent(new Event("renewing"));
       const before = new Set([...list.querySelectorAll("[data-field]")].map((one) => one.dataset.field));
       list.replaceWith(fresh);
       for (const one of opened) { const at = field(one); if (at && at.tagName === "DETAILS") at.open = true; }
       if (fresh.tagName === "DETAILS") fresh.open = true;
+      dispatchEvent(new Event("renewed"));
       const added = [...fresh.querySelectorAll(".entry")].find((one) => !before.has(one.dataset.field));
       if (added) { added.open = true; (added.querySelector("input:not([type=hidden]), select") || added).focus(); }
       later();
