@@ -34,7 +34,7 @@ _OWN_WORDS = {"fuel": "fuel tank", "driver": "driver"}
 
 
 @dataclass(frozen=True, slots=True)
-class Mark:
+class PlaceMark:
     """A place that the form tells."""
 
     name: str
@@ -50,7 +50,7 @@ class PlaceDrawing:
     """The drawing, and what a script needs to go from it to millimetres and back."""
 
     figure: Figure
-    marks: tuple[Mark, ...]
+    marks: tuple[PlaceMark, ...]
     _: KW_ONLY
     per_mm: float
     front: float
@@ -106,7 +106,9 @@ def place_drawing(document: Document, names: Mapping[Path, str], car: Car) -> Pl
     )
 
 
-def _marks(document: Document, names: Mapping[Path, str], base: Fraction, per_mm: float) -> Iterator[Mark]:
+def _marks(
+    document: Document, names: Mapping[Path, str], base: Fraction, per_mm: float
+) -> Iterator[PlaceMark]:
     """Every place of which is told how far along and how far across."""
     for path, name in names.items():
         found: dict[str, Fraction] = {}
@@ -119,7 +121,7 @@ def _marks(document: Document, names: Mapping[Path, str], base: Fraction, per_mm
                 found["left" if across else "along"] = sign * mm + (base if kept == FROM_REAR else 0)
         if len(found) == len(("along", "left")):
             x, y = MIDDLE - float(found["left"]) * per_mm, FRONT + float(found["along"]) * per_mm
-            yield Mark(name, _label(document, path), x, y)
+            yield PlaceMark(name, _label(document, path), x, y)
 
 
 def _mm(told: Plain) -> Fraction | None:
