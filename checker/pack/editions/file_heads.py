@@ -30,6 +30,9 @@ _TELLING = pattern(
 )
 """A key at the margin that tells a kind of file, or one in quotes, which may be any."""
 _AMENDS = pattern(r"^amends[ ]*:", re.MULTILINE | re.IGNORECASE)
+_AT_THE_MARGIN = pattern(r"^([A-Za-z_ ]+?)[ ]*:", re.MULTILINE)
+OF_A_BULLETIN = ("bulletin", "amends", "in_force", "changes")
+"""Two of these, or what may be meant for them, make a file a bulletin that was begun wrongly."""
 _WORDS = ("pack", "bulletin", "amends", "procedure", "interpretations")
 _A_WORD = "|".join(rf"{word}(?<=\b{word})" for word in _WORDS)
 _IN_A_LIST = (
@@ -88,7 +91,22 @@ def first_word(file: str) -> str:
     match = _FIRST.match(text)
     if match is None or len(_TELLING.findall(text)) > 1:
         return ""
-    return match[1] if match[1] == "bulletin" or not _AMENDS.search(text) else ""
+    if match[1] in ("bulletin", "pack"):
+        return match[1] if match[1] == "bulletin" or not _AMENDS.search(text) else ""
+    return "" if _AMENDS.search(text) or _may_be_a_bulletin(text) else match[1]
+
+
+def _may_be_a_bulletin(text: str) -> bool:
+    """Whether two keys at the margin have so many letters of a bulletin's words that they may be meant for them: at
+    least as many as those that are found near."""
+    keys = [key.lower() for key in set(_AT_THE_MARGIN.findall(text))]
+    meant = [word for word in OF_A_BULLETIN if any(_alike(key, word) for key in keys)]
+    return len(meant) > 1
+
+
+def _alike(key: str, word: str) -> bool:
+    shared = sum(min(key.count(letter), word.count(letter)) for letter in set(word))
+    return 10 * shared >= 3 * (len(key) + len(word))
 
 
 def formula_of_edition(file: str) -> str:

@@ -11,7 +11,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from checker.pack.editions.file_heads import LIST_OF_NAMED, first_word, read_in_full
+from checker.pack.editions.file_heads import LIST_OF_NAMED, OF_A_BULLETIN, first_word, read_in_full
 from checker.quantities.folding import fold
 from checker.reading.nearest import nearest
 from checker.reading.patterns import pattern
@@ -172,6 +172,8 @@ def _word_in(document: Document) -> str:
         at = next((key for key in keys if nearest(fold(key), (BULLETIN,))), amending)
         raise InputError([Problem("PK613", message, document.key_span((at,)), hint=hint)])
     words += [word for word in _WORDS if word in keys]
+    if words and words[0] not in (EDITION, BULLETIN):
+        _refuse_bulletin_begun_wrongly(document, keys, words[0])
     if words:
         return words[0]
     for key in keys:
@@ -183,6 +185,20 @@ def _word_in(document: Document) -> str:
     hint = f"an edition begins with `pack:`, a bulletin with `bulletin:`, a register with `approvals:`; {_ELSEWHERE}"
     span = document.key_span((keys[0],)) if keys else document.span(())
     raise InputError([Problem("PK613", "this file does not tell what it is", span, hint=hint)])
+
+
+def _refuse_bulletin_begun_wrongly(document: Document, keys: tuple[str, ...], begun: str) -> None:
+    """Raise where a file that begins as another holds what only a bulletin does, each word spelt as it may be.
+
+    Raises:
+        InputError: It does (613).
+    """
+    meant = {key: word for key in keys if (word := nearest(fold(key), OF_A_BULLETIN)) is not None}
+    if len(set(meant.values())) > 1:
+        first = next(iter(meant))
+        message = f"this begins with `{begun}:` and holds what a bulletin does: {', '.join(f'`{k}`' for k in meant)}"
+        hint = f"begin a bulletin with `bulletin:` and its name; {_ELSEWHERE}"
+        raise InputError([Problem("PK613", message, document.key_span((first,)), hint=hint)])
 
 
 def _is_listed(entry: object) -> bool:

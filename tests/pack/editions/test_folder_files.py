@@ -105,6 +105,38 @@ REFUSED: dict[str, tuple[Corruption, str]] = {
         ),
         "PK613",
     ),
+    **{
+        f"misspelt behind the word of {word.split(':')[0]}": (
+            _rewritten(
+                lambda text, word=word: (
+                    f"{word}\n" + text.replace("bulletin:", "buletin:").replace("amends:", "amnds:")
+                )
+            ),
+            "PK613",
+        )
+        for word in (
+            "formula: kart",
+            "procedure: kart",
+            "approvals: []",
+            "interpretations: []",
+            "cases: []",
+            "instruments: {}",
+            "import: {}",
+            "formula: kart\ncar: {number: '27'}",
+        )
+    },
+    "with every word of its own misspelt behind a declaration's": (
+        _rewritten(
+            lambda text: (
+                "formula: kart\n"
+                + text.replace("bulletin:", "Buletin:")
+                .replace("amends:", "amens:")
+                .replace("in_force:", "inforce:")
+                .replace("changes:", "chnges:")
+            )
+        ),
+        "PK613",
+    ),
     "with its days given twice, the second far below": (
         _rewritten(
             lambda text: (
