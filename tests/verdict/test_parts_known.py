@@ -90,3 +90,29 @@ def test_an_unknown_that_cannot_change_the_outcome_does_not_matter(lacking: str,
     check = LIGHT.replace("560", least)
     assert told(check, lacking).margin == told(check).margin
     assert told(check).outcome == (FAIL if least == "560" else PASS)
+
+
+GEAR = """{course: anticlockwise, gear: {weighed_with: pads}, instruments: {pads: {permissible_error: ERROR kg},
+  can: {permissible_error: ERROR L}, hydrometer: {permissible_error: ERROR kg/L}, tape: {permissible_error: ERROR mm}}}"""
+MEASURED = """{weighing.fuel: {unit: L, measured_with: can}, fuel.capacity: {unit: L, measured_with: can},
+  fuel.density: {unit: kg/L, measured_with: hydrometer}, dimensions.wheelbase_left: {unit: mm, measured_with: tape},
+  dimensions.wheelbase_right: {unit: mm, measured_with: tape}}"""
+
+
+def measured(check: str, error: str, *lacking: str) -> Any:
+    """As `told`, with a stated error of every reading."""
+    car = varied(dict.fromkeys(lacking, ABSENT), CAR)
+    return judge(check, car, MEASURED, GEAR.replace("ERROR", error))
+
+
+@pytest.mark.parametrize("lacking", LACKING)
+@pytest.mark.parametrize("check", RANGE)
+def test_a_reading_with_a_stated_error_decides_as_much_as_one_without(check: str, lacking: str) -> None:
+    """What a reading's error comes to in the weights may be unknown; in the state as weighed nothing comes of it."""
+    assert measured(check, "0.000001", lacking).outcome == told(check, lacking).outcome
+
+
+@pytest.mark.parametrize("lacking", ["wear", "fuel.density", "fuel.capacity", "fuel.at"])
+def test_a_car_light_by_more_than_its_gear_may_be_out_fails_whatever_is_lacking(lacking: str) -> None:
+    assert measured(LIGHT, "0.1", lacking).outcome == FAIL
+    assert measured(LIGHT.replace("560", "551.7"), "0.1", lacking).outcome != PASS

@@ -114,7 +114,8 @@ def _else_as_weighed(state: State) -> State:
 def _weighed_fuel(
     car: Described, condition: Condition, low: MaybeFraction, high: MaybeFraction
 ) -> tuple[MaybeFraction | None, ...]:
-    """The fuel that the car was weighed with, where it is known to lie between the two."""
+    """The fuel that the car was weighed with, where it is known to lie between the two: as it was read, and, clear of
+    both ends, as it was, whose weight no error of that reading bears on."""
     assert condition.fuel is not None
     weighed = car.value("weighing.fuel")
     if isinstance(low, Unknown):
@@ -123,7 +124,9 @@ def _weighed_fuel(
         return (None,) if low == 0 and condition.fuel[1] == "full" else ()
     if weighed < low or (isinstance(high, Unknown) and condition.fuel[1] != "full"):
         return ()
-    return (weighed,) if isinstance(high, Unknown) or weighed <= high else ()
+    if not isinstance(high, Unknown) and weighed > high:
+        return ()
+    return (weighed, None) if weighed != low and weighed != high else (weighed,)
 
 
 def _fuel(car: Described, end: Fraction | str) -> MaybeFraction:
