@@ -107,17 +107,21 @@ class Required(Check):
         if isinstance(needed, Unknown):
             return not_shown(needed)
         missing: list[str] = []
-        unknown: list[Unknown] = []
+        perhaps: dict[str, Unknown] = {}
         for word in words:
-            found = findings(self.sources, (word,), scene, vague=self.words.is_declared)
+            found = findings(self.sources, (word,), scene, vague=self.words.is_declared, at_hand=True)
             if any(f.belongs_to for f in found):
                 continue
-            missing.append(word)
-            unknown.extend(f.unknown for f in found if f.unknown is not None)
+            unknown = unite(f.unknown for f in found if f.unknown is not None)
+            if unknown.says:
+                perhaps[word] = unknown
+            else:
+                missing.append(word)
         margin = min(Fraction(0), Fraction(len(words) - len(missing)) - needed)
-        if margin < 0 and unknown:
+        if margin == 0 and len(words) - len(missing) - len(perhaps) < needed:
+            not_found = tuple(word for word in words if word in missing or word in perhaps)
             return Assessment(
-                NOT_SHOWN, unknown=unite(unknown), finding=NotFound(tuple(missing), so_far=True)
+                NOT_SHOWN, unknown=unite(perhaps.values()), finding=NotFound(not_found, so_far=True)
             )
         wanted = tuple(Amount(w, TEXT) for w in missing)
         act = Act(Do.PROVIDE, amount=Amount(-margin, NUMBER), wanted=wanted, sets=self._where(scene))
@@ -125,6 +129,7 @@ class Required(Check):
             PASS if margin == 0 else FAIL,
             margin=Amount(margin, NUMBER),
             met_by_nature=True,
+            unknown=unite(perhaps.values() if margin else ()),
             act=act if margin else None,
             finding=NotFound(tuple(missing)) if margin else None,
         )

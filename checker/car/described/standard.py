@@ -37,6 +37,8 @@ STRUCTURE: dict[str, tuple[str, ...]] = {
 }
 """Sections, and the keys in them, that are structure. A pack may not name a list or a fact like these."""
 
+BEGINS = ("made", "issued")
+"""Fields of entries that tell since when the thing has been there."""
 PRICE_BASES = ("receipt", "price list", "quotation", "valuation")
 
 STRUCTURAL_FIELDS = ("count", "at", "parts")

@@ -8,6 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from checker.car.described.standard import BEGINS
+from checker.car.described.stated import Entry
 from checker.car.scene import ITEM, Scene
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
@@ -30,17 +32,19 @@ class WordSource:
     """For entries of a list: the field that is looked at."""
     tree: WordTree | None = None
 
-    def words(self, scene: Scene) -> Iterator[tuple[str, int, Any]]:
-        """Whose word it is, how often that entry stands, and the word, or Unknown in its place."""
+    def words(self, scene: Scene) -> Iterator[tuple[str, int, Any, Unknown | None]]:
+        """Whose word it is, how often that entry stands, the word, or Unknown in its place, and why the entry may not
+        be there yet."""
         found = self.expression.evaluate(scene)
         if isinstance(found, Unknown):
-            yield "", 1, found
+            yield "", 1, found, None
         elif self.field:
             for entry in found:
+                to_come = _to_come(entry)
                 words = self._each(entry.value(self.field))
-                yield from ((entry.label, entry.standing, word) for word in words)
+                yield from ((entry.label, entry.standing, word, to_come) for word in words)
         else:
-            yield from (("", 1, word) for word in self._each(found))
+            yield from (("", 1, word, None) for word in self._each(found))
 
     def _each(self, value: object) -> Iterator[object]:
         """One word or several. Everything is made of something: no materials at all say nothing."""
@@ -132,6 +136,7 @@ def findings(
     *,
     only_own: bool = False,
     vague: bool = False,
+    at_hand: bool = False,
 ) -> list[WordFound]:
     """Every word looked at, with the word of the set that it belongs to.
 
@@ -142,6 +147,7 @@ def findings(
         only_own: Leave out sources in whose tree no word of the set stands: a ban on a category does not care
             what a thing is made of.
         vague: The words of the set are declared too.
+        at_hand: Things must be there: what was made or issued after the day judged is not, for all that is known.
     """
     found: list[WordFound] = []
     for source in sources:
@@ -149,12 +155,22 @@ def findings(
         wanted = [w for w in words if source.knows(w) or not any(s.knows(w) for s in sources)]
         if only_own and not wanted:
             continue
-        for owner, standing, word in source.words(scene):
+        for owner, standing, word, to_come in source.words(scene):
             if isinstance(word, Unknown):
                 found.append(WordFound(owner, "", "", word))
-            else:
-                found.append(replace(_finding(owner, word, wanted, test, source), standing=standing))
+                continue
+            one = replace(_finding(owner, word, wanted, test, source), standing=standing)
+            if at_hand and to_come is not None and one.belongs_to:
+                one = replace(one, belongs_to="", unknown=to_come)
+            found.append(one)
     return found
+
+
+def _to_come(entry: Entry) -> Unknown | None:
+    """Why an entry may not be there yet: the day on which it, or what it is a part of, came to be does not count."""
+    days = (entry.stated(name) for name in BEGINS)
+    own = next((day.value for day in days if day is not None and isinstance(day.value, Unknown)), None)
+    return own if own is not None or entry.parent is None else _to_come(entry.parent)
 
 
 def _finding(owner: str, word: str, wanted: list[str], test: WordTest, source: WordSource) -> WordFound:

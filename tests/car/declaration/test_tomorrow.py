@@ -108,6 +108,44 @@ def test_a_day_after_the_one_judged_is_not_as_if_nothing_were_stated(facts: str,
         assert found.outcome == "not_shown", check
 
 
+THERE = "{required: [log book, receipt], of: documents}"
+EITHER = "{required: [log book, receipt], at_least: 1, of: documents}"
+BELTS = "{required: [safety/belts]}"
+OF_BELTS = "categories: [safety/belts, safety/seat]"
+
+
+@pytest.mark.parametrize(
+    ("check", "listed", "tomorrow", "today"),
+    [
+        (THERE, "documents: [{kind: log book}, {kind: receipt, issued: DAY}]", "not_shown", "pass"),
+        (THERE, "documents: [{kind: receipt, issued: DAY}]", "fail", "fail"),
+        (
+            THERE,
+            "documents: [{kind: log book, issued: DAY}, {kind: log book}, {kind: receipt}]",
+            "pass",
+            "pass",
+        ),
+        (THERE, "documents: [{kind: log book}, {kind: letter, issued: DAY}]", "fail", "fail"),
+        (EITHER, "documents: [{kind: log book}, {kind: receipt, issued: DAY}]", "pass", "pass"),
+        (EITHER, "documents: [{kind: receipt, issued: DAY}]", "not_shown", "pass"),
+        (BELTS, "components: [{name: b, category: safety/belts, made: DAY}]", "not_shown", "pass"),
+        (
+            BELTS,
+            "components: [{name: s, category: safety/seat, made: DAY, parts: [{name: b, category: safety/belts}]}]",
+            "not_shown",
+            "pass",
+        ),
+        (BELTS, "components: [{name: s, category: safety/seat, made: DAY}]", "fail", "fail"),
+    ],
+)
+def test_what_came_to_be_after_the_day_judged_is_not_there_for_all_that_is_known(
+    check: str, listed: str, tomorrow: str, today: str
+) -> None:
+    pack = pack_of_check(check, OF_BELTS)
+    assert outcome_of(pack, listed.replace("DAY", "2199-01-01")).outcome == tomorrow
+    assert outcome_of(pack, listed.replace("DAY", "2026-05-03")).outcome == today
+
+
 def test_a_weighing_after_the_day_judged_weighs_nothing() -> None:
     car = loaded(varied({**ON, "weighing.when": "2199-05-03 10:00"}))
     assert not car.weighing.readings
