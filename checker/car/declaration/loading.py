@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import unicodedata
 from collections.abc import Callable
+from datetime import date
 
 from checker.car.car import Car
 from checker.car.declaration.assumed import field_defaults, settle
@@ -18,10 +19,12 @@ from checker.car.declaration.overlaying import Contents, laid_over, read_content
 from checker.car.declaration.since import PATH as SINCE
 from checker.car.declaration.since import as_weighed
 from checker.car.declaration.weight_findings import centre_line_premises, weight_findings, what_if_premises
+from checker.car.described.instrument import Instrument
 from checker.car.described.planning import Planning
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import DECLARED, GEAR, READINGS
 from checker.car.described.vocabulary import ENTRANT, Vocabulary
+from checker.car.gear.pad_checks import PadCheck
 from checker.car.gear.weighing import Weighing
 from checker.car.premises import GearTaken, OfGear, Premise
 from checker.car.reading.mistakes import Reader, codes_of
@@ -120,6 +123,7 @@ def load_car(
         )
         problems.add("CD222", message, weighing.span, hint="check the year", warning=True)
         weighing = replace(weighing, readings=())
+    checks = _made_by(None if on is None else on.value, contents.checks, used, problems)
     car = Car(
         vocabulary=vocabulary,
         sha256=document.sha256,
@@ -137,7 +141,7 @@ def load_car(
         tank_levels=contents.tank_levels,
         fluids=contents.fluids,
         raised=contents.raised,
-        checks=contents.checks,
+        checks=checks,
         planning=planning,
         weighed_as=None
         if on_scales is None
@@ -228,6 +232,25 @@ def _check_number(reader: Reader, contents: Contents, audience: str) -> None:
 
 def _is_blank(data: object) -> bool:
     return isinstance(data, str) and not data.strip()
+
+
+def _made_by(
+    on: date | None, checks: tuple[PadCheck, ...], used: Instrument | None, problems: Problems
+) -> tuple[PadCheck, ...]:
+    """The checks that count on a day: a later one is no evidence of pads in order, only of those that failed it."""
+    counted: list[PadCheck] = []
+    for check in checks:
+        if on is None or check.when.day <= on:
+            counted.append(check)
+        elif used is not None and check.instrument == used.name:
+            failed = [pad for pad in check.pads if check.is_out(pad, used)]
+            if failed:
+                counted.append(check.of(failed))
+                continue
+            after = f"after {on.isoformat()}, the day judged"
+            message = f"a check of {check.instrument} is of {check.when.words}, {after}: it is not counted"
+            problems.add("CD222", message, check.span, hint="check the year", warning=True)
+    return tuple(counted)
 
 
 def _check_same_number(reader: Reader, official: Contents, declared: Contents) -> None:

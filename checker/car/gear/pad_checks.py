@@ -18,7 +18,7 @@ from checker.car.gear.times import Moment, read_moment
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_instrument_name, read_value
 from checker.reading.problems import Path, Span
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, replace
 
 _SHOWN = measured("shown", "kg", positive=False, low=-500, high=5000)
 _WEIGHT = measured("test_weight", "kg", low=Fraction(1, 2), high=2000)
@@ -41,6 +41,13 @@ class PadCheck:
     @property
     def pads(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys((*self.zero_kg, *self.shown_kg)))
+
+    def of(self, pads: Collection[str]) -> PadCheck:
+        """What it says of these pads alone."""
+        zero, shown = (
+            {pad: kg for pad, kg in of.items() if pad in pads} for of in (self.zero_kg, self.shown_kg)
+        )
+        return replace(self, zero_kg=zero, shown_kg=shown)
 
     def errors(self, pad: str) -> Iterator[tuple[Fraction, Fraction]]:
         """Pairs of the load and how much too much the pad showed."""

@@ -153,6 +153,39 @@ def test_a_weighing_after_the_day_judged_weighs_nothing() -> None:
     assert loaded(varied({**ON, "weighing.when": "2026-05-03 10:00"})).weighing.readings
 
 
+PADS = {"instruments": {"pads": {"resolution": "0.5 kg", "permissible_error": "0.3 %"}}}
+
+
+def checked(*checks: dict[str, Any]) -> Car:
+    """A car weighed on the day, on pads that were checked."""
+    whole = [{"instrument": "pads", "test_weight": "150 kg", **check} for check in checks]
+    return loaded(varied({**ON, **PADS, "weighing.instrument": "pads", "checks": whole}))
+
+
+WHEEL = ("front_left", "front_right", "rear_left", "rear_right")
+
+
+def every(kg: str) -> dict[str, str]:
+    return dict.fromkeys(WHEEL, kg)
+
+
+def test_a_check_of_the_pads_after_the_day_judged_is_no_evidence_that_they_were_in_order() -> None:
+    light = {"when": "2026-05-03 08:00", "test_weight": "20 kg", "shown": every("20 kg")}
+    heavy = {"when": "2199-05-03 08:00", "shown": every("150 kg")}
+    car = checked(light, heavy)
+    assert car.premises == checked(light).premises
+    assert car.premises != checked(light, {**heavy, "when": "2026-05-03 19:00"}).premises
+    (told,) = [problem for problem in car.warnings if problem.code == "CD222"]
+    assert "2199-05-03 08:00, after 2026-05-03" in told.message
+    assert told.span is not None
+
+
+def test_a_pad_that_fails_its_next_check_is_in_doubt_on_the_day_before() -> None:
+    failed = {"when": "2026-05-04 08:00", "shown": {**every("150 kg"), "front_left": "155 kg"}}
+    assert [set(doubt.half_widths_kg) for doubt in checked(failed).pad_doubts] == [{"front_left"}]
+    assert set(checked(failed).checks[0].pads) == {"front_left"}
+
+
 @pytest.mark.parametrize(
     ("changes", "code"),
     [
