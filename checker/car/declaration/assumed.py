@@ -16,6 +16,8 @@ from checker.car.described.stated import DEFAULT, READINGS, Entry, Stated
 from checker.car.described.vocabulary import ENTRANT, ORGANISER, FactType, Vocabulary
 from checker.car.premises import Believed, Premise, Taken, TakenAs
 from checker.quantities.kind import Unknown
+from checker.quantities.moments import day_of
+from checker.quantities.units import MOMENT
 from checker.reading.problems import Problems
 from checker.reading.quick_dataclasses import replace
 
@@ -85,9 +87,11 @@ def _leave_out_tomorrow(
 
 
 def _is_tomorrow(fact: FactType, stated: Stated, on: date) -> bool:
-    if not fact.happened or fact.kind.name != "date":
+    if not fact.happened:
         return False
     days = stated.value if isinstance(stated.value, tuple) else (stated.value,)
+    if fact.kind == MOMENT:
+        return any(day_of(moment) > on for moment in days)
     written = stated.written.split(", ") if isinstance(stated.value, tuple) else [stated.written]
     return any(_begins(day, text) > on for day, text in zip(days, written, strict=True))
 

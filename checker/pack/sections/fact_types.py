@@ -102,6 +102,8 @@ class TypeReader:
         changes: dict[str, Any] = {"span": source.document.key_span(path)}
         changes |= {key: source.truth(*path, key) for key in _TRUTHS if key in given}
         changes |= {key: source.text(*path, key) for key in _TEXTS if key in given}
+        if changes.get("happened") and fact.kind.name != "date" and fact.kind != MOMENT:
+            self.source.problem(108, "`happened` goes with `type: date` or `type: moment`", *path, "happened")
         self._note_unknown_instrument(path, changes.get("measured_with"))
         if "stated_by" in given:
             changes["stated_by"] = source.word((ENTRANT, OFFICIAL, ORGANISER), *path, "stated_by")

@@ -9,6 +9,7 @@ import pytest
 from checker.car.car import Car
 from checker.car.described.vocabulary import FactType
 from checker.quantities.kind import Unknown
+from checker.reading.problems import InputError
 from tests.building import car_of, outcome_of, pack_of, pack_of_check
 from tests.car.cars import COMPLETE, loaded, problems, varied, vocabulary
 
@@ -69,6 +70,24 @@ def test_a_month_or_year_that_has_begun_counts() -> None:
         ("2027", "not_shown"),
     ):
         assert outcome_of(pack, f"seat: {{made: {made}}}").outcome == outcome
+
+
+def test_a_moment_of_another_day_does_not_count_either() -> None:
+    for several, moments in (("false", "MOMENT"), ("true", "[2026-05-02 10:00, MOMENT]")):
+        facts = f"facts: {{tank.sealed: {{type: moment, several: {several}, happened: true}}}}"
+        worst = ", of_several: worst" if several == "true" else ""
+        pack = pack_of_check(f"{{limit: tank.sealed, at_least: 2026-01-01 10:00{worst}}}", facts)
+        for moment, outcome in (("2026-05-03 23:59", "pass"), ("2026-05-04 00:00", "not_shown")):
+            assert (
+                outcome_of(pack, f"tank: {{sealed: {moments.replace('MOMENT', moment)}}}").outcome == outcome
+            )
+
+
+@pytest.mark.parametrize("fact", ["unit: kg", "type: truth", "type: text", "one_of: [a, b]"])
+def test_only_days_and_moments_happen(fact: str) -> None:
+    with pytest.raises(InputError) as caught:
+        pack_of_check("{holds: true == true}", f"facts: {{tank.state: {{{fact}, happened: true}}}}")
+    assert [p.message for p in caught.value.problems if p.code == "PK108"]
 
 
 def test_the_last_day_of_a_label_may_lie_ahead() -> None:
