@@ -42,7 +42,7 @@ def cases(draw: st.DrawFn) -> Case:
     levels = [sum(steps[: n + 1], Fraction(0)) for n in range(len(steps))]
     table = [(level, 10 * tenths(0, 2500), 10 * tenths(-700, 700)) for level in levels]
     loads = [tenths(1200, 1800) for _ in range(4)]
-    tank = {
+    tank: dict[str, Any] = {
         "table": table,
         "loads": loads,
         "density": Fraction(draw(st.integers(700, 800)), 1000),

@@ -63,6 +63,16 @@ def _in_its_place(make: Callable[[Path], object]) -> Corruption:
     return corrupt
 
 
+def _misspelt_behind(head: str) -> Corruption:
+    return _rewritten(
+        lambda text: f"{head}\n" + text.replace("bulletin:", "buletin:").replace("amends:", "amnds:")
+    )
+
+
+OTHERS = (
+    *("formula: kart", "procedure: kart", "approvals: []", "interpretations: []", "cases: []"),
+    *("instruments: {}", "import: {}", "formula: kart\ncar: {number: '27'}"),
+)
 LONG = "# long\n" * 20000
 
 REFUSED: dict[str, tuple[Corruption, str]] = {
@@ -106,24 +116,8 @@ REFUSED: dict[str, tuple[Corruption, str]] = {
         "PK613",
     ),
     **{
-        f"misspelt behind the word of {word.split(':')[0]}": (
-            _rewritten(
-                lambda text, word=word: (
-                    f"{word}\n" + text.replace("bulletin:", "buletin:").replace("amends:", "amnds:")
-                )
-            ),
-            "PK613",
-        )
-        for word in (
-            "formula: kart",
-            "procedure: kart",
-            "approvals: []",
-            "interpretations: []",
-            "cases: []",
-            "instruments: {}",
-            "import: {}",
-            "formula: kart\ncar: {number: '27'}",
-        )
+        f"misspelt behind the word of {word.split(':')[0]}": (_misspelt_behind(word), "PK613")
+        for word in OTHERS
     },
     "with every word of its own misspelt behind a declaration's": (
         _rewritten(
