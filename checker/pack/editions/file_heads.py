@@ -9,6 +9,7 @@ be read is an error.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from datetime import date
 from typing import TYPE_CHECKING
 
@@ -30,9 +31,10 @@ _TELLING = pattern(
 )
 """A key at the margin that tells a kind of file, or one in quotes, which may be any."""
 _AMENDS = pattern(r"^amends[ ]*:", re.MULTILINE | re.IGNORECASE)
-_AT_THE_MARGIN = pattern(r"^([A-Za-z_ ]+?)[ ]*:", re.MULTILINE)
-OF_A_BULLETIN = ("bulletin", "amends", "in_force", "changes")
-"""Two of these, or what may be meant for them, make a file a bulletin that was begun wrongly."""
+_AT_THE_MARGIN = pattern(r"^([A-Za-z_][^:\n]*?)[ ]*:", re.MULTILINE)
+_OF_A_BULLETIN = ("bulletin", "amends", "in_force", "changes")
+_LONGEST = 40
+"""Letters of a key that are looked at: what is longer is none of these words."""
 _WORDS = ("pack", "bulletin", "amends", "procedure", "interpretations")
 _A_WORD = "|".join(rf"{word}(?<=\b{word})" for word in _WORDS)
 _IN_A_LIST = (
@@ -93,20 +95,29 @@ def first_word(file: str) -> str:
         return ""
     if match[1] in ("bulletin", "pack"):
         return match[1] if match[1] == "bulletin" or not _AMENDS.search(text) else ""
-    return "" if _AMENDS.search(text) or _may_be_a_bulletin(text) else match[1]
+    begun_wrongly = len(set(of_a_bulletin(_AT_THE_MARGIN.findall(text)).values())) > 1
+    return "" if begun_wrongly or _AMENDS.search(text) else match[1]
 
 
-def _may_be_a_bulletin(text: str) -> bool:
-    """Whether two keys at the margin have so many letters of a bulletin's words that they may be meant for them: at
-    least as many as those that are found near."""
-    keys = [key.lower() for key in set(_AT_THE_MARGIN.findall(text))]
-    meant = [word for word in OF_A_BULLETIN if any(_alike(key, word) for key in keys)]
-    return len(meant) > 1
+def of_a_bulletin(keys: Iterable[str]) -> dict[str, str]:
+    """Which of the keys may be meant for which of a bulletin's own words."""
+    return {
+        key: word
+        for key in dict.fromkeys(keys)
+        for word in _OF_A_BULLETIN
+        if 8 * _in_common(key.lower(), word) >= 3 * (len(key) + len(word))
+    }
 
 
-def _alike(key: str, word: str) -> bool:
-    shared = sum(min(key.count(letter), word.count(letter)) for letter in set(word))
-    return 10 * shared >= 3 * (len(key) + len(word))
+def _in_common(key: str, word: str) -> int:
+    """How many letters stand in both, in the same order. Looking so loads nothing, as every look at a folder must."""
+    row = [0] * (len(word) + 1)
+    for letter in key[:_LONGEST]:
+        before = row
+        row = [0]
+        for at, other in enumerate(word):
+            row.append(before[at] + 1 if letter == other else max(row[at], before[at + 1]))
+    return row[-1]
 
 
 def formula_of_edition(file: str) -> str:

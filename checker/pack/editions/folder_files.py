@@ -11,7 +11,7 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from checker.pack.editions.file_heads import LIST_OF_NAMED, OF_A_BULLETIN, first_word, read_in_full
+from checker.pack.editions.file_heads import LIST_OF_NAMED, first_word, of_a_bulletin, read_in_full
 from checker.quantities.folding import fold
 from checker.reading.nearest import nearest
 from checker.reading.patterns import pattern
@@ -188,12 +188,12 @@ def _word_in(document: Document) -> str:
 
 
 def _refuse_bulletin_begun_wrongly(document: Document, keys: tuple[str, ...], begun: str) -> None:
-    """Raise where a file that begins as another holds what only a bulletin does, each word spelt as it may be.
+    """Raise where a file that begins as another holds two of a bulletin's words, spelt as they may be.
 
     Raises:
         InputError: It does (613).
     """
-    meant = {key: word for key in keys if (word := nearest(fold(key), OF_A_BULLETIN)) is not None}
+    meant = of_a_bulletin(keys)
     if len(set(meant.values())) > 1:
         first = next(iter(meant))
         message = f"this begins with `{begun}:` and holds what a bulletin does: {', '.join(f'`{k}`' for k in meant)}"
