@@ -78,14 +78,14 @@ def command(
 
     What may be done stands in the car's file under planning, or in a file given with --shelf: places for ballast,
     pieces, things that may move or come off. The plan is judged like any other car before it is told, and with --write
-    it is kept as a declaration. Where nothing is enough, it says which clauses cannot hold together.
+    it is kept as a declaration. Where nothing is enough, it says which clauses cannot hold together, and what would do.
     """
     refuse_what_is_not_the_cars_own(asked)
     printing.refuse_overwriting(car, shelf, *asked.files)
     if write_to is not None:
         replace(printing, file=write_to).refuse_overwriting(car, shelf, *asked.files)
     from checker.studies.planning.aims import Aim
-    from checker.studies.planning.planner import Asked
+    from checker.studies.planning.looking import Asked
     from checker.studies.planning.request import plan_request
 
     found = plan_request(replace(asked, car=car), shelf, Asked(Aim(aim), confidence, seconds, race))

@@ -43,7 +43,7 @@ def command(
     printing.refuse_overwriting(car, shelf, *asked.files)
     if svg is not None:
         replace(printing, file=svg).refuse_overwriting(car, shelf, *asked.files)
-    from checker.studies.planning.planner import Asked
+    from checker.studies.planning.looking import Asked
     from checker.studies.planning.reach import reach
     from checker.studies.planning.request import plan_request
 

@@ -33,7 +33,8 @@ def plan_sheet(inspection: Inspection, document: Document, rules: RulesAsked) ->
     """
     from checker.report.one_car.plan import plan_document
     from checker.report.one_car.plan_text import plan_text
-    from checker.studies.planning.planner import Asked, plan
+    from checker.studies.planning.looking import Asked
+    from checker.studies.planning.planner import plan
 
     on, car = rules.day(document), inspection.car
     found = plan(inspection.pack, dated(document, on), car, car.planning, on, Asked())

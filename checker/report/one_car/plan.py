@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from fractions import Fraction
 
@@ -9,8 +10,8 @@ from checker.car.described.planning import BallastPlace, ShelfPiece
 from checker.car.described.stated import ACROSS, Stated
 from checker.car.weights.differences import LITRE
 from checker.kinds.judging.assessment import Assessment
-from checker.quantities.amount import Amount, kilograms
-from checker.report.amounts import Data, amount_data, estimate, least_data, margin_data
+from checker.quantities.amount import Amount, kilograms, millimetres
+from checker.report.amounts import Data, amount_data, estimate, least_data, margin_data, shown
 from checker.report.one_car.document import heading_data
 from checker.report.words.findings import found_words
 from checker.report.words.units import shown_in
@@ -18,7 +19,9 @@ from checker.studies.planning.bearing import still_failing, weight_outcomes
 from checker.studies.planning.free import STEP_KG, alike, is_free
 from checker.studies.planning.holding import More, Off, Price, Unresolvable
 from checker.studies.planning.options import Doing, Option
+from checker.studies.planning.passable import WiderPlace, WiderSlide, WiderStart
 from checker.studies.planning.planner import WeightPlan
+from checker.studies.planning.widening import Wider
 from checker.verdict.outcome import Outcome
 
 VERSION = 1
@@ -52,6 +55,7 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
         "holding": [_price_data(price) for price in plan.prices],
         "conflict": list(plan.conflict),
         "more": None if plan.more is None else _more_data(plan.more),
+        "wider": [_wider_data(change) for change in plan.wider],
         "unresolvable": [_unresolvable_data(one) for one in plan.unresolvable],
         "left_out": [{"what": one.what, "why": list(one.why.says)} for one in plan.left_out],
         "declined": [{"clause": one.clause, "why": list(one.why.says)} for one in plan.declined],
@@ -87,7 +91,7 @@ def _race_data(plan: WeightPlan) -> Data | None:
         return None
     run = plan.found.run if plan.found is not None and plan.found.run is not None else run
     amounts = {"fuel_per_lap": start.race.per_lap, "start": run.start, "flag": run.flag}
-    told = {name: amount_data(Amount(value, LITRE.kind, LITRE)) for name, value in amounts.items()}
+    told = {name: _litres(value) for name, value in amounts.items()}
     return {**told, "laps": start.race.laps}
 
 
@@ -119,7 +123,7 @@ def act_data(option: Option, times: Fraction) -> Data:
 
 
 def _to_weigh_out(mass: Amount) -> Data | None:
-    """A mass as planned; in another unit rounded up, as all that is to be done."""
+    """A mass (or a length) as planned; in another unit rounded up, as all that is to be done."""
     return amount_data(mass) if shown_in(mass.unit) == mass.unit else least_data(mass, None)
 
 
@@ -173,18 +177,66 @@ def _price_data(price: Price) -> Data:
 def _more_data(more: More) -> Data:
     return {
         "kg": estimate(more.kg),
-        "places": [{"place": name, "kg": estimate(kg)} for name, kg in more.places],
+        "mass": _rounded_up(more.kg),
+        "places": [{"place": name, "kg": estimate(kg), "mass": _rounded_up(kg)} for name, kg in more.places],
         "at": None if more.places else _spot_words(more),
-        "off": None if more.off is None else {"kg": estimate(more.off.kg), "at": _spot_words(more.off)},
+        "off": None if more.off is None else _off_data(more.off),
+        "tried": more.tried,
     }
+
+
+def _off_data(off: Off) -> Data:
+    return {"kg": estimate(off.kg), "mass": _rounded_up(off.kg), "at": _spot_words(off)}
+
+
+def _rounded_up(kg: float) -> Data:
+    """To a tenth of a kilogram."""
+    found = _to_weigh_out(kilograms(Fraction(math.ceil(kg * 10 - 1e-5), 10)))
+    assert found is not None
+    return found
+
+
+def _wider_data(change: Wider) -> Data:
+    places = [one for one in change.parts if isinstance(one, WiderPlace)]
+    slides = [one for one in change.parts if isinstance(one, WiderSlide)]
+    starts = [one for one in change.parts if isinstance(one, WiderStart)]
+    return {
+        "kg": estimate(change.kg),
+        "places": [
+            {
+                "place": one.name,
+                "most": None if one.most_kg is None else _to_weigh_out(kilograms(one.most_kg)),
+                "more": _to_weigh_out(kilograms(one.more_kg)),
+                "pieces": one.pieces,
+                "more_pieces": one.more_pieces,
+            }
+            for one in places
+        ],
+        "slides": [
+            {"what": one.what, "to": _at_words(one.end), "more": _to_weigh_out(millimetres(one.more_mm))}
+            for one in slides
+        ],
+        "start": [{"at": _litres(one.mm3), "more": _litres(one.more_mm3)} for one in starts],
+        "acts": [act_data(option, times) for option, times in in_order(change.found.chosen)],
+    }
+
+
+def _litres(mm3: Fraction) -> Data | None:
+    return amount_data(Amount(mm3, LITRE.kind, LITRE))
 
 
 def _spot_words(more: More | Off) -> str:
     along, across = round(more.along_mm), round(more.across_mm)
     side = (
-        "on the centre line" if not across else f"{abs(across)} mm {'left' if across > 0 else 'right'} of it"
+        f"{_mm(abs(across))} {'left' if across > 0 else 'right'} of the centre line"
+        if across
+        else "on the centre line"
     )
-    return f"about {along} mm behind the front axle, {side.replace('of it', 'of the centre line')}"
+    return f"about {_mm(along)} behind the front axle, {side}"
+
+
+def _mm(whole: int) -> str:
+    return shown(amount_data(millimetres(Fraction(whole))))
 
 
 def _unresolvable_data(one: Unresolvable) -> Data:

@@ -4,11 +4,14 @@ from __future__ import annotations
 
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, TOO_CLOSE
 from checker.pack.model import ADVISORY
+from checker.quantities.units import parse_unit
 from checker.report.amounts import Data, shown
 from checker.report.one_car.fuel import missing_words
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 from checker.report.wording import CAUTION, OUTCOME_WORDS, car_words, listed
+from checker.report.words.units import shown_in
 
+_KG = parse_unit("kg", None)
 _AIMS = {
     "least": "as light as may be",
     "inside": "as much weight inside as may be",
@@ -132,9 +135,12 @@ def _holding(document: Data, page: Page) -> None:
     if not document["holding"]:
         return
     page.heading("What holds it back")
+    unit = shown_in(_KG) or _KG
     for price in document["holding"]:
-        unit = "piece" if price["what"].startswith("shelf ") else "kg"
-        words = f"1 {unit} of room more would make the car {price['kg']:.3g} kg lighter"
+        of_pieces = price["what"].startswith("shelf ")
+        bought = price["kg"] / float(unit.factor) if of_pieces else price["kg"]
+        room = f"1 {'piece' if of_pieces else unit.name} of room more"
+        words = f"{room} would make the car {bought:.3g} {unit.name} lighter"
         page.put(f"{group_words(price['what'])}: {words}, if pieces could be cut to any size", 2, 4)
 
 
@@ -160,25 +166,57 @@ def _none(document: Data, page: Page) -> None:
             f"{listed(conflict)}.",
             2,
         )
-    more = document["more"]
+    more, wider = document["more"], document["wider"]
+    told = [(change["kg"], _wider(change)) for change in wider]
+    if more is not None:
+        off = more["off"]["kg"] if more["off"] else 0.0
+        told.append((more["kg"] + off, _more(more)))
+    for number, (_, words) in enumerate(sorted(told, key=lambda one: one[0])):
+        page.put(f"{'Or it' if number else 'It'} would be enough {words}.", 2, 4)
     if more is None:
+        beside = "Beyond that, no" if wider else "No"
         page.put(
-            "No further ballast between the wheels would be enough either, nor what could come off between them.",
+            f"{beside} further ballast between the wheels would be enough"
+            f"{'' if wider else ' either'}, nor what could come off between them.",
             2,
         )
-    elif more["off"]:
-        beside = f", and to add {more['kg']:.3g} kg, {more['at']}" if more["kg"] >= _TOLD_KG else ""
-        page.put(
-            f"It would be enough to take {more['off']['kg']:.3g} kg off, {more['off']['at']}{beside}.", 2
-        )
-    elif more["places"]:
-        told = listed([f"{one['kg']:.3g} kg at {one['place']}" for one in more["places"]])
-        page.put(f"It would be enough to carry {told} beyond what is said to be there.", 2)
-    else:
-        page.put(f"It would be enough to carry {more['kg']:.3g} kg more, {more['at']}.", 2)
 
 
 _TOLD_KG = 0.001
+
+
+def _more(more: Data) -> str:
+    """Further ballast that would be enough, or what would come off."""
+    if more["off"]:
+        beside = f", and to add {shown(more['mass'])}, {more['at']}" if more["kg"] >= _TOLD_KG else ""
+        return f"to take {shown(more['off']['mass'])} off, {more['off']['at']}{beside} (reckoned, not tried)"
+    reckoned = "" if more["tried"] else " (reckoned; no car with it was found to hold to every clause)"
+    if more["places"]:
+        told = listed([f"{shown(one['mass'])} at {one['place']}" for one in more["places"]])
+        return f"to carry {told} beyond what is said to be there{reckoned}"
+    return f"to carry {shown(more['mass'])} more, {more['at']}{reckoned}"
+
+
+def _wider(change: Data) -> str:
+    """What could be let be done more of, and what then is to be done."""
+    words = []
+    for place in change["places"]:
+        carried = [f"{shown(place['most'])}, {shown(place['more'])} more"] if place["most"] else []
+        if place["pieces"]:
+            carried.append(f"{place['pieces']} pieces, {place['more_pieces']} more")
+        words.append(f"for {place['place']} to carry {' and '.join(carried)}")
+    words += [
+        f"for {slide['what']} to slide {shown(slide['more'])} further, to {slide['to']}"
+        for slide in change["slides"]
+    ]
+    for start in change["start"]:
+        less = start["more"]["exact"].startswith("-")
+        words.append(
+            f"to start with {'as little' if less else 'as much'} as {shown(start['at'])}, "
+            f"{shown(start['more']).removeprefix('-')} {'less' if less else 'more'} than may be"
+        )
+    acts = "; ".join(act_sentence(act, briefly=True) for act in change["acts"])
+    return f"{listed(words)}{f', and then to {acts}' if acts else ''}"
 
 
 def _said(document: Data, page: Page) -> None:

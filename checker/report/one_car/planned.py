@@ -16,8 +16,9 @@ from checker.report.one_car.plan import act_data, in_order
 from checker.report.one_car.plan_text import act_sentence
 from checker.report.one_car.reach import point_data
 from checker.studies.planning.advising import is_broken
+from checker.studies.planning.looking import Found
 from checker.studies.planning.options import Option
-from checker.studies.planning.planner import Found, WeightPlan
+from checker.studies.planning.planner import WeightPlan
 from checker.studies.planning.reach import Reach
 
 _PERCENT = parse_unit("%", None)

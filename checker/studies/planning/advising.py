@@ -38,11 +38,11 @@ def plan_for(inspection: Inspection, request: Request) -> WeightPlan | None:
     """
     if not asks_for_a_plan(inspection) or not is_there():
         return None
-    from checker.studies.planning.planner import Asked
+    from checker.studies.planning.looking import Asked
     from checker.studies.planning.request import plan_request
 
     try:
-        found = plan_request(request, None, Asked(seconds=SECONDS))
+        found = plan_request(request, None, Asked(seconds=SECONDS, why=False))
     except InputError:  # a file that a plan cannot be written into is inspected all the same
         return None
     return None if found.found is None or found.before.car.sha256 != inspection.car.sha256 else found

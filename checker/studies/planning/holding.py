@@ -16,6 +16,7 @@ from checker.quantities.kind import Unknown
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.planning.aims import mass
 from checker.studies.planning.highs import Clock, solve
+from checker.studies.planning.lists import Cap
 from checker.studies.planning.model import Model
 from checker.studies.planning.program import Constraint, Decided, Program, Status
 from checker.studies.planning.rows import Row
@@ -110,6 +111,8 @@ class More:
     """Left of the car's centre line."""
     off: Off | None = None
     """What would have to come off beside it."""
+    tried: bool = False
+    """A car with it, rounded up to 0.1 kg, was planned and judged; what comes off is reckoned only."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,11 +124,11 @@ class Off:
     across_mm: float
 
 
-def more_that_would_do(model: Model, clock: Clock, caps: Sequence[tuple[float, float]] = ()) -> More | None:
+def more_that_would_do(model: Model, clock: Clock, caps: Sequence[Cap] = ()) -> More | None:
     """The least more: at the declared places beyond what they may carry, or else anywhere between the wheels.
 
     Args:
-        caps: Of clauses on all ballast: what each has left, and what a kilogram more does to that.
+        caps: Of clauses on all ballast: what each has left, and what a kilogram does to that.
     """
     named = [place.name for place in model.planning.places]
     at_places = _extra(model, _at_places(model), clock, caps)
@@ -179,9 +182,7 @@ def _corners(model: Model) -> Iterator[tuple[float, float, _Shares]]:
             yield float(rear * base), float(side * track / 2), (float(rear), float(left))
 
 
-def _extra(
-    model: Model, spots: Sequence[_Shares], clock: Clock, caps: Sequence[tuple[float, float]]
-) -> list[float] | None:
+def _extra(model: Model, spots: Sequence[_Shares], clock: Clock, caps: Sequence[Cap]) -> list[float] | None:
     """The least kg of further ballast at these spots; None where none is enough."""
     if not spots:
         return None
@@ -189,9 +190,13 @@ def _extra(
     first = len(program.columns)
     columns = (*program.columns, *(Decided("more", 0, 500, whole=False) for _ in spots))
     constraints = [_with_more(model, one, spots, first) for one in program.constraints]
-    for left, by in caps:
-        added = {first + n: by for n, spot in enumerate(spots) if len(spot) == 2}
-        constraints.append(Constraint("cap", added, -left))
+    of_options = {cap.clause: cap.gains for cap in model.caps}
+    for cap in caps:
+        gains = of_options.get(cap.clause, {})
+        terms = {at: float(gains[o]) for at, o in enumerate(model.options) if o in gains}
+        (by,) = cap.gains.values()
+        terms |= {first + n: float(by) for n, spot in enumerate(spots) if len(spot) == 2}
+        constraints.append(Constraint(f"clause {cap.clause}", terms, -float(cap.now)))
     found = solve(Program(columns, tuple(constraints)), {first + n: 1.0 for n in range(len(spots))}, clock)
     return list(found.values[first:]) if found.values else None
 

@@ -10,11 +10,13 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from checker.car.car import Car
+from checker.car.described.planning import BallastPlace, ShelfPiece
+from checker.car.described.stated import ACROSS, ALONG, DEFAULT, Stated
 from checker.car.scene import Scene
 from checker.kinds.contract.check import Check, uses
 from checker.kinds.judging.assessment import NOT_APPLICABLE, OUTCOMES, PASS, Assessment
 from checker.kinds.judging.exact_rule import EXACTLY
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.planning.doing import with_done
 from checker.studies.planning.options import Doing, Option
 from checker.studies.planning.rows import on_weights
@@ -55,6 +57,7 @@ def caps_and_bars(
     outcomes: Sequence[Outcome], car: Car, options: Sequence[Option]
 ) -> tuple[list[Cap], list[Barred]]:
     """What clauses on lists ask of the options."""
+    car = replace(car, all_entries={"ballast": (), **car.all_entries})  # what is added makes it a stated list
     caps: list[Cap] = []
     barred: list[Barred] = []
     lists = touched(options)
@@ -66,6 +69,14 @@ def caps_and_bars(
             else:
                 barred += _bars(outcome.clause.number, outcome.check, car, options)
     return caps, barred
+
+
+def a_kilogram(car: Car) -> Option:
+    """A kilogram of ballast, to see what clauses on ballast say of it."""
+    nought = Stated(Fraction(0), "0 mm", None, DEFAULT, span=None)
+    place = BallastPlace("anywhere", {ALONG: nought, ACROSS: nought})
+    piece = ShelfPiece("one kilogram", {}, Fraction(1), 1)
+    return Option(Doing.ADD, piece.label, piece, place, 1, piece.kg, car)
 
 
 def _judged(check: Check, car: Car, times: Mapping[Option, int]) -> Assessment:

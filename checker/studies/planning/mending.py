@@ -6,18 +6,18 @@ from datetime import date
 from fractions import Fraction
 
 from checker.car.car import Car
-from checker.car.described.planning import BallastPlace, Planning, ShelfPiece
-from checker.car.described.stated import ACROSS, ALONG, DEFAULT, Stated
+from checker.car.described.planning import Planning, ShelfPiece
 from checker.car.described.vocabulary import ENTRANT
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.planning.highs import Clock
 from checker.studies.planning.holding import more_that_would_do
-from checker.studies.planning.lists import Cap, caps_and_bars
+from checker.studies.planning.lists import a_kilogram, caps_and_bars
+from checker.studies.planning.looking import Asked
 from checker.studies.planning.model import Model
-from checker.studies.planning.options import Doing, Option
-from checker.studies.planning.planner import Asked, plan, rows_of
+from checker.studies.planning.options import Option
+from checker.studies.planning.planner import plan, rows_of
 from checker.verdict.decision import rule_for
 from checker.verdict.inspection import inspect_car
 
@@ -43,7 +43,9 @@ def mending(pack: Pack, document: Document, car: Car, on: date) -> Mending | Non
     """
     own = car.planning
     if own.places and own.shelf:
-        found = plan(pack, document, car, Planning(own.places, own.shelf), on, Asked(seconds=_SECONDS)).found
+        found = plan(
+            pack, document, car, Planning(own.places, own.shelf), on, Asked(seconds=_SECONDS, why=False)
+        ).found
         if found is not None:
             kg = sum((option.kg * times for option, times in found.chosen.items()), Fraction(0))
             pieces = sum(1 if _is_cut(o) else int(times) for o, times in found.chosen.items())
@@ -52,23 +54,10 @@ def mending(pack: Pack, document: Document, car: Car, on: date) -> Mending | Non
     rows, declined, _ = rows_of(before, rule_for(ENTRANT, pack.decision))
     if declined or not rows:
         return None
-    caps, _ = caps_and_bars(before.outcomes, car, (_any_piece(car),))
-    more = more_that_would_do(Model(car, Planning(), (), rows, (), ()), Clock(_SECONDS), by_kg(caps))
+    caps, _ = caps_and_bars(before.outcomes, car, (a_kilogram(car),))
+    more = more_that_would_do(Model(car, Planning(), (), rows, (), ()), Clock(_SECONDS), caps)
     return Mending(None if more is None or more.off is not None else more.kg)
 
 
 def _is_cut(option: Option) -> bool:
     return isinstance(option.of, ShelfPiece) and option.of.is_stock
-
-
-def by_kg(caps: list[Cap]) -> tuple[tuple[float, float], ...]:
-    """What each cap has left, and what a kilogram takes of it."""
-    return tuple((float(cap.now), float(next(iter(cap.gains.values())))) for cap in caps)
-
-
-def _any_piece(car: Car) -> Option:
-    """A kilogram of ballast, to see what clauses on ballast say of it."""
-    nought = Stated(Fraction(0), "0 mm", None, DEFAULT, span=None)
-    place = BallastPlace("anywhere", {ALONG: nought, ACROSS: nought})
-    piece = ShelfPiece("one kilogram", {}, Fraction(1), 1)
-    return Option(Doing.ADD, piece.label, piece, place, 1, piece.kg, car)

@@ -140,9 +140,12 @@ class Model:
         for at, used in self.used.items():
             yield Constraint("stock", {at: 1.0, used: -float(self._most[self.options[at]])}, high=0.0)
         for place in self.planning.places:
-            yield from self._of_place(place)
+            yield from self.at_place(place, place.most_kg, place.pieces)
 
-    def _of_place(self, place: BallastPlace) -> Iterator[Constraint]:
+    def at_place(
+        self, place: BallastPlace, most_kg: Fraction | None, pieces: int | None
+    ) -> Iterator[Constraint]:
+        """That a place carries no more than that."""
         there = [(at, o) for at, o in enumerate(self.options) if o.place is place]
         leaving = self.standing_at(place)
         off = {path for path, _, _ in leaving}
@@ -151,14 +154,14 @@ class Model:
             for at, o in enumerate(self.options)
             if o.path and format_path(o.path) in off and o.place is not place
         ]
-        if place.most_kg is not None:
+        if most_kg is not None:
             standing = sum((kg for _, kg, _ in leaving), Fraction(0))
             terms = {at: float(o.kg) for at, o in there} | {at: -float(o.kg) for at, o in gone}
-            yield Constraint(f"place {place.name}", terms, high=float(place.most_kg - standing))
-        if place.pieces is not None:
+            yield Constraint(f"place {place.name}", terms, high=float(most_kg - standing))
+        if pieces is not None:
             standing = sum((Fraction(n) for _, _, n in leaving), Fraction(0))
             terms = {self.used.get(at, at): 1.0 for at, _ in there} | {at: -1.0 for at, _ in gone}
-            yield Constraint(f"place {place.name}", terms, high=float(place.pieces - standing))
+            yield Constraint(f"place {place.name}", terms, high=float(pieces - standing))
 
     def standing_at(self, place: BallastPlace) -> list[tuple[str, Fraction, int]]:
         """What is at a place already: path, mass in all, and how many pieces."""

@@ -95,7 +95,7 @@ class Option:
         mass = self._mass(state)
         if isinstance(mass, Unknown):
             return mass
-        key = ("planning", self.path or self.what, self.place and id(self.place), mass)
+        key = ("planning", self.path or self.what, self.place and spot_told(self.place.fields), mass)
         return self.car.once(key, lambda: self._loads(mass))
 
     def _loads(self, mass: Fraction) -> Loads | Unknown:

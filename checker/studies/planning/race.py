@@ -18,7 +18,7 @@ from checker.car.weights.race_run import RaceRun
 from checker.quantities.kind import Unknown, unite
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass, replace
-from checker.studies.planning.options import Loads
+from checker.studies.planning.options import TANK, Loads, NotReckoned, Option
 
 STEP_MM3 = LITRE.factor / 10
 """A tenth of a litre: what a start is filled to."""
@@ -69,6 +69,17 @@ def start_of(car: Car, planning: Planning) -> Start:
             race, f"it needs {litres(least)} at the start, and at most {litres(min(ends))} may be on board"
         )
     return Start(race, least, int((min(ends) - least) / STEP_MM3), _loads_of_a_step(car, race))
+
+
+def options_beside(
+    start: Start | None, options: tuple[Option, ...], left_out: tuple[NotReckoned, ...]
+) -> tuple[tuple[Option, ...], tuple[NotReckoned, ...]]:
+    """The options with a race whose start is chosen: the tank then stays where it is."""
+    if start is None or not start.steps:
+        return options, left_out
+    why = Unknown(reasons=("with it the fuel to start with is not settled, and only one of both is planned",))
+    of_tank = tuple(NotReckoned(o.what, why) for o in options if o.path == TANK)[:1]
+    return tuple(option for option in options if option.path != TANK), left_out + of_tank
 
 
 def _loads_of_a_step(car: Car, race: RaceFuel) -> Loads:

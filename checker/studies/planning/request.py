@@ -12,7 +12,8 @@ from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.quick_dataclasses import replace
 from checker.reading.strict_yaml import read_document
-from checker.studies.planning.planner import Asked, WeightPlan, plan
+from checker.studies.planning.looking import Asked
+from checker.studies.planning.planner import WeightPlan, plan
 from checker.verdict.run import Request, dated, day_for
 
 

@@ -14,7 +14,7 @@ from checker.report.one_car.document import inspection_document
 from checker.report.one_car.layout_data import layout_data
 from checker.report.one_car.plan import plan_document
 from checker.studies.one_car.layout import layout
-from checker.studies.planning.planner import Asked
+from checker.studies.planning.looking import Asked
 from checker.studies.planning.request import plan_request
 from checker.verdict.run import Request, inspect_request
 from tests.building import pack_document

@@ -11,7 +11,8 @@ from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.strict_yaml import parse_document
 from checker.studies.planning.aims import Aim
-from checker.studies.planning.planner import Asked, WeightPlan, plan
+from checker.studies.planning.looking import Asked
+from checker.studies.planning.planner import WeightPlan, plan
 from tests.building import DAY, pack_of
 
 M11: dict[str, Any] = {

@@ -6,7 +6,8 @@ from fractions import Fraction
 
 from checker.car.declaration.loading import load_car
 from checker.reading.strict_yaml import parse_document
-from checker.studies.planning.planner import Asked, plan
+from checker.studies.planning.looking import Asked
+from checker.studies.planning.planner import plan
 from checker.studies.planning.written import written
 from tests.building import DAY
 from tests.studies.planning.cars import rules
