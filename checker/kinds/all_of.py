@@ -14,6 +14,7 @@ from checker.kinds.combining.comparing import compare_branches
 from checker.kinds.comparing.comparison import Comparison
 from checker.kinds.contract.check import Combining
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.writing import Writing
 from checker.kinds.judging.assessment import FAIL, PASS, Assessment, DecisionRule
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.reading.reader import CheckReader
@@ -52,6 +53,9 @@ class AllOf(Combination):
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         return all_hold([check.assess(scene, rule) for check in self.checks])
+
+    def write_outcome(self, write: Writing) -> str:
+        return write.all_hold([check.write_outcome(write) for check in self.checks])
 
     def sentence(self) -> str:
         return self.joined("and")

@@ -16,6 +16,7 @@ from checker.kinds.combining.comparing import compare_branches
 from checker.kinds.comparing.comparison import Comparison
 from checker.kinds.contract.check import Combining
 from checker.kinds.contract.example import Example
+from checker.kinds.contract.writing import BROKEN, MET, OPEN, Writing
 from checker.kinds.judging.acts import any_of
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
 from checker.kinds.judging.findings import NoneOpen
@@ -86,6 +87,14 @@ class AnyOf(Combination):
             act=any_of(a.act for a in (*speakers, *ranked(open_, best=True))),
             unknown=unite(a.unknown for a in open_ if a.outcome == NOT_SHOWN),
         )
+
+    def write_outcome(self, write: Writing) -> str:
+        found, outcome = ", ".join(check.write_outcome(write) for check in self.checks), write.name()
+        write.line(f"{outcome} = ({found},)")
+        write.line(
+            f"{outcome} = {MET} if {MET} in {outcome} else {OPEN} if {OPEN} in {outcome} else {BROKEN}"
+        )
+        return outcome
 
     def sentence(self) -> str:
         return self.joined("or")

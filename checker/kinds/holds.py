@@ -12,10 +12,11 @@ from typing import ClassVar, Self
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas
 from checker.kinds.comparing.comparison import Comparison
-from checker.kinds.contract.check import Check
+from checker.kinds.contract.check import Check, uses
 from checker.kinds.contract.example import Example
 from checker.kinds.contract.schema import KindSchema
 from checker.kinds.contract.slips import Opposite, Slip, slips_in
+from checker.kinds.contract.writing import Writing
 from checker.kinds.judging.assessment import (
     FAIL,
     NOT_SHOWN,
@@ -67,6 +68,9 @@ class Holds(Check):
         if value:
             return Assessment(PASS, workings=workings)
         return Assessment(FAIL, finding=NotSo(as_statement(self.formula, scene)), workings=workings)
+
+    def write_outcome(self, write: Writing) -> str:
+        return write.exactly(self.assess, uses(self))
 
     def sentence(self) -> str:
         return self.formula.text

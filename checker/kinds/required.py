@@ -15,10 +15,11 @@ from typing import ClassVar, Self
 from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas, compare_sources, compare_words
 from checker.kinds.comparing.comparison import SAME, Comparison, together
-from checker.kinds.contract.check import Check
+from checker.kinds.contract.check import Check, uses
 from checker.kinds.contract.example import Example
 from checker.kinds.contract.schema import KindSchema
 from checker.kinds.contract.values import Occurring
+from checker.kinds.contract.writing import Writing
 from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -141,6 +142,9 @@ class Required(Check):
         if source.field and name in scene.car.all_entries:
             return ((name, "", source.field),)
         return ((name,),) if name in scene.car.facts else ()
+
+    def write_outcome(self, write: Writing) -> str:
+        return write.exactly(self.assess, uses(self))
 
     def sentence(self) -> str:
         looked_at = " and ".join(s.expression.text for s in self.sources)

@@ -15,9 +15,10 @@ from checker.car.scene import Scene
 from checker.kinds.comparing.changes import compare_formulas, compare_moving
 from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.comparing.monotonic import Way, difference
-from checker.kinds.contract.check import Check, Depends
+from checker.kinds.contract.check import Check, Depends, uses
 from checker.kinds.contract.example import Example
 from checker.kinds.contract.schema import KindSchema
+from checker.kinds.contract.writing import Writing
 from checker.kinds.judging.acts import Act, Do
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -131,6 +132,9 @@ class Valid(Check):
 
     def margin_kinds(self) -> frozenset[Kind]:
         return frozenset({DAYS})
+
+    def write_outcome(self, write: Writing) -> str:
+        return write.exactly(self.assess, uses(self))
 
     def sentence(self) -> str:
         when = "" if self.on.text == "event.date" else f" on {self.on.text}"

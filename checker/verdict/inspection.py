@@ -125,7 +125,7 @@ def inspect_car(
     scene = Scene(car)
     rule = replace(rule_for(audience, pack.decision), exact=exact)
     cited = citations(pack, car, scene, on)
-    wanted = pack.clauses if only is None else _with_those_before(pack, only)
+    wanted = pack.clauses if only is None else with_those_before(pack, only)
     judged: dict[str, Outcome] = {}
     for number in wanted:
         outcome = _judge(pack.clauses[number], scene, rule, on)
@@ -145,7 +145,7 @@ def inspect_car(
     return Inspection(pack, car, audience, on, outcomes=outcomes, what_if=what_if, notes=notes)
 
 
-def _with_those_before(pack: Pack, only: Collection[str]) -> list[str]:
+def with_those_before(pack: Pack, only: Collection[str]) -> list[str]:
     """The clauses asked for, and those that may take their place, in the rulebook's order."""
     return [
         number

@@ -118,6 +118,12 @@ class _Part:
     unit: Unit | None = None
 
 
+def variances(car: Car, stated: Stated) -> Iterator[tuple[int | None, Fraction]]:
+    """Each error of measurement of a stated value: of several values the place of the one that it moves (None: it moves
+    all alike), and its variance in squared base units."""
+    return ((part.place, part.variance) for part in _parts(car, stated))
+
+
 def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
     if stated.origin == "default":
         return

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Protocol, Self
 from checker.kinds.comparing.comparison import SAME, Comparison
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.slips import Slip, slips_in
+from checker.kinds.contract.writing import NotInFloats, Writing
 from checker.kinds.judging.assessment import Assessment, DecisionRule
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind
@@ -62,6 +63,14 @@ class Check(Protocol):
         A kind that knows no quick way says None: then it is assessed, which is slow and never wrong.
         """
         return None
+
+    def write_outcome(self, write: Writing) -> str:  # noqa: ARG002
+        """Write how floats tell its outcome in one scene, as code; the name of what holds it, as in `writing`.
+
+        Raises:
+            NotInFloats: It knows no way; then it is assessed, which is slow and never wrong.
+        """
+        raise NotInFloats
 
     @property
     def summed(self) -> bool:

@@ -9,6 +9,7 @@ from checker.kinds.comparing.comparison import Comparison
 from checker.kinds.comparing.monotonic import Way
 from checker.kinds.contract.check import Check, Combining, Depends
 from checker.kinds.contract.slips import Slip
+from checker.kinds.contract.writing import Writing
 from checker.kinds.judging.assessment import Assessment, DecisionRule
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind
@@ -34,6 +35,9 @@ class Wrapped(Check):
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         return self.check.assess(scene, rule)
+
+    def write_outcome(self, write: Writing) -> str:
+        return self.check.write_outcome(write)
 
     @property
     def summed(self) -> bool:

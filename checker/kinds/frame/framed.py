@@ -13,6 +13,8 @@ from checker.car.weights.weights import State
 from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.check import Check, Depends, becomes, follows_condition
+from checker.kinds.contract.writing import Writing
+from checker.kinds.frame import in_floats
 from checker.kinds.frame.comparing import compare_frames
 from checker.kinds.frame.divisors import turned_divisor
 from checker.kinds.frame.entries import Member, members, stated_empty
@@ -115,6 +117,9 @@ class Framed(Frame):
                 words = "as weighed" if told.state is None else told.state.words
                 return replace(whole, finding=AsFarAsKnown(told.finding, words))
         return whole
+
+    def write_outcome(self, write: Writing) -> str:
+        return in_floats.write_outcome(self, write)
 
     def in_one_state(self, scene: Scene, rule: DecisionRule) -> Assessment:
         return self._guarded(scene, rule)

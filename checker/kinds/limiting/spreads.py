@@ -10,6 +10,8 @@ from checker.car.errors.sources import ErrorSource
 from checker.car.scene import ITEM, Scene
 from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.places import rests_on
+from checker.kinds.clearing.clear import STILL, Scatter, guard_at_most, is_beyond
+from checker.kinds.clearing.formula_scatter import scatter_of
 from checker.kinds.judging.assessment import DecisionRule, HowKnown, Later, Spread
 from checker.kinds.judging.bounds import LOWER, Side, sides
 from checker.kinds.judging.spread import (
@@ -21,8 +23,6 @@ from checker.kinds.judging.spread import (
     spread_of,
     taken_as_exact,
 )
-from checker.kinds.limiting.clear import STILL, Scatter, guard_at_most, is_beyond
-from checker.kinds.limiting.formula_scatter import scatter_of
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.kind import Unknown, unite
 from checker.quantities.sense import Sense

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from fractions import Fraction
 from typing import ClassVar, Self, TypeVar
 
 from checker.car.scene import ITEM, Scene
 from checker.kinds.comparing.changes import compare_formulas, compare_sources, compare_words
 from checker.kinds.comparing.comparison import Comparison, together
-from checker.kinds.contract.check import Check
+from checker.kinds.contract.check import Check, uses
 from checker.kinds.contract.values import Occurring
+from checker.kinds.contract.writing import Writing
 from checker.kinds.judging.acts import Act, Do, all_of
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -93,6 +94,18 @@ class WordList(Check):
     def _told(self, bad: WordFound) -> Offends:
         family = "" if not self.bans or fold(bad.word) == fold(bad.belongs_to) else bad.belongs_to
         return Offends(bad.word, bad.owner, family, self.bans)
+
+    def write_outcome(self, write: Writing) -> str:
+        return write.remembered(self.assess, uses(self), self._looked_at)
+
+    def _looked_at(self, scene: Scene) -> tuple[Hashable, ...]:
+        """All that its outcome rests on."""
+        words = self.words.of(scene)
+        looked_at = [one for source in self.sources for one in source.words(scene)]
+        if any(to_come is not None for *_, to_come in looked_at):
+            return ()
+        found = [words, *(word for _, _, word, _ in looked_at)]
+        return () if any(isinstance(one, Unknown) for one in found) else tuple(found)
 
     def margin_kinds(self) -> frozenset[Kind]:
         return frozenset({NUMBER})

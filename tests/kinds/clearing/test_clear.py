@@ -14,11 +14,11 @@ import checker.kinds.limiting.spreads as limit
 from checker.car.car import Car
 from checker.car.scene import Scene
 from checker.car.weights.weights import State
+from checker.kinds.clearing.clear import guard_at_most, is_beyond
+from checker.kinds.clearing.weight_scatter import slopes_in_floats, weight_scatter
 from checker.kinds.contract.check import Check
 from checker.kinds.judging.spread import effective_degrees, relevant, sensitivities, total
 from checker.kinds.limit import Limit
-from checker.kinds.limiting.clear import guard_at_most, is_beyond
-from checker.kinds.limiting.weight_scatter import slopes_in_floats, weight_scatter
 from checker.quantities.kind import Unknown
 from checker.verdict.decision import Rule
 from tests.building import inspection_of, pack_of

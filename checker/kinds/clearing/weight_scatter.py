@@ -9,8 +9,8 @@ from fractions import Fraction
 from checker.car.errors.followed import STEEP, TOLD, Slopes, slopes
 from checker.car.scene import Scene
 from checker.car.weights.weights import PAIRS, by_side
+from checker.kinds.clearing.clear import Scatter, fewest
 from checker.kinds.judging.spread import relevant
-from checker.kinds.limiting.clear import Scatter, fewest
 
 _CANCELS = 1e-6
 """A difference that is a smaller share of its terms may as well be zero."""

@@ -11,11 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.scene import Scene
+from checker.kinds.clearing.clear import STILL
+from checker.kinds.clearing.formula_scatter import scatter_of
 from checker.kinds.contract.check import walk
 from checker.kinds.judging.spread import relevant, sensitivities, total
 from checker.kinds.limit import Limit
-from checker.kinds.limiting.clear import STILL
-from checker.kinds.limiting.formula_scatter import scatter_of
 from checker.quantities.kind import Unknown
 from checker.reading.problems import InputError
 from tests.building import car_of, pack_of_check

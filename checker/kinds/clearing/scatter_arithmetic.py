@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.car.errors.followed import STEP
-from checker.kinds.limiting.clear import Scatter, fewest
+from checker.kinds.clearing.clear import Scatter, fewest
 
 UP = 1 + 1e-12
 """More than one float of a value is rounded by."""

@@ -5,8 +5,8 @@ from __future__ import annotations
 from checker.car.car import Car
 from checker.car.errors.every import every_source
 from checker.car.weights.places import rests_on
+from checker.kinds.clearing.scatter_arithmetic import UP
 from checker.kinds.judging.spread import is_weight
-from checker.kinds.limiting.scatter_arithmetic import UP
 from checker.quantities.formula.expression import Expression
 
 ByPlace = dict[int | None, float]

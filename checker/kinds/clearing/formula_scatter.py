@@ -15,17 +15,17 @@ from fractions import Fraction
 
 from checker.car.described.stated import Entry, Stated
 from checker.car.scene import ITEM, Scene
-from checker.kinds.judging.spread import is_weight, relevant, sensitivities
-from checker.kinds.limiting.clear import STILL, Scatter, fewest
-from checker.kinds.limiting.error_variances import (
+from checker.kinds.clearing.clear import STILL, Scatter, fewest
+from checker.kinds.clearing.error_variances import (
     ByPlace,
     error_variances,
     is_untouched,
     may_move,
     rests_on_more,
 )
-from checker.kinds.limiting.scatter_arithmetic import UP, known, names_in, product, quotient, size_of
-from checker.kinds.limiting.weight_scatter import weight_scatter
+from checker.kinds.clearing.scatter_arithmetic import UP, known, names_in, product, quotient, size_of
+from checker.kinds.clearing.weight_scatter import weight_scatter
+from checker.kinds.judging.spread import is_weight, relevant, sensitivities
 from checker.quantities.formula.expression import Expression, Leaf
 from checker.quantities.kind import Unknown
 

@@ -1,0 +1,94 @@
+"""Which outcomes of a car floats tell for certain, so that only the others are left to the exact engine.
+
+For each check of a pack a function is written once (`checker.kinds.clearing`), which tells its outcome from floats that
+know their own error, or nothing. What it tells is what the exact engine says: that is the law of
+`tests/deep/test_cleared.py`. Whoever needs a margin, a finding or an act asks the engine.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from datetime import date
+
+from checker.car.car import Car
+from checker.kinds.clearing.car_in_floats import CarInFloats
+from checker.kinds.clearing.writer import Judge, judge_of
+from checker.kinds.contract.check import Check
+from checker.kinds.contract.writing import BINDS_NOT, OPEN, VERDICTS
+from checker.kinds.judging.assessment import NOT_APPLICABLE, Verdict
+from checker.pack.model import Clause, Pack
+from checker.reading.quick_dataclasses import replace
+from checker.verdict.approvals import citations
+from checker.verdict.decision import rule_for
+from checker.verdict.inspection import with_those_before
+
+_MOST_PACKS = 32
+_made: dict[int, tuple[Pack, dict[int, Judge | None]]] = {}
+"""By pack, which is held so that no other takes its place: the functions of its checks, as far as any was asked."""
+
+
+def cleared(
+    pack: Pack, car: Car, on: date, audience: str, *, exact: bool = False, only: Collection[str] | None = None
+) -> Mapping[str, Verdict]:
+    """The outcomes of a car that floats tell, by clause; those that are not there are for `inspect_car`.
+
+    Args:
+        pack, car, on, audience, exact, only: As for `inspect_car`.
+    """
+    wanted = pack.clauses if only is None else with_those_before(pack, only)
+    rule = replace(rule_for(audience, pack.decision), exact=exact)
+    floats = CarInFloats(car, rule)
+    approved = citations(pack, car, floats.scene, on).grants if car.approvals else {}
+    judges = _judges(pack)
+    told: dict[str, Verdict] = {}
+    for number in wanted:
+        outcome = OPEN if number in approved else _of_clause(pack, pack.clauses[number], floats, on, judges)
+        if outcome != OPEN:
+            told[number] = VERDICTS[outcome]
+    _instead_of(pack, wanted, told)
+    return told if only is None else {number: told[number] for number in told if number in only}
+
+
+def _judges(pack: Pack) -> dict[int, Judge | None]:
+    if id(pack) not in _made:
+        if len(_made) >= _MOST_PACKS:
+            del _made[next(iter(_made))]
+        _made[id(pack)] = (pack, {})
+    return _made[id(pack)][1]
+
+
+def _of_clause(
+    pack: Pack, clause: Clause, car: CarInFloats, on: date, judges: dict[int, Judge | None]
+) -> int:
+    """As `inspect_car` does it: the clause's own days, then an older check for older cars."""
+    if (clause.since is not None and on < clause.since) or (clause.until is not None and on > clause.until):
+        return BINDS_NOT
+    check: Check | None = clause.check
+    for entry in clause.earlier:
+        if entry.until is not None and on > entry.until:
+            continue
+        built = entry.by.evaluate(car.scene)
+        if not isinstance(built, date):
+            return OPEN
+        if built < entry.before:
+            check = entry.check
+            break
+    if check is None:
+        return BINDS_NOT
+    if id(check) not in judges:
+        judges[id(check)] = judge_of(check, pack.scope)
+    judge = judges[id(check)]
+    return OPEN if judge is None else judge(car, car.scene)
+
+
+def _instead_of(pack: Pack, wanted: Collection[str], told: dict[str, Verdict]) -> None:
+    """A clause that applies takes the place of those it names; where it is not told, they are not."""
+    judged = dict(told)
+    for number in wanted:
+        for replaced in pack.clauses[number].instead_of:
+            if replaced not in wanted or told.get(replaced) == NOT_APPLICABLE:
+                continue
+            if number not in judged:
+                told.pop(replaced, None)
+            elif judged[number] != NOT_APPLICABLE:
+                told[replaced] = NOT_APPLICABLE
