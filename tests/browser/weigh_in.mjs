@@ -1,62 +1,12 @@
 // Plays a day of a weigh-in in real browsers and tells what it saw, as JSON:
 //   node weigh_in.mjs CHROMIUM PYTHON DAY.meeting PORT SHOTS CAR...
 // It starts the pages, kills them in the middle, and starts them again.
-import { createRequire } from "node:module";
-import { readFileSync } from "node:fs";
-import { spawn } from "node:child_process";
+import { axe, launched, pages, seen } from "./devices.mjs";
 
-const require = createRequire(process.env.NODE_PATH + "/");
-const { chromium } = require("playwright-core");
-const axe = readFileSync(require.resolve("axe-core/axe.min.js"), "utf-8");
 const [executablePath, python, day, port, shots, ...cars] = process.argv.slice(2);
-const args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
-  "--disable-component-update", "--disable-sync"];
-const base = `http://127.0.0.1:${port}`;
-const seen = { console: [], wide: [], axe: [], told: {}, outside: [] };
-
-let server = null;
-async function start() {
-  server = spawn(python, ["-m", "checker", "meeting", "pages", day, "--port", port], { stdio: ["ignore", "pipe", "pipe"] });
-  let text = "";
-  await new Promise((done, failed) => {
-    server.stdout.on("data", (data) => { text += data; if (text.includes("Ctrl-C")) done(); });
-    server.stderr.on("data", (data) => { seen.console.push(`server: ${data}`); });
-    server.on("exit", (code) => failed(new Error(`the pages ended: ${code} ${text}`)));
-  });
-  return text;
-}
-
-async function ended(signal) {
-  const gone = new Promise((done) => { server.removeAllListeners("exit"); server.on("exit", (code) => done(code)); });
-  server.kill(signal);
-  return gone;
-}
-
+const { base, start, ended, device, signOn } = pages(python, day, port);
 const LOADS = { front_left: "155.0", front_right: "141.0", rear_left: "153.0", rear_right: "141.0" };
-const browser = await chromium.launch({ executablePath, args });
-
-// Losing the network is said by the browser too, and is no fault of the page's.
-const EXPECTED = /ERR_CONNECTION_REFUSED|ERR_INTERNET_DISCONNECTED|ERR_FAILED|ERR_CONNECTION_RESET|ERR_EMPTY_RESPONSE|ERR_INCOMPLETE_CHUNKED|status of 422/;
-
-async function device(size, options = {}) {
-  const context = await browser.newContext({ viewport: size, ...options });
-  const page = await context.newPage();
-  page.on("console", (message) => {
-    const { url } = message.location();
-    if (!EXPECTED.test(message.text()) && !url.endsWith("/none")) seen.console.push(`${message.text()} ${url}`);
-  });
-  page.on("pageerror", (error) => seen.console.push(String(error)));
-  page.on("request", (request) => { if (!request.url().startsWith(base)) seen.outside.push(request.url()); });
-  return page;
-}
-
-async function signOn(page, initials, pin) {
-  await page.goto(`${base}/sign-on`);
-  await page.selectOption("select[name=initials]", initials);
-  await page.fill("input[name=pin]", pin);
-  await page.click("button.main");
-  await page.waitForSelector(".choices");
-}
+const browser = await launched(executablePath);
 
 async function fill(page, loads) {
   for (const [wheel, load] of Object.entries(loads)) await page.fill(`input[name=${wheel}]`, load);
@@ -69,11 +19,10 @@ async function store(page) {
 const verdict = (page) => page.waitForSelector(".huge");
 
 const TABLET = { width: 1024, height: 768 };
-const printed = await start();
-const pin = (initials) => printed.match(new RegExp(`${initials}: PIN (\\d+)`))[1];
-const scales = await device(TABLET, { hasTouch: true });
-const gauges = await device({ width: 768, height: 1024 }, { hasTouch: true });
-const board = await device({ width: 1920, height: 1080 });
+const pin = await start();
+const scales = await device(browser, TABLET, { hasTouch: true });
+const gauges = await device(browser, { width: 768, height: 1024 }, { hasTouch: true });
+const board = await device(browser, { width: 1920, height: 1080 });
 await signOn(scales, "TB", pin("TB"));
 await signOn(gauges, "KV", pin("KV"));
 await board.goto(base);
@@ -178,7 +127,7 @@ const paths = ["/", slip, "/sign-on", "/scales", `/scales?car=${cars.at(-1)}`, "
 await scales.goto(`${base}/cars?car=${cars[0]}`);
 const entry = await scales.evaluate(() => 
   [...document.querySelectorAll("select[name=struck] option")].find((one) => one.text.includes("weighed")).value);
-const checked = await device(TABLET, { bypassCSP: true });
+const checked = await device(browser, TABLET, { bypassCSP: true });
 await signOn(checked, "TB", pin("TB"));
 for (const path of paths.map((one) => one.replace("ENTRY", entry))) {
   for (const width of [320, 768, 1024]) {
@@ -202,7 +151,7 @@ for (const path of paths.map((one) => one.replace("ENTRY", entry))) {
 }
 
 // Without script: forms are forms.
-const plain = await device(TABLET, { javaScriptEnabled: false });
+const plain = await device(browser, TABLET, { javaScriptEnabled: false });
 await signOn(plain, "KV", pin("KV"));
 await plain.goto(`${base}/scales?car=${cars[half + 2]}`);
 await plain.fill("input[name=fuel]", "6");

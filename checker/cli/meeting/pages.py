@@ -94,6 +94,7 @@ def command(
     from checker.pages.serving.application import application
     from checker.pages.serving.listening import LOOPBACK, hosts_of, listen, own_address, port_of
     from checker.pages.serving.running import Certificate, serve
+    from checker.pages.weigh_in.kept_sign_ons import KeptSignOns
     from checker.pages.weigh_in.office import Office
     from checker.pages.weigh_in.officials import Officials
     from checker.pages.weigh_in.room import WeighInRoom
@@ -110,7 +111,7 @@ def command(
         office = Office(day)
         try:
             secret = secret_of(day, anew=new_pins)
-            officials = Officials(secret, files)
+            officials = Officials(secret, files, kept=KeptSignOns.beside(day))
             first = f"{scheme}://{name or host}:{taken}"
             room = WeighInRoom(office, officials, secret, first)
             app = application(weigh_in_site(room, hosts_of(names, taken, scheme), scheme, _own_mistake))
@@ -131,7 +132,7 @@ def _begun(
     paddock: bool,
     secured: Certificate | None,
 ) -> None:
-    from checker.pages.serving.codes import code_in_text
+    from checker.report.figures.code import code_in_text
 
     heading = meeting.day.opened.content
     page.put(f"{heading.title}, {heading.on}: {address}/")

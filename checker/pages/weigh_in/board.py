@@ -2,16 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from typing import TypeVar
+
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, Response
 
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import STATUSES
+from checker.meeting.standing.verifying import recheck
 from checker.pages.serving.application import ServedPage, page
 from checker.pages.weigh_in.room import WeighInRoom
 from checker.quantities.folding import fold
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import dataclass, replace
 from checker.report.amounts import Data
 from checker.report.html.sheet import Block, Sheet
 from checker.report.meeting.board import COLOURS, SHOWN, notices, tally_words, unsound_text, what_words
@@ -20,6 +25,8 @@ from checker.report.meeting.handing_out import slip_of
 from checker.report.meeting.slip import slip_body
 from checker.report.page import GREEN, RED, YELLOW
 from checker.report.wording import CAUTION
+
+T = TypeVar("T")
 
 _LOOKS = {RED: "fails", GREEN: "met", YELLOW: "open"}
 
@@ -55,19 +62,39 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
     return [ServedPage("/", public.board), ServedPage("/slip/{code}", public.slip)]
 
 
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What something was worked out from."""
+
+    meeting: Meeting
+    """As it was opened: it is opened anew where its file is no longer what it was."""
+    entry: int
+    faults: int
+
+
 class _Public:
-    """What readers see, worked out once for all who look: a board until the next entry, a slip until one on its car."""
+    """What readers see, worked out once for all who look: a board until the next entry, a slip until one on its car.
+
+    Whether the record is still what it was worked out from is looked at every time (`Office.look`).
+    """
 
     def __init__(self, room: WeighInRoom) -> None:
         self._room = room
-        self._board: tuple[int, bytes] = 0, b""
-        self._slips: dict[str, tuple[int, SlipView]] = {}
+        self._board: tuple[_Known, bytes] | None = None
+        self._slips: dict[str, tuple[_Known, SlipView]] = {}
+
+    def _look(self, question: Callable[[Meeting], T]) -> T:
+        try:
+            return self._room.office.look(question)
+        except (InputError, OSError):
+            words = "The record of this meeting cannot be read now: nothing that was shown before may be relied on."
+            raise HTTPException(503, words) from None
 
     def board(self, request: Request) -> Response:
-        number = self._room.office.look(lambda meeting: meeting.day.number)
-        told_at, told = self._board
-        if told_at != number:
-            document = self._room.office.look(meeting_document)
+        known = self._look(lambda meeting: _Known(meeting, meeting.day.number, len(meeting.faults)))
+        told_at, told = self._board or (None, b"")
+        if told_at != known:
+            document = self._look(meeting_document)
             heading = document["meeting"]
             answer = page(
                 request,
@@ -81,11 +108,11 @@ class _Public:
                 entry=document["last_entry"],
             )
             told = bytes(answer.body)
-            self._board = document["last_entry"], told
+            self._board = known, told
         return HTMLResponse(told)
 
     def slip(self, request: Request) -> Response:
-        slip = self._room.office.look(lambda meeting: self._coded(meeting, request.path_params["code"]))
+        slip = self._look(lambda meeting: self._coded(meeting, request.path_params["code"]))
         if slip is None:
             raise HTTPException(404)
         return page(request, "slip", slip=slip, caution=CAUTION)
@@ -96,11 +123,12 @@ class _Public:
         )
         if car is None:
             return None
-        about = _newest_about(meeting, car.number)
-        told_at, told = self._slips.get(car.number, (0, None))
-        if told is None or told_at != about:
+        known = _Known(meeting, _newest_about(meeting, car.number), len(meeting.faults))
+        told_at, told = self._slips.get(car.number, (None, None))
+        if told is None or told_at != known:
+            recheck(meeting, [car])
             told = slip_view(slip_of(meeting, car)[0])
-            self._slips[car.number] = about, told
+            self._slips[car.number] = replace(known, faults=len(meeting.faults)), told
         return told
 
 

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import Response
 
 from checker.pages.serving.application import ServedPage
-from checker.pages.serving.codes import code_drawn
 from checker.pages.weigh_in.room import WeighInRoom, for_officials, official_page
+from checker.report.figures.code import code_figure
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
@@ -25,7 +24,7 @@ def _show(room: WeighInRoom, request: Request, by: str) -> Response:
     )
     addresses = [f"{room.address}/slip/{room.slip_code(number)}" for number, _ in cars]
     cards = [
-        (number, name, address, Markup(code_drawn(address)))
+        (number, name, address, code_figure(f"Slip of car {number}", address))
         for (number, name), address in zip(cars, addresses, strict=True)
     ]
     return official_page(request, "cards", by, title, cards=cards)

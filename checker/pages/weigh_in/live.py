@@ -49,7 +49,7 @@ async def _counted(listening: Counter[str], device: str, lines: AsyncIterator[st
 
 
 async def _lines(room: WeighInRoom, request: Request) -> AsyncIterator[str]:
-    told, quiet = -1, 0
+    told, quiet = "", 0
     while not request.app.state.ending.is_set():
         latest = await room.office.latest()
         if latest != told:

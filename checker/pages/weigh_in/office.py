@@ -11,11 +11,16 @@ import secrets
 import time
 from collections.abc import Callable
 from concurrent.futures import ThreadPoolExecutor
+from contextlib import suppress
 from contextvars import copy_context
+from hashlib import file_digest
 from threading import Lock
 from typing import TypeVar
 
+from checker.meeting.record.chain import RecordFault
 from checker.meeting.record.signing import Signer
+from checker.meeting.record.soundness import flaws
+from checker.meeting.record.store import Store
 from checker.meeting.session.named import entered_with
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.judging import judge_due
@@ -50,8 +55,64 @@ class _Held:
         return self._run(act)
 
     def close(self) -> None:
-        self._run(self._meeting.store.close)
+        self._run(lambda: self._meeting.store.close())
         self._thread.shutdown()
+
+
+class _Watched(_Held):
+    """One that is held against its file at every question: what is told to readers is what the file says now.
+
+    As long as not a byte has changed, nothing has. Once one has, the chain has to lead to the very entry that is known
+    here, and every kept file to be what its name says; otherwise the record is opened anew, with all that is wrong.
+    """
+
+    def __init__(self, day: str) -> None:
+        super().__init__(day, writing=False)
+        self._day = day
+        self._bytes = ""
+        """The digest of the file when it was last looked over."""
+        self._known = self._meeting.day.number, self._meeting.day.hash
+
+    def ask(self, question: Callable[[Meeting], T]) -> T:
+        def act() -> T:
+            with open(self._day, "rb") as opened:
+                found = file_digest(opened, "sha256").hexdigest()
+            if found != self._bytes:
+                self._look_over()
+                self._bytes = found
+            return question(self._meeting)
+
+        return self._run(act)
+
+    def _look_over(self) -> None:
+        if not self._meeting.faults:
+            self._meeting.refresh()
+            self._note()
+            if self._is_as_known() and not self._meeting.faults:
+                return
+        self._meeting.store.close()
+        self._meeting = Meeting.open(self._day, writing=False)
+        number, last = self._known
+        entries = self._meeting.store.entries(number - 1)[:1]
+        if [entry.hash for entry in entries] != [last]:
+            message = f"entry {number} was in the record while these pages were open, and is not any more"
+            self._meeting.faults.append(RecordFault(number, "MT401", message))
+        self._note()
+
+    def _note(self) -> None:
+        """What is known from now on: the last entry of a record that is sound."""
+        if not self._meeting.faults:
+            self._known = self._meeting.day.number, self._meeting.day.hash
+
+    def _is_as_known(self) -> bool:
+        number, last = self._known
+        with Store.open(self._day, writing=False, suspect=True) as store:
+            entries = store.entries()
+            return [one.hash for one in entries[number - 1 : number]] == [last] and not flaws(store, entries)
+
+
+def _state_told(meeting: Meeting) -> str:
+    return f"{meeting.day.number}{' not sound' if meeting.faults else ''}"
 
 
 class Office:
@@ -67,11 +128,11 @@ class Office:
         self._apart, self._context = Lock(), copy_context()
         self._desk = _Held(day, writing=True)
         try:
-            self._readers = _Held(day, writing=False)
+            self._readers = _Watched(day)
         except BaseException:
             self._desk.close()
             raise
-        self._looked, self._latest = 0.0, 0
+        self._looked, self._latest = 0.0, ""
 
     def ask(self, question: Callable[[Meeting], T]) -> T:
         """An answer for an official, by the record as it stands now.
@@ -82,7 +143,12 @@ class Office:
         return self._desk.ask(question)
 
     def look(self, question: Callable[[Meeting], T]) -> T:
-        """An answer for readers, by the record as it stands now; nothing is entered in it."""
+        """An answer for readers, by the record as it stands now; nothing is entered in it.
+
+        Raises:
+            InputError: The record cannot be read any more.
+            OSError: So for its file.
+        """
         return self._readers.ask(question)
 
     def enter(self, by: str, signer: Signer | None, once: str, act: Callable[[Meeting], object]) -> int:
@@ -118,12 +184,14 @@ class Office:
 
         return self.ask(enter)
 
-    async def latest(self) -> int:
-        """The number of the last entry, looked up once for all who ask within half a second."""
+    async def latest(self) -> str:
+        """The number of the last entry, and whether the record is sound, looked up once for all who ask within half a
+        second; what cannot be read now is as it was."""
         now = time.monotonic()
         if now - self._looked > _SECONDS_BETWEEN_LOOKS:
             self._looked = now
-            self._latest = await asyncio.to_thread(self.look, lambda meeting: meeting.day.number)
+            with suppress(InputError, OSError):
+                self._latest = await asyncio.to_thread(self.look, _state_told)
         return self._latest
 
     def apart(self, question: Callable[[Meeting], T]) -> T:

@@ -9,9 +9,11 @@ from __future__ import annotations
 import time
 from collections.abc import Callable, Mapping, Sequence
 from math import ceil
+from threading import RLock
 
 from checker.meeting.record.signing import Signer, unlocked
 from checker.pages.serving.tokens import is_sealed, new_visit, sealed
+from checker.pages.weigh_in.kept_sign_ons import KeptSignOns
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import dataclass
 
@@ -27,30 +29,41 @@ Clock = Callable[[], float]
 
 
 class Attempts:
-    """Counts wrong PINs; what is older than a quarter of an hour is forgotten."""
+    """Counts wrong PINs; what is older than a quarter of an hour is forgotten, and a restart forgets nothing."""
 
-    def __init__(self, clock: Clock = time.time) -> None:
+    def __init__(self, clock: Clock = time.time, kept: KeptSignOns | None = None) -> None:
         self._clock = clock
-        self._wrong: dict[str, list[float]] = {}
+        self._kept = kept or KeptSignOns()
+        self.alone = RLock()
+        """Held while a PIN is looked at and counted, or many at once would be tried before one is counted."""
 
     def wait_minutes(self, device: str, initials: str) -> int:
         """How long nothing is tried any more; 0 where it may be."""
         return max(self._wait(f"at {device}", MOST_WRONG), self._wait(f"of {initials}", MOST_WRONG_OF_ONE))
 
     def wrong(self, device: str, initials: str) -> None:
-        """Count one."""
+        """Count one; on disk when this returns.
+
+        Raises:
+            InputError: PG106, it is counted, but cannot be kept.
+        """
+        with self.alone:
+            for name in (f"at {device}", f"of {initials}"):
+                self._kept.wrong.setdefault(name, []).append(self._clock())
+            for name in list(self._kept.wrong):
+                self._kept.wrong[name] = self._counted(name)
+                if not self._kept.wrong[name]:
+                    del self._kept.wrong[name]
+            self._kept.save()
+
+    def _counted(self, name: str) -> list[float]:
+        """Those within a quarter of an hour; what the clock has not reached yet was before it was set back."""
         now = self._clock()
-        for name in (f"at {device}", f"of {initials}"):
-            self._wrong.setdefault(name, []).append(now)
-        for name, times in list(self._wrong.items()):
-            self._wrong[name] = [one for one in times if now - one < _SECONDS_COUNTED]
-            if not self._wrong[name]:
-                del self._wrong[name]
+        return [one for one in self._kept.wrong.get(name, ()) if 0 <= now - one < _SECONDS_COUNTED]
 
     def _wait(self, name: str, most: int) -> int:
-        now = self._clock()
-        times = [one for one in self._wrong.get(name, ()) if now - one < _SECONDS_COUNTED]
-        return ceil((_SECONDS_COUNTED - (now - times[-most])) / 60) if len(times) >= most else 0
+        times = self._counted(name)
+        return ceil((_SECONDS_COUNTED - (self._clock() - times[-most])) / 60) if len(times) >= most else 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,14 +86,15 @@ class Officials:
         secret: bytes,
         key_files: Sequence[str] = (),
         clock: Clock = time.time,
+        kept: KeptSignOns | None = None,
     ) -> None:
         self._secret = secret
         self._key_files = key_files
         self.signers: dict[str, Signer] = {}
         """The keys that are unlocked, by initials."""
         self._clock = clock
-        self._ended: set[str] = set()
-        self.attempts = Attempts(clock)
+        self._kept = kept or KeptSignOns()
+        self.attempts = Attempts(clock, self._kept)
 
     def pin(self, initials: str) -> str:
         """The PIN of an official who does not sign entries with a key."""
@@ -124,9 +138,9 @@ class Officials:
             return None
         told = Session(bytes.fromhex(parts[0]).decode(), parts[1], int(parts[2]), int(parts[3]))
         now = self._clock()
-        is_over = now - told.seen > IDLE_SECONDS or now - told.began > LONGEST_SECONDS
         locked = told.initials in keys and told.initials not in self.signers
-        return None if is_over or locked or told.name in self._ended else told
+        is_over = now - told.seen > IDLE_SECONDS or now - told.began > LONGEST_SECONDS
+        return None if is_over or locked or told.name in self._kept.ended else told
 
     def renewed(self, session: Session, visit: str) -> str:
         """What the device keeps from now on; "" where that is too soon."""
@@ -136,8 +150,15 @@ class Officials:
         return self._told(Session(session.initials, session.name, session.began, now), visit)
 
     def end(self, session: Session) -> None:
-        """The official leaves the device."""
-        self._ended.add(session.name)
+        """The official leaves the device; on disk when this returns.
+
+        Raises:
+            InputError: PG106, it has ended, but that cannot be kept.
+        """
+        now = self._clock()
+        ended = {**self._kept.ended, session.name: session.began}
+        self._kept.ended = {name: began for name, began in ended.items() if now - began <= LONGEST_SECONDS}
+        self._kept.save()
 
     def _told(self, session: Session, visit: str) -> str:
         text = f"{session.initials.encode().hex()}.{session.name}.{session.began}.{session.seen}"

@@ -90,7 +90,8 @@ def for_officials(
         assert show is not None
         session = session_of(room, request)
         if session is None:
-            return RedirectResponse("/sign-on", 303)
+            had_one = cookie_name(request, _SESSION) in request.cookies
+            return RedirectResponse("/sign-on?ended=yes" if had_one else "/sign-on", 303)
         return _renewed(room, request, session, show(request, session.initials))
 
     def taken(request: Request, form: FormData) -> Response:

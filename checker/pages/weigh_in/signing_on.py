@@ -9,6 +9,10 @@ from starlette.responses import RedirectResponse, Response
 from checker.pages.serving.application import ServedPage, page
 from checker.pages.weigh_in.room import WeighInRoom, begin_session, end_session, said, session_of
 
+_OVER = (
+    "The sign-on at this device has ended: it lasts two hours from what was last done and twelve in all, and a key is"
+    " locked again whenever the pages are started. What was acknowledged is in the record."
+)
 _WRONG = "These initials and this PIN do not go together."
 
 
@@ -16,10 +20,17 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
     """Signing on and off."""
     return [
         ServedPage(
-            "/sign-on", lambda request: _show(room, request), lambda request, form: _take(room, request, form)
+            "/sign-on",
+            lambda request: _show(room, request, _ended(request)),
+            lambda request, form: _take(room, request, form),
         ),
         ServedPage("/sign-off", None, lambda request, _: _off(room, request)),
     ]
+
+
+def _ended(request: Request) -> str:
+    """What is said to who had signed on at this device."""
+    return _OVER if request.query_params.get("ended") else ""
 
 
 def _show(room: WeighInRoom, request: Request, told: str = "", status: int = 200) -> Response:
@@ -32,12 +43,13 @@ def _take(room: WeighInRoom, request: Request, form: FormData) -> Response:
     initials, pin = said(form, "initials"), said(form, "pin")
     device = request.client.host if request.client else ""
     attempts = room.officials.attempts
-    if minutes := attempts.wait_minutes(device, initials):
-        words = f"Too many wrong PINs. Try again in {minutes} minute{'s' * (minutes > 1)}."
-        return _show(room, request, words, 429)
-    if initials not in officials or not room.officials.is_right(initials, pin, keys):
-        attempts.wrong(device, initials if initials in officials else "")
-        return _show(room, request, _WRONG, 403)
+    with attempts.alone:
+        if minutes := attempts.wait_minutes(device, initials):
+            words = f"Too many wrong PINs. Try again in {minutes} minute{'s' * (minutes > 1)}."
+            return _show(room, request, words, 429)
+        if initials not in officials or not room.officials.is_right(initials, pin, keys):
+            attempts.wrong(device, initials if initials in officials else "")
+            return _show(room, request, _WRONG, 403)
     response = RedirectResponse("/scales", 303)
     begin_session(room, request, response, initials)
     return response

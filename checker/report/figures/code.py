@@ -1,4 +1,4 @@
-"""Words as a QR code, for paper: what is scanned from it is the words themselves, which need no network."""
+"""Words as a QR code, for paper and for a terminal: what is scanned is the words themselves, which need no network."""
 
 from __future__ import annotations
 
@@ -35,3 +35,23 @@ def code_figure(title: str, words: str) -> Figure:
                 drawing.rect("module", _SIZE * x, _SIZE * y, _SIZE * long, _SIZE)
             x += long
     return drawing.done(drawing.width, title, words.replace("\n", ", "), (), ())
+
+
+def code_in_text(words: str) -> list[str]:
+    """A code in half blocks, two rows of modules to a line, for a terminal that is light on dark.
+
+    Raises:
+        ImportError: What makes codes is not installed.
+    """
+    import segno
+
+    rows = [list(row) for row in segno.make(words, error="l", micro=False).matrix_iter(border=_QUIET // 2)]
+    if len(rows) % 2:
+        rows.append([0] * len(rows[0]))
+    return [
+        "".join(_HALVES[not above, not below] for above, below in zip(upper, lower, strict=True))
+        for upper, lower in zip(rows[::2], rows[1::2], strict=True)
+    ]
+
+
+_HALVES = {(True, True): "█", (True, False): "▀", (False, True): "▄", (False, False): " "}

@@ -15,6 +15,7 @@ from checker.meeting.record.car_day import Record
 from checker.meeting.record.contents import Content
 from checker.meeting.session.session import Meeting
 from checker.pages.serving.application import application
+from checker.pages.weigh_in.kept_sign_ons import KeptSignOns
 from checker.pages.weigh_in.office import Office
 from checker.pages.weigh_in.officials import Officials
 from checker.pages.weigh_in.room import WeighInRoom
@@ -63,7 +64,7 @@ class WeighIn:
         if hasattr(self, "office"):
             self.office.close()
         self.office = Office(self.day)
-        self.officials = Officials(SECRET, clock=self.clock)
+        self.officials = Officials(SECRET, clock=self.clock, kept=KeptSignOns.beside(self.day))
         self.room = WeighInRoom(self.office, self.officials, SECRET, f"http://{HOST}")
         self.app = application(weigh_in_site(self.room, {HOST}, "http", self.note))
 

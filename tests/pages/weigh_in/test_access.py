@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import stat
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ import pytest
 from checker.meeting.record.signing import new_key
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.opening import sign_on
+from checker.pages.weigh_in.kept_sign_ons import KeptSignOns
 from checker.pages.weigh_in.officials import (
     IDLE_SECONDS,
     LONGEST_SECONDS,
@@ -38,6 +40,32 @@ def test_wrong_pins_are_limited_by_device(weigh_in: WeighIn) -> None:
     assert device.sign_on("KV", right).status_code == 303
 
 
+def test_a_restart_forgets_no_wrong_pin(weigh_in: WeighIn) -> None:
+    device = weigh_in.device()
+    right = weigh_in.officials.pin("KV")
+    for _ in range(MOST_WRONG):
+        device.sign_on("KV", "0")
+        weigh_in.restart()
+        device.go_on()
+    assert device.sign_on("KV", right).status_code == 429
+    weigh_in.clock.seconds -= 24 * 3600
+    assert device.sign_on("KV", right).status_code == 303, (
+        "a clock that was set back locks nobody out for a day"
+    )
+
+
+def test_many_pins_at_once_are_counted_one_after_the_other(weigh_in: WeighIn) -> None:
+    devices = [weigh_in.device() for _ in range(12)]
+    tokens = [device.hidden("/sign-on") for device in devices]
+
+    def guess(at: int) -> int:
+        return devices[at].post("/sign-on", {**tokens[at], "initials": "KV", "pin": "0"}).status_code
+
+    with ThreadPoolExecutor(12) as threads:
+        answers = list(threads.map(guess, range(12)))
+    assert sorted(answers) == [403] * MOST_WRONG + [429] * (12 - MOST_WRONG)
+
+
 def test_wrong_pins_of_one_official_are_limited_by_whatever_devices() -> None:
     attempts = Attempts(Clock())
     for number in range(MOST_WRONG_OF_ONE):
@@ -53,7 +81,7 @@ def test_attempts_are_forgotten_so_that_nothing_grows() -> None:
     for number in range(100):
         attempts.wrong(f"192.0.2.{number}", "")
         clock.seconds += 60
-    assert len(attempts._wrong) < 20
+    assert len(attempts._kept.wrong) < 20
 
 
 def test_the_pin_of_another_official_is_wrong(weigh_in: WeighIn) -> None:
@@ -84,6 +112,9 @@ def test_signing_off_ends_the_session_even_for_who_kept_its_cookie(weigh_in: Wei
     for name, value in kept.items():
         device.client.cookies.set(name, value)
     assert device.get("/scales").status_code == 303
+    weigh_in.restart()
+    device.go_on()
+    assert device.get("/scales").status_code == 303, "nor does a restart bring it back"
 
 
 def test_a_session_counts_in_its_own_browser_and_as_it_was_made(weigh_in: WeighIn) -> None:
@@ -158,7 +189,9 @@ def test_an_official_who_signs_unlocks_the_key_by_signing_on(weigh_in: WeighIn, 
         assert not meeting.faults
     weigh_in.restart()
     device.go_on()
-    assert device.get("/scales").status_code == 303, "the key is locked again"
+    told = device.get("/scales")
+    assert told.status_code == 303, "the key is locked again"
+    assert "a key is locked again whenever" in device.get(told.headers["location"]).text
 
 
 # -- the secret beside the record ----------------------------------------------------------------------------
@@ -186,6 +219,32 @@ def _refused(day: str) -> str:
         secret_of(day)
     (problem,) = error.value.problems
     assert problem.code == "PG103"
+    return problem.message
+
+
+def test_what_counts_wrong_pins_is_the_users_own_and_whole(tmp_path: Path) -> None:
+    day = str(tmp_path / "day.meeting")
+    attempts = Attempts(Clock(), KeptSignOns.beside(day))
+    attempts.wrong("192.0.2.1", "KV")
+    file = Path(f"{day}-sign-ons")
+    assert stat.S_IMODE(file.stat().st_mode) == 0o600
+    assert list(KeptSignOns.beside(day).wrong) == ["at 192.0.2.1", "of KV"]
+    file.chmod(0o644)
+    assert "others can read" in _not_kept(day)
+    file.chmod(0o600)
+    for text in ("{", "[]", '{"wrong": {"at x": 1}, "ended": {}}', '{"wrong": 0}', "\0", '{"ended": {}}'):
+        file.write_text(text)
+        assert "does not hold" in _not_kept(day)
+    file.unlink()
+    file.symlink_to(tmp_path / "elsewhere")
+    assert "cannot be used" in _not_kept(day)
+
+
+def _not_kept(day: str) -> str:
+    with pytest.raises(InputError) as error:
+        KeptSignOns.beside(day)
+    (problem,) = error.value.problems
+    assert problem.code == "PG106"
     return problem.message
 
 

@@ -160,11 +160,11 @@ def test_the_sample_day_by_pages_comes_to_what_it_comes_to_by_commands(tmp_path:
         Meeting.open(day, writing=False) as by_pages,
         replay.replay(tmp_path / "other.meeting") as by_commands,
     ):
-        assert _stands(by_pages) == _stands(by_commands)
+        assert stands(by_pages) == stands(by_commands)
     assert verify(day).faults == ()
 
 
-def _stands(meeting: Meeting) -> dict[str, tuple[object, ...]]:
+def stands(meeting: Meeting) -> dict[str, tuple[object, ...]]:
     return {
         one.car: (one.status, one.failing, one.margins, one.unsettled, one.weighings, len(one.protests))
         for one in standings(meeting)
