@@ -5,7 +5,9 @@ A build that fails by what was drawn that day tells nothing of the change it jud
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
+from functools import wraps
+from inspect import signature
 from typing import Any
 
 import pytest
@@ -30,3 +32,48 @@ def quick_first(values: Iterable[Any], quick: int = 2) -> list[Any]:
     return [
         pytest.param(*one, marks=() if place < quick else pytest.mark.deep) for place, one in enumerate(every)
     ]
+
+
+def each_row(
+    names: str | Sequence[str],
+    rows: Iterable[Any],
+    ids: Iterable[object] | Callable[[Any], str] | None = None,
+) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """As `pytest.mark.parametrize`, for many rows that take next to nothing: one test, which tries every row and names
+    each that fails. To pytest alone, a test costs more than such a row. What else the test takes is made once for all.
+    """
+    wanted = [name.strip() for name in names.split(",")] if isinstance(names, str) else list(names)
+    tried = [tuple(row) if len(wanted) > 1 else (row,) for row in rows]
+    assert tried, "a test without rows would always pass"
+    called = _called(tried, ids)
+
+    def of_rows(test: Callable[..., None]) -> Callable[..., None]:
+        @wraps(test)
+        def every(**others: Any) -> None:
+            __tracebackhide__ = True
+            failed: list[BaseException] = []
+            for place, row in enumerate(tried):
+                try:
+                    test(**others, **dict(zip(wanted, row, strict=True)))
+                except (Exception, pytest.fail.Exception) as failure:
+                    failure.add_note(f"in row {place}: {called[place]}")
+                    failed.append(failure)
+            if len(failed) == 1:
+                raise failed[0]
+            if failed:
+                raise BaseExceptionGroup(f"{len(failed)} of {len(tried)} rows fail", failed)
+
+        taken = signature(test)
+        others = [one for name, one in taken.parameters.items() if name not in wanted]
+        every.__signature__ = taken.replace(parameters=others)  # type: ignore[attr-defined]
+        return every
+
+    return of_rows
+
+
+def _called(
+    rows: Sequence[tuple[Any, ...]], ids: Iterable[object] | Callable[[Any], str] | None
+) -> Sequence[str]:
+    if callable(ids):
+        return [" ".join(map(ids, row)) for row in rows]
+    return [repr(row)[:200] for row in rows] if ids is None else list(map(str, ids))

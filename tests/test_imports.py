@@ -13,6 +13,7 @@ import pytest
 
 from tests.cli.running import environment
 from tests.conftest import ROOT
+from tests.examples import each_row
 
 FLOW = (
     "reading",
@@ -91,7 +92,7 @@ def in_circles(imports: dict[str, set[str]]) -> set[str]:
     return {part for part in imports if part in reached(part)}
 
 
-@pytest.mark.parametrize("room", [room for room in FLOW if (PACKAGE / room).is_dir()])
+@each_row("room", [room for room in FLOW if (PACKAGE / room).is_dir()])
 def test_the_parts_of_a_room_import_each_other_in_no_circle(room: str) -> None:
     """One who follows a value through a room comes back to no folder already left."""
     assert in_circles(parts_of_a_room(room)) == set()

@@ -15,6 +15,7 @@ from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document
 from checker.report.words.remarks import car_warnings
 from tests.car.cars import COMPLETE, assumed, loaded, problems, varied, vocabulary
+from tests.examples import each_row
 
 HALF = Fraction(1, 2)
 PADS = {"resolution": "0.5 kg", "permissible_error": "0.5 kg"}
@@ -85,7 +86,7 @@ WRONG = [
 ]
 
 
-@pytest.mark.parametrize(("gear", "number", "message"), WRONG)
+@each_row(("gear", "number", "message"), WRONG)
 def test_what_is_wrong_with_it_is_named(gear: dict[str, Any], number: int, message: str) -> None:
     found = problems(weighed_with(gear))
     assert [problem.code for problem in found] == [f"CD{number}"]

@@ -6,11 +6,10 @@ import json
 from collections.abc import Iterator
 from typing import Any
 
-import pytest
-
 from checker.car.declaration.loading import load_car
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
+from tests.examples import each_row
 from tests.kinds.workbench import pack_of
 
 PACK = pack_of(
@@ -86,6 +85,6 @@ def test_the_car_itself_is_read() -> None:
     assert is_read(declared("", None))
 
 
-@pytest.mark.parametrize(("path", "number", "read"), list(tried()))
+@each_row(("path", "number", "read"), list(tried()))
 def test_a_number_that_cannot_be_is_refused_with_its_place(path: str, number: int, read: bool) -> None:
     assert is_read(declared(path, as_number(path, number))) is read

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from checker.cli import exits
+from tests.examples import each_row
 
 
 def test_the_codes_are_those_that_are_published() -> None:
@@ -17,7 +18,7 @@ def test_one_inspection(complies: bool | None, code: int) -> None:
     assert exits.result(complies) == code
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("codes", "code"), [((0, 0), 0), ((0, 4), 4), ((4, 1, 0), 1), ((0, 1, 3, 4), 3), ((3, 2), 2), ((), 4)]
 )
 def test_of_several_the_worst_counts(codes: tuple[int, ...], code: int) -> None:

@@ -1,8 +1,7 @@
 from __future__ import annotations
 
-import pytest
-
 from tests.building import outcome_of, pack_of_check
+from tests.examples import each_row
 
 GEAR = """
 instruments: {tape: {permissible_error: 1 mm}}
@@ -10,7 +9,7 @@ facts: {body.width: {unit: mm, measured_with: tape}}
 """
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("mode", "width", "outcome"),
     [
         ("up", "99.7", "too_close"),

@@ -8,6 +8,7 @@ import pytest
 
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
+from tests.examples import each_row
 from tests.kinds.workbench import codes, judge, problems, shown
 
 FACTS = """{
@@ -37,7 +38,7 @@ def counted(key: str, count: int, *checks: str) -> str:
     return f"{{{key}: {{count: {count}, of: [{', '.join(checks)}]}}}}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("checks", "car", "expected"),
     [
         ((ONE, TWO), {"one": "11 mm", "two": "25 mm"}, ("pass", "+1 mm")),
@@ -103,7 +104,7 @@ STEEL = "{when: a.metal in 'steel', limit: a.one, at_least: 2 mm}"
 LIGHT = "{when: a.metal in 'light metal', limit: a.one, at_least: 4 mm}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("checks", "car", "expected"),
     [
         ((ONE, TWO), {"one": "9 mm", "two": "22 mm"}, ("pass", "+2 mm")),
@@ -163,7 +164,7 @@ def test_the_nearest_ways_act_comes_first_and_the_others_as_or() -> None:
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("count", "checks", "car", "expected"),
     [
         (2, (ONE, TWO, KILOS), {"one": "12 mm", "two": "21 mm", "kilos": "120 kg"}, ("pass", "+1 mm")),
@@ -201,7 +202,7 @@ def test_at_least_of(
     assert told(counted("at_least_of", count, *checks), **car) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("count", "car", "expected"),
     [
         (1, {"worn": True, "fit": True, "good": False}, ("fail", "-1")),
@@ -217,7 +218,7 @@ def test_at_most_of(count: int, car: dict[str, Any], expected: tuple[str, str | 
     assert told(counted("at_most_of", count, WORN, FIT, GOOD), **car) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("checks", "car", "expected"),
     [
         ((WORN, FIT), {"worn": False, "fit": False}, ("pass", "0")),
@@ -261,7 +262,7 @@ def test_a_let_holds_for_the_branches() -> None:
     assert told(check, one="3.5 mm") == ("fail", "-1 mm")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "code", "text"),
     [
         ("{all_of: []}", "PK501", "[]"),

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from checker.kinds.frame.framed import compare_checks
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
+from tests.examples import each_row
 from tests.kinds.workbench import codes, judge, pack_of, shown
 
 FACTS = "{frame.mass: {unit: kg}, floor.fixings: {type: count}, floor.overlap: {unit: mm}}"
@@ -55,7 +56,7 @@ def test_a_way_that_is_no_longer_open_is_none_to_pass_by() -> None:
     assert on("2026-05-03", check) == ("fail", "-5 kg")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("keys", "code"),
     [
         ("since: 2026-02-30", "PK106"),

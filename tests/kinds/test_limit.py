@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.examples import each_row
 from tests.kinds.workbench import codes, judge, pack_of, problems, shown
 
 FACTS = """{
@@ -29,7 +30,7 @@ def told(check: str, **car: object) -> tuple[str, str | None]:
     return shown(judge(check, {"a": car} if car else {}, FACTS, MORE))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("bounds", "length", "outcome", "margin"),
     [
         ("at_least: 10 mm", "10 mm", "pass", "0 mm"),
@@ -59,7 +60,7 @@ def test_a_value_on_an_inclusive_limit_passes_and_on_a_strict_one_fails(
     assert told(f"{{limit: a.length, {bounds}}}", length=length) == (outcome, margin)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("bounds", "length", "outcome", "margin"),
     [
         ("at_least: 10 mm", "9 mm", "pass", "0 mm"),
@@ -110,7 +111,7 @@ def test_the_value_is_rounded_before_it_is_compared(mode: str, length: str, marg
     assert told(check, length=length)[1] == margin
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "expected"),
     [
         ("{limit: a.grade, at_least: B}", {"grade": "B"}, ("pass", "0")),
@@ -171,7 +172,7 @@ def test_a_list_of_listed_words_may_be_written_as_a_list() -> None:
     assert told(check, kinds=["B", "A"]) == ("fail", "-1")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "expected"),
     [
         (
@@ -224,7 +225,7 @@ def test_which_of_several_values_counts(
     assert told(check, **car) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "expected"),
     [
         ("{limit: a.length, at_most: cap(a.sort)}", {"length": "99 mm", "sort": "steam"}, ("pass", None)),
@@ -262,7 +263,7 @@ def test_no_limit_is_met_by_anything(
     assert told(check, **car) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "expected"),
     [
         ("{limit: a.length, at_least: 5 mm, at_most: a.width}", {"length": "4 mm"}, ("fail", "-1 mm")),
@@ -289,7 +290,7 @@ def test_what_would_settle_it_is_named() -> None:
     assert found.unknown.absent == ("a.width",)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "margin"),
     [
         ("{limit: a.length, at_most: 1 in}", {"length": "12.7 mm"}, "+0.5 in"),
@@ -322,7 +323,7 @@ def test_a_margin_made_with_roots_is_exact_enough_to_stand_on_the_limit() -> Non
     assert told(check, length="10 mm", width="10 mm") == ("pass", "0 mm")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "code", "text"),
     [
         ("{limit: a.length}", "PK502", "a.length"),

@@ -8,6 +8,7 @@ import pytest
 
 from checker.reading.problems import InputError
 from checker.report.words.acts import act_words
+from tests.examples import each_row
 from tests.kinds.workbench import judge, problems, shown
 
 FACTS = "{car.class: {one_of: [open, closed]}}"
@@ -37,7 +38,7 @@ THIN = joint("upper", "1.8 mm")
 THICK = joint("lower", "2.5 mm")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("joints", "expected"),
     [
         ([THICK], ("pass", "+0.5 mm")),
@@ -59,7 +60,7 @@ PIECES = [
 ]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "expected"),
     [
         ("{each: ballast, limit: at.right_of_centre, at_most: 510 mm}", ("pass", "+10 mm")),
@@ -242,7 +243,7 @@ def test_every_failing_entry_is_named_and_a_fail_lists_what_is_not_shown() -> No
     assert "rear: " in act_words(found.act)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("if_none", "stated", "expected"),
     [
         ("", [], "not_applicable"),
@@ -282,7 +283,7 @@ def test_when_there_is_no_pair_or_run(mode: str, axles: Any, more: str, expected
     assert told(f"{{{mode}: axles, {more} {limit}, at_most: 9 mm}}", **car)[0] == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "components", "expected"),
     [
         ("{within: brakes, limit: mass, at_least: 2 kg}", [("brakes/disc", "1.5 kg")], ("fail", "-0.5 kg")),
@@ -363,7 +364,7 @@ def test_an_unknown_where_matters_only_where_it_can_change_the_outcome(
     assert told(f"{{each: joints, where: {where}, limit: wall, at_least: 2 mm}}", joints=joints) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("guard", "joints", "expected"),
     [
         ("unless: locked", [joint("a", "1 mm", locked=True), THICK | {"locked": False}], ("pass", "+0.5 mm")),
@@ -409,7 +410,7 @@ def test_an_unknown_guard_softens_a_breach_and_leaves_a_pass() -> None:
     assert found.unknown.absent == ("car.class",)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "joints", "expected"),
     [
         (
@@ -469,7 +470,7 @@ def axles(*positions: int) -> list[dict[str, Any]]:
 SPAN = "let: {span: last(run).position - first(run).position}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "positions", "expected"),
     [
         ("{pairs: axles, limit: abs(a.position - b.position), at_least: 5 mm}", (0, 9, 14), ("pass", "0 mm")),
@@ -532,7 +533,7 @@ def test_an_entry_without_a_name_is_called_by_its_path() -> None:
     assert found.item == "bare[0]"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "code", "text"),
     [
         ("{within: brake, limit: mass, at_least: 2 kg}", "PK204", "brake"),

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
-
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
+from tests.examples import each_row
 from tests.kinds.workbench import judge, problems, shown
 
 FACTS = """{
@@ -25,7 +24,7 @@ def told(check: str, **car: Any) -> tuple[str, str | None]:
     return shown(judge(check, car, FACTS, MORE))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "expected"),
     [
         ("{valid: seat.made + 5 years}", {"seat": {"made": "2021-05-03"}}, ("pass", "0 days")),
@@ -81,7 +80,7 @@ def test_valid(check: str, car: dict[str, Any], expected: tuple[str, str | None]
     assert told(check, **car) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "expected"),
     [
         ("{holds: a.sound}", {"a": {"sound": True}}, ("pass", None)),
@@ -108,7 +107,7 @@ def test_a_breach_is_told_with_numbers_in_place() -> None:
     assert act_words(found.act) == "renew before 2026-05-03"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "code", "text"),
     [
         ("{valid: a.doors}", "PK302", "a.doors"),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,6 +12,7 @@ from checker.report.words.acts import act_words
 from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
 from tests.building import outcome_of, pack_of_check
+from tests.examples import each_row
 from tests.kinds.workbench import codes, inspect, judge, pack_of, problems, shown
 
 FACTS = """{
@@ -32,7 +32,7 @@ def told(check: str, **car: Any) -> tuple[str, str | None]:
 BORES = "[3/4 in, 1 1/2 in]"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "expected"),
     [
         ("{allowed: [5, 6, 7], of: box.gears}", {"box": {"gears": 6}}, ("pass", "0")),
@@ -78,7 +78,7 @@ def test_lists_of_values(check: str, car: dict[str, Any], expected: tuple[str, s
     assert told(check, **car) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "code", "hint"),
     [
         ("{allowed: [5 mm], of: box.gears}", "PK301", ""),

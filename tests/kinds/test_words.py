@@ -8,6 +8,7 @@ import pytest
 
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
+from tests.examples import each_row
 from tests.kinds.workbench import codes, judge, problems, shown
 
 FACTS = """{
@@ -49,7 +50,7 @@ MISSPELT = part("pad", "brakes/pad", "titanum")
 WHEEL = part("wheel", "wheels", "aluminium", count=4)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "components", "expected"),
     [
         ("{banned: [exotic]}", [DISC, WHEEL], ("pass", "0")),
@@ -127,7 +128,7 @@ def test_parts_are_seen_and_stand_as_often_as_their_component() -> None:
     assert found.item == "bell"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "expected"),
     [
         ("{within: brakes, allowed: [steel]}", {"components": [DISC]}, ("pass", "0")),
@@ -227,7 +228,7 @@ SWITCH = part("switch", "safety/kill switch")
 LINED = part("overall", "safety/suit/lined")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "expected"),
     [
         ("{required: [safety/kill switch]}", {"components": [SWITCH]}, ("pass", "0")),
@@ -313,7 +314,7 @@ def test_what_is_missing_is_named() -> None:
     assert act_words(found.act) == "provide 1 of safety/suit, safety/kill switch"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "code", "text"),
     [
         ("{banned: [exotics]}", "PK204", "exotics"),

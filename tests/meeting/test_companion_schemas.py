@@ -29,7 +29,7 @@ from checker.reading.strict_yaml import parse_document, read_document
 from checker.studies.one_car.season import read_meetings
 from checker.studies.one_car.season_schema import season_schema
 from tests.conftest import ROOT
-from tests.examples import quick_first
+from tests.examples import each_row, quick_first
 from tests.meeting.test_sample_meeting import script
 from tests.pack.editors.test_pack_schema import accepts, as_json
 
@@ -164,7 +164,7 @@ def test_every_misspelt_key_is_underlined_and_refused(one: Companion) -> None:
         )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("made", "load", "text"),
     [
         (procedure_schema, COMPANIONS[0].load, "procedure: dunlin\nsteps: [{name: scales}]"),

@@ -19,6 +19,7 @@ from checker.kinds.judging.spread import probability_of
 from checker.pack.model import AS_DISPLAYED, BENEFIT
 from checker.verdict.decision import Rule, coverage_factor
 from tests.building import outcome_of, pack_of_check
+from tests.examples import each_row
 
 HALF_LAST_DIGIT = 0.005
 
@@ -136,7 +137,7 @@ GRID = [
 ]
 
 
-@pytest.mark.parametrize(("total", "p", "guarded", "simple"), GRID)
+@each_row(("total", "p", "guarded", "simple"), GRID)
 def test_a_minimum_of_600_kg_with_u_of_half_a_kilogram(
     total: str, p: float, guarded: str, simple: str
 ) -> None:

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.quantities.days import add_days, add_months, end_of_month, parse_day
+from tests.examples import each_row
 
 DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 
@@ -31,9 +32,7 @@ def test_examples_of_iso_8601(text: str, day_of_year: int, week: tuple[int, int]
     assert day == add_days(date(day.year, 1, 1), day_of_year - 1)
 
 
-@pytest.mark.parametrize(
-    "text", ["19850412", "1985-102", "1985-W15-5", "85-04-12", "+1985-04-12", "1985-04-12T10:00"]
-)
+@each_row("text", ["19850412", "1985-102", "1985-W15-5", "85-04-12", "+1985-04-12", "1985-04-12T10:00"])
 def test_of_the_forms_of_iso_8601_only_the_plain_day_is_read(text: str) -> None:
     with pytest.raises(ValueError, match="is not a day"):
         parse_day(text)

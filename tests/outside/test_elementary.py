@@ -6,11 +6,11 @@ from decimal import Context, Decimal
 from fractions import Fraction
 
 import mpmath
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.quantities.elementary import PI, atan, cos, sin, sqrt, tan
+from tests.examples import each_row
 
 WITHIN = Fraction(1, 10**29)  # relative; half a unit of the 30th digit is at most 5e-30
 
@@ -32,7 +32,7 @@ def test_pi() -> None:
     assert close(PI, Fraction("3.14159265358979323846264338327950288"))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("ours", "published"),
     [
         (sqrt(Fraction(2)), "1.41421356237309504880168872420969807856967"),

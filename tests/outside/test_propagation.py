@@ -32,6 +32,7 @@ from checker.quantities.student import quantile
 from checker.verdict.decision import coverage_factor
 from tests.building import car_of, outcome_of, pack_of_check
 from tests.car.cars import known, loaded, varied
+from tests.examples import each_row
 
 HALF_LAST_DIGIT = 0.005
 
@@ -253,7 +254,7 @@ TABLE = {
 }
 
 
-@pytest.mark.parametrize("degrees", TABLE)
+@each_row("degrees", TABLE)
 def test_gum_table_g_2(degrees: int) -> None:
     """NIST TN 1297 Table B.1, the same table; read."""
     tolerance = 0.0005 if degrees == 100 else HALF_LAST_DIGIT

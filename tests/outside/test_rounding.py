@@ -17,6 +17,7 @@ import pytest
 
 from checker.quantities.literal import parse_literal
 from checker.quantities.rounding import round_to
+from tests.examples import each_row
 
 
 def rounded(x: str, step: str, mode: str = "half_even") -> Fraction:
@@ -66,7 +67,7 @@ def test_40_cfr_1090_50() -> None:
     assert parse_literal("1 %", None).value == Fraction(1, 100)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("limit", "at_least", "observed", "step", "half_even", "passes", "half_up_passes"),
     [
         ("36000", True, "35940", "100", "35900", False, False),
@@ -188,7 +189,7 @@ def cases(text: str) -> Iterator[tuple[str, Fraction, Fraction, str, Fraction]]:
         yield name, exact(operation, x, y), Fraction(10) ** exponent, mode, result
 
 
-@pytest.mark.parametrize("file", FILES)
+@each_row("file", FILES)
 def test_general_decimal_arithmetic(file: str) -> None:
     """General Decimal Arithmetic test cases 2.59, as shipped with CPython's own tests."""
     data = decimal_test_data()

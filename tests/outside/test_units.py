@@ -17,6 +17,7 @@ from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
 from checker.quantities.unit_table import JOINED, QUANTITIES
 from checker.quantities.units import UnknownUnit, minor_digits, parse_unit
+from tests.examples import each_row
 
 INDIA = "Standards of Weights and Measures Act 1976 (India), Schedule; read"
 UK = "Weights and Measures Act 1985 (UK), Schedule 1 Part V; read"
@@ -30,7 +31,7 @@ def amount(text: str) -> Fraction:
     return value
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("ours", "published", "source"),
     [
         ("1 in", "0.0254 m", INDIA),
@@ -65,7 +66,7 @@ def test_exact_factors(ours: str, published: str, source: str) -> None:
     assert amount(ours) == amount(published), source
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("ours", "per", "published", "source"),
     [
         ("1 psi", "1 Pa", "6894.757293168361", f"lbf/in2; {DEFINED}"),
@@ -115,7 +116,7 @@ def test_the_foot_is_not_the_us_survey_foot() -> None:
     assert abs(survey / amount("1 m") - Fraction("0.3048006096")) < Fraction(1, 10**10)
 
 
-@pytest.mark.parametrize(
+@each_row(
     "name",
     ["gal", "gallon", "floz", "cwt", "atm", "PS", "ch", "CV", "knot", "ton", "psia"],
 )
@@ -200,7 +201,7 @@ def test_what_pint_is_not_asked_for_are_base_units() -> None:
     assert [parse_unit(name, None).factor for name in NOT_IN_PINT] == [1] * len(NOT_IN_PINT)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("code", "digits"),
     [("AUD", 2), ("EUR", 2), ("USD", 2), ("GBP", 2), ("INR", 2), ("JPY", 0), ("BHD", 3), ("BIF", 0)],
 )

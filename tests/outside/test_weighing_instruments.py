@@ -15,6 +15,7 @@ import pytest
 from checker.car.described.accuracy_classes import NIST, OIML, AccuracyClass
 from checker.car.errors.sources import permissible_variance, resolution_variance
 from tests.building import outcome_of, pack_of_check
+from tests.examples import each_row
 
 
 def allowed(name: str, e: str, load: str, standard: str = OIML) -> tuple[Fraction, Fraction]:
@@ -30,7 +31,7 @@ def kg(*texts: str) -> tuple[Fraction, ...]:
     return tuple(map(Fraction, texts))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("e", "load", "expected"),
     [
         ("0.1", "50", kg("0.05", "0.1")),  # W1: 500 e
@@ -68,7 +69,7 @@ def test_oiml_steps(name: str, first: int, second: int) -> None:
         assert allowed(name, "1", str(intervals))[0] == Fraction(expected)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "load", "acceptance", "maintenance"),
     [
         ("III", "160", "0.1", "0.2"),  # W3

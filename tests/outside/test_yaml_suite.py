@@ -11,10 +11,9 @@ from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
-import pytest
-
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
+from tests.examples import each_row
 
 CASES: list[dict[str, Any]] = json.loads(Path(__file__).with_name("yaml_suite.json").read_text("utf-8"))
 
@@ -32,7 +31,7 @@ def _plain(value: Any) -> Any:
     return float(value) if isinstance(value, Fraction) else value
 
 
-@pytest.mark.parametrize("case", CASES, ids=[case["id"] for case in CASES])
+@each_row("case", CASES, ids=[case["id"] for case in CASES])
 def test_a_case_is_read_with_the_suites_meaning_or_refused(case: dict[str, Any]) -> None:
     data, codes = _read(case["yaml"])
     if codes:

@@ -4,20 +4,19 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
-
 from checker.pack.editions.edition import Edition
 from checker.pack.editions.finding import open_folder
 from checker.pack.lint.everything import lint
 from checker.studies.cases.casebook import Case, read_cases
 from checker.studies.cases.running import run_case
+from tests.examples import each_row
 from tests.studies.casebooks import problems_of
 
 FOLDER = Path(__file__).parent / "packs" / "language"
 BOOK = read_cases(Edition(open_folder(FOLDER), str(FOLDER / "rules.yaml")))
 
 
-@pytest.mark.parametrize("case", BOOK.cases, ids=[case.name for case in BOOK.cases])
+@each_row("case", BOOK.cases, ids=[case.name for case in BOOK.cases])
 def test_a_case_comes_out(case: Case) -> None:
     assert [problem.message for problem in problems_of(run_case(BOOK, case))] == []
 

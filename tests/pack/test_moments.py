@@ -26,6 +26,7 @@ from checker.report.words.amounts import margin_words
 from checker.studies.change.comparison import compare
 from checker.verdict.inspection import Outcome
 from checker.verdict.run import inspect_document
+from tests.examples import each_row
 
 PACK = """\
 pack: clock
@@ -60,7 +61,7 @@ def judged(check: str, presented: str = "2026-05-03 12:30") -> Outcome:
     return inspect_document(made, car, made.first_day, "entrant").outcomes[0]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "outcome", "margin", "act"),
     [
         ("limit: event.start - car.presented, at_least: 90 min", "pass", "0 min", ""),
@@ -108,7 +109,7 @@ def test_a_moment_that_nobody_states_is_not_shown() -> None:
     assert inspect_document(made, car, made.first_day, "entrant").outcomes[0].outcome == NOT_SHOWN
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "cure"),
     [
         ("limit: car.presented + event.start, at_least: 5 h", "m + 30 min"),

@@ -12,6 +12,7 @@ import pytest
 from checker.pack.editions.loading import load_edition
 from checker.pack.editors.new_pack import as_text
 from checker.pack.editors.pack_schema import declaration_schema, pack_schema
+from tests.examples import each_row
 
 ROOT = Path(__file__).parents[2]
 PACK = ROOT / "rulepacks" / "schemas" / "pack.schema.json"
@@ -39,7 +40,7 @@ def described() -> list[tuple[Path, Path]]:
     return packs + [(path, DECLARATION) for folder in folders for path in sorted(folder.glob("*.yaml"))]
 
 
-@pytest.mark.parametrize(("path", "schema"), described(), ids=lambda path: path.name)
+@each_row(("path", "schema"), described(), ids=lambda path: path.name)
 def test_every_pack_and_sample_begins_with_its_modeline(path: Path, schema: Path) -> None:
     first = path.read_text(encoding="utf-8").splitlines()[0]
     assert first.startswith(MODELINE)

@@ -20,6 +20,7 @@ from checker.report.words.amounts import margin_words
 from checker.verdict.inspection import Outcome
 from checker.verdict.run import inspect_document
 from tests.cli.running import run
+from tests.examples import each_row
 
 PACK = """\
 pack: warm
@@ -108,7 +109,7 @@ def test_a_temperature_is_shown_as_it_was_written(hundredths: int) -> None:
     assert parse_literal("212 degF", None).value == 100
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "fuel", "outcome", "margin", "act"),
     [
         ("limit: fuel.cold, at_least: 50 degF", "50 degF", "pass", "0 degF", None),
@@ -139,7 +140,7 @@ def test_bounds_margins_and_acts_are_told_on_the_rule_s_own_scale(
         assert act_words(found.act) == act.replace("fuel.cold", "cold")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "cure"),
     [
         ("limit: fuel.cold + air.shade, at_most: 100 degC", "t + 10 K"),

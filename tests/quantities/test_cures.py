@@ -20,6 +20,7 @@ from checker.quantities.unit_table import QUANTITIES
 from checker.quantities.units import UnknownUnit, parse_unit
 from checker.reading.problems import InputError
 from tests.building import pack_of
+from tests.examples import each_row
 
 SCOPE = Scope(currency="GBP")
 _WRITE = re.compile(r"(?:^|\b)write ([^\s,;:]+(?: [^\s,;:]+)*?)(?= without|,? or |[,;:]|$)")
@@ -42,7 +43,7 @@ def cured(formula: str) -> tuple[str, FormulaProblem]:
     return f"{formula[: problem.start]} {told[1]} {formula[problem.end :]}", problem
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("formula", "means"),
     [
         ("3 =< 4", "3 <= 4"),
@@ -109,7 +110,7 @@ def test_a_number_with_a_comma_is_cured_in_any_formula_and_as_a_literal(
     assert parse_literal(f"{told[1]} {unit}", "GBP").value == parse_literal(f"{other} {unit}", "GBP").value
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("literal", "value"),
     [
         (".5 kg", Fraction(1, 2)),
@@ -129,9 +130,7 @@ def test_a_cure_for_a_literal_is_accepted(literal: str, value: Fraction) -> None
     assert parse_literal(f"{told[1]}{unit}", "GBP").value == value
 
 
-@pytest.mark.parametrize(
-    "name", [*SYNONYMS, "Kg", "KG", "MM", "kmh", "litters", "kilogramm", "Nm2", "kw", "volts"]
-)
+@each_row("name", [*SYNONYMS, "Kg", "KG", "MM", "kmh", "litters", "kilogramm", "Nm2", "kw", "volts"])
 def test_a_unit_that_is_perhaps_meant_is_a_unit(name: str) -> None:
     if name in ("GBP", *QUANTITIES):
         return
@@ -144,9 +143,7 @@ def test_a_unit_that_is_perhaps_meant_is_a_unit(name: str) -> None:
         parse_unit(told[1] or told[2], "GBP")
 
 
-@pytest.mark.parametrize(
-    "name", ["log10", "pow", "len", "avg", "ceil", "floor", "round", "arctan", "sqr", "maxx", "zzz"]
-)
+@each_row("name", ["log10", "pow", "len", "avg", "ceil", "floor", "round", "arctan", "sqr", "maxx", "zzz"])
 def test_an_unknown_function_lists_those_that_there_are_and_the_nearest(name: str) -> None:
     problem = problem_of(f"{name}(3) > 2")
     assert problem is not None

@@ -19,11 +19,12 @@ from checker.quantities.days import (
     parse_month,
     parse_year,
 )
+from tests.examples import each_row
 
 DAYS = st.dates(date(1950, 1, 1), date(2150, 12, 31))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("start", "months", "result"),
     [
         ("2026-01-31", 1, "2026-02-28"),
@@ -48,15 +49,13 @@ def test_a_month_or_a_year_stands_for_its_last_day() -> None:
     assert parse_year("2021") == date(2021, 12, 31)
 
 
-@pytest.mark.parametrize(
-    "text", ["2026-3-1", "01-03-2026", "20260301", "2026-03-01 ", "", "today", "٢٠٢٦-03-01"]
-)
+@each_row("text", ["2026-3-1", "01-03-2026", "20260301", "2026-03-01 ", "", "today", "٢٠٢٦-03-01"])
 def test_a_day_is_written_in_one_way_only(text: str) -> None:
     with pytest.raises(ValueError, match="as in 2026-03-01"):
         parse_day(text)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "says"),
     [
         ("2026-02-29", "February 2026 has 28 days"),
@@ -74,7 +73,7 @@ def test_a_day_must_be_in_the_calendar(text: str, says: str) -> None:
         parse_day(text)
 
 
-@pytest.mark.parametrize("text", ["2026", "2026-1", "2026-00", "2026-13", "26-01", "1899-01", "2026-01-01"])
+@each_row("text", ["2026", "2026-1", "2026-00", "2026-13", "26-01", "1899-01", "2026-01-01"])
 def test_a_month_must_be_a_month(text: str) -> None:
     with pytest.raises(ValueError, match=r"month|outside"):
         parse_month(text)
@@ -135,7 +134,7 @@ def test_any_text_is_a_day_or_a_plain_error(text: str, parse: Callable[[str], da
     assert isinstance(result, str) or result.isoformat().startswith(text)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("born", "day", "years"),
     [
         ("2010-05-03", "2026-05-02", 15),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -19,13 +18,14 @@ from checker.quantities.dimension import (
     Dimension,
     base_dimension,
 )
+from tests.examples import each_row
 
 DIMENSIONS = st.lists(st.integers(-3, 3), min_size=len(BASES), max_size=len(BASES)).map(
     lambda exponents: Dimension(tuple(exponents))
 )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("dimension", "name"),
     [
         (MASS, "mass"),
@@ -46,7 +46,7 @@ def test_dimensions_have_names_in_words(dimension: Dimension, name: str) -> None
     assert dimension.name == name
 
 
-@pytest.mark.parametrize("base", BASES)
+@each_row("base", BASES)
 def test_every_base_quantity_is_a_dimension_of_its_own(base: str) -> None:
     assert base_dimension(base).name == base
     assert base_dimension(base).degree == 1

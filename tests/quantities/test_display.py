@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -13,6 +12,7 @@ from checker.quantities.kind import NUMBER
 from checker.quantities.literal import parse_literal
 from checker.quantities.unit_table import JOINED, QUANTITIES
 from checker.quantities.units import Unit, base_unit, parse_unit
+from tests.examples import each_row
 
 VALUES = st.fractions(min_value=-(10**6), max_value=10**6, max_denominator=10**5)
 DECIMALS = st.decimals("-1e6", "1e6", places=6).map(lambda decimal: Fraction(str(decimal)))
@@ -29,7 +29,7 @@ def number(text: str) -> Fraction:
     return Fraction(text.split(" ")[0].removeprefix("+"))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("x", "digits", "text"),
     [
         ("618.5", None, "618.5"),
@@ -51,7 +51,7 @@ def test_short_decimals_are_exact_and_others_rounded(x: str, digits: int | None,
     assert decimal_text(Fraction(x), digits) == text
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("value", "name", "text"),
     [
         ("618.5", "kg", "618.5 kg"),
@@ -89,7 +89,7 @@ def test_digits_count_where_a_value_must_be_rounded() -> None:
     assert show(Fraction(1, 2), unit("kg"), 2) == "0.5 kg"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("margin", "name", "text"),
     [
         ("1.5", "kg", "+1.5 kg"),
@@ -126,7 +126,7 @@ def test_digits_of_a_margin_can_be_given() -> None:
     assert show_margin(Fraction("-1.21"), unit("kg"), 1) == "-1.3 kg"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("amount", "name", "text"),
     [
         ("1.5", "kg", "1.5 kg"),

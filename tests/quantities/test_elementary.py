@@ -9,12 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.quantities.elementary import DIGITS, atan, cos, hypot, same, sin, sqrt, tan
+from tests.examples import each_row
 
 ANGLES = st.fractions(min_value=-720, max_value=720, max_denominator=1000)
 POSITIVE = st.fractions(min_value=Fraction(1, 10**6), max_value=10**6, max_denominator=10**6)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("x", "root"),
     [("0", "0"), ("4", "2"), ("9/4", "3/2"), ("0.25", "0.5"), ("1.44", "1.2"), ("1e-40", "1e-20")],
 )
@@ -27,7 +28,7 @@ def test_a_right_angle_is_exact() -> None:
     assert hypot(Fraction(5, 2), Fraction(6)) == Fraction(13, 2)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("angle", "sine", "cosine", "tangent"),
     [
         (0, "0", "1", "0"),

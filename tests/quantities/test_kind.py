@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import pytest
-
 from checker.quantities.dimension import LENGTH, MASS, NO_DIMENSION
 from checker.quantities.kind import DATE, MONTHS, NUMBER, PERCENT, TEXT, TRUTH, Kind, Unknown, quantity, unite
+from tests.examples import each_row
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("kind", "words"),
     [
         (quantity(MASS), "mass"),

@@ -22,6 +22,7 @@ from checker.quantities.literal import (
 from checker.quantities.misread import LiteralError
 from checker.quantities.unit_table import OTHERS, QUANTITIES
 from checker.quantities.units import parse_unit
+from tests.examples import each_row
 
 Result = TypeVar("Result")
 
@@ -86,7 +87,7 @@ def refused(text: str, kind: Kind | None = None) -> LiteralError:
     return caught.value
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "kind", "value"),
     [
         ("12", NUMBER, 12),
@@ -131,7 +132,7 @@ def test_a_literal_keeps_its_first_unit_and_its_text() -> None:
     assert parse_literal("-12 mm", None).text == "-12 mm"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "code", "says"),
     [
         ("", 103, "nothing is written here"),
@@ -206,7 +207,7 @@ def test_the_place_of_an_error_is_that_of_the_wrong_part() -> None:
     assert (error.start, error.end) == (9, 12)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "kind", "message"),
     [
         ("620", KG, "620 has no unit; write 620 kg, or g, lb, oz, t"),
@@ -239,7 +240,7 @@ def test_any_unit_of_the_dimension_is_taken() -> None:
     assert parse_quantity("2026-03-01", DATE, None).value == date(2026, 3, 1)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "matched"),
     [
         ("5/8", "5"),
@@ -270,7 +271,7 @@ def test_in_a_formula_the_longest_literal_counts(text: str, matched: str) -> Non
     assert (found[0].text, found[1]) == (matched, len(matched))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "code"),
     [("5if a", 103), ("5 %x", 103), ("5 x", 104), ("5/8 x", 104), ("1 lb 4", 107), ("03 kg", 103)],
 )

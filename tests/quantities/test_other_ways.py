@@ -15,6 +15,7 @@ from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Scope
 from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
+from tests.examples import each_row
 
 SCOPE = Scope(currency="GBP")
 
@@ -56,7 +57,7 @@ def cured(formula: str, most: int = 3) -> str:
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("formula", "means"),
     [
         # days
@@ -188,7 +189,7 @@ def test_a_cure_is_accepted_and_means_what_was_meant(formula: str, means: str) -
     assert compile_formula(written, SCOPE).value == compile_formula(means, SCOPE).value, written
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("formula", "cure"),
     [
         ("?", "a value"),
@@ -223,7 +224,7 @@ def test_what_can_only_be_told_in_words_is_told(formula: str, cure: str) -> None
     assert cure in problem.hint, f"{problem.message}: {problem.hint}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("literal", "means"),
     [
         ("5'", "5 ft"),

@@ -10,13 +10,14 @@ from hypothesis import strategies as st
 
 from checker.quantities.elementary import same, sqrt
 from checker.quantities.powers import cbrt, lg, power
+from tests.examples import each_row
 
 POSITIVE = st.fractions(min_value=Fraction(1, 10**6), max_value=10**6, max_denominator=10**6)
 EXPONENTS = st.fractions(min_value=-5, max_value=5, max_denominator=40)
 CLOSE = Fraction(1, 10**28)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("x", "root"),
     [("0", "0"), ("27", "3"), ("-8", "-2"), ("27/8", "3/2"), ("0.001", "0.1"), ("1e-60", "1e-20")],
 )
@@ -24,7 +25,7 @@ def test_roots_of_cubes_are_exact(x: str, root: str) -> None:
     assert cbrt(Fraction(x)) == Fraction(root)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("x", "exponent", "result"),
     [
         ("8", "2/3", "4"),
@@ -40,7 +41,7 @@ def test_rational_powers_are_exact(x: str, exponent: str, result: str) -> None:
     assert power(Fraction(x), Fraction(exponent)) == Fraction(result)
 
 
-@pytest.mark.parametrize("zeros", [-40, -3, -1, 0, 1, 2, 60])
+@each_row("zeros", [-40, -3, -1, 0, 1, 2, 60])
 def test_logarithms_of_powers_of_ten_are_exact(zeros: int) -> None:
     assert lg(Fraction(10) ** zeros) == zeros
 

@@ -9,13 +9,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.quantities.rounding import MODES, one_digit_below, round_to
+from tests.examples import each_row
 
 VALUES = st.fractions(max_denominator=10**6)
 STEPS = st.fractions(min_value=Fraction(1, 1000), max_value=1000, max_denominator=1000)
 MODE = st.sampled_from(MODES)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("x", "step", "half_up", "half_even", "up", "down"),
     [
         ("2.5", "1", "3", "2", "3", "2"),

@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-import pytest
-
 from checker.quantities.sense import WRITTEN, Sense
+from tests.examples import each_row
 
 
 def test_a_limit_is_written_with_six_of_them() -> None:
     assert WRITTEN == ("at_least", "above", "at_most", "below", "exactly", "nominal")
 
 
-@pytest.mark.parametrize("sense", Sense)
+@each_row("sense", Sense)
 def test_a_bound_holds_on_one_side_at_most_and_its_twin_on_the_same(sense: Sense) -> None:
     assert not (sense.is_lower and sense.is_upper)
     assert (sense.twin is not None) == (sense.is_lower or sense.is_upper)

@@ -20,6 +20,7 @@ from checker.quantities.units import (
     parse_unit,
     units_of,
 )
+from tests.examples import each_row
 
 LISTED: tuple[str, ...] = (
     *("kg", "g", "t", "lb", "oz"),
@@ -47,7 +48,7 @@ def parsed(text: str, currency: str | None) -> Unit | None:
         return None
 
 
-@pytest.mark.parametrize("name", LISTED)
+@each_row("name", LISTED)
 def test_the_list_is_complete(name: str) -> None:
     assert parse_unit(name, None).name == name
 
@@ -56,7 +57,7 @@ def test_nothing_else_is_in_the_list() -> None:
     assert set(QUANTITIES) | set(OTHERS) == set(LISTED) - {"km/h", "m/s", "m/s2"}
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "factor"),
     [
         ("lb", Fraction("0.45359237")),
@@ -90,7 +91,7 @@ def test_torque_and_energy_agree_and_the_two_sound_levels_do_not() -> None:
     assert parse_unit("dBA", None).kind != parse_unit("dBC", None).kind
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "hint"),
     [
         ("Kg", "perhaps kg"),
@@ -133,7 +134,7 @@ def test_without_a_currency_there_is_no_money() -> None:
     assert units_of(quantity(MONEY), None) == ()
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "first"),
     [
         ("t", ("kg", "g", "lb", "oz", "t")),
@@ -150,12 +151,12 @@ def test_units_that_would_do_are_named_commonest_first(name: str, first: tuple[s
     assert units_of(parse_unit(name, "GBP").kind, "GBP")[: len(first)] == first
 
 
-@pytest.mark.parametrize("name", [*QUANTITIES, *OTHERS, *JOINED])
+@each_row("name", [*QUANTITIES, *OTHERS, *JOINED])
 def test_every_unit_is_among_those_that_would_do_for_its_kind(name: str) -> None:
     assert name in units_of(parse_unit(name, "GBP").kind, "GBP")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "shown"),
     [
         ("lb", "kg"),

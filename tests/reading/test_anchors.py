@@ -6,8 +6,7 @@ memory, and the texts are our own.
 
 from __future__ import annotations
 
-import pytest
-
+from tests.examples import each_row
 from tests.reading.reading import places, problems, read
 
 REFUSED = [
@@ -21,9 +20,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("text", "expected"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED]
-)
+@each_row(("text", "expected"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED])
 def test_what_is_refused_and_where(text: str, expected: list[str]) -> None:
     assert places(text) == expected
 

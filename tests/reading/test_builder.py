@@ -10,6 +10,7 @@ from fractions import Fraction
 
 import pytest
 
+from tests.examples import each_row
 from tests.reading.reading import places, problems, read
 
 REFUSED = [
@@ -49,16 +50,12 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("text", "expected"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED]
-)
+@each_row(("text", "expected"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED])
 def test_what_is_refused_and_where(text: str, expected: list[str]) -> None:
     assert places(text) == expected
 
 
-@pytest.mark.parametrize(
-    "text", ["{a}", "{a: }", "{'a:b'}", "{a:b: c}", "[a:b]", "{a:b: }", '{"a":b}', "{a: b:c}"]
-)
+@each_row("text", ["{a}", "{a: }", "{'a:b'}", "{a:b: c}", "[a:b]", "{a:b: }", '{"a":b}', "{a: b:c}"])
 def test_what_only_looks_like_a_colon_without_a_blank(text: str) -> None:
     if text == "{a:b: }":
         assert places(text) == ["XX121 1:3"]
@@ -93,7 +90,7 @@ def test_forty_levels_are_read_and_forty_one_refused() -> None:
     assert places("- " * 41 + "a") == ["XX117 1:81"]
 
 
-@pytest.mark.parametrize("opening", ["[", "{", "[{a: ", "- ", "? ", "[[]", '{"a":'])
+@each_row("opening", ["[", "{", "[{a: ", "- ", "? ", "[[]", '{"a":'])
 def test_very_deep_nesting_is_refused(opening: str) -> None:
     (code,) = {problem.code for problem in problems(opening * 100_000)}
     assert code in ("XX117", "XX112")

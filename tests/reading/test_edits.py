@@ -11,6 +11,7 @@ from checker.reading.document import REMOVE, Document, Edit, Plain
 from checker.reading.paths import parse_path
 from checker.reading.printer import to_yaml
 from checker.reading.problems import InputError, Path
+from tests.examples import each_row
 from tests.reading.reading import read
 from tests.reading.strategies import plain_data, same
 
@@ -78,7 +79,7 @@ def test_a_value_from_the_command_line_is_placed_in_its_own_text() -> None:
     assert quoted.span_within(("weighing", "fuel"), 1, 2).column == 2
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("value", "shown"),
     [
         (12, "12"),
@@ -174,7 +175,7 @@ def test_an_alias_is_changed_at_one_place_only() -> None:
     assert edited.data == {"a": {"b": 1}, "c": {"b": 2}}
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("path", "value", "message"),
     [
         ("weighing.fuel.x", 1, "weighing.fuel is a single value: nothing inside it can be changed"),

@@ -7,6 +7,7 @@ import pytest
 
 from checker.reading.file_bytes import decode, read_bytes
 from checker.reading.problems import InputError, Problem
+from tests.examples import each_row
 
 
 def refused(data: bytes) -> Problem:
@@ -25,7 +26,7 @@ def unreadable(file: str | Path) -> Problem:
     return problem
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("data", "place", "message"),
     [
         (b"\xff\xfea\x00:\x00", "car.yaml:1:1", "the file is in UTF-16, not in UTF-8"),

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-import pytest
-
 from checker.reading.file_reader import Codes, FileReader, Mistake
+from tests.examples import each_row
 from tests.reading.reading import read
 
 TEXT = "words: {coluns: a, b: ' ', d: }\nlist: x\ncount: 0\nword: meen\ntruth: maybe\ndays: [1, 2026-13-01]\n"
 CODES = Codes("XX", 900, {Mistake.WORD: 901, Mistake.TRUTH: 902})
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("step", "found", "code", "message", "hint", "place"),
     [
         (lambda r: r.mapping("list"), {}, 900, "list holds the text 'x'; a mapping was wanted", "", "2:7"),

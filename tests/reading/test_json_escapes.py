@@ -7,13 +7,14 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.reading.json_escapes import hide_surrogate_pairs
+from tests.examples import each_row
 from tests.reading.reading import places, read
 
 # RFC 8259, section 7: the G clef U+1D11E is escaped as \uD834\uDD1E.
 CLEF = "\U0001d11e"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "value"),
     [
         (r'"\uD834\uDD1E"', CLEF),

@@ -5,6 +5,7 @@ from hypothesis import given
 
 from checker.reading.paths import format_path, parse_path
 from checker.reading.problems import Path
+from tests.examples import each_row
 from tests.reading.strategies import paths
 
 EXAMPLES: list[tuple[str, Path]] = [
@@ -22,7 +23,7 @@ EXAMPLES: list[tuple[str, Path]] = [
 ]
 
 
-@pytest.mark.parametrize(("text", "path"), EXAMPLES)
+@each_row(("text", "path"), EXAMPLES)
 def test_reading_and_writing_a_path(text: str, path: Path) -> None:
     assert parse_path(text) == path
     assert format_path(path) == text
@@ -33,7 +34,7 @@ def test_a_written_path_reads_back(path: Path) -> None:
     assert parse_path(format_path(path)) == path
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "complaint"),
     [
         ("a.", "a key is missing at the end"),

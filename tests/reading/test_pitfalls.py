@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from checker.reading.problems import InputError
+from tests.examples import each_row
 from tests.reading.reading import read
 
 REFUSED = [
@@ -49,7 +50,7 @@ READ = [
 ]
 
 
-@pytest.mark.parametrize(("text", "place", "message"), REFUSED)
+@each_row(("text", "place", "message"), REFUSED)
 def test_what_can_be_misread_is_refused_where_it_stands(text: str, place: str, message: str) -> None:
     with pytest.raises(InputError) as raised:
         read(text.encode())
@@ -60,7 +61,7 @@ def test_what_can_be_misread_is_refused_where_it_stands(text: str, place: str, m
     assert problem.hint
 
 
-@pytest.mark.parametrize(("text", "data"), READ)
+@each_row(("text", "data"), READ)
 def test_what_looks_nearly_alike_is_read_as_it_looks(text: str, data: object) -> None:
     assert read(text.encode()).data == data
 

@@ -1,20 +1,18 @@
 from __future__ import annotations
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.reading.plain_text import printable, shortened
+from tests.examples import each_row
 
 
-@pytest.mark.parametrize(
-    "text", ["Redshank", "Bjørn Ångström", "日本", "Ελένη", "e\u0301", "±0.5 kg ≤ 3", "🏁", ""]
-)
+@each_row("text", ["Redshank", "Bjørn Ångström", "日本", "Ελένη", "e\u0301", "±0.5 kg ≤ 3", "🏁", ""])
 def test_what_can_be_seen_stays(text: str) -> None:
     assert printable(text) == text
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "shown"),
     [
         ("\x1b[31mred\x1b[0m", "\\x1b[31mred\\x1b[0m"),

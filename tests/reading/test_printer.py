@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from checker.reading.printer import number_text, to_yaml
 from checker.reading.problems import Path
 from checker.reading.values import Plain
+from tests.examples import each_row
 from tests.reading.reading import read
 from tests.reading.strategies import WORDS_WITH_A_CATCH, plain_data, same, texts
 
@@ -89,7 +90,7 @@ def test_comments_change_nothing(data: Plain, comment: str, choose: st.DataObjec
     assert same(read(to_yaml(data, dict.fromkeys(chosen, comment))).data, data)
 
 
-@pytest.mark.parametrize("text", WORDS_WITH_A_CATCH)
+@each_row("text", WORDS_WITH_A_CATCH)
 def test_text_with_a_catch_reads_back(text: str) -> None:
     data: Plain = {text: [text, {"x": text}]}
     assert same(read(to_yaml(data)).data, data)
@@ -101,14 +102,12 @@ def test_printed_text_holds_nothing_that_cannot_be_seen(text: str) -> None:
     assert to_yaml({text: text}).replace("\n", "").isprintable()
 
 
-@pytest.mark.parametrize(
-    "text", ["612 kg", "no", "2026-03-01", "69 5/8 in", "a,b", "brakes/disc", "it's", "é 日本"]
-)
+@each_row("text", ["612 kg", "no", "2026-03-01", "69 5/8 in", "a,b", "brakes/disc", "it's", "é 日本"])
 def test_ordinary_text_needs_no_quotes(text: str) -> None:
     assert to_yaml({"a": text}) == f"a: {text}\n"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("number", "text"),
     [
         (0, "0"),
@@ -129,7 +128,7 @@ def test_a_number_is_printed_exactly(number: int | Fraction, text: str) -> None:
     assert same(read(f"a: {text}").data, {"a": number})
 
 
-@pytest.mark.parametrize(
+@each_row(
     "number",
     [
         Fraction(1, 3),
@@ -159,7 +158,7 @@ def test_a_fraction_is_printed_exactly_or_refused(number: Fraction) -> None:
             number_text(number)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("data", "complaint"),
     [
         ({"a": [1.5]}, r"a\[0\] is a float"),

@@ -15,6 +15,7 @@ from typing import Any, ClassVar  # noqa: F401
 import pytest
 
 from checker.reading import quick_dataclasses
+from tests.examples import each_row
 
 CLASSES = """
 import sys
@@ -143,12 +144,12 @@ def together(cls: Any, replace: Callable[..., Any]) -> list[Any]:
     return found
 
 
-@pytest.mark.parametrize("name", STANDARD)
+@each_row("name", STANDARD)
 def test_they_are_as_the_standard_ones(name: str) -> None:
     assert seen(QUICK[name]) == seen(STANDARD[name])
 
 
-@pytest.mark.parametrize("name", STANDARD)
+@each_row("name", STANDARD)
 def test_they_compare_and_are_replaced_as_the_standard_ones(name: str) -> None:
     expected = together(STANDARD[name], dataclasses.replace)
     assert together(QUICK[name], quick_dataclasses.replace) == expected

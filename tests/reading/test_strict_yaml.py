@@ -20,6 +20,7 @@ from checker.reading.document import Document
 from checker.reading.file_bytes import REFUSED as REFUSED_CHARACTERS
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document, read_document
+from tests.examples import each_row
 from tests.reading.reading import places, problems, read
 from tests.reading.strategies import same
 
@@ -85,12 +86,12 @@ READ = [
 ]
 
 
-@pytest.mark.parametrize(("text", "data"), [case[1:] for case in READ], ids=[case[0] for case in READ])
+@each_row(("text", "data"), [case[1:] for case in READ], ids=[case[0] for case in READ])
 def test_what_is_read(text: str, data: object) -> None:
     assert same(read(text).data, data)
 
 
-@pytest.mark.parametrize(("text", "data"), [case[1:] for case in READ], ids=[case[0] for case in READ])
+@each_row(("text", "data"), [case[1:] for case in READ], ids=[case[0] for case in READ])
 def test_windows_line_ends_change_nothing(text: str, data: object) -> None:
     document = read(text.replace("\n", "\r\n"))
     assert same(document.data, data)
@@ -127,9 +128,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("text", "expected"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED]
-)
+@each_row(("text", "expected"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED])
 def test_what_is_refused_and_where(text: str, expected: list[str]) -> None:
     assert places(text) == expected
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import pytest
 
+from tests.examples import each_row
 from tests.reading.reading import places, problems, read
 
 REFUSED = [
@@ -33,9 +34,7 @@ REFUSED = [
 ]
 
 
-@pytest.mark.parametrize(
-    ("text", "expected"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED]
-)
+@each_row(("text", "expected"), [case[1:] for case in REFUSED], ids=[case[0] for case in REFUSED])
 def test_what_is_refused_and_where(text: str, expected: list[str]) -> None:
     assert places(text) == expected
 
@@ -132,7 +131,7 @@ MESSAGES = [
 ]
 
 
-@pytest.mark.parametrize(("text", "message", "hint"), MESSAGES, ids=[repr(case[0]) for case in MESSAGES])
+@each_row(("text", "message", "hint"), MESSAGES, ids=[repr(case[0]) for case in MESSAGES])
 def test_the_words_for_a_mistake(text: str, message: str, hint: str) -> None:
     problem = problems(text)[-1]
     assert (problem.code, problem.message, problem.hint) == ("XX112", message, hint)

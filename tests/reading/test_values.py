@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.reading.values import NOT_ONLY_TEXT, NumberError, understand
+from tests.examples import each_row
 from tests.reading.strategies import same
 
 # YAML 1.2.2, section 10.3.2 "Tag Resolution" (core schema), and its examples 10.8 and 10.9 (recalled).
@@ -75,17 +76,17 @@ TEXT = (
 )
 
 
-@pytest.mark.parametrize(("word", "value"), CORE_SCHEMA)
+@each_row(("word", "value"), CORE_SCHEMA)
 def test_a_word_of_the_core_schema(word: str, value: object) -> None:
     assert same(understand(word), value)
 
 
-@pytest.mark.parametrize("word", TEXT)
+@each_row("word", TEXT)
 def test_everything_else_is_text(word: str) -> None:
     assert understand(word) == word
 
 
-@pytest.mark.parametrize("word", [".inf", ".Inf", ".INF", "+.inf", "-.INF", ".nan", ".NaN", ".NAN"])
+@each_row("word", [".inf", ".Inf", ".INF", "+.inf", "-.INF", ".nan", ".NaN", ".NAN"])
 def test_what_is_not_finite_is_refused(word: str) -> None:
     with pytest.raises(NumberError, match="not a number that anything can measure"):
         understand(word)

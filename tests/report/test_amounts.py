@@ -21,6 +21,7 @@ from checker.report.amounts import (
     shown,
     uncertainty_data,
 )
+from tests.examples import each_row
 
 KG = Kind("quantity", MASS)
 
@@ -29,7 +30,7 @@ def amount(value: Any, kind: Kind, unit: str | None = None) -> Amount:
     return Amount(value, kind, None if unit is None else parse_unit(unit, "GBP"))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("given", "value", "exact", "unit"),
     [
         (amount(Fraction("581.57"), KG, "kg"), "581.57", "58157/100", "kg"),

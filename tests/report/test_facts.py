@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import pytest
-
 from checker.report.facts import facts_in_order, form_words, how_words
 from tests.building import pack_of_check
+from tests.examples import each_row
 
 MORE = """
 facts:
@@ -27,7 +26,7 @@ categories: [body/panel]
 PACK = pack_of_check("{holds: body.sound}", MORE)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("name", "form", "how"),
     [
         ("width", "mm, 900 mm to 2200 mm", "measured with the tape; driver aboard"),

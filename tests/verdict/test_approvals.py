@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -17,6 +16,7 @@ from checker.report.words.acts import act_words
 from checker.report.words.premises import premise_words
 from checker.verdict.inspection import Inspection
 from tests.building import DAY, inspection_of, pack_of
+from tests.examples import each_row
 
 CLAUSES = """
 "4.2": {check: {limit: body.width, at_most: 1400 mm}, penalty: 10 points, act: Cut it off.}
@@ -69,7 +69,7 @@ def test_with_changes_the_clause_is_judged_with_them() -> None:
     assert (beyond.outcome, beyond.assessment.margin_value) == (FAIL, Fraction(-5))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("entry", "cited", "note"),
     [
         (ENTRY, "", "approval A-1 is for this car but is not cited, so it has no effect"),

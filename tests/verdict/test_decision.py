@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
 from checker.pack.model import AS_DISPLAYED, BENEFIT, STRICT, Decision
 from checker.verdict.decision import Rule, coverage_factor, rule_for
+from tests.examples import each_row
 
 HALF = Fraction(1, 2)
 
@@ -29,7 +30,7 @@ def test_an_exact_value_passes_or_fails_on_the_limit_as_the_bound_says(
     assert Rule(audience).decide(Fraction(margin), Fraction(0), inclusive) == outcome
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("official", "margin", "outcome"),
     [
         (AS_DISPLAYED, Fraction(1, 10), PASS),

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
-
 from checker.kinds.judging.acts import Act, Acts, Advice, Untried
 from checker.report.words.acts import act_words
 from checker.verdict.advice import advised
 from checker.verdict.inspection import Inspection, inspect_car
 from tests.building import DAY, car_of, pack_of
+from tests.examples import each_row
 
 SECTIONS = """
 facts:
@@ -41,7 +40,7 @@ def tried(check: str, car: str, more: str = "") -> Inspection:
     return advised(inspect_car(pack, car_of(pack, car), DAY, "entrant"))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "said"),
     [
         ("{limit: body.colour, exactly: red}", "body: {colour: blue}", "colour: make it red"),
@@ -73,7 +72,7 @@ def test_what_is_told_is_done_and_is_enough(check: str, car: str, said: str) -> 
     assert [(one.enough, one.untried) for one in leaves(act)] == [(True, None)] * len(leaves(act))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "car", "why"),
     [
         ("{limit: body.colour, exactly: red, act: repaint it}", "body: {colour: blue}", Untried.AS_WRITTEN),

@@ -15,6 +15,7 @@ from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
 from checker.verdict.inspection import inspect_car
 from tests.building import DAY, car_of, inspection_of, outcome_of, pack_of
+from tests.examples import each_row
 
 FACTS = """
 facts:
@@ -186,7 +187,7 @@ INSTEAD = """
 """
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("boosted", "wall", "outcomes"),
     [
         ("true", "2.5 mm", ["not_applicable", "fail"]),

@@ -13,6 +13,7 @@ from checker.report.one_car.document import inspection_document
 from checker.report.one_car.text import inspection_text
 from checker.report.page import Page
 from tests.building import inspection_of, pack_of, pack_of_check
+from tests.examples import each_row
 
 WEIGHT = "{limit: weight.total, at_least: 640 kg, condition: dry}"
 DRY = "conditions: {dry: {fuel: 0 L}}"
@@ -54,7 +55,7 @@ def test_a_margin_of_which_everything_is_stated_is_known_as_a_whole() -> None:
     assert found["uncertainty"]["complete"]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("changes", "names"),
     [
         ({"pads": "driver: out"}, ["weighing.readings"]),

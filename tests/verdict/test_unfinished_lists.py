@@ -6,6 +6,7 @@ import pytest
 
 from checker.reading.problems import InputError
 from tests.building import car_of, outcome_of, pack_of_check
+from tests.examples import each_row
 
 WORDS = """
 categories: [safety/suit, safety/belts, brakes/disc]
@@ -15,7 +16,7 @@ CAR = "components: [{name: belts, category: safety/belts, materials: [steel], pr
 UNFINISHED = "\nunfinished: [components]"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "whole", "unfinished"),
     [
         ("{required: [safety/suit]}", "fail", "not_shown"),

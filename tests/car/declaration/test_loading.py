@@ -16,6 +16,7 @@ from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import ABSENT, COMPLETE, assumed, known, loaded, problems, varied, vocabulary
 from tests.car.reading.test_values import BARE, WRONG
+from tests.examples import each_row
 
 PARTS = {
     "components": [
@@ -326,7 +327,7 @@ REFUSED: list[tuple[dict[str, Any], int, str, str]] = [
 ]
 
 
-@pytest.mark.parametrize(("changes", "number", "message", "hint"), REFUSED)
+@each_row(("changes", "number", "message", "hint"), REFUSED)
 def test_what_is_wrong_is_named_with_its_cure(
     changes: dict[str, Any], number: int, message: str, hint: str
 ) -> None:

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
-
 from checker.car.described.stated import ACROSS, ALONG, DECLARED, READINGS
 from checker.quantities.kind import Unknown
 from tests.car.cars import COMPLETE, loaded, problems, varied
+from tests.examples import each_row
 
 OFFICIAL: dict[str, Any] = {"formula": "dunlin"}
 
@@ -158,7 +157,7 @@ def test_approvals_of_both_files_are_cited() -> None:
 TWINS = varied({"ballast": [{"label": "B1"}, {"label": "b1"}]})
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("declaration", "readings", "code", "message"),
     [
         (COMPLETE, {"formula": "sandpiper"}, "RD211", "the pack is that of 'dunlin'"),

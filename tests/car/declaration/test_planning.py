@@ -13,6 +13,7 @@ from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import loaded, problems, varied
 from tests.car.weights.test_what_if import THINGS
+from tests.examples import each_row
 
 AT = {"behind_front_axle": "400 mm", "left_of_centre": "500 mm"}
 BOX = {"name": "left box", "at": AT, "most": "10 kg", "pieces": 2, "fixings": 3}
@@ -68,7 +69,7 @@ def test_without_anything_to_do_there_is_no_plan() -> None:
     assert not loaded(varied(THINGS)).planning
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("section", "entry", "code"),
     [
         ("places", {**BOX, "mst": "3 kg"}, 201),

@@ -14,6 +14,7 @@ from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import assumed, loaded, problems, varied, vocabulary
 from tests.car.weights.test_what_if import THINGS, what_if
+from tests.examples import each_row
 
 AT = {"behind_front_axle": "100 mm", "left_of_centre": "-20 mm"}
 ADDED = {"label": "B3", "mass": "2 kg", "at": AT}
@@ -83,7 +84,7 @@ def test_what_officials_weighed_is_the_car_as_it_is() -> None:
     assert [one.code for one in told.value.problems] == ["RD201"]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("done", "code"),
     [
         ({"added": "B9"}, 205),

@@ -12,6 +12,7 @@ from checker.quantities.kind import Unknown
 from checker.reading.problems import InputError
 from tests.building import car_of, outcome_of, pack_of, pack_of_check
 from tests.car.cars import COMPLETE, loaded, problems, varied, vocabulary
+from tests.examples import each_row
 
 ON = {"event.date": "2026-05-03"}
 
@@ -205,7 +206,7 @@ def test_a_pad_that_fails_its_next_check_is_in_doubt_on_the_day_before() -> None
     assert set(checked(failed).checks[0].pads) == {"front_left"}
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("changes", "code"),
     [
         ({"components": [{"name": "damper", "price": "0 GBP"}]}, "CD208"),

@@ -11,6 +11,7 @@ from checker.car.weights.states import BUILT_IN, state_of
 from checker.quantities.kind import Unknown
 from checker.report.words.remarks import car_warnings
 from tests.car.cars import COMPLETE, known, loaded, problems, varied
+from tests.examples import each_row
 
 ANY = BUILT_IN["any"]
 ON = {"behind_front_axle": "1500 mm", "right_of_centre": "500 mm"}
@@ -123,7 +124,7 @@ def test_ballast_left_off_must_be_described() -> None:
     assert (found.code, found.hint) == ("CD214", "described are: S1")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("changes", "number"),
     [
         ({"weighing.when": "Sunday"}, 206),

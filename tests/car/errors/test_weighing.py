@@ -19,6 +19,7 @@ from checker.car.errors.sources import ErrorSource, moved
 from checker.car.errors.weighing import REPEATS
 from checker.car.gear.floor import Floor
 from tests.car.cars import known, loaded, made_up_cars, varied
+from tests.examples import each_row
 
 STEP = Fraction(1, 10**9)
 LEVEL = {"across": "0.001 mm", "along": "0.001 mm"}
@@ -297,7 +298,7 @@ WRONG_FLOORS = [
 ]
 
 
-@pytest.mark.parametrize(("floor", "number"), WRONG_FLOORS)
+@each_row(("floor", "number"), WRONG_FLOORS)
 def test_a_floor_that_cannot_be_is_refused(floor: dict[str, Any], number: int) -> None:
     from tests.car.cars import problems
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.gear.pad_checks import common_factor
 from checker.report.words.remarks import car_warnings
 from tests.car.cars import WHEELS, loaded, varied
+from tests.examples import each_row
 
 GEAR = {"resolution": "0.1 kg", "permissible_error": "0.5 %"}
 
@@ -42,7 +42,7 @@ def all_show(kg: str) -> dict[str, str]:
     return dict.fromkeys(WHEELS, kg)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("checks", "expected"),
     [
         ([check("20 kg", all_show("19.4 kg"), ZERO)], Fraction(-3, 100)),
@@ -103,7 +103,7 @@ def on_few(reading: dict[str, Any], shown: dict[str, str], **gear: str) -> Any:
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("reading", "shown", "said"),
     [
         (ONE, {"plate": "19.4 kg"}, "pads: by its checks plate shows 3 % too little under every load"),

@@ -19,6 +19,7 @@ from checker.car.gear.pads import arranged
 from checker.car.gear.times import Moment, parse_moment
 from checker.report.words.remarks import car_warnings
 from tests.car.cars import COMPLETE, assumed, loaded, problems, varied
+from tests.examples import each_row
 
 PADS = {"pads": {"resolution": "0.5 kg", "permissible_error": "0.5 kg"}}
 MARKED = dict(zip(WHEELS, ("A", "B", "C", "D"), strict=True))
@@ -295,7 +296,7 @@ def test_a_failed_check_names_the_pad_its_error_and_the_time() -> None:
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("when", "doubted"),
     [
         ("2026-05-03 07:59", False),
@@ -342,7 +343,7 @@ WRONG_CHECKS = [
 ]
 
 
-@pytest.mark.parametrize(("given", "number", "message"), WRONG_CHECKS)
+@each_row(("given", "number", "message"), WRONG_CHECKS)
 def test_a_check_that_cannot_be_read_is_refused(given: dict[str, Any], number: int, message: str) -> None:
     found = problems(weighed(ONE, checks=[given]))
     assert [problem.code for problem in found] == [f"CD{number}"]

@@ -10,6 +10,7 @@ import pytest
 
 from checker.car.described.stated import DECLARED
 from tests.car.cars import loaded, problems, varied
+from tests.examples import each_row
 
 BARE = {"formula": "dunlin", "car": {"number": "27"}}
 
@@ -20,7 +21,7 @@ def stated(path: str, value: Any) -> Any:
     return found
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("path", "written", "value"),
     [
         ("engine.capacity", "1450 cc", Fraction(1450000)),
@@ -139,7 +140,7 @@ WRONG: list[tuple[str, Any, int, str, str]] = [
 ]
 
 
-@pytest.mark.parametrize(("path", "value", "number", "message", "hint"), WRONG)
+@each_row(("path", "value", "number", "message", "hint"), WRONG)
 def test_a_wrong_value_is_named_with_its_cure(
     path: str, value: Any, number: int, message: str, hint: str
 ) -> None:

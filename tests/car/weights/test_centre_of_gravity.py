@@ -13,6 +13,7 @@ from checker.car.weights.centre_of_gravity import RaisedAxle, height_of_centre
 from checker.quantities.elementary import sqrt
 from checker.report.words.remarks import car_warnings
 from tests.car.cars import loaded, problems, varied
+from tests.examples import each_row
 
 RAISED = {"axle": "rear", "by": "600 mm", "other_axle": "309.6 kg", "wheel_radius": "280 mm"}
 LOADS = {"front_left": "150 kg", "front_right": "150 kg", "rear_left": "170 kg", "rear_right": "170 kg"}
@@ -93,6 +94,6 @@ WRONG = [
 ]
 
 
-@pytest.mark.parametrize(("section", "number"), WRONG)
+@each_row(("section", "number"), WRONG)
 def test_what_cannot_be_read_is_refused(section: dict[str, Any], number: int) -> None:
     assert [p.code for p in problems(varied({"centre_of_gravity": section}))] == [f"CD{number}"]

@@ -15,6 +15,7 @@ from checker.reading.problems import Problem, Problems
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import ABSENT, COMPLETE, known, loaded, made_up_cars, varied
 from tests.car.weights.legs import fuel_legs
+from tests.examples import each_row
 
 ANY, ANY_WITHOUT_DRIVER = BUILT_IN["any"], BUILT_IN["any_without_driver"]
 LITRE = 10**6
@@ -182,7 +183,7 @@ def read(text: str, name: str = "presented") -> tuple[Condition | None, list[Pro
     return parse_condition(name, document, ("conditions", name), found, "PK504"), found.found
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "fuel"),
     [
         ("unusable to full", ("unusable", "full")),
@@ -223,7 +224,7 @@ def test_the_rest_of_a_condition() -> None:
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "message"),
     [
         ("{fuel: 4}", "4 has no unit"),

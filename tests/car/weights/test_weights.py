@@ -11,6 +11,7 @@ from checker.car.weights.states import state_of
 from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
 from tests.car.cars import ABSENT, COMPLETE, WHEELS, loaded, varied
+from tests.examples import each_row
 
 LITRE = 10**6
 
@@ -178,7 +179,7 @@ WET = State(tyres="wet")
 WORN = State(wear=Fraction(1))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("removed", "state", "lacking", "unknown"),
     [
         ("weighing.fuel", FULL, "weighing.fuel", PAIRS),

@@ -19,7 +19,7 @@ from checker.kinds.limit import Limit
 from checker.quantities.kind import Unknown
 from checker.reading.problems import InputError
 from tests.building import car_of, pack_of_check
-from tests.examples import examples
+from tests.examples import each_row, examples
 
 FACTS = """
 facts:
@@ -106,7 +106,7 @@ def test_of_any_formula(formula: str, numbers: tuple[str, ...]) -> None:
     is_bounded(formula, numbers)
 
 
-@pytest.mark.parametrize(
+@each_row(
     "formula",
     [
         *("f.a", "f.a - f.b", "d / 2", "half * f.sure", "x + n", "f.a**2", "max(f.a, f.b)", "abs(d - 3)"),

@@ -5,7 +5,6 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -15,6 +14,7 @@ from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import NUMBER, TRUTH, Kind
+from tests.examples import each_row
 
 Values = dict[str, Any]
 
@@ -31,7 +31,7 @@ def formula(text: str) -> Expression:
     return compile_formula(text, SCOPE)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("a", "b", "same"),
     [
         ("a.x + a.y", "a.y + a.x", True),
@@ -108,7 +108,7 @@ def test_a_formula_said_to_rise_is_never_lower(around: str, more: str, car: Valu
         assert abs(change) <= moved.by
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("before", "after", "sign", "by"),
     [
         ("a.x + 3", "a.x + 4", 1, Fraction(1)),

@@ -5,10 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
-
 from checker.quantities.intervals import Interval
 from tests.car.cars import COMPLETE, varied
+from tests.examples import each_row
 from tests.kinds.workbench import codes, inspect, judge, pack_of, problems, shown
 
 FACTS = "{a.wet: {type: truth}, a.capacity: {unit: cc}, a.place: {one_of: [front, mid]}}"
@@ -31,7 +30,7 @@ def told(check: str, more: str = MORE, **changes: Any) -> tuple[str, str | None]
     return shown(judge(check, {**CAR, **changes}, FACTS, more))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "expected"),
     [
         ("{limit: weight.total, at_least: 580 kg, condition: as_weighed}", ("pass", "+10 kg")),
@@ -151,7 +150,7 @@ def test_several_weighings() -> None:
 RANGE = "condition: any"
 
 
-@pytest.mark.parametrize(
+@each_row(
     "check",
     [
         f"{{limit: weight.total, at_least: 1 kg, {RANGE}}}",
@@ -187,7 +186,7 @@ def test_what_can_be_judged(check: str) -> None:
     assert codes(check, FACTS, MORE) == []
 
 
-@pytest.mark.parametrize(
+@each_row(
     "check",
     [
         f"{{limit: abs(weight.left - weight.right), at_least: 9 kg, {RANGE}}}",
@@ -224,7 +223,7 @@ def test_what_cannot_be_judged_over_a_range_is_refused(check: str) -> None:
     assert codes(check, FACTS, MORE) == ["PK505"]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "code", "text"),
     [
         ("{limit: weight.total, at_least: 1 kg}", "PK504", "weight.total"),

@@ -9,6 +9,7 @@ import pytest
 
 from checker.kinds.judging.acts import Act, Acts, Do, about, all_of, any_of
 from checker.report.words.acts import act_words
+from tests.examples import each_row
 from tests.kinds.workbench import judge
 
 FACTS = (
@@ -27,7 +28,7 @@ def act(check: str, car: dict[str, Any], more: str = "{}") -> Act:
     return found
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "frame", "do", "amount", "words"),
     [
         ("at_least: 20 kg", "mass", Do.ADD, 5, "add 5 kg"),
@@ -51,7 +52,7 @@ def test_what_to_do_goes_the_way_that_the_bound_asks(
     assert act_words(found) == words
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("bound", "words"),
     [
         ("at_most: 11.2", "lower ratio by 0.3"),
@@ -85,7 +86,7 @@ def test_what_is_counted_is_fitted_or_taken_off_in_whole_pieces(bound: str, do: 
     assert act_words(found) == words
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "start", "end", "kg"),
     [
         ("limit: percentage.inside, at_most: 53 %", "inside", "outside", 12),

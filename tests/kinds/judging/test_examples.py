@@ -2,28 +2,25 @@
 
 from __future__ import annotations
 
-import pytest
-
 from checker.kinds import all_kinds
 from checker.kinds.contract.example import Example
 from checker.kinds.judging.assessment import FAIL, PASS
 from checker.kinds.kind_file import KindFile
+from tests.examples import each_row
 from tests.kinds.workbench import judge, shown
 
-EXAMPLES = [
-    pytest.param(example, id=f"{key}: {example.name}")
-    for key, kind in all_kinds().items()
-    for example in kind.EXAMPLES
-]
+EXAMPLES = {
+    f"{key}: {example.name}": example for key, kind in all_kinds().items() for example in kind.EXAMPLES
+}
 
 
-@pytest.mark.parametrize("example", EXAMPLES)
+@each_row("example", EXAMPLES.values(), ids=EXAMPLES)
 def test_an_example_does_what_it_says(example: Example) -> None:
     found = judge(example.check, example.car, example.facts, example.more)
     assert shown(found) == (example.outcome, example.margin)
 
 
-@pytest.mark.parametrize("kind", all_kinds().values(), ids=all_kinds())
+@each_row("kind", all_kinds().values(), ids=all_kinds())
 def test_every_kind_is_explained_and_shows_both_sides(kind: KindFile) -> None:
     outcomes = {example.outcome for example in kind.EXAMPLES}
     assert {PASS, FAIL} <= outcomes, "give one passing and one failing example"
@@ -32,7 +29,7 @@ def test_every_kind_is_explained_and_shows_both_sides(kind: KindFile) -> None:
     assert kind.KEY in kind.__doc__.splitlines()[0]
 
 
-@pytest.mark.parametrize("kind", all_kinds().values(), ids=all_kinds())
+@each_row("kind", all_kinds().values(), ids=all_kinds())
 def test_every_key_of_a_kind_is_described(kind: KindFile) -> None:
     assert kind.KEY in kind.SCHEMA["properties"]
     for key, schema in kind.SCHEMA["properties"].items():

@@ -16,6 +16,7 @@ from checker.kinds.judging import spread
 from checker.kinds.judging.assessment import NOT_SHOWN, Spread
 from checker.report.words.acts import act_words
 from tests.building import inspection_of, outcome_of, pack_of, pack_of_check
+from tests.examples import each_row
 
 FACTS = """
 facts:
@@ -215,7 +216,7 @@ def found(variance: int, degrees: int | None = None, group: str = "") -> spread.
     return spread.Sensitivity(source, Fraction(1), Fraction(variance))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("parts", "degrees"),
     [
         ([found(3)], None),

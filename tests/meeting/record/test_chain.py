@@ -19,6 +19,7 @@ from checker.meeting.record.chain import (
     linked,
     printed,
 )
+from tests.examples import each_row
 
 plain = st.recursive(
     st.none() | st.booleans() | st.integers() | st.text(),
@@ -47,7 +48,7 @@ def test_canonical_text_has_sorted_keys_no_blanks_and_letters_as_they_are() -> N
     assert canonical({"b": [1, True, None], "a": "Küste"}) == '{"a":"Küste","b":[1,true,null]}'
 
 
-@pytest.mark.parametrize("data", [1.5, {"a": 0.1}, [float("nan")], {1: "a"}, {"a": b"bytes"}, object()])
+@each_row("data", [1.5, {"a": 0.1}, [float("nan")], {1: "a"}, {"a": b"bytes"}, object()])
 def test_what_has_no_exact_text_is_refused(data: object) -> None:
     with pytest.raises(TypeError):
         canonical(data)
@@ -64,9 +65,7 @@ def test_canonical_text_reads_back_equal_and_is_its_own_canonical_text(data: dic
     assert is_canonical(text)
 
 
-@pytest.mark.parametrize(
-    "text", ['{"b":1,"a":2}', '{"a": 1}', "[1]", "1", "", '{"a":1.0}', '{"a":1,"a":2}', '{"a":1}\n']
-)
+@each_row("text", ['{"b":1,"a":2}', '{"a": 1}', "[1]", "1", "", '{"a":1.0}', '{"a":1,"a":2}', '{"a":1}\n'])
 def test_another_spelling_is_not_canonical(text: str) -> None:
     assert not is_canonical(text)
 

@@ -21,6 +21,7 @@ from checker.meeting.record.contents import (
     Struck,
 )
 from checker.meeting.record.day import Day, begin
+from tests.examples import each_row
 from tests.meeting.records import opened
 
 
@@ -113,7 +114,7 @@ def test_a_clock_set_back_is_measured_against_the_latest_time_so_far() -> None:
     assert found.latest_at == "2026-05-03T10:00:00.000Z"
 
 
-@pytest.mark.parametrize(
+@each_row(
     "contents",
     [
         (weighed(),),

@@ -11,6 +11,7 @@ from checker.meeting.record.frozen import check_digest, freeze, thaw
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.reading.problems import InputError
+from tests.examples import each_row
 from tests.meeting.days import PACK, pack_folder, refused
 
 ON = date(2026, 5, 3)
@@ -35,9 +36,7 @@ def test_the_whole_dunlin_pack_thaws_to_the_same_on_every_day() -> None:
         )
 
 
-@pytest.mark.parametrize(
-    "name", ["../up.yaml", "/abs.yaml", "a/../../b.yaml", "a\\b.yaml", "", "a//b.yaml", "a\nb"]
-)
+@each_row("name", ["../up.yaml", "/abs.yaml", "a/../../b.yaml", "a\\b.yaml", "", "a//b.yaml", "a\nb"])
 def test_a_name_that_leads_out_of_the_folder_is_refused(name: str) -> None:
     with pytest.raises(InputError) as error:
         thaw({"1.yaml": PACK.encode(), name: b"x"}, ON)

@@ -12,12 +12,13 @@ from checker.pack.editions.loading import build_pack
 from checker.quantities.literal import parse_quantity
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
+from tests.examples import each_row
 from tests.meeting.days import PACK
 
 VOCABULARY = build_pack(parse_document(PACK.encode(), "1.yaml", "PK")).vocabulary
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("fact", "text", "value"),
     [
         ("body.sound", "Yes", True),

@@ -19,6 +19,7 @@ from checker.meeting.tables.table import (
     read_table,
 )
 from checker.reading.problems import InputError, Span
+from tests.examples import each_row
 
 HERE = Span("t.csv", 2, 1, 2, 5, "line")
 
@@ -35,7 +36,7 @@ def problems(text: str | bytes, **more: str) -> list[tuple[str, int, int]]:
     ]
 
 
-@pytest.mark.parametrize(
+@each_row(
     "text",
     [
         "car;load\n7;158,5\n",
@@ -81,7 +82,7 @@ def test_a_column_that_nobody_knows_is_told_where_all_are_to_be_known() -> None:
     assert error.value.problems[0].hint == "Did you mean 'load'?"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "code"),
     [
         ("", "MT302"),
@@ -124,7 +125,7 @@ def test_a_row_with_a_cell_too_many_is_refused_and_an_empty_one_is_not() -> None
 # -- numbers -------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("cell", "decimal", "number"),
     [
         ("158.5", "", "158.5"),
@@ -157,9 +158,7 @@ def test_a_number_that_can_be_read_in_two_ways_is_refused(cell: str, decimal: st
     assert error.value.problems[0].span == HERE
 
 
-@pytest.mark.parametrize(
-    "cell", ["", "abc", "1e3", "1 2", "1,2,3", "0x10", "\u0661", "1.234.5", "--1", "NaN"]
-)
+@each_row("cell", ["", "abc", "1e3", "1 2", "1,2,3", "0x10", "\u0661", "1.234.5", "--1", "NaN"])
 def test_what_is_no_number_is_told(cell: str) -> None:
     with pytest.raises(InputError) as error:
         read_number(cell, HERE)
@@ -175,7 +174,7 @@ def test_a_load_written_with_one_decimal_is_read_back(load: object) -> None:
 # -- days ----------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("cell", "form", "moment"),
     [
         ("2026-05-03", "", datetime(2026, 5, 3)),
@@ -195,7 +194,7 @@ def test_days_are_read_as_iso_as_a_pattern_says_or_as_day_numbers(
     assert read_moment(cell, HERE, form) == moment
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("cell", "form"),
     [
         ("03.05.2026", ""),
@@ -224,14 +223,12 @@ def test_no_bytes_end_in_anything_but_a_table_or_a_refusal(data: bytes) -> None:
     assert all(len(row.cells) == len(found.heading) for row in found.rows)
 
 
-@pytest.mark.parametrize(
-    "name", ["windows-1252", "cp1250", "latin-1", "utf-8", "utf-8-sig", "shift_jis", "ascii"]
-)
+@each_row("name", ["windows-1252", "cp1250", "latin-1", "utf-8", "utf-8-sig", "shift_jis", "ascii"])
 def test_an_encoding_of_text_is_known(name: str) -> None:
     assert known_encoding(name) == name
 
 
-@pytest.mark.parametrize(
+@each_row(
     "name",
     [
         "undefined",

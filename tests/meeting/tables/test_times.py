@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from checker.meeting.tables.table import read_moment
 from checker.meeting.tables.times import in_utc, kept, known_pattern
 from checker.reading.problems import InputError, Span
+from tests.examples import each_row
 
 ON = date(2026, 5, 24)
 
@@ -58,7 +59,7 @@ def test_a_pattern_that_reads_what_it_writes_is_one(pattern: str) -> None:
     assert known_pattern(pattern) == pattern
 
 
-@pytest.mark.parametrize("pattern", ["%d %d", "%", "%Q", "a\0b", "%H %I %H", "%d" * 2000])
+@each_row("pattern", ["%d %d", "%", "%Q", "a\0b", "%H %I %H", "%d" * 2000])
 def test_a_pattern_that_reads_nothing_is_refused_in_a_line(pattern: str) -> None:
     with pytest.raises(ValueError, match="is no pattern of days and times") as error:
         known_pattern(pattern)

@@ -9,6 +9,7 @@ from checker.pack.model import Approval
 from checker.reading.problems import InputError, Problem
 from checker.reading.strict_yaml import parse_document
 from tests.building import pack_of
+from tests.examples import each_row
 
 PACK = pack_of(
     '"4.2": {title: Width, check: {limit: body.width, at_most: 1400 mm}}\n"4.3": {check: {holds: body.sound}}',
@@ -60,7 +61,7 @@ def test_a_pack_may_have_a_register_without_entries() -> None:
     assert read_register(parse_document(b"approvals: []\n", "approvals.yaml", "PK"), PACK, ON) == ()
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("entry", "code", "said"),
     [
         (

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
-
 from tests.car.cars import ABSENT, COMPLETE, varied
 from tests.car.gear.test_pads import MARKED, check, reading
 from tests.car.weights.test_centre_of_gravity import RAISED
+from tests.examples import each_row
 from tests.pack.editors.test_pack_schema import DECLARATION, accepts
 
 SAID: dict[str, Any] = {
@@ -47,7 +46,7 @@ def test_what_may_be_said_is_accepted() -> None:
     assert accepts(DECLARATION, COMPLETE)
 
 
-@pytest.mark.parametrize(
+@each_row(
     "changes",
     [
         {"instruments": {"pads": {"accuracy": "III"}}},

@@ -19,7 +19,7 @@ from checker.pack.editors.pack_schema import declaration_schema, pack_schema
 from checker.pack.editors.schema_parts import DAY
 from checker.quantities.days import parse_day
 from checker.reading.strict_yaml import parse_document, read_document
-from tests.examples import quick_first
+from tests.examples import each_row, quick_first
 
 ROOT = Path(__file__).parents[3]
 DUNLIN = ROOT / "rulepacks" / "dunlin"
@@ -106,7 +106,7 @@ def test_every_kind_is_in_the_schema_and_its_examples_are_accepted() -> None:
 HEAD = 'pack: x\nedition: "1"\ntitle: T\nin_force: {from: 2026-01-01}\n'
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "sound"),
     [
         (HEAD + 'clauses: {"1": {check: {limit: a.b, at_most: 5 mm}}}', True),
@@ -156,7 +156,7 @@ def test_what_a_pack_may_look_like(text: str, sound: bool) -> None:
     assert accepts(PACK, parsed(text)) is sound
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("more", "sound"),
     [
         ("engine: {capacity: 1428 cc}", True),

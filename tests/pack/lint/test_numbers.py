@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from pathlib import Path
 
-import pytest
-
 from checker.pack.lint.everything import lint
 from checker.pack.lint.numbers import named_in, numbers_without_clause
 from tests.building import pack_of
+from tests.examples import each_row
 from tests.pack.folders import EDITION, bulletin, write
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "named"),
     [
         ("As clause 3.1 says.", ["3.1"]),

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import pytest
-
 from checker.pack.lint.order import picked_by_place, unsorted
 from tests.building import pack_of
+from tests.examples import each_row
 
 LISTS = """
 lists:
@@ -15,7 +14,7 @@ lists:
 """
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "hint"),
     [
         ("{runs: lamps, limit: last(run).position - first(run).position, at_least: 5 mm}", "say `by: position`"),
@@ -49,7 +48,7 @@ SEVERAL = (
 )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "hint"),
     [
         ("{limit: first(brakes.pad), at_least: 5 mm}", "say min(brakes.pad) or max(brakes.pad), if that is meant"),

@@ -13,6 +13,7 @@ from checker.pack.lint.tables import unreachable_rows
 from checker.pack.model import Pack
 from checker.reading.problems import InputError
 from tests.building import pack_of
+from tests.examples import each_row
 
 FACTS = "facts: {a.k: {type: text}, a.t: {type: truth}, a.n: {unit: mm}, a.d: {type: date}, a.w: {unit: mm}}"
 
@@ -26,7 +27,7 @@ def told(rows: list[str], keys: str = "k", asked: str = "a.k") -> list[str]:
     return [problem.message.partition(": ")[2] for problem in unreachable_rows(pack(rows, keys, asked))]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("rows", "keys", "asked", "says"),
     [
         (["{k: any, value: 1 mm}", "{k: x, value: 2 mm}"], "k", "a.k", ["row 1 before it holds all that it holds"]),

@@ -14,6 +14,7 @@ from checker.pack.lint.amounts import amounts_in
 from checker.pack.lint.everything import lint
 from checker.pack.lint.texts import text_contradictions
 from tests.building import pack_of
+from tests.examples import each_row
 from tests.pack.folders import EDITION, bulletin, write
 
 FACTS = """
@@ -48,7 +49,7 @@ def told(text: str, check: str) -> list[str]:
 WIDTH = "{limit: frame.width, at_most: 1400 mm}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "check"),
     [
         ("At most 1400 mm wide.", WIDTH),
@@ -101,7 +102,7 @@ def test_a_text_that_agrees_is_not_told(text: str, check: str) -> None:
     assert told(text, check) == []
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "check", "message"),
     [
         ("At most 1420 mm.", WIDTH, "the text says 1420 mm, which the check does not: it has 1400 mm"),

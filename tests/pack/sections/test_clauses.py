@@ -9,6 +9,7 @@ import pytest
 from checker.report.words.acts import act_words
 from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
+from tests.examples import each_row
 from tests.kinds.workbench import HEAD, inspect, pack_of, problems, problems_in, read_pack, shown
 
 FACTS = "{a.wall: {unit: mm}, a.sort: {one_of: [x, y]}, a.cost: {unit: GBP}, a.grade: {grades: [C, B]}, a.raced: {type: date}}"
@@ -46,7 +47,7 @@ EXEMPT = "earlier: [{before: 2021-01-01, until: 2026-12-31, check: none}]"
 TWO = """earlier: [{before: 2010-01-01, check: none}, {before: 2021-01-01, check: {limit: a.wall, at_least: 1.5 mm}}]"""
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("clause", "built", "wall", "expected"),
     [
         (OLDER, "2020-12-31", "1.5 mm", ("pass", "0 mm")),
@@ -130,7 +131,7 @@ def test_an_advisory_breach_is_advice() -> None:
     assert inspect(pack_of(WALL, FACTS), THIN).complies is False
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "penalty", "car", "told"),
     [
         (
@@ -191,7 +192,7 @@ def test_texts_are_kept() -> None:
     assert (clause.interpretation, clause.formerly, clause.severity) == ("I", "2.1", "mandatory")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("clause", "code", "text"),
     [
         ("titel: T", "PK101", "titel"),

@@ -6,10 +6,9 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-import pytest
-
 from checker.car.described.vocabulary import FactType
 from checker.report.words.acts import act_words
+from tests.examples import each_row
 from tests.kinds.workbench import judge, pack_of, problems, shown
 
 CHECK = "{limit: car.number, exactly: car.number}"
@@ -20,7 +19,7 @@ def fact(attributes: str, more: str = "{}") -> FactType:
     return pack_of(CHECK, f"{{a.b: {{{attributes}}}}}", more).vocabulary.facts["a.b"]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("attributes", "kind", "default"),
     [
         ("unit: mm, default: 2 in", "quantity", Fraction("50.8")),
@@ -84,7 +83,7 @@ def test_who_states_a_fact_and_how_it_is_measured() -> None:
 FOUR = "{flat.gap: {unit: mm, readings: 4}}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("gap", "several", "expected"),
     [
         (["1 mm", "2 mm", "3 mm"], "worst", ("not_shown", None)),
@@ -161,7 +160,7 @@ def test_standard_lists_can_be_added_to() -> None:
     assert shown(found) == ("pass", "+1703 days")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("facts", "code", "text"),
     [
         ("{a.b: {unit: kgs}}", "PK104", "kgs"),
@@ -213,7 +212,7 @@ def test_mistakes_in_facts_are_told_at_their_place(facts: str, code: str, text: 
     assert span.source_line[span.column - 1 : span.end_column - 1] == text
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("more", "code", "text"),
     [
         ("{lists: {joints: {known_by: nmae, fields: {name: {type: text}}}}}", "PK205", "nmae"),

@@ -9,6 +9,7 @@ import pytest
 from checker.car.described.accuracy_classes import AccuracyClass
 from checker.reading.problems import InputError
 from tests.building import pack_of_check
+from tests.examples import each_row
 
 CHECK = "{limit: engine.mass, at_least: 1 kg}"
 FACTS = "facts: {engine.mass: {unit: kg}}\n"
@@ -57,7 +58,7 @@ def test_an_instrument_of_a_pack_may_be_verified_or_show_bare_numbers() -> None:
     assert instruments["tester"].resolution == Fraction(1, 2)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("gear", "code"),
     [
         ("{resolution: 0.5 kgs}", "PK104"),

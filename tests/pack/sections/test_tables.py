@@ -6,6 +6,7 @@ from typing import Any
 
 import pytest
 
+from tests.examples import each_row
 from tests.kinds.workbench import judge, pack_of, problems, shown
 
 FACTS = """{
@@ -32,7 +33,7 @@ BOTH = "{k: up to 1300 cc, value: 1 kg}, {k: above 1300 cc up to 1600 cc, value:
 MIXED = "{k: below 1300 cc, value: 1 kg}, {k: from 1300 cc up to 1600 cc, value: 2 kg}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("rows", "value", "found"),
     [
         (UP_TO, "1299 cc", "+1 kg"),
@@ -60,7 +61,7 @@ def test_who_owns_an_edge(rows: str, value: str, found: str | None) -> None:
     assert weight(rows, value=value) == found
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("rows", "key", "value", "found"),
     [
         (
@@ -124,7 +125,7 @@ TWO = """{tables: {t: {by: [cc, sort], rows: [
   {cc: any, sort: any, width: 5 mm, makers: [Dunn], most: 8 kg}]}}}"""
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("cc", "sort", "width"),
     [
         ("900 cc", "steam", "+1 mm"),
@@ -172,7 +173,7 @@ def test_a_gap_between_bands_may_be_filled_by_a_row_with_any() -> None:
     assert problems('{limit: "t(e.cc, e.sort)", at_least: 0 kg}', FACTS, more) == ()
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("rows", "code", "text"),
     [
         (
@@ -242,7 +243,7 @@ def test_mistakes_are_told_at_their_place(rows: str, code: str, text: str) -> No
 WORDS = "{tables: {t: {by: [k], rows: [{k: steam, value: 1 kg}, {k: %s, value: 2 kg}]}}}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("second", "key", "code", "text"),
     [
         ("petrol", "e.sort", "PK404", "e.sort"),
@@ -292,7 +293,7 @@ def test_overlapping_rows_point_at_each_other() -> None:
 CURVE = "{k: 1000 cc, value: 10 kg}, {k: 2000 cc, value: 20 kg}, {k: 1500 cc, value: 12 kg}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("value", "found"),
     [
         ("1000 cc", "+10 kg"),

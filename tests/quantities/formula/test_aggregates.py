@@ -5,10 +5,9 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
-
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.kind import NUMBER, TRUTH, quantity
+from tests.examples import each_row
 from tests.quantities.formula.workshop import (
     SCOPE,
     Entry,
@@ -42,7 +41,7 @@ LOADED = Scene(
 )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("sum(b.mass for b in ballast)", 12),
@@ -73,7 +72,7 @@ def test_an_entry_stands_as_often_as_its_count_says(text: str, expected: Any) ->
     assert value(text, CAR) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("sum(c.mass for c in components)", 15),
@@ -90,7 +89,7 @@ def test_parts_are_contained_in_sums_and_seen_by_the_others(text: str, expected:
     assert value(text, CAR) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("mean(brakes.pad)", 4),
@@ -223,7 +222,7 @@ def test_the_name_of_a_for_has_no_meaning_outside() -> None:
     assert compiled("sum(x.mass - a.mass for x in ballast)", pairs("ballast")).locals == {"a"}
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at"),
     [
         ("sum(ballast)", 304, "ballast"),

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-import pytest
-
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT, Kind, quantity
+from tests.examples import each_row
 from tests.quantities.formula.workshop import (
     absent,
     compiled,
@@ -23,7 +22,7 @@ from tests.quantities.formula.workshop import (
 KG = quantity(MASS)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "kind", "expected"),
     [
         ("3 kg + 2 lb", KG, 3 + 2 * Fraction("0.45359237")),
@@ -76,7 +75,7 @@ def test_an_operation(text: str, kind: Kind, expected: object) -> None:
     assert not isinstance(found.value, float)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at", "hint"),
     [
         ("3 kg + 2 mm", 301, "3 kg + 2 mm", ""),

@@ -5,9 +5,8 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
-
 from checker.quantities.kind import TRUTH, Kind
+from tests.examples import each_row
 from tests.quantities.formula.workshop import (
     MATERIALS,
     SCOPE,
@@ -25,7 +24,7 @@ from tests.quantities.formula.workshop import (
 )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("1 < 2", True),
@@ -68,7 +67,7 @@ def test_a_comparison(text: str, expected: bool) -> None:
     assert found.value is expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at"),
     [
         ("1 kg < 2", 301, "1 kg < 2"),
@@ -180,7 +179,7 @@ def test_grades_have_an_order() -> None:
 # --- trees -----------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("material", "family", "expected"),
     [
         ("steel", "steel", True),
@@ -245,7 +244,7 @@ def test_words_of_a_column() -> None:
 # --- roots and angles ------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("sqrt(2) * sqrt(2) == 2", True),

@@ -16,6 +16,7 @@ from checker.quantities.formula.compiling import (
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, TRUTH, Kind, quantity
+from tests.examples import each_row
 from tests.quantities.formula.workshop import Scene, compiled, each, entry, let, pairs, runs
 
 
@@ -87,7 +88,7 @@ def test_a_leaf_can_be_shown() -> None:
 # --- the unit a value is shown in --------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("12 lb", "lb"),
@@ -156,7 +157,7 @@ def test_which_marks_count() -> None:
 # --- what a formula must be ---------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "wanted", "number"),
     [
         ("3 kg", quantity(LENGTH), 301),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -12,6 +11,7 @@ from checker.car.described.word_trees import Tree
 from checker.quantities.formula.families import Kin, is_one_of, may_be, nearness, same_word, word_test
 from checker.quantities.formula.reductions import different
 from checker.quantities.kind import Kind, Unknown
+from tests.examples import each_row
 from tests.kinds.workbench import judge, shown
 
 METALS = Tree(
@@ -28,7 +28,7 @@ MORE = """{
 FACTS = "{floor.material: {type: material}, floor.layers: {type: material, several: true}, floor.thick: {unit: mm}}"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("word", "words", "expected"),
     [
         ("Magnesium", ["light metal"], "light metal"),
@@ -77,14 +77,14 @@ VAGUE = [
 ]
 
 
-@pytest.mark.parametrize("check", VAGUE)
+@each_row("check", VAGUE)
 def test_a_family_never_hides_its_member(check: str) -> None:
     found = judge(check, {"floor": {"material": "light metal", "layers": ["light metal"], "thick": "2 mm"}}, FACTS, MORE)  # fmt: skip
     assert found.outcome == "not_shown"
     assert any(reason.endswith(": say which") for reason in found.unknown.reasons), found.unknown
 
 
-@pytest.mark.parametrize("check", VAGUE)
+@each_row("check", VAGUE)
 def test_what_is_neither_above_nor_below_is_told(check: str) -> None:
     assert told(check, "steel")[0] != "not_shown"
 
@@ -103,7 +103,7 @@ def test_an_exemption_by_family_is_not_had_by_being_vague() -> None:
     assert told(check, "steel")[0] == "fail"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("table", "material", "margin"),
     [
         ("thickness", "magnesium", "-1 mm"),
@@ -146,7 +146,7 @@ def of_two(check: str, material: str, other: str) -> Any:
     return judge(check, car, TWO, JOINTS)
 
 
-@pytest.mark.parametrize("check", TWICE)
+@each_row("check", TWICE)
 def test_one_vague_word_stated_of_two_things_says_nothing_of_whether_they_are_alike(check: str) -> None:
     found = of_two(check, "light metal", "Light Metal")
     assert found.outcome == "not_shown"

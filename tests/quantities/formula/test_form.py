@@ -12,7 +12,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.form import Form, added, negative
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.kind import Unknown
-from tests.examples import examples
+from tests.examples import each_row, examples
 from tests.quantities.formula.workshop import SCOPE, WEIGHTS, Scene, compiled, each, let
 
 
@@ -20,7 +20,7 @@ def form(text: str) -> str:
     return compiled(text).form.name
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         # nothing of the weights

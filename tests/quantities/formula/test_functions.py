@@ -5,11 +5,10 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
-import pytest
-
 from checker.quantities.dimension import ANGLE, LENGTH, MASS
 from checker.quantities.formula.functions import FUNCTIONS
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, TRUTH, Kind, quantity
+from tests.examples import each_row
 from tests.quantities.formula.workshop import (
     Entry,
     Scene,
@@ -49,7 +48,7 @@ def test_the_functions_of_the_language() -> None:
     }
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "kind", "expected"),
     [
         ("min(3, 2, 4)", NUMBER, 2),
@@ -97,7 +96,7 @@ def test_a_function(text: str, kind: Kind, expected: Any) -> None:
     assert not isinstance(found.value, float)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at"),
     [
         # 305: how many
@@ -234,7 +233,7 @@ def test_stated_asks_for_fields_and_lists_too() -> None:
     assert value("stated(a.mass) and not stated(b.mass)", named, pairs("ballast")) is True
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at"),
     [
         ("stated(3)", 302, "3"),
@@ -276,7 +275,7 @@ def test_first_and_last_of_a_list() -> None:
     assert absent(value("first(ballast).mass", scene)) == ("ballast.mass",)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("cbrt(engine.cylinders)", 2),
@@ -291,7 +290,7 @@ def test_powers_logarithms_and_parts_of_days(text: str, expected: int) -> None:
     assert value(text, engine__cylinders=Fraction(8), event__date=day(2026, 5, 3)) == expected
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "place"),
     [
         ("cbrt(engine.capacity)", 301, "engine.capacity"),

@@ -5,10 +5,11 @@ from __future__ import annotations
 import pytest
 
 from checker.quantities.formula.grammar import parse
+from tests.examples import each_row
 from tests.quantities.formula.workshop import Scene, entry, problems, value, wrong
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at"),
     [
         # attributes and dunder names
@@ -104,7 +105,7 @@ def test_names_in_this_order_are_refused_first_where_they_stand_first() -> None:
     assert (found.start, found.end) == (0, 13)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("1 + 2 * 3", 7),

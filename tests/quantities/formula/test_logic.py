@@ -9,6 +9,7 @@ import pytest
 
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.kind import NUMBER, TEXT, TRUTH, Kind, Unknown, quantity
+from tests.examples import each_row
 from tests.quantities.formula.workshop import absent, compiled, day, each, problems, value, wrong
 
 THREE = (True, False, None)
@@ -52,7 +53,7 @@ def test_true_and_false_are_names_of_values() -> None:
     assert wrong("None") == [(201, "None")]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "at"),
     [
         ("3 and true", "3"),
@@ -104,7 +105,7 @@ def test_only_the_side_chosen_must_be_known() -> None:
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number"),
     [
         ("1 if true else 1 kg", 301),
@@ -168,7 +169,7 @@ def test_a_list_written_out() -> None:
     assert value("[2026-03-01]") == (day(2026, 3, 1),)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at"),
     [
         ("[]", 302, "[]"),

@@ -6,11 +6,10 @@ from dataclasses import replace
 from fractions import Fraction
 from typing import Any
 
-import pytest
-
 from checker.quantities.dimension import MASS
 from checker.quantities.formula.scope import Cell, Column, NoLimit, TableFunction
 from checker.quantities.kind import NUMBER, Kind, Unknown, quantity
+from tests.examples import each_row
 from tests.quantities.formula.workshop import SCOPE, absent, compiled, let, problems, reasons, value, wrong
 
 
@@ -55,7 +54,7 @@ def test_a_table_with_several_columns() -> None:
     assert wrong("tyre.width") == [(201, "tyre.width")]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at"),
     [
         ("minimum(3 kg)", 301, "3 kg"),

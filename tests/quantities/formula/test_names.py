@@ -14,6 +14,7 @@ from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import Binding, Entries, Field
 from checker.quantities.kind import NUMBER, Kind, quantity
+from tests.examples import each_row
 from tests.quantities.formula.workshop import (
     SCOPE,
     Scene,
@@ -71,7 +72,7 @@ def test_pi() -> None:
     assert abs(found.value - Fraction(314159265358979323846, 10**20)) < Fraction(1, 10**19)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at", "hint"),
     [
         ("engine.capcity", 201, "engine.capcity", "Did you mean 'engine.capacity'?"),

@@ -4,18 +4,18 @@ from __future__ import annotations
 
 import re
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.quantities.folding import fold
 from checker.quantities.formula.patterns import matches
+from tests.examples import each_row
 from tests.quantities.formula.workshop import absent, value, wrong
 
 SIGNS = st.text(alphabet="aB1-* #@?.", max_size=12)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "pattern", "expected"),
     [
         ("AB-1234", "@@-####", True),
@@ -53,7 +53,7 @@ def test_a_text_has_one_of_several_forms() -> None:
     assert absent(value("matches(car.number, '##')")) == ("car.number",)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "place"),
     [
         ("matches(car.number)", 305, "matches(car.number)"),

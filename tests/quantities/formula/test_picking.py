@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 
 from checker.quantities.formula.reductions import different
 from checker.quantities.kind import Kind
+from tests.examples import each_row
 from tests.quantities.formula.workshop import (
     MATERIALS,
     Entry,
@@ -148,7 +149,7 @@ def test_a_running_total_has_no_order_among_equals() -> None:
     )
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "place"),
     [
         ("nth_largest(0, brakes.pad)", 302, "0"),

@@ -9,6 +9,7 @@ import pytest
 from checker.quantities.formula.scope import Binding
 from checker.quantities.formula.tokens import prepare
 from checker.quantities.kind import DATE, DAYS, MONTHS, NUMBER, PERCENT
+from tests.examples import each_row
 from tests.quantities.formula.workshop import SCOPE, Scene, compiled, day, entry, fact, problems, value, wrong
 
 
@@ -21,7 +22,7 @@ def refused(text: str) -> tuple[int, str]:
 # --- places ----------------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "code"),
     [
         ("1 lb 4 oz", "_________"),
@@ -60,7 +61,7 @@ def test_line_breaks_are_blanks_also_inside_quotes() -> None:
 # --- numbers, units, days --------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "expected"),
     [
         ("12", 12),
@@ -111,7 +112,7 @@ def test_a_day() -> None:
     assert value("2026 - 3 - 1") == 2022
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at"),
     [
         ("2026-02-29", 106, "2026-02-29"),
@@ -201,7 +202,7 @@ def test_a_name_is_not_made_of_underscores_only(text: str) -> None:
 # --- what is refused before parsing ----------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "number", "at"),
     [
         ("", 103, ""),

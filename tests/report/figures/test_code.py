@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 
 from checker.report.figure import Figure
 from checker.report.figures.code import code_figure
+from tests.examples import each_row
 from tests.report.html.test_one_car import HOSTILE
 
 pytest.importorskip("segno", reason="segno is not installed")
@@ -36,7 +37,7 @@ def test_what_is_scanned_is_what_was_said(words: str) -> None:
     assert scanned(code_figure("Code", words)) == words
 
 
-@pytest.mark.parametrize("words", [one[:300] for one in HOSTILE], ids=range(len(HOSTILE)))
+@each_row("words", [one[:300] for one in HOSTILE], ids=range(len(HOSTILE)))
 def test_whatever_it_says_is_text_beside_it(words: str) -> None:
     figure = code_figure(words, words)
     assert "<script" not in figure.svg

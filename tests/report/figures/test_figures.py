@@ -25,7 +25,7 @@ from checker.studies.one_car.layout import layout
 from checker.verdict.run import Request
 from tests.cli.running import run
 from tests.conftest import ROOT
-from tests.examples import quick_first
+from tests.examples import each_row, quick_first
 from tests.report.documents import STORIES, sample, valid
 
 pytestmark = pytest.mark.usefixtures("at_root")
@@ -86,9 +86,7 @@ def test_margins_are_drawn_by_share_of_the_limit() -> None:
     assert by_number["3.1"]["scale"] == "585/1"
 
 
-@pytest.mark.parametrize(
-    "name", ["<script>", "]]>", "a & 'b' \"c\"", "\u202etfel", "x" * 10_000, "\x00\x1b[31m"]
-)
+@each_row("name", ["<script>", "]]>", "a & 'b' \"c\"", "\u202etfel", "x" * 10_000, "\x00\x1b[31m"])
 def test_words_in_a_picture_are_text(name: str) -> None:
     drawing = Drawing("test", 100)
     drawing.text("small", 0, 10, name, room=80)

@@ -15,6 +15,7 @@ from checker.report.one_car.card import card_text, weigh_again
 from checker.report.page import Page
 from checker.verdict.run import Request, inspect_request
 from tests.cli.running import run
+from tests.examples import each_row
 from tests.report.documents import document_of, sample
 from tests.report.html.reading import Reading
 from tests.report.html.test_one_car import HOSTILE
@@ -72,7 +73,7 @@ def test_as_pdf_it_is_one_page_of_a5(capsys: Capsys, tmp_path: Path) -> None:
     assert re.search(r"Page size: +419\.\d+ x 595\.\d+ pts", told)
 
 
-@pytest.mark.parametrize("name", HOSTILE, ids=range(len(HOSTILE)))
+@each_row("name", HOSTILE, ids=range(len(HOSTILE)))
 def test_names_that_hurt_are_text(name: str) -> None:
     inspection = sample("creeping-inside")
     document = document_of(inspection)

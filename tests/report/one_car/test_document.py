@@ -15,13 +15,13 @@ from checker.report.one_car.document import inspection_document
 from checker.report.one_car.earlier import read_report
 from checker.report.schemas import schema
 from tests.building import inspection_of, pack_of, pack_of_check
-from tests.examples import quick_first
+from tests.examples import each_row, quick_first
 from tests.report.documents import NAMES, STORIES, clause_of, document_of, not_met, sample
 
 pytestmark = pytest.mark.usefixtures("at_root")
 
 
-@pytest.mark.parametrize("name", NAMES)
+@each_row("name", NAMES)
 def test_the_schemas_are_sound_and_closed(name: str) -> None:
     meta.validate(schema(name))
 

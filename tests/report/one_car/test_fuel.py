@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-import pytest
-
 from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import LegalFuel
 from checker.quantities.intervals import Interval
 from checker.quantities.kind import Unknown
 from checker.report.one_car.fuel import CAPACITY, crossings, failing_words
+from tests.examples import each_row
 
 LITRE = 10**6
 FULL = Unknown(absent=(CAPACITY,))
@@ -22,7 +21,7 @@ def line(fails: list[tuple[str, str]], unknown: Unknown = Unknown(), *, holds: b
     return LegalFuel(State(), asked, (asked,) if holds else (), stretches, unknown)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("fails", "unknown", "words"),
     [
         ([("0", "3.333")], Unknown(), "less than 3.34 L"),

@@ -5,13 +5,13 @@ from __future__ import annotations
 import html
 import re
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 from markdown_it import MarkdownIt
 
 from checker.reading.plain_text import printable
 from checker.report.rulebook.markdown import anchor, code, escaped, table, with_names
+from tests.examples import each_row
 
 READER = MarkdownIt("commonmark", {"html": True, "linkify": False}).enable("table").enable("strikethrough")
 TEXTS = st.text(st.characters(exclude_categories=["Cs"]), max_size=60)
@@ -26,7 +26,7 @@ def plain(text: str) -> str:
     return " ".join(printable(text).split())
 
 
-@pytest.mark.parametrize(
+@each_row(
     "text",
     [
         "# no heading",

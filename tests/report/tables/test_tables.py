@@ -19,6 +19,7 @@ from hypothesis import strategies as st
 from checker.report.tables.table import Cell, Clauses, Table, clause, decimal, margin_cells, value_cell
 from checker.report.tables.text import DIALECTS, as_csv, as_text, seen
 from checker.report.tables.workbook import as_xlsx
+from tests.examples import each_row
 
 EVIL = "=cmd|' /C calc'!A0"
 TEXTS = ("07", "1E5", "3-4", "5 May", "MAR1", "12:30", "50 %", "NA", "None", "true", "1/2", "'quoted", "1,5", EVIL,
@@ -36,16 +37,12 @@ def plain(text: str) -> str:
     return text.removeprefix("'")
 
 
-@pytest.mark.parametrize(
-    "text", [*TEXTS[:-2], " =1", "\uff1d1+1", "2026-05-03", "-0.5", "0x1F", "$5", "NaN", "  7"]
-)
+@each_row("text", [*TEXTS[:-2], " =1", "\uff1d1+1", "2026-05-03", "-0.5", "0x1F", "$5", "NaN", "  7"])
 def test_a_text_that_would_be_read_otherwise_is_marked_as_text(text: str) -> None:
     assert as_text(text) == f"'{text}"
 
 
-@pytest.mark.parametrize(
-    "text", ["27", "0", "Turnstone", "a=b", "SO 4417", "2026.1 dunlin", "B-2", "Marlin 3", "car 07"]
-)
+@each_row("text", ["27", "0", "Turnstone", "a=b", "SO 4417", "2026.1 dunlin", "B-2", "Marlin 3", "car 07"])
 def test_what_nobody_misreads_stays_as_it_is(text: str) -> None:
     assert as_text(text) == text
 
@@ -195,7 +192,7 @@ def test_an_office_suite_opens_the_workbook(tmp_path: Path) -> None:
     assert last[0] == "3.10, 4.1"
 
 
-@pytest.mark.parametrize("hidden", ["\u200b", "\u202e", "\u0085", "\u009b31m", "\u2066", "\x1b[31m"])
+@each_row("hidden", ["\u200b", "\u202e", "\u0085", "\u009b31m", "\u2066", "\x1b[31m"])
 def test_what_cannot_be_seen_in_a_cell_is_shown(hidden: str) -> None:
     shown = as_text(f"Ruff{hidden}")
     assert shown.isprintable()

@@ -5,8 +5,6 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-import pytest
-
 from checker.car.described.accuracy_classes import AccuracyClass
 from checker.car.premises import ApprovalNote, GearTaken, OfApproval, OfGear, Taken, TakenAs, WhatIf
 from checker.car.remarks import Notice, Noticed
@@ -14,11 +12,12 @@ from checker.quantities.amount import kilograms, millimetres
 from checker.report.words.premises import premise_words, taken_words
 from checker.report.words.remarks import remark_words
 from checker.report.words.units import showing
+from tests.examples import each_row
 
 LIGHT, HEAVY = kilograms(Fraction(20)), kilograms(Fraction("158.5"))
 
 
-@pytest.mark.parametrize("what", Noticed)
+@each_row("what", Noticed)
 def test_everything_that_there_is_to_notice_has_a_sentence_and_a_cure(what: Noticed) -> None:
     notice = Notice(
         what=what,
@@ -35,13 +34,13 @@ def test_everything_that_there_is_to_notice_has_a_sentence_and_a_cure(what: Noti
     assert cure
 
 
-@pytest.mark.parametrize("how", OfGear)
+@each_row("how", OfGear)
 def test_however_gear_is_taken_it_is_named(how: OfGear) -> None:
     said = premise_words(GearTaken("club pads", how, ("front", "rear"), (LIGHT, HEAVY)))
     assert "club pads" in said
 
 
-@pytest.mark.parametrize("what", Taken)
+@each_row("what", Taken)
 def test_what_is_taken_says_as_what_and_why(what: Taken) -> None:
     taken = TakenAs(millimetres(Fraction(1200)), "club pads", what)
     name, value = taken_words(taken)
@@ -70,7 +69,7 @@ def test_amounts_are_told_in_the_system_that_is_asked_for() -> None:
         )
 
 
-@pytest.mark.parametrize("what", OfApproval)
+@each_row("what", OfApproval)
 def test_whatever_became_of_an_approval_it_is_named(what: OfApproval) -> None:
     note = ApprovalNote("A-1", what, ("4.2", "4.3"), date(2026, 5, 3), ("x = ", LIGHT))
     assert premise_words(note).startswith("approval A-1 ")

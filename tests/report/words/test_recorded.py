@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.report.amounts import in_system, shown
 from checker.report.words.recorded import recorded_margin, written
 from checker.report.words.units import SYSTEMS, showing
+from tests.examples import each_row
 from tests.report.words.test_units import number
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("exact", "told"),
     [
         ("93/20 kg", "+4.65 kg"),

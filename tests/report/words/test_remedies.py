@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -14,12 +13,13 @@ from checker.quantities.kind import NUMBER
 from checker.quantities.units import Unit, parse_unit
 from checker.report.words.remedies import remedy_words
 from checker.report.words.units import SYSTEMS, showing
+from tests.examples import each_row
 from tests.report.words.test_units import number
 
 KG, MM, PERCENT = (parse_unit(name, None) for name in ("kg", "mm", "%"))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("remedy", "words"),
     [
         (None, ""),
@@ -51,7 +51,7 @@ def test_pounds_and_inches() -> None:
         assert remedy_words(levelled("along", Fraction(1, 2))) == "level the pads along to 0.01 in"
 
 
-@pytest.mark.parametrize("how", How)
+@each_row("how", How)
 def test_everything_that_there_is_to_do_has_words(how: How) -> None:
     assert remedy_words(Remedy(how, "pads", Amount(Fraction(1), MM.kind, MM)))
 

@@ -17,6 +17,7 @@ from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.units import SYSTEMS, showing
 from tests.cli.running import run
 from tests.conftest import ROOT
+from tests.examples import each_row
 
 KG, MM, CC = (parse_unit(name, None) for name in ("kg", "mm", "cc"))
 VALUES = st.fractions(-3000, 3000, max_denominator=10**7)
@@ -40,7 +41,7 @@ def number(text: str) -> Fraction:
     return sign * sum((Fraction(part.lstrip("+-")) for part in parts), Fraction(0))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("amount", "value", "margin", "least"),
     [
         (mm("25.4"), "1 in", "+1 in", "1 in"),

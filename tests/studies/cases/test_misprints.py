@@ -7,9 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.studies.cases.misprints import misprints, moved, moved_number
+from tests.examples import each_row
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("amount", "others"),
     [
         ("53.0 %", ["53.1 %", "52.9 %"]),
@@ -28,7 +29,7 @@ def test_an_amount_is_moved_one_step_up_and_down(amount: str, others: list[str])
     assert list(moved(amount)) == others
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("formula", "others"),
     [
         ("3 if mass > 6 kg else 2", ["4", "2 if", ">=", "7 kg", "5 kg", "else 3", "else 1"]),

@@ -27,6 +27,7 @@ from checker.studies.change.affected import Affected, ClauseEffect, Comparator, 
 from checker.studies.change.pairing import Pair
 from checker.studies.change.tally import HARDEST, Fleet, counting
 from checker.verdict.run import inspect_document
+from tests.examples import each_row
 from tests.fleet import cars
 from tests.studies.packs import CAR, DAY, PACK, car_document, pack
 
@@ -101,7 +102,7 @@ def test_a_car_in_doubt_is_named_and_told_what_to_state() -> None:
     assert (task[1]["clause"], task[2]["act"]) == ("7", "say more: spare.size is not stated")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("before", "after", "named"),
     [
         ("pass", "fail", True),

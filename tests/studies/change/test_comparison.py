@@ -18,7 +18,7 @@ from checker.reading.printer import to_yaml
 from checker.reading.strict_yaml import parse_document
 from checker.studies.change.comparison import CHANGES, RuleChange, compare, in_words
 from tests.building import HEAD, pack_of
-from tests.examples import examples
+from tests.examples import each_row, examples
 
 MORE = """
 facts:
@@ -55,7 +55,7 @@ def changes(before: str, after: str) -> Sequence[RuleChange]:
 W = "limit: frame.width"
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("before", "after", "change", "by"),
     [
         (f"{{{W}, at_most: 1400 mm}}", f"{{{W}, at_most: 1380 mm}}", "tightened", "20 mm"),
@@ -163,7 +163,7 @@ def test_a_change_of_a_check_says_which_way_it_goes_and_its_mirror_the_other(
     assert (mirrored.old, mirrored.new) == (found.new, found.old)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("before", "after"),
     [
         (f"{{{W}, at_most: 1400 mm}}", f"{{at_most: 140 cm, {W}}}"),
@@ -301,7 +301,7 @@ def test_a_table_is_compared_by_what_it_says_for_each_key(
     assert [c.change for c in back] == ([] if change is None else ["relaxed"])
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("check", "change"),
     [
         ("{limit: frame.mass, at_most: lightest(engine.capacity) + 40 kg}", "relaxed"),
@@ -341,7 +341,7 @@ def test_a_family_that_grows_changes_the_clauses_that_name_it() -> None:
         assert found.words == ("material light metal: magnesium added",)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("before", "after", "clause", "change"),
     [
         ("frame.mass: {unit: kg}", "frame.mass: {unit: kg, default: 80 kg}", "facts.frame.mass", "changed"),
@@ -386,7 +386,7 @@ def _pack_with(clause: str, more: str) -> Pack:
     return build_pack(parse_document(text.encode(), "pack.yaml", "PK"))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("before", "after", "change"),
     [
         ("severity: mandatory", "severity: advisory", "relaxed"),

@@ -11,6 +11,7 @@ from checker.reading.strict_yaml import parse_document
 from checker.studies.change.relevance import may_differ, same_vocabulary
 from checker.verdict.run import inspect_document
 from tests.building import pack_of
+from tests.examples import each_row
 from tests.studies.packs import DAY, PACK, car_document, pack
 
 EVERY = ["1", "2", "3", "4", "5", "6", "7", "8", "9"]
@@ -35,7 +36,7 @@ CHANGES: list[tuple[dict[str, Any], list[str]]] = [
 ]
 
 
-@pytest.mark.parametrize(("changes", "numbers"), CHANGES)
+@each_row(("changes", "numbers"), CHANGES)
 def test_only_clauses_that_rest_on_what_changed_are_judged(
     changes: dict[str, Any], numbers: list[str]
 ) -> None:

@@ -12,12 +12,13 @@ from hypothesis import strategies as st
 from checker.pack.editions.loading import load_edition
 from checker.studies.fleet.swept_number import CannotVaryError, Number, Varied, find_number, numbers_in
 from tests.building import pack_of
+from tests.examples import each_row
 from tests.studies.packs import pack
 
 DUNLIN = load_edition("rulepacks/dunlin/2026.1.yaml")
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("clause", "at", "path", "shown"),
     [
         ("3.3", None, "check.at_most", "53 %"),
@@ -33,7 +34,7 @@ def test_the_number_that_is_meant_is_found(clause: str, at: str | None, path: st
     assert (number.written_path, number.show(number.value)) == (path, shown)
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("clause", "at", "told"),
     [
         ("3.4", None, "check.at_least  (47.5 %)\n  check.at_most  (50.5 %)"),

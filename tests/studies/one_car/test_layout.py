@@ -11,6 +11,7 @@ from checker.car.weights.states import state_of
 from checker.quantities.sense import Sense
 from checker.studies.one_car.layout import Layout, layout
 from tests.building import inspection_of, pack_of
+from tests.examples import each_row
 from tests.report.documents import STORIES, sample
 
 pytestmark = pytest.mark.usefixtures("at_root")
@@ -22,7 +23,7 @@ def layout_of(name: str) -> Layout:
     return found
 
 
-@pytest.mark.parametrize("name", STORIES)
+@each_row("name", STORIES)
 def test_one_mass_at_the_centre_of_gravity_would_show_the_same_weights(name: str) -> None:
     """The lever rules, turned round."""
     car = sample(name).car

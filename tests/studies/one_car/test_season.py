@@ -9,6 +9,7 @@ import pytest
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.studies.one_car.season import CODES, SeasonMeeting, read_meetings
+from tests.examples import each_row
 
 
 def meetings(text: str) -> tuple[SeasonMeeting, ...]:
@@ -36,7 +37,7 @@ def test_the_sample_season_has_eight_meetings_from_april_to_september() -> None:
     ]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "code", "told"),
     [
         ("{name: A, date: 2026-05-03}", "SN201", "not a list"),

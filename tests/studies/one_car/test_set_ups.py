@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from typing import Any
 
-import pytest
-
 from checker.studies.one_car.set_ups import SetUpDifference, differences
 from tests.car.cars import ABSENT, loaded, varied
+from tests.examples import each_row
 
 PIECES = [
     {"label": "B1", "mass": "5 kg", "at": {"behind_front_axle": "600 mm"}},
@@ -15,7 +14,7 @@ PIECES = [
 ]
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("changes", "expected"),
     [
         ({}, []),
