@@ -60,8 +60,8 @@ def command(
     """Judge each CAR by every clause of its rule pack.
 
     CAR is the file of a declaration. The report says what fails and by how much, what is too close to call, what is
-    not shown, how much is in hand, and what to do. Several cars give a table; with --all, each car's own report
-    comes before it.
+    not declared or not yet checked, how much is in hand, and what to do. Several cars give a table; with --all, each
+    car's own report comes before it.
     """
     if asked.readings is not None and len(cars) > 1:
         raise click.UsageError("--readings are those of one car; give one CAR")

@@ -40,7 +40,7 @@ _ASKED = (
                  help="What the car is to be, as far as the rules let it: light; heavy inside or on the rear; low; or "
                  "legal with as little done as may be."),
     click.option("--keep-clear", "confidence", callback=percentage, metavar="PERCENT",
-                 help="How certainly each clause is to be met by what the gear resolves; else as the rules say."),
+                 help="How certainly each clause is to be met measuring error counted; else as the rules say."),
     SHELF,
     click.option("--race", is_flag=True, help="Meet clauses that ask for any fuel from start to flag of the race alone "
                  "that the file tells of, and choose the fuel to start with."),
@@ -74,7 +74,7 @@ def command(
     write_to: str | None,
     printing: Printing,
 ) -> int:
-    """Plan what to do so that CAR meets every clause on weights, in every state, by more than its gear leaves open.
+    """Plan what to do so that CAR meets every clause on weights, in every state, by more than measuring error.
 
     What may be done stands in the car's file under planning, or in a file given with --shelf: places for ballast,
     pieces, things that may move or come off. The plan is judged like any other car before it is told, and with --write

@@ -108,7 +108,7 @@ program = Commands(
     Secretaries: checker pack show PACK
 
     Exit codes: 0 complies, 1 a clause fails, 2 wrong command line, 3 a file cannot be used, 4 nothing fails but
-    something is too close or not shown.
+    something is too close or not declared.
 
     The organising body's rules and its scrutineers decide, and a pass does not say that a car is safe. Let nobody get
     in, out or under a car on pads or on a jack; stands must be made for its weight. Handle fuel in the open, away from

@@ -8,9 +8,9 @@ from fractions import Fraction
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data
-from checker.report.page import GREEN, RED, YELLOW
+from checker.report.page import GREEN, RED, YELLOW, Page
 
-OUTCOME_WORDS: dict[str, str] = {
+_OUTCOME_WORDS: dict[str, str] = {
     FAIL: "FAILS",
     TOO_CLOSE: "too close",
     NOT_SHOWN: "not declared",
@@ -39,11 +39,16 @@ ONE_CAUTION = (
 """In one line, where a report is read at a glance; all of it stands in the help, on slips and on pages."""
 
 
-def outcome_word(outcome: str, document: Data) -> str:
-    """What became of a clause, in the words of those it is told to."""
-    if outcome == NOT_SHOWN and document["for"] == "official":
+def outcome_word(outcome: str, to: str) -> str:
+    """What became of a clause, in the words of those it is told to: an "entrant" or an "official"."""
+    if outcome == NOT_SHOWN and to == "official":
         return "not yet checked"
-    return OUTCOME_WORDS[outcome]
+    return _OUTCOME_WORDS[outcome]
+
+
+def caution_words(page: Page) -> str:
+    """Who decides, and what to mind: all of it where there is room, in one line on a terminal."""
+    return CAUTION if page.draws else ONE_CAUTION
 
 
 def state_word(complies: bool | None) -> str:
@@ -97,7 +102,7 @@ def result_sentence(document: Data) -> str:
         outcome: [
             o["clause"] for o in document["outcomes"] if o["outcome"] == outcome and o["severity"] != ADVISORY
         ]
-        for outcome in OUTCOME_WORDS
+        for outcome in _OUTCOME_WORDS
     }
     if document["complies"]:
         return f"{car} complies with every clause of {rules}."
@@ -107,7 +112,7 @@ def result_sentence(document: Data) -> str:
         _clauses(by_outcome[outcome], f"is {words}", f"are {words}")
         for outcome, words in (
             (TOO_CLOSE, "too close to call"),
-            (NOT_SHOWN, outcome_word(NOT_SHOWN, document)),
+            (NOT_SHOWN, outcome_word(NOT_SHOWN, document["for"])),
         )
         if by_outcome[outcome]
     ]
@@ -123,7 +128,7 @@ def counts_sentence(document: Data) -> str:
     counts = document["counts"]
     total = sum(counts.values())
     told = [
-        f"{counts[key]} {outcome_word(key, document) if key == NOT_SHOWN else one if counts[key] == 1 else many}"
+        f"{counts[key]} {outcome_word(key, document['for']) if key == NOT_SHOWN else one if counts[key] == 1 else many}"
         for key, one, many in _COUNTED
         if counts[key]
     ]
@@ -134,7 +139,7 @@ _COUNTED = (
     (PASS, "met", "met"),
     (FAIL, "fails", "fail"),
     (TOO_CLOSE, "too close to call", "too close to call"),
-    (NOT_SHOWN, "not shown", "not shown"),
+    (NOT_SHOWN, "", ""),
     (DISPENSATION, "under a dispensation", "under a dispensation"),
     ("advice", "advised otherwise", "advised otherwise"),
     (NOT_APPLICABLE, "does not apply", "do not apply"),

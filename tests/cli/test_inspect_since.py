@@ -44,6 +44,21 @@ def test_a_bulletin_since_then_is_told_clause_by_clause(capsys: Capsys, report: 
     assert "The car complied then and does not comply now." in ran.out
 
 
+def test_an_official_reads_what_is_not_yet_checked(capsys: Capsys, tmp_path: Path) -> None:
+    kept, car = str(tmp_path / "kept.json"), "samples/cars/misspelt-alloy.yaml"
+    json_to = ("--format", "json", "--output")
+    run(capsys, "inspect", "samples/cars/hidden-alloy.yaml", "--set", "car.number='53'", *json_to, kept)
+    told = {
+        "since": run(capsys, "inspect", car, "--for", "official", "--since", kept),
+        "set-ups": run(
+            capsys, "inspect", car, "--for", "official", "--since", "samples/cars/hidden-alloy.yaml"
+        ),
+    }
+    for name, ran in told.items():
+        assert "not yet checked" in ran.out, name
+        assert "not declared" not in ran.out, name
+
+
 @pytest.mark.deep
 def test_nothing_changed_is_said(capsys: Capsys, report: str) -> None:
     ran = run(capsys, "inspect", CAR, "--on", "2026-06-07", "--since", report)

@@ -105,7 +105,7 @@ def _show(meeting: Meeting) -> int:
                 f"{check['gear']}{pad}: {check['shown']} for {check['applied']}, {result} (entry {check['entry']})"
             )
         if not document["gear"]:
-            page.put("The gear has not been checked yet.")
+            page.put("Nothing has been checked yet.")
         for words in document["gear_warnings"]:
             page.put(f"{words}.")
         found = doubts(meeting.day)

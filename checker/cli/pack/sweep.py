@@ -34,7 +34,7 @@ _OPTIONS = (
     click.option("--on", callback=day, metavar="DATE",
                  help="Day to judge every car for. Without it: that of PATH@DATE, else today."),
     click.option("--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]),
-                 help="Count what the gear cannot resolve, as for them. Without it every value is taken as exact, and "
+                 help="Count measuring error, as for them. Without it every value is taken as exact, and "
                  "so is every step."),
     click.option("--steps", "every_step", is_flag=True, help="List every step with its cars, however many."),
     JOBS,

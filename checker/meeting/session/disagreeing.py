@@ -90,9 +90,8 @@ def _differing(weighings: Sequence[Record[Weighed]], gear: Gear | None) -> Itera
         gap = max(values) - min(values)
         if gap > explained and (worst is None or gap > worst[0]):
             shown = " and ".join(f"{decimal_text(value, 2)} kg" for value in values)
-            words = (
-                f"the weighings differ: {name} {shown}, and the gear explains {decimal_text(explained, 2)} kg"
-            )
+            least = decimal_text(explained, 2)
+            words = f"the weighings differ: {name} {shown}, and measuring error explains {least} kg"
             worst = gap, words
     if worst is not None:
         yield worst[1]

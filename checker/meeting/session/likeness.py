@@ -63,7 +63,7 @@ def unlike(
             f"the total of {_kg(total)} is {_kg(abs(total - wanted))} {'above' if total > wanted else 'below'} the"
             f" {_kg(wanted)} that follow from {source}"
         )
-        return [problem("MT313", message, "is it this car, and was every digit typed?", warning=True)]
+        return [problem("MT313", message, "Right car? All digits typed?", warning=True)]
     if set(shown) == set(WHEELS):
         four = gear.allowance(*[heaviest] * 4) if gear else 2 * allowance
         found += _exchanged(shown, expected, allowance, source, four if before else None)

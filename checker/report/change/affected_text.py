@@ -6,7 +6,7 @@ from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE,
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
 from checker.report.page import BOLD, DIM, RED, Page
-from checker.report.wording import ONE_CAUTION, listed, outcome_word, rules_words
+from checker.report.wording import caution_words, listed, outcome_word, rules_words
 from checker.studies.change.affected import NO_CLAUSE
 
 LISTED = 8
@@ -34,7 +34,7 @@ def affected_text(document: Data, page: Page) -> None:
 
         page.draw(affected_figure(document))
     for clause in document["clauses"]:
-        _clause(clause, page)
+        _clause(clause, document["for"], page)
     if document["without_effect"]:
         page.blank()
         told = listed(document["without_effect"])
@@ -44,7 +44,7 @@ def affected_text(document: Data, page: Page) -> None:
     page.heading("Result")
     _result(document, page)
     page.blank()
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 def _named(document: Data, page: Page) -> None:
@@ -79,7 +79,7 @@ _REASONS = 3
 def _becomes(effect: Data, document: Data) -> str:
     """What becomes of a clause: "met, now fails"; "met, fails after 2026-10-31"."""
     if (doubt := effect["later_doubt"]) is not None and effect["after"] in _MET:
-        now = f"met, {outcome_word(doubt['outcome'], document).lower()} after {doubt['until']}"
+        now = f"met, {outcome_word(doubt['outcome'], document['for']).lower()} after {doubt['until']}"
         return now + (f", fails after {effect['later']['until']}" if effect["later"] else "")
     before = _word(effect["before"], document)
     if effect["later"] is not None and effect["after"] != FAIL:
@@ -90,7 +90,7 @@ def _becomes(effect: Data, document: Data) -> str:
 def _word(outcome: str, document: Data) -> str:
     """What becomes of a clause within a sentence."""
     special = {FAIL: "fails", PASS: "met", NO_CLAUSE: "not in the rules"}
-    return special.get(outcome) or outcome_word(outcome, document)
+    return special.get(outcome) or outcome_word(outcome, document["for"])
 
 
 _MET = (PASS, NOT_APPLICABLE, DISPENSATION)
@@ -143,19 +143,19 @@ def _one(words: str) -> str:
     return words.replace(" are ", " is ").replace("fail a", "fails a") if "will" not in words else words
 
 
-def _clause(clause: Data, page: Page) -> None:
+def _clause(clause: Data, to: str, page: Page) -> None:
     advice = " (advice only)" if clause["severity"] == ADVISORY else ""
     number = f"{clause['clause']}, formerly {clause['formerly']}," if clause["formerly"] else clause["clause"]
     page.heading(f"{number} {clause['title']}{advice}")
     page.put("; ".join(clause["change"]), 2, 4)
     if clause["binds"]:
         page.put(clause["binds"]["because"], 2, 4)
-    failing = clause["failing"]
-    page.labelled("fail:", f"{failing['before']} before, {failing['after']} after", 20, 2)
-    for label, key in (("newly fail:", "newly_failing"), ("no longer fail:", "no_longer_failing")):
-        page.labelled(label, str(clause[key]), 20, 2)
+    page.labelled("fail:", "{before} before, {after} after".format(**clause["failing"]), 20, 2)
+    page.labelled("newly fail:", str(clause["newly_failing"]), 20, 2)
+    page.labelled("no longer fail:", str(clause["no_longer_failing"]), 20, 2)
     if clause["now_in_doubt"]:
-        page.labelled("now in doubt:", f"{clause['now_in_doubt']} too close or not shown", 20, 2)
+        many = f"{clause['now_in_doubt']} too close or {outcome_word(NOT_SHOWN, to)}"
+        page.labelled("now in doubt:", many, 20, 2)
     if clause["failing_later"]:
         page.labelled("fail later:", f"{clause['failing_later']}, when a time of grace ends", 20, 2)
     if clause["in_doubt_later"]:
@@ -258,11 +258,11 @@ def todo_text(document: Data, page: Page) -> None:
     for effect in document["effects"]:
         if effect["no_longer_fails"]:
             no_clause = effect["after"] == NO_CLAUSE
-            after = "no longer in the rules" if no_clause else outcome_word(effect["after"], document)
+            after = "no longer in the rules" if no_clause else outcome_word(effect["after"], document["for"])
             page.blank()
             page.put(f"no longer fails: clause {effect['clause']} {effect['title']} ({after})", 2, 4)
     page.blank()
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 def tasks(document: Data) -> list[tuple[str, Data, Data]]:
@@ -287,11 +287,12 @@ def _task(effect: Data, document: Data) -> tuple[str | None, Data, Data] | None:
         return (binds["from"] if binds else None), effect, {**found, "why": binds["because"] if binds else ""}
     if effect["now_in_doubt"]:
         found = {"margin": effect["margin_after"], "act": to_do(effect), "text": effect["text"]}
-        why = f"it is {outcome_word(effect['after'], document)}" + (f"; {binds['because']}" if binds else "")
+        because = f"; {binds['because']}" if binds else ""
+        why = f"it is {outcome_word(effect['after'], document['for'])}{because}"
         return (binds["from"] if binds else None), effect, {**found, "why": why}
     doubt = effect["later_doubt"]
     if doubt is not None and effect["after"] in _MET:
-        why = f"from the day after {doubt['until']} it is {outcome_word(doubt['outcome'], document).lower()}"
+        why = f"from the day after {doubt['until']} it is {outcome_word(doubt['outcome'], document['for']).lower()}"
         return doubt["until"], effect, {**doubt, "act": _settles(doubt), "why": why}
     if later is not None:
         why = f"the car may stay as it is until {later['until']}, and no longer"

@@ -82,7 +82,7 @@ def comparison_text(document: Data, page: Page) -> None:
     page.put(_summary(document), 2)
     page.blank()
     page.put(
-        "Words and numbers are those of the packs. Whom the change hurts is told by `checker pack affected`.",
+        "Words and numbers are those of the packs. Who is affected is told by `checker pack affected`.",
         style=DIM,
     )
 

@@ -14,7 +14,7 @@ from checker.quantities.kind import DATE
 from checker.report.amounts import Data, exact_text
 from checker.report.one_car.document import pack_data
 from checker.report.page import BOLD, DIM, RED, Page
-from checker.report.wording import ONE_CAUTION, rules_words
+from checker.report.wording import caution_words, rules_words
 from checker.report.words.units import shown_in
 from checker.studies.fleet.sweep import RESOLUTION, Curve, Point
 from checker.studies.fleet.swept_number import Number
@@ -161,7 +161,7 @@ def sweep_text(document: Data, page: Page, *, every_step: bool = False) -> None:
         told = f"{document['resolution']}{unit}"
         page.put(f"Values marked ~ are closed in on to {told}; all others are exact.", 2)
     page.blank()
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 def _judged_words(document: Data) -> str:
@@ -169,7 +169,7 @@ def _judged_words(document: Data) -> str:
     day = f" for {document['on']}"
     if document["for"] is None:
         return f"{cars}{day}, every value taken as exact"
-    return f"{cars}{day}, for an {document['for']}, with what the gear cannot resolve"
+    return f"{cars}{day}, for an {document['for']}, measuring error counted"
 
 
 def _steps(document: Data, page: Page) -> None:

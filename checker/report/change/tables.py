@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from checker.report.amounts import Data
 from checker.report.tables.table import Cell, Table, clause, decimal, margin_cells, table_of
-from checker.report.wording import OUTCOME_WORDS, outcome_word
+from checker.report.wording import outcome_word
 from checker.studies.change.affected import NO_CLAUSE
 
 AFFECTED, SWEEP = ("clauses", "cars"), ("steps", "cars", "round")
@@ -107,7 +107,7 @@ def _effect(car: Data, one: Data, document: Data) -> list[Cell]:
 
 
 def _outcome(outcome: str, document: Data) -> str:
-    return "no clause" if outcome == NO_CLAUSE else outcome_word(outcome, document).lower()
+    return "no clause" if outcome == NO_CLAUSE else outcome_word(outcome, document["for"]).lower()
 
 
 def _day(of: Data | None, key: str) -> date | None:
@@ -128,7 +128,7 @@ def sweep_tables(document: Data) -> Mapping[str, Table]:
             (*value, "car", "name", "file", "below", "at it", "above"),
             (
                 [*_value(s, unit), car["number"], car["name"], car["place"],
-                 *(OUTCOME_WORDS[car[side]].lower() for side in _SIDES)]
+                 *(outcome_word(car[side], document["for"]).lower() for side in _SIDES)]
                 for s in steps for car in s["cars"]
             ),
         ),

@@ -20,7 +20,7 @@ from checker.report.one_car.document import inspection_document
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
 from checker.report.words.units import shown_in
 
-FINE, UNDECIDED = "WEIGHT OK", "WEIGHT OPEN"
+FINE, UNDECIDED = "WEIGHT OK", "WEIGHT UNDECIDED"
 _PERCENT = parse_unit("%", None)
 _PLACES = 2
 """Decimals of what the scales show: finer is nothing that a race meeting can use."""

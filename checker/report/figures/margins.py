@@ -10,7 +10,7 @@ from checker.kinds.judging.assessment import DISPENSATION, FAIL, PASS
 from checker.report.amounts import Data, estimate_text, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing, width_of
-from checker.report.wording import OUTCOME_WORDS
+from checker.report.wording import outcome_word
 
 WIDTH, _PITCH, _TOP = 360.0, 40.0, 22.0
 _LIMIT, _ROOM = 84.0, 268.0
@@ -21,12 +21,13 @@ _TICKS = (-5, -1, 0, 1, 5, 10, 25, 50)
 
 
 def margins_figure(
-    outcomes: Sequence[Data], name: str = "margins", title: str = "Distance to each limit"
+    outcomes: Sequence[Data], to: str, name: str = "margins", title: str = "Distance to each limit"
 ) -> Figure:
     """Distances to limits.
 
     Args:
         outcomes: As `measured` gives them.
+        to: Whom they are told to, an entrant or an official.
     """
     drawing = Drawing(name, WIDTH)
     height = _TOP + _PITCH * len(outcomes)
@@ -48,7 +49,7 @@ def margins_figure(
         "limit, on a scale that is wider near the limit; the bar is its uncertainty. Left of the limit is outside "
         "the rule.",
         ("Clause", "Measured", "Limit", "Margin", "Uncertainty", "Result"),
-        [_cells(outcome) for outcome in outcomes],
+        [_cells(outcome, to) for outcome in outcomes],
     )
 
 
@@ -104,7 +105,7 @@ def _place(share: float) -> float:
     return min(max(x, 4.0), _LIMIT + _ROOM)
 
 
-def _cells(outcome: Data) -> tuple[str, ...]:
+def _cells(outcome: Data, to: str) -> tuple[str, ...]:
     uncertainty = outcome["uncertainty"]
     told = ""
     if uncertainty is not None:
@@ -118,5 +119,5 @@ def _cells(outcome: Data) -> tuple[str, ...]:
         shown(outcome["bound"]),
         shown(outcome["margin"], signed=True),
         told,
-        OUTCOME_WORDS[outcome["outcome"]],
+        outcome_word(outcome["outcome"], to),
     )

@@ -17,7 +17,6 @@ from checker.report.one_car.columns import figure as margin_words
 from checker.report.one_car.text import assumed_words, error_words
 from checker.report.wording import (
     CAUTION,
-    OUTCOME_WORDS,
     chance_words,
     counts_sentence,
     outcome_word,
@@ -91,7 +90,9 @@ def car_view(document: Data) -> dict[str, Any]:
         "what_if": document["what_if"],
         "verdict": verdict_of(document),
         "answers": answers(document),
-        "closest": margins_figure(closest, "closest", "Closest to the limit") if closest else None,
+        "closest": margins_figure(closest, document["for"], "closest", "Closest to the limit")
+        if closest
+        else None,
         "sections": _sections(document),
         "figures": figures(document),
         "assumed": document["assumed"],
@@ -108,9 +109,11 @@ def figures(document: Data) -> list[Figure]:
     drawn = [] if layout is None else [car_figure(layout, _moves(document)), window_figure(layout)]
     half = (len(drawable) + 1) // 2 if len(drawable) > CLOSEST else len(drawable)
     if drawable:
-        drawn.append(margins_figure(drawable[:half]))
+        drawn.append(margins_figure(drawable[:half], document["for"]))
     if drawable[half:]:
-        drawn.append(margins_figure(drawable[half:], "more", "Distance to each limit, continued"))
+        drawn.append(
+            margins_figure(drawable[half:], document["for"], "more", "Distance to each limit, continued")
+        )
     return [one for one in drawn if one is not None]
 
 
@@ -137,7 +140,7 @@ def answers(document: Data) -> list[HeadLine]:
         return [HeadLine("Result", result_sentence(document))]
     nearest = pressing[0]
     state = nearest["condition"]
-    margin = margin_words(nearest) or outcome_word(nearest["outcome"], document)
+    margin = margin_words(nearest) or outcome_word(nearest["outcome"], document["for"])
     told = f"{nearest['clause']} {nearest['title']}"
     compared = ", ".join(filter(None, (shown(nearest["value"]), _limit(nearest))))
     found = [
@@ -164,7 +167,7 @@ _FIRST = {
 
 def _missing(document: Data) -> str:
     """What is lacking, as it is called by who is asked for it."""
-    return outcome_word(NOT_SHOWN, document).capitalize()
+    return outcome_word(NOT_SHOWN, document["for"]).capitalize()
 
 
 def _limit(outcome: Data) -> str:
@@ -226,18 +229,22 @@ def _sections(document: Data) -> list[dict[str, object]]:
             for outcome, title, look in _SECTIONS
         ),
         ("By an approval", "", approved),
-        ("Advice, which does not count", "", advice),
+        ("Advisory only", "", advice),
     ]
     return [
-        {"title": title or _missing(document), "look": look, "clauses": [_clause(o) for o in group]}
+        {
+            "title": title or _missing(document),
+            "look": look,
+            "clauses": [_clause(o, document["for"]) for o in group],
+        }
         for title, look, group in groups
         if group
     ]
 
 
-def _clause(outcome: Data) -> ClauseView:
+def _clause(outcome: Data, to: str) -> ClauseView:
     if outcome["items"]:
-        told = tuple(filter(None, (_item(item) for item in outcome["items"])))
+        told = tuple(filter(None, (_item(item, to) for item in outcome["items"])))
     else:
         told = tuple(filter(None, (outcome["text"], *outcome["not_shown"])))
     sure = error_words(outcome) if outcome["uncertainty"] is not None or outcome["taken_as_exact"] else ""
@@ -259,8 +266,8 @@ def _clause(outcome: Data) -> ClauseView:
     )
 
 
-def _item(item: Data) -> str:
-    told = item["text"] or "; ".join(item["not_shown"]) or OUTCOME_WORDS[item["outcome"]]
+def _item(item: Data, to: str) -> str:
+    told = item["text"] or "; ".join(item["not_shown"]) or outcome_word(item["outcome"], to)
     name = f"{item['item']}: " if item["item"] and item["item"] not in told else ""
     return name + told + (f" ({item['count']} of these)" if item["count"] > 1 else "")
 
@@ -271,7 +278,7 @@ def _every(document: Data) -> dict[str, object]:
         "rows": [
             (
                 f"{o['clause']} {o['title']}",
-                outcome_word(o["outcome"], document),
+                outcome_word(o["outcome"], document["for"]),
                 margin_words(o),
                 o["text"] or "; ".join(o["not_shown"]),
             )

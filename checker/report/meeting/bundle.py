@@ -22,7 +22,7 @@ from checker.report.one_car.text import inspection_text
 from checker.report.page import Page
 from checker.report.tables.table import Table
 from checker.report.tables.text import as_csv
-from checker.report.wording import OUTCOME_WORDS
+from checker.report.wording import outcome_word
 
 _HARMLESS = pattern(r"[^A-Za-z0-9._-]+")
 _EARLIEST = (1980, 1, 1, 0, 0, 0)
@@ -117,7 +117,7 @@ def _rulings(bundle: Bundle) -> str:
                 f"clause {content.clause}: {content.decision}{no_longer}"
             )
             page.put(f"reason: {content.reason}", 4)
-            computed = OUTCOME_WORDS.get(content.computed, content.computed)
+            computed = outcome_word(content.computed, "official")
             page.put(f"computed when it was decided: {computed}. {content.found}", 4)
         else:
             continue
@@ -137,7 +137,7 @@ def _gear_checks(bundle: Bundle) -> str:
 
 def _differences(bundle: Bundle) -> str:
     rows = [(one.name, one.declared, one.measured, one.beyond) for one in bundle.differences]
-    return as_csv(Table(("fact", "declared", "measured", "the gear explains"), rows))
+    return as_csv(Table(("fact", "declared", "measured", "measuring error explains"), rows))
 
 
 def _not_counting(bundle: Bundle) -> str:
@@ -173,7 +173,7 @@ def _readme(bundle: Bundle) -> str:
         ("computation.json", "the same for programs; `exact` values are fractions in the unit beside them"),
         ("rulings.txt", "protests and decisions, each beside what was computed"),
         ("gear-checks.csv", "zero and test-weight checks of the gear, all day"),
-        ("differences.csv", "where measurements differ from the declaration by more than the gear explains"),
+        ("differences.csv", "where measurements differ from the declaration by more than measuring error"),
         ("no-longer-counts.txt", "readings that were corrected, struck or weighed anew, by whom and why"),
         ("tables/", "tables that weighings were imported from, each behind the entry of its import"),
         (

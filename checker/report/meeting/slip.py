@@ -13,7 +13,7 @@ from checker.report.meeting.board import COLOURS, DECIDED, SHOWN, protest_words,
 from checker.report.one_car.columns import HEADS, Columns, figure, figures
 from checker.report.one_car.text import clause_block
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
-from checker.report.wording import CAUTION, OUTCOME_COLOURS, OUTCOME_WORDS, outcome_word
+from checker.report.wording import CAUTION, OUTCOME_COLOURS, outcome_word
 
 _SHORT = {
     "front_left": "front left",
@@ -103,12 +103,8 @@ def _weighings(document: Data, page: Page) -> None:
     for weighing in document["weighings"]:
         at = weighing["at"].partition("T")[2][:5]
         there = f" ({weighing['there']} in a merged record)" if weighing["there"] else ""
-        page.put(
-            f"entry {weighing['entry']}{there}, {at} UTC on {weighing['gear'] or 'gear not said'}, by {weighing['by']}",
-            2,
-            4,
-            DIM,
-        )
+        scales = weighing["gear"] or "scales not named"
+        page.put(f"entry {weighing['entry']}{there}, {at} UTC on {scales}, by {weighing['by']}", 2, 4, DIM)
         if weighing["pads"] not in ("", "as marked"):
             page.put(f"{weighing['gear']} {weighing['pads']} in entry {weighing['entry']}", 2, 4, DIM)
     for sentence in document["not_counting"]:
@@ -132,7 +128,7 @@ def _outcomes(document: Data, page: Page) -> None:
                 is_open = one["not_shown"] and all(why in open_because for why in one["not_shown"])
                 if is_open or repeats:
                     one = {**one, "not_shown": ["open, as told above" if is_open else f"as for {first}"]}
-                clause_block(one, page, column)
+                clause_block(one, page, column, "official")
 
 
 def _margins(document: Data, page: Page) -> None:
@@ -179,7 +175,7 @@ def _rulings(document: Data, page: Page) -> None:
         return
     page.heading("Decided by officials")
     for ruled in rulings:
-        computed = OUTCOME_WORDS.get(ruled["computed"], ruled["computed"])
+        computed = outcome_word(ruled["computed"], "official")
         page.put(
             f"{ruled['clause']}  {DECIDED[ruled['decision']]}: {ruled['reason']} (computed: {computed})", 2, 7
         )
@@ -241,7 +237,7 @@ def verdict_text(document: Data, page: Page) -> None:
     page.put(f"CAR {car['number']} {car['name']}: {_RESULT[complies]}", style=f"{BOLD};{colour}")
     for outcome in document["outcomes"]:
         if outcome["outcome"] == FAIL and outcome["severity"] != ADVISORY:
-            clause_block(outcome, page, 7)
+            clause_block(outcome, page, 7, document["for"])
     unsettled = {
         word: [
             o["clause"] for o in document["outcomes"] if o["outcome"] == word and o["severity"] != ADVISORY
@@ -250,4 +246,4 @@ def verdict_text(document: Data, page: Page) -> None:
     }
     for word, numbers in unsettled.items():
         if numbers:
-            page.put(f"{outcome_word(word, document)}: {', '.join(numbers)}", 2, 4)
+            page.put(f"{outcome_word(word, document['for'])}: {', '.join(numbers)}", 2, 4)

@@ -63,7 +63,7 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
         (
             "A block for each set that you may run, by its name: what one wheel with its tyre weighs, and how wide the "
             "section is. Where those of an axle differ: {left: {mass: , section: }, right: {mass: , section: }}. "
-            "A set of the formula that is left out is not shown.",
+            "A set of the formula that is left out is not declared.",
             _TYRE_SET,
         ),
     ),
@@ -110,7 +110,7 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
     "unfinished": (
         (
             "A list that is declared is taken for the whole car. Name here what does not hold all yet: what a clause "
-            "misses in it is then not shown, instead of not met.",
+            "misses in it is then not declared, instead of not met.",
             ("- components    # or another list",),
         ),
     ),
@@ -140,7 +140,7 @@ def _opening(pack: Pack) -> list[str]:
     words = (
         f"Declaration for {pack.title or pack.name}, edition {pack.edition}. Take the # away in front of a line "
         "and fill in what you know, with the unit that stands behind it or another of its kind (lb for kg, in for mm). "
-        "Leave out what you do not know: it is reported as not shown, never as met."
+        "Leave out what you do not know: it is reported as not declared, never as met."
     )
     return [f"# {line}" for line in wrap(printable(words), _WIDTH - 2)]
 

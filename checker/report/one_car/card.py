@@ -13,7 +13,7 @@ from checker.pack.model import Pack
 from checker.report.amounts import Data, shown
 from checker.report.one_car.columns import HEADS, Columns, figures
 from checker.report.page import BOLD, DIM, YELLOW, Page
-from checker.report.wording import ONE_CAUTION, car_words, listed, result_colour, rules_words, verdict_words
+from checker.report.wording import car_words, caution_words, listed, result_colour, rules_words, verdict_words
 
 CLOSE = Fraction(1, 100)
 """A margin is small below this share of its limit."""
@@ -44,7 +44,7 @@ def card_text(
         words = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)}" if clauses else "no clause asks"
         page.row(change, words, 2, 4)
     page.blank()
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 def _fuel(when: str, levels: Sequence[Data], page: Page) -> None:
@@ -53,7 +53,7 @@ def _fuel(when: str, levels: Sequence[Data], page: Page) -> None:
         tyres = f"{finish['tyres']} tyres" if finish["tyres"] else "as weighed"
         if finish["not_shown"] or not finish["legal_fuel"]:
             lacking = (
-                f"not shown: {'; '.join(finish['not_shown'])}"
+                f"not known: {'; '.join(finish['not_shown'])}"
                 if finish["not_shown"]
                 else "no amount is legal"
             )

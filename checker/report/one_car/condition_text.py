@@ -10,7 +10,7 @@ from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, one_more, shown
 from checker.report.one_car.lacking import Lacking
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
-from checker.report.wording import ONE_CAUTION, car_words, listed
+from checker.report.wording import car_words, caution_words, listed, outcome_word
 
 _LAPS_SHOWN = 8
 
@@ -36,7 +36,7 @@ def conditions_text(document: Data, page: Page, *, every_corner: bool = False) -
             page.draw(race_figure(document))
     _one_kg(document, page)
     page.blank()
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 def _parts(document: Data) -> Iterator[list[str]]:
@@ -75,7 +75,7 @@ def _ranges(document: Data, page: Page, lacking: Lacking) -> None:
         found = [(_of(corner, name), corner["words"]) for corner in document["corners"]]
         known = [(amount, state) for amount, state in found if amount is not None]
         if len(known) < len(found):
-            told = f"not shown in every condition: {lacking.words(_lacked(document, name))}"
+            told = f"not known in every condition: {lacking.words(_lacked(document, name))}"
             page.labelled(name, told, 11, 2, YELLOW)
         if known:
             known.sort(key=lambda pair: Fraction(pair[0]["exact"]))
@@ -98,7 +98,11 @@ def _clauses(document: Data, page: Page, lacking: Lacking) -> None:
         lines = [line for line in document["legal_fuel"] if line["clause"] == outcome["clause"]]
         fails = outcome["outcome"] == FAIL
         style = RED if fails else YELLOW if outcome["outcome"] in (TOO_CLOSE, NOT_SHOWN) else ""
-        word = {FAIL: "FAILS", TOO_CLOSE: "too close", NOT_SHOWN: "not shown"}.get(outcome["outcome"], "met")
+        word = {
+            FAIL: "FAILS",
+            TOO_CLOSE: "too close",
+            NOT_SHOWN: outcome_word(NOT_SHOWN, document["for"]),
+        }.get(outcome["outcome"], "met")
         advice = " (advice)" if outcome["severity"] == ADVISORY else ""
         page.row(f"{outcome['title']}{advice}", word, 2, 8, style, label=outcome["clause"])
         told = outcome["text"] or lacking.words(outcome["not_shown"])
@@ -136,7 +140,7 @@ def _levels_words(found: Data, lacking: Lacking) -> tuple[str, str]:
     clauses = found["clauses"]
     named = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)}"
     if found["not_shown"]:
-        return f"not shown: {lacking.words(found['not_shown'])}", YELLOW
+        return f"not known: {lacking.words(found['not_shown'])}", YELLOW
     if not found["legal_fuel"]:
         return f"no amount of fuel is enough: {named}", RED
     fail = f"{named} fail{'s' * (len(clauses) == 1)}"
@@ -173,7 +177,7 @@ def _start(race: Data, page: Page, lacking: Lacking) -> None:
         clauses = starts["clauses"]
         named = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)} fail{'s' * (len(clauses) == 1)}"
         if starts["not_shown"]:
-            page.put(f"With how much to start{tyres} is not shown: {lacking.words(starts['not_shown'])}.", 2)
+            page.put(f"With how much to start{tyres} is not known: {lacking.words(starts['not_shown'])}.", 2)
         elif not starts["legal_fuel"]:
             page.put(f"However much is carried at the start, {named} on the way{tyres}.", 2, style=RED)
         else:
@@ -215,4 +219,4 @@ def _one_kg(document: Data, page: Page) -> None:
 
 
 def _shown(amount: Data | None, *, signed: bool = False) -> str:
-    return shown(amount, signed=signed) or "not shown"
+    return shown(amount, signed=signed) or "not known"

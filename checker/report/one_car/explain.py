@@ -7,7 +7,7 @@ from checker.report.amounts import Data, estimate_text, shown
 from checker.report.one_car.columns import figure
 from checker.report.one_car.text import clause_block, identity
 from checker.report.page import BOLD, DIM, Page
-from checker.report.wording import OUTCOME_COLOURS, outcome_word
+from checker.report.wording import OUTCOME_COLOURS, caution_words, outcome_word
 
 _ORIGINS = {
     "declared": "",
@@ -34,10 +34,9 @@ def explanation_text(document: Data, page: Page) -> None:
         page.labelled("from", f"{rule['place']['file']}:{rule['place']['line']}", 8, 2)
     page.heading("Verdict", colour)
     if outcome["outcome"] != NOT_APPLICABLE:  # its text says so itself
-        page.put(outcome_word(outcome["outcome"], document), 2, style=colour or BOLD)
-    clause_block(
-        {**outcome, "interpretation": "", "interpretations": []}, page, min(12, 4 + len(outcome["clause"]))
-    )
+        page.put(outcome_word(outcome["outcome"], document["for"]), 2, style=colour or BOLD)
+    bare = {**outcome, "interpretation": "", "interpretations": []}
+    clause_block(bare, page, min(12, 4 + len(outcome["clause"])), document["for"])
     parts = document["parts"]
     if rule["check"] and (len(parts) != 1 or parts[0]["check"] != rule["check"]):
         page.heading("The check")
@@ -48,19 +47,23 @@ def explanation_text(document: Data, page: Page) -> None:
         many = document["other_parts"]
         page.blank()
         page.put(f"{many} other part{'' if many == 1 else 's'} of this clause did not decide.", style=DIM)
+    page.blank()
+    page.put(caution_words(page), style=DIM)
 
 
 def _part(part: Data, document: Data, page: Page, *, alone: bool) -> None:
     """One check: its formulas with numbers in place, its margin, the weights and where all was read."""
-    page.heading(part["item"] or ("WORKING" if alone else part["check"]), capitals=False)
+    page.heading(part["item"] or ("Working" if alone else part["check"]), capitals=alone and not part["item"])
     if not alone and part["outcome"] != NOT_APPLICABLE:
-        page.put(f"{outcome_word(part['outcome'], document)} {figure(part)}".rstrip(), 2)
+        page.put(f"{outcome_word(part['outcome'], document['for'])} {figure(part)}".rstrip(), 2)
     if part["item"]:
         page.put(part["check"], 2)
     for working in part["workings"]:
         _working(working, page)
     if not part["workings"]:
-        page.put(part["text"] or "; ".join(part["not_shown"]) or outcome_word(part["outcome"], document), 2)
+        page.put(
+            part["text"] or "; ".join(part["not_shown"]) or outcome_word(part["outcome"], document["for"]), 2
+        )
     if figure(part):
         page.labelled("margin", figure(part), _COLUMN, 2)
     if part["uncertainty"] is not None:
@@ -81,7 +84,7 @@ _ROLES = {"limit": "measured", "at_least": "limit, min", "at_most": "limit, max"
 def _working(working: Data, page: Page) -> None:
     """A formula as written, with its numbers in place, and what it gives; what is the same is said once."""
     result = (
-        shown(working["result"]) if working["result"] else f"not shown: {'; '.join(working['not_shown'])}"
+        shown(working["result"]) if working["result"] else f"not known: {'; '.join(working['not_shown'])}"
     )
     if working["role"] == "tolerance" and working["result"] and working["result"]["exact"] == "0/1":
         return

@@ -9,7 +9,7 @@ from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.report.amounts import Data
 from checker.report.one_car.columns import figures
 from checker.report.page import DIM, YELLOW, Page
-from checker.report.wording import ONE_CAUTION, car_words, result_colour, state_word
+from checker.report.wording import car_words, caution_words, result_colour, state_word
 
 _ORDER = (False, None, True)
 _HEADS = ("result", "car", "name", "day", "clause", "title", "reading", "limit", "margin", "more")
@@ -50,7 +50,7 @@ def fleet_text(documents: Sequence[Data], unusable: Sequence[str], page: Page) -
     for name in unusable:
         page.put(f"not judged: {name}, which cannot be used", 0, 2, YELLOW)
     page.blank()
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 def _standing(document: Data) -> int:

@@ -7,7 +7,7 @@ from checker.kinds.judging.assessment import FAIL, NOT_SHOWN
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, margin_data
 from checker.report.page import DIM, RED, Page
-from checker.report.wording import ONE_CAUTION, car_words, listed, result_colour
+from checker.report.wording import car_words, caution_words, listed, result_colour
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.studies.one_car.lapses import CarAtMeeting, Lapse, Season
@@ -88,7 +88,7 @@ def calendar_text(document: Data, page: Page) -> None:
     if not document["meetings"]:
         page.put("None from that day on.", 2)
     page.blank()
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 def _lapses(document: Data, page: Page) -> None:

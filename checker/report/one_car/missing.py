@@ -13,7 +13,7 @@ from checker.quantities.kind import PERCENT, Unknown
 from checker.quantities.units import parse_unit
 from checker.report.amounts import Data, amount_data
 from checker.report.page import BOLD, YELLOW, Page
-from checker.report.wording import listed
+from checker.report.wording import listed, outcome_word
 from checker.report.words.findings import found_words
 from checker.studies.one_car.missing import missing, steps
 from checker.verdict.inspection import Inspection
@@ -118,8 +118,8 @@ def _weighed(document: Data, names: Iterable[str]) -> str:
 
 
 def missing_text(document: Data, not_shown: Sequence[Data], page: Page) -> None:
-    """Print many clauses that are not shown: which, what is known, and one list of what is lacking."""
-    page.heading("Not shown", YELLOW)
+    """Print many clauses for which something is missing: which, what is known, and one list of what is lacking."""
+    page.heading(outcome_word(NOT_SHOWN, document["for"]), YELLOW)
     page.put(f"{len(not_shown)} clauses; --all tells of each.", 2)
     page.heading("Known")
     page.labelled("weighed", _weighed(document, document["as_weighed"]), _COLUMN, 2)

@@ -8,7 +8,7 @@ from checker.quantities.units import parse_unit
 from checker.report.amounts import Data, shown
 from checker.report.one_car.fuel import missing_words
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
-from checker.report.wording import CAUTION, OUTCOME_WORDS, car_words, listed
+from checker.report.wording import CAUTION, car_words, listed, outcome_word
 from checker.report.words.units import shown_in
 
 _KG = parse_unit("kg", None)
@@ -29,7 +29,7 @@ def plan_text(document: Data, page: Page) -> None:
     """Print a plan."""
     page.heading(f"Plan for {car_words(document)}, {_AIMS[document['aim']]}")
     page.put(
-        f"Every clause is to be met with {100 * document['confidence']:g} % certainty by what the gear resolves.",
+        f"Every clause is to be met with {100 * document['confidence']:g} % certainty, measuring error counted.",
         2,
     )
     race = document["race"]
@@ -124,7 +124,7 @@ def _clauses(document: Data, page: Page) -> None:
 
 
 def _margin(judged: Data) -> str:
-    word = OUTCOME_WORDS[judged["outcome"]]
+    word = outcome_word(judged["outcome"], "entrant")
     if judged["margin"] is None or judged["margin"]["unit"] is None:
         return word
     margin = shown(judged["margin"], signed=True)
@@ -232,8 +232,8 @@ def _said(document: Data, page: Page) -> None:
             f"no pieces are told of: ballast is taken to be had in any multiple of {shown(free['step'])}{like}"
         )
     told += [
-        f"clause {one['clause']}: the window is narrower than what the gear leaves open to both sides; weigh with "
-        "better gear"
+        f"clause {one['clause']}: the window is narrower than measuring error to both sides; weigh with better "
+        "scales"
         for one in document["unresolvable"]
     ]
     told += [

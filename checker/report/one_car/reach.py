@@ -41,7 +41,7 @@ def reach_text(document: Data, page: Page) -> None:
         page.labelled("with a plan", _words(document["planned"]), 15, 2)
     for key, words in (
         ("possible", "By all that may be done"),
-        ("legal", "Legal, clear of what the gear resolves"),
+        ("legal", "Legal, clear of measuring error"),
     ):
         page.heading(words, capitals=True)
         if not document[key]:

@@ -8,7 +8,7 @@ from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, in_system, shown, shown_difference
 from checker.report.page import BOLD, RED, Page
-from checker.report.wording import OUTCOME_WORDS
+from checker.report.wording import outcome_word
 from checker.studies.one_car.set_ups import SetUpDifference
 
 _COLUMN = 14
@@ -36,7 +36,7 @@ def set_ups_text(document: Data, page: Page) -> None:
     page.heading("Margins")
     changes = document["changes"]
     if changes:
-        margins = [(_clause(change), *_cells(change)) for change in changes]
+        margins = [(_clause(change), *_cells(change, document)) for change in changes]
         _table((("", "first", "second", "more"), *margins), page)
     for change in changes:
         fails = change["outcome"] is not None and change["outcome"]["now"] in (FAIL, TOO_CLOSE)
@@ -48,18 +48,18 @@ def _clause(change: Data) -> str:
     return f"{change['clause']} {change['title']}" + (" (advice)" if change["severity"] == ADVISORY else "")
 
 
-def _cells(change: Data) -> tuple[str, str, str]:
-    sides = [_cell(change, side) for side in ("earlier", "now")]
+def _cells(change: Data, document: Data) -> tuple[str, str, str]:
+    sides = [_cell(change, side, document[side]["for"]) for side in ("earlier", "now")]
     return sides[0], sides[1], shown_difference(change["by"]) if change["by"] else ""
 
 
-def _cell(change: Data, side: str) -> str:
+def _cell(change: Data, side: str, to: str) -> str:
     """The margin, and what became of the clause where that is another or it is not met."""
     margin = change["margin"][side] if change["margin"] else None
     outcome = change["outcome"][side] if change["outcome"] else None
     if outcome is None and change["outcome"]:
         return "no clause"
-    word = "" if outcome is None or (outcome == PASS and margin) else OUTCOME_WORDS[outcome]
+    word = "" if outcome is None or (outcome == PASS and margin) else outcome_word(outcome, to)
     return (
         " ".join(filter(None, (shown(in_system(margin, signed=True), signed=True) if margin else "", word)))
         or "as before"

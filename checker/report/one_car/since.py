@@ -6,7 +6,7 @@ from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, in_system, shown, shown_difference
 from checker.report.one_car.set_ups import set_ups_text
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
-from checker.report.wording import ONE_CAUTION, OUTCOME_WORDS, car_words, listed
+from checker.report.wording import car_words, caution_words, listed, outcome_word
 
 _ORDER = (
     ("worse", "Worse than then", RED),
@@ -41,11 +41,11 @@ def since_text(document: Data, page: Page) -> None:
         if found:
             page.heading(title, colour)
         for change in found:
-            _change(change, page)
+            _change(change, document, page)
     page.heading("Result")
     page.put(_result(document), 2)
     page.blank()
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 def _both(earlier: str, now: str) -> str:
@@ -56,13 +56,13 @@ def _list(names: list[str]) -> str:
     return listed(names) if names else "none"
 
 
-def _change(change: Data, page: Page) -> None:
+def _change(change: Data, document: Data, page: Page) -> None:
     advice = " (advice only)" if change["severity"] == ADVISORY else ""
     by = change["by"]
     page.blank()
     page.row(f"{change['clause']} {change['title']}{advice}", shown_difference(by) if by else "", 2, 4)
     if change["outcome"]:
-        words = [_outcome(change["outcome"][side]) for side in ("earlier", "now")]
+        words = [_outcome(change["outcome"][side], document[side]["for"]) for side in ("earlier", "now")]
         page.labelled("outcome", _arrow(*words), 4 + _COLUMN, 4)
     for key in ("value", "bound", "margin"):
         if change[key] and change["change"] not in ("added", "withdrawn"):
@@ -89,8 +89,8 @@ def _arrow(earlier: str, now: str) -> str:
     return f"{earlier} then, {now} now"
 
 
-def _outcome(outcome: str | None) -> str:
-    return "no clause" if outcome is None else OUTCOME_WORDS[outcome]
+def _outcome(outcome: str | None, to: str) -> str:
+    return "no clause" if outcome is None else outcome_word(outcome, to)
 
 
 def _amount(amount: Data | None, key: str) -> str:

@@ -79,7 +79,7 @@ def _clauses(documents: Sequence[Data]) -> Table:
             *_whose(document),
             clause(one["clause"]),
             one["title"],
-            outcome_word(one["outcome"], document).lower(),
+            outcome_word(one["outcome"], document["for"]).lower(),
             *(cell(one) for cell in columns.values()),
             *_margin(one),
             *(cell(one) for cell in last.values()),

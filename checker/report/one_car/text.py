@@ -16,10 +16,9 @@ from checker.report.one_car.columns import Columns, figure
 from checker.report.one_car.missing import MANY, is_sketch, missing_list, missing_text, sketch_text
 from checker.report.page import BOLD, DIM, Page
 from checker.report.wording import (
-    ONE_CAUTION,
     OUTCOME_COLOURS,
-    OUTCOME_WORDS,
     car_words,
+    caution_words,
     chance_words,
     counts_sentence,
     listed,
@@ -50,7 +49,7 @@ def inspection_text(
     outcomes = document["outcomes"]
     sketch = is_sketch(document) and not every_clause
     identity(document, page, verdict_words(document), result_colour(document), why=not sketch)
-    unchecked = (NOT_SHOWN, outcome_word(NOT_SHOWN, document))
+    unchecked = (NOT_SHOWN, outcome_word(NOT_SHOWN, document["for"]))
     for outcome, title in (*_SECTIONS, unchecked):
         found = [o for o in outcomes if o["outcome"] == outcome and not _is_advice(o)]
         if outcome == NOT_SHOWN and sketch:
@@ -58,10 +57,10 @@ def inspection_text(
         elif outcome == NOT_SHOWN and len(found) > MANY and not every_clause:
             missing_text(document, found, page)
         else:
-            _blocks(found, title, page)
-    _blocks([o for o in outcomes if _by_approval(o)], "By an approval", page)
+            _blocks(found, title, page, document["for"])
+    _blocks([o for o in outcomes if _by_approval(o)], "By an approval", page, document["for"])
     advice = [o for o in outcomes if _is_advice(o) and not (sketch and o["outcome"] == NOT_SHOWN)]
-    _blocks(advice, "Advisory only", page)
+    _blocks(advice, "Advisory only", page, document["for"])
     _together(document, page)
     if every_clause:
         _every_clause(document, page)
@@ -75,7 +74,7 @@ def inspection_text(
     if not sketch:
         page.put(counts_sentence(document))
     page.put(result_sentence(document), style=result_colour(document))
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 _COUNTED = {
@@ -175,7 +174,7 @@ def _column(outcomes: Sequence[Data]) -> int:
     return min(12, 4 + max(len(o["clause"]) for o in outcomes))
 
 
-def _blocks(outcomes: Sequence[Data], title: str, page: Page) -> None:
+def _blocks(outcomes: Sequence[Data], title: str, page: Page, to: str) -> None:
     """A section with all that there is to say of each clause."""
     if not outcomes:
         return
@@ -185,17 +184,17 @@ def _blocks(outcomes: Sequence[Data], title: str, page: Page) -> None:
     for place, outcome in enumerate(outcomes):
         if place:
             page.blank()
-        clause_block(outcome, page, column, columns)
+        clause_block(outcome, page, column, to, columns)
 
 
-def clause_block(outcome: Data, page: Page, column: int, columns: Columns | None = None) -> None:
+def clause_block(outcome: Data, page: Page, column: int, to: str, columns: Columns | None = None) -> None:
     """One clause that is not simply met: its figures, what was found, in which state, and what to do."""
     colour = OUTCOME_COLOURS.get(outcome["outcome"], "")
     told = figure(outcome) if columns is None else columns.figures(outcome, page)
     page.row(outcome["title"], told, 2, column, colour, label=outcome["clause"])
     if outcome["items"]:
         for item in outcome["items"]:
-            _item(item, page, column)
+            _item(item, page, column, to)
     elif outcome["text"] and not (columns is not None and outcome["figures_tell"]):
         page.put(outcome["text"], column)
     if not outcome["items"]:
@@ -213,13 +212,13 @@ def clause_block(outcome: Data, page: Page, column: int, columns: Columns | None
         ("then", outcome["consequence"]),
         ("note", outcome["interpretation"]),
         *interpretation_lines(outcome["interpretations"]),
-        ("by", _approval_words(outcome)),
+        ("by", _approval_words(outcome, to)),
     ):
         if words:
             page.labelled(label, words, column + 7, column)
 
 
-def _approval_words(outcome: Data) -> str:
+def _approval_words(outcome: Data, to: str) -> str:
     """The approval that an outcome rests on, and what it would have been without."""
     if outcome["approval"] is None:
         return ""
@@ -227,7 +226,7 @@ def _approval_words(outcome: Data) -> str:
     if without is None:
         return f"approval {outcome['approval']}"
     told = without["text"] or "; ".join(without["not_shown"])
-    word = OUTCOME_WORDS[without["outcome"]]
+    word = outcome_word(without["outcome"], to)
     return f"approval {outcome['approval']}; without it: {word}" + (f", {told}" if told else "")
 
 
@@ -251,9 +250,9 @@ def error_words(outcome: Data) -> str:
     return told if probability is None else f"{told}; {chance_words(probability)}"
 
 
-def _item(item: Data, page: Page, column: int) -> None:
+def _item(item: Data, page: Page, column: int, to: str) -> None:
     """One of several things that are not met."""
-    told = item["text"] or "; ".join(item["not_shown"]) or OUTCOME_WORDS[item["outcome"]]
+    told = item["text"] or "; ".join(item["not_shown"]) or outcome_word(item["outcome"], to)
     name = f"{item['item']}: " if item["item"] and item["item"] not in told else ""
     times = f" ({item['count']} of these)" if item["count"] > 1 else ""
     page.put(f"- {name}{told}{times}", column, column + 2)
@@ -279,7 +278,7 @@ def _every_clause(document: Data, page: Page) -> None:
     outcomes = document["outcomes"]
     column = _column(outcomes)
     for outcome in outcomes:
-        word = "advice" if _is_advice(outcome) else outcome_word(outcome["outcome"], document)
+        word = "advice" if _is_advice(outcome) else outcome_word(outcome["outcome"], document["for"])
         told = f"{word} {figure(outcome)}".rstrip()
         style = OUTCOME_COLOURS.get(outcome["outcome"], DIM)
         page.row(outcome["title"], told, 2, column, style, label=outcome["clause"])

@@ -11,7 +11,7 @@ from checker.reading.printer import to_yaml
 from checker.reading.values import Plain
 from checker.report.amounts import Data, estimate, exact_text
 from checker.report.page import DIM, RED, YELLOW, Page
-from checker.report.wording import ONE_CAUTION, car_words, times_in
+from checker.report.wording import car_words, caution_words, times_in
 from checker.report.words.amounts import statement_words
 from checker.report.words.units import shown_in
 from checker.studies.one_car.weighing_comparison import WeighingComparison, WeightDifference
@@ -102,11 +102,11 @@ def comparison_text(document: Data, page: Page) -> None:
             2,
         )
     for says in document["not_shown"]:
-        page.labelled("not shown", says, 13, 2, YELLOW)
+        page.labelled("not known", says, 13, 2, YELLOW)
     _table(document, page)
     _verdict(document, page)
     page.blank()
-    page.put(ONE_CAUTION, style=DIM)
+    page.put(caution_words(page), style=DIM)
 
 
 def _table(document: Data, page: Page) -> None:
@@ -176,9 +176,9 @@ def _verdict(document: Data, page: Page) -> None:
         some = document["not_shown"]
         who = "What can be compared agrees" if some else "They agree"
         rest = " The rest is not known to agree." if some else ""
-        page.put(f"{who} within what their gear leaves open. Enter no offset at home.{rest}")
+        page.put(f"{who} within measuring error. Enter no offset at home.{rest}")
         return
-    page.put("They differ by more than their gear leaves open: what is marked real.", style=RED)
+    page.put("They differ by more than measuring error: what is marked real.", style=RED)
     if document["set_down_differently"]:
         page.put(
             "Axles and sides agree, and one diagonal carries what the other lacks: the car was set down differently."

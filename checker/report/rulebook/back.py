@@ -171,14 +171,14 @@ def _gear(pack: Pack) -> Iterator[str]:
     given = pack.document.get(("instruments",))
     if not isinstance(given, dict) or not given:
         return
-    yield from ("## Gear", "")
+    yield from ("## Scales, gauges and tapes", "")
     heads = list(dict.fromkeys(key for one in given.values() if isinstance(one, dict) for key in one))
     rows = [
         [escaped(name), *(_written(one.get(key, "")) for key in heads)]
         for name, one in given.items()
         if isinstance(one, dict)
     ]
-    yield from (*table(["gear", *(escaped(head.replace("_", " ")) for head in heads)], rows), "")
+    yield from (*table(["name", *(escaped(head.replace("_", " ")) for head in heads)], rows), "")
 
 
 def _written(value: object) -> str:

@@ -96,7 +96,7 @@ def _clause(clause: Clause, page: Page) -> None:
         page.put(clause.text, column)
     page.labelled("check", clause.check.sentence(), column + 7, column)
     for earlier in clause.earlier:
-        page.labelled("older", _earlier_words(earlier), column + 7, column)
+        page.labelled("earlier-built cars:", _earlier_words(earlier), column + 7, column)
     days = [
         f"{word} {day.isoformat()}"
         for word, day in (("from", clause.since), ("until", clause.until))

@@ -28,7 +28,7 @@ def approval_words(note: ApprovalNote) -> str:
         case OfApproval.ENDED | OfApproval.BEGINS:
             return f"{name} is cited, but it {note.what} on {note.day}"
         case OfApproval.NOT_SHOWN:
-            return f"{name} is cited, but whether it applies is not shown: {'; '.join(note.names)}"
+            return f"{name} is cited, but whether it applies is not known: {'; '.join(note.names)}"
         case OfApproval.DOES_NOT_APPLY:
             return f"{name} is cited, but does not apply: {statement_words(note.statement)} is false"
         case OfApproval.NOT_CITED:

@@ -13,6 +13,7 @@ _WORDS = {
     " pad_height and stiffness under weighing.floor)",
     FLOOR: "the floor",
     "weighing.fuel": "fuel on board",
+    "fuel.unusable": "fuel that can't be drawn",
     "fuel.at": "the place of the fuel",
     "driver.at": "the place of the driver",
 }

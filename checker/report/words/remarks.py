@@ -117,7 +117,7 @@ def _asked(asked: Exchanged | Mistyped) -> str:
         )
     shown, first = _hundredths(asked.shown), _hundredths(asked.first)
     load = f"the {_pad(asked.load)} load of reading {asked.reading}"
-    return f"was every digit typed of {load}? It is {shown}, and {first} in the first"
+    return f"were all digits typed of {load}? It is {shown}, and {first} in the first"
 
 
 def _difference(one: PadDifference) -> str:

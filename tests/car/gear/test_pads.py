@@ -239,7 +239,7 @@ def test_exchanged_sides_are_asked_about_without_a_swap_too() -> None:
 def test_a_digit_is_asked_about_before_a_pad_is_blamed(pads: str) -> None:
     (message,) = warnings(weighed(FIRST, reading("185.5", "147", "148", "140.5", pads=pads)))
     assert message.startswith(
-        "pads: was every digit typed of the front left load of reading 2? It is 185.5 kg, and"
+        "pads: were all digits typed of the front left load of reading 2? It is 185.5 kg, and"
     )
 
 

@@ -47,7 +47,7 @@ def test_a_second_weighing_that_differs_turns_no_fail_into_a_pass(meeting: Meeti
     judged = meeting.car("7").judged[-1].content
     assert (judged.complies, judged.outcomes["1"], judged.outcomes["2"]) == ("open", "not_shown", "not_shown")
     assert judged.outcomes["3"] == "pass"
-    assert "the weighings differ: total 570 kg and 592 kg, and the gear explains 3 kg" in judged.doubt
+    assert "the weighings differ: total 570 kg and 592 kg, and measuring error explains 3 kg" in judged.doubt
     assert status(meeting) == UNSETTLED
 
 

@@ -69,14 +69,16 @@ def test_a_picture_is_as_accepted(kind: str, golden: Callable[[str, str], None])
 
 def test_a_margin_stands_on_its_side_of_the_limit() -> None:
     outcomes = measured(drawable("creeping-inside"))
-    root = sound(margins_figure(outcomes))
+    root = sound(margins_figure(outcomes, "entrant"))
     limit = float(root.find(f"{SVG}line[@class='limit']").get("x1", "0"))  # type: ignore[union-attr]
     met = [float(one.get("cx", "0")) for one in root.iter(f"{SVG}circle")]
     (struck,) = (one.get("d", "") for one in root.iter(f"{SVG}path") if one.get("class") == "struck")
     assert met == sorted(met), "the tightest first"
     assert min(met) > limit
     assert float(struck[1:].split()[0]) < limit
-    assert [row[0].split()[0] for row in margins_figure(outcomes).rows] == [o["clause"] for o in outcomes]
+    assert [row[0].split()[0] for row in margins_figure(outcomes, "entrant").rows] == [
+        o["clause"] for o in outcomes
+    ]
 
 
 def test_margins_are_drawn_by_share_of_the_limit() -> None:

@@ -74,8 +74,8 @@ def test_no_amount_and_what_is_not_shown_are_said() -> None:
     assert "no amount of fuel is enough: clause 1" in text
     assert "However much is carried at the start, clause 1 fails on the way" in text
     text = printed(conditions_document(table_of(reading="{front: 298 kg, rear: 342 kg}")))
-    assert "inside   not shown in every condition: the weighing gives only front and rear" in text
-    assert [line.split()[0] for line in text.splitlines() if line.endswith("  not shown")] == ["2"]
+    assert "inside   not known in every condition: the weighing gives only front and rear" in text
+    assert [line.split()[0] for line in text.splitlines() if line.endswith("  not declared")] == ["2"]
 
 
 def test_each_weight_names_what_it_lacks_itself(tmp_path: Path) -> None:
@@ -87,11 +87,11 @@ def test_each_weight_names_what_it_lacks_itself(tmp_path: Path) -> None:
     (tmp_path / "car.yaml").write_text(text, encoding="utf-8")
     table = condition_table(inspect_request(Request(str(tmp_path / "car.yaml"))))
     told = " ".join(printed(valid(conditions_document(table))).split())
-    total, _, rest = told.partition("inside not shown in every condition: ")
+    total, _, rest = told.partition("inside not known in every condition: ")
     assert "1 wear.front_left 2 fuel.at.left_of_centre 3 fuel.at.behind_front_axle" in total
-    assert "total not shown in every condition: needs 1 of what is not stated" in total
+    assert "total not known in every condition: needs 1 of what is not stated" in total
     assert rest.startswith("needs 1 and 2 of what is not stated")
-    assert "rear not shown in every condition: needs 1 and 3 of what is not stated" in rest
+    assert "rear not known in every condition: needs 1 and 3 of what is not stated" in rest
 
 
 def test_a_run_on_less_than_is_needed_is_said_to_be_one() -> None:
@@ -129,7 +129,7 @@ def test_nothing_is_said_of_the_fuel_of_a_car_of_which_nothing_is_known() -> Non
     assert found["race"]["least_start"] is None
     assert found["race"]["legal"] is None
     text = printed(found)
-    assert "as weighed   not shown: " in text
-    assert "With how much to start is not shown" in text
+    assert "as weighed   not known: " in text
+    assert "With how much to start is not known" in text
     assert " L, " not in text.partition("FUEL TO FINISH")[2]
     assert "unusable rest" not in text

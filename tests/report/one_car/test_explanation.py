@@ -163,7 +163,7 @@ def test_what_is_not_stated_is_named() -> None:
         "place": None,
     }
     text = printed(inspection, "1")
-    assert "not shown: body.a is not stated" in text
+    assert "not known: body.a is not stated" in text
 
 
 def test_of_a_long_list_only_what_decides_is_explained() -> None:

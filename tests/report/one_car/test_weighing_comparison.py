@@ -55,7 +55,7 @@ def test_what_lacks_a_figure_is_not_said_to_agree() -> None:
     text = " ".join(
         told([ONE], [{"total": "584 kg"}], {"weighing.fuel": "6 L", "fuel.at": ABSENT}, fuel="6.1 L").split()
     )
-    assert "What can be compared agrees within what their gear leaves open." in text
+    assert "What can be compared agrees within measuring error." in text
     assert "The rest is not known to agree." in text
 
 

@@ -83,7 +83,7 @@ def test_everything_that_a_clause_may_say_is_there() -> None:
         "car.chassis_built before 2020-01-01, until 2026-06-30: body.width at most 12 mm",
         "car.chassis_built before 2021-01-01: does not bind them",
     ):
-        assert told in text
+        assert told in " ".join(text.split())
 
 
 def test_packs_that_were_found_are_listed() -> None:

@@ -78,7 +78,7 @@ def test_a_window_that_the_gear_cannot_resolve_is_told() -> None:
     found = planned(rules(window), car(THINGS, **gear))
     assert found.status is Status.INFEASIBLE
     assert [one.clause for one in found.unresolvable] == ["1"]
-    assert "clause 1: the window is narrower than what the gear leaves open to both sides" in told(found)
+    assert "clause 1: the window is narrower than measuring error to both sides" in told(found)
 
 
 def test_no_piece_is_placed_where_a_piece_may_not_be() -> None:
