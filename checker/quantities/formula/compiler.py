@@ -37,6 +37,21 @@ class Stop(Exception):
     """A part of the formula cannot be used; its problems are already noted."""
 
 
+_CURES = {
+    "sqrt": "take the root of what is 0 or more",
+    "lg": "take the logarithm of what is above 0",
+    "power": "raise a number above 0, and not beyond what is said here",
+    "tan": "write an angle below 90 deg",
+    "day": "write a day that there is, as day(2026, 2, 28)",
+}
+"""What to write where a function of fixed values has none."""
+
+
+def _cure_of(node: ast.expr) -> str:
+    name = node.func.id if isinstance(node, ast.Call) and isinstance(node.func, ast.Name) else ""
+    return _CURES.get(name, "write what has a value, or take this part away")
+
+
 @dataclass(frozen=True, slots=True)
 class Compiler:
     """Compiles the nodes of one formula."""
@@ -72,7 +87,7 @@ class Compiler:
         if typed.constant and isinstance(typed.value, Unknown):
             number = 106 if typed.kind.name == "date" else 302
             message = f"'{self.source(node)}' has no value: {', '.join(typed.value.says)}"
-            raise self.refused(node, number, message)
+            raise self.refused(node, number, message, _cure_of(node), as_meant=True)
         return typed
 
     def nodes(self, nodes: Sequence[ast.expr]) -> list[Typed]:
@@ -91,10 +106,12 @@ class Compiler:
             raise Stop
         return made
 
-    def refused(self, node: ast.AST, number: int, message: str, hint: str = "") -> Stop:
+    def refused(
+        self, node: ast.AST, number: int, message: str, hint: str = "", *, as_meant: bool = False
+    ) -> Stop:
         """Note a mistake at `node`; raise what this returns to give up this part."""
         start, end = self.tree.span(node)
-        self.problems.append(FormulaProblem(number, message, start, end, hint))
+        self.problems.append(FormulaProblem(number, message, start, end, hint, as_meant))
         return Stop()
 
     def source(self, node: ast.AST) -> str:

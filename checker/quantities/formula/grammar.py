@@ -246,6 +246,11 @@ def _wrong(
                 hint = f"write power({tree.source(left)}, {tree.source(power)})"
                 if isinstance(power, ast.Constant) and isinstance(power.value, str):
                     hint = "write a number without quotation marks"
+                elif isinstance(power, ast.Constant) and isinstance(power.value, int):
+                    from checker.quantities.powers import MOST_EXPONENT  # only needed when something is wrong
+
+                    if power.value > MOST_EXPONENT:
+                        hint = f"power(..) goes to {MOST_EXPONENT} at most"
                 return node, "an exponent is a whole number from 2 to 4", hint
         case ast.GeneratorExp(generators=generators):
             return _wrong_generator(tree, node, generators, parent, loops)

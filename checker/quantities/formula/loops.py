@@ -156,7 +156,9 @@ def _neighbouring(compiler: Compiler, node: ast.expr, name: str, length: int) ->
 def source_of(compiler: Compiler, node: ast.expr, name: str) -> AggregateSource:
     """The list, run, or fact with several values that `node` names."""
     if isinstance(node, (ast.List, ast.IfExp)):
-        raise compiler.refused(node, 105, f"{name}(..) goes through a list by its name")
+        raise compiler.refused(
+            node, 105, f"{name}(..) goes through a list by its name", f"as in {name}(x.mass for x in ballast)"
+        )
     typed = compiler.node(node)
     kind = typed.kind
     if kind.name == "items":

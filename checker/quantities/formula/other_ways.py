@@ -21,7 +21,7 @@ _LEVEL_END = re.compile(r"[<>=!]=?|\b(?:and|or|if|else|for)\b")
 
 def cured(text: str, problem: FormulaProblem, currency: str | None) -> FormulaProblem:
     """The problem, with what to write where another notation lies behind it, and that as its place."""
-    if problem.number not in _REPLACED:
+    if problem.as_meant or problem.number not in _REPLACED:
         return problem
     plain = masked(text)
     found = (

@@ -19,6 +19,8 @@ class FormulaProblem:
     """Offset in the formula's text, in characters. A problem that lies behind a name has start and end 0."""
     end: int = 0
     hint: str = ""
+    as_meant: bool = False
+    """It was read as it was meant: no other notation lies behind it."""
 
 
 class FormulaError(ValueError):

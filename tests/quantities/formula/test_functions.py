@@ -7,6 +7,7 @@ from typing import Any
 
 from checker.quantities.dimension import ANGLE, LENGTH, MASS
 from checker.quantities.formula.functions import FUNCTIONS
+from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, TRUTH, Kind, quantity
 from tests.examples import each_row
 from tests.quantities.formula.workshop import (
@@ -309,3 +310,36 @@ def test_what_they_do_not_take(text: str, number: int, place: str) -> None:
 def test_what_has_no_value_for_a_car_is_unknown_with_its_reason() -> None:
     assert reasons(value("lg(engine.cylinders)", engine__cylinders=Fraction(0)))
     assert reasons(value("full_years(event.date, 2020-01-01)", event__date=day(2026, 5, 3)))
+
+
+@pytest.mark.parametrize(
+    ("text", "cure"),
+    [
+        ("lg(0)", "take the logarithm of what is above 0"),
+        ("sqrt(-3)", "take the root of what is 0 or more"),
+        ("min(3, sqrt(0 - 3))", "take the root of what is 0 or more"),
+        ("power(0 - 2, 0.5)", "raise a number above 0, and not beyond what is said here"),
+        ("power(2, 100)", "raise a number above 0, and not beyond what is said here"),
+        ("tan(90 deg)", "write an angle below 90 deg"),
+        ("day(2026, 2, 30)", "write a day that there is, as day(2026, 2, 28)"),
+        ("day(2026,13,1)", "write a day that there is, as day(2026, 2, 28)"),
+        ("2 ** 100", "power(..) goes to 64 at most"),
+        ("median([])", "as in median(x.mass for x in ballast)"),
+    ],
+)
+def test_what_can_never_have_a_value_is_told_a_cure(text: str, cure: str) -> None:
+    (problem,) = problems(text)
+    assert problem.hint == cure
+    assert text[problem.start : problem.end] in text
+
+
+def test_no_function_is_without_a_value_and_a_cure() -> None:
+    told: list[FormulaProblem] = []
+    for name in sorted(FUNCTIONS):
+        for given in ("0", "-1", "-1, 0.5", "0, -1", "2026, 2, 30", "90 deg", "2, 65"):
+            try:
+                compiled(f"{name}({given})")
+            except FormulaError as error:
+                told += [one for one in error.problems if "has no value" in one.message]
+    assert len(told) > 5
+    assert all(one.hint for one in told)
