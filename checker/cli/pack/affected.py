@@ -82,7 +82,8 @@ def command(
     files *.jsonl with one declaration a line.
 
     For every clause that changed: who newly fails, who no longer does, the margins before and after, and what those
-    that fail have to do by when.
+    that fail have to do by when. Exits with 1 where a car newly fails or will, with 4 where one is or will be in doubt,
+    or a later text cannot judge it.
     """
     for place in (printing, Printing(file=lines_file)):
         place.refuse_overwriting(*cars, old, new)
@@ -113,7 +114,15 @@ def command(
         printing.document(document, affected_text)
     if not fleet.cars:
         return exits.worst(codes)
-    return exits.worst([*codes, exits.FAILS if fleet.newly_failing else exits.COMPLIES])
+    fails = fleet.newly_failing or fleet.failing_later
+    return exits.worst([*codes, _code(fails, fleet.in_doubt or fleet.in_doubt_later or fleet.unread_later)])
+
+
+def _code(fails: object, open_still: object) -> int:
+    """No car is clear that will fail, or of which it cannot be said yet."""
+    if fails:
+        return exits.FAILS
+    return exits.UNSETTLED if open_still else exits.COMPLIES
 
 
 def _work(old: str, new: str, on: date, audience: str, before: date, plan: bool) -> Work[Affected]:
@@ -170,5 +179,7 @@ def _todo(comparator: Comparator, cars: tuple[str, ...], todo: str, printing: Pr
             continue
         if os.path.isfile(todo) or car.number == todo:
             printing.document(car_data(car, comparator.old, comparator.new), todo_text)
-            return exits.FAILS if any(e.newly_fails or e.fails_later for e in car.effects) else exits.COMPLIES
+            fails = any(e.newly_fails or e.fails_later for e in car.effects)
+            doubt = any(e.now_in_doubt or e.in_doubt_later for e in car.effects)
+            return _code(fails, doubt or car.unread is not None)
     raise click.UsageError(f"no car of the number {todo} is among CARS, and no file is called so")

@@ -155,6 +155,44 @@ def test_no_difference_is_a_success(capsys: Capsys, packs: tuple[str, str], tmp_
     assert "No car is affected" in ran.out
 
 
+LATER = """\
+bulletin: "B1"
+amends: {pack: test, edition: "1"}
+in_force: {from: 2026-09-01}
+reason: A louder car.
+changes:
+  - {change: facts.body.sound, at: type, for: truth}
+  - {change: facts.body.sound, at: unit, read: mm}
+  - {change: "7", at: check, for: {holds: body.sound}, read: {limit: body.sound, at_least: 1 mm}}
+"""
+
+
+def test_a_car_that_a_later_text_cannot_judge_is_no_all_clear(capsys: Capsys, tmp_path: Path) -> None:
+    pack, car = tmp_path / "pack", tmp_path / "car.jsonl"
+    pack.mkdir()
+    (pack / "1.yaml").write_text(PACK)
+    (pack / "b1.yaml").write_text(LATER)
+    car.write_text(car_line())
+    command = (str(pack / "1.yaml"), f"{pack}@2026-05-03", str(car), "--on", "2026-05-03")
+    ran = affected(capsys, *command)
+    assert "from 2026-09-01 cannot be judged" in ran.out
+    assert ran.code == exits.UNSETTLED
+    assert affected(capsys, *command, "--todo", "7").code == exits.UNSETTLED
+
+
+def test_a_car_that_will_fail_or_is_in_doubt_is_no_all_clear(capsys: Capsys, tmp_path: Path) -> None:
+    later = affected(
+        capsys, EDITION, BULLETIN, f"{SAMPLES}/built-2023.yaml", "--on", "2026-07-05", "--format", "json"
+    )
+    told = json.loads(later.out)
+    assert (told["newly_failing"], told["failing_later"], later.code) == (0, 1, exits.FAILS)
+    old, new, car = (tmp_path / name for name in ("old.yaml", "new.yaml", "car.jsonl"))
+    old.write_text(PACK)
+    new.write_text(PACK.replace("limit: frame.width, at_most", "limit: spare.size, at_most"))
+    car.write_text(car_line())
+    assert affected(capsys, str(old), str(new), str(car)).code == exits.UNSETTLED
+
+
 def test_the_results_do_not_overwrite_what_is_read(capsys: Capsys, packs: tuple[str, str]) -> None:
     assert affected(capsys, *packs, SAMPLES, "--lines", packs[0]).code == exits.USAGE
 
