@@ -82,8 +82,8 @@ def command(
     files *.jsonl with one declaration a line.
 
     For every clause that changed: who newly fails, who no longer does, the margins before and after, and what those
-    that fail have to do by when. Exits with 1 where a car newly fails or will, with 4 where one is or will be in doubt,
-    or a later text cannot judge it.
+    that fail have to do by when. Exits with 1 where a car newly fails or will, with 4 where one is or will be in
+    doubt, or a later text cannot judge it.
     """
     for place in (printing, Printing(file=lines_file)):
         place.refuse_overwriting(*cars, old, new)

@@ -312,7 +312,7 @@ def test_what_has_no_value_for_a_car_is_unknown_with_its_reason() -> None:
     assert reasons(value("full_years(event.date, 2020-01-01)", event__date=day(2026, 5, 3)))
 
 
-@pytest.mark.parametrize(
+@each_row(
     ("text", "cure"),
     [
         ("lg(0)", "take the logarithm of what is above 0"),
