@@ -40,6 +40,27 @@ class CarFile:
         else:
             self.opened = self.latest = self._noted(read_document(path, "CD"))
 
+    def begin_again(self, text: str) -> None:
+        """Begin a new file otherwise; nothing is written.
+
+        Raises:
+            InputError: It is no declaration; or PG204, the file is there.
+        """
+        with self._lock:
+            state = parse_document(text.encode(), self.path, "CD")
+            if not self.is_new:
+                hint = "compare with that file, or open another name: checker open NEW.yaml --from FILE"
+                raise InputError([Problem("PG204", f"'{self.path}' is there already", hint=hint)])
+            self.opened = self.latest = self._noted(state, "")
+
+    def kept(self) -> list[tuple[Document, str]]:
+        """What the file said earlier, each with what that is called; the latest first."""
+        with self._lock:
+            own = [one for digest, one in self._states.items() if self._on_disk[digest] == digest]
+            between = [one for one in own if one is not self.opened and one is not self.latest]
+            numbered = [(one, f"after change {place}") for place, one in enumerate(between, 1)]
+            return [(self.latest, "as saved"), *reversed(numbered), (self.opened, "as opened")]
+
     def state(self, digest: str) -> Document | None:
         """What the file said when a page was shown; None: that is too long ago."""
         with self._lock:

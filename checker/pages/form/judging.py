@@ -92,7 +92,7 @@ def judge(
     document: Document | None = None
     try:
         document = parse_document(text_for(state, told.data).encode(), state.name, "CD")
-        inspection = _inspected(document, state if what_if else None, rules)
+        inspection = inspected(document, state if what_if else None, rules)
     except InputError as error:
         remarks = tuple(remark(one, document, told.names) for one in error.problems)
         return JudgedForm(document, told.names, None, remarks)
@@ -100,7 +100,15 @@ def judge(
     return JudgedForm(document, told.names, inspection, tuple(warnings))
 
 
-def _inspected(document: Document, weighed_as: Document | None, rules: RulesAsked) -> Inspection:
+def inspected(document: Document, weighed_as: Document | None, rules: RulesAsked) -> Inspection:
+    """The car of a file, with what to do where it does not comply.
+
+    Args:
+        weighed_as: What the file said when the car was weighed; None where it has not been changed since.
+
+    Raises:
+        InputError: Something cannot be read.
+    """
     judged = inspect_document(
         rules.in_force(document), document, rules.day(document), ENTRANT, weighed_as=weighed_as
     )

@@ -6,43 +6,73 @@ without a unit is in that of the rules; several materials stand in one cell with
 
 from __future__ import annotations
 
+from checker.car.declaration.entries import MOST_ENTRIES
 from checker.car.described.vocabulary import FactType, Vocabulary
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.stating import plain_value
+from checker.meeting.tables.given import GivenFile
 from checker.meeting.tables.mapping import PARTS, TableMapping, read_mapping
 from checker.meeting.tables.table import TextRow, TextTable, read_number, read_table
 from checker.meeting.tables.workbook import as_text
 from checker.quantities.kind import NUMBER
 from checker.quantities.units import MOMENT
-from checker.reading.file_bytes import read_bytes
-from checker.reading.strict_yaml import read_document
+from checker.reading.strict_yaml import parse_document
 from checker.reading.values import Plain
 
-_LIST = "components"
+LIST = "components"
 _COUNT = FactType("count", NUMBER, whole=True)
 
 
-def read_parts(vocabulary: Vocabulary, file: str, mapping: str | None = None) -> list[Plain]:
-    """Every row as a component; cells that say nothing are left out.
+def things_in(vocabulary: Vocabulary) -> tuple[str, ...]:
+    """What a column of a list of parts may hold."""
+    return (*_fields(vocabulary), "count")
+
+
+def read_how(vocabulary: Vocabulary, mapping: GivenFile) -> TableMapping:
+    """What a mapping says of a list of parts.
 
     Raises:
-        InputError: MT251, MT301 to MT306: the table or its mapping cannot be read.
+        InputError: MT251, or what it is as YAML.
     """
-    fields = {name: one for name, one in vocabulary.lists[_LIST].fields.items() if one.formula is None}
-    things = (*fields, "count")
-    how = TableMapping({})
-    if mapping is not None:
-        how = read_mapping(read_document(mapping, "MT"), PARTS, things)
-    table = read_table(
-        as_text(read_bytes(file, "MT"), file), file, encoding=how.encoding, separator=how.separator
-    )
-    columns = table.columns(dict(how.columns) or {name: name for name in things}, closed=mapping is None)
+    return read_mapping(parse_document(mapping.data, mapping.name, "MT"), PARTS, things_in(vocabulary))
+
+
+def parts_table(given: GivenFile, how: TableMapping) -> TextTable:
+    """The list as it was given: CSV, or the first sheet of a workbook.
+
+    Raises:
+        InputError: MT301 to MT306.
+    """
+    text = as_text(given.data, given.name)
+    return read_table(text, given.name, encoding=how.encoding, separator=how.separator)
+
+
+def read_parts(vocabulary: Vocabulary, table: TextTable, how: TableMapping) -> list[Plain]:
+    """Every row as a component; cells that say nothing are left out.
+
+    Args:
+        how: How to read it; where it names no columns their headings are the names of fields.
+
+    Raises:
+        InputError: MT303 to MT306: the table does not fit that.
+    """
+    things = {name: name for name in things_in(vocabulary)}
+    columns = table.columns(dict(how.columns) or things, closed=not how.columns)
     if "name" not in columns:
         hint = "head the column with what each part is called `name`, or give a mapping"
         raise refusal(
             "MT303", "no column tells what a part is called", hint, table.span(TextRow(1, table.heading))
         )
+    if len(table.rows) > MOST_ENTRIES:
+        raise refusal(
+            "MT302", f"'{table.name}' has {len(table.rows)} rows; a car has at most {MOST_ENTRIES} parts"
+        )
+    fields = _fields(vocabulary)
     return [_part(fields, columns, table, row, how) for row in table.rows]
+
+
+def _fields(vocabulary: Vocabulary) -> dict[str, FactType]:
+    return {name: one for name, one in vocabulary.lists[LIST].fields.items() if one.formula is None}
 
 
 def _part(

@@ -46,13 +46,27 @@ def plan_sheet(inspection: Inspection, document: Document, rules: RulesAsked) ->
 def compared_sheet(before: Inspection, now: Inspection, words: tuple[str, str]) -> Sheet:
     """Two states of the car side by side; `words` say what each is called."""
     from checker.report.one_car.set_ups import set_ups_data
-    from checker.report.one_car.since import since_text
     from checker.studies.one_car.set_ups import differences
     from checker.studies.one_car.since import since
 
     with showing(None):  # documents are compared in the units of the rules
         changed = since(inspection_document(before), inspection_document(now))
     changed["set_ups"] = set_ups_data(*words, differences(before.car, now.car))
+    return _since_sheet(changed, now)
+
+
+def since_report_sheet(report: Data, now: Inspection) -> Sheet:
+    """What changed since a report that was kept."""
+    from checker.studies.one_car.since import since
+
+    with showing(None):
+        changed = since(report, inspection_document(now))
+    return _since_sheet(changed, now)
+
+
+def _since_sheet(changed: Data, now: Inspection) -> Sheet:
+    from checker.report.one_car.since import since_text
+
     acts: Mapping[str, str] = {one["clause"]: one["act"] for one in inspection_document(now)["outcomes"]}
     for change in changed["changes"]:
         change["act"] = acts.get(change["clause"], "")

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from checker.meeting.tables.given import GivenFile
+from checker.meeting.tables.mapping import TableMapping
 from checker.pack.model import Pack
 from checker.pages.form.car_file import text_for
-from checker.pages.form.parts_list import read_parts
+from checker.pages.form.parts_list import parts_table, read_how, read_parts
 from checker.reading.printer import inline_text
 from checker.reading.strict_yaml import parse_document, read_document
 
@@ -39,7 +41,8 @@ def with_parts(text: str, name: str, pack: Pack, file: str, mapping: str | None)
     """
     state = parse_document(text.encode(), name, "CD")
     before = state.get(("components",))
-    parts = read_parts(pack.vocabulary, file, mapping)
+    how = TableMapping({}) if mapping is None else read_how(pack.vocabulary, GivenFile.read(mapping))
+    parts = read_parts(pack.vocabulary, parts_table(GivenFile.read(file), how), how)
     data = dict(state.data) if isinstance(state.data, dict) else {}
     data["components"] = [*(before if isinstance(before, list) else ()), *parts]
     return text_for(state, data)

@@ -16,8 +16,6 @@ from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.values import Plain
 
-MOST_ENTRIES = 500
-
 
 @dataclass(slots=True)
 class Told:
@@ -140,7 +138,7 @@ class _Taking:
 
 def _positions(texts: Iterable[str]) -> list[int]:
     numbers = [int(text) for text in texts if text.isascii() and text.isdigit() and len(text) < 7]
-    return list(dict.fromkeys(numbers))[:MOST_ENTRIES]
+    return list(dict.fromkeys(numbers))
 
 
 def _unused(label: str, part: Growing, found: Iterable[tuple[str, Plain]]) -> str:

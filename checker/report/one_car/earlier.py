@@ -24,13 +24,16 @@ CODES = {
 _HINT = "keep a report with: checker inspect CAR --format json --output report.json"
 
 
-def is_report(file: str) -> bool:
+def is_report(file: str, data: bytes | None = None) -> bool:
     """Whether a file is meant to be a report; else it describes a car, which may be JSON too.
+
+    Args:
+        file: Its path, or with `data`, what is in it, its name alone.
 
     Raises:
         InputError: It cannot be read (RP110 to RP117).
     """
-    text = decode(read_bytes(file, "RP"), file, "RP").text.lstrip()
+    text = _text(file, data).lstrip()
     if file.lower().endswith((".yaml", ".yml")) or (text and text[0] not in "{["):
         return False
     try:
@@ -46,18 +49,19 @@ def other_formula(file: str, its: str, wanted: str) -> InputError:
     return InputError([Problem("RP204", message, Span(file, 1, 1, 1, 1))])
 
 
-def read_report(file: str, number: str, pack: str) -> Data:
+def read_report(file: str, number: str, pack: str, data: bytes | None = None) -> Data:
     """The inspection of one car in a file of reports.
 
     Args:
         file: Path of the file.
         number: The car's racing number.
         pack: The name of the formula.
+        data: What is in the file; None where it is to be read.
 
     Raises:
         InputError: It cannot be read (RP110 to RP117), or is not what it should be (RP201 to RP204).
     """
-    text = decode(read_bytes(file, "RP"), file, "RP").text
+    text = _text(file, data)
     documents = [_checked(document, file, line) for line, document in _documents(text, file)]
     mine = [d for d in documents if fold(d["car"]["number"]) == fold(number)]
     whole = Span(file, 1, 1, 1, 1)
@@ -70,6 +74,10 @@ def read_report(file: str, number: str, pack: str) -> Data:
     if fold(report["pack"]["pack"]) != fold(pack):
         raise other_formula(file, report["pack"]["pack"], pack)
     return report
+
+
+def _text(file: str, data: bytes | None) -> str:
+    return decode(read_bytes(file, "RP") if data is None else data, file, "RP").text
 
 
 def _documents(text: str, file: str) -> list[tuple[int, object]]:

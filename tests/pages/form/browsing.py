@@ -81,6 +81,18 @@ class Browser:
         kept = [(name, value) for name, value in self.fields if name not in typed]
         return self.post([*kept, *typed.items(), ("do", button)], address)
 
+    def hand_in(self, address: str, files: dict[str, tuple[str, bytes]], **typed: str) -> Response:
+        """Send the page with files that were chosen in it; `__` stands for a dash."""
+        fields: dict[str, list[str]] = {}
+        for name, value in self.fields:
+            if name not in files:
+                fields.setdefault(name, []).append(value)
+        fields |= {name.replace("__", "-"): [value] for name, value in typed.items()}
+        answer: Response = self.client.post(address, data=fields, files=files)
+        if answer.status_code == 303:
+            self.load(answer.headers["location"])
+        return answer
+
     def post(self, fields: list[tuple[str, str]], address: str = "/") -> Response:
         headers = {"content-type": "application/x-www-form-urlencoded"}
         answer: Response = self.client.post(address, content=urlencode(fields), headers=headers)

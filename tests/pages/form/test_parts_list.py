@@ -7,8 +7,10 @@ from pathlib import Path
 import openpyxl
 import pytest
 
+from checker.meeting.tables.given import GivenFile
+from checker.meeting.tables.mapping import TableMapping
 from checker.pages.form.opening import OpenAsked, opened
-from checker.pages.form.parts_list import read_parts
+from checker.pages.form.parts_list import parts_table, read_how, read_parts
 from checker.reading.problems import InputError
 from tests.pages.form.browsing import PACK
 from tests.pages.form.forms import dunlin
@@ -33,7 +35,9 @@ belts,safety/belts,,4 lb,,,2023-08,
 
 
 def parts(file: Path, mapping: Path | None = None) -> object:
-    return read_parts(dunlin().vocabulary, str(file), str(mapping) if mapping else None)
+    known = dunlin().vocabulary
+    how = TableMapping({}) if mapping is None else read_how(known, GivenFile.read(mapping))
+    return read_parts(known, parts_table(GivenFile.read(file), how), how)
 
 
 def test_headings_are_the_names_of_fields(tmp_path: Path) -> None:

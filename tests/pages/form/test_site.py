@@ -168,8 +168,7 @@ def test_last_seasons_file_is_gone_on_from(tmp_path: Path, car: Path) -> None:
         [
             ("report", "Every clause"),
             ("conditions", "One kilogram more"),
-            ("saved", "car.name"),
-            ("opened", "as opened"),
+            ("since", "car.name"),
             ("plan", "bolt 4.5 kg of ballast"),
         ],
         2,

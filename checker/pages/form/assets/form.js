@@ -8,7 +8,7 @@
   let leaving = false;
 
   const typed = (more = {}) => {
-    const data = new URLSearchParams(new FormData(form));
+    const data = new URLSearchParams([...new FormData(form)].filter(([, value]) => typeof value === "string"));
     for (const [name, value] of Object.entries(more)) data.append(name, value);
     return data;
   };
@@ -113,7 +113,7 @@
     }
   };
 
-  form.addEventListener("input", (event) => { growRow(event.target); later(); });
+  form.addEventListener("input", (event) => { if (event.target.name.startsWith("ask-")) return; growRow(event.target); later(); });
   form.addEventListener("submit", (event) => {
     const button = event.submitter;
     const what = button && button.name === "do" ? button.value : "";
