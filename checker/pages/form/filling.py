@@ -6,8 +6,8 @@ its own, by its position in the file. What no field can hold is left aside and k
 
 from __future__ import annotations
 
-from checker.pages.form.inputs import KEY, NONE, ORDER, Filled, shown
-from checker.pages.form.parts import Group, Growing, Input, Part
+from checker.pages.form.inputs import KEY, NONE, ORDER, WAY, Filled, shown
+from checker.pages.form.parts import Either, Group, Growing, Input, Part
 from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.values import Plain
 
@@ -29,11 +29,25 @@ def filled_in(part: Part, data: Plain, name: str = "", deep: int = 0) -> Filling
     if isinstance(part, Input):
         found = shown(part, data, name)
         return None if found is None else Filling(found)
+    if isinstance(part, Either):
+        return _either(part, data, name, deep)
     if data is None:
         return Filling({order_of(name): []} if isinstance(part, Growing) else {})
     if isinstance(part, Growing):
         return _entries(part, data, name, deep)
     return _mapping(part, data, name, deep)
+
+
+def way_held(part: Either, data: Plain, name: str, deep: int) -> int | None:
+    """Which of its ways tells what the file says there, all of it if one does; None where none does."""
+    found = [filled_in(way, data, way_of(name, at), deep) for at, (_, way) in enumerate(part.ways)]
+    whole = [at for at, one in enumerate(found) if one is not None and not one.aside]
+    return next(iter([*whole, *(at for at, one in enumerate(found) if one is not None)]), None)
+
+
+def way_of(name: str, at: int) -> str:
+    """The name of what is told in one of several ways."""
+    return f"{name}~{at}" if at else name
 
 
 def order_of(name: str) -> str:
@@ -62,6 +76,20 @@ def parts_of(part: Growing, deep: int) -> tuple[Part, ...]:
 def keys_of(part: Part) -> tuple[str, ...]:
     """The keys that a part may stand under."""
     return tuple(key for key, _ in part.keys) if isinstance(part, Input) and part.keys else (part.key,)
+
+
+def _either(part: Either, data: Plain, name: str, deep: int) -> Filling | None:
+    held = way_held(part, data, name, deep)
+    if held is None:
+        return None
+    sheet = Filling()
+    for at, (_, way) in enumerate(part.ways):
+        found = filled_in(way, data if at == held else None, way_of(name, at), deep)
+        assert found is not None
+        sheet.filled.update(found.filled)
+        sheet.aside.update(found.aside)
+    sheet.filled[name + WAY] = [str(held)]
+    return sheet
 
 
 def _mapping(part: Group, data: Plain, name: str, deep: int) -> Filling | None:

@@ -27,6 +27,7 @@ NONE: Final = "|none"
 DROP: Final = "|drop"
 ORDER: Final = "|order"
 MORE: Final = "|more"
+WAY: Final = "|way"
 """Behind a field's name: its unit, the key that it stands under, and what else is asked of it."""
 
 MOST_OF_ONE: Final = 200

@@ -94,21 +94,29 @@ class Maker:
         fact = measured(keys[0], "mm", positive=False)
         words = tuple((key, label_of(key).lower()) for key in keys)
         units = self.units(fact)
-        return Input(keys[0], label, fact, help=help, keys=words, units=units, instrumented=False)
+        return Input(keys[0], label, fact, help=help, keys=words, units=units, instrumented=True)
 
     def entry(self, its_list: ListType) -> Group:
         """One entry of a list."""
         fields: list[Part] = [
-            self.fact(field, name) for name, field in its_list.fields.items() if field.formula is None
+            self.fact(field, name, instrumented=True)
+            for name, field in its_list.fields.items()
+            if field.formula is None
         ]
-        if "mass" in its_list.fields or "price" in its_list.fields:
-            fields.append(self.count())
-        if "mass" in its_list.fields:
-            fields.append(self.place(above=True))
-        return Group("", "", tuple(fields))
+        return Group("", "", (*fields, self.count(), self.place(above=True)))
 
     def wheels(self, help: str) -> list[Part]:
         return [self.amount(wheel, "kg", help if wheel == WHEELS[0] else "") for wheel in WHEELS]
+
+    def weighing_lists(self) -> tuple[ListType, ...]:
+        """Lists of what weighs something, ballast first."""
+        lists = [one for one in self.vocabulary.lists.values() if "mass" in one.fields]
+        return tuple(sorted(lists, key=lambda one: one.name != "ballast"))
+
+    def by_wheel(self, key: str, label: str, *, unit: str = "", names: tuple[str, ...] = WHEELS) -> Group:
+        """Something told of each wheel, or of the pad marked for it: an amount; where `unit` is "", a text."""
+        parts = [self.amount(name, unit) if unit else self.text(name) for name in names]
+        return Group(key, label, tuple(parts))
 
     @property
     def ballast(self) -> tuple[Part, ...]:

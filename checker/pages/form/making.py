@@ -10,7 +10,7 @@ from checker.pack.model import Pack
 from checker.pages.form import structure
 from checker.pages.form.maker import Maker, label_of
 from checker.pages.form.parts import CarForm, Group, Growing, Part
-from checker.report.one_car.blank import sections_in_order
+from checker.report.one_car.blank import places_asked, sections_in_order
 
 
 def form_of(pack: Pack) -> CarForm:
@@ -21,7 +21,8 @@ def form_of(pack: Pack) -> CarForm:
         for name, facts in sections_in_order(pack).items()
         if name not in pack.vocabulary.lists
     }
-    lists = {name: _listed(made, one) for name, one in pack.vocabulary.lists.items()}
+    sections["checks"] = structure.checks(made)
+    lists = {name: _listed(made, one, pack) for name, one in pack.vocabulary.lists.items()}
     before = ["ballast", "components"]  # what is on the car comes before what is only brought and shown
     parts = [
         *(sections.pop(name) for name in structure.FIRST if name in sections),
@@ -53,11 +54,17 @@ def _section(make: Maker, name: str, facts: list[FactType]) -> Part:
     return Group(name, label_of(name), (*parts, *more), help=structure.HELP.get(name, ""))
 
 
-def _listed(make: Maker, its_list: ListType) -> Growing:
+def _listed(make: Maker, its_list: ListType, pack: Pack) -> Growing:
     """A list of the pack."""
     name = its_list.name
     one = structure.ONE_OF.get(name, name.removesuffix("s").replace("_", " "))
     nested = name == "components"
+    weighs = "mass" in its_list.fields
+    always = ["category", "materials", "mass", "price"]
+    if weighs or "price" in its_list.fields:
+        always.append("count")
+    if weighs or places_asked(pack, its_list):
+        always.append("at")
     return Growing(
         name,
         label_of(name),
@@ -65,5 +72,6 @@ def _listed(make: Maker, its_list: ListType) -> Growing:
         help=structure.HELP.get(name, ""),
         one=one,
         nested=nested,
-        at_hand=2 if nested else 12,
+        at_hand=2 if nested else min(12, len(its_list.fields)),
+        always=tuple(always),
     )

@@ -61,13 +61,25 @@ class Growing:
     """Each entry stands under a name of its own in the file, instead of in a list."""
     at_hand: int = 12
     """So many fields of an entry are always shown; of longer ones the rest once they are filled, or asked for."""
+    always: tuple[str, ...] = ()
+    """Fields of an entry that are shown in any case."""
     begun: bool = False
     """Where the file has none, one is there to be filled in."""
     nested: bool = False
     """An entry may have such a list inside it, under `parts`."""
 
 
-Part: TypeAlias = Input | Group | Growing
+@dataclass(frozen=True, slots=True)
+class Either:
+    """What may be told in one of several ways under one key."""
+
+    key: str
+    label: str
+    ways: tuple[tuple[str, Part], ...]
+    """What each is called, with what it is made of; the first is the usual one."""
+
+
+Part: TypeAlias = Input | Group | Growing | Either
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,18 @@ from __future__ import annotations
 from collections.abc import Iterable
 from itertools import chain, count
 
-from checker.pages.form.filling import below, entry_of, filled_in, keys_of, order_of, parts_of
-from checker.pages.form.inputs import DROP, KEY, NONE, Filled, one_of, shown, taken
-from checker.pages.form.parts import CarForm, Group, Growing, Input, Part
+from checker.pages.form.filling import (
+    below,
+    entry_of,
+    filled_in,
+    keys_of,
+    order_of,
+    parts_of,
+    way_held,
+    way_of,
+)
+from checker.pages.form.inputs import DROP, KEY, NONE, WAY, Filled, one_of, shown, taken
+from checker.pages.form.parts import CarForm, Either, Group, Growing, Input, Part
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.values import Plain
@@ -54,6 +63,11 @@ class _Taking:
             return self._input(part, before, name)
         if before is not None and filled_in(part, before, name, deep) is None:
             return before  # not for a form to say
+        if isinstance(part, Either):
+            held = way_held(part, before, name, deep) or 0
+            told = one_of(self.filled, name + WAY)
+            at = int(told) if told in map(str, range(len(part.ways))) else held
+            return self.part(part.ways[at][1], before if at == held else None, way_of(name, at), path, deep)
         if isinstance(part, Growing):
             return self._entries(part, before, name, path, deep)
         after = self.mapping(part, before if isinstance(before, dict) else {}, name, path, deep)
@@ -85,7 +99,7 @@ class _Taking:
             to = self._key(one, key, here)
             value = self.part(one, after.get(key), here, (*path, to), deep)
             empty = value is None and not (key in before and before[key] is None and self._is_untouched(here))
-            self.names[(*path, to)] = here
+            self.names.setdefault((*path, to), here)  # one of several ways bears a name of its own
             if empty:
                 after.pop(key, None)
             elif to == key:
@@ -106,7 +120,7 @@ class _Taking:
         return not any(
             any(texts)
             for one, texts in self.filled.items()
-            if one == name or (one.startswith((f"{name}.", f"{name}[")) and "|" not in one)
+            if one == name or (one.startswith((f"{name}.", f"{name}[", f"{name}~")) and "|" not in one)
         )
 
     def _entries(self, part: Growing, before: Plain, name: str, path: Path, deep: int) -> Plain:

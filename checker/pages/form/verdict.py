@@ -23,6 +23,7 @@ _PLACES = {
     "at.left_of_centre": "place across the car",
 }
 _POSITION = pattern(r"\[([0-9]+)\]")
+_WAY = pattern("~[0-9]+")
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,5 +130,5 @@ def _split(name: str) -> tuple[str, str]:
 
 def words_of(name: str) -> str:
     """A field's name in words: "Weighing, readings 1, front left"."""
-    told = _POSITION.sub(lambda found: f" {int(found[1]) + 1}", name)
+    told = _POSITION.sub(lambda found: f" {int(found[1]) + 1}", _WAY.sub("", name))
     return label_of(told.replace(".", ", ")) if name else "The car"

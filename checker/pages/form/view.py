@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 
-from checker.pages.form.filling import below, entry_of, order_of, parts_of
-from checker.pages.form.inputs import KEY, MORE, NONE, PLUS_MINUS, UNIT, WITH, Filled, one_of
+from checker.pages.form.filling import below, entry_of, order_of, parts_of, way_of
+from checker.pages.form.inputs import KEY, MORE, NONE, PLUS_MINUS, UNIT, WAY, WITH, Filled, one_of
 from checker.pages.form.judging import Remark
-from checker.pages.form.parts import Group, Growing, Input, Part
+from checker.pages.form.parts import Either, Group, Growing, Input, Part
 from checker.quantities.days import parse_day
 from checker.reading.printer import inline_text
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
@@ -16,7 +16,6 @@ from checker.reading.values import Plain
 _TOLD = 3
 """An entry is told apart by its first fields."""
 _TRUTHS = (("true", "yes"), ("false", "no"))
-_ALWAYS = ("category", "materials", "mass", "count", "at")
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,6 +34,13 @@ class FieldView:
     measured_with: str = ""
     plus_minus: str = ""
     is_none: bool = False
+    is_brief: bool = False
+    """Whether how well it is known is left out while nothing is told of it."""
+
+    @property
+    def asks_how_well(self) -> bool:
+        told = self.measured_with or self.plus_minus
+        return self.part.instrumented and bool(told or not self.is_brief)
 
     @property
     def choices(self) -> tuple[tuple[str, str], ...]:
@@ -138,22 +144,47 @@ class ListView:
         return any(one.is_error for one in self.remarks) or any(entry.errs for entry in self.entries)
 
 
-PartView = FieldView | GroupView | ListView
+@dataclass(frozen=True, slots=True)
+class EitherView:
+    """What may be told in one of several ways; the one that counts is shown."""
+
+    kind = "either"
+    name: str
+    label: str
+    ways: tuple[tuple[str, PartView], ...]
+    way: int
+
+    @property
+    def remarks(self) -> tuple[Remark, ...]:
+        return ()
+
+    @property
+    def told(self) -> PartView:
+        return self.ways[self.way][1]
+
+
+PartView = FieldView | GroupView | ListView | EitherView
 
 
 def _filled(part: PartView) -> int:
+    if isinstance(part, EitherView):
+        return _filled(part.told)
     if isinstance(part, FieldView):
         return int(part.is_filled)
     return part.filled if isinstance(part, GroupView) else len(part.entries)
 
 
 def _total(part: PartView) -> int:
+    if isinstance(part, EitherView):
+        return _total(part.told)
     if isinstance(part, FieldView):
         return 1
     return part.total if isinstance(part, GroupView) else len(part.entries)
 
 
 def _errs(part: PartView) -> bool:
+    if isinstance(part, EitherView):
+        return _errs(part.told)
     return any(one.is_error for one in part.remarks) if isinstance(part, FieldView) else part.errs
 
 
@@ -165,6 +196,8 @@ class Viewing:
     aside: Mapping[str, Mapping[str, Plain]]
     """By the name of a group: what stands there that no field holds."""
     remarks: Sequence[Remark] = ()
+    _is_brief: bool = False
+    """Inside an entry of which not everything is asked for."""
 
     def whole(self, root: Group) -> GroupView:
         """All sections of a form."""
@@ -177,6 +210,13 @@ class Viewing:
             return self._field(part, name)
         if isinstance(part, Growing):
             return self._list(part, name, deep)
+        if isinstance(part, Either):
+            ways = [
+                (words, self.part(way, way_of(name, at), deep)) for at, (words, way) in enumerate(part.ways)
+            ]
+            told = one_of(self.filled, name + WAY)
+            at = int(told) if told in map(str, range(len(ways))) else 0
+            return EitherView(name, part.label, tuple(ways), at)
         parts = tuple(self.part(one, below(name, one.key), deep) for one in part.parts)
         return GroupView(
             name,
@@ -202,6 +242,7 @@ class Viewing:
             measured_with=one_of(self.filled, name + WITH),
             plus_minus=one_of(self.filled, name + PLUS_MINUS),
             is_none=bool(one_of(self.filled, name + NONE)),
+            is_brief=self._is_brief,
         )
 
     def _list(self, part: Growing, name: str, deep: int) -> ListView:
@@ -216,14 +257,16 @@ class Viewing:
 
     def _entry(self, part: Growing, name: str, position: str, deep: int) -> GroupView:
         here = entry_of(name, position)
-        views = [self.part(one, below(here, one.key), deep + 1) for one in parts_of(part, deep)]
         every = bool(one_of(self.filled, here + MORE))
+        around, self._is_brief = self._is_brief, not every
+        views = [self.part(one, below(here, one.key), deep + 1) for one in parts_of(part, deep)]
+        self._is_brief = around
         at_hand = [
             view
             for place, view in enumerate(views)
             if every
             or place < part.at_hand
-            or view.name.rpartition(".")[2] in _ALWAYS
+            or view.name.rpartition(".")[2] in part.always
             or _filled(view)
             or _errs(view)
         ]

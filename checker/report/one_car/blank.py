@@ -132,7 +132,7 @@ def blank_declaration(pack: Pack) -> str:
         for fact in facts:
             lines += _fact(fact, pack.vocabulary)
     for its_list in pack.vocabulary.lists.values():
-        lines += ["", f"{its_list.name}:", *_entry(its_list, pack.vocabulary, _places_asked(pack, its_list))]
+        lines += ["", f"{its_list.name}:", *_entry(its_list, pack.vocabulary, places_asked(pack, its_list))]
     return "\n".join(lines) + "\n"
 
 
@@ -163,7 +163,7 @@ def _fact(fact: FactType, vocabulary: Vocabulary) -> Iterator[str]:
         yield _to_fill(f"{key}:    # {form_words(fact, vocabulary)}")
 
 
-def _places_asked(pack: Pack, its_list: ListType) -> set[str]:
+def places_asked(pack: Pack, its_list: ListType) -> set[str]:
     """Those of where an entry sits that a clause asks for."""
     asked = {name for clause in pack.clauses.values() for name in uses(clause.check)}
     return {key for key in (ALONG, FROM_REAR, ACROSS, ABOVE) if f"{its_list.name}.{key}" in asked}

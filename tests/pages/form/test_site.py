@@ -214,3 +214,16 @@ def test_hostile_words_stay_words(car: Path) -> None:
     browser.send({"car.name": evil, "noise.readings": evil, "fluids|order": "0", "fluids[0]|key": evil})
     assert "<script>alert" not in browser.page
     assert browser.mistakes == []
+
+
+@pytest.mark.deep
+def test_a_tank_is_told_by_levels_and_its_places_are_on_the_drawing(car: Path) -> None:
+    browser = Browser(car)
+    browser.send({"fuel.at|way": "1"}, "add fuel.at~1")
+    browser.send({"fuel.at~1[0].level": "22", "fuel.at~1[0].behind_front_axle": "1800"})
+    browser.send({"fuel.at~1[0].left_of_centre": "0"})
+    assert 'data-same="fuel.at~1[0]"' in browser.page
+    assert 'data-same="fuel.at"' not in browser.page
+    browser.send(button="save")
+    level = {"level": "22 L", "behind_front_axle": "1800 mm", "left_of_centre": "0 mm"}
+    assert read_document(car, "CD").get(("fuel", "at")) == [level]

@@ -122,6 +122,35 @@ def test_what_no_field_holds_is_kept_until_it_is_taken_out() -> None:
     assert told.data["engine"] == {"cylinders": 4}
 
 
+def test_what_may_be_told_in_several_ways_is_told_in_the_one_that_is_chosen() -> None:
+    before: Any = {"formula": "dunlin", "fuel": {"at": {"behind_front_axle": "1900 mm"}}}
+    filled = sheet(before).filled
+    assert filled["fuel.at|way"] == ["0"]
+    levels: Any = {
+        **filled,
+        "fuel.at|way": ["1"],
+        "fuel.at~1|order": ["0", "1"],
+        "fuel.at~1[0].level": ["10"],
+        "fuel.at~1[0].level|unit": ["L"],
+        "fuel.at~1[0].behind_front_axle": ["2050 mm"],
+        "fuel.at~1[1].level": ["20 L"],
+    }
+    told = told_by(dunlin_form(), before, levels)
+    wanted: Any = [{"level": "10 L", "behind_front_axle": "2050 mm"}, {"level": "20 L"}]
+    assert told.data["fuel"] == {"at": wanted}
+    assert told.names[("fuel", "at", 1, "level")] == "fuel.at~1[1].level"
+    again = sheet(told.data).filled
+    assert again["fuel.at|way"] == ["1"]
+    assert told_by(dunlin_form(), told.data, {**again, "fuel.at|way": ["0"]}).data == {"formula": "dunlin"}
+
+
+def test_what_was_taken_off_is_of_the_list_that_has_its_fields() -> None:
+    seat: Any = {"taken_off": {"name": "seat", "materials": ["alloy steel"]}}
+    lead: Any = {"taken_off": {"label": "B2", "mass": "3 kg"}}
+    filled = sheet({"formula": "dunlin", "weighing": {"since": [seat, lead]}}).filled
+    assert filled["weighing.since[0].taken_off|way"] != filled["weighing.since[1].taken_off|way"] == ["0"]
+
+
 def test_an_error_of_reading_and_how_it_was_measured_stand_beside_a_value() -> None:
     found = change("dimensions.wheelbase_left|uncertainty", "0.5 mm")
     assert len(found) == 1
@@ -153,6 +182,42 @@ PLACE = st.dictionaries(
 ENTRY = st.dictionaries(
     st.sampled_from(["label", "name", "mass", "materials", "painted", "q"]), LEAVES, max_size=3
 )
+PADS = st.dictionaries(st.sampled_from(["front_left", "total", "pad 1", "q"]), LEAVES)
+LEVEL = st.builds(lambda place, level: {**place, "level": level}, PLACE, LEAVES)
+BOLTED = st.fixed_dictionaries({}, optional={"name": LEAVES, "at": PLACE, "most": LEAVES, "fixings": LEAVES})
+GEAR = st.fixed_dictionaries(
+    {},
+    optional={
+        "permissible_error": LEAVES
+        | st.dictionaries(st.sampled_from(["class", "interval", "in_service", "standard", "q"]), SCALARS),
+        "offset": LEAVES | PADS,
+        "resolution": LEAVES,
+    },
+)
+DONE = st.one_of(
+    st.fixed_dictionaries({"added": LEAVES}),
+    st.fixed_dictionaries({"moved": LEAVES}, optional={"from": PLACE | LEAVES}),
+    st.fixed_dictionaries({"taken_off": ENTRY | LEAVES | st.builds(lambda one: {"parts": [one]}, ENTRY)}),
+)
+PLANNING = st.fixed_dictionaries(
+    {},
+    optional={
+        "places": st.lists(BOLTED, max_size=2),
+        "movable": st.lists(
+            st.fixed_dictionaries(
+                {"what": LEAVES},
+                optional={
+                    "to": st.lists(BOLTED | SCALARS, max_size=2) | SCALARS,
+                    "between": st.lists(PLACE, max_size=2) | LEAVES,
+                },
+            ),
+            max_size=2,
+        ),
+        "race": LEAVES | st.dictionaries(st.sampled_from(["laps", "fuel_per_lap", "q"]), LEAVES),
+    },
+)
+CHECK = st.fixed_dictionaries({}, optional={"instrument": LEAVES, "zero": PADS | LEAVES, "shown": PADS})
+RAISED = st.dictionaries(st.sampled_from(["axle", "by", "other_axle", "wheel_radius", "q"]), LEAVES)
 WHOLE = st.fixed_dictionaries(
     {"formula": st.just("dunlin")},
     optional={
@@ -160,8 +225,26 @@ WHOLE = st.fixed_dictionaries(
         "engine": LEAVES
         | st.dictionaries(st.sampled_from(["capacity", "cylinders", "position", "q"]), LEAVES),
         "fuel": st.dictionaries(
-            st.sampled_from(["capacity", "at"]), LEAVES | PLACE | st.lists(PLACE, max_size=2)
+            st.sampled_from(["capacity", "at"]),
+            LEAVES | PLACE | st.lists(PLACE | LEVEL | SCALARS, max_size=2),
         ),
+        "weighing": st.fixed_dictionaries(
+            {},
+            optional={
+                "readings": st.lists(
+                    st.fixed_dictionaries({}, optional={"front": LEAVES, "pads": LEAVES | PADS}), max_size=2
+                ),
+                "since": st.lists(DONE | SCALARS, max_size=2),
+                "floor": st.dictionaries(st.sampled_from(["across", "pad_height", "q"]), LEAVES),
+            },
+        ),
+        "instruments": LEAVES
+        | st.dictionaries(st.sampled_from(["tape", "pads"]), GEAR | SCALARS, max_size=2),
+        "checks": LEAVES | st.lists(CHECK | SCALARS, max_size=2),
+        "centre_of_gravity": st.fixed_dictionaries(
+            {}, optional={"height": LEAVES, "raised": LEAVES | st.lists(RAISED, max_size=2)}
+        ),
+        "planning": PLANNING,
         "ballast": LEAVES | st.lists(ENTRY | SCALARS, max_size=3),
         "components": st.lists(
             st.tuples(ENTRY, st.lists(ENTRY, max_size=2)).map(lambda two: {**two[0], "parts": two[1]}),
@@ -178,6 +261,23 @@ WHOLE = st.fixed_dictionaries(
 @given(data=WHOLE)
 def test_any_declaration_survives_its_form(data: Any) -> None:
     assert same(told_by(dunlin_form(), data, sheet(data).filled).data, data)
+
+
+@given(data=WHOLE, draw=st.data())
+def test_another_way_to_tell_is_taken_without_the_first(data: Any, draw: st.DataObject) -> None:
+    """What is then told is what stands in the fields of that way alone; all else stays."""
+    filled = sheet(data).filled
+    ways = [name for name in filled if name.endswith("|way")]
+    if not ways:
+        return
+    name = draw.draw(st.sampled_from(ways))
+    other = "1" if filled[name] == ["0"] else "0"
+    told = told_by(dunlin_form(), data, {**filled, name: [other]})
+    path = next(
+        path for path, its in told.names.items() if its.partition("~")[0] == name.removesuffix("|way")
+    )
+    for edit in differences(data, told.data):
+        assert edit.path[: len(path)] == path[: len(edit.path)]
 
 
 @given(data=WHOLE, draw=st.data())

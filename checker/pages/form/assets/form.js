@@ -91,6 +91,12 @@
     rows.append(next);
   };
 
+  const turn = (select) => {
+    if (!select.name.endsWith("|way")) return;
+    [...select.closest(".either").children].filter((one) => one.tagName === "DIV")
+      .forEach((one, place) => { one.hidden = place !== Number(select.value); });
+  };
+
   const entries = async (button) => {
     const list = button.closest(button.value.startsWith("remove ") ? "[data-field]:not(.entry)" : "[data-field]");
     const name = list.dataset.field;
@@ -113,7 +119,7 @@
     }
   };
 
-  form.addEventListener("input", (event) => { if (event.target.name.startsWith("ask-")) return; growRow(event.target); later(); });
+  form.addEventListener("input", (event) => { if (event.target.name.startsWith("ask-")) return; growRow(event.target); turn(event.target); later(); });
   form.addEventListener("submit", (event) => {
     const button = event.submitter;
     const what = button && button.name === "do" ? button.value : "";
