@@ -2,26 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections import deque
+from collections.abc import Iterator, Sequence
+from itertools import chain, islice
+from typing import Any
 
 import click
 
 from checker.cli import exits, output
 from checker.cli.guard import code_of
-from checker.cli.options import judging, units
-from checker.cli.planned import as_planned
+from checker.cli.inspected import BRIEF, LINE, WHOLE, Inspecting
+from checker.cli.options import JOBS, judging, units
 from checker.cli.printing import Printing, printing_as
-from checker.cli.progress import each
-from checker.cli.sheets import asked_for, deliver_tables, tables
-from checker.reading.problems import InputError, Problem
-from checker.reading.quick_dataclasses import replace
+from checker.cli.progress import each_of
+from checker.cli.sheets import asked_for, deliver_tables, one_table_asked_for, tables
+from checker.reading.problems import InputError
 from checker.report.amounts import Data
-from checker.report.one_car.document import inspection_document
 from checker.report.page import Page
-from checker.report.words.remarks import car_warnings
-from checker.report.words.units import showing
-from checker.verdict.inspection import Inspection
-from checker.verdict.run import Request, inspect_request
+from checker.report.words.units import asked_system
+from checker.studies.fleet.reading import QueuedDeclaration, count, records
+from checker.studies.fleet.workers import cores, judge_all
+from checker.verdict.run import Request
 
 
 @click.command(
@@ -34,6 +35,7 @@ from checker.verdict.run import Request, inspect_request
       checker inspect cars/*.yaml --format json
       checker inspect car.yaml --format html --output car.html
       checker inspect cars/*.yaml --xlsx --output cars.xlsx
+      checker inspect fleet.jsonl --format json
       checker inspect car.yaml --since report.json
       checker inspect softer.yaml --since harder.yaml""",
 )
@@ -46,6 +48,7 @@ from checker.verdict.run import Request, inspect_request
     metavar="FILE",
     help="Tell what changed since a report that was kept with --format json, or beside another set-up: a car's file.",
 )
+@JOBS
 @printing_as("json", "html", pictures=("plan", "window", "margins"))
 @tables("cars", "clauses")
 @units
@@ -55,96 +58,88 @@ def command(
     every_clause: bool,
     all_assumed: bool,
     since: str | None,
+    jobs: int | None,
     printing: Printing,
 ) -> int:
     """Judge each CAR by every clause of its rule pack.
 
-    CAR is the file of a declaration. The report says what fails and by how much, what is too close to call, what is
-    not declared or not yet checked, how much is in hand, and what to do. Several cars give a table; with --all, each
-    car's own report comes before it.
+    CAR is the file of a declaration, or a file *.jsonl with one declaration a line. The report says what fails and by
+    how much, what is too close to call, what is not declared or not yet checked, how much is in hand, and what to do.
+    Several cars give a table; with --all, each car's own report comes before it.
     """
-    if asked.readings is not None and len(cars) > 1:
+    several = len(list(islice(records(cars, folders=False), 2))) > 1
+    if asked.readings is not None and several:
         raise click.UsageError("--readings are those of one car; give one CAR")
     in_tables = asked_for(printing)
     if in_tables and since is not None:
         raise click.UsageError("--since is told as text or JSON, not in tables")
     printing.refuse_overwriting(*cars, *asked.files, since)
-    requests = [replace(asked, car=car) for car in cars]
-    documents: list[Data] = []
-    compared: list[Data] = []
-    problems: list[Problem] = []
-    unusable: list[str] = []
-    codes: list[int] = []
-    for request in each(requests):
-        try:
-            inspection = inspect_request(request)
-        except InputError as error:
-            problems += error.problems
-            unusable.append(request.car)
-            codes.append(code_of(error))
-            continue
-        problems += car_warnings(inspection.car)
-        document = inspection_document(inspection, _layout(inspection, printing.form))
-        documents.append(as_planned(document, inspection, request, draw=printing.form in ("html", "svg")))
-        if since is not None:
-            compared.append(_since(request, inspection, documents[-1], since))
-        codes.append(exits.result(inspection.complies))
-    output.show_problems(problems)
-    documents = compared if since is not None else documents
-    if documents and in_tables:
+    as_lines = printing.form == "json" and since is None
+    kept = LINE if as_lines else BRIEF if several and not (every_clause or in_tables or since) else WHOLE
+    how = Inspecting(asked, printing.form, kept, asked_system(), since)
+    found = _Found(cars, how, jobs or cores())
+    told = iter(found)
+    first = next(told, None)
+    every = () if first is None else chain([first], told)
+    if in_tables and every:
         from checker.report.one_car.tables import inspection_tables
 
-        deliver_tables(inspection_tables(documents, unusable), printing)
-    elif documents and printing.form == "json":
+        rows = every if one_table_asked_for() else list(every)
+        deliver_tables(inspection_tables(rows, found.unusable), printing)
+    elif as_lines and every:
+        printing.published(every)
+    elif every:
+        _write(list(every), found, printing, several, every_clause=every_clause, all_assumed=all_assumed)
+    return exits.worst(found.codes)
+
+
+class _Found:
+    """What is told of each car, as it comes; of what cannot be judged why is told at once, and where it is noted."""
+
+    def __init__(self, cars: Sequence[str], how: Inspecting, jobs: int) -> None:
+        self.unusable: list[str] = []
+        self.codes: list[int] = []
+        self._cars, self._how, self._jobs = cars, how, jobs
+        self._under_way: deque[str] = deque()
+
+    def __iter__(self) -> Iterator[Any]:
+        work = self._how.work
+        judged = judge_all(self._queued(), work(), work, self._jobs)
+        for one in each_of(judged, lambda: count(self._cars, folders=False)):
+            place = self._under_way.popleft()
+            output.show_problems(one.problems)
+            code = code_of(one) if isinstance(one, InputError) else one.code
+            if code not in self.codes:
+                self.codes.append(code)
+            if isinstance(one, InputError):
+                self.unusable.append(place)
+            else:
+                yield one.told
+
+    def _queued(self) -> Iterator[QueuedDeclaration]:
+        for record in records(self._cars, folders=False):
+            self._under_way.append(record.place)
+            yield record
+
+
+def _write(documents: list[Data], found: _Found, printing: Printing, several: bool, **how: bool) -> None:
+    """Print what is told of all cars as text, pages or pictures."""
+    if printing.form == "json":
         printing.json(documents)
-    elif since is None and len(cars) == 1 and documents and (printing.is_page or printing.form == "svg"):
+    elif (
+        not several
+        and documents[0]["document"] == "inspection"
+        and (printing.is_page or printing.form == "svg")
+    ):
         from checker.report.html.one_car import figures, inspection_page
 
         if printing.form == "svg":
             printing.drawn(figures(documents[0]))
         else:
             printing.laid_out(inspection_page(documents))
-    elif documents:
+    else:
         with printing.paged() as page:
-            _print(documents, unusable, page, every_clause=every_clause, all_assumed=all_assumed)
-    return exits.worst(codes)
-
-
-def _layout(inspection: Inspection, form: str) -> Data | None:
-    """Where the car carries its weight, for a reader who draws it."""
-    if form == "text":
-        return None
-    from checker.report.one_car.layout_data import layout_data
-    from checker.studies.one_car.layout import layout
-
-    return layout_data(layout(inspection))
-
-
-def _since(request: Request, inspection: Inspection, document: Data, file: str) -> Data:
-    """What changed for a car since the report of it in a file, or beside the set-up that a car's file describes; what
-    to do as it is told now.
-    """
-    from checker.report.one_car.earlier import is_report, other_formula, read_report
-    from checker.studies.one_car.since import since
-
-    with showing(None):  # as every report is kept
-        plain = as_planned(inspection_document(inspection), inspection, request)
-        if is_report(file):
-            changed = since(read_report(file, document["car"]["number"], document["pack"]["pack"]), plain)
-        else:
-            from checker.report.one_car.set_ups import set_ups_data
-            from checker.studies.one_car.set_ups import differences
-
-            of_other = replace(request, car=file, what_if=())
-            other = inspect_request(of_other)
-            if other.pack.name != inspection.pack.name:
-                raise other_formula(file, other.pack.name, inspection.pack.name)
-            changed = since(as_planned(inspection_document(other), other, of_other), plain)
-            changed["set_ups"] = set_ups_data(file, request.car, differences(other.car, inspection.car))
-    acts = {outcome["clause"]: outcome["act"] for outcome in document["outcomes"]}
-    for change in changed["changes"]:
-        change["act"] = acts.get(change["clause"], "")
-    return changed
+            _print(documents, found.unusable, page, **how)
 
 
 def _print(

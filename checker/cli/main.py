@@ -42,8 +42,10 @@ def run() -> NoReturn:
 
 
 def is_plain(arguments: Sequence[str]) -> bool:
-    """Whether a car is to be inspected without options."""
-    return len(arguments) == 2 and arguments[0] == "inspect" and not arguments[1].startswith("-")
+    """Whether one car is to be inspected without options."""
+    if len(arguments) != 2 or arguments[0] != "inspect":
+        return False
+    return not arguments[1].startswith("-") and not arguments[1].endswith(".jsonl")
 
 
 def main(arguments: Sequence[str]) -> int:

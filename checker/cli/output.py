@@ -111,10 +111,11 @@ def _is_terminal(stream: TextIO | None) -> bool:
     return stream is not None and stream.isatty()
 
 
-def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
+def deliver(text: str | Iterable[str], file: str | None = None, *, utf8: bool = False) -> None:
     """Print a result, or write it to a file.
 
     Args:
+        text: The result, or its parts, each of which is printed as it comes.
         file: Where to write; stdout where None.
         utf8: Print it in UTF-8 whatever the terminal's encoding is, and its line ends as they are, as JSON and CSV
             are defined.
@@ -123,15 +124,18 @@ def deliver(text: str, file: str | None = None, *, utf8: bool = False) -> None:
         NotWrittenError: It could not be written.
         BrokenPipeError: Nobody reads it any more.
     """
+    parts = [text] if isinstance(text, str) else text
     if file is not None:
-        write_bytes(file, text.encode("utf-8", _ERRORS))
+        with whole_file(file) as opened:
+            opened.writelines(part.encode("utf-8", _ERRORS) for part in parts)
         return
     refuse_closed()
     assert sys.stdout is not None
     if utf8 and hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(encoding="utf-8", errors=_ERRORS, newline="")
-    with told_in_words("the result"):
-        sys.stdout.write(text)
+    for part in parts:
+        with told_in_words("the result"):
+            sys.stdout.write(part)
 
 
 def refuse_closed() -> None:

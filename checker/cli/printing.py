@@ -146,8 +146,8 @@ class Printing:
 
         self.published(as_file(chosen))
 
-    def published(self, text: str) -> None:
-        """Print what is for other programs, and so in UTF-8 whatever the terminal shows."""
+    def published(self, text: str | Iterable[str]) -> None:
+        """Print what is for other programs, and so in UTF-8 whatever the terminal shows; parts of it as they come."""
         output.deliver(text, self.file, utf8=True)
 
     def json(self, documents: Iterable[Data]) -> None:

@@ -53,6 +53,11 @@ def asked_for(printing: Printing) -> bool:
     return bool(asked["csv"] or asked["xlsx"])
 
 
+def one_table_asked_for() -> bool:
+    """Whether one table alone is wanted, whose rows need not all be held at once."""
+    return not click.get_current_context().meta[TABLES_ASKED]["xlsx"]
+
+
 def deliver_tables(made: Mapping[str, Table], printing: Printing) -> None:
     """Print or write the table, or the workbook, that is asked for.
 
@@ -70,6 +75,6 @@ def deliver_tables(made: Mapping[str, Table], printing: Printing) -> None:
             raise output.NotWrittenError(f"what writes workbooks is not installed: {cure}") from None
         output.write_bytes(str(printing.file), workbook)
         return
-    from checker.report.tables.text import DIALECTS, as_csv
+    from checker.report.tables.text import DIALECTS, csv_lines
 
-    printing.published(as_csv(made[asked["csv"]], DIALECTS[asked["csv_for"]]))
+    printing.published(csv_lines(made[asked["csv"]], DIALECTS[asked["csv_for"]]))

@@ -83,23 +83,26 @@ def _beside(name: str) -> list[str]:
         return []
 
 
-def decode(data: bytes, name: str, prefix: str) -> FileText:
+def decode(data: bytes, name: str, prefix: str, first_line: int = 1) -> FileText:
     """The text in a file's bytes, without a byte order mark.
+
+    Args:
+        first_line: Where the bytes begin, of a file of which they are a part.
 
     Raises:
         InputError: 111, it is not UTF-8 or holds characters that no text needs; 117, it is too large.
     """
     if len(data) > MOST_BYTES:
         message = f"the file is larger than {MOST_BYTES // 1024**2} MiB"
-        raise InputError([Problem(f"{prefix}117", message, Span(name, 1, 1, 1, 1))])
+        raise InputError([Problem(f"{prefix}117", message, Span(name, first_line, 1, first_line, 1))])
     sha256 = hashlib.sha256(data).hexdigest()
     if data.startswith(_UTF16):
-        _not_text(prefix, "the file is in UTF-16, not in UTF-8", Span(name, 1, 1, 1, 1))
+        _not_text(prefix, "the file is in UTF-16, not in UTF-8", Span(name, first_line, 1, first_line, 1))
     data = data.removeprefix(_BOM)
     try:
-        source = FileText(name, data.decode(), sha256)
+        source = FileText(name, data.decode(), sha256, first_line)
     except UnicodeDecodeError as error:
-        before = FileText(name, data[: error.start].decode(), sha256)
+        before = FileText(name, data[: error.start].decode(), sha256, first_line)
         end = len(before.text)
         what = f"the byte 0x{data[error.start]:02X} is not UTF-8 text"
         _not_text(prefix, what, before.span(end, end))

@@ -19,10 +19,14 @@ _LINE_END = pattern(r"\r\n|\n|\r")
 class FileText:
     """The text of one file. `name` is the file's name as the user gave it."""
 
-    __slots__ = ("_line_starts", "_lines", "name", "read", "sha256", "text")
+    __slots__ = ("_first_line", "_line_starts", "_lines", "name", "read", "sha256", "text")
 
-    def __init__(self, name: str, text: str, sha256: str) -> None:
+    def __init__(self, name: str, text: str, sha256: str, first_line: int = 1) -> None:
+        """Args:
+        first_line: Where it begins, of a file of which it is a part.
+        """
         self.name = name
+        self._first_line = first_line
         self.text = text
         self.sha256 = sha256
         self._line_starts: Sequence[int] | None = None
@@ -34,7 +38,8 @@ class FileText:
         """The stretch from offset `start` up to `end`, in characters from 0."""
         line, column = self._place(start)
         end_line, end_column = self._place(end)
-        return Span(self.name, line, column, end_line, end_column, self._line(line))
+        above = self._first_line - 1
+        return Span(self.name, line + above, column, end_line + above, end_column, self._line(line))
 
     def _starts(self) -> Sequence[int]:
         if self._line_starts is None:

@@ -43,8 +43,11 @@ def read_document(file: str | os.PathLike[str], prefix: str) -> Document:
     return parse_document(read_bytes(file, prefix), os.fspath(file), prefix)
 
 
-def parse_document(data: bytes, name: str, prefix: str) -> Document:
+def parse_document(data: bytes, name: str, prefix: str, first_line: int = 1) -> Document:
     """The document in a file's bytes.
+
+    Args:
+        first_line: Where the bytes begin, of a file of which they are a part.
 
     Raises:
         InputError: 100 libyaml is not there; 111 not UTF-8 text; 112 not YAML; 113 key given twice; 114 tag;
@@ -57,7 +60,7 @@ def parse_document(data: bytes, name: str, prefix: str) -> Document:
         message = "PyYAML is installed without libyaml, and without it files are not read reliably"
         hint = "Install a PyYAML wheel from the package index; those have libyaml."
         raise InputError([Problem(f"{prefix}100", message, hint=hint)])
-    source = decode(data, name, prefix)
+    source = decode(data, name, prefix, first_line)
     builder = Builder(source, _events(source), prefix)
     content: Plain = None
     mark: Mark = (0, 0, None)

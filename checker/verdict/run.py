@@ -17,7 +17,7 @@ from checker.quantities.days import parse_day
 from checker.reading.document import COMMAND_LINE, Document, Edit
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Problem
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.verdict.inspection import Inspection, inspect_car
 
@@ -35,6 +35,17 @@ class Request:
     """Values in place of the declared ones, each "PATH=VALUE"."""
     gear: str | None = None
     """A club's file of its instruments and the checks made of them."""
+    _: KW_ONLY
+    declaration: Document | None = None
+    """What the car's file says, where that has been read, or is a line of a file of many."""
+
+    def declared(self) -> Document:
+        """The car's declaration.
+
+        Raises:
+            InputError: It cannot be read.
+        """
+        return self.declaration or read_document(self.car, "CD")
 
     @property
     def files(self) -> tuple[str | None, ...]:
@@ -48,7 +59,7 @@ def inspect_request(request: Request) -> Inspection:
     Raises:
         InputError: A file cannot be used; with every problem found.
     """
-    declared = read_document(request.car, "CD")
+    declared = request.declared()
     document = _with_what_if(declared, request.what_if)
     readings = read_document(request.readings, "RD") if request.readings else None
     on = day_for(document, readings, request.on)

@@ -53,6 +53,18 @@ def fleet_text(documents: Sequence[Data], unusable: Sequence[str], page: Page) -
     page.put(caution_words(page), style=DIM)
 
 
+def in_brief(document: Data) -> Data:
+    """What `fleet_text` and the totals show of a car, so that of a large fleet no more is kept."""
+    worst = _worst(document)
+    kept = ("document", "complies", "counts", "what_if", "on", "car")
+    outcome = ("clause", "title", "margin", "bound", "value", "outcome")
+    return {
+        **{key: document[key] for key in kept},
+        "most_pressing": document["most_pressing"][:1],
+        "outcomes": [{key: worst[key] for key in outcome}] if worst else [],
+    }
+
+
 def _standing(document: Data) -> int:
     """How many clauses stand in the car's way."""
     counts = document["counts"]

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from datetime import date
+from itertools import chain
 from typing import Any
 
 from checker.report.amounts import Data
@@ -14,16 +15,18 @@ from checker.report.wording import outcome_word, state_word
 MARGIN = ("margin", "unit", "exact margin")
 
 
-def inspection_tables(documents: Sequence[Data], unusable: Sequence[str]) -> Mapping[str, Table]:
-    """Both tables, by name.
+def inspection_tables(documents: Iterable[Data], unusable: Sequence[str]) -> Mapping[str, Table]:
+    """Both tables, by name; rows are made when they are asked for.
 
     Args:
-        unusable: Names of the files that could not be judged; each has a row, so that none is overlooked.
+        documents: In a list where both tables are wanted.
+        unusable: Names of the files that could not be judged; each has a row, so that none is overlooked. They may be
+            known only after the last document.
     """
     return {"cars": _cars(documents, unusable), "clauses": _clauses(documents)}
 
 
-def _cars(documents: Sequence[Data], unusable: Sequence[str]) -> Table:
+def _cars(documents: Iterable[Data], unusable: Sequence[str]) -> Table:
     """A row for each car, with the clause that presses most."""
     heading = (
         "car",
@@ -39,7 +42,7 @@ def _cars(documents: Sequence[Data], unusable: Sequence[str]) -> Table:
         "file",
     )
     not_judged = ([*[None] * 4, "not judged", *[None] * 7, name] for name in unusable)
-    return Table(heading, [*(_car_row(one) for one in documents), *not_judged])
+    return Table(heading, chain((_car_row(one) for one in documents), not_judged))
 
 
 def _car_row(document: Data) -> list[Cell]:
@@ -61,7 +64,7 @@ def _car_row(document: Data) -> list[Cell]:
     ]
 
 
-def _clauses(documents: Sequence[Data]) -> Table:
+def _clauses(documents: Iterable[Data]) -> Table:
     """A row for each clause on each car."""
     columns: Mapping[str, Callable[[Any], Cell]] = {
         "severity": lambda one: one["severity"],

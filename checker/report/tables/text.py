@@ -10,7 +10,7 @@ import csv
 import io
 import re
 import unicodedata
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from datetime import date
 from fractions import Fraction
 
@@ -55,12 +55,21 @@ _READ_OTHERWISE = pattern(
 
 def as_csv(table: Table, dialect: Dialect = DIALECTS["programs"]) -> str:
     """A table as CSV (RFC 4180: CRLF, quotes where needed)."""
-    written = io.StringIO()
+    return "".join(csv_lines(table, dialect))
+
+
+def csv_lines(table: Table, dialect: Dialect = DIALECTS["programs"]) -> Iterator[str]:
+    """The same line by line, for a table that is larger than memory."""
+    written = io.StringIO(dialect.mark)
+    written.seek(0, io.SEEK_END)
     writer = csv.writer(written, delimiter=dialect.delimiter, lineterminator="\r\n")
     writer.writerow([as_text(name) for name in table.heading])
     for row in table.rows:
+        yield written.getvalue()
+        written.seek(0)
+        written.truncate()
         writer.writerow([_written(cell, dialect.point) for cell in row])
-    return dialect.mark + written.getvalue()
+    yield written.getvalue()
 
 
 def _written(cell: Cell, point: str) -> str:

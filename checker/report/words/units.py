@@ -37,6 +37,11 @@ def showing(system: str | None) -> Iterator[None]:
         _ASKED.reset(before)
 
 
+def asked_system() -> str | None:
+    """The system that is asked for."""
+    return _ASKED.get()
+
+
 def shown_in(unit: Unit | None) -> Unit | None:
     """The unit that an amount is shown in which the rules write in another."""
     asked = _ASKED.get()

@@ -12,7 +12,7 @@ from typing import TypeVar
 
 from checker.reading.document import Document
 from checker.reading.file_bytes import MOST_BYTES, open_file
-from checker.reading.problems import InputError, Problem, Span
+from checker.reading.problems import InputError, Span
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.strict_yaml import parse_document, read_document
 
@@ -46,29 +46,23 @@ class QueuedDeclaration:
         Raises:
             InputError: It cannot be read, or `work` cannot use it; problems name its line in the file.
         """
+        if self.data is None:
+            return work(read_document(self.file, "CD"))
         try:
-            if self.data is None:
-                return work(read_document(self.file, "CD"))
-            return work(parse_document(self.data, self.file, "CD"))
+            return work(parse_document(self.data, self.file, "CD", self.line))
         except InputError as error:
-            raise InputError([self._placed(problem) for problem in error.problems]) from None
-
-    def _placed(self, problem: Problem) -> Problem:
-        related = tuple((what, self._moved(span)) for what, span in problem.related)
-        return replace(problem, span=problem.span and self._moved(problem.span), related=related)
-
-    def _moved(self, span: Span) -> Span:
-        below = self.line - 1 if self.line and span.file == self.file else 0
-        return replace(span, line=span.line + below, end_line=span.end_line + below)
+            here = Span(self.file, self.line, 1, self.line, 1)
+            raise InputError([replace(one, span=one.span or here) for one in error.problems]) from None
 
 
-def records(places: Iterable[str]) -> Iterator[QueuedDeclaration]:
+def records(places: Iterable[str], *, folders: bool = True) -> Iterator[QueuedDeclaration]:
     """Every declaration at these places, in the order given; those of a folder by name, folders inside it too.
 
     Args:
         places: Names of files and folders. A file `*.jsonl` holds one declaration a line.
+        folders: Whether folders are searched; else they are what cannot be read.
     """
-    for file in _files(places):
+    for file in _files(places) if folders else places:
         if file.endswith(LINES) and os.path.isfile(file):
             yield from _lines(file)
         else:
@@ -99,6 +93,6 @@ def _lines(file: str) -> Iterator[QueuedDeclaration]:
         yield QueuedDeclaration(file)  # told with its reason when it is read
 
 
-def count(places: Iterable[str]) -> int:
+def count(places: Iterable[str], *, folders: bool = True) -> int:
     """How many declarations `records` will give; the files are looked at but not understood."""
-    return sum(1 for _ in records(places))
+    return sum(1 for _ in records(places, folders=folders))

@@ -11,14 +11,16 @@ import os
 import signal
 from collections import deque
 from collections.abc import Callable, Iterable, Iterator
-from concurrent.futures import Future, ProcessPoolExecutor
 from itertools import chain, islice
-from typing import TypeVar, cast
+from typing import TYPE_CHECKING, TypeVar, cast
 
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.fleet.reading import QueuedDeclaration
+
+if TYPE_CHECKING:
+    from concurrent.futures import Future
 
 R = TypeVar("R")
 Work = Callable[[Document, str], R]
@@ -74,6 +76,9 @@ def _one(record: QueuedDeclaration, work: Work[R]) -> R | InputError:
 def _by_helpers(
     records: Iterator[QueuedDeclaration], make: Callable[[], Work[R]], jobs: int
 ) -> Iterator[R | InputError]:
+    import multiprocessing  # only where helpers are started
+    from concurrent.futures import ProcessPoolExecutor
+
     pool = ProcessPoolExecutor(jobs, initializer=_begin, initargs=(make,))
     under_way: deque[Future[list[R | DeclarationProblems]]] = deque()
     try:
@@ -87,15 +92,32 @@ def _by_helpers(
                 yield from _told(under_way.popleft().result())
         while under_way:
             yield from _told(under_way.popleft().result())
+    except BaseException:  # Ctrl-C too: nobody waits for what is under way
+        for helper in multiprocessing.active_children():
+            helper.terminate()
+        raise
     finally:
         pool.shutdown(cancel_futures=True)
 
 
 def _begin(make: Callable[[], Work[object]]) -> None:
     """In a helper: make ready. Ctrl-C is for the process that the user started; it ends its helpers."""
+    from threading import Thread
+
     global _work
     signal.signal(signal.SIGINT, signal.SIG_IGN)
+    Thread(target=_end_with_the_parent, daemon=True).start()
     _work = make()
+
+
+def _end_with_the_parent() -> None:
+    """In a helper: whatever ends the process that the user started, be it killed, no helper stays behind."""
+    from multiprocessing import parent_process
+
+    parent = parent_process()
+    if parent is not None:
+        parent.join()
+        os._exit(1)
 
 
 def _in_helper(records: list[QueuedDeclaration]) -> list[object]:

@@ -35,7 +35,7 @@ def plan_request(request: Request, shelf: str | None, asked: Asked) -> WeightPla
 
 def car_of(request: Request) -> tuple[Document, Car, Pack, Document | None]:
     """The declaration, the car, the pack and a club's gear."""
-    document = read_document(request.car, "CD")
+    document = request.declared()
     on = day_for(document, None, request.on)
     folder = open_folder(request.pack) if request.pack else find_pack(formula_of(document))
     pack = pack_on(folder, on)
