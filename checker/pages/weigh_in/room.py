@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import hmac
 from collections.abc import Callable, Sequence
 from hashlib import sha256
 from typing import Any
@@ -21,6 +22,8 @@ from checker.pages.weigh_in.officials import Officials, Session
 from checker.reading.quick_dataclasses import dataclass
 
 _SESSION = "official"
+_RANDOM = 16
+"""Digits of a one-time number that are random; as many tell whom it was shown to."""
 LONGEST = 300
 """Characters of one field of a form."""
 
@@ -163,7 +166,19 @@ def enter(room: WeighInRoom, form: FormData, by: str, act: Callable[[Meeting], o
         raise HTTPException(
             400, "This form bears no one-time number. Nothing was entered: load the page anew."
         )
+    if not hmac.compare_digest(once, _told_to(room.secret, by, once)):
+        raise HTTPException(
+            409,
+            "This form was shown to another official. Nothing was entered; what was typed is kept on the device:"
+            " load the page anew.",
+        )
     return room.office.enter(by, room.officials.signers.get(by), _number_of(form), act)
+
+
+def _told_to(secret: bytes, by: str, once: str) -> str:
+    """The one-time number that begins so, as it is shown to that official: what is sent late, by who signs on at the
+    same device next, is never entered in the other's name."""
+    return once[:_RANDOM] + sealed(secret, "once", f"{by}\n{once[:_RANDOM]}")[:_RANDOM]
 
 
 def _number_of(form: FormData) -> str:
@@ -186,7 +201,12 @@ def _number_of(form: FormData) -> str:
 
 def official_page(request: Request, template: str, by: str, meeting_title: str, **values: Any) -> Response:
     """A page with the officials' frame around it: who acts, where to go, what was entered last."""
-    return page(request, template, by=by, meeting_title=meeting_title, once=new_once, **values)
+    secret = request.app.state.site.secret
+
+    def once() -> str:
+        return _told_to(secret, by, new_once())
+
+    return page(request, template, by=by, meeting_title=meeting_title, once=once, **values)
 
 
 def done(

@@ -64,9 +64,9 @@ def forms(weigh_in: WeighIn, folder: Path) -> dict[str, Filled]:
         "/day/announcement": Filled("/day", {"fact": "event.wet", "value": "yes"}),
         "/day/draw": Filled("/day", {"sample": "1", "purpose": "fuel", "seed": "tide"}),
         "/day/officials": Filled("/day", {"initials": "AL"}),
-        "/day/close": Filled("/day", {}),
+        "/day/close": Filled("/day", {"provisional": "yes"}),
         "/day/cars": Filled("/day", {}, (("declarations", "9.yaml", car_text("9").encode()),)),
-        "/day/list": Filled("/day", {}, (("list", "list.csv", b"car,name\n9,Teal\n"),)),
+        "/day/list": Filled("/day", {}, (("list", "list.csv", b"car,name\n10,Teal\n"),)),
         "/day/carry": Filled(
             "/day", {}, (("before", "last.meeting", (before / "day.meeting").read_bytes()),)
         ),

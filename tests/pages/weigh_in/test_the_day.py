@@ -96,7 +96,7 @@ def test_a_car_withdraws_and_the_day_is_closed_and_opened_again(weigh_in: WeighI
     assert device.post("/day/close", form).status_code == 303, "sent twice"
     assert len(weigh_in.entries("closed")) == 1
     assert "closed" in weigh_in.device().get("/").text
-    note = {"once": "0" * 32, "car": "7", "topic": "remark", "text": "late", "token": form["token"]}
+    note = {"once": form["once"], "car": "7", "topic": "remark", "text": "late", "token": form["token"]}
     assert "the meeting was closed by KV" in device.post("/cars/note", note).text
     again = {**device.hidden("/day", "/day/close"), "reason": "a protest came in time"}
     assert device.post("/day/close", again).status_code == 303

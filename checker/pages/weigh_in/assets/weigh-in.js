@@ -20,9 +20,10 @@ function keep(key, value) {
 
 const NEVER_KEPT = new Set(["token", "once", "seen"]);
 
+// By what the page says of a form, never by what is typed into it: that changes while it is typed.
 function nameOf(form) {
-  const fields = new FormData(form);
-  const about = ["car", "occasion", "corrects", "clause", "fact"].map((name) => fields.get(name) ?? "").join("|");
+  const given = (name) => form.querySelector(`input[type=hidden][name=${name}]`)?.value ?? "";
+  const about = ["car", "occasion", "corrects", "clause", "fact"].map(given).join("|");
   return `typed:${form.getAttribute("action")}:${about}`;
 }
 
@@ -35,6 +36,8 @@ function typedIn(form) {
   return typed;
 }
 
+const BACK = "What was typed here before is back. It is not stored yet.";
+
 function putBack(form) {
   const typed = kept(nameOf(form));
   if (!typed) return;
@@ -44,7 +47,7 @@ function putBack(form) {
     const what = field?.type === "checkbox" ? "checked" : "value";
     if (field && what in field && field[what] !== value) { field[what] = value; changed = true; }
   }
-  if (changed) say("What was typed here before is back. It is not stored yet.", "open");
+  if (changed) say([document.getElementById("state")?.textContent, BACK].filter(Boolean).join(" "), "open");
 }
 
 // -- what is said ------------------------------------------------------------------------------------------
