@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from checker.car.car import Car
+from checker.car.described.stated import ACROSS, ALONG, FROM_REAR
 from checker.car.weights.weights import PAIRS, State
 from checker.car.weights.what_if import altered
 from checker.kinds.contract.check import Check, uses, walk
@@ -26,6 +27,7 @@ _MOVES = {
 """Of these sections, the keys that say what a thing weighs or where it acts; of the others below, all."""
 _WHOLE = ("tyres", "wear", "fluids")
 _FIELDS = ("mass", "at", "count", "parts")
+_LEVERS = ("mass", ALONG, FROM_REAR, ACROSS)
 
 
 def refuse_half_known(pack: Pack, car: Car, what_if: tuple[str, ...], declared: Document) -> None:
@@ -44,14 +46,18 @@ def refuse_half_known(pack: Pack, car: Car, what_if: tuple[str, ...], declared: 
         return
     paths = [text.partition("=")[0].strip() for text in what_if]
     own = tuple(name for path in paths for name in _owned(car, parse_path(path)))
-    lacking = unite(_lacking(pack, car, own))
+    asks = next(_asked_for(pack, car), None) is not None
+    told_anew = unite(_told_anew(car, car.weighed_as, paths) if asks else ())
+    lacking = told_anew if told_anew.says else unite(_lacking(pack, car, own))
     if not lacking.says:
         return
     missing = {name: _path(car, name) or _path(car.weighed_as, name) or name for name in lacking.absent}
     says = [f"{_told(name, path)} is not stated" for name, path in missing.items()] + list(lacking.reasons)
     message = f"--set {', '.join(paths)}: what it does to the weights cannot be told: {'; '.join(says)}"
     beside = " ".join(
-        f"--set '{path}=...'" for name, path in missing.items() if _path(car, name) or path == name
+        f"--set '{path}=...'"
+        for name, path in missing.items()
+        if not told_anew.says and (_path(car, name) or path == name)
     )
     hint = "state it in the car's file" if missing else "give the mass of the whole"
     hint += f", or beside the what-if: {beside}" if beside else ""
@@ -59,6 +65,24 @@ def refuse_half_known(pack: Pack, car: Car, what_if: tuple[str, ...], declared: 
     raise InputError(
         [Problem("CD198", message, hint=hint, related=tuple(("here", span) for span in places.values()))]
     )
+
+
+def _told_anew(car: Car, before: Car, paths: list[str]) -> Iterator[Unknown]:
+    """What is set of a thing that was on the scales and stated nowhere, where nothing else of the thing differs: from
+    what to what it would change is not known, and no change at all is not what is asked about."""
+    for name in car.lists_with_mass:
+        was = {entry.path: entry for entry in before.every_entry(name)}
+        for entry in car.every_entry(name):
+            twin = was.get(entry.path)
+            if twin is None or entry.parent or not any(path.startswith(entry.path) for path in paths):
+                continue
+            pairs = {field: (twin.stated(field), entry.stated(field)) for field in _LEVERS}
+            news = [field for field, (old, new) in pairs.items() if old is None and new is not None]
+            changed = any(
+                old is not None and (new is None or old.value != new.value) for old, new in pairs.values()
+            )
+            if news and not changed and entry.count == twin.count:
+                yield Unknown(absent=tuple(f"{entry.label}: {field}" for field in news))
 
 
 def _lacking(pack: Pack, car: Car, own: tuple[str, ...]) -> Iterator[Unknown]:

@@ -95,6 +95,47 @@ def test_what_is_missing_is_named_with_where_to_state_it(
     assert "car.yaml:1:" in said
 
 
+BATTERY = {
+    "name": "battery",
+    "mass": "18 kg",
+    "at": {"behind_front_axle": "2100 mm", "left_of_centre": "300 mm"},
+}
+ELSEWHERE = "at={behind_front_axle: 1000 mm, left_of_centre: 0 mm}"
+
+
+@pytest.mark.parametrize(
+    ("unstated", "what_if", "missing"),
+    [
+        ("mass", "mass=0 kg", ("mass",)),
+        ("mass", "mass=10 kg", ("mass",)),
+        ("mass", ELSEWHERE, ("mass",)),
+        ("at", "mass=0 kg", ("at.behind_front_axle", "at.left_of_centre")),
+        ("at", ELSEWHERE, ("at.behind_front_axle", "at.left_of_centre")),
+        ("at", "at.left_of_centre=0 mm", ("at.left_of_centre",)),
+    ],
+)
+@pytest.mark.parametrize("of", ["components", "ballast"])
+def test_what_a_thing_weighs_and_where_it_is_must_be_stated_before_it_is_changed(
+    pack: Any, of: str, unstated: str, what_if: str, missing: tuple[str, ...]
+) -> None:
+    """Taking out a battery of which nobody says what it weighs is no question that the weights as weighed answer."""
+    thing = {key: value for key, value in BATTERY.items() if key != unstated}
+    known_by = {"components": "name", "ballast": "label"}[of]
+    thing = {known_by if key == "name" else key: value for key, value in thing.items()}
+    said = refusal(pack, {of: [thing]}, f"{of}[0].{what_if}")
+    assert all(f"{of}[0].{field} (battery) is not stated" in said for field in missing)
+    assert "state it in the car's file" in said
+
+
+def test_what_was_not_stated_may_stand_beside_what_is_changed(pack: Any) -> None:
+    thing = {key: value for key, value in BATTERY.items() if key != "at"}
+    there = "components[0].at={behind_front_axle: 2100 mm, left_of_centre: 300 mm}"
+    out = asked(pack, {"components": [thing]}, "components[0].mass=0 kg", there)
+    assert (
+        out.car.weights().weight("total") == asked(pack, {}, "car.name=A").car.weights().weight("total") - 18
+    )
+
+
 @pytest.mark.parametrize(
     ("changes", "what_if"),
     [
