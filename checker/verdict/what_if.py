@@ -68,8 +68,8 @@ def refuse_half_known(pack: Pack, car: Car, what_if: tuple[str, ...], declared: 
 
 
 def _told_anew(car: Car, before: Car, paths: list[str]) -> Iterator[Unknown]:
-    """What is set of a thing that was on the scales and stated nowhere, where nothing else of the thing differs: from
-    what to what it would change is not known, and no change at all is not what is asked about."""
+    """What is set of a thing that was on the scales and stated nowhere, where nothing else of the thing differs or
+    another is put in its place: what comes off is not known, and no change at all is not what is asked about."""
     for name in car.lists_with_mass:
         was = {entry.path: entry for entry in before.every_entry(name)}
         for entry in car.every_entry(name):
@@ -81,7 +81,7 @@ def _told_anew(car: Car, before: Car, paths: list[str]) -> Iterator[Unknown]:
             changed = any(
                 old is not None and (new is None or old.value != new.value) for old, new in pairs.values()
             )
-            if news and not changed and entry.count == twin.count:
+            if news and (entry.path in paths or (not changed and entry.count == twin.count)):
                 yield Unknown(absent=tuple(f"{entry.label}: {field}" for field in news))
 
 

@@ -120,6 +120,8 @@ def test_what_a_thing_weighs_and_where_it_is_must_be_stated_before_it_is_changed
 ) -> None:
     """Taking out a battery of which nobody says what it weighs is no question that the weights as weighed answer."""
     thing = {key: value for key, value in BATTERY.items() if key != unstated}
+    whole = f"components[0]={{name: battery, mass: 10 kg, {ELSEWHERE.replace('=', ': ')}}}"
+    assert f"components[0].{unstated}" in refusal(pack, {"components": [thing]}, whole)
     known_by = {"components": "name", "ballast": "label"}[of]
     thing = {known_by if key == "name" else key: value for key, value in thing.items()}
     said = refusal(pack, {of: [thing]}, f"{of}[0].{what_if}")
