@@ -164,11 +164,16 @@ def _has_slip(reader: Reader, path: Path, loads: Mapping[str, Stated]) -> bool:
     """Whether one load is beyond all proportion to the others; noted as a slip of typing."""
     for name, stated in loads.items():
         others = [other.value for key, other in loads.items() if key != name]
-        if others and stated.value > FAR_TOO_MUCH * sum(others, Fraction(0)) / len(others):
+        rest = sum(others, Fraction(0)) / max(1, len(others))
+        if others and (stated.value > FAR_TOO_MUCH * rest or FAR_TOO_MUCH * stated.value < rest):
+            heavy = stated.value > rest
+            carry = "far less" if heavy else "far more"
             message = (
-                f"{name_of((*path, name))} is {stated.written}, taken for a slip: the others carry far less"
+                f"{name_of((*path, name))} is {stated.written}, taken for a slip: the others carry {carry}"
             )
-            hint = "look where the point belongs, and whether a digit is too many"
+            hint = (
+                f"look where the point belongs, and whether a digit is {'too many' if heavy else 'missing'}"
+            )
             reader.problem(208, message, *path, name, hint=hint)
             return True
     return False

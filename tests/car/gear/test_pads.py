@@ -252,6 +252,17 @@ def test_a_load_beyond_all_proportion_is_a_slip_of_typing(at: int) -> None:
     assert f"weighing.readings[1].{WHEELS[at]} is {loads[at]} kg, taken for a slip" in found.message
 
 
+@pytest.mark.parametrize("at", range(4))
+@pytest.mark.parametrize("slip", ["15.85", "14"])
+def test_a_load_of_next_to_nothing_is_a_slip_too(at: int, slip: str) -> None:
+    """A point that was typed too early would leave the car 140 kg below its minimum."""
+    loads = ["158.5", "147", "148", "140.5"]
+    loads[at] = slip
+    (found,) = problems(weighed(reading(*loads)))
+    assert found.code == "CD208"
+    assert f"{WHEELS[at]} is {slip} kg, taken for a slip: the others carry far more" in found.message
+
+
 @given(
     loads=st.lists(st.integers(100, 200), min_size=4, max_size=4),
     swap=st.sampled_from(WORDS),
