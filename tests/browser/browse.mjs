@@ -8,10 +8,25 @@ const axe = readFileSync(require.resolve("axe-core/axe.min.js"), "utf-8");
 const [executablePath, folder, ...names] = process.argv.slice(2);
 const args = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking",
   "--disable-component-update", "--disable-sync"];
+// Words of tables, of a length that a column has room for, that stand on more than one line.
+const brokenWords = () => [...document.querySelectorAll(".across th, .across td")].flatMap((cell) => {
+  const walker = document.createTreeWalker(cell, NodeFilter.SHOW_TEXT);
+  const found = [];
+  for (let node = walker.nextNode(); node; node = walker.nextNode()) {
+    for (const word of node.data.matchAll(/[A-Za-z]{2,12}/g)) {
+      const range = document.createRange();
+      range.setStart(node, word.index);
+      range.setEnd(node, word.index + word[0].length);
+      const rows = new Set([...range.getClientRects()].map((one) => Math.round(one.top)));
+      if (rows.size > 1) found.push(`${word[0]} at ${innerWidth}`);
+    }
+  }
+  return found;
+});
 const browser = await chromium.launch({ executablePath, args });
 const told = [];
 for (const name of names) {
-  const seen = { name, console: [], requests: [], wide: [], axe: [] };
+  const seen = { name, console: [], requests: [], wide: [], broken: [], axe: [] };
   for (const colorScheme of ["light", "dark"]) {
     const context = await browser.newContext({ colorScheme, bypassCSP: true, viewport: { width: 1366, height: 680 } });
     const page = await context.newPage();
@@ -35,11 +50,13 @@ for (const name of names) {
     await page.goto(`file://${folder}/${name}`);
     const across = await page.evaluate(() => document.documentElement.scrollWidth);
     if (across > width) seen.wide.push(`${across} at ${width}`);
+    seen.broken.push(...await page.evaluate(brokenWords));
   }
   seen.below = await page.evaluate(() =>
     Object.fromEntries([...document.querySelectorAll(".verdict, .answers")].map(
       (one) => [one.className.split(" ")[0], one.getBoundingClientRect().bottom])));
   await page.pdf({ path: `${folder}/${name}.pdf`, preferCSSPageSize: true, format: "A4" });
+  await page.pdf({ path: `${folder}/${name}.letter.pdf`, preferCSSPageSize: true, format: "Letter" });
   await page.emulateMedia({ media: "print" });
   await page.setViewportSize({ width: 688, height: 1017 });
   seen.rows = await page.evaluate(() => [...document.querySelectorAll("tr")]

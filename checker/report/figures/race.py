@@ -36,6 +36,7 @@ def race_figure(document: Data) -> Figure | None:
         if all(_of(lap, side, of) is not None for lap in race["run"] for side in sides):
             _panel(drawing, laps, top, (title, of, sides), document)
             top += _HIGH + 30
+    top += 8  # beneath the words of a lower limit
     for lap in ticks(laps, 8):
         drawing.text("small soft", laps(lap), top, f"{lap:g}", "middle")
     drawing.text("small soft", 0, top, "lap")
@@ -81,11 +82,18 @@ def _panel(
         y, most = up(_number(limit)), limit["kind"] in ("at_most", "below")
         drawing.hatched(_LEFT, high if most else y, _RIGHT - _LEFT, (y - high) if most else (low - y))
         drawing.line("limit", _LEFT, y, _RIGHT, y)
-        told = f"{limit['clause']}: {'most' if most else 'least'} {shown(limit)}"
-        drawing.text("small strong halo", _RIGHT - 3, y + (-4 if most else 12), told, "end")
     for side, line in zip(sides, lines, strict=True):
         look = "curve other" if side == "driver_aboard" else "curve"
         drawing.path(look, [(laps(lap), up(value)) for lap, value in line])
+    for limit in limits:
+        most = limit["kind"] in ("at_most", "below")
+        y = up(_number(limit)) + (-4 if most else 12)
+        told = f"{limit['clause']}: {'most' if most else 'least'} {shown(limit)}"
+        first, last = (min(abs(up(line[end][1]) - y) for line in lines) for end in (0, -1))
+        if first > last:  # where the car's own lines are further off
+            drawing.text("small strong halo", _LEFT + 3, y, told)
+        else:
+            drawing.text("small strong halo", _RIGHT - 3, y, told, "end")
     named = {one["clause"] for one in limits}
     failed = next((lap for lap in run if named & set(lap["failing"])), None)
     if failed is not None:

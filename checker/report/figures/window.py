@@ -84,6 +84,10 @@ def _scales(layout: Data, limits: Sequence[Data]) -> tuple[Scale, Scale]:
     )
 
 
+_LABEL = 130.0
+"""Room for a limit in words: one that stands nearer to the edge would strike through it."""
+
+
 def _ground(drawing: Drawing, across: Scale, up: Scale, limits: Sequence[Data]) -> None:
     for value in ticks(across, 5):
         x = across(value)
@@ -95,6 +99,8 @@ def _ground(drawing: Drawing, across: Scale, up: Scale, limits: Sequence[Data]) 
         drawing.text("small soft", _LEFT - 6, y + 4, f"{value:g}", "end")
     drawing.text("small soft", 0, 12, "inside, %")
     drawing.text("small soft", _RIGHT, _BOTTOM + 32, "rear, %", "end")
+    upright = [across(_number(limit)) for limit in limits if limit["of"] != "inside"]
+    right = min((x for x in upright if _RIGHT - x < _LABEL), default=_RIGHT)
     for limit in limits:
         value, more = _number(limit), limit["kind"] in ("at_most", "below")
         told = f"{limit['clause']}: {'most' if more else 'least'} {shown(limit)}"
@@ -102,7 +108,7 @@ def _ground(drawing: Drawing, across: Scale, up: Scale, limits: Sequence[Data]) 
             y = up(value)
             drawing.hatched(_LEFT, _TOP if more else y, _RIGHT - _LEFT, (y - _TOP) if more else (_BOTTOM - y))
             drawing.line("limit", _LEFT, y, _RIGHT, y)
-            drawing.text("small strong halo", _RIGHT - 4, y + (-5 if more else 13), told, "end")
+            drawing.text("small strong halo", right - 4, y + (-5 if more else 13), told, "end")
         else:
             x = across(value)
             drawing.hatched(x if more else _LEFT, _TOP, (_RIGHT - x) if more else (x - _LEFT), _BOTTOM - _TOP)

@@ -7,13 +7,14 @@ from typing import Any
 
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.reading.quick_dataclasses import dataclass
-from checker.report.amounts import Data, estimate_text, shown
+from checker.report.amounts import Data, estimate_text
 from checker.report.figure import Figure
 from checker.report.figures.car import car_figure
 from checker.report.figures.margins import margins_figure, measured
 from checker.report.figures.window import window_figure
 from checker.report.html.rendering import render
 from checker.report.one_car.columns import figure as margin_words
+from checker.report.one_car.columns import figures as in_columns
 from checker.report.one_car.text import assumed_words, error_words
 from checker.report.wording import (
     CAUTION,
@@ -142,7 +143,7 @@ def answers(document: Data) -> list[HeadLine]:
     state = nearest["condition"]
     margin = margin_words(nearest) or outcome_word(nearest["outcome"], document["for"])
     told = f"{nearest['clause']} {nearest['title']}"
-    compared = ", ".join(filter(None, (shown(nearest["value"]), _limit(nearest))))
+    compared = _read(nearest)
     found = [
         HeadLine(
             _FIRST.get(nearest["outcome"]) or _missing(document),
@@ -170,12 +171,10 @@ def _missing(document: Data) -> str:
     return outcome_word(NOT_SHOWN, document["for"]).capitalize()
 
 
-def _limit(outcome: Data) -> str:
-    bound = outcome["bound"]
-    if bound is None or outcome["value"] is None:
-        return ""
-    word = {"at_least": "minimum ", "at_most": "maximum "}.get(bound["kind"], "")
-    return f"{word}{shown(bound)}"
+def _read(outcome: Data) -> str:
+    """Reading and limit, in digits that a race meeting can use."""
+    reading, limit, _ = in_columns(outcome)
+    return f"{reading}, {limit}" if reading and limit else ""
 
 
 def sure_words(outcome: Data) -> str:
@@ -199,11 +198,12 @@ def sure_words(outcome: Data) -> str:
 def _to_do(document: Data, pressing: Sequence[Data]) -> str:
     together = document["together"]
     if together is not None and together["text"]:
-        return str(together["text"])
+        told = str(together["text"])
+        return told[:1].upper() + told[1:]
     acts = [str(one["act"]) for one in pressing if one["outcome"] in (FAIL, TOO_CLOSE) and one["act"]]
     if acts:
         more = len(acts) - 1
-        return acts[0] + (f"; and {more} more below" if more else "")
+        return acts[0][:1].upper() + acts[0][1:] + (f"; and {more} more below" if more else "")
     if any(one["outcome"] == NOT_SHOWN for one in pressing):
         return "State what is missing, below"
     return "Nothing has to be put right"
@@ -246,7 +246,8 @@ def _clause(outcome: Data, to: str) -> ClauseView:
     if outcome["items"]:
         told = tuple(filter(None, (_item(item, to) for item in outcome["items"])))
     else:
-        told = tuple(filter(None, (outcome["text"], *outcome["not_shown"])))
+        found = (outcome["figures_tell"] and _read(outcome)) or outcome["text"]
+        told = tuple(filter(None, (found, *outcome["not_shown"])))
     sure = error_words(outcome) if outcome["uncertainty"] is not None or outcome["taken_as_exact"] else ""
     state = outcome["condition"]["state"] if outcome["condition"] is not None else ""
     facts = (

@@ -28,13 +28,17 @@ def slip_text(document: Data, page: Page) -> None:
     """The whole slip."""
     heading, standing = document["meeting"], document["standing"]
     unsound_text(document, page)
-    page.put(f"CAR {standing['number']} {standing['name']}".rstrip(), style=BOLD)
+    status = standing["status"]
+    page.heading(
+        f"CAR {standing['number']} {standing['name']}".rstrip(),
+        COLOURS.get(status, ""),
+        capitals=False,
+        figure=SHOWN[status].upper(),
+    )
     page.put(f"{_meeting(document)}, {document['occasion']}")
     page.put(
         f"Rules: {heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}", style=DIM
     )
-    page.blank()
-    page.heading(SHOWN[standing["status"]].upper(), COLOURS.get(standing["status"], ""))
     slip_body(document, page)
     page.code("The record's hash as a code", code_words(document))
     page.put(f"Place and time: {'_' * 12}")

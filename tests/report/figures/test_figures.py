@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import json
+import re
 from collections.abc import Callable
 from fractions import Fraction
+from itertools import pairwise
 from typing import Any
 from xml.etree import ElementTree
 
@@ -13,7 +15,7 @@ import pytest
 from checker.cli.planned import as_planned
 from checker.report.figure import Figure
 from checker.report.figures.affected import affected_figure
-from checker.report.figures.drawing import Drawing, as_file
+from checker.report.figures.drawing import Drawing, as_file, width_of
 from checker.report.figures.margins import margins_figure, measured
 from checker.report.figures.race import race_figure
 from checker.report.figures.scales import Scale, ticks
@@ -131,6 +133,40 @@ def test_a_race_is_drawn_with_its_limits_and_the_lap_on_which_it_fails(
     told = [one.text for one in root.iter(f"{SVG}text")]
     for limit in ("3.1: least 560 kg", "3.2: least 655 kg", "3.3: most 53 %", "3.4: most 50.5 %", "this run"):
         assert limit in told
+
+
+def struck_through(root: ElementTree.Element) -> list[str]:
+    """Limits in words that a curve, or an upright limit, goes through."""
+    found = []
+    for text in root.iter(f"{SVG}text"):
+        if text.get("class") != "small strong halo" or ": " not in (words := text.text or ""):
+            continue
+        x, y, long = float(text.get("x", "0")), float(text.get("y", "0")), width_of(words, 12)
+        left, right = (x - long, x) if text.get("text-anchor") == "end" else (x, x + long)
+        ways = [one.get("d", "") for one in root.iter(f"{SVG}path") if "curve" in one.get("class", "")]
+        points = [
+            [(float(a), float(b)) for a, b in re.findall(r"(-?[\d.]+) (-?[\d.]+)", way)] for way in ways
+        ]
+        points += [
+            [(float(one.get("x1", "0")), float(one.get(end, "0"))) for end in ("y1", "y2")]
+            for one in root.iter(f"{SVG}line")
+            if one.get("class") == "limit" and one.get("x1") == one.get("x2")
+        ]
+        for way in points:
+            for (x1, y1), (x2, y2) in pairwise(way):
+                steps = [(x1 + (x2 - x1) * at / 40, y1 + (y2 - y1) * at / 40) for at in range(41)]
+                if any(left + 1 < a < right - 1 and y - 8 < b < y for a, b in steps):
+                    found.append(words)
+    return found
+
+
+def test_no_line_goes_through_the_words_of_a_limit(capsys: pytest.CaptureFixture[str]) -> None:
+    race = ("--fuel-per-lap", "0.2 L", "--laps", "40", "--start", "15 L")
+    figure = race_figure(document_printed(capsys, "conditions", CREEPING, *race))
+    assert figure is not None
+    assert struck_through(sound(figure)) == []
+    (window,) = (one for one in figures(drawable("creeping-inside")) if one.name == "window")
+    assert [words for words in struck_through(sound(window)) if "53 %" in words] == []
 
 
 def test_without_a_race_there_is_no_picture_of_one(capsys: pytest.CaptureFixture[str]) -> None:

@@ -74,6 +74,12 @@ def test_the_head_of_a_legal_cars_page_answers() -> None:
     assert "Nothing has to be put right" in head
 
 
+def test_a_failing_cars_page_tells_digits_that_can_be_measured() -> None:
+    read = Reading(inspection_page([document_of(sample("creeping-inside"))])).text.partition("The numbers")[0]
+    assert "3.3 Inside weight: 53.33 %, max 53 %" in read
+    assert "53.3293 %" not in read
+
+
 def test_a_chance_is_told_only_where_every_error_is_stated() -> None:
     told = Reading(inspection_page([document_of(sample("close-to-the-minimum"))])).text
     assert "±0.66 kg, 9 times in 10; 23 chances in 100 that it is met" in told
@@ -85,7 +91,7 @@ def test_a_chance_is_told_only_where_every_error_is_stated() -> None:
 def test_a_failing_cars_page_says_what_to_do() -> None:
     read = Reading(inspection_page([document_of(sample("creeping-inside"))])).text
     assert "FAILS" in read
-    assert "move 2.6 kg from inside to outside" in read
+    assert "Move 2.6 kg from inside to outside" in read
 
 
 @pytest.mark.parametrize("name", HOSTILE, ids=range(len(HOSTILE)))

@@ -9,7 +9,7 @@ import pytest
 
 from checker.report.figures.drawing import Drawing
 from checker.report.html.sheet import Sheet, sheets_page
-from checker.report.page import RED, Page
+from checker.report.page import RED, SPACE, TICK, Page
 from tests.report.html.reading import Reading
 from tests.report.html.test_one_car import HOSTILE
 
@@ -21,6 +21,9 @@ WAYS: tuple[Callable[[Page, str], object], ...] = (
     lambda page, words: page.table([("a", words), (words, words)]),
     lambda page, words: page.columns((words, words, words), (4, 8)),
     lambda page, words: page.drawn(words),
+    lambda page, words: page.form([("a", words), (words, words), (words, f"{SPACE}{words}")]),
+    lambda page, words: page.sign(words, words),
+    lambda page, words: page.put(f"{TICK} {words}"),
 )
 
 
@@ -60,7 +63,18 @@ def test_things_are_told_as_what_they_are() -> None:
         in page
     )
     assert '<th scope="col">lap</th>' in page
-    assert '<th scope="row">0</th>' in page
+    assert '<th scope="row" class="brief">0</th>' in page
+
+
+def test_what_is_to_be_ticked_is_a_box_with_a_name() -> None:
+    sheet = Sheet()
+    sheet.heading("Weigh sheet")
+    sheet.put(f"{TICK} Level ground, chocks at hand.", 2, 6)
+    sheet.form([("clause", "found", "in order"), ("3.1 Minimum weight", f"{SPACE} kg", TICK)])
+    page = sheet.text()
+    assert page.count('role="img" aria-label="to tick"') == 2
+    assert TICK not in page
+    assert '<td data-head="found">' in page
 
 
 def test_a_picture_stands_where_it_was_drawn_with_its_numbers() -> None:
