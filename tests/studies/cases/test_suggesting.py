@@ -194,3 +194,57 @@ def test_what_goes_by_leaps_and_where_an_entry_sits_get_their_cases(
     found = {c["expect"]["10"]["outcome"]: c for c in every if "10" in c["expect"]}
     assert found["fail"]["set"] == {path: broken}
     assert met is None or found["pass"]["set"] == {path: met}
+
+
+SIDED = """\
+facts:
+  wing.span: {unit: mm}
+  wing.chord: {unit: mm}
+  jet.bore: {unit: mm}
+"""
+SIDES = """\
+  "10": {title: Span, check: {limit: wing.span, at_least: 900 mm, at_most: 1100 mm}}
+  "11":
+    title: Wing
+    check: {all_of: [{limit: wing.span, at_most: 1050 mm}, {limit: wing.chord, at_least: 200 mm, at_most: 300 mm}]}
+  "12": {title: Jet, check: {limit: jet.bore, nominal: 10 mm, plus: 0.1 mm, minus: 0.2 mm}}
+  "13": {title: Share, check: {limit: percentage.left, at_least: 48 %, at_most: 52 %, condition: as_weighed}}
+  "15": {title: Twins, check: {all_of: [{limit: wing.span, at_most: 1200 mm}, {limit: wing.chord, at_most: 1200 mm}]}}
+  "14": {title: Either, check: {any_of: [{limit: wing.chord, at_most: 260 mm}, {limit: wing.span, at_most: 990 mm}]}}
+"""
+OF_SIDES = WIDER.replace("facts:\n", SIDED).replace("cases:\n", f"{SIDES}cases:\n")
+WINGED = "wing: {span: 1000 mm, chord: 250 mm}\njet: {bore: 10.05 mm}\n"
+
+
+def test_each_side_of_a_limit_and_each_branch_gets_its_cases(tmp_path: Path) -> None:
+    made: list[Any] = suggested(tmp_path, pack=OF_SIDES, more=WINGED)
+
+    def names(number: str) -> list[str]:
+        return sorted(str(case["name"]).partition(", ")[2] for case in made if number in case["expect"])
+
+    assert names("10") == [
+        "exactly on the limit",
+        "exactly on the limit, at least 900 mm",
+        "just beyond the limit",
+        "just beyond the limit, at least 900 mm",
+    ]
+    assert len(names("11")) == 6
+    assert len({case["name"] for case in made}) == len(made)
+    assert len(names("12")) == 4
+    assert len(names("14")) == 2, "a branch that is not met alone breaks nothing"
+    assert [name for name in names("13") if name.startswith("just beyond")] == [
+        "just beyond the limit",
+        "just beyond the limit, at most 52 %",
+    ]
+
+
+def test_a_side_that_has_its_cases_is_not_suggested_again(tmp_path: Path) -> None:
+    cases = """
+    - {name: a, from: car.yaml, set: {wing.span: 900 mm}, expect: {"10": {outcome: pass, margin: 0 mm}}}
+    - {name: b, from: car.yaml, set: {wing.span: 899 mm}, expect: {"10": {outcome: fail, margin: -1 mm}}}
+    """
+    made: list[Any] = suggested(tmp_path, cases, OF_SIDES, WINGED)
+    assert [str(case["name"]) for case in made if "10" in case["expect"]] == [
+        "Span, exactly on the limit, at most 1100 mm",
+        "Span, just beyond the limit, at most 1100 mm",
+    ]
