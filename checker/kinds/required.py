@@ -8,7 +8,7 @@ counts, sizes, days and truths it is the distance to the nearest of those looked
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from fractions import Fraction
 from typing import ClassVar, Self
 
@@ -35,7 +35,7 @@ from checker.kinds.judging.findings import NotFound
 from checker.kinds.listing.reading import default_tolerance, read_values, value_kind
 from checker.kinds.listing.value_list import RequiredValues, Values
 from checker.kinds.reading.reader import CheckReader
-from checker.kinds.words.members import WordSource, all_categories, findings, sources_in
+from checker.kinds.words.members import WordSource, all_categories, findings, looked_at, sources_in
 from checker.kinds.words.word_list import expressions_of
 from checker.kinds.words.word_sets import WordSet, read_words
 from checker.quantities.folding import fold
@@ -144,7 +144,11 @@ class Required(Check):
         return ((name,),) if name in scene.car.facts else ()
 
     def write_outcome(self, write: Writing) -> str:
-        return write.exactly(self.assess, uses(self))
+        return write.remembered(self.assess, uses(self), self._rests_on)
+
+    def _rests_on(self, scene: Scene) -> tuple[Hashable, ...]:
+        words = looked_at(self.words, self.sources, scene)
+        return (self.at_least and self.at_least.evaluate(scene), *words) if words else ()
 
     def sentence(self) -> str:
         looked_at = " and ".join(s.expression.text for s in self.sources)

@@ -37,7 +37,7 @@ def cleared(
     """
     wanted = pack.clauses if only is None else with_those_before(pack, only)
     rule = replace(rule_for(audience, pack.decision), exact=exact)
-    floats = CarInFloats(car, rule)
+    floats = car.once((CarInFloats, rule), lambda: CarInFloats(car, rule))
     approved = citations(pack, car, floats.scene, on).grants if car.approvals else {}
     judges = _judges(pack)
     told: dict[str, Verdict] = {}

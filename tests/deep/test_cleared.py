@@ -29,7 +29,7 @@ SEED, CARS, CARS_A_PACK = 20261129, 12000, 20
 
 FACTS = test_filter.FACTS.replace(
     "  f.covered:",
-    "  f.built: {type: date, happened: true}\n  f.words: {type: text, several: true}\n  f.stuff: {type: material}\n  f.covered:",
+    "  f.p: {type: number}\n  f.q: {type: number}\n  f.built: {type: date, happened: true}\n  f.words: {type: text, several: true}\n  f.stuff: {type: material}\n  f.covered:",
 )
 FACTS += """
 categories: [frame, frame/rail, wheel]
@@ -79,8 +79,31 @@ _GUARDS = (
 )
 
 
+TENTHS = ("0.1", "0.2", "0.3", "0.7", "1.1", "2.2", "3.3", "0.9", "3", "0.30000000000000004")
+"""No float is any of these but 3, so sums that are equal on paper are not in floats, and the other way round."""
+_OF_TENTHS = (
+    "f.p + f.q",
+    "f.p - f.q",
+    "f.p * f.q",
+    "f.p * 3",
+    "f.p + f.q - 0.3",
+    "f.p / f.q",
+    "f.p",
+    "mean(f.many) * f.p",
+)
+
+
+def in_tenths(chance: Random) -> str:
+    """A limit of numbers that no error moves, at its bound on paper as often as not."""
+    sense = chance.choice(("at_least", "at_most", "above", "below", "exactly"))
+    made = (*_OF_TENTHS, *TENTHS, "0.1 * 3", "0.1 + 0.2", "f.q + 0.1", "f.q * f.p")
+    return f'limit: "{chance.choice(_OF_TENTHS[:-1])}", {sense}: "{chance.choice(made)}"'
+
+
 def check(chance: Random, depth: int = 2) -> str:
     """A random check, without its braces."""
+    if chance.random() < 0.15:
+        return in_tenths(chance)
     kind = chance.random()
     guard = chance.choice(_GUARDS)
     if depth and kind < 0.25:
@@ -135,7 +158,13 @@ def declaration(chance: Random) -> str:
     words = chance.choice(("[a]", "[a, b]", "[a, b, z]", '["a", B]', "[]"))
     stuff = chance.choice(("mild steel", "magnesium", "light metal", "unobtainium", '"aluminium"'))
     built = chance.choice(("2026-01-31", "2026-02-01", "2024-05-03", "2024-05-02", "2020-02-29"))
-    more = [f"words: {words}", f"stuff: {stuff}", f"built: {built}"]
+    more = [
+        f"p: {chance.choice(TENTHS)}",
+        f"q: {chance.choice(TENTHS)}",
+        f"words: {words}",
+        f"stuff: {stuff}",
+        f"built: {built}",
+    ]
     more = [one for one in more if chance.random() > 0.05]
     text = test_filter.declaration(chance)
     if chance.random() < 0.1:

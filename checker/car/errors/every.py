@@ -3,9 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable
+from functools import partial
 
 from checker.car.car import Car
-from checker.car.errors.sources import ErrorSource, fact_sources, roll_source
+from checker.car.errors.sources import (
+    ErrorSource,
+    fact_sources,
+    roll_source,
+    sources_of_fact,
+    sources_of_field,
+)
 from checker.car.errors.weighing import weighing_sources
 
 
@@ -26,25 +33,33 @@ def sources_of(car: Car, names: Collection[str], bound: Iterable[str] = ()) -> t
         names: What is asked for; the fields of a list's entries all count where the list itself is among them.
         bound: Paths of the entries whose fields count in any case.
     """
-    sources = every_source(car)
-    by_name, by_entry = car.once(sources_of, lambda: _places(sources), any_day=True)
-    places: set[int] = set()
+    paths = ("", *bound)
+    found: dict[_Place, ErrorSource] = {}
     for name in names:
-        if name.partition(".")[0] in names:
-            places.update(by_name.get(name, ()))
-        else:
-            for entry in ("", *bound):
-                places.update(by_entry.get((name, entry), ()))
-    return tuple(sources[place] for place in sorted(places))
+        whole = name.partition(".")[0] in names
+        for place, source in car.once((sources_of, name), partial(_moving, car, name), any_day=True):
+            if whole or source.lever.entry in paths:
+                found[place] = source
+    return tuple(found[place] for place in sorted(found))
 
 
-def _places(
-    sources: Iterable[ErrorSource],
-) -> tuple[dict[str, list[int]], dict[tuple[str, str], list[int]]]:
-    """By what they move, and by that and the entry that it is of."""
-    by_name: dict[str, list[int]] = {}
-    by_entry: dict[tuple[str, str], list[int]] = {}
-    for place, source in enumerate(sources):
-        by_name.setdefault(source.moves, []).append(place)
-        by_entry.setdefault((source.moves, source.lever.entry), []).append(place)
-    return by_name, by_entry
+_Place = tuple[int, ...]
+"""Where a source stands among all."""
+
+
+def _moving(car: Car, name: str) -> list[tuple[_Place, ErrorSource]]:
+    """Those that move one thing; to make them all takes far longer."""
+    places = car.once(
+        _moving, lambda: {one: at for at, one in enumerate((*car.facts, *car.structure))}, any_day=True
+    )
+    found: list[tuple[_Place, ErrorSource]] = []
+    if name in places:
+        found += [((0, places[name], at), one) for at, one in enumerate(sources_of_fact(car, name))]
+    list_name, _, field = name.partition(".")
+    for at, entry in enumerate(car.every_entry(list_name) if list_name in car.vocabulary.lists else ()):
+        if field in entry.fields:
+            made = enumerate(sources_of_field(car, entry, field))
+            place = (1, list(car.vocabulary.lists).index(list_name), at, list(entry.fields).index(field))
+            found += [((*place, part), one) for part, one in made]
+    others = car.once(weighing_sources, lambda: (*roll_source(car), *weighing_sources(car)), any_day=True)
+    return found + [((2, at), one) for at, one in enumerate(others) if one.moves == name]

@@ -95,14 +95,23 @@ def _roll(car: Car, step: Fraction) -> Car:
 
 def fact_sources(car: Car) -> Iterator[ErrorSource]:
     """Sources of every single fact and every part of the structure that was measured."""
-    for name, stated in (*car.facts.items(), *car.structure.items()):
-        for part in _parts(car, stated):
-            yield _fact_source(name, part)
+    for name in (*car.facts, *car.structure):
+        yield from sources_of_fact(car, name)
     for list_name in car.vocabulary.lists:
         for entry in car.every_entry(list_name):
-            for field, stated in entry.fields.items():
-                for part in _parts(car, stated):
-                    yield _field_source(list_name, entry, field, part)
+            for field in entry.fields:
+                yield from sources_of_field(car, entry, field)
+
+
+def sources_of_fact(car: Car, name: str) -> Iterator[ErrorSource]:
+    """Sources of a fact, or of a part of the structure."""
+    stated = car.stated(name)
+    return iter(()) if stated is None else (_fact_source(name, part) for part in _parts(car, stated))
+
+
+def sources_of_field(car: Car, entry: Entry, field: str) -> Iterator[ErrorSource]:
+    """Sources of a field that is stated of an entry."""
+    return (_field_source(entry.list_name, entry, field, part) for part in _parts(car, entry.fields[field]))
 
 
 @dataclass(frozen=True, slots=True)

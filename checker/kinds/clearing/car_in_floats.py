@@ -126,8 +126,22 @@ class CarInFloats:
         told = in_float(value) if isinstance(value, Fraction) else None
         if told is None or stated is None or stated.value != value:
             return None
-        variance = 0.0 if self._exact else sum(float(one) for _, one in variances(self.car, stated))
+        variance = 0.0 if self._exact else self._variance(stated)
         return ToldNumber(*told, math.sqrt(variance) * UP, 1.0 if variance else 0.0)
+
+    def _variance(self, stated: Stated) -> float:
+        """Of one value; most instruments are out by the same whatever they measure."""
+        gear = self.car.instrument(stated.instrument) if stated.instrument else None
+        key = None
+        if gear is not None and not gear.permissible_error.share and gear.permissible_error.accuracy is None:
+            key = (stated.instrument, stated.uncertainty, stated.origin)
+            if key in self._kept:
+                found: float = self._kept[key]
+                return found
+        found = sum(float(one) for _, one in variances(self.car, stated))
+        if key is not None:
+            self._kept[key] = found
+        return found
 
     def _several(self, values: object, stated: Stated | None) -> tuple[ToldNumber, ...] | None:
         if not isinstance(values, tuple) or not values or stated is None or stated.value != values:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from checker.car.car import Car
-from checker.car.errors.every import every_source
+from checker.car.errors.sources import variances
 from checker.car.weights.places import rests_on
 from checker.kinds.clearing.scatter_arithmetic import UP
 from checker.kinds.judging.spread import is_weight
@@ -29,17 +29,31 @@ def may_move(car: Car, uses: frozenset[str]) -> bool:
 
 
 def names_moved(car: Car) -> frozenset[str]:
-    return frozenset(source.moves for source in every_source(car))
+    """Facts, parts of the structure and fields of lists that are out by something."""
+    return frozenset(name for (name, _), by_place in error_variances(car).items() if by_place)
 
 
 def error_variances(car: Car) -> dict[tuple[str, str], ByPlace]:
     """By what is moved, and the path of the entry that it is of ("" for a fact)."""
-    found: dict[tuple[str, str], ByPlace] = {}
-    for source in every_source(car):
-        by_place = found.setdefault((source.moves, source.lever.entry), {})
-        place = source.lever.place
-        by_place[place] = by_place.get(place, 0.0) + float(source.variance) * UP
-    return found
+
+    def find() -> dict[tuple[str, str], ByPlace]:
+        of_facts = (
+            ((name, ""), stated) for every in (car.facts, car.structure) for name, stated in every.items()
+        )
+        of_fields = (
+            ((f"{list_name}.{field}", entry.path), stated)
+            for list_name in car.vocabulary.lists
+            for entry in car.every_entry(list_name)
+            for field, stated in entry.fields.items()
+        )
+        found: dict[tuple[str, str], ByPlace] = {}
+        for key, stated in (*of_facts, *of_fields):
+            for place, variance in variances(car, stated):
+                by_place = found.setdefault(key, {})
+                by_place[place] = by_place.get(place, 0.0) + float(variance) * UP
+        return found
+
+    return car.once(error_variances, find, any_day=True)
 
 
 def rests_on_more(car: Car, name: str) -> bool:

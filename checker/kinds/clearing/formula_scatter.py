@@ -279,7 +279,7 @@ class _Told:
 
     def _variances_of(self, name: str, path: str) -> ByPlace:
         car = self._scene.car
-        return car.once(error_variances, lambda: error_variances(car), any_day=True).get((name, path), {})
+        return error_variances(car).get((name, path), {})
 
     def _stated(self, leaf: Leaf) -> tuple[str, str, Stated] | None:
         """The name, the path of its entry, and what is stated, of a leaf that is just a fact or an entry's field."""

@@ -5,13 +5,14 @@ A material that no family knows is not shown, never "not banned": a ban is not d
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from typing import Any
 
 from checker.car.described.standard import BEGINS
 from checker.car.described.stated import Entry
 from checker.car.scene import ITEM, Scene
 from checker.kinds.reading.reader import CheckReader
+from checker.kinds.words.word_sets import WordSet
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.families import WordTest, not_known, word_test
 from checker.quantities.formula.scope import WordTree
@@ -180,3 +181,11 @@ def _finding(owner: str, word: str, wanted: list[str], test: WordTest, source: W
     if isinstance(found, Unknown):
         return WordFound(owner, word, "", found)
     return WordFound(owner, word, found or "")
+
+
+def looked_at(words: WordSet, sources: tuple[WordSource, ...], scene: Scene) -> tuple[Hashable, ...]:
+    """All words that the outcome of a check rests on; none where any is not known, or not at hand yet."""
+    wanted = words.of(scene)
+    every = [(place, *one[2:]) for place, source in enumerate(sources) for one in source.words(scene)]
+    doubtful = any(isinstance(word, Unknown) or to_come is not None for _, word, to_come in every)
+    return () if doubtful or isinstance(wanted, Unknown) else (wanted, *every)

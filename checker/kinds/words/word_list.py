@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Hashable, Iterator
+from collections.abc import Iterator
 from fractions import Fraction
 from typing import ClassVar, Self, TypeVar
 
@@ -27,7 +27,7 @@ from checker.kinds.judging.findings import Offends, all_found
 from checker.kinds.listing.reading import default_tolerance, read_values, value_kind
 from checker.kinds.listing.value_list import ValueList
 from checker.kinds.reading.reader import CheckReader
-from checker.kinds.words.members import WordFound, WordSource, findings, sources_in, sources_of
+from checker.kinds.words.members import WordFound, WordSource, findings, looked_at, sources_in, sources_of
 from checker.kinds.words.word_sets import WordSet, read_words
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
@@ -96,16 +96,9 @@ class WordList(Check):
         return Offends(bad.word, bad.owner, family, self.bans)
 
     def write_outcome(self, write: Writing) -> str:
-        return write.remembered(self.assess, uses(self), self._looked_at)
-
-    def _looked_at(self, scene: Scene) -> tuple[Hashable, ...]:
-        """All that its outcome rests on."""
-        words = self.words.of(scene)
-        looked_at = [one for source in self.sources for one in source.words(scene)]
-        if any(to_come is not None for *_, to_come in looked_at):
-            return ()
-        found = [words, *(word for _, _, word, _ in looked_at)]
-        return () if any(isinstance(one, Unknown) for one in found) else tuple(found)
+        return write.remembered(
+            self.assess, uses(self), lambda scene: looked_at(self.words, self.sources, scene)
+        )
 
     def margin_kinds(self) -> frozenset[Kind]:
         return frozenset({NUMBER})

@@ -26,6 +26,7 @@ from checker.studies.change.days_in_formulas import DayFinder
 from checker.studies.change.relevance import same_vocabulary
 from checker.studies.change.turning_days import of_approvals, of_clause
 from checker.verdict.advice import advised
+from checker.verdict.filtered import cleared
 from checker.verdict.inspection import Inspection, inspect_car
 from checker.verdict.run import dated
 
@@ -98,6 +99,8 @@ class Endings:
         """
         doubt: Ending | None = None
         for day in self._turning(number, approved=cars.cites):
+            if self._is_clearly_met(number, cars, day):
+                continue
             if self._breach_is_plain(day):
                 plainly = self._judged(number, cars, day, exact=True)
                 if _outcome(plainly) not in (FAIL, *IN_DOUBT) and not _moved(now, _margin(plainly)):
@@ -155,6 +158,14 @@ class Endings:
         if isinstance(car, Unread):
             return None
         return inspect_car(pack, car, day, self._audience, exact=exact, only=[number])
+
+    def _is_clearly_met(self, number: str, cars: CarThroughTime, day: date) -> bool:
+        """Whether floats tell that neither a breach nor a doubt comes then."""
+        car, pack = cars.on(day), self._text(day)[1]
+        if isinstance(car, Unread) or number not in pack.clauses:
+            return False
+        told = cleared(pack, car, day, self._audience, only=[number]).get(number)
+        return told is not None and told not in (FAIL, *IN_DOUBT)
 
     def _text(self, day: date) -> tuple[date, Pack]:
         """The text of a day, with its first day."""
