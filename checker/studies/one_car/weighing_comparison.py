@@ -115,12 +115,15 @@ def compare_weighings(home: Car, club: Car, confidence: Fraction) -> WeighingCom
     corrected = club.weights(state)
     names = [f"weight.{name}" for name in PAIRS]
     names += [f"percentage.{name}" for name in PERCENTAGES]
-    if not corrected.changes:
+    if (
+        not corrected.changes
+    ):  # a wheel is compared as weighed: it is never predicted, not by an error of the fuel either
         names += [f"weight.{wheel}" for wheel in WHEELS]
     found: list[WeightDifference] = []
     unknown: list[Unknown] = []
     for name in names:
-        difference = _difference(name, Scene(home), Scene(club, state), confidence)
+        there = Scene(club) if name.partition(".")[2] in WHEELS else Scene(club, state)
+        difference = _difference(name, Scene(home), there, confidence)
         if isinstance(difference, WeightDifference):
             found.append(difference)
         elif name.partition(".")[2] in PAIRS:

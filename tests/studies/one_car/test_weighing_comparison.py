@@ -172,6 +172,20 @@ def test_a_car_set_down_differently_has_pads_that_need_no_offset(twist: int) -> 
     assert all(d.is_real == (d.name.partition(".")[2] in WHEELS) for d in found.differences)
 
 
+def test_single_wheels_are_compared_though_the_fuel_on_board_was_read_with_an_error() -> None:
+    """A wheel is never predicted, not by an error of the fuel reading either."""
+    can = {"home pads": HOME, "can": {"permissible_error": "0.1 L"}}
+    fuel = {"value": "6 L", "with": "can"}
+    own = {"instruments": can, "weighing.fuel": fuel}
+    twisted = reading(
+        *(str(kg + sign * 5) for kg, sign in zip((158, 140, 150, 136), (1, -1, -1, 1), strict=True))
+    )
+    found = compared([twisted], [ONE], own, fuel=fuel)
+    assert found.set_down_differently
+    assert not found.offsets
+    assert compared([reading("160", "140", "150", "136")], [ONE], own, fuel=fuel).offsets["front_left"] == -2
+
+
 def test_one_pad_out_is_no_car_set_down_differently() -> None:
     assert not compared([reading("160", "140", "150", "136")], [ONE]).set_down_differently
     assert not compared([ONE], [ONE]).set_down_differently
