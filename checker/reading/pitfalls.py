@@ -107,7 +107,7 @@ def after_anchor(text: str, name: str, start: int, end: int) -> Pitfall | None:
 
 
 _GLUED: Final = pattern(r":(?=\S)")
-_DECIMAL_COMMA: Final = pattern(r"(?<![0-9.,])([0-9]+),([0-9]+)(?=[ ]*(?:%|[A-Za-z]))")
+_DECIMAL_COMMA: Final = pattern(r"(?<![0-9.,])([0-9]+(?:\.[0-9]{3})*),([0-9]+)(?=[ ]*(?:%|[A-Za-z]))")
 _LONGEST_NUMBER: Final = 40
 
 
@@ -134,7 +134,10 @@ def decimal_comma(text: str, start: int) -> Pitfall | None:
     if found is None or found.end(1) + 1 != start:
         return None
     whole, part = found.groups()
-    point = f"{whole}.{part}: the decimal mark is a point"
+    point = f"{whole.replace('.', '')}.{part}: the decimal mark is a point"
+    if "." in whole:
+        hint = f"Write {point}, and thousands have no mark."
+        return Pitfall(f"the comma in '{found[0]}' ends the value", *found.span(), hint)
     hint = (
         f"Write {whole}{part}, or {point}, and thousands have no mark."
         if len(part) == 3 and len(whole) <= 3 and whole[0] != "0"

@@ -16,7 +16,8 @@ from checker.car.described.stated import ABOVE, ACROSS, ALONG, FROM_REAR, Stated
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_value
 from checker.quantities.folding import fold
-from checker.reading.nearest import did_you_mean
+from checker.reading.file_reader import Mistake
+from checker.reading.nearest import did_you_mean, nearest
 from checker.reading.problems import Path, Span
 from checker.reading.quick_dataclasses import replace
 
@@ -42,6 +43,10 @@ PLACES = {
     "right_of_centre": (ACROSS, -1),
 }
 """How a place may be told: each key with what it is kept under, and its sign there."""
+_WORDS = {word: word for word in ("front", "rear", "ahead", "behind", "left", "right", "above")} | {
+    "back": "rear", "before": "ahead", "forward": "ahead", "after": "behind", "over": "above",
+}  # fmt: skip
+"""Words by which entrants tell a place, with those of the keys."""
 
 
 def read_structure(reader: Reader) -> dict[str, Stated]:
@@ -81,7 +86,10 @@ def read_place(
         if key in beside:
             continue
         if key not in keys:
-            reader.unknown_name("key of a place", keys, *path, key)
+            meant = [name for name in keys if _tells(key) and _tells(key) <= _tells(name)]
+            hint = f"write {' or '.join(meant)}" if meant else f"known here: {', '.join(keys)}"
+            message = f"{name_of((*path, key))}: there is no key of a place {key!r}"
+            reader.key_problem(Mistake.UNKNOWN_KEY, message, *path, key, hint=hint)
             continue
         name, sign = keys[key]
         fact = {ACROSS: _ACROSS, ABOVE: _ABOVE}.get(name, _ALONG)
@@ -93,6 +101,14 @@ def read_place(
         if stated is not None:
             place[name] = stated if sign == 1 else _turned(stated)
     return place
+
+
+def _tells(key: str) -> frozenset[str]:
+    """What a key says of a place, however it is spelt: of which axle, to which side. One that says another thing is no
+    cure: what lies behind the rear axle is not as far behind the front one."""
+    words = key.replace("in_front", "ahead").replace("-", "_").split("_")
+    found = (nearest(word, _WORDS) for word in words if len(word) > 2)
+    return frozenset(_WORDS[word] for word in found if word is not None)
 
 
 def _named(owner: str, place: dict[str, Stated]) -> Iterator[tuple[str, Stated]]:

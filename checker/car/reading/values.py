@@ -218,7 +218,9 @@ def _day(reader: Reader, fact: FactType, path: Path, data: object) -> _One | Non
     try:
         value = parse(text)
     except ValueError as error:
-        reader.problem(206, f"{name_of(path)}: {error}", *path)
+        less = next((word for word in fact.precision if word != "day" and precision == "day"), None)
+        hint = "" if less is None else f"a {less} will do, as in {DATE_EXAMPLES[less]}"
+        reader.problem(206, f"{name_of(path)}: {error}", *path, hint=hint)
         return None
     if precision not in fact.precision:
         message = f"{name_of(path)}: {text} is a day; {wanted(fact)} was wanted"

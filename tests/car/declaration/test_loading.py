@@ -244,7 +244,7 @@ REFUSED: list[tuple[dict[str, Any], int, str, str]] = [
     ({"wear.front_lft": "0.1 kg"}, 201, "no wheel 'front_lft'", "'front_left'"),
     ({"fuel.att": {}}, 201, "no fact 'att'", "'at'"),
     ({"fuel.at.behind": "3 mm"}, 201, "no key of a place 'behind'", "behind_front_axle"),
-    ({"fuel.at.behind_rear_axel": "3 mm"}, 201, "no key of a place", "'behind_rear_axle'"),
+    ({"fuel.at.behind_rear_axel": "3 mm"}, 201, "no key of a place", "write behind_rear_axle"),
     (
         {"fuel.at.ahead_of_rear_axle": "3 mm"},
         219,

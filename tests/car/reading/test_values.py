@@ -120,6 +120,7 @@ WRONG: list[tuple[str, Any, int, str, str]] = [
     ("car.chassis_built", "2024-11", 206, "only a month; a day was wanted", "2024-11-01 to 2024-11-30"),
     ("car.chassis_built", 2024, 206, "only a year; a day was wanted", "2026-03-01"),
     ("car.chassis_built", True, 206, "'true' is not a day", ""),
+    ("seat.made", "05/2021", 206, "is not a day", "a month will do, as in 2026-03"),
     ("belts.made", "2021-05-03", 206, "is a day; a month was wanted", "2026-03"),
     ("engine.capacity", "-1450 cc", 207, "cannot be below zero", ""),
     ("engine.cylinders", -4, 207, "a count is 0 or more", ""),
