@@ -6,18 +6,21 @@ Packs, cars and inspections never change, so one may stand for all. The deep tes
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
+from datetime import date
 from typing import TYPE_CHECKING, Any, TypeVar
 
 import pytest
 
 from checker.car.car import Car
 from checker.car.declaration import loading as declaration
+from checker.car.described.planning import Planning
 from checker.car.described.vocabulary import Vocabulary
 from checker.pack.editions import loading
 from checker.pack.model import Pack
 from checker.reading.document import Document
 
 if TYPE_CHECKING:
+    from checker.studies.planning.planner import Asked
     from checker.verdict.inspection import Inspection
 
 T = TypeVar("T")
@@ -39,6 +42,10 @@ def share() -> None:
     for meeting in (judging, reading_rules):  # a meeting's cars: tests of cars themselves read them anew
         patch.setattr(meeting, "load_car", read)
     patch.setattr(judging, "inspect_car", _shared(inspection.inspect_car, _judged_key))
+    from checker.studies.planning import planner, reach, request
+
+    patch.setattr(request, "plan", _shared(planner.plan, _plan_key))  # tests of the planner itself plan anew
+    patch.setattr(reach, "reach", _shared(reach.reach, lambda plan, seconds: (id(plan), seconds)))
 
 
 def _shared(function: Callable[..., T], key_of: Callable[..., Hashable | None]) -> Callable[..., T]:
@@ -91,6 +98,21 @@ def _judged_key(pack: Pack, car: Car, *rest: Any, **more: Any) -> Hashable:
 def _inspection_key(pack: Pack, document: Document, *rest: Any, **more: Any) -> Hashable:
     named = tuple((name, _of_argument(value)) for name, value in sorted(more.items()))
     return id(pack), _told(document), tuple(map(_of_argument, rest)), named
+
+
+def _plan_key(
+    pack: Pack,
+    document: Document,
+    car: Car,
+    planning: Planning,
+    on: date,
+    asked: Asked,
+    gear: Document | None,
+) -> Hashable:
+    from checker.studies.planning.highs import is_there
+
+    told = _told(document), car.sha256, _told(gear), repr(planning)
+    return (id(pack), *told, on, asked) if is_there() else None
 
 
 def _of_argument(value: Any) -> Hashable:

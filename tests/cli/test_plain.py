@@ -41,10 +41,13 @@ def test_everything_else_is_read_by_the_library(arguments: list[str]) -> None:
     assert not is_plain(arguments)
 
 
-def test_a_process_ends_with_the_code_and_all_that_it_printed() -> None:
+def test_a_process_ends_with_the_code_and_all_that_it_printed(
+    capsys: pytest.CaptureFixture[str], at_root: Path
+) -> None:
+    assert at_root.is_dir()
     for car in (CARS[0], "no-such.yaml"):
-        plain, command = finish(start("inspect", car)), finish(start("inspect", car, "--for", "entrant"))
-        assert plain == command
+        plain = finish(start("inspect", car))
+        assert plain == run(capsys, "inspect", car, "--for", "entrant")
     assert "no-such.yaml" in plain.err
 
 

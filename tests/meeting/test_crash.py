@@ -21,6 +21,7 @@ import pytest
 from checker.meeting.record.chain import faults
 from checker.meeting.record.rows import digest_of
 from checker.meeting.record.store import Store
+from tests.examples import quick_first
 from tests.meeting.processes import forked
 from tests.meeting.records import append, new_record, said
 
@@ -97,20 +98,14 @@ def check_whole(path: Path) -> None:
             assert digest_of(data) == digest
 
 
-def test_writers_killed_at_random_moments_lose_nothing_acknowledged(tmp_path: Path) -> None:
+@pytest.mark.parametrize(("kills", "seed"), quick_first([(8, 1), (500, 2)], 1))
+def test_writers_killed_at_random_moments_lose_nothing_acknowledged(
+    tmp_path: Path, kills: int, seed: int
+) -> None:
     path = tmp_path / "day.meeting"
     new_record(path).close()
-    total, _ = kill_writers(path, kills=20, seed=1)
-    assert total >= 20
-    check_whole(path)
-
-
-@pytest.mark.deep
-def test_five_hundred_writers_killed_at_random_moments_lose_nothing_acknowledged(tmp_path: Path) -> None:
-    path = tmp_path / "day.meeting"
-    new_record(path).close()
-    total, _ = kill_writers(path, kills=500, seed=2)
-    assert total >= 500
+    total, _ = kill_writers(path, kills, seed)
+    assert total >= kills
     check_whole(path)
 
 
@@ -145,13 +140,14 @@ def test_two_officials_write_at_the_same_time_and_nothing_is_lost_or_doubled(tmp
     check_whole(path)
 
 
-def test_two_officials_go_on_while_a_third_is_killed_again_and_again(tmp_path: Path) -> None:
+@pytest.mark.parametrize("kills", quick_first([3, 8], 1))
+def test_two_officials_go_on_while_a_third_is_killed_again_and_again(tmp_path: Path, kills: int) -> None:
     path = tmp_path / "day.meeting"
     new_record(path).close()
     chance = random.Random(3)
     steady = [forked(write_for_ever(path, by, seed, pause=0.005)) for seed, by in enumerate(("KV", "TB"))]
     killed: list[int] = []
-    for kill in range(8):
+    for kill in range(kills):
         process, reading = forked(write_for_ever(path, "KV", 100 + kill))
         kill_at_random(process, reading, chance)
         killed += acknowledged(reading)
@@ -186,11 +182,14 @@ def test_an_opening_that_is_killed_leaves_no_half_of_a_meeting(tmp_path: Path) -
         check_whole(path)
 
 
-def test_a_copy_of_the_one_file_is_whole_once_the_meeting_was_looked_at_after_a_crash(tmp_path: Path) -> None:
+@pytest.mark.parametrize("crashes", quick_first([3, 8], 1))
+def test_a_copy_of_the_one_file_is_whole_once_the_meeting_was_looked_at_after_a_crash(
+    tmp_path: Path, crashes: int
+) -> None:
     path, copy = tmp_path / "day.meeting", tmp_path / "copy.meeting"
     new_record(path, ["one"]).close()
     known: set[int] = set()
-    for seed in range(8):
+    for seed in range(crashes):
         process, reading = forked(write_for_ever(path, "KV", seed))
         kill_at_random(process, reading, random.Random(seed))
         known |= set(acknowledged(reading))

@@ -7,7 +7,8 @@ form. Steps change how the record is kept, never what an entry says: the chain o
 from __future__ import annotations
 
 import sqlite3
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
+from functools import cache
 
 from checker.meeting.record.chain import parsed
 
@@ -122,7 +123,8 @@ def definitions(database: sqlite3.Connection) -> dict[str, str]:
     return {name: f"{kind} of {table}: {sql}" for kind, name, table, sql in rows}
 
 
-def expected_definitions(version: int = VERSION) -> dict[str, str]:
+@cache
+def expected_definitions(version: int = VERSION) -> Mapping[str, str]:
     """What a sound file of a form defines, and nothing else."""
     database = sqlite3.connect(":memory:", isolation_level=None)
     try:

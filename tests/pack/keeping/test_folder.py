@@ -9,8 +9,9 @@ from pathlib import Path
 import pytest
 
 from checker.pack.keeping import folder as cache
-from tests.cli.running import finish, start
+from tests.cli.running import finish, run, start
 from tests.conftest import ROOT
+from tests.examples import quick_first
 
 LORRY = "tests/judged/packs/lorry"
 INSPECT = ("inspect", f"{LORRY}/car.yaml", "--pack", LORRY, "--format", "json")
@@ -100,11 +101,15 @@ def test_the_folder_stays_small(own: Path) -> None:
     assert (own / "notes.txt").exists()
 
 
-def test_runs_at_once_print_the_same_and_leave_one_whole_file(own: Path) -> None:
-    alone = finish(start("--no-cache", *INSPECT))
+@pytest.mark.parametrize("number", quick_first([2, 4], 1))
+def test_runs_at_once_print_the_same_and_leave_one_whole_file(
+    own: Path, number: int, capsys: pytest.CaptureFixture[str], at_root: Path
+) -> None:
+    assert at_root.is_dir()
+    alone = run(capsys, "--no-cache", *INSPECT)
     assert (alone.code, own.exists()) == (0, False)
-    runs = [start(*INSPECT) for _ in range(3)]
-    assert [finish(run) for run in runs] == [alone] * 3
+    runs = [start(*INSPECT) for _ in range(number)]
+    assert [finish(run) for run in runs] == [alone] * number
     (file,) = own.iterdir()
     assert cache.read(file.stem) is not None
     assert finish(start(*INSPECT)) == alone

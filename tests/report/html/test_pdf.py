@@ -40,6 +40,7 @@ def weasyprint() -> None:
         pytest.skip("weasyprint, or Pango, is not installed")
 
 
+@pytest.mark.deep
 @pytest.mark.usefixtures("weasyprint")
 def test_it_is_tagged_says_what_the_page_says_and_is_the_same_each_time(tmp_path: Path) -> None:
     page = inspection_page([document_of(sample("light-at-the-flag"))])

@@ -61,6 +61,7 @@ def test_it_keeps_to_its_width(capsys: Capsys, width: int) -> None:
     assert max(map(len, lines)) <= width
 
 
+@pytest.mark.deep
 def test_as_pdf_it_is_one_page_of_a5(capsys: Capsys, tmp_path: Path) -> None:
     if shutil.which("pdfinfo") is None:
         pytest.skip("pdfinfo (poppler) is not installed")

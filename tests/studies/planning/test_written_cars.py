@@ -15,6 +15,7 @@ import pytest
 from checker.cli import exits
 from tests.cli.running import environment, run
 from tests.conftest import ROOT
+from tests.examples import quick_first
 from tests.report.documents import valid
 
 pytestmark = pytest.mark.usefixtures("at_root")
@@ -59,7 +60,7 @@ def _agree(plan: dict[str, Any], outcomes: dict[str, Any], when: str) -> None:
         assert told["state"] == state
 
 
-@pytest.mark.parametrize(("car", "options"), [(LIGHT, ("--shelf", SHELF)), (LIGHT, ())])
+@pytest.mark.parametrize(("car", "options"), quick_first([(LIGHT, ("--shelf", SHELF)), (LIGHT, ())], 1))
 def test_the_samples_get_plans_and_the_written_cars_comply(
     capsys: Capsys, tmp_path: Path, car: str, options: tuple[str, ...]
 ) -> None:
