@@ -23,7 +23,7 @@ settings.register_profile(QUICK, deadline=None, max_examples=_FEW, derandomize=T
 
 def examples(number: int) -> settings:
     """For a law that wants another number of examples than 100 in a deep run, and so another in the quick one."""
-    return settings(max_examples=max(5, number * settings().max_examples // _ALL))
+    return settings(max_examples=max(3, number * settings().max_examples // _ALL))
 
 
 def quick_first(values: Iterable[Any], quick: int = 2) -> list[Any]:

@@ -13,6 +13,7 @@ from checker.car.reading.values import LONGEST_TEXT
 from checker.reading.problems import MOST_PROBLEMS, InputError
 from checker.verdict.inspection import Inspection
 from tests.building import inspection_of, pack_of
+from tests.examples import quick_first
 from tests.work import operations_of
 
 PACK = pack_of(
@@ -52,7 +53,10 @@ def judged(sections: str) -> Inspection:
 
 @pytest.mark.parametrize(
     ("sections", "most", "code"),
-    [(parts, MOST_ENTRIES, "CD117"), (ballast, MOST_ENTRIES, "CD117"), (tyres, MOST_TYRE_SETS, "CD117")],
+    quick_first(
+        [(parts, MOST_ENTRIES, "CD117"), (ballast, MOST_ENTRIES, "CD117"), (tyres, MOST_TYRE_SETS, "CD117")],
+        1,
+    ),
 )
 def test_so_many_are_read_and_one_more_is_refused_with_the_number(
     sections: Callable[[int], str], most: int, code: str
@@ -79,7 +83,7 @@ def test_so_many_mistakes_are_told_at_once() -> None:
     assert len(raised.value.problems) == MOST_PROBLEMS
 
 
-@pytest.mark.parametrize("sections", [parts, ballast, strange])
+@pytest.mark.parametrize("sections", quick_first([parts, ballast, strange], 1))
 def test_twice_the_input_is_no_more_than_about_twice_the_work(sections: Callable[[int], str]) -> None:
     """Counted in calls, not in seconds; what is done once for any car is left out by the difference."""
     few, more, many = (operations_of(partial(judged, sections(number))) for number in (50, 100, 200))

@@ -23,6 +23,7 @@ def test_it_ends_as_its_weight_clauses_do(car: str, code: int, capsys: Capsys) -
     assert run(capsys, "conditions", car).code == code
 
 
+@pytest.mark.deep
 def test_a_race_is_followed(capsys: Capsys) -> None:
     ran = run(capsys, "conditions", LIGHT, "--fuel-per-lap", "0.35 L", "--laps", "40")
     assert "Start with at least 18.61 L on dry tyres" in ran.out

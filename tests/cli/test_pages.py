@@ -28,18 +28,16 @@ PAGES: dict[str, Sequence[str]] = {
 RACE = ("--fuel-per-lap", "0.2 L", "--laps", "40")
 
 
-SLOW = 5
-"""How many take long."""
-
-
 @pytest.mark.parametrize(
     "name",
     quick_first(
         sorted(
             PAGES,
-            key=lambda name: name in ("pack affected", "pack calendar", "pack history", "plan", "reach"),
+            key=lambda name: (
+                name not in ("inspect", "explain", "meeting slip", "pack compare", "pack notice")
+            ),
         ),
-        len(PAGES) - SLOW,
+        5,
     ),
 )
 def test_a_report_is_a_page_of_its_own(capsys: Capsys, tmp_path: Path, name: str) -> None:
@@ -56,6 +54,7 @@ def test_a_report_is_a_page_of_its_own(capsys: Capsys, tmp_path: Path, name: str
     assert [a for a in read.attributes if a[1] in ("src", "style") or a[1].startswith("on")] == []
 
 
+@pytest.mark.deep
 def test_a_fleet_is_one_table(capsys: Capsys) -> None:
     cars = [f"samples/cars/{name}.yaml" for name in ("legal", "creeping-inside")]
     read = Reading(run(capsys, "inspect", *cars, "--format", "html").out)

@@ -25,7 +25,7 @@ OTHERS = [
 ]
 
 
-@pytest.mark.parametrize("car", quick_first([*OTHERS, *CARS], len(OTHERS) + 4))
+@pytest.mark.parametrize("car", quick_first([*OTHERS, *CARS], len(OTHERS) + 2))
 def test_it_prints_and_ends_as_the_command_with_an_option_that_changes_nothing(
     car: str, capsys: pytest.CaptureFixture[str], at_root: Path
 ) -> None:

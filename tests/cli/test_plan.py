@@ -113,6 +113,7 @@ def test_what_cannot_be_asked_is_said(
     assert words in " ".join(ran.err.split())
 
 
+@pytest.mark.deep
 def test_the_picture_of_what_can_be_reached(capsys: Capsys, tmp_path: Path) -> None:
     file = tmp_path / "reach.svg"
     ran = run(capsys, "reach", *CREEPING, "--svg", str(file))

@@ -18,6 +18,7 @@ from checker.reading.strict_yaml import parse_document
 from checker.studies.one_car.lapses import season
 from checker.studies.one_car.season import read_meetings
 from checker.verdict.run import inspect_document
+from tests.examples import quick_first
 from tests.pack.folders import EDITION, bulletin, write
 from tests.studies.casebooks import runs
 from tests.studies.packs import CAR, PACK
@@ -121,18 +122,20 @@ def reading_steps(folder: Path, n: int) -> Callable[[], object]:
 
 @pytest.mark.parametrize(
     ("growing", "n"),
-    [
-        pytest.param(loading_bulletins, 30, marks=pytest.mark.deep),
-        (bulletins_of_one_day(CHANGED), 40),
-        (bulletins_of_one_day(WITHDRAWN), 40),
-        (bulletins_of_one_day(ADDED), 40),
-        (judging_components, 40),
-        (judging_entries, 30),
-        (judging_readings, 12),
-        pytest.param(following_a_season, 16, marks=pytest.mark.deep),
-        (running_cases, 10),
-        (reading_steps, 40),
-    ],
+    quick_first(
+        [
+            (bulletins_of_one_day(CHANGED), 40),
+            (judging_components, 40),
+            (bulletins_of_one_day(WITHDRAWN), 40),
+            (bulletins_of_one_day(ADDED), 40),
+            (judging_entries, 30),
+            (judging_readings, 12),
+            (running_cases, 10),
+            (reading_steps, 40),
+            (loading_bulletins, 30),
+            (following_a_season, 16),
+        ]
+    ),
 )
 def test_four_times_as_much_takes_about_four_times_the_work(
     growing: Callable[[Path, int], Callable[[], object]], n: int, tmp_path: Path

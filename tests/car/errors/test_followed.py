@@ -48,6 +48,7 @@ def of_the_mean(car: Car) -> list[ErrorSource]:
     return [source for source in every_source(car) if source.moves not in single_readings]
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("declaration", quick_first([AT_A_LEVEL, *CARS.values()], 1))
 def test_gains_are_those_of_the_moved_car(declaration: dict[str, Any]) -> None:
     car = uncertain(declaration)

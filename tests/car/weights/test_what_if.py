@@ -20,7 +20,7 @@ from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document
 from tests.car.cars import ABSENT, COMPLETE, WHEELS, assumed, known, loaded, made_up_cars, varied, vocabulary
 from tests.car.test_weight_laws import showing, states_inside
-from tests.examples import examples
+from tests.examples import examples, quick_first
 
 THINGS = {
     "ballast": [
@@ -129,7 +129,7 @@ def test_a_what_if_car_equals_the_car_declared_and_weighed_that_way(
             assert guessed.weights(state).weight(name) == weighed.weights(state).weight(name)
 
 
-@pytest.mark.parametrize("path", CHANGES)
+@pytest.mark.parametrize("path", quick_first(CHANGES, 4))
 def test_setting_a_value_to_itself_changes_nothing(path: str) -> None:
     place = {"behind_front_axle": "1150 mm", "left_of_centre": "-40 mm"}
     declared = varied({**THINGS, "driver.at": place, "weighing.driver": "aboard", "weighing.wear": "worn"})

@@ -37,8 +37,8 @@ COMMANDS = (
 )
 
 
-SLOW = 7
-"""How many of the last take long."""
+SLOW = 13
+"""How many of the last are left to the deep run."""
 
 
 @pytest.mark.parametrize("words", quick_first([(words,) for words in COMMANDS], len(COMMANDS) - SLOW))

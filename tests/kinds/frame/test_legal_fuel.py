@@ -140,6 +140,7 @@ def test_the_verdict_over_a_range_is_that_of_every_level_in_it(
                 assert whole.outcome == FAIL
 
 
+@pytest.mark.deep
 @examples(50)
 @given(
     case=cases(),

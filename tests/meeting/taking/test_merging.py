@@ -193,7 +193,7 @@ def test_a_car_that_both_weighed_is_shown_and_nothing_is_recorded(one_car: tuple
     ("side", "loads", "left"),
     [("here", ["155.0 kg"], 1), ("there", ["156.0 kg"], 0), ("both", ["155.0 kg", "156.0 kg"], 0)],
 )
-@pytest.mark.parametrize("name", ["car_7", "CAR_7", ALL])
+@pytest.mark.parametrize("name", quick_first(["car_7", "CAR_7", ALL], 1))
 def test_a_ruling_says_which_side_stands(
     one_car: tuple[Path, Path], side: str, loads: list[str], left: int, name: str
 ) -> None:
@@ -437,19 +437,22 @@ def heavier(line: dict[str, Any]) -> None:
 
 @pytest.mark.parametrize(
     ("forging", "told"),
-    [
-        (forge(heavier), "otherwise than it was written"),
-        (forge(lambda line: line.update(at="2026-05-03T06:00:00.000Z")), "otherwise than it was written"),
-        (forge(lambda line: line.update(number=7)), "does not follow there"),
-        (forge(lambda line: line.update(previous="0" * 64)), "follows nothing here"),
-        (forge(lambda line: line.update(at="noon")), "bears no time"),
-        (forge(lambda line: line.update(kind="opened")), "entry 6"),
-        (forge(lambda line: line.pop("by")), "is no entry"),
-        (lambda contents: contents[:1], "are missing"),
-        (lambda contents: contents[1:], "none is being merged"),
-        (lambda contents: [*contents, contents[-1]], "none is being merged"),
-        (lambda contents: [contents[0], replace(contents[1], entry={"a": [{}]})], "is no entry"),
-    ],
+    quick_first(
+        [
+            (forge(heavier), "otherwise than it was written"),
+            (forge(lambda line: line.update(at="2026-05-03T06:00:00.000Z")), "otherwise than it was written"),
+            (forge(lambda line: line.update(number=7)), "does not follow there"),
+            (forge(lambda line: line.update(previous="0" * 64)), "follows nothing here"),
+            (forge(lambda line: line.update(at="noon")), "bears no time"),
+            (forge(lambda line: line.update(kind="opened")), "entry 6"),
+            (forge(lambda line: line.pop("by")), "is no entry"),
+            (lambda contents: contents[:1], "are missing"),
+            (lambda contents: contents[1:], "none is being merged"),
+            (lambda contents: [*contents, contents[-1]], "none is being merged"),
+            (lambda contents: [contents[0], replace(contents[1], entry={"a": [{}]})], "is no entry"),
+        ],
+        4,
+    ),
 )
 def test_a_forged_merge_is_not_sound(
     two: tuple[Path, Path], tmp_path: Path, forging: Callable[[list[Any]], list[Any]], told: str

@@ -14,7 +14,7 @@ from checker.pack.editions.publishing import as_yaml
 from checker.pack.model import Pack
 from checker.reading.strict_yaml import parse_document
 from tests.building import inspection_of
-from tests.examples import examples
+from tests.examples import examples, quick_first
 from tests.pack.folders import EDITION, bulletin, loaded, write
 
 ON = date(2026, 7, 1)
@@ -93,7 +93,7 @@ def _renamed(pack: Pack) -> Pack:
     return replace(pack, vocabulary=replace(pack.vocabulary, pack="test"))
 
 
-@pytest.mark.parametrize("on", ["2025-05-01", "2026-05-01", "2026-07-05", "2026-08-01"])
+@pytest.mark.parametrize("on", quick_first(["2025-05-01", "2026-05-01", "2026-07-05", "2026-08-01"], 1))
 def test_every_text_of_the_dunlin_formula_reads_back(on: str) -> None:
     from checker.studies.change.comparison import compare
 

@@ -91,7 +91,7 @@ def of_each_pack_one_first() -> list[Case]:
     return [case for _, case in sorted(placed, key=itemgetter(0))]
 
 
-@pytest.mark.parametrize("case", quick_first(of_each_pack_one_first(), 12))
+@pytest.mark.parametrize("case", quick_first(of_each_pack_one_first(), 4))
 def test_every_case_of_the_judged_packs_is_judged_alike(case: Case, monkeypatch: pytest.MonkeyPatch) -> None:
     def outcome(made: Callable[[Pack], Pack]) -> Any:
         monkeypatch.setattr("tests.judged.cases.pack_on", lambda folder, on: made(load_pack(folder, on)))
@@ -100,7 +100,9 @@ def test_every_case_of_the_judged_packs_is_judged_alike(case: Case, monkeypatch:
     assert outcome(frozen) == outcome(lambda pack: pack)
 
 
-@pytest.mark.parametrize("folder", [DUNLIN, *sorted(PACKS.iterdir())], ids=lambda folder: folder.name)
+@pytest.mark.parametrize(
+    "folder", quick_first([DUNLIN, *sorted(PACKS.iterdir())], 3), ids=lambda folder: folder.name
+)
 def test_what_is_asked_of_its_formulas_and_places_is_answered_alike(folder: Path) -> None:
     pack = (
         load_pack(open_folder(folder), ON)
@@ -168,7 +170,7 @@ def test_a_byte_that_changes_in_any_file_is_noticed(
 GONE = ("materials.yaml", "register.yaml", "bulletin.yaml", "cases.yaml")
 
 
-@pytest.mark.parametrize(("name", "in_memory"), quick_first(product(GONE, [False, True])))
+@pytest.mark.parametrize(("name", "in_memory"), quick_first(product(GONE, [False, True]), 1))
 def test_a_file_that_is_gone_is_told_as_if_nothing_had_been_kept(
     name: str, in_memory: bool, tmp_path: Path
 ) -> None:
@@ -242,7 +244,9 @@ def test_an_object_that_is_only_itself_is_not_kept() -> None:
         freezing.freeze(pack, "")
 
 
-@pytest.mark.parametrize("damage", ["cut", "turned", "empty", "foreign", "other pickle", "no pickle"])
+@pytest.mark.parametrize(
+    "damage", quick_first(["cut", "turned", "empty", "foreign", "other pickle", "no pickle"], 2)
+)
 def test_a_damaged_file_is_made_anew(damage: str, own_cache: Path, read_back: list[str]) -> None:
     as_another_run(DUNLIN)
     (file,) = own_cache.iterdir()

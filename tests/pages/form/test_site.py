@@ -171,7 +171,7 @@ def test_last_seasons_file_is_gone_on_from(tmp_path: Path, car: Path) -> None:
             ("since", "car.name"),
             ("plan", "bolt 4.5 kg of ballast"),
         ],
-        2,
+        1,
     ),
 )
 def test_reports_are_of_what_stands_in_the_form(car: Path, report: str, words: str) -> None:
@@ -208,6 +208,7 @@ def test_a_page_of_another_run_and_a_forged_one_are_refused(car: Path) -> None:
     assert car.read_bytes() == before
 
 
+@pytest.mark.deep
 def test_hostile_words_stay_words(car: Path) -> None:
     browser = Browser(car)
     evil = '"><script>alert(1)</script>\u202e'

@@ -25,6 +25,7 @@ Capsys = pytest.CaptureFixture[str]
 CREEPING = "samples/cars/creeping-inside.yaml"
 
 
+@pytest.mark.deep
 def test_the_least_fuel_to_finish_with_is_just_enough(capsys: Capsys) -> None:
     """With the level on the card clause 3.3 is met on dry tyres, worn; with a hundredth less it fails."""
     told = run(capsys, "card", CREEPING).out.partition("FUEL TO FINISH WITH, WORN")[2]

@@ -88,6 +88,7 @@ def test_only_an_entrants_own_car_is_planned_for(tmp_path: Path) -> None:
         assert "ballast" not in inspected(asked)["outcomes"][0]["act"]
 
 
+@pytest.mark.deep
 def test_the_pictures_show_where_the_plan_leads() -> None:
     document = inspected(Request(CREEPING), draw=True)
     drawn = document["layout"]

@@ -49,14 +49,14 @@ def test_an_officials_report_reads_as_accepted(golden: Golden) -> None:
     golden("inspect-official.txt", printed(document_of(inspection)))
 
 
-@pytest.mark.parametrize("width", quick_first([32, 80, 40, 100]))
+@pytest.mark.parametrize("width", quick_first([32, 80, 40, 100], 1))
 @pytest.mark.parametrize("name", STORIES)
 def test_no_line_is_wider_than_asked_for(name: str, width: int) -> None:
     text = printed(document_of(sample(name)), width, every_clause=True)
     assert max(map(len, text.splitlines())) <= width
 
 
-@pytest.mark.parametrize("name", STORIES)
+@pytest.mark.parametrize("name", quick_first(STORIES, 3))
 def test_every_clause_is_listed_when_asked_for(name: str) -> None:
     document = document_of(sample(name))
     text = printed(document, every_clause=True).partition("EVERY CLAUSE")[2]

@@ -16,6 +16,7 @@ from checker.pack.editions.loading import load_edition
 from checker.pack.model import Pack
 from checker.report.rulebook.whole import rulebook
 from tests.building import pack_of
+from tests.examples import quick_first
 from tests.studies.packs import pack
 
 FOLDER = "rulepacks/dunlin"
@@ -160,7 +161,7 @@ def ids_by_markdown(book: str) -> str:
     return str(markdown.markdown(book, extensions=["toc", "tables"]))
 
 
-@pytest.mark.parametrize("day", ["2026-05-03", "2026-07-25"])
+@pytest.mark.parametrize("day", quick_first(["2026-05-03", "2026-07-25"], 1))
 @pytest.mark.parametrize("rendered", [ids_by_markdown_it, ids_by_markdown])
 def test_every_link_leads_to_a_heading_without_html(day: str, rendered: Callable[[str], str]) -> None:
     book = rulebook(dunlin(day), before())

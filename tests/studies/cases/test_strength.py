@@ -7,6 +7,7 @@ import pytest
 from checker.studies.cases.coverage import Coverage, coverage_of
 from checker.studies.cases.running import run_cases
 from checker.studies.cases.strength import Strength, strength_of
+from tests.examples import quick_first
 from tests.pack.folders import bulletin
 from tests.studies.casebooks import PACK, book
 
@@ -143,15 +144,18 @@ CITED = (
 
 @pytest.mark.parametrize(
     ("left_out", "unnoticed"),
-    [
-        ("", []),
-        ("first day", ["A1 from: 2026-02-01 as 2026-02-02", "A1 read: 1410 mm as 1411 mm"]),
-        ("day before", ["A1 from: 2026-02-01 as 2026-01-31"]),
-        ("last day", ["A1 until: 2026-11-30 as 2026-11-29"]),
-        ("day after", ["A1 until: 2026-11-30 as 2026-12-01"]),
-        ("another car", ["A1 without cars"]),
-        ("too long for it", ["A1 without when"]),
-    ],
+    quick_first(
+        [
+            ("", []),
+            ("first day", ["A1 from: 2026-02-01 as 2026-02-02", "A1 read: 1410 mm as 1411 mm"]),
+            ("day before", ["A1 from: 2026-02-01 as 2026-01-31"]),
+            ("last day", ["A1 until: 2026-11-30 as 2026-11-29"]),
+            ("day after", ["A1 until: 2026-11-30 as 2026-12-01"]),
+            ("another car", ["A1 without cars"]),
+            ("too long for it", ["A1 without when"]),
+        ],
+        2,
+    ),
 )
 def test_every_part_of_an_approval_has_a_case_or_is_told(
     tmp_path: Path, left_out: str, unnoticed: list[str]
@@ -166,6 +170,7 @@ def test_every_part_of_an_approval_has_a_case_or_is_told(
     assert told == unnoticed
 
 
+@pytest.mark.deep
 def test_the_days_of_a_bulletin_are_to_be_noticed(tmp_path: Path) -> None:
     change = bulletin(
         '{change: "1", at: check.at_most, for: 1400 mm, read: 1380 mm}',

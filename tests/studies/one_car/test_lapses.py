@@ -19,6 +19,7 @@ from checker.studies.one_car.season import SeasonMeeting, read_meetings
 from checker.verdict.advice import advised
 from checker.verdict.inspection import Inspection
 from checker.verdict.run import inspect_document
+from tests.examples import quick_first
 from tests.studies.packs import PACK, car_document, edited, pack
 
 MEETINGS = read_meetings(read_document("samples/season/meetings.yaml", "SN"))
@@ -212,7 +213,9 @@ def test_a_season_that_is_over_has_no_meetings(folder: PackFolder) -> None:
     assert (found.standings, found.lapses, found.number) == ((), (), "7")
 
 
-@pytest.mark.parametrize("made", ["2020-12", "2021-03", "2021-04", "2021-06", "2021-08", "2022-01"])
+@pytest.mark.parametrize(
+    "made", quick_first(["2021-04", "2021-06", "2020-12", "2021-03", "2021-08", "2022-01"])
+)
 @pytest.mark.parametrize("width", ["1390 mm", "1410 mm"])
 def test_what_lapses_is_met_on_its_last_day_and_fails_on_the_next(
     folder: PackFolder, made: str, width: str

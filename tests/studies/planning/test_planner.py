@@ -187,6 +187,7 @@ def by_scipy(program: Program, costs: Costs, *_: object) -> Solution:
     return Solution(Status.OPTIMAL, tuple(found.x), float(found.fun))
 
 
+@pytest.mark.deep
 @examples(25)
 @given(things=THINGS, aim=st.sampled_from([Aim.LEAST, Aim.INSIDE, Aim.REAR, Aim.FEWEST_MOVES]))
 def test_another_solver_finds_the_same(things: dict[str, Any], aim: Aim) -> None:

@@ -60,6 +60,7 @@ def _agree(plan: dict[str, Any], outcomes: dict[str, Any], when: str) -> None:
         assert told["state"] == state
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize(("car", "options"), quick_first([(LIGHT, ("--shelf", SHELF)), (LIGHT, ())], 1))
 def test_the_samples_get_plans_and_the_written_cars_comply(
     capsys: Capsys, tmp_path: Path, car: str, options: tuple[str, ...]
