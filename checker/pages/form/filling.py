@@ -106,9 +106,9 @@ def _mapping(part: Group, data: Plain, name: str, deep: int) -> Filling | None:
             found = filled_in(one, None, here, deep)
         else:
             left.pop(key, None)
-            if isinstance(one, Input) and one.keys:
-                found.filled[here + KEY] = [key]
         assert found is not None
+        if isinstance(one, Input) and one.keys:
+            found.filled[here + KEY] = [key]
         sheet.filled.update(found.filled)
         sheet.aside.update(found.aside)
     if left:

@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from checker.pages.form.car_file import CarFile, text_for
@@ -44,6 +44,7 @@ def test_a_sample_survives_to_the_byte_and_changes_in_one_line(file: Path) -> No
     assert "rev_cut: 6543 rpm" in changed[0][1]
 
 
+@example(data={"formula": "dunlin", "fuel": {"at": {"behind_rear_axle": []}}}, name="engine__capacity")
 @given(
     data=WHOLE, name=st.sampled_from(["engine__capacity", "car__number", "fuel__capacity", "noise__readings"])
 )
