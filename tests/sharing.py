@@ -20,7 +20,7 @@ from checker.pack.model import Pack
 from checker.reading.document import Document
 
 if TYPE_CHECKING:
-    from checker.studies.planning.planner import Asked
+    from checker.studies.planning.looking import Asked
     from checker.verdict.inspection import Inspection
 
 T = TypeVar("T")
