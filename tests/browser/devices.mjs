@@ -15,6 +15,14 @@ export const seen = { console: [], wide: [], axe: [], told: {}, outside: [] };
 
 export const launched = (executablePath) => chromium.launch({ executablePath, args: ARGS });
 
+// Whether a form was answered: taken, asked about, or refused.
+export const ANSWERED = () => {
+  const state = document.getElementById("state");
+  const told = state?.textContent ?? "";
+  return told.includes("on disk") || document.querySelector(".huge, [role=alert]")
+    || (state?.classList.contains("fails") && !told.includes("NO CONNECTION"));
+};
+
 export function pages(python, day, port) {
   const base = `http://127.0.0.1:${port}`;
   let server = null;
@@ -57,5 +65,32 @@ export function pages(python, day, port) {
     await page.waitForSelector(".bar");
   }
 
-  return { base, start, ended, device, signOn, memory: () => server.pid };
+  // Who asks for a page while nothing listens asks again.
+  async function go(page, address) {
+    for (let left = 60; ; left -= 1) {
+      try { return await page.goto(base + address); } catch (error) {
+        if (!left || !/ERR_|interrupted/.test(error.message)) throw error;
+        await new Promise((done) => setTimeout(done, 1000));
+      }
+    }
+  }
+
+  // One form as a hand fills it in.
+  async function filled(page, address, action, fields, within = "") {
+    await go(page, address);
+    const form = page.locator(`form[action="${action}"]${within}`).first();
+    const folded = page.locator("details:not([open])", { has: page.locator(`form[action="${action}"]`) });
+    if (await folded.count()) await folded.first().locator("summary").click();
+    for (const [name, value] of Object.entries(fields)) {
+      const field = form.locator(`[name="${name}"]`);
+      const kind = await field.first().evaluate((one) => one.type);
+      if (kind === "file") await field.setInputFiles(value);
+      else if (kind === "select-one") await field.selectOption(value);
+      else if (kind === "checkbox") await field.setChecked(Boolean(value));
+      else await field.fill(value);
+    }
+    return form;
+  }
+
+  return { base, start, ended, device, signOn, go, filled, pid: () => server.pid };
 }

@@ -2,13 +2,13 @@
 //   node sample_day.mjs CHROMIUM PYTHON DAY.meeting PORT FOLDER STEPS.json SAMPLE
 // Two officials work at once; the pages are killed twice on the way, once with forms filled in, once with forms sent.
 import { readFileSync } from "node:fs";
-import { launched, pages, seen } from "./devices.mjs";
+import { ANSWERED, launched, pages, seen } from "./devices.mjs";
 
 const [executablePath, python, day, port, folder, steps, sample] = process.argv.slice(2);
-const { base, start, ended, device, signOn } = pages(python, day, port);
+const { base, start, ended, device, signOn, go, filled } = pages(python, day, port);
 const TABLET = { width: 820, height: 1180 };
 const WHEELS = ["front_left", "front_right", "rear_left", "rear_right"];
-const TOGETHER = new Set(["seen", "measure", "gauge", "weigh", "note", "judge"]);
+const TOGETHER = new Set(["seen", "measure", "gauge", "weigh", "judge"]);
 const SAID = { stand: "uphold", reject: "exclude", allow: "allow" };
 
 const pin = await start();
@@ -20,40 +20,7 @@ for (const [at, initials] of ["KV", "TB"].entries()) {
   await signOn(tablets[initials], initials, pin(initials));
 }
 
-// -- one form, as a hand fills it in ---------------------------------------------------------------------------
-
-// Who asks for a page while nothing listens asks again.
-async function go(page, address) {
-  for (let left = 60; ; left -= 1) {
-    try { return await page.goto(base + address); } catch (error) {
-      if (!left || !/ERR_|interrupted/.test(error.message)) throw error;
-      await new Promise((done) => setTimeout(done, 1000));
-    }
-  }
-}
-
-async function filled(page, address, action, fields, within = "") {
-  await go(page, address);
-  const form = page.locator(`form[action="${action}"]${within}`).first();
-  const folded = page.locator("details:not([open])", { has: page.locator(`form[action="${action}"]`) });
-  if (await folded.count()) await folded.first().locator("summary").click();
-  for (const [name, value] of Object.entries(fields)) {
-    const field = form.locator(`[name="${name}"]`);
-    const kind = await field.first().evaluate((one) => one.type);
-    if (kind === "file") await field.setInputFiles(value);
-    else if (kind === "select-one") await field.selectOption(value);
-    else if (kind === "checkbox") await field.setChecked(Boolean(value));
-    else await field.fill(value);
-  }
-  return form;
-}
-
-const ANSWERED = () => {
-  const state = document.getElementById("state");
-  const told = state?.textContent ?? "";
-  return told.includes("on disk") || document.querySelector(".huge, [role=alert]")
-    || (state?.classList.contains("fails") && !told.includes("NO CONNECTION"));
-};
+// -- one form, as a hand sends it ----------------------------------------------------------------------------
 
 async function answered(page) {
   await page.waitForFunction(ANSWERED);

@@ -11,24 +11,17 @@ from starlette.responses import HTMLResponse, Response
 
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import STATUSES
-from checker.meeting.standing.verifying import recheck
 from checker.pages.serving.application import ServedPage, page
 from checker.pages.weigh_in.room import WeighInRoom
-from checker.quantities.folding import fold
+from checker.pages.weigh_in.slips import LOOKS, KeptSlips, KnownState, SlipView, slip_view
 from checker.reading.problems import InputError
-from checker.reading.quick_dataclasses import dataclass, replace
+from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data
-from checker.report.html.sheet import Block, Sheet
-from checker.report.meeting.board import COLOURS, SHOWN, notices, tally_words, unsound_text, what_words
+from checker.report.meeting.board import COLOURS, SHOWN, notices, tally_words, what_words
 from checker.report.meeting.document import meeting_document
-from checker.report.meeting.handing_out import slip_of
-from checker.report.meeting.slip import slip_body
-from checker.report.page import GREEN, RED, YELLOW
 from checker.report.wording import CAUTION
 
 T = TypeVar("T")
-
-_LOOKS = {RED: "fails", GREEN: "met", YELLOW: "open"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,33 +36,10 @@ class CarView:
     what: str
 
 
-@dataclass(frozen=True, slots=True)
-class SlipView:
-    """A car's slip on a page."""
-
-    number: str
-    name: str
-    day: str
-    rules: str
-    word: str
-    look: str
-    told: list[Block]
-
-
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The board and the slips."""
     public = _Public(room)
     return [ServedPage("/", public.board), ServedPage("/slip/{code}", public.slip)]
-
-
-@dataclass(frozen=True, slots=True)
-class _Known:
-    """What something was worked out from."""
-
-    meeting: Meeting
-    """As it was opened: it is opened anew where its file is no longer what it was."""
-    entry: int
-    faults: int
 
 
 class _Public:
@@ -80,8 +50,8 @@ class _Public:
 
     def __init__(self, room: WeighInRoom) -> None:
         self._room = room
-        self._board: tuple[_Known, bytes] | None = None
-        self._slips: dict[str, tuple[_Known, SlipView]] = {}
+        self._board: tuple[KnownState, bytes] | None = None
+        self._slips = KeptSlips(rechecked=True)
 
     def _look(self, question: Callable[[Meeting], T]) -> T:
         try:
@@ -91,7 +61,7 @@ class _Public:
             raise HTTPException(503, words) from None
 
     def board(self, request: Request) -> Response:
-        known = self._look(lambda meeting: _Known(meeting, meeting.day.number, len(meeting.faults)))
+        known = self._look(lambda meeting: KnownState(meeting, meeting.day.number, len(meeting.faults)))
         told_at, told = self._board or (None, b"")
         if told_at != known:
             document = self._look(meeting_document)
@@ -102,7 +72,7 @@ class _Public:
                 title=heading["title"],
                 day=f"{heading['on']}, {'closed' if document['closed'] else 'open'}",
                 tally=tally_words(document),
-                notices=[(words, _LOOKS.get(colour, "")) for words, colour in notices(document)],
+                notices=[(words, LOOKS.get(colour, "")) for words, colour in notices(document)],
                 faults=[fault["message"] for fault in document["faults"]],
                 cars=car_views(document),
                 entry=document["last_entry"],
@@ -121,23 +91,7 @@ class _Public:
         car = next(
             (one for one in meeting.day.cars.values() if self._room.slip_code(one.number) == code), None
         )
-        if car is None:
-            return None
-        known = _Known(meeting, _newest_about(meeting, car.number), len(meeting.faults))
-        told_at, told = self._slips.get(car.number, (None, None))
-        if told is None or told_at != known:
-            recheck(meeting, [car])
-            told = slip_view(slip_of(meeting, car)[0])
-            self._slips[car.number] = replace(known, faults=len(meeting.faults)), told
-        return told
-
-
-def _newest_about(meeting: Meeting, car: str) -> int:
-    """The newest entry that may bear on a car's slip: each that is not of another car alone."""
-    for record in reversed(meeting.day.records()):
-        if fold(getattr(record.content, "car", "")) in ("", fold(car)):
-            return record.number
-    return 0
+        return None if car is None else slip_view(self._slips.document(meeting, car))
 
 
 def car_views(document: Data) -> list[CarView]:
@@ -148,26 +102,9 @@ def car_views(document: Data) -> list[CarView]:
             car["number"],
             car["name"],
             SHOWN[car["status"]],
-            _LOOKS.get(COLOURS.get(car["status"], ""), ""),
+            LOOKS.get(COLOURS.get(car["status"], ""), ""),
             f"{car['weighings']}/{car['due']}",
             what_words(car),
         )
         for car in cars
     ]
-
-
-def slip_view(document: Data) -> SlipView:
-    """A slip with its car and its status apart."""
-    sheet = Sheet()
-    unsound_text(document, sheet)
-    slip_body(document, sheet)
-    standing, heading = document["standing"], document["meeting"]
-    return SlipView(
-        standing["number"],
-        standing["name"],
-        f"{heading['title']}, {heading['on']}, {document['occasion']}",
-        f"{heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}",
-        SHOWN[standing["status"]].upper(),
-        _LOOKS.get(COLOURS.get(standing["status"], ""), "open"),
-        sheet.blocks,
-    )

@@ -19,7 +19,6 @@ from checker.meeting.taking.entering import withdraw
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import DECISIONS_SAID, Ruling, protest, rule
 from checker.pages.serving.application import ServedPage
-from checker.pages.weigh_in.board import SlipView, slip_view
 from checker.pages.weigh_in.cars import choose
 from checker.pages.weigh_in.room import (
     WeighInRoom,
@@ -30,9 +29,9 @@ from checker.pages.weigh_in.room import (
     official_page,
     said,
 )
+from checker.pages.weigh_in.slips import KeptSlips, SlipView, slip_view
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.report.amounts import Data
-from checker.report.meeting.handing_out import slip_of
 from checker.report.words.findings import found_words
 
 _Act = Callable[[Meeting, FormData, str], None]
@@ -71,8 +70,9 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
     def page(path: str, act: _Act) -> ServedPage:
         return for_officials(room, path, None, lambda _, form, by: _take(room, form, by, act))
 
+    slips = KeptSlips(rechecked=False)
     return [
-        for_officials(room, "/cars", lambda request, by: _show(room, request, by)),
+        for_officials(room, "/cars", lambda request, by: _show(room, request, by, slips)),
         page("/cars/protest", _protest),
         page("/cars/ruling", _rule),
         page("/cars/note", _note),
@@ -82,12 +82,12 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
     ]
 
 
-def _show(room: WeighInRoom, request: Request, by: str) -> Response:
+def _show(room: WeighInRoom, request: Request, by: str, slips: KeptSlips) -> Response:
     number = request.query_params.get("car", "").strip()
     if not number:
         return choose(room, request, by, "Cars", "/cars")
     entry = request.query_params.get("entry", "")
-    car = room.office.ask(lambda meeting: _car(meeting, number, entry))
+    car = room.office.ask(lambda meeting: _car(meeting, number, entry, slips))
     return official_page(
         request,
         "car",
@@ -100,9 +100,9 @@ def _show(room: WeighInRoom, request: Request, by: str) -> Response:
     )
 
 
-def _car(meeting: Meeting, number: str, entry: str) -> CarPage:
+def _car(meeting: Meeting, number: str, entry: str, slips: KeptSlips) -> CarPage:
     car = meeting.car(number)
-    document, _ = slip_of(meeting, car)
+    document = slips.document(meeting, car)
     standing = document["standing"]
     pressing = [*(fail["clause"] for fail in standing["fails"]), *standing["unsettled"]]
     titles = {number: clause.title for number, clause in meeting.pack.clauses.items()}
