@@ -65,7 +65,9 @@ def _with_looks(page: str) -> str:
 _COLOUR, _NAMED = re.compile(r"(--\w+): ([^;]+);"), re.compile(r"var\((--\w+)\)")
 _HALO = re.compile(r"svg text\.halo {[^}]*}")
 """It would be painted over the letters."""
-_TEXT, _LONG = re.compile(r">[^<]{100,}<"), re.compile(r"([^\s<>&;]{40})(?=[^\s<>&;]{60})")
+_LETTER = r"(?:[^\s<>&;]|&[#\w]+;)"
+_TEXT = re.compile(r">[^<]{100,}<(?!/(?:title|desc|text|style))")
+_LONG = re.compile(rf"({_LETTER}{{40}})(?={_LETTER}{{60}})")
 """A word of 10,000 letters would be laid out letter by letter, for minutes."""
 _PICTURE = re.compile(r'<svg class="figure [^>]*>')
 

@@ -72,6 +72,18 @@ def test_names_that_hurt_are_text_and_nothing_is_fetched(tmp_path: Path) -> None
 
 
 @pytest.mark.usefixtures("weasyprint")
+@pytest.mark.parametrize("letter", ["x", "<", "\u05d0"])
+def test_a_long_word_breaks_and_its_title_stays_as_it_is(tmp_path: Path, letter: str) -> None:
+    sheet = Sheet()
+    sheet.heading(letter * 3000)
+    told = words_of(as_pdf(sheet.text()), tmp_path)
+    assert told.lower().count(letter) == 3000
+    assert max(map(len, told.splitlines())) < 150, "no line runs off the sheet"
+    about = subprocess.run(["pdfinfo", tmp_path / "read.pdf"], capture_output=True, text=True, check=True)
+    assert "wbr" not in about.stdout
+
+
+@pytest.mark.usefixtures("weasyprint")
 def test_a_printed_rulebook_has_its_contents_with_pages(tmp_path: Path) -> None:
     long = "\n\n".join(["Words of a clause."] * 120)
     book = f"# Rules\n\n## Contents\n\n- [First](#first)\n- [Second](#second)\n\n## First\n\n{long}\n\n## Second\n\nEnd."
