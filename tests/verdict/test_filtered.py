@@ -97,3 +97,12 @@ def test_text_of_a_pack_is_never_code() -> None:
     )
     car = car_of(pack, "f: {words: [a], kind: b}")
     assert cleared(pack, car, DAY, "entrant") == {"1": NOT_APPLICABLE}
+
+
+@pytest.mark.parametrize("grown", ["d{} + 1", "d{0} + d{0}"])
+def test_names_that_rest_on_many_names_are_told_or_left_to_the_engine(grown: str) -> None:
+    derived = ", ".join(f"d{at + 1}: {{formula: {grown.format(at)}}}" for at in range(40))
+    pack = pack_of_check(
+        "{limit: d40, at_least: 3}", f"facts: {FACTS}\nderived: {{d0: {{formula: f.sure}}, {derived}}}"
+    )
+    assert cleared(pack, car_of(pack, "f: {sure: 9}"), DAY, "entrant").get("1") in (PASS, None)

@@ -27,6 +27,7 @@ from checker.kinds.contract.writing import (
 from checker.kinds.judging.assessment import Verdict
 from checker.kinds.judging.exact_rule import EXACTLY
 from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Scope
 
 MOST_REMEMBERED = 2000
@@ -124,5 +125,5 @@ def judge_of(check: Check, scope: Scope) -> Judge | None:
     try:
         judge: Judge = writer.compiled(check.write_outcome(writer))  # type: ignore[assignment]
         return judge
-    except NotInFloats:
+    except (NotInFloats, FormulaError, RecursionError):  # names that rest on names that rest on names
         return None
