@@ -2,9 +2,13 @@
 
 from __future__ import annotations
 
+from importlib import import_module
+
+import click
 import pytest
 
 from checker.cli import exits
+from checker.cli.program import COMMANDS
 from tests.examples import each_row
 
 
@@ -23,3 +27,13 @@ def test_one_inspection(complies: bool | None, code: int) -> None:
 )
 def test_of_several_the_worst_counts(codes: tuple[int, ...], code: int) -> None:
     assert exits.worst(codes) == code
+
+
+@each_row("name", COMMANDS)
+def test_what_is_no_day_is_a_wrong_command_line(name: str) -> None:
+    command = import_module(f"checker.cli.{COMMANDS[name]}").command
+    for option in command.params:
+        if option.metavar == "DATE":
+            assert option.callback is not None, option.opts
+            with pytest.raises(click.BadParameter):
+                option.callback(click.Context(command), option, "2026-02-30")

@@ -8,6 +8,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.endings import ends_as
+from checker.cli.options import day
 from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.quantities.days import parse_day
@@ -24,8 +25,8 @@ from checker.studies.change.turning_days import looked_until, turning_days
       checker pack calendar rulepacks/dunlin --format markdown""",
 )
 @click.argument("pack", metavar="PACK")
-@click.option("--from", "first", metavar="DATE", help="The first day; today where not given.")
-@click.option("--until", "last", metavar="DATE", help="The last day; for good where not given.")
+@click.option("--from", "first", callback=day, metavar="DATE", help="The first day; today where not given.")
+@click.option("--until", "last", callback=day, metavar="DATE", help="The last day; for good where not given.")
 @click.option(
     "--ics", metavar="FILE", callback=ends_as("calendar"), help="Also write the days as an iCalendar file."
 )
@@ -45,6 +46,8 @@ def command(
     """
     start = parse_day(first) if first else date.today()
     end = parse_day(last) if last else date.max
+    if end < start:
+        raise click.UsageError(f"the calendar would end on {end}, before it begins on {start}")
     folder = open_folder(pack)
     days, looked = turning_days(folder, start, end), looked_until(folder, start, end)
     cut = looked if looked < end else None
