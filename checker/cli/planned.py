@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
+from checker.reading.quick_dataclasses import replace
 from checker.report.amounts import Data
+from checker.report.wording import UNPLANNED
 from checker.verdict.inspection import Inspection
 from checker.verdict.run import Request
 
@@ -20,7 +22,7 @@ def as_planned(document: Data, inspection: Inspection, request: Request, *, draw
     """
     plan = _plan(inspection, request)
     if plan is None:
-        return document
+        return {**document, "unplanned": UNPLANNED} if _would_be_planned(inspection) else document
     from checker.report.one_car.planned import with_plan
     from checker.studies.planning.advising import SECONDS
     from checker.studies.planning.reach import reach
@@ -36,6 +38,16 @@ def clause_as_planned(document: Data, inspection: Inspection, request: Request) 
     from checker.report.one_car.planned import outcome_by_plan
 
     return {**document, "outcome": outcome_by_plan(document["outcome"], plan)}
+
+
+def _would_be_planned(inspection: Inspection) -> bool:
+    """Whether only a what-if keeps the planner from being asked: it begins at what the car's own file says."""
+    car = inspection.car
+    if not inspection.what_if or not (car.planning or car.planning.places):
+        return False
+    from checker.studies.planning.advising import asks_for_a_plan
+
+    return asks_for_a_plan(replace(inspection, what_if=()))
 
 
 def _plan(inspection: Inspection, request: Request) -> WeightPlan | None:

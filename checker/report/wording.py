@@ -171,3 +171,10 @@ def listed(words: Sequence[str], joint: str = "and") -> str:
         return ""
     *most, last = words
     return f"{', '.join(most)} {joint} {last}" if most else last
+
+
+UNPLANNED = (
+    "what to do is told of each clause by itself: a plan with the places and pieces under planning begins at what the "
+    "car's own file says; write the change into a copy of it and ask `checker plan` about that"
+)
+"""Of a what-if whose car would be planned for."""

@@ -89,6 +89,7 @@ def car_view(document: Data) -> dict[str, Any]:
         "rules": rules_words(document),
         "judged": f"for {document['on']}, {viewed}",
         "what_if": document["what_if"],
+        "unplanned": document.get("unplanned"),
         "verdict": verdict_of(document),
         "answers": answers(document),
         "closest": margins_figure(closest, document["for"], "closest", "Closest to the limit")

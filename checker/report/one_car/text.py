@@ -134,6 +134,8 @@ def identity(document: Data, page: Page, verdict: str, colour: str, *, why: bool
     page.labelled("sha256", digests, _FIRST_COLUMN, 2)
     for change in document["what_if"]:
         page.labelled("what if", change, _FIRST_COLUMN, 2, OUTCOME_COLOURS[NOT_SHOWN])
+    if document.get("unplanned"):
+        page.put(document["unplanned"], _FIRST_COLUMN)
 
 
 _FIRST_COLUMN = 11

@@ -81,7 +81,11 @@ def test_a_clause_s_history_is_printed(capsys: Capsys) -> None:
 
 
 def test_days_that_are_none_or_in_the_wrong_order_are_a_wrong_command_line(capsys: Capsys) -> None:
-    for days in (("--from", "x"), ("--until", "2026-02-30"), ("--from", "2026-07-01", "--until", "2026-06-30")):
+    for days in (
+        ("--from", "x"),
+        ("--until", "2026-02-30"),
+        ("--from", "2026-07-01", "--until", "2026-06-30"),
+    ):
         ran = run(capsys, "pack", "calendar", SHORT, *days)
         assert ran.code == exits.USAGE
         assert "mistake of its own" not in ran.err

@@ -13,6 +13,8 @@ from checker.report.html.one_car import figures, inspection_page
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.layout_data import layout_data
 from checker.report.one_car.plan import plan_document
+from checker.report.one_car.text import inspection_text
+from checker.report.page import Page
 from checker.studies.one_car.layout import layout
 from checker.studies.planning.looking import Asked
 from checker.studies.planning.request import plan_request
@@ -59,6 +61,19 @@ def test_a_clause_tells_what_the_plan_tells(car: str, clause: str) -> None:
         if outcome["clause"] in before:
             judged = before[outcome["clause"]]
             assert (judged["outcome"], judged["margin"]) == (outcome["outcome"], outcome["margin"])
+
+
+def test_a_what_if_says_why_no_plan_is_told(tmp_path: Path) -> None:
+    things = {"places": [{"name": "nose", "at": at(200), "most": "30 kg"}]}
+    request = of(tmp_path, things)
+    asked = Request(request.car, request.pack, what_if=("weighing.readings[0].front_left=149 kg",))
+    document = inspected(asked)
+    page = Page(80)
+    inspection_text(document, page)
+    assert "a plan with the places and pieces under planning begins at" in " ".join(page.text().split())
+    assert document["unplanned"].partition("'")[0] in inspection_page([document])
+    enough = Request(request.car, request.pack, what_if=("weighing.readings[0].front_left=170 kg",))
+    assert "unplanned" not in inspected(request) | inspected(enough)
 
 
 def test_several_clauses_are_mended_together_and_what_only_weighing_tells_is_named(tmp_path: Path) -> None:
