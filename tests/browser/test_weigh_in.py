@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import json
 import os
+import re
 import subprocess
 import sys
 from collections import Counter
@@ -22,6 +23,8 @@ from tests.browser.test_pages import CHROMIUM, pytestmark
 from tests.cli.running import environment
 from tests.clients.language_server import NODE_PATH
 from tests.meeting.days import a_meeting, car_text
+from tests.pages.weigh_in.devices import WeighIn
+from tests.pages.weigh_in.test_every_form import routes
 
 __all__ = ["pytestmark"]
 
@@ -87,7 +90,25 @@ def test_pages_work_without_script(played: tuple[Path, dict[str, Any]]) -> None:
 def test_no_page_is_wider_than_a_phone_or_a_tablet(played: tuple[Path, dict[str, Any]]) -> None:
     assert played[1]["wide"] == []
     answers = played[1]["told"]["answers"]
-    assert sorted(answers.values()) == [200] * 12 + [404], answers
+    assert {path for path, status in answers.items() if status != 200} == {"/none"}, answers
+
+
+def test_every_page_that_the_site_has_was_looked_at(played: tuple[Path, dict[str, Any]]) -> None:
+    weigh_in = WeighIn.of(str(played[0]))
+    weigh_in.office.close()
+    looked_at = {re.sub("^/slip/.*", "/slip/{code}", path) for path in played[1]["told"]["answers"]}
+    kept = {"/record/copy", "/record/export", "/record/bundle", "/record/sheets"}
+    asked = {path.partition("?")[0] for path in looked_at}
+    assert routes(weigh_in, "GET") - kept - {"/live", "/favicon.ico"} <= asked
+
+
+def test_the_code_on_a_card_is_the_address_of_its_slip(played: tuple[Path, dict[str, Any]]) -> None:
+    pil, zxing = (
+        pytest.importorskip(name, reason=f"{name} is not installed") for name in ("PIL.Image", "zxingcpp")
+    )
+    day, seen = played
+    (found,) = zxing.read_barcodes(pil.open(day.with_name("code.png")))
+    assert str(found.text) == seen["told"]["card"]
 
 
 def test_everybody_can_read_the_pages(played: tuple[Path, dict[str, Any]]) -> None:

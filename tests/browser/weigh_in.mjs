@@ -123,21 +123,22 @@ seen.told.putBack = await gauges.inputValue("input[name=rear_right]");
 await scales.goto(`${base}/cards`);
 const slip = new URL(await scales.getAttribute(".cards a", "href")).pathname;
 const paths = ["/", slip, "/sign-on", "/scales", `/scales?car=${cars.at(-1)}`, "/scales?corrects=ENTRY", "/scales/verdict?entry=ENTRY",
-  `/checks?car=${cars[0]}`, "/pads", `/cars?car=${cars[0]}`, "/day", "/cards", "/none"];
+  `/checks?car=${cars[0]}`, "/pads", `/cars?car=${cars[0]}`, "/day", "/cards", `/scales/otherwise?car=${cars.at(-1)}`, "/scales/table",
+  "/record", "/record/results", "/record/verification?quick=yes", "/record/merge", "/none"];
 await scales.goto(`${base}/cars?car=${cars[0]}`);
 const entry = await scales.evaluate(() => 
   [...document.querySelectorAll("select[name=struck] option")].find((one) => one.text.includes("weighed")).value);
 const checked = await device(browser, TABLET, { bypassCSP: true });
 await signOn(checked, "TB", pin("TB"));
 for (const path of paths.map((one) => one.replace("ENTRY", entry))) {
-  for (const width of [320, 768, 1024]) {
+  for (const width of [320, 820, 1024]) {
     await checked.setViewportSize({ width, height: 800 });
     const answer = await checked.goto(base + path);
     seen.told.answers = { ...seen.told.answers, [path]: answer.status() };
     for (const one of await checked.$$("summary")) await one.click();
     const across = await checked.evaluate(() => document.documentElement.scrollWidth);
     if (across > width) seen.wide.push(`${path}: ${across} at ${width}`);
-    if (width !== 768) await checked.screenshot({ path: `${shots}/${path.replace(/\W+/g, "-")}-${width}.png`, fullPage: true });
+    if (width !== 1024) await checked.screenshot({ path: `${shots}/${path.replace(/\W+/g, "-")}-${width}.png`, fullPage: true });
   }
   for (const colorScheme of ["light", "dark"]) {
     await checked.emulateMedia({ colorScheme });
@@ -149,6 +150,17 @@ for (const path of paths.map((one) => one.replace("ENTRY", entry))) {
     }
   }
 }
+
+// Cards and results are printed too; the code of a card is that of its slip.
+await checked.emulateMedia({ colorScheme: "light" });
+for (const name of ["cards", "record/results"]) {
+  await checked.goto(`${base}/${name}`);
+  await checked.pdf({ path: `${shots}/${name.replace("/", "-")}.pdf`, format: "A4", printBackground: true });
+}
+await checked.goto(`${base}/cards`);
+await checked.setViewportSize({ width: 820, height: 1180 });
+await checked.locator(".cards .qr").first().screenshot({ path: `${shots}/code.png` });
+seen.told.card = await checked.getAttribute(".cards .qr", "href");
 
 // Without script: forms are forms.
 const plain = await device(browser, TABLET, { javaScriptEnabled: false });
