@@ -67,6 +67,7 @@ def same(text: str, value: Any) -> None:
         assert text == value.date().isoformat()
 
 
+@pytest.mark.deep
 def test_clause_3_10_stays_3_10_for_pandas(capsys: Capsys) -> None:
     pandas = pytest.importorskip("pandas", reason="pandas is not installed")
     ran = run(capsys, *COMMANDS["inspect"][0], "--csv", "clauses")

@@ -104,6 +104,7 @@ class Browser:
         assert self.ask("POST", "/sign-on", form)[0] == 303
 
 
+@pytest.mark.deep
 def test_a_kill_loses_nothing_that_was_acknowledged_and_devices_go_on(day: str) -> None:
     with served(day) as (process, printed, port):
         assert "Only this machine" in printed

@@ -78,6 +78,7 @@ def named_outside() -> set[tuple[str, str]]:
     return found
 
 
+@pytest.mark.deep
 def test_no_module_but_its_own_names_a_kind() -> None:
     assert named_outside() == set(ENGLISH)
 

@@ -35,7 +35,7 @@ def told(car: Car) -> tuple[Any, ...]:
     return car.facts, car.structure, lists, car.premises, car.warnings, car.instruments
 
 
-@pytest.mark.parametrize(("file", "audience"), quick_first(product(CARS, ["entrant", "official"]), 4))
+@pytest.mark.parametrize(("file", "audience"), quick_first(product(CARS, ["entrant", "official"]), 2))
 def test_a_copy_is_read_as_if_nothing_had_been_read_before(file: Path, audience: str) -> None:
     kept = read_document(file, "CD")
     for other in ("official", "entrant"):

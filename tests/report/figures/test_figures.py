@@ -118,6 +118,7 @@ CREEPING = "samples/cars/creeping-inside.yaml"
 BOTH = ("rulepacks/dunlin/2025.1.yaml", "rulepacks/dunlin/2026.1.yaml")
 
 
+@pytest.mark.deep
 def test_a_race_is_drawn_with_its_limits_and_the_lap_on_which_it_fails(
     capsys: pytest.CaptureFixture[str],
 ) -> None:

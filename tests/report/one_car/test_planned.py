@@ -20,6 +20,7 @@ from checker.studies.planning.looking import Asked
 from checker.studies.planning.request import plan_request
 from checker.verdict.run import Request, inspect_request
 from tests.building import pack_document
+from tests.examples import quick_first
 from tests.report.documents import valid
 from tests.studies.planning.cars import M11, at
 
@@ -47,7 +48,7 @@ def of(tmp_path: Path, planning: dict[str, Any], **more: Any) -> Request:
     return Request(str(car), str(pack))
 
 
-@pytest.mark.parametrize(("car", "clause"), [(CREEPING, "3.3"), (LIGHT, "3.1")])
+@pytest.mark.parametrize(("car", "clause"), quick_first([(CREEPING, "3.3"), (LIGHT, "3.1")], 1))
 def test_a_clause_tells_what_the_plan_tells(car: str, clause: str) -> None:
     request = Request(car)
     plan = plan_document(plan_request(request, None, Asked()))
