@@ -198,7 +198,8 @@ def _differences(document: Data, page: Page) -> None:
             if one["gear_explains"]
             else ""
         )
-        page.put(f"{one['name']}: declared {one['declared']}, found {one['measured']}{explains}", 2, 4)
+        name = one["name"].replace("_", " ").replace(".", ", ")
+        page.put(f"{name}: declared {one['declared']}, found {one['measured']}{explains}", 2, 4)
 
 
 def _notes(document: Data, page: Page) -> None:
