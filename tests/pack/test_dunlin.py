@@ -38,7 +38,11 @@ def test_a_bulletin_lets_older_cars_keep_their_limit_for_a_while(
 
 
 def test_the_legal_car_is_legal_under_every_text_of_the_season() -> None:
-    assert [judged("legal", on).complies for on in ("2026-03-01", "2026-07-20")] == [True] * 2
+    """On days from the one on which its declaration was issued: before, that paper is not at hand (11.1)."""
+    assert [judged("legal", on).complies for on in ("2026-05-03", "2026-07-20")] == [True] * 2
+    early = judged("legal", "2026-03-01")
+    assert [o.clause.number for o in early.outcomes if o.outcome == "not_shown"] == ["11.1"]
+    assert early.complies is None
 
 
 def test_the_clause_on_wet_tyres_names_the_clause_on_ride_height() -> None:
