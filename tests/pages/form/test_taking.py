@@ -81,6 +81,11 @@ def test_a_place_is_told_from_either_axle_and_to_either_side() -> None:
     assert differences(before, {**before, "driver": {"at": {"behind_rear_axle": "1200 mm"}}}) == found
 
 
+def test_a_place_that_no_field_can_hold_keeps_its_axle() -> None:
+    before: Any = {"formula": "dunlin", "driver": {"at": {"behind_rear_axle": " edge"}}}
+    assert same(told_by(dunlin_form(), before, sheet(before).filled).data, before)
+
+
 def test_lists_grow_and_shrink() -> None:
     before: Any = {"formula": "dunlin", "ballast": [{"label": "B1", "mass": "5 kg"}, {"label": "B2"}]}
     filled = sheet(before).filled
