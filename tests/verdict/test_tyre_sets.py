@@ -28,6 +28,13 @@ def test_leaving_a_set_out_does_not_make_a_car_comply() -> None:
     assert outcome_of(pack_of_check(CHECK), f"{CAR}{DRY}").outcome == "pass"
 
 
+def test_the_set_that_was_fitted_may_be_described_last() -> None:
+    """While a form is filled in the others may stand there first: then it is missing, and nothing is met."""
+    found = outcome_of(pack_of_check(CHECK, SETS), f"{CAR}{WET}")
+    assert found.outcome == "not_shown"
+    assert "tyres.dry.front.mass" in str(found)
+
+
 @pytest.mark.parametrize(
     ("sections", "told"),
     [

@@ -137,7 +137,7 @@ def _check_tyres(contents: Contents, vocabulary: Vocabulary, problems: Problems)
         hint = did_you_mean(fitted.value, run) or f"it runs: {', '.join(run)}"
         problems.add(_code(214, fitted), message, fitted.span, hint=hint)
         return
-    if fitted and sets and fold(fitted.value) not in {fold(name) for name in sets}:
+    if fitted and sets and not run and fold(fitted.value) not in {fold(name) for name in sets}:
         problems.add(
             _code(214, fitted),
             f"weighing.tyres: no tyre set {fitted.written!r} is described under tyres",

@@ -11,7 +11,7 @@ from fractions import Fraction
 from typing import Final
 
 from checker.pages.form.parts import Input
-from checker.quantities.kind import NUMBER
+from checker.quantities.kind import NUMBER, TEXT
 from checker.reading.patterns import pattern
 from checker.reading.printer import number_text
 from checker.reading.values import NumberError, Plain, understand
@@ -51,7 +51,10 @@ def shown(part: Input, value: Plain, name: str) -> Filled | None:
         value = value["value"]
     if isinstance(value, list) and not part.fact.several:
         return None
-    texts = [_text(one) for one in (value if isinstance(value, list) else [value])]
+    values = value if isinstance(value, list) else [value]
+    if part.fact.kind == TEXT and any(isinstance(one, bool | int | Fraction) for one in values):
+        return None  # 7 is no text and "7" is: typed anew, it is the text
+    texts = [_text(one) for one in values]
     whole = [text for text in texts if text is not None]
     if len(whole) < len(texts) or len(whole) > MOST_OF_ONE or not all(map(_fits, whole)):
         return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import date
 
 from checker.car.declaration.loading import formula_of
@@ -125,7 +126,7 @@ def remark(problem: Problem, document: Document | None, names: dict[Path, str]) 
     return Remark(name_of(path, names), words, not problem.warning)
 
 
-def name_of(path: Path, names: dict[Path, str]) -> str:
+def name_of(path: Path, names: Mapping[Path, str]) -> str:
     """The name of the field for a path of the data, or of the nearest group round it."""
     while path and path not in names:
         path = path[:-1]

@@ -44,6 +44,8 @@ class Group:
     help: str = ""
     is_place: bool = False
     """Whether it tells where something sits, so that the drawing may be pointed at."""
+    is_rare: bool = False
+    """Whether it is folded away while nothing stands in it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -76,6 +76,7 @@ def _weighing(make: Maker) -> list[Part]:
             make.text("pad_height", "How far one pad may stand out of the plane of the others, as 0.5 mm"),
             make.text("stiffness", "How stiff one wheel stands on the ground, as 25 N/mm"),
         ),
+        is_rare=True,
     )
     done = Group(
         "",
@@ -153,7 +154,7 @@ def _tyres(make: Maker) -> list[Part]:
 
 def _axles(make: Maker) -> tuple[Group, ...]:
     wheel = (make.amount("mass", "kg"), make.amount("section", "mm"), make.amount("radius", "mm"))
-    sides = tuple(Group(side, f"Where the {side} differs", wheel) for side in SIDES)
+    sides = tuple(Group(side, f"Where the {side} differs", wheel, is_rare=True) for side in SIDES)
     return tuple(Group(axle, f"{axle.capitalize()} wheel with its tyre", (*wheel, *sides)) for axle in AXLES)
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any
 
 from checker.pages.form.drawing import PlaceDrawing, place_drawing
@@ -13,6 +14,7 @@ from checker.reading.paths import parse_path
 from checker.reading.patterns import pattern
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
+from checker.report.amounts import Data
 from checker.report.figure import Figure
 from checker.report.html.one_car import Stamp, car_view
 from checker.report.one_car.missing import STEPS
@@ -36,6 +38,21 @@ class Lack:
 
 
 @dataclass(frozen=True, slots=True)
+class NextStep:
+    """A clause that is settled next, with what it lacks once the steps before are done."""
+
+    clause: str
+    lacks: tuple[Lack, ...]
+
+    @property
+    def first(self) -> tuple[str, str]:
+        """The first of its fields: name and words."""
+        lack = self.lacks[0]
+        name, words = lack.fields[0]
+        return name, ", ".join(filter(None, (lack.section, words)))
+
+
+@dataclass(frozen=True, slots=True)
 class Panel:
     """What stands beside the form."""
 
@@ -47,7 +64,8 @@ class Panel:
     weights: tuple[Lack, ...] = ()
     others: tuple[Lack, ...] = ()
     missing: int = 0
-    next: str = ""
+    steps: tuple[NextStep, ...] = ()
+    """What to fill in next, the clause first that lacks least."""
     sections: tuple[Any, ...] = ()
     closest: Figure | None = None
     pictures: tuple[Figure, ...] = ()
@@ -68,23 +86,16 @@ def panel(found: JudgedForm, form: CarForm) -> Panel:
         return Panel(Stamp("open", "UNDECIDED"), told, errors, rules=form.title)
     document = inspection_data(inspection)
     view = car_view(document)
-    lacks: dict[bool, dict[str, list[tuple[str, str]]]] = {True: {}, False: {}}
-    for one in document["missing"]:
-        name = _field(one["name"], found.names)
-        section, words = _split(one["name"])
-        its = lacks[bool(one["weights"])].setdefault(section, [])
-        if (name, words) not in its:
-            its.append((name, words))
+    missing = document["missing"]
     sections = [section for section in view["sections"] if section["title"] in _TITLES]
-    missing = len(document["missing"])
     return Panel(
         view["verdict"],
-        f"{missing} thing{'' if missing == 1 else 's'} not declared yet" if missing else "",
+        f"{len(missing)} thing{'' if len(missing) == 1 else 's'} not declared yet" if missing else "",
         errors,
-        weights=_lacks(lacks[True]),
-        others=_lacks(lacks[False]),
-        missing=missing,
-        next=_next(document),
+        weights=_lacks((one["name"] for one in missing if one["weights"]), found.names),
+        others=_lacks((one["name"] for one in missing if not one["weights"]), found.names),
+        missing=len(missing),
+        steps=tuple(_steps(document, found.names)),
         sections=tuple(sections),
         closest=view["closest"],
         pictures=tuple(one for one in view["figures"] if one.name in ("plan", "window")),
@@ -100,18 +111,23 @@ def panel(found: JudgedForm, form: CarForm) -> Panel:
 _TITLES = ("Put right", "Too close to call", "By an approval")
 
 
-def _lacks(found: dict[str, list[tuple[str, str]]]) -> tuple[Lack, ...]:
+def _lacks(missing: Iterable[str], names: Mapping[Path, str]) -> tuple[Lack, ...]:
+    """By section, the fields that these things go into."""
+    found: dict[str, dict[tuple[str, str], None]] = {}
+    for one in missing:
+        section, words = _split(one)
+        found.setdefault(section, {})[_field(one, names), words] = None
     return tuple(Lack(section, tuple(fields)) for section, fields in found.items())
 
 
-def _next(document: dict[str, Any]) -> str:
-    """Which clause is settled soonest."""
+def _steps(document: Data, names: Mapping[Path, str]) -> Iterator[NextStep]:
+    """Which clauses are settled soonest."""
     titles = {one["clause"]: one["title"] for one in document["outcomes"]}
-    steps = [f"{step['clause']} {titles[step['clause']]}" for step in document["steps"][:STEPS]]
-    return "; then ".join(steps)
+    for step in document["steps"][:STEPS]:
+        yield NextStep(f"{step['clause']} {titles[step['clause']]}", _lacks(step["missing"], names))
 
 
-def _field(name: str, names: dict[Path, str]) -> str:
+def _field(name: str, names: Mapping[Path, str]) -> str:
     """The field that a thing which is not stated goes into."""
     try:
         path = parse_path(name)

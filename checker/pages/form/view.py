@@ -110,6 +110,7 @@ class GroupView:
     """Of an entry with a name of its own: that name."""
     position: str = ""
     is_place: bool = False
+    is_rare: bool = False
 
     @property
     def filled(self) -> int:
@@ -171,7 +172,7 @@ def _filled(part: PartView) -> int:
         return _filled(part.told)
     if isinstance(part, FieldView):
         return int(part.is_filled)
-    return part.filled if isinstance(part, GroupView) else len(part.entries)
+    return part.filled if isinstance(part, GroupView) else sum(entry.filled > 0 for entry in part.entries)
 
 
 def _total(part: PartView) -> int:
@@ -226,6 +227,7 @@ class Viewing:
             remarks=self._of(name),
             aside=self._aside(name),
             is_place=part.is_place,
+            is_rare=part.is_rare,
         )
 
     def _field(self, part: Input, name: str) -> FieldView:

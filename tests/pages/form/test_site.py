@@ -131,7 +131,9 @@ def test_a_new_car_from_nothing_to_its_file(tmp_path: Path) -> None:
     browser = Browser(path, OpenAsked(formula="dunlin", pack=PACK))
     assert verdict(browser.page) == "UNDECIDED"
     assert not path.exists()
-    missing = browser.page.partition("What the weights need")[2]
+    assert '<a class="next" href="#f-weighing.readings">Next: Weighing, readings</a>' in browser.page
+    missing = browser.page.partition("Fill in next")[2].partition("</ol>")[0]
+    assert "3.2 Minimum weight with driver" in missing
     assert '<a href="#f-weighing.fuel">fuel</a>' in missing
     browser.send({"car.number": "7"})
     wheels = {

@@ -13,10 +13,14 @@
     return data;
   };
 
+  class Refused extends Error {}
+  const gone = "The program does not answer. What you typed stands here; start it again and load the page anew.";
+
   const send = async (address, data) => {
     const answer = await fetch(address, { method: "POST", body: data, credentials: "same-origin" });
-    if (!answer.ok) throw new Error(String(answer.status));
-    return new DOMParser().parseFromString(await answer.text(), "text/html");
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    if (!answer.ok) throw new Refused([...page.querySelectorAll("main p")].map((one) => one.textContent).join(" "));
+    return page;
   };
 
   const say = (words, bad = false) => {
@@ -68,7 +72,7 @@
       say(words, true);
       document.title = document.title.replace(/^[A-Z]+/, byId("verdict").querySelector("strong").textContent);
     } catch (error) {
-      if (mine === asked) say("The program does not answer. What you typed stands here; start it again and load the page anew.", true);
+      if (mine === asked) say(error instanceof Refused ? error.message : gone, true);
     } finally {
       if (mine === asked) byId("details").classList.remove("stale");
     }
@@ -115,7 +119,7 @@
       if (added) { added.open = true; (added.querySelector("input:not([type=hidden]), select") || added).focus(); }
       later();
     } catch (error) {
-      say("The program does not answer. What you typed stands here.", true);
+      say(error instanceof Refused ? error.message : gone, true);
     }
   };
 
@@ -136,8 +140,9 @@
     const at = link && byId(decodeURIComponent(link.getAttribute("href").slice(1)));
     if (!at) return;
     for (let one = at; one; one = one.parentElement) if (one.tagName === "DETAILS") one.open = true;
-    at.scrollIntoView({ block: "center" });
-    at.focus();
+    const into = at.matches("input, select") ? at : at.querySelector("input:not([type=hidden]), select") || at;
+    into.scrollIntoView({ block: "center" });
+    into.focus();
     event.preventDefault();
   });
 })();
