@@ -116,7 +116,7 @@ def test_an_approval_that_may_not_apply_makes_a_breach_not_shown() -> None:
     assert inspection.outcomes[0].outcome == NOT_SHOWN
     assert "engine.position" in inspection.outcomes[0].assessment.unknown.absent
     assert tuple(map(premise_words, inspection.notes)) == (
-        "approval A-1 is cited, but whether it applies is not shown: engine.position is not stated",
+        "approval A-1 is cited, but whether it applies is not known: engine.position is not stated",
     )
 
 
