@@ -192,7 +192,7 @@ class Comparator:
         """The car by the newer rules, and by the older; read once where that gives the same."""
         if self._same_words and self.on_before < self.on:
             older = load_car(dated(document, self.on_before), self.old.vocabulary, audience=self.audience)
-            later = on_later_day(older, self.on)
+            later = on_later_day(older, document, self.on)
             if later is not None:
                 return later, older
             return load_car(dated(document, self.on), self.new.vocabulary, audience=self.audience), older

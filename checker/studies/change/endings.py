@@ -150,6 +150,14 @@ class Endings:
         more than that."""
         return self._audience == ENTRANT or self._text(day)[1].decision.official != STRICT
 
+    def _is_clearly_met(self, number: str, cars: CarThroughTime, day: date) -> bool:
+        """Whether floats tell for certain that nothing is to be told of the clause on that day."""
+        car, pack = cars.on(day), self._text(day)[1]
+        if isinstance(car, Unread):
+            return False
+        told = cleared(pack, car, day, self._audience, only=[number]).get(number)
+        return told is not None and told not in (FAIL, *IN_DOUBT)
+
     def _judged(
         self, number: str, cars: CarThroughTime, day: date, *, exact: bool = False
     ) -> Inspection | None:
@@ -174,7 +182,7 @@ class Endings:
     def read(self, document: Document, now: Car, day: date) -> Car | Unread:
         """The car of a declaration on a day, if its rules can read it; read anew where that may differ."""
         first, pack = self._text(day)
-        if first in self._same_words and (later := on_later_day(now, day)) is not None:
+        if first in self._same_words and (later := on_later_day(now, document, day)) is not None:
             return later
         try:
             return load_car(dated(document, day), pack.vocabulary, audience=self._audience)
