@@ -150,14 +150,6 @@ class Endings:
         more than that."""
         return self._audience == ENTRANT or self._text(day)[1].decision.official != STRICT
 
-    def _is_clearly_met(self, number: str, cars: CarThroughTime, day: date) -> bool:
-        """Whether floats tell for certain that nothing is to be told of the clause on that day."""
-        car, pack = cars.on(day), self._text(day)[1]
-        if isinstance(car, Unread):
-            return False
-        told = cleared(pack, car, day, self._audience, only=[number]).get(number)
-        return told is not None and told not in (FAIL, *IN_DOUBT)
-
     def _judged(
         self, number: str, cars: CarThroughTime, day: date, *, exact: bool = False
     ) -> Inspection | None:
