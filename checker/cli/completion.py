@@ -17,6 +17,7 @@ from typing import TYPE_CHECKING, Any
 import click
 from click.shell_completion import CompletionItem, shell_complete, split_arg_string
 
+from checker.cli import exits
 from checker.cli.program import GROUPS, program
 
 if TYPE_CHECKING:
@@ -46,7 +47,10 @@ def complete(instruction: str, variable: str) -> int:
         if group in groups:
             light.add_command(groups[group])
         groups.get(group, light).add_command(click.Command(word, params=params, short_help=one["help"]))
-    return shell_complete(light, {}, "checker", variable, instruction)
+    try:
+        return shell_complete(light, {}, "checker", variable, instruction)
+    except (KeyError, ValueError):  # no shell asks so: what stands before the mark is not told as shells do
+        return exits.USAGE
 
 
 def _parameter(told: dict[str, Any]) -> click.Parameter:

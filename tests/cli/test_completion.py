@@ -200,3 +200,16 @@ def test_bash_itself_completes(tmp_path: Path) -> None:
     )
     assert done.stdout.splitlines()[0] == "show"
     assert "-F _checker_completion checker" in done.stdout
+
+
+@pytest.mark.parametrize(
+    "words", [{}, {"COMP_WORDS": 'checker "', "COMP_CWORD": "x"}, {"COMP_WORDS": "checker"}]
+)
+def test_what_no_shell_asks_is_no_mistake_of_the_program(
+    words: dict[str, str], capsys: Capsys, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setenv("_CHECKER_COMPLETE", "bash_complete")
+    for name, value in words.items():
+        monkeypatch.setenv(name, value)
+    assert main([]) == 2
+    assert "mistake of its own" not in capsys.readouterr().err
