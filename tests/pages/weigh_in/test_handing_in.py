@@ -87,7 +87,7 @@ def test_a_workbook_is_kept_as_the_text_it_was_read_as_and_verifies(weigh_in: We
     [
         (READINGS.replace(";155,0", ";=155"), "pads.csv:2"),
         (READINGS.replace("8;", "80;"), "pads.csv:2"),
-        (READINGS.replace("155,0", "15,5"), "pads.csv:2"),
+        (READINGS.replace("155,0", "255,0"), "pads.csv:2"),
         ("", "has no heading line"),
         (READINGS + "#" * (MOST_BYTES // 2 - 400), "KiB were sent"),
     ],
@@ -104,7 +104,7 @@ def test_a_table_that_cannot_be_taken_is_told_by_its_line_and_nothing_is_entered
 
 def test_what_looks_wrong_in_a_table_is_taken_where_it_is_said_to_be_right(weigh_in: WeighIn) -> None:
     device = weigh_in.device("TB")
-    table = ("table", "pads.csv", READINGS.replace("155,0", "15,5").encode())
+    table = ("table", "pads.csv", READINGS.replace("155,0", "255,0").encode())
     answer = device.hand_in("/scales/table", "/scales/table", [table, HOW], as_it_is="yes")
     assert answer.status_code == 200
     assert "notice open" in answer.text, "the warning is told"
@@ -151,9 +151,9 @@ def test_a_car_is_weighed_by_axle_by_side_or_in_one_figure(
 def test_pads_may_be_set_otherwise_and_a_slip_is_asked_about(weigh_in: WeighIn) -> None:
     device = weigh_in.device("TB")
     form = {**device.hidden("/scales/otherwise?car=7"), **LOADS, "fuel": "6", "pads": "swapped diagonally"}
-    asked = device.post("/scales/otherwise", {**form, "front_left": "15.5"})
+    asked = device.post("/scales/otherwise", {**form, "front_left": "255"})
     assert "Right car? All digits typed?" in asked.text
-    assert 'value="15.5"' in asked.text
+    assert 'value="255"' in asked.text
     assert weigh_in.entries("weighed") == []
     assert device.post("/scales/otherwise", form).status_code == 303
     (weighing,) = weigh_in.entries("weighed")
