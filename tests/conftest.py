@@ -58,6 +58,14 @@ def pytest_configure(config: pytest.Config) -> None:
     config.add_cleanup(cache.cleanup)
 
 
+@pytest.fixture(autouse=True, scope="session")
+def _plans_on_a_busy_machine() -> None:
+    """An inspection waits for its plan as long as it takes: what it tells hangs on no other program that runs."""
+    from checker.studies.planning import advising
+
+    advising.SECONDS = 120.0
+
+
 def pytest_collection_finish() -> None:
     """What is read by now stays: looking through it for garbage again and again takes a tenth of the time."""
     gc.collect()
