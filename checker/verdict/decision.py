@@ -65,17 +65,20 @@ class Rule:
         Args:
             measured: The outcome as measured.
             others: The outcomes on the other side of such an edge, one for each.
+
+        Returns:
+            One of these outcomes, as measured where that is as good; or too close.
         """
-        found = {_as_met(measured), *(_as_met(other) for other in others)}
-        if len(found) == 1:
+        if all(_as_met(other) == _as_met(measured) for other in others):
             return measured
         if self.audience == ENTRANT:
             return TOO_CLOSE
         if self.official == AS_DISPLAYED:
             return measured
         order = _FAVOURING if self.official == BENEFIT else tuple(reversed(_FAVOURING))
-        chosen = next(outcome for outcome in order if outcome in found)
-        return measured if chosen == _as_met(measured) else chosen
+        return min(
+            (measured, *others), key=lambda one: (order.index(_as_met(one)), one != measured, one != PASS)
+        )
 
 
 _FAVOURING = (PASS, TOO_CLOSE, NOT_SHOWN, FAIL)
