@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import ast
 import re
+from functools import cache
+from pathlib import Path
 
 import pytest
 
@@ -37,16 +39,18 @@ RULES_OWN = ("checker/kinds/", "checker/pack/", "checker/quantities/", "checker/
 """They read and word the language of rules, which has `unusable` and `not shown` as words of its own."""
 
 
-def sentences(tree: ast.Module) -> list[str]:
-    """Every text in a module but docstrings, attributes' too."""
+@cache
+def sentences(file: Path) -> tuple[str, ...]:
+    """Every text in a module but docstrings, attributes' too; read once for all words."""
+    tree = tree_of(file)
     told = {
         id(node.value) for node in ast.walk(tree) if isinstance(node, ast.Expr)
     }  # a text that stands alone is a docstring
-    return [
+    return tuple(
         node.value
         for node in ast.walk(tree)
         if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in told
-    ]
+    )
 
 
 @pytest.mark.parametrize("given_up", GIVEN_UP)
@@ -55,7 +59,7 @@ def test_a_word_that_was_given_up_is_nowhere(given_up: str) -> None:
         f"{file.relative_to(ROOT)}: {text.strip()[:80]}"
         for file in MODULES
         if not str(file.relative_to(ROOT)).startswith(RULES_OWN)
-        for text in sentences(tree_of(file))
+        for text in sentences(file)
         if re.search(given_up, text, re.IGNORECASE)
     ]
     assert found == [], GIVEN_UP[given_up]
