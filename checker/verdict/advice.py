@@ -15,7 +15,7 @@ from checker.car.car import Car
 from checker.car.errors.cures import How, Remedy
 from checker.car.gear.pad_doubts import PadsDiffer
 from checker.kinds.contract.check import uses
-from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Untried
+from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Untried, all_of
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE, Assessment
 from checker.quantities.amount import Amount
 from checker.quantities.dimension import MASS
@@ -74,8 +74,13 @@ def _tried(inspection: Inspection, outcome: Outcome) -> Outcome:
     assert advice is not None
     act = _trial(inspection, outcome.clause.number, advice)
     tried = dict(zip(map(_of_any, acts_of(advice)), acts_of(act), strict=True))
-    whole = replace(outcome.assessment, act=act)
+    whole = replace(outcome.assessment, act=_each_once(act))
     return replace(outcome, assessment=replace(whole, branches=_branches_tried(whole, tried)))
+
+
+def _each_once(advice: Advice) -> Advice | None:
+    """What several states asked for, once where it came to the same."""
+    return all_of([advice]) if isinstance(advice, Acts) and not advice.any_one else advice
 
 
 def _branches_tried(found: Assessment, tried: Mapping[Act, Act]) -> tuple[Assessment, ...]:

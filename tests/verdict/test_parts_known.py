@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -10,8 +11,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
+from checker.verdict.run import Request, inspect_request
+from checker.verdict.search import acts_of
 from tests.car.cars import ABSENT, varied
-from tests.examples import examples
+from tests.conftest import ROOT
+from tests.examples import examples, quick_first
 from tests.kinds.workbench import judge
 
 PADS = {"front_left": "140 kg", "front_right": "131.6 kg", "rear_left": "140 kg", "rear_right": "140 kg"}
@@ -90,6 +94,21 @@ def test_an_unknown_that_cannot_change_the_outcome_does_not_matter(lacking: str,
     check = LIGHT.replace("560", least)
     assert told(check, lacking).margin == told(check).margin
     assert told(check).outcome == (FAIL if least == "560" else PASS)
+
+
+@pytest.mark.parametrize("lacking", quick_first(["fuel: {", "wear: {", "driver: {"], 1))
+def test_what_several_states_ask_for_is_told_once(tmp_path: Path, lacking: str) -> None:
+    """Also where one of them rests on errors that nobody stated and the other does not."""
+    told = (ROOT / "samples/cars/light-at-the-flag.yaml").read_text("utf-8").splitlines(keepends=True)
+    file = tmp_path / "car.yaml"
+    light = "".join(line for line in told if not line.startswith(lacking)).replace("158.5 kg", "136 kg")
+    file.write_text(light, "utf-8")
+    found = inspect_request(Request(str(file), str(ROOT / "rulepacks/dunlin"), None)).outcomes
+    failing = [one for one in found if one.outcome == FAIL]
+    assert {"3.1", "3.4"} <= {one.clause.number for one in failing}
+    for one in failing:
+        asked = [(act.do, act.amount, act.start, act.end, act.what) for act in acts_of(one.assessment.act)]
+        assert len(asked) == len(set(asked)), one.clause.number
 
 
 GEAR = """{course: anticlockwise, gear: {weighed_with: pads}, instruments: {pads: {permissible_error: ERROR kg},

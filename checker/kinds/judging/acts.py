@@ -148,7 +148,10 @@ Advice = Union[Act | Acts]  # noqa: UP007 (a name for both)
 
 
 def all_of(acts: Iterable[Advice | None]) -> Advice | None:
-    """All of these are to be done, each once; None where there are none."""
+    """All of these are to be done, each once; None where there are none.
+
+    Of two that differ in whether every error behind them is stated, the one stands that says it is not.
+    """
     return _joined(acts, any_one=False)
 
 
@@ -165,10 +168,19 @@ def about(act: Advice | None, item: str) -> Advice | None:
 
 
 def _joined(acts: Iterable[Advice | None], *, any_one: bool) -> Advice | None:
-    found: dict[Advice, None] = {}
-    for one in acts:
-        if isinstance(one, Acts) and one.any_one == any_one and not one.item:
-            found.update(dict.fromkeys(one.acts))
-        elif one is not None:
-            found[one] = None
-    return Acts(tuple(found), any_one) if len(found) > 1 else next(iter(found), None)
+    found: dict[Advice, Advice] = {}
+    for some in acts:
+        parts: tuple[Advice | None, ...] = (some,)
+        if isinstance(some, Acts) and some.any_one == any_one and not some.item:
+            parts = some.acts
+        for one in parts:
+            if one is not None:
+                least = _less_sure(one)
+                found[least] = one if found.get(least, one) == one else least
+    return Acts(tuple(found.values()), any_one) if len(found) > 1 else next(iter(found.values()), None)
+
+
+def _less_sure(act: Advice) -> Advice:
+    if isinstance(act, Acts) or act.unresolved is None:
+        return act
+    return replace(act, unresolved=replace(act.unresolved, whole=False))
