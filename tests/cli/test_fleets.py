@@ -71,13 +71,14 @@ def test_readings_are_those_of_one_car(some: Path, capsys: Capsys) -> None:
     assert run(capsys, "inspect", str(some), "--readings", "r.yaml").code == exits.USAGE
 
 
-def test_an_empty_file_of_lines_judges_nothing(capsys: Capsys, tmp_path: Path) -> None:
+def test_an_empty_file_of_lines_is_told_and_judges_nothing(capsys: Capsys, tmp_path: Path) -> None:
     none = tmp_path / "none.jsonl"
     none.write_text("\n")
     kept = tmp_path / "kept.json"
     kept.write_text("before")
     ran = run(capsys, "inspect", str(none), "--format", "json", "--output", str(kept))
-    assert (ran.code, ran.out, kept.read_text()) == (exits.UNSETTLED, "", "before")
+    assert (ran.code, ran.out, kept.read_text()) == (exits.UNREADABLE, "", "before")
+    assert "none.jsonl:1:1: CD120 the file is empty" in ran.err
 
 
 @pytest.mark.parametrize(

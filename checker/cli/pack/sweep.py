@@ -92,6 +92,8 @@ def command(
     make = partial(_work, path, judged_on, clause, at, ends, audience)
     swept = judge_all(records(cars), sweeper.sweep, make, jobs or cores())
     found = curve(_usable(each_of(swept, lambda: count(cars)), codes))
+    if not found.first and not codes:
+        raise click.UsageError(f"no car's file (*.yaml, *.yml, *.json, *.jsonl) stands in {', '.join(cars)}")
     if not found.first:
         return exits.worst(codes)
     document = sweep_document(pack, number, *ends, found, audience=audience, on=judged_on.isoformat())

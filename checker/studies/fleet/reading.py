@@ -84,11 +84,14 @@ def _files(places: Iterable[str]) -> Iterator[str]:
 def _lines(file: str) -> Iterator[QueuedDeclaration]:
     try:
         with open_file(file) as opened:
-            number = 0
+            number, any_car = 0, False
             while line := opened.readline(MOST_BYTES + 2):
                 number += 1
                 if line.strip():
+                    any_car = True
                     yield QueuedDeclaration(file, number, line)
+            if not any_car:  # an empty file is no fleet of which all is well
+                yield QueuedDeclaration(file, 1, b"")
     except (OSError, ValueError):
         yield QueuedDeclaration(file)  # told with its reason when it is read
 

@@ -145,7 +145,19 @@ def test_a_file_that_cannot_be_used_is_told_and_the_others_are_judged(
 
 
 def test_a_car_that_nothing_can_be_read_of_is_never_a_success(capsys: Capsys, packs: tuple[str, str]) -> None:
-    assert affected(capsys, *packs, "absent.yaml").code == exits.UNREADABLE
+    ran = affected(capsys, *packs, "absent.yaml")
+    assert ran.code == exits.UNREADABLE
+    assert "No car was judged" in ran.out
+
+
+def test_a_folder_without_cars_tells_nothing_of_whom_a_change_affects(
+    capsys: Capsys, packs: tuple[str, str], tmp_path: Path
+) -> None:
+    (tmp_path / "cars").mkdir()
+    ran = affected(capsys, *packs, str(tmp_path / "cars"))
+    assert ran.code == exits.UNSETTLED
+    assert "No car was judged" in ran.out
+    assert "No car is affected" not in ran.out
 
 
 def test_no_difference_is_a_success(capsys: Capsys, packs: tuple[str, str], tmp_path: Path) -> None:

@@ -169,3 +169,10 @@ def test_several_processes_tell_the_same(capsys: Capsys, small: tuple[str, str])
     Path(small[1]).write_text("".join(car_line({"frame.width": f"{1351 + n} mm"}) + "\n" for n in range(44)))
     arguments = (small[0], "1", small[1], "--from", "1350 mm", "--to", "1400 mm")
     assert sweep(capsys, *arguments, "--jobs", "1") == sweep(capsys, *arguments, "--jobs", "2")
+
+
+def test_a_folder_without_cars_is_said_to_be_one(capsys: Capsys, tmp_path: Path) -> None:
+    ran = sweep(capsys, EDITION, *INSIDE, str(tmp_path))
+    assert ran.code == exits.USAGE
+    assert "no car's file" in ran.err
+    assert str(tmp_path) in ran.err.replace("\n", "")
