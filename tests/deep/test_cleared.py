@@ -25,7 +25,7 @@ from tests.deep import test_filter
 
 pytestmark = pytest.mark.deep
 
-SEED, CARS, CARS_A_PACK = 20261129, 8000, 20
+SEED, CARS, CARS_A_PACK = 20261129, 3000, 20
 
 FACTS = test_filter.FACTS.replace(
     "  f.covered:",
