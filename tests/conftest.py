@@ -74,11 +74,18 @@ def pytest_collection_finish() -> None:
     gc.enable()
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Those in a browser first: one of them plays a day of minutes, for which nothing else need wait at the end."""
+    items.sort(key=lambda item: item.get_closest_marker("browser") is None)
+
+
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
     """A file's tests go to one process, which makes what they share once."""
     from xdist.scheduler import LoadFileScheduling
 
+    if "or browser" in config.option.markexpr:
+        config.option.loadscopereorder = False
     return LoadFileScheduling(config, log)
 
 
