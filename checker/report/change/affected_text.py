@@ -117,9 +117,7 @@ def _result(document: Data, page: Page) -> None:
     if document["unusable"]:
         page.put(f"{document['unusable']} not judged: their files cannot be used.", 2, style=RED)
     if not document["clauses"] and not document["unread_later"]:
-        judged = "No car that was judged is affected" if document["unusable"] else "No car is affected"
-        nothing = "No car was judged: this tells nothing of whom the change affects."
-        page.put(f"{judged}: nothing is judged otherwise." if cars else nothing, 2)
+        page.put("No car is affected: nothing is judged otherwise." if cars else "No car was judged.", 2)
         return
     for number, words in (
         (document["newly_failing"], "newly fail a clause that counts"),
