@@ -9,7 +9,7 @@ import click
 from checker.car.declaration.loading import formula_of
 from checker.cli import exits, output
 from checker.cli.endings import ends_as
-from checker.cli.options import AUDIENCE, day, units, with_options
+from checker.cli.options import AUDIENCE, a_command, day, units, with_options
 from checker.cli.printing import Printing, printing
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.quantities.days import parse_day
@@ -48,13 +48,10 @@ _OPTIONS = (
 )  # fmt: skip
 
 
-@click.command(
-    "calendar",
-    short_help="What lapses on a car before which meeting of the season.",
-    epilog="""\b
-    Examples:
-      checker calendar car.yaml --meetings samples/season/meetings.yaml
-      checker calendar car.yaml --meetings meetings.yaml --on 2026-03-20 --ics renew.ics --remind '6 weeks'""",
+@a_command(
+    "What lapses on a car before which meeting of the season.",
+    "checker calendar car.yaml --meetings samples/season/meetings.yaml",
+    "checker calendar car.yaml --meetings meetings.yaml --on 2026-03-20 --ics renew.ics --remind '6 weeks'",
 )
 @click.argument("car", metavar="CAR")
 @with_options(*_OPTIONS)

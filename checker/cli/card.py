@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits, output
-from checker.cli.options import judging, units
+from checker.cli.options import a_command, judging, units
 from checker.cli.printing import Printing, printing_as
 from checker.reading.quick_dataclasses import replace
 from checker.report.one_car.card import card_text, weigh_again
@@ -18,13 +18,11 @@ from checker.studies.one_car.layout import layout
 from checker.verdict.run import Request, inspect_request
 
 
-@click.command(
-    short_help="A car's pit card: fuel, ballast, small margins, what to weigh again after which change.",
-    epilog="""\b
-    Examples:
-      checker card car.yaml
-      checker card car.yaml --format html --output card.html
-      checker card car.yaml --format pdf --output card.pdf""",
+@a_command(
+    "A car's pit card: fuel, ballast, small margins, what to weigh again after which change.",
+    "checker card car.yaml",
+    "checker card car.yaml --format html --output card.html",
+    "checker card car.yaml --format pdf --output card.pdf",
 )
 @click.argument("car", metavar="CAR")
 @judging

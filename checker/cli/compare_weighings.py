@@ -6,7 +6,7 @@ import click
 
 from checker.car.declaration.loading import formula_of, load_car
 from checker.cli import exits, output
-from checker.cli.options import day, units, with_options
+from checker.cli.options import a_command, day, units, with_options
 from checker.cli.printing import Printing, printing
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.pack.keeping.kept import pack_on
@@ -25,13 +25,10 @@ _OPTIONS = (
 )  # fmt: skip
 
 
-@click.command(
-    "compare-weighings",
-    short_help="A weighing at home against the club's, and the offset to enter at home.",
-    epilog="""\b
-    Examples:
-      checker compare-weighings car.yaml weigh-in.yaml
-      checker compare-weighings car.yaml weigh-in.yaml --gear club.yaml""",
+@a_command(
+    "A weighing at home against the club's, and the offset to enter at home.",
+    "checker compare-weighings car.yaml weigh-in.yaml",
+    "checker compare-weighings car.yaml weigh-in.yaml --gear club.yaml",
 )
 @click.argument("home", metavar="HOME")
 @click.argument("club", metavar="CLUB")

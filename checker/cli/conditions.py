@@ -8,7 +8,7 @@ from functools import partial
 import click
 
 from checker.cli import exits, output
-from checker.cli.options import judging, units, with_options
+from checker.cli.options import a_command, judging, units, with_options
 from checker.cli.printing import Printing, printing_as
 from checker.reading.quick_dataclasses import replace
 from checker.report.one_car.condition_table import conditions_document
@@ -49,13 +49,11 @@ _RACE = (
 )  # fmt: skip
 
 
-@click.command(
-    short_help="A car's weights in every condition, where it turns illegal, and the run of a race.",
-    epilog="""\b
-    Examples:
-      checker conditions car.yaml
-      checker conditions car.yaml --fuel-per-lap '0.35 L' --laps 40
-      checker conditions car.yaml --set ballast[0].mass='5 kg' --format json""",
+@a_command(
+    "A car's weights in every condition, where it turns illegal, and the run of a race.",
+    "checker conditions car.yaml",
+    "checker conditions car.yaml --fuel-per-lap '0.35 L' --laps 40",
+    "checker conditions car.yaml --set ballast[0].mass='5 kg' --format json",
 )
 @click.argument("car", metavar="CAR")
 @judging

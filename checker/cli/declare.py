@@ -8,7 +8,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.editions import edition_for
-from checker.cli.options import day
+from checker.cli.options import a_command, day
 from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.reading.patterns import pattern
@@ -17,12 +17,10 @@ from checker.report.one_car.blank import blank_declaration
 _UNSAFE = pattern(r"[^A-Za-z0-9._-]+")
 
 
-@click.command(
-    short_help="Write a blank declaration for a pack, to fill in.",
-    epilog="""\b
-    Examples:
-      checker declare --formula dunlin --output my-car.yaml
-      checker declare --pack rulepacks/dunlin/2026.1.yaml > my-car.yaml""",
+@a_command(
+    "Write a blank declaration for a pack, to fill in.",
+    "checker declare --formula dunlin --output my-car.yaml",
+    "checker declare --pack rulepacks/dunlin/2026.1.yaml > my-car.yaml",
 )
 @click.option("--pack", metavar="PATH", help="The rule pack: a file, a folder of editions, or its name.")
 @click.option("--formula", metavar="NAME", help="Or the formula, whose pack is looked for as for inspect.")

@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits, output
-from checker.cli.options import judging, refuse_unknown_clause, units
+from checker.cli.options import a_command, judging, refuse_unknown_clause, units
 from checker.cli.planned import clause_as_planned
 from checker.cli.printing import Printing, printing
 from checker.reading.quick_dataclasses import replace
@@ -15,12 +15,10 @@ from checker.report.words.remarks import car_warnings
 from checker.verdict.run import Request, inspect_request
 
 
-@click.command(
-    short_help="Show how one clause was judged: numbers, formulas, where they were read.",
-    epilog="""\b
-    Examples:
-      checker explain car.yaml 3.1
-      checker explain car.yaml 3.1 --set fuel.capacity='20 L'""",
+@a_command(
+    "Show how one clause was judged: numbers, formulas, where they were read.",
+    "checker explain car.yaml 3.1",
+    "checker explain car.yaml 3.1 --set fuel.capacity='20 L'",
 )
 @click.argument("car", metavar="CAR")
 @click.argument("clause", metavar="CLAUSE")

@@ -12,7 +12,7 @@ import click
 from checker.cli import exits, output
 from checker.cli.guard import code_of
 from checker.cli.inspected import BRIEF, LINE, WHOLE, Inspecting
-from checker.cli.options import JOBS, judging, units
+from checker.cli.options import JOBS, a_command, judging, units
 from checker.cli.printing import Printing, printing_as
 from checker.cli.progress import each_of
 from checker.cli.sheets import asked_for, deliver_tables, one_table_asked_for, tables
@@ -25,19 +25,17 @@ from checker.studies.fleet.workers import cores, judge_all
 from checker.verdict.run import Request
 
 
-@click.command(
-    short_help="Judge cars by every clause: met or not, by how much, what to do.",
-    epilog="""\b
-    Examples:
-      checker inspect car.yaml
-      checker inspect car.yaml --on 2026-06-07 --set fuel.capacity='20 L'
-      checker inspect car.yaml --for official --readings weigh-in.yaml
-      checker inspect cars/*.yaml --format json
-      checker inspect car.yaml --format html --output car.html
-      checker inspect cars/*.yaml --xlsx --output cars.xlsx
-      checker inspect fleet.jsonl --format json
-      checker inspect car.yaml --since report.json
-      checker inspect softer.yaml --since harder.yaml""",
+@a_command(
+    "Judge cars by every clause: met or not, by how much, what to do.",
+    "checker inspect car.yaml",
+    "checker inspect car.yaml --on 2026-06-07 --set fuel.capacity='20 L'",
+    "checker inspect car.yaml --for official --readings weigh-in.yaml",
+    "checker inspect cars/*.yaml --format json",
+    "checker inspect car.yaml --format html --output car.html",
+    "checker inspect cars/*.yaml --xlsx --output cars.xlsx",
+    "checker inspect fleet.jsonl --format json",
+    "checker inspect car.yaml --since report.json",
+    "checker inspect softer.yaml --since harder.yaml",
 )
 @click.argument("cars", nargs=-1, required=True, metavar="CAR...")
 @judging

@@ -8,18 +8,16 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.guard import own_bug
-from checker.cli.options import day, units
+from checker.cli.options import a_command, day, units
 from checker.pages.serving.lacking import refuse_lacking
 
 
-@click.command(
-    short_help="Fill in a car's declaration as a form in the browser, judged while you type.",
-    epilog="""\b
-    Examples:
-      checker open my-car.yaml
-      checker open my-car.yaml --formula dunlin
-      checker open my-2027-car.yaml --from my-car.yaml
-      checker open my-car.yaml --formula dunlin --parts parts.xlsx""",
+@a_command(
+    "Fill in a car's declaration as a form in the browser, judged while you type.",
+    "checker open my-car.yaml",
+    "checker open my-car.yaml --formula dunlin",
+    "checker open my-2027-car.yaml --from my-car.yaml",
+    "checker open my-car.yaml --formula dunlin --parts parts.xlsx",
 )
 @click.argument("car", metavar="CAR")
 @click.option(

@@ -14,6 +14,12 @@ from checker.pack.model import Pack
 Function = TypeVar("Function", bound=Callable[..., object])
 
 
+def a_command(short_help: str, *examples: str) -> Callable[[Callable[..., int]], click.Command]:
+    """A decorator that makes a command of a function; its words stand in `COMMANDS`, examples below its help."""
+    told = "".join(f"\n  {one}" for one in examples)
+    return click.command(short_help=short_help, epilog=f"\b\nExamples:{told}")
+
+
 def day(ctx: click.Context, param: click.Parameter, value: str | None) -> str | None:
     """Refuse what is no day of the calendar; for `callback`."""
     from checker.quantities.days import parse_day

@@ -7,7 +7,7 @@ from fractions import Fraction
 import click
 
 from checker.cli import exits, output
-from checker.cli.options import judging, units, with_options
+from checker.cli.options import a_command, judging, units, with_options
 from checker.cli.printing import Printing, printing
 from checker.reading.quick_dataclasses import replace
 from checker.report.one_car.plan import plan_document
@@ -50,13 +50,11 @@ _ASKED = (
 )  # fmt: skip
 
 
-@click.command(
-    short_help="What to add, move and take off so that a car meets every clause on weights.",
-    epilog="""\b
-    Examples:
-      checker plan car.yaml --shelf shelf.yaml
-      checker plan car.yaml --aim inside --keep-clear '99 %'
-      checker plan car.yaml --write planned.yaml""",
+@a_command(
+    "What to add, move and take off so that a car meets every clause on weights.",
+    "checker plan car.yaml --shelf shelf.yaml",
+    "checker plan car.yaml --aim inside --keep-clear '99 %'",
+    "checker plan car.yaml --write planned.yaml",
 )
 @click.argument("car", metavar="CAR")
 @judging

@@ -6,7 +6,7 @@ import click
 
 from checker.cli import output
 from checker.cli.exits import COMPLIES, FAILS
-from checker.cli.options import judging, with_options
+from checker.cli.options import a_command, judging, with_options
 from checker.cli.plan import SHELF, refuse_what_is_not_the_cars_own
 from checker.cli.printing import Printing, printing
 from checker.reading.quick_dataclasses import replace
@@ -22,12 +22,10 @@ _ASKED = (
 )  # fmt: skip
 
 
-@click.command(
-    short_help="The shares of weight that a car can reach, against those that are legal.",
-    epilog="""\b
-    Examples:
-      checker reach car.yaml --shelf shelf.yaml
-      checker reach car.yaml --svg reach.svg""",
+@a_command(
+    "The shares of weight that a car can reach, against those that are legal.",
+    "checker reach car.yaml --shelf shelf.yaml",
+    "checker reach car.yaml --svg reach.svg",
 )
 @click.argument("car", metavar="CAR")
 @judging

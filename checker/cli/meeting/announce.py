@@ -6,15 +6,13 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
+from checker.cli.options import a_command
 
 
-@click.command(
-    "announce",
-    short_help="Record what the organiser states: a wet meeting, a car's last place.",
-    epilog="""\b
-    Examples:
-      checker meeting announce day.meeting event.declared_wet yes --by KV
-      checker meeting announce day.meeting results.last_place winner --car 27 --by KV""",
+@a_command(
+    "Record what the organiser states: a wet meeting, a car's last place.",
+    "checker meeting announce day.meeting event.declared_wet yes --by KV",
+    "checker meeting announce day.meeting results.last_place winner --car 27 --by KV",
 )
 @day_argument
 @click.argument("fact", metavar="FACT")

@@ -11,17 +11,14 @@ import click
 from checker.cli import exits, output
 from checker.cli.live import Screen
 from checker.cli.meeting.common import day_argument, printing_from
-from checker.cli.options import units
+from checker.cli.options import a_command, units
 from checker.cli.printing import Printing, printing
 
 
-@click.command(
-    "board",
-    short_help="Show every car: weighed, complies, fails, waits; --watch refreshes.",
-    epilog="""\b
-    Examples:
-      checker meeting board day.meeting
-      checker meeting board day.meeting --watch""",
+@a_command(
+    "Show every car: weighed, complies, fails, waits; --watch refreshes.",
+    "checker meeting board day.meeting",
+    "checker meeting board day.meeting --watch",
 )
 @day_argument
 @click.option("--watch", is_flag=True, help="Stay, and show what is new every second, until Ctrl-C.")

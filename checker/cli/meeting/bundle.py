@@ -10,15 +10,13 @@ import click
 from checker.cli import exits, output
 from checker.cli.endings import ends_as
 from checker.cli.meeting.common import car_argument, day_argument
+from checker.cli.options import a_command
 
 
-@click.command(
-    "bundle",
-    short_help="Write all that a protest needs about one car: a folder or a zip.",
-    epilog="""\b
-    Examples:
-      checker meeting bundle day.meeting 35 --output protest-35.zip
-      checker meeting bundle day.meeting 35 --output protest-35/""",
+@a_command(
+    "Write all that a protest needs about one car: a folder or a zip.",
+    "checker meeting bundle day.meeting 35 --output protest-35.zip",
+    "checker meeting bundle day.meeting 35 --output protest-35/",
 )
 @day_argument
 @car_argument

@@ -6,14 +6,12 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
+from checker.cli.options import a_command
 
 
-@click.command(
-    "carry",
-    short_help="Take over open defects, broken seals and success ballast.",
-    epilog="""\b
-    Examples:
-      checker meeting carry day.meeting --before last.meeting --results results.csv --by KV""",
+@a_command(
+    "Take over open defects, broken seals and success ballast.",
+    "checker meeting carry day.meeting --before last.meeting --results results.csv --by KV",
 )
 @day_argument
 @click.option("--before", default="", metavar="FILE", help="The record of the meeting before.")

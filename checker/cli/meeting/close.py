@@ -6,17 +6,14 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
-from checker.cli.options import reason
+from checker.cli.options import a_command, reason
 from checker.cli.printing import Printing
 
 
-@click.command(
-    "close",
-    short_help="Close the day; with --reopen, go on.",
-    epilog="""\b
-    Examples:
-      checker meeting close day.meeting --by KV
-      checker meeting close day.meeting --reopen "a protest came in time" --by KV""",
+@a_command(
+    "Close the day; with --reopen, go on.",
+    "checker meeting close day.meeting --by KV",
+    'checker meeting close day.meeting --reopen "a protest came in time" --by KV',
 )
 @day_argument
 @click.option(

@@ -6,16 +6,14 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
+from checker.cli.options import a_command
 from checker.cli.printing import Printing
 
 
-@click.command(
-    "draw",
-    short_help="Draw a random order or a sample of cars; anybody can draw it again.",
-    epilog="""\b
-    Examples:
-      checker meeting draw day.meeting --by KV
-      checker meeting draw day.meeting --sample 5 --purpose "fuel samples" --seed "tide table page 14" --by KV""",
+@a_command(
+    "Draw a random order or a sample of cars; anybody can draw it again.",
+    "checker meeting draw day.meeting --by KV",
+    'checker meeting draw day.meeting --sample 5 --purpose "fuel samples" --seed "tide table page 14" --by KV',
 )
 @day_argument
 @click.option("--sample", type=int, metavar="NUMBER", help="How many to draw. Without it: an order of all.")

@@ -6,18 +6,16 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, reason_option, recording
+from checker.cli.options import a_command
 
 
-@click.command(
-    "enter",
-    short_help="Enter cars with their declarations; withdraw one.",
-    epilog="""\b
-    Examples:
-      checker meeting enter day.meeting cars/ --by KV
-      checker meeting enter day.meeting entries.csv --by KV
-      checker meeting enter day.meeting entries.csv --mapping entries-mapping.yaml --by KV
-      checker meeting enter day.meeting late.yaml --late --by KV
-      checker meeting enter day.meeting --withdraw 27 --reason "gearbox" --by KV""",
+@a_command(
+    "Enter cars with their declarations; withdraw one.",
+    "checker meeting enter day.meeting cars/ --by KV",
+    "checker meeting enter day.meeting entries.csv --by KV",
+    "checker meeting enter day.meeting entries.csv --mapping entries-mapping.yaml --by KV",
+    "checker meeting enter day.meeting late.yaml --late --by KV",
+    'checker meeting enter day.meeting --withdraw 27 --reason "gearbox" --by KV',
 )
 @day_argument
 @click.argument("places", nargs=-1, metavar="[FILE...]")

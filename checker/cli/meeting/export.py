@@ -2,23 +2,19 @@
 
 from __future__ import annotations
 
-import click
-
 from checker.cli import exits
 from checker.cli.meeting.common import day_argument
+from checker.cli.options import a_command
 from checker.cli.printing import Printing, writing
 from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.report.meeting.export import TABLES, as_json, meeting_tables
 
 
-@click.command(
-    "export",
-    short_help="Write the record as JSON, or in tables for spreadsheets.",
-    epilog="""\b
-    Examples:
-      checker meeting export day.meeting --output day.json
-      checker meeting export day.meeting --csv weighings --output weighings.csv
-      checker meeting export day.meeting --xlsx --output day.xlsx""",
+@a_command(
+    "Write the record as JSON, or in tables for spreadsheets.",
+    "checker meeting export day.meeting --output day.json",
+    "checker meeting export day.meeting --csv weighings --output weighings.csv",
+    "checker meeting export day.meeting --xlsx --output day.xlsx",
 )
 @day_argument
 @tables(*TABLES)

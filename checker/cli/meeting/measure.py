@@ -15,7 +15,7 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import handed, units
+from checker.cli.options import a_command, handed, units
 from checker.cli.printing import Printing
 from checker.reading.quick_dataclasses import replace
 
@@ -66,18 +66,15 @@ def _noted(topic: str | None, text: str, **given: Any) -> Noted:
     return Noted("", "", topic or "", text, **given)
 
 
-@click.command(
-    "measure",
-    short_help="Record what is measured, gauged or seen on a car.",
-    epilog="""\b
-    Examples:
-      checker meeting measure day.meeting --by KV
-      checker meeting measure day.meeting 27 dimensions.ride_height "94 mm, 93 mm, 96 mm, 95 mm"
-      checker meeting measure day.meeting 27 "components.front discs.thickness" "8.9 mm" --with caliper
-      checker meeting measure day.meeting 27 engine.inlet_bore "36.0 mm" --gauge no-go
-      checker meeting measure day.meeting 27 --seen 11.1 --seen 11.2
-      checker meeting measure day.meeting 27 --note seal --part sump --state broken --text "SO 4418"
-      checker meeting measure day.meeting 27 --note sample --text "fuel bottle 12, seal 4401" """,
+@a_command(
+    "Record what is measured, gauged or seen on a car.",
+    "checker meeting measure day.meeting --by KV",
+    'checker meeting measure day.meeting 27 dimensions.ride_height "94 mm, 93 mm, 96 mm, 95 mm"',
+    'checker meeting measure day.meeting 27 "components.front discs.thickness" "8.9 mm" --with caliper',
+    'checker meeting measure day.meeting 27 engine.inlet_bore "36.0 mm" --gauge no-go',
+    "checker meeting measure day.meeting 27 --seen 11.1 --seen 11.2",
+    'checker meeting measure day.meeting 27 --note seal --part sump --state broken --text "SO 4418"',
+    'checker meeting measure day.meeting 27 --note sample --text "fuel bottle 12, seal 4401" ',
 )
 @day_argument
 @click.argument("car", required=False, metavar="[CAR]")

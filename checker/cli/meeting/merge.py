@@ -6,16 +6,14 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
+from checker.cli.options import a_command
 
 
-@click.command(
-    "merge",
-    short_help="Take in a copy of the record that was carried on elsewhere.",
-    epilog="""\b
-    Examples:
-      checker meeting merge day.meeting gauges.meeting --by KV
-      checker meeting merge day.meeting gauges.meeting --ruling 'car 27' there 'the pads were level there' --by KV
-      checker meeting merge day.meeting gauges.meeting --ruling all both 'weighed here, gauged there' --by KV""",
+@a_command(
+    "Take in a copy of the record that was carried on elsewhere.",
+    "checker meeting merge day.meeting gauges.meeting --by KV",
+    "checker meeting merge day.meeting gauges.meeting --ruling 'car 27' there 'the pads were level there' --by KV",
+    "checker meeting merge day.meeting gauges.meeting --ruling all both 'weighed here, gauged there' --by KV",
 )
 @day_argument
 @click.argument("other", metavar="OTHER.meeting")

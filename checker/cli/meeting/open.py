@@ -6,15 +6,13 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, day_argument
+from checker.cli.options import a_command
 from checker.cli.options import day as a_day
 
 
-@click.command(
-    "open",
-    short_help="Begin a day's record: the pack is frozen, officials sign on.",
-    epilog="""\b
-    Examples:
-      checker meeting open day.meeting --pack rulepacks/dunlin --on 2026-05-24 --official KV --official TB""",
+@a_command(
+    "Begin a day's record: the pack is frozen, officials sign on.",
+    "checker meeting open day.meeting --pack rulepacks/dunlin --on 2026-05-24 --official KV --official TB",
 )
 @day_argument
 @click.option(

@@ -6,14 +6,12 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, car_argument, day_argument, recording
+from checker.cli.options import a_command
 
 
-@click.command(
-    "protest",
-    short_help="Take down a protest against a car; a ruling answers it.",
-    epilog="""\b
-    Examples:
-      checker meeting protest day.meeting 35 3.6 "the seat plate is ballast" --from 27 --by KV""",
+@a_command(
+    "Take down a protest against a car; a ruling answers it.",
+    'checker meeting protest day.meeting 35 3.6 "the seat plate is ballast" --from 27 --by KV',
 )
 @day_argument
 @car_argument

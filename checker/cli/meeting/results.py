@@ -8,17 +8,14 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import day_argument, printing_from
-from checker.cli.options import units
+from checker.cli.options import a_command, units
 from checker.cli.printing import Printing, printing
 
 
-@click.command(
-    "results",
-    short_help="Print every car's result with rulings, and the record's whole hash.",
-    epilog="""\b
-    Examples:
-      checker meeting results day.meeting --output results.txt
-      checker meeting results day.meeting --at 14:30""",
+@a_command(
+    "Print every car's result with rulings, and the record's whole hash.",
+    "checker meeting results day.meeting --output results.txt",
+    "checker meeting results day.meeting --at 14:30",
 )
 @day_argument
 @click.option(

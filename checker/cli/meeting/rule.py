@@ -13,16 +13,14 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
+from checker.cli.options import a_command
 from checker.cli.printing import Printing
 
 
-@click.command(
-    "rule",
-    short_help="Decide on a clause: uphold what was computed, exclude the car, or allow it.",
-    epilog="""\b
-    Examples:
-      checker meeting rule day.meeting 27 3.6 exclude --reason "the plate is ballast" --protest 412 --by KV
-      checker meeting rule day.meeting 27 2.7 allow --reason "resealed in our presence" --by KV""",
+@a_command(
+    "Decide on a clause: uphold what was computed, exclude the car, or allow it.",
+    'checker meeting rule day.meeting 27 3.6 exclude --reason "the plate is ballast" --protest 412 --by KV',
+    'checker meeting rule day.meeting 27 2.7 allow --reason "resealed in our presence" --by KV',
 )
 @day_argument
 @car_argument

@@ -8,17 +8,14 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import day_argument
-from checker.cli.options import units
+from checker.cli.options import a_command, units
 from checker.cli.printing import Printing, printing_as
 
 
-@click.command(
-    "sheet",
-    short_help="Print blank weigh sheets and inspection cards, for when the computer fails.",
-    epilog="""\b
-    Examples:
-      checker meeting sheet day.meeting 27
-      checker meeting sheet day.meeting --format pdf --output sheets.pdf""",
+@a_command(
+    "Print blank weigh sheets and inspection cards, for when the computer fails.",
+    "checker meeting sheet day.meeting 27",
+    "checker meeting sheet day.meeting --format pdf --output sheets.pdf",
 )
 @day_argument
 @click.argument("cars", nargs=-1, metavar="[CAR...]")

@@ -8,15 +8,13 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, asked_for_pin, by_option, day_argument, recording
+from checker.cli.options import a_command
 
 
-@click.command(
-    "sign-on",
-    short_help="Sign on an official who came later.",
-    epilog="""\b
-    Examples:
-      checker meeting sign-on day.meeting AL --by KV
-      checker meeting sign-on day.meeting KV --key kv.key --by KV""",
+@a_command(
+    "Sign on an official who came later.",
+    "checker meeting sign-on day.meeting AL --by KV",
+    "checker meeting sign-on day.meeting KV --key kv.key --by KV",
 )
 @day_argument
 @click.argument("initials", metavar="INITIALS")

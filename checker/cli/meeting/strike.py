@@ -6,14 +6,12 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import acknowledge, by_option, day_argument, reason_option, recording
+from checker.cli.options import a_command
 
 
-@click.command(
-    "strike",
-    short_help="Say that an entry no longer counts. It stays in the record.",
-    epilog="""\b
-    Examples:
-      checker meeting strike day.meeting 57 --reason "it was car 72" --by KV""",
+@a_command(
+    "Say that an entry no longer counts. It stays in the record.",
+    'checker meeting strike day.meeting 57 --reason "it was car 72" --by KV',
 )
 @day_argument
 @click.argument("entry", type=int, metavar="ENTRY")

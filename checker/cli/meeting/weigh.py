@@ -15,7 +15,7 @@ from checker.cli.meeting.common import (
     reason_option,
     recording,
 )
-from checker.cli.options import handed, reason, units
+from checker.cli.options import a_command, handed, reason, units
 from checker.cli.printing import Printing
 from checker.reading.quick_dataclasses import replace
 
@@ -55,17 +55,14 @@ def _reading(occasion: str, **given: Any) -> ScaleReading:
     return ScaleReading("", {}, occasion or SCRUTINEERING, **given)
 
 
-@click.command(
-    "weigh",
-    short_help="Take readings of the scales and judge at once; without loads, a desk.",
-    epilog="""\b
-    Examples:
-      checker meeting weigh day.meeting --by TB
-      checker meeting weigh day.meeting 27 --by TB
-      checker meeting weigh day.meeting 27 159.0 147.5 148.5 141.0 --fuel "6 L" --by TB
-      checker meeting weigh day.meeting 27 left=307.5 right=288.5 --with bridge --fuel "6 L" --by TB
-      checker meeting weigh day.meeting 27 158.5 147.5 148.5 141.0 --corrects 57 --reason "misread" --by TB
-      checker meeting weigh day.meeting --import pads.csv --mapping pads-mapping.yaml --by TB""",
+@a_command(
+    "Take readings of the scales and judge at once; without loads, a desk.",
+    "checker meeting weigh day.meeting --by TB",
+    "checker meeting weigh day.meeting 27 --by TB",
+    'checker meeting weigh day.meeting 27 159.0 147.5 148.5 141.0 --fuel "6 L" --by TB',
+    'checker meeting weigh day.meeting 27 left=307.5 right=288.5 --with bridge --fuel "6 L" --by TB',
+    'checker meeting weigh day.meeting 27 158.5 147.5 148.5 141.0 --corrects 57 --reason "misread" --by TB',
+    "checker meeting weigh day.meeting --import pads.csv --mapping pads-mapping.yaml --by TB",
 )
 @day_argument
 @click.argument("car", required=False, metavar="[CAR]")

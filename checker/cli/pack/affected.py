@@ -14,7 +14,7 @@ from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named, own_day, texts_after
 from checker.cli.endings import ends_as
 from checker.cli.guard import code_of
-from checker.cli.options import AUDIENCE, JOBS, day, units, with_options
+from checker.cli.options import AUDIENCE, JOBS, a_command, day, units, with_options
 from checker.cli.printing import Printing, printing_as
 from checker.cli.progress import each_of
 from checker.cli.sheets import asked_for, deliver_tables, tables
@@ -43,15 +43,12 @@ _OPTIONS = (
 )  # fmt: skip
 
 
-@click.command(
-    "affected",
-    short_help="Whom a change of the rules affects, by how much, and by when they must act.",
-    epilog="""\b
-    Examples:
-      checker pack affected rulepacks/dunlin/2025.1.yaml rulepacks/dunlin/2026.1.yaml cars/
-      checker pack affected rulepacks/dunlin@2026-06-30 rulepacks/dunlin@2026-07-01 cars/ --on 2026-07-05
-      checker pack affected OLD NEW fleet.jsonl --lines every-car.jsonl
-      checker pack affected OLD NEW cars/ --todo 27""",
+@a_command(
+    "Whom a change of the rules affects, by how much, and by when they must act.",
+    "checker pack affected rulepacks/dunlin/2025.1.yaml rulepacks/dunlin/2026.1.yaml cars/",
+    "checker pack affected rulepacks/dunlin@2026-06-30 rulepacks/dunlin@2026-07-01 cars/ --on 2026-07-05",
+    "checker pack affected OLD NEW fleet.jsonl --lines every-car.jsonl",
+    "checker pack affected OLD NEW cars/ --todo 27",
 )
 @click.argument("old", metavar="OLD")
 @click.argument("new", metavar="NEW")

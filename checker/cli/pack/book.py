@@ -8,7 +8,7 @@ import click
 
 from checker.cli import exits
 from checker.cli.editions import day_named, edition_named
-from checker.cli.options import day
+from checker.cli.options import a_command, day
 from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.file_heads import formula_of_edition, head_of
 from checker.pack.editions.finding import open_folder
@@ -18,14 +18,11 @@ from checker.quantities.folding import fold
 from checker.report.rulebook.whole import rulebook
 
 
-@click.command(
-    "book",
-    short_help="The rulebook as Markdown, made from the pack, with changes marked.",
-    epilog="""\b
-    Examples:
-      checker pack book rulepacks/dunlin --output dunlin.md
-      checker pack book rulepacks/dunlin --on 2026-07-05 --format html --output dunlin.html
-      checker pack book rulepacks/dunlin/2026.1.yaml --against rulepacks/dunlin/2025.1.yaml""",
+@a_command(
+    "The rulebook as Markdown, made from the pack, with changes marked.",
+    "checker pack book rulepacks/dunlin --output dunlin.md",
+    "checker pack book rulepacks/dunlin --on 2026-07-05 --format html --output dunlin.html",
+    "checker pack book rulepacks/dunlin/2026.1.yaml --against rulepacks/dunlin/2025.1.yaml",
 )
 @click.argument("path", metavar="PATH")
 @click.option("--on", callback=day, metavar="DATE", help="What is in force on that day. Without it: today.")

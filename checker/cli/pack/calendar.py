@@ -8,7 +8,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.endings import ends_as
-from checker.cli.options import day
+from checker.cli.options import a_command, day
 from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.quantities.days import parse_day
@@ -16,13 +16,10 @@ from checker.report.change.history import horizon_words, turning_days_markdown, 
 from checker.studies.change.turning_days import looked_until, turning_days
 
 
-@click.command(
-    "calendar",
-    short_help="What changes by itself on which day: bulletins, grace, dates in rules.",
-    epilog="""\b
-    Examples:
-      checker pack calendar rulepacks/dunlin --from 2026-01-01 --until 2026-12-31
-      checker pack calendar rulepacks/dunlin --format markdown""",
+@a_command(
+    "What changes by itself on which day: bulletins, grace, dates in rules.",
+    "checker pack calendar rulepacks/dunlin --from 2026-01-01 --until 2026-12-31",
+    "checker pack calendar rulepacks/dunlin --format markdown",
 )
 @click.argument("pack", metavar="PACK")
 @click.option("--from", "first", callback=day, metavar="DATE", help="The first day; today where not given.")

@@ -8,7 +8,7 @@ import click
 
 from checker.cli import exits
 from checker.cli.editions import edition_with_cases
-from checker.cli.options import units, with_options
+from checker.cli.options import a_command, units, with_options
 from checker.cli.printing import Printing, printing_as
 from checker.report.change.cases import cases_document, cases_text
 from checker.studies.cases.casebook import Casebook, read_cases
@@ -23,14 +23,11 @@ _SUGGEST = click.option(
 )
 
 
-@click.command(
-    "cases",
-    short_help="Run a pack's own cases, and tell which slips in the rules none of them would notice.",
-    epilog="""\b
-    Examples:
-      checker pack cases rulepacks/dunlin
-      checker pack cases rulepacks/dunlin/2025.1.yaml --format json
-      checker pack cases rulepacks/dunlin --suggest samples/cars/legal.yaml""",
+@a_command(
+    "Run a pack's own cases, and tell which slips in the rules none of them would notice.",
+    "checker pack cases rulepacks/dunlin",
+    "checker pack cases rulepacks/dunlin/2025.1.yaml --format json",
+    "checker pack cases rulepacks/dunlin --suggest samples/cars/legal.yaml",
 )
 @click.argument("path", metavar="PATH")
 @with_options(_SUGGEST)

@@ -6,18 +6,16 @@ import click
 
 from checker.cli import exits
 from checker.cli.editions import day_named, edition_named, what_changes_between
+from checker.cli.options import a_command
 from checker.cli.printing import Printing, printing_as
 from checker.report.change.comparison import comparison_document, comparison_markdown, comparison_text
 from checker.studies.change.comparison import compare
 
 
-@click.command(
-    "compare",
-    short_help="What changed between two packs, clause by clause, and by how much.",
-    epilog="""\b
-    Examples:
-      checker pack compare rulepacks/dunlin/2025.1.yaml rulepacks/dunlin/2026.1.yaml
-      checker pack compare rulepacks/dunlin@2026-06-30 rulepacks/dunlin@2026-07-20 --format markdown""",
+@a_command(
+    "What changed between two packs, clause by clause, and by how much.",
+    "checker pack compare rulepacks/dunlin/2025.1.yaml rulepacks/dunlin/2026.1.yaml",
+    "checker pack compare rulepacks/dunlin@2026-06-30 rulepacks/dunlin@2026-07-20 --format markdown",
 )
 @click.argument("old", metavar="OLD")
 @click.argument("new", metavar="NEW")

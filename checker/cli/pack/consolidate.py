@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits
-from checker.cli.options import day
+from checker.cli.options import a_command, day
 from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
@@ -13,13 +13,10 @@ from checker.pack.editions.publishing import as_yaml
 from checker.quantities.days import parse_day
 
 
-@click.command(
-    "consolidate",
-    short_help="Print a pack as in force on a day: the edition with its bulletins, as one file.",
-    epilog="""\b
-    Examples:
-      checker pack consolidate rulepacks/dunlin --on 2026-07-20
-      checker pack consolidate rulepacks/dunlin --on 2026-07-20 --output dunlin-in-july.yaml""",
+@a_command(
+    "Print a pack as in force on a day: the edition with its bulletins, as one file.",
+    "checker pack consolidate rulepacks/dunlin --on 2026-07-20",
+    "checker pack consolidate rulepacks/dunlin --on 2026-07-20 --output dunlin-in-july.yaml",
 )
 @click.argument("path", metavar="PATH")
 @click.option("--on", callback=day, required=True, metavar="DATE", help="The day whose text is wanted.")

@@ -5,19 +5,17 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits
+from checker.cli.options import a_command
 from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.report.change.history import history_markdown, history_text
 from checker.studies.change.history import history
 
 
-@click.command(
-    "history",
-    short_help="A clause's wording and numbers through all editions and bulletins.",
-    epilog="""\b
-    Examples:
-      checker pack history rulepacks/dunlin 3.3
-      checker pack history rulepacks/dunlin 3.3 --format markdown --output clause-3.3.md""",
+@a_command(
+    "A clause's wording and numbers through all editions and bulletins.",
+    "checker pack history rulepacks/dunlin 3.3",
+    "checker pack history rulepacks/dunlin 3.3 --format markdown --output clause-3.3.md",
 )
 @click.argument("pack", metavar="PACK")
 @click.argument("clause", metavar="CLAUSE")

@@ -8,6 +8,7 @@ import click
 
 from checker import __version__
 from checker.cli import exits
+from checker.cli.options import a_command
 from checker.cli.printing import Printing, printing_as
 from checker.reading.excerpt import as_data, one_line, render
 from checker.reading.problems import InputError, Problem
@@ -15,13 +16,10 @@ from checker.report.json_text import json_text
 from checker.studies.cases.sound import lint_with_cases
 
 
-@click.command(
-    "lint",
-    short_help="Find every mistake in a pack, with line and column, before a car is seen.",
-    epilog="""\b
-    Examples:
-      checker pack lint rulepacks/dunlin
-      checker pack lint rulepacks/*/ --format gnu""",
+@a_command(
+    "Find every mistake in a pack, with line and column, before a car is seen.",
+    "checker pack lint rulepacks/dunlin",
+    "checker pack lint rulepacks/*/ --format gnu",
 )
 @click.argument("paths", nargs=-1, required=True, metavar="PATH...")
 @printing_as("json", "gnu", width=False)

@@ -8,6 +8,7 @@ from pathlib import Path
 import click
 
 from checker.cli import exits, output
+from checker.cli.options import a_command
 from checker.pack.editors.beginnings import BEGINNINGS
 from checker.pack.editors.new_pack import DECLARATION_SCHEMA, NAME, new_pack
 
@@ -20,14 +21,11 @@ def _beginnings(function: Callable[..., int]) -> Callable[..., int]:
     return function
 
 
-@click.command(
-    "new",
-    short_help="Write a small pack that works, to begin with.",
-    epilog="""\b
-    Examples:
-      checker pack new spring-cup
-      checker pack new volt-cup --electric
-      checker pack new spring-cup --output rulepacks/spring-cup""",
+@a_command(
+    "Write a small pack that works, to begin with.",
+    "checker pack new spring-cup",
+    "checker pack new volt-cup --electric",
+    "checker pack new spring-cup --output rulepacks/spring-cup",
 )
 @click.argument("name", metavar="NAME")
 @click.option(

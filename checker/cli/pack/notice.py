@@ -7,6 +7,7 @@ from functools import partial
 import click
 
 from checker.cli import exits
+from checker.cli.options import a_command
 from checker.cli.printing import Printing, printing_as
 from checker.pack.editions.finding import open_folder
 from checker.report.change.affected import car_data
@@ -16,13 +17,10 @@ from checker.studies.change.notice import notice
 from checker.studies.fleet.reading import records
 
 
-@click.command(
-    "notice",
-    short_help="A bulletin as a notice to members: old and new wording, who must act by when.",
-    epilog="""\b
-    Examples:
-      checker pack notice rulepacks/dunlin 2026-B1
-      checker pack notice rulepacks/dunlin 2026-B1 samples/cars/*.yaml --format markdown""",
+@a_command(
+    "A bulletin as a notice to members: old and new wording, who must act by when.",
+    "checker pack notice rulepacks/dunlin 2026-B1",
+    "checker pack notice rulepacks/dunlin 2026-B1 samples/cars/*.yaml --format markdown",
 )
 @click.argument("pack", metavar="PACK")
 @click.argument("bulletin", metavar="BULLETIN")

@@ -6,7 +6,7 @@ import click
 
 from checker.cli import exits
 from checker.cli.editions import edition_for
-from checker.cli.options import day
+from checker.cli.options import a_command, day
 from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import open_folder
 from checker.pack.editors.declaration_schema import declaration_schema
@@ -15,16 +15,13 @@ from checker.pack.editors.pack_schema import pack_schema
 from checker.pack.editors.shelf_schema import shelf_schema
 
 
-@click.command(
-    "schema",
-    short_help="Print the JSON Schema of a pack's declarations, or of packs, for editors.",
-    epilog="""\b
-    Examples:
-      checker pack schema rulepacks/dunlin --output declaration.schema.json
-      checker pack schema rulepacks/dunlin --for pack
+@a_command(
+    "Print the JSON Schema of a pack's declarations, or of packs, for editors.",
+    "checker pack schema rulepacks/dunlin --output declaration.schema.json",
+    """checker pack schema rulepacks/dunlin --for pack
 
-    An editor that knows YAML completes and checks by it when the file begins with:
-      # yaml-language-server: $schema=declaration.schema.json""",
+An editor that knows YAML completes and checks by it when the file begins with:
+  # yaml-language-server: $schema=declaration.schema.json""",
 )
 @click.argument("path", metavar="PATH")
 @click.option(

@@ -6,7 +6,7 @@ import click
 
 from checker.cli import exits
 from checker.cli.editions import edition_for
-from checker.cli.options import day
+from checker.cli.options import a_command, day
 from checker.cli.printing import Printing, text_printing
 from checker.pack.editions.finding import find_packs, open_folder
 from checker.pack.model import Clause, Pack
@@ -14,14 +14,11 @@ from checker.reading.problems import InputError
 from checker.report.rulebook.in_words import pack_text, packs_text
 
 
-@click.command(
-    "show",
-    short_help="Show a pack in words: its clauses, facts and tables, without a car.",
-    epilog="""\b
-    Examples:
-      checker pack show
-      checker pack show rulepacks/dunlin
-      checker pack show rulepacks/dunlin --clause 3.1""",
+@a_command(
+    "Show a pack in words: its clauses, facts and tables, without a car.",
+    "checker pack show",
+    "checker pack show rulepacks/dunlin",
+    "checker pack show rulepacks/dunlin --clause 3.1",
 )
 @click.argument("path", required=False, metavar="[PATH]")
 @click.option(

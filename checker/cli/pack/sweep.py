@@ -13,7 +13,7 @@ from checker.car.described.vocabulary import ENTRANT, OFFICIAL
 from checker.cli import exits, output
 from checker.cli.editions import day_named, edition_named
 from checker.cli.guard import code_of
-from checker.cli.options import JOBS, day, units, with_options
+from checker.cli.options import JOBS, a_command, day, units, with_options
 from checker.cli.printing import Printing, printing_as
 from checker.cli.progress import each_of
 from checker.cli.sheets import asked_for, deliver_tables, tables
@@ -41,14 +41,11 @@ _OPTIONS = (
 )  # fmt: skip
 
 
-@click.command(
-    "sweep",
-    short_help="How many cars fail at each value of a limit, to choose the number.",
-    epilog="""\b
-    Examples:
-      checker pack sweep rulepacks/dunlin 3.3 --from '51 %' --to '54 %' cars/
-      checker pack sweep rulepacks/dunlin 3.1 --at tables.minimum_weight.rows[1].value \\
-          --from '575 kg' --to '600 kg' fleet.jsonl""",
+@a_command(
+    "How many cars fail at each value of a limit, to choose the number.",
+    "checker pack sweep rulepacks/dunlin 3.3 --from '51 %' --to '54 %' cars/",
+    """checker pack sweep rulepacks/dunlin 3.1 --at tables.minimum_weight.rows[1].value \\
+      --from '575 kg' --to '600 kg' fleet.jsonl""",
 )
 @click.argument("path", metavar="PATH")
 @click.argument("clause", metavar="CLAUSE")

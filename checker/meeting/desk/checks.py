@@ -11,10 +11,7 @@ from collections.abc import Iterator
 from checker.car.described.vocabulary import OFFICIAL, FactType
 from checker.kinds.contract.check import walk
 from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
-from checker.meeting.record.car_contents import (
-    SCRUTINEERING,
-    Noted,
-)
+from checker.meeting.record.car_contents import SCRUTINEERING, Noted
 from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.refusal import refusal
 from checker.meeting.session.dependence import looks_at

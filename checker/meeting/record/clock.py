@@ -5,10 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from checker.meeting.record.car_contents import (
-    Measured,
-    Weighed,
-)
+from checker.meeting.record.car_contents import Measured, Weighed
 from checker.meeting.record.car_day import moment_of
 from checker.meeting.record.contents import GearChecked
 from checker.meeting.record.day import Day

@@ -10,13 +10,7 @@ from checker.meeting.record.branches import original
 from checker.meeting.record.car_contents import Entered
 from checker.meeting.record.chain import RecordEntry, RecordFault, faults, parsed
 from checker.meeting.record.content_form import NotReadable, read_content
-from checker.meeting.record.contents import (
-    Brought,
-    Carried,
-    Content,
-    Imported,
-    Opened,
-)
+from checker.meeting.record.contents import Brought, Carried, Content, Imported, Opened
 from checker.meeting.record.rows import digest_of
 from checker.meeting.record.schema import strange_definitions, texts_in
 from checker.meeting.record.store import Store

@@ -28,10 +28,7 @@ from checker.quantities.dimension import MASS
 from checker.quantities.display import decimal_text
 from checker.quantities.folding import fold
 from checker.quantities.kind import quantity
-from checker.quantities.literal import (
-    parse_literal,
-    parse_quantity,
-)
+from checker.quantities.literal import parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit, parse_unit
 from checker.reading.document import Document

@@ -4,16 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from checker.meeting.record.car_contents import (
-    Entered,
-    Withdrawn,
-)
+from checker.meeting.record.car_contents import Entered, Withdrawn
 from checker.meeting.record.car_day import CarDay, Record
-from checker.meeting.record.contents import (
-    CORRECTABLE,
-    Content,
-    Struck,
-)
+from checker.meeting.record.contents import CORRECTABLE, Content, Struck
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.pack.model import Pack

@@ -6,13 +6,7 @@ from collections.abc import Mapping
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
-from checker.meeting.record.car_contents import (
-    SCRUTINEERING,
-    Entered,
-    Measured,
-    Noted,
-    Weighed,
-)
+from checker.meeting.record.car_contents import SCRUTINEERING, Entered, Measured, Noted, Weighed
 from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.contents import Announced
 from checker.meeting.record.day import Day

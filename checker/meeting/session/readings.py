@@ -11,10 +11,7 @@ from typing import Any
 
 from checker.car.described.standard import WHEELS
 from checker.car.described.vocabulary import Vocabulary
-from checker.meeting.record.car_contents import (
-    Measured,
-    Weighed,
-)
+from checker.meeting.record.car_contents import Measured, Weighed
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.day import Day
 from checker.meeting.session.procedure import LAST, Procedure

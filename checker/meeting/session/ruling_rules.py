@@ -5,13 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from checker.kinds.judging.assessment import PASS
-from checker.meeting.record.car_contents import (
-    ALLOW,
-    DECISIONS,
-    SCRUTINEERING,
-    Protested,
-    Ruled,
-)
+from checker.meeting.record.car_contents import ALLOW, DECISIONS, SCRUTINEERING, Protested, Ruled
 from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.contents import Closed
 from checker.meeting.record.day import Day

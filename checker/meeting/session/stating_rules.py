@@ -5,11 +5,7 @@ The same rules hold when it is taken and when its record is verified.
 
 from __future__ import annotations
 
-from checker.meeting.record.car_contents import (
-    TOPICS,
-    Measured,
-    Noted,
-)
+from checker.meeting.record.car_contents import TOPICS, Measured, Noted
 from checker.meeting.record.contents import Announced
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal

@@ -10,10 +10,7 @@ from typing import Any
 
 from checker.car.described.standard import WHEELS
 from checker.car.gear.weighing import PADS, SHAPES
-from checker.meeting.record.car_contents import (
-    SCRUTINEERING,
-    Weighed,
-)
+from checker.meeting.record.car_contents import SCRUTINEERING, Weighed
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal

@@ -8,10 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checker.meeting.record.car_contents import (
-    SCRUTINEERING,
-    Noted,
-)
+from checker.meeting.record.car_contents import SCRUTINEERING, Noted
 from checker.meeting.record.car_day import CarDay
 from checker.meeting.session.judging import OFFICIAL, Judgement, exact_margin
 from checker.meeting.session.session import Meeting

@@ -10,14 +10,7 @@ from collections import Counter
 from collections.abc import Mapping
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
-from checker.meeting.record.car_contents import (
-    ALLOW,
-    SCRUTINEERING,
-    STAND,
-    Judged,
-    Protested,
-    Ruled,
-)
+from checker.meeting.record.car_contents import ALLOW, SCRUTINEERING, STAND, Judged, Protested, Ruled
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.session.dependence import looks_at
 from checker.meeting.session.gear import DoubtedWeighing, doubts

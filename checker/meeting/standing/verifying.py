@@ -14,10 +14,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
 from checker.meeting.record.branches import Branch
-from checker.meeting.record.car_contents import (
-    Judged,
-    Ruled,
-)
+from checker.meeting.record.car_contents import Judged, Ruled
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.chain import RecordEntry, RecordFault, faults
 from checker.meeting.record.clock import oddities

@@ -10,16 +10,9 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.car.scene import Scene
-from checker.meeting.record.car_contents import (
-    SCRUTINEERING,
-    Noted,
-)
+from checker.meeting.record.car_contents import SCRUTINEERING, Noted
 from checker.meeting.record.car_day import CarDay
-from checker.meeting.record.contents import (
-    Announced,
-    Carried,
-    Content,
-)
+from checker.meeting.record.contents import Announced, Carried, Content
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import digest_of

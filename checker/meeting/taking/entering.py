@@ -11,10 +11,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
 
 from checker.car.declaration.loading import load_car
-from checker.meeting.record.car_contents import (
-    Entered,
-    Withdrawn,
-)
+from checker.meeting.record.car_contents import Entered, Withdrawn
 from checker.meeting.record.contents import Content
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import problem, refusal

@@ -9,10 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from checker.meeting.record.car_contents import Weighed
-from checker.meeting.record.contents import (
-    Content,
-    Imported,
-)
+from checker.meeting.record.contents import Content, Imported
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import digest_of

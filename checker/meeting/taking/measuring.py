@@ -5,15 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import partial
 
-from checker.meeting.record.car_contents import (
-    SCRUTINEERING,
-    Measured,
-    Noted,
-)
-from checker.meeting.record.contents import (
-    Announced,
-    Content,
-)
+from checker.meeting.record.car_contents import SCRUTINEERING, Measured, Noted
+from checker.meeting.record.contents import Announced, Content
 from checker.meeting.record.day import Day
 from checker.meeting.session.gear import named_gear
 from checker.meeting.session.named import entered_car, refuse_changed

@@ -9,23 +9,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from checker.meeting.record.car_contents import (
-    Judged,
-    Protested,
-)
+from checker.meeting.record.car_contents import Judged, Protested
 from checker.meeting.record.car_day import Record
 from checker.meeting.record.chain import RecordEntry, parsed
 from checker.meeting.record.content_form import NotReadable
-from checker.meeting.record.contents import (
-    CORRECTABLE,
-    HERE,
-    SIDES,
-    THERE,
-    Brought,
-    Content,
-    Merged,
-    Struck,
-)
+from checker.meeting.record.contents import CORRECTABLE, HERE, SIDES, THERE, Brought, Content, Merged, Struck
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.schema import texts_in

@@ -6,13 +6,7 @@ from collections.abc import Callable
 
 from checker.kinds.judging.assessment import Assessment
 from checker.kinds.judging.findings import Found
-from checker.meeting.record.car_contents import (
-    ALLOW,
-    REJECT,
-    STAND,
-    Protested,
-    Ruled,
-)
+from checker.meeting.record.car_contents import ALLOW, REJECT, STAND, Protested, Ruled
 from checker.meeting.record.contents import Content
 from checker.meeting.record.day import Day
 from checker.meeting.session.judging import Judgement

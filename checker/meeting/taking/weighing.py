@@ -11,10 +11,7 @@ from collections.abc import Mapping
 
 from checker.car.described.standard import WHEELS
 from checker.car.gear.weighing import PADS
-from checker.meeting.record.car_contents import (
-    SCRUTINEERING,
-    Weighed,
-)
+from checker.meeting.record.car_contents import SCRUTINEERING, Weighed
 from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.contents import Content
 from checker.meeting.record.day import Day

@@ -15,10 +15,7 @@ from checker.quantities.folding import fold
 from checker.quantities.formula.families import nearness
 from checker.quantities.formula.scope import Cell, NoLimit
 from checker.quantities.kind import DATE, NUMBER, TRUTH, Kind
-from checker.quantities.literal import (
-    Literal,
-    parse_literal,
-)
+from checker.quantities.literal import Literal, parse_literal
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit
 from checker.reading.patterns import pattern

@@ -13,10 +13,7 @@ from checker.car.described.word_trees import Tree
 from checker.quantities.days import parse_day, parse_month, parse_year
 from checker.quantities.folding import fold
 from checker.quantities.kind import Kind
-from checker.quantities.literal import (
-    parse_literal,
-    parse_quantity,
-)
+from checker.quantities.literal import parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.reading.nearest import did_you_mean
 

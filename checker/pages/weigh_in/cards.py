@@ -12,19 +12,16 @@ from checker.report.figures.code import code_figure
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The cards, to be printed."""
-    return [for_officials(room, "/cards", lambda request, by: _show(room, request, by))]
+    return [for_officials(room, "/cards", _show)]
 
 
 def _show(room: WeighInRoom, request: Request, by: str) -> Response:
-    title, cars = room.office.ask(
-        lambda meeting: (
-            meeting.day.opened.content.title,
-            [(car.number, car.name) for car in meeting.day.cars.values() if not car.withdrawn],
-        )
+    cars = room.office.ask(
+        lambda meeting: [(car.number, car.name) for car in meeting.day.cars.values() if not car.withdrawn]
     )
     addresses = [f"{room.address}/slip/{room.slip_code(number)}" for number, _ in cars]
     cards = [
         (number, name, address, code_figure(f"Slip of car {number}", address))
         for (number, name), address in zip(cars, addresses, strict=True)
     ]
-    return official_page(request, "cards", by, title, cards=cards)
+    return official_page(room, request, "cards", by, cards=cards)

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from urllib.parse import urlencode
-
 from starlette.datastructures import FormData
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import Response
 
 from checker.meeting.desk.checks import AS_IT_SHOULD, CheckItem, ChecksDesk, items_of, with_units
 from checker.meeting.record.car_contents import Noted
@@ -16,15 +14,7 @@ from checker.meeting.session.stating import GO, NO_GO
 from checker.meeting.taking.measuring import Finding, measure
 from checker.pages.serving.application import ServedPage
 from checker.pages.weigh_in.cars import choose
-from checker.pages.weigh_in.room import (
-    WeighInRoom,
-    acknowledged,
-    enter,
-    for_officials,
-    number_in,
-    official_page,
-    said,
-)
+from checker.pages.weigh_in.room import WeighInRoom, entering, number_in, official_page, said
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
@@ -51,50 +41,27 @@ class ItemView:
     entry: int
 
 
-@dataclass(frozen=True, slots=True)
-class Round:
-    """All that is looked at on a car."""
-
-    car: str
-    name: str
-    meeting_title: str
-    seen: int
-    stations: list[tuple[str, list[ItemView]]]
-    acknowledged: str
-
-
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The round of a car."""
-    return [
-        for_officials(
-            room,
-            "/checks",
-            lambda request, by: _show(room, request, by),
-            lambda request, form, by: _take(room, request, form, by),
-        )
-    ]
+    return [entering(room, "/checks", _record, "/checks", "car", show=_show)]
 
 
 def _show(room: WeighInRoom, request: Request, by: str) -> Response:
     car = request.query_params.get("car", "").strip()
     if not car:
         return choose(room, request, by, "Gauges and seals", "/checks")
-    entry = request.query_params.get("entry", "")
-    told = room.office.ask(lambda meeting: _round(meeting, car, entry))
-    return official_page(
-        request, "checks", by, told.meeting_title, round=told, acknowledged=told.acknowledged
-    )
+    told = room.office.ask(lambda meeting: _round(meeting, car))
+    return official_page(room, request, "checks", by, entry=request.query_params.get("entry", ""), round=told)
 
 
-def _round(meeting: Meeting, number: str, entry: str) -> Round:
+def _round(meeting: Meeting, number: str) -> dict[str, object]:
+    """All that is looked at on a car."""
     car = meeting.car(number, taking_part=True)
     stations: dict[str, list[ItemView]] = {}
     for item in items_of(meeting, car):
         stations.setdefault(item.step, []).append(_view(car, item))
-    title = meeting.day.opened.content.title
-    return Round(
-        car.number, car.name, title, meeting.day.number, list(stations.items()), acknowledged(meeting, entry)
-    )
+    seen = meeting.day.number
+    return {"car": car.number, "name": car.name, "seen": seen, "stations": list(stations.items())}
 
 
 def _view(car: CarDay, item: CheckItem) -> ItemView:
@@ -127,12 +94,6 @@ def _found(car: CarDay, item: CheckItem) -> tuple[str, int]:
         if content.clause == item.clause and content.topic in ("seen", "defect"):
             return "as it should be" if content.topic == "seen" else f"defect: {content.text}", noted.number
     return "", 0
-
-
-def _take(room: WeighInRoom, _: Request, form: FormData, by: str) -> Response:
-    entry = enter(room, form, by, lambda meeting: _record(meeting, form, by))
-    ask = urlencode({"car": said(form, "car"), "entry": entry})
-    return RedirectResponse(f"/checks?{ask}", 303)
 
 
 def _record(meeting: Meeting, form: FormData, by: str) -> None:

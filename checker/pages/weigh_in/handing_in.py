@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import nullcontext
-from functools import partial
 
 from starlette.datastructures import FormData
 from starlette.exceptions import HTTPException
@@ -28,9 +27,9 @@ from checker.reading.strict_yaml import parse_document
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """Each takes a form of the day's page."""
     return [
-        for_officials(room, "/day/cars", None, partial(_cars, room)),
-        for_officials(room, "/day/list", None, partial(_list, room)),
-        for_officials(room, "/day/carry", None, partial(_carry, room), largest_bytes=LARGEST_RECORD_BYTES),
+        for_officials(room, "/day/cars", None, _cars),
+        for_officials(room, "/day/list", None, _list),
+        for_officials(room, "/day/carry", None, _carry, largest_bytes=LARGEST_RECORD_BYTES),
     ]
 
 

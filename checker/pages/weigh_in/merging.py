@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from collections.abc import Mapping
+from typing import Any
 
 from starlette.datastructures import FormData
 from starlette.exceptions import HTTPException
@@ -28,11 +29,12 @@ from checker.pages.weigh_in.room import (
 from checker.pages.weigh_in.uploads import LARGEST_RECORD_BYTES, as_record, handed_one
 
 _MOST_KEPT = 2
+_BEGUN: dict[str, Any] = {"kept": "", "name": "", "differing": [], "ruled": {}, "sides": SIDES}
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The form, which comes again with what is to be ruled on."""
-    merging = _Merging(room)
+    merging = _Merging()
     return [
         for_officials(room, "/record/merge", merging.show, merging.take, largest_bytes=LARGEST_RECORD_BYTES)
     ]
@@ -41,19 +43,13 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
 class _Merging:
     """Keeps what was sent until it is ruled on, so that nobody has to choose it again."""
 
-    def __init__(self, room: WeighInRoom) -> None:
-        self._room = room
+    def __init__(self) -> None:
         self._kept: OrderedDict[str, GivenFile] = OrderedDict()
 
-    def show(self, request: Request, by: str) -> Response:
-        return self._page(request, by)
+    def show(self, room: WeighInRoom, request: Request, by: str, **more: Any) -> Response:
+        return official_page(room, request, "merge", by, **{**_BEGUN, **more})
 
-    def _page(self, request: Request, by: str, **more: object) -> Response:
-        title = self._room.office.ask(lambda meeting: meeting.day.opened.content.title)
-        values = {"kept": "", "name": "", "differing": [], "ruled": {}, "sides": SIDES, **more}
-        return official_page(request, "merge", by, title, **values)
-
-    def take(self, request: Request, form: FormData, by: str) -> Response:
+    def take(self, room: WeighInRoom, request: Request, form: FormData, by: str) -> Response:
         given = handed_one(form, "record") or self._kept.get(said(form, "kept"))
         if given is None:
             raise HTTPException(
@@ -67,15 +63,15 @@ class _Merging:
                 taken.append(merge(meeting, by, path, rulings, called=given.name))
 
         try:
-            entry = enter(self._room, form, by, act)
+            entry = enter(room, form, by, act)
         except NotRuledOn as open_yet:
             differing = list(zip(open_yet.about, (one.message for one in open_yet.problems), strict=True))
             ruled = {about: ruling for about, ruling in rulings.items() if about not in open_yet.about}
-            return self._page(
-                request, by, kept=self._keep(given), name=given.name, differing=differing, ruled=ruled
+            return self.show(
+                room, request, by, kept=self._keep(given), name=given.name, differing=differing, ruled=ruled
             )
         told = [words for one in taken for words in _told(one, given.name)]
-        return done(self._room, request, by, entry, "Merged", told, ("/record", "Record"))
+        return done(room, request, by, entry, "Merged", told, ("/record", "Record"))
 
     def _keep(self, given: GivenFile) -> str:
         digest = digest_of(given.data)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from typing import Any
 from urllib.parse import urlencode
 
 from starlette.datastructures import FormData
@@ -28,41 +29,13 @@ from checker.pages.weigh_in.room import (
     whole,
 )
 from checker.pages.weigh_in.scales import DoubtfulReading, weighing_at
-from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 _TYPED = (*LOADS, "gear", "pads", "fuel", "driver", "tyres", "wear", "again", "reason")
 
 
-@dataclass(frozen=True, slots=True)
-class OtherForm:
-    """What may be chosen, and what is typed already."""
-
-    car: str
-    name: str
-    occasion: str
-    meeting_title: str
-    seen: int
-    _: KW_ONLY
-    weighings: int
-    due: int
-    gear: list[str]
-    """What weighs, the usual first."""
-    tyres: list[str]
-    corrects: int
-    typed: dict[str, str]
-    doubts: tuple[str, ...] = ()
-
-
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The form."""
-    return [
-        for_officials(
-            room,
-            "/scales/otherwise",
-            lambda request, by: _show(room, request, by),
-            lambda request, form, by: _take(room, request, form, by),
-        )
-    ]
+    return [for_officials(room, "/scales/otherwise", _show, _take)]
 
 
 def _show(room: WeighInRoom, request: Request, by: str) -> Response:
@@ -70,19 +43,7 @@ def _show(room: WeighInRoom, request: Request, by: str) -> Response:
     corrects, car = whole(asked.get("corrects", "")), asked.get("car", "").strip()
     at = asked.get("occasion", "").strip() or SCRUTINEERING
     view = room.office.ask(lambda meeting: _form(meeting, car, at, corrects, {}, ()))
-    return _page(request, by, view)
-
-
-def _page(request: Request, by: str, view: OtherForm) -> Response:
-    return official_page(
-        request,
-        "otherwise",
-        by,
-        view.meeting_title,
-        form=view,
-        loads=LOADS,
-        words={"pads": PADS, "driver": DRIVER, "tyres": view.tyres, "wear": WEAR},
-    )
+    return official_page(room, request, "otherwise", by, **view)
 
 
 def _form(
@@ -92,7 +53,8 @@ def _form(
     corrects: int,
     typed: dict[str, str],
     doubts: tuple[str, ...],
-) -> OtherForm:
+) -> dict[str, Any]:
+    """What may be chosen, and what is typed already."""
     if corrects:
         content = weighing_at(meeting, corrects).content
         number, occasion = content.car, content.occasion
@@ -101,20 +63,21 @@ def _form(
     car = meeting.car(number, taking_part=True)
     usual = meeting.scales.name if meeting.scales else ""
     names = [gear.name for gear in meeting.gear.values() if gear.weighs]
-    return OtherForm(
-        car.number,
-        car.name,
-        occasion,
-        meeting.day.opened.content.title,
-        meeting.day.number,
-        weighings=len(car.weighings(occasion)),
-        due=meeting.procedure.weighings_on(occasion == SCRUTINEERING),
-        gear=sorted(names, key=lambda name: name != usual),
-        tyres=list(meeting.judge.declared(meeting.declaration(car)).tyre_sets),
-        corrects=corrects,
-        typed={name: typed.get(name, "") for name in _TYPED},
-        doubts=doubts,
-    )
+    view = {
+        "car": car.number,
+        "name": car.name,
+        "occasion": occasion,
+        "seen": meeting.day.number,
+        "weighings": len(car.weighings(occasion)),
+        "due": meeting.procedure.weighings_on(occasion == SCRUTINEERING),
+        "gear": sorted(names, key=lambda name: name != usual),
+        "corrects": corrects,
+        "typed": {name: typed.get(name, "") for name in _TYPED},
+        "doubts": doubts,
+    }
+    tyres = meeting.judge.declared(meeting.declaration(car)).tyre_sets
+    words = {"pads": PADS, "driver": DRIVER, "tyres": list(tyres), "wear": WEAR}
+    return {"form": view, "loads": LOADS, "words": words}
 
 
 def _take(room: WeighInRoom, request: Request, form: FormData, by: str) -> Response:
@@ -135,7 +98,7 @@ def _take(room: WeighInRoom, request: Request, form: FormData, by: str) -> Respo
         view = room.office.ask(
             lambda meeting: _form(meeting, reading.car, reading.occasion, reading.corrects, typed, told)
         )
-        return _page(request, by, view)
+        return official_page(room, request, "otherwise", by, **view)
     return RedirectResponse(f"/scales/verdict?{urlencode({'entry': entry})}", 303)
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from datetime import time
 
 from starlette.exceptions import HTTPException
@@ -37,30 +36,21 @@ _PAPER = 80
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The page of papers, and each paper. Nothing is entered by asking for one."""
 
-    def paper(name: str, make: Callable[[WeighInRoom, Request, str], Response]) -> ServedPage:
-        return for_officials(room, f"/record/{name}", lambda request, by: make(room, request, by))
-
-    return [
-        for_officials(room, "/record", lambda request, by: _show(room, request, by)),
-        paper("results", _results),
-        paper("verification", _verification),
-        paper("sheets", _sheets),
-        paper("bundle", _bundle),
-        paper("export", _export),
-        paper("copy", _copy),
-    ]
+    papers = {
+        "results": _results,
+        "verification": _verification,
+        "sheets": _sheets,
+        "bundle": _bundle,
+        "export": _export,
+        "copy": _copy,
+    }
+    made = (for_officials(room, f"/record/{name}", show) for name, show in papers.items())
+    return [for_officials(room, "/record", _show), *made]
 
 
 def _show(room: WeighInRoom, request: Request, by: str) -> Response:
-    title, cars = room.office.ask(
-        lambda meeting: (
-            meeting.day.opened.content.title,
-            [(car.number, car.name) for car in meeting.day.cars.values()],
-        )
-    )
-    return official_page(
-        request, "record", by, title, cars=cars, tables=list(TABLES), dialects=list(DIALECTS)
-    )
+    cars = room.office.ask(lambda meeting: [(car.number, car.name) for car in meeting.day.cars.values()])
+    return official_page(room, request, "record", by, cars=cars, tables=list(TABLES), dialects=list(DIALECTS))
 
 
 def _asked(request: Request, name: str) -> str:
@@ -95,8 +85,7 @@ def _results(room: WeighInRoom, request: Request, by: str) -> Response:
     results_text(document, sheet)
     if form == "page":
         return _file("results.html", sheet.text(), _HTML)
-    title = document["meeting"]["title"]
-    return official_page(request, "report", by, title, heading="Results", told=sheet.blocks)
+    return official_page(room, request, "report", by, heading="Results", told=sheet.blocks)
 
 
 def _verification(room: WeighInRoom, request: Request, by: str) -> Response:
@@ -106,7 +95,7 @@ def _verification(room: WeighInRoom, request: Request, by: str) -> Response:
     found = verify(room.office.day, [printed] if printed else [], recompute=not quick)
     sheet = Sheet()
     verification_text({**verification_document(found), "file": title}, sheet)
-    return official_page(request, "report", by, title, heading="Verification", told=sheet.blocks)
+    return official_page(room, request, "report", by, heading="Verification", told=sheet.blocks)
 
 
 def _sheets(room: WeighInRoom, request: Request, _: str) -> Response:

@@ -15,24 +15,14 @@ from checker.pages.weigh_in.uploads import needed
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The form, and what became of a table."""
-    return [
-        for_officials(
-            room,
-            "/scales/table",
-            lambda request, by: _show(room, request, by),
-            lambda request, form, by: _take(room, request, form, by),
-        )
-    ]
+    return [for_officials(room, "/scales/table", _show, _take)]
 
 
 def _show(room: WeighInRoom, request: Request, by: str) -> Response:
-    title, before = room.office.ask(
-        lambda meeting: (
-            meeting.day.opened.content.title,
-            [(one.number, one.content.file, one.content.rows) for one in meeting.day.imports],
-        )
+    before = room.office.ask(
+        lambda meeting: [(one.number, one.content.file, one.content.rows) for one in meeting.day.imports]
     )
-    return official_page(request, "table", by, title, before=before)
+    return official_page(room, request, "table", by, before=before)
 
 
 def _take(room: WeighInRoom, request: Request, form: FormData, by: str) -> Response:

@@ -6,6 +6,7 @@ import hmac
 from collections.abc import Callable, Sequence
 from hashlib import sha256
 from typing import Any
+from urllib.parse import urlencode
 
 from starlette.datastructures import FormData
 from starlette.exceptions import HTTPException
@@ -27,9 +28,6 @@ _RANDOM = 16
 LONGEST = 300
 """Characters of one field of a form."""
 
-Shown = Callable[[Request, str], Response]
-Taken = Callable[[Request, FormData, str], Response]
-
 
 @dataclass(frozen=True, slots=True)
 class WeighInRoom:
@@ -44,6 +42,13 @@ class WeighInRoom:
     def slip_code(self, car: str) -> str:
         """What leads to a car's slip, and cannot be guessed."""
         return sealed(self.secret, "slip", car)[:16]
+
+
+Shown = Callable[[WeighInRoom, Request, str], Response]
+Taken = Callable[[WeighInRoom, Request, FormData, str], Response]
+"""Are handed the initials of who acts."""
+Act = Callable[[Meeting, FormData, str], None]
+"""Records what a form says, in the name of who acts."""
 
 
 # -- who acts ------------------------------------------------------------------------------------------------
@@ -76,7 +81,7 @@ def for_officials(
     *,
     largest_bytes: int = 0,
 ) -> ServedPage:
-    """A page that only an official who has signed on at the device sees; `show` and `take` are handed the initials.
+    """A page that only an official who has signed on at the device sees.
 
     Of anybody else nothing that is sent is even read.
     """
@@ -95,12 +100,12 @@ def for_officials(
         if session is None:
             had_one = cookie_name(request, _SESSION) in request.cookies
             return RedirectResponse("/sign-on?ended=yes" if had_one else "/sign-on", 303)
-        return _renewed(room, request, session, show(request, session.initials))
+        return _renewed(room, request, session, show(room, request, session.initials))
 
     def taken(request: Request, form: FormData) -> Response:
         assert take is not None
         session = admitted(request)
-        return _renewed(room, request, session, take(request, form, session.initials))
+        return _renewed(room, request, session, take(room, request, form, session.initials))
 
     return ServedPage(
         path,
@@ -175,6 +180,19 @@ def enter(room: WeighInRoom, form: FormData, by: str, act: Callable[[Meeting], o
     return room.office.enter(by, room.officials.signers.get(by), _number_of(form), act)
 
 
+def entering(
+    room: WeighInRoom, path: str, act: Act, onward: str, *keep: str, show: Shown | None = None
+) -> ServedPage:
+    """An address that enters what a form says, and leads on to a page with that entry and these fields of the form."""
+
+    def take(room: WeighInRoom, _: Request, form: FormData, by: str) -> Response:
+        entry = enter(room, form, by, lambda meeting: act(meeting, form, by))
+        asked = {**{name: said(form, name) for name in keep}, "entry": entry}
+        return RedirectResponse(f"{onward}?{urlencode(asked)}", 303)
+
+    return for_officials(room, path, show, take)
+
+
 def _told_to(secret: bytes, by: str, once: str) -> str:
     """The one-time number that begins so, as it is shown to that official: what is sent late, by who signs on at the
     same device next, is never entered in the other's name."""
@@ -199,14 +217,19 @@ def _number_of(form: FormData) -> str:
 # -- pages for officials -------------------------------------------------------------------------------------
 
 
-def official_page(request: Request, template: str, by: str, meeting_title: str, **values: Any) -> Response:
-    """A page with the officials' frame around it: who acts, where to go, what was entered last."""
-    secret = request.app.state.site.secret
+def official_page(
+    room: WeighInRoom, request: Request, template: str, by: str, *, entry: str = "", **values: Any
+) -> Response:
+    """A page with the officials' frame around it: who acts, where to go, and what is said of the entry that it comes
+    after."""
 
     def once() -> str:
-        return _told_to(secret, by, new_once())
+        return _told_to(room.secret, by, new_once())
 
-    return page(request, template, by=by, meeting_title=meeting_title, once=once, **values)
+    title, told = room.office.ask(
+        lambda meeting: (meeting.day.opened.content.title, _acknowledged(meeting, entry))
+    )
+    return page(request, template, by=by, meeting_title=title, acknowledged=told, once=once, **values)
 
 
 def done(
@@ -225,16 +248,12 @@ def done(
         told: Sentences.
         onward: Address and words of where to go on.
     """
-    title, words = room.office.ask(
-        lambda meeting: (meeting.day.opened.content.title, acknowledged(meeting, str(entry)))
-    )
-    return official_page(
-        request, "done", by, title, title=heading, acknowledged=words, told=told, onward=onward
-    )
+    values = {"title": heading, "told": told, "onward": onward}
+    return official_page(room, request, "done", by, entry=str(entry), **values)
 
 
-def acknowledged(meeting: Meeting, text: str) -> str:
-    """What is said of the entry that a page comes after: only of one that is in the record."""
+def _acknowledged(meeting: Meeting, text: str) -> str:
+    """Something is said only of an entry that is in the record."""
     record: Record[Content] | None = meeting.day.record(whole(text))
     if record is None:
         return ""

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from urllib.parse import urlencode
-
 from starlette.datastructures import FormData
 from starlette.exceptions import HTTPException
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import Response
 
 from checker.car.described.vocabulary import ORGANISER
 from checker.meeting.record.car_contents import SCRUTINEERING, TOPICS, Noted, Protested
@@ -20,65 +17,26 @@ from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import DECISIONS_SAID, Ruling, protest, rule
 from checker.pages.serving.application import ServedPage
 from checker.pages.weigh_in.cars import choose
-from checker.pages.weigh_in.room import (
-    WeighInRoom,
-    acknowledged,
-    enter,
-    for_officials,
-    number_in,
-    official_page,
-    said,
-)
-from checker.pages.weigh_in.slips import KeptSlips, SlipView, slip_view
-from checker.reading.quick_dataclasses import KW_ONLY, dataclass
-from checker.report.amounts import Data
+from checker.pages.weigh_in.room import WeighInRoom, entering, for_officials, number_in, official_page, said
+from checker.pages.weigh_in.slips import KeptSlips, slip_view
 from checker.report.words.findings import found_words
-
-_Act = Callable[[Meeting, FormData, str], None]
-
-
-@dataclass(frozen=True, slots=True)
-class CarPage:
-    """A car with all that may be decided about it."""
-
-    number: str
-    name: str
-    meeting_title: str
-    _: KW_ONLY
-    slip: SlipView
-    clauses: list[tuple[str, str]]
-    """Number and title, those that fail or are open first."""
-    protests: list[Data]
-    ruled: list[tuple[str, int]]
-    """Clauses that are ruled on, with the entry."""
-    entries: list[tuple[int, str]]
-    """What can be struck."""
-    cars: list[str]
-    seen: int
-    """The last entry that the page shows."""
-    withdrawn: str
-    facts: list[str]
-    """What can be measured or read on it, by the pack's names."""
-    gear: list[str]
-    occasions: list[str]
-    acknowledged: str
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """A car's page, and what is decided on it."""
 
-    def page(path: str, act: _Act) -> ServedPage:
-        return for_officials(room, path, None, lambda _, form, by: _take(room, form, by, act))
-
     slips = KeptSlips(rechecked=False)
+    acts = {
+        "protest": _protest,
+        "ruling": _rule,
+        "note": _note,
+        "measurement": _measure,
+        "strike": _strike,
+        "withdrawal": _withdraw,
+    }
     return [
-        for_officials(room, "/cars", lambda request, by: _show(room, request, by, slips)),
-        page("/cars/protest", _protest),
-        page("/cars/ruling", _rule),
-        page("/cars/note", _note),
-        page("/cars/measurement", _measure),
-        page("/cars/strike", _strike),
-        page("/cars/withdrawal", _withdraw),
+        for_officials(room, "/cars", lambda room, request, by: _show(room, request, by, slips)),
+        *(entering(room, f"/cars/{what}", act, "/cars", "car") for what, act in acts.items()),
     ]
 
 
@@ -86,56 +44,44 @@ def _show(room: WeighInRoom, request: Request, by: str, slips: KeptSlips) -> Res
     number = request.query_params.get("car", "").strip()
     if not number:
         return choose(room, request, by, "Cars", "/cars")
+    car = room.office.ask(lambda meeting: _car(meeting, number, slips))
     entry = request.query_params.get("entry", "")
-    car = room.office.ask(lambda meeting: _car(meeting, number, entry, slips))
-    return official_page(
-        request,
-        "car",
-        by,
-        car.meeting_title,
-        car=car,
-        acknowledged=car.acknowledged,
-        decisions=list(DECISIONS_SAID),
-        topics=[topic for topic in TOPICS if topic != "seen"],
-    )
+    choices = {"decisions": list(DECISIONS_SAID), "topics": [topic for topic in TOPICS if topic != "seen"]}
+    return official_page(room, request, "car", by, entry=entry, car=car, **choices)
 
 
-def _car(meeting: Meeting, number: str, entry: str, slips: KeptSlips) -> CarPage:
+def _car(meeting: Meeting, number: str, slips: KeptSlips) -> dict[str, object]:
+    """A car with all that may be decided about it."""
     car = meeting.car(number)
     document = slips.document(meeting, car)
     standing = document["standing"]
     pressing = [*(fail["clause"] for fail in standing["fails"]), *standing["unsettled"]]
     titles = {number: clause.title for number, clause in meeting.pack.clauses.items()}
     ordered = dict.fromkeys([*(n for n in pressing if n in titles), *titles])
-    return CarPage(
-        number=car.number,
-        name=car.name,
-        meeting_title=meeting.day.opened.content.title,
-        slip=slip_view(document),
-        clauses=[(n, titles[n]) for n in ordered],
-        protests=standing["protests"],
-        ruled=[(clause, record.number) for clause, record in car.rulings().items()],
-        entries=[
+    return {
+        "number": car.number,
+        "name": car.name,
+        "slip": slip_view(document),
+        "clauses": [(n, titles[n]) for n in ordered],  # those that fail or are open first
+        "protests": standing["protests"],
+        "ruled": [(clause, record.number) for clause, record in car.rulings().items()],
+        "entries": [
             (record.number, f"{record.content.KIND} by {record.by}")
             for record in car.records
             if isinstance(record.content, CORRECTABLE)
         ],
-        cars=[one.number for one in meeting.day.cars.values() if one is not car],
-        seen=meeting.day.number,
-        withdrawn=car.withdrawn,
-        facts=[name for name, fact in meeting.pack.vocabulary.facts.items() if fact.stated_by != ORGANISER],
-        gear=list(meeting.gear),
-        occasions=list(dict.fromkeys((SCRUTINEERING, *car.occasions()))),
-        acknowledged=acknowledged(meeting, entry),
-    )
+        "cars": [one.number for one in meeting.day.cars.values() if one is not car],
+        "seen": meeting.day.number,
+        "withdrawn": car.withdrawn,
+        "facts": [
+            name for name, fact in meeting.pack.vocabulary.facts.items() if fact.stated_by != ORGANISER
+        ],
+        "gear": list(meeting.gear),
+        "occasions": list(dict.fromkeys((SCRUTINEERING, *car.occasions()))),
+    }
 
 
 # -- what is decided -----------------------------------------------------------------------------------------
-
-
-def _take(room: WeighInRoom, form: FormData, by: str, act: _Act) -> Response:
-    entry = enter(room, form, by, lambda meeting: act(meeting, form, by))
-    return RedirectResponse(f"/cars?{urlencode({'car': said(form, 'car'), 'entry': entry})}", 303)
 
 
 def _protest(meeting: Meeting, form: FormData, by: str) -> None:

@@ -51,7 +51,6 @@ class LoadsForm:
     car: str
     name: str
     occasion: str
-    meeting_title: str
     seen: int
     unit: str
     """What the display shows."""
@@ -76,7 +75,6 @@ class WeighingView:
     car: str
     name: str
     occasion: str
-    meeting_title: str
     _: KW_ONLY
     word: str
     look: str
@@ -92,15 +90,7 @@ class WeighingView:
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The desk, and the verdict on each weighing."""
-    return [
-        for_officials(
-            room,
-            "/scales",
-            lambda request, by: _show(room, request, by),
-            lambda request, form, by: _take(room, request, form, by),
-        ),
-        for_officials(room, "/scales/verdict", lambda request, by: _verdict(room, request, by)),
-    ]
+    return [for_officials(room, "/scales", _show, _take), for_officials(room, "/scales/verdict", _verdict)]
 
 
 # -- what is typed -------------------------------------------------------------------------------------------
@@ -116,7 +106,7 @@ def _show(room: WeighInRoom, request: Request, by: str) -> Response:
         view = room.office.ask(lambda meeting: _form(meeting, by, car, at))
     else:
         return choose(room, request, by, "Scales", "/scales", with_occasion=True)
-    return official_page(request, "scales", by, view.meeting_title, form=view, wheels=WHEELS, again="")
+    return official_page(room, request, "scales", by, form=view, wheels=WHEELS, again="")
 
 
 def _form(meeting: Meeting, by: str, car: str, occasion: str) -> LoadsForm:
@@ -141,7 +131,7 @@ def _form(meeting: Meeting, by: str, car: str, occasion: str) -> LoadsForm:
 def _begun(meeting: Meeting, car: str, name: str, occasion: str) -> LoadsForm:
     scales = meeting.scales
     unit = scales.unit.name if scales is not None and scales.unit is not None else "kg"
-    return LoadsForm(car, name, occasion, meeting.day.opened.content.title, meeting.day.number, unit)
+    return LoadsForm(car, name, occasion, meeting.day.number, unit)
 
 
 def _desk_with(meeting: Meeting, by: str, car: str, occasion: str) -> ScalesDesk:
@@ -257,9 +247,7 @@ def _ask(room: WeighInRoom, request: Request, form: FormData, by: str, doubts: t
     view.loads = {wheel: said(form, wheel) for wheel in WHEELS}
     view.state = {key: said(form, key) or view.state.get(key, "") for key in _STATE}
     view.doubts, view.seen = doubts, number_in(form, "seen")
-    return official_page(
-        request, "scales", by, view.meeting_title, form=view, wheels=WHEELS, again=said(form, "again")
-    )
+    return official_page(room, request, "scales", by, form=view, wheels=WHEELS, again=said(form, "again"))
 
 
 # -- what it came to -----------------------------------------------------------------------------------------
@@ -269,9 +257,7 @@ def _verdict(room: WeighInRoom, request: Request, by: str) -> Response:
     number = whole(request.query_params.get("entry", ""))
     verdict = room.office.ask(lambda meeting: _told(meeting, by, number))
     ask = urlencode({"car": verdict.car, "occasion": verdict.occasion})
-    return official_page(
-        request, "verdict", by, verdict.meeting_title, verdict=verdict, next_weighing=f"/scales?{ask}"
-    )
+    return official_page(room, request, "verdict", by, verdict=verdict, next_weighing=f"/scales?{ask}")
 
 
 def _told(meeting: Meeting, by: str, number: int) -> WeighingView:
@@ -287,7 +273,6 @@ def _told(meeting: Meeting, by: str, number: int) -> WeighingView:
         desk.car.number,
         desk.car.name,
         record.content.occasion,
-        meeting.day.opened.content.title,
         word=shown,
         look=look,
         told=sheet.blocks,

@@ -2,11 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-
 from starlette.datastructures import FormData
 from starlette.requests import Request
-from starlette.responses import RedirectResponse, Response
+from starlette.responses import Response
 
 from checker.car.described.vocabulary import ORGANISER
 from checker.meeting.session.session import Meeting
@@ -19,82 +17,46 @@ from checker.meeting.taking.opening import sign_on
 from checker.pages.serving.application import ServedPage
 from checker.pages.weigh_in.room import (
     WeighInRoom,
-    acknowledged,
     done,
     enter,
+    entering,
     for_officials,
     number_in,
     official_page,
     said,
 )
-from checker.reading.quick_dataclasses import KW_ONLY, dataclass
-
-_Act = Callable[[Meeting, FormData, str], None]
-
-
-@dataclass(frozen=True, slots=True)
-class DayView:
-    """What may be entered for the whole day, and what was."""
-
-    meeting_title: str
-    facts: list[str]
-    cars: list[str]
-    so_far: list[tuple[str, str, str]]
-    """Announced: fact, value, and the car or "all"."""
-    drawn: list[tuple[str, str, str]]
-    """Purpose, cars, and the seed."""
-    _: KW_ONLY
-    officials: list[str]
-    closed: bool
-    left_open: list[tuple[str, str]]
-    """Once it is closed: cars that are neither in order nor failed, and where they stand."""
-    acknowledged: str
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
     """The page, and what is entered on it."""
 
-    def take(path: str, act: _Act) -> ServedPage:
-        return for_officials(room, path, None, lambda _, form, by: _take(room, form, by, act))
-
+    acts = {"announcement": _announce, "draw": _draw, "close": _close}
     return [
-        for_officials(room, "/day", lambda request, by: _show(room, request, by)),
-        for_officials(
-            room, "/day/officials", None, lambda request, form, by: _sign_on(room, request, form, by)
-        ),
-        take("/day/announcement", _announce),
-        take("/day/draw", _draw),
-        take("/day/close", _close),
+        for_officials(room, "/day", _show),
+        for_officials(room, "/day/officials", None, _sign_on),
+        *(entering(room, f"/day/{what}", act, "/day") for what, act in acts.items()),
     ]
 
 
 def _show(room: WeighInRoom, request: Request, by: str) -> Response:
     entry = request.query_params.get("entry", "")
-    told = room.office.ask(lambda meeting: _view(meeting, entry))
-    return official_page(request, "day", by, told.meeting_title, told=told, acknowledged=told.acknowledged)
+    return official_page(room, request, "day", by, entry=entry, told=room.office.ask(_view))
 
 
-def _view(meeting: Meeting, entry: str) -> DayView:
+def _view(meeting: Meeting) -> dict[str, object]:
+    """What may be entered for the whole day, and what was."""
     facts = [name for name, fact in meeting.pack.vocabulary.facts.items() if fact.stated_by == ORGANISER]
-    is_closed = meeting.day.closed is not None
-    return DayView(
-        meeting.day.opened.content.title,
-        [name for name in facts if name != "event.date"],
-        [car.number for car in meeting.day.cars.values() if not car.withdrawn],
-        [(one.content.fact, one.content.value, one.content.car or "all") for one in meeting.day.announced],
-        [(one.content.purpose, ", ".join(one.content.drawn), one.content.seed) for one in meeting.day.draws],
-        officials=list(meeting.day.officials),
-        closed=is_closed,
-        left_open=[(one.car, one.status) for one in closing.left_open(standings(meeting))]
-        if is_closed
-        else [],
-        acknowledged=acknowledged(meeting, entry),
-    )
-
-
-def _take(room: WeighInRoom, form: FormData, by: str, act: _Act) -> Response:
-    entry = enter(room, form, by, lambda meeting: act(meeting, form, by))
-    return RedirectResponse(f"/day?entry={entry}", 303)
+    is_closed, day = meeting.day.closed is not None, meeting.day
+    left = closing.left_open(standings(meeting)) if is_closed else []
+    return {
+        "facts": [name for name in facts if name != "event.date"],
+        "cars": [car.number for car in day.cars.values() if not car.withdrawn],
+        "so_far": [(one.content.fact, one.content.value, one.content.car or "all") for one in day.announced],
+        "drawn": [(one.content.purpose, ", ".join(one.content.drawn), one.content.seed) for one in day.draws],
+        "officials": list(day.officials),
+        "closed": is_closed,
+        "left_open": [(one.car, one.status) for one in left],
+    }
 
 
 def _announce(meeting: Meeting, form: FormData, by: str) -> None:

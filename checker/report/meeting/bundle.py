@@ -6,10 +6,7 @@ import io
 import zipfile
 from collections.abc import Mapping
 
-from checker.meeting.record.car_contents import (
-    Protested,
-    Ruled,
-)
+from checker.meeting.record.car_contents import Protested, Ruled
 from checker.meeting.record.chain import printed
 from checker.meeting.record.rows import digest_of
 from checker.meeting.standing.bundle import Bundle

@@ -5,12 +5,7 @@ from __future__ import annotations
 from collections import Counter
 
 from checker.kinds.judging.assessment import FAIL
-from checker.meeting.record.car_contents import (
-    SCRUTINEERING,
-    Noted,
-    Ruled,
-    Weighed,
-)
+from checker.meeting.record.car_contents import SCRUTINEERING, Noted, Ruled, Weighed
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.clock import oddities
 from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, on_weights

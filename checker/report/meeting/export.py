@@ -8,12 +8,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.car.described.standard import WHEELS
-from checker.meeting.record.car_contents import (
-    Judged,
-    Measured,
-    Ruled,
-    Weighed,
-)
+from checker.meeting.record.car_contents import Judged, Measured, Ruled, Weighed
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.chain import RecordEntry
 from checker.meeting.record.contents import Content

@@ -19,14 +19,7 @@ from checker.quantities.units import Unit, parse_unit
 from checker.reading.quick_dataclasses import replace
 from checker.report.amounts import Data, bound_data, exact_text
 from checker.report.one_car.document import pack_data
-from checker.report.one_car.fuel import (
-    crossings,
-    failing_words,
-    least_data,
-    legal_words,
-    levels_data,
-    litres,
-)
+from checker.report.one_car.fuel import crossings, failing_words, least_data, legal_words, levels_data, litres
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.report.words.units import shown_in

@@ -12,12 +12,7 @@ from fractions import Fraction
 from checker import __version__
 from checker.car.premises import Believed, ErrorFree, GearTaken, Premise, Taken, TakenAs
 from checker.kinds.frame.legal_fuel import in_all
-from checker.kinds.judging.assessment import (
-    FAIL,
-    OUTCOMES,
-    Assessment,
-    LegalFuel,
-)
+from checker.kinds.judging.assessment import FAIL, OUTCOMES, Assessment, LegalFuel
 from checker.kinds.judging.findings import AgainstBound
 from checker.pack.model import Pack
 from checker.quantities.sense import Sense
