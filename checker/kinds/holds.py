@@ -70,7 +70,7 @@ class Holds(Check):
         return Assessment(FAIL, finding=NotSo(as_statement(self.formula, scene)), workings=workings)
 
     def write_outcome(self, write: Writing) -> str:
-        return write.exactly(self.assess, uses(self))
+        return write.exactly(self, uses(self))
 
     def sentence(self) -> str:
         return self.formula.text

@@ -144,7 +144,7 @@ class Required(Check):
         return ((name,),) if name in scene.car.facts else ()
 
     def write_outcome(self, write: Writing) -> str:
-        return write.remembered(self.assess, uses(self), self._rests_on)
+        return write.remembered(self, uses(self), self._rests_on)
 
     def _rests_on(self, scene: Scene) -> tuple[Hashable, ...]:
         words = looked_at(self.words, self.sources, scene)

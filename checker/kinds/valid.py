@@ -134,7 +134,7 @@ class Valid(Check):
         return frozenset({DAYS})
 
     def write_outcome(self, write: Writing) -> str:
-        return write.exactly(self.assess, uses(self))
+        return write.exactly(self, uses(self))
 
     def sentence(self) -> str:
         when = "" if self.on.text == "event.date" else f" on {self.on.text}"

@@ -2,7 +2,8 @@
 
 For each check of a pack a function is written once (`checker.kinds.clearing`), which tells its outcome from floats that
 know their own error, or nothing. What it tells is what the exact engine says: that is the law of
-`tests/deep/test_cleared.py`. Whoever needs a margin, a finding or an act asks the engine.
+`tests/deep/test_cleared.py`. It notes in floats which limits were looked at, so that a margin is worked out exactly of
+the one that decides alone. Whoever needs a finding or an act asks the engine.
 """
 
 from __future__ import annotations
@@ -12,9 +13,10 @@ from datetime import date
 
 from checker.car.car import Car
 from checker.kinds.clearing.car_in_floats import CarInFloats
+from checker.kinds.clearing.told import Told, ToldClause
 from checker.kinds.clearing.writer import Judge, judge_of
 from checker.kinds.contract.check import Check
-from checker.kinds.contract.writing import BINDS_NOT, OPEN, VERDICTS
+from checker.kinds.contract.writing import BINDS_NOT, OPEN
 from checker.kinds.judging.assessment import NOT_APPLICABLE, Verdict
 from checker.pack.model import Clause, Pack
 from checker.reading.quick_dataclasses import replace
@@ -35,16 +37,31 @@ def cleared(
     Args:
         pack, car, on, audience, exact, only: As for `inspect_car`.
     """
+    told = told_by_floats(pack, car, on, audience, exact=exact, only=only)
+    return {number: one.outcome for number, one in told.items()}
+
+
+def told_by_floats(
+    pack: Pack, car: Car, on: date, audience: str, *, exact: bool = False, only: Collection[str] | None = None
+) -> Mapping[str, ToldClause]:
+    """The same with their margins.
+
+    Args:
+        pack, car, on, audience, exact, only: As for `inspect_car`.
+    """
     wanted = pack.clauses if only is None else with_those_before(pack, only)
     rule = replace(rule_for(audience, pack.decision), exact=exact)
     floats = car.once((CarInFloats, rule), lambda: CarInFloats(car, rule))
     approved = citations(pack, car, floats.scene, on).grants if car.approvals else {}
     judges = _judges(pack)
-    told: dict[str, Verdict] = {}
+    told: dict[str, ToldClause] = {}
     for number in wanted:
-        outcome = OPEN if number in approved else _of_clause(pack, pack.clauses[number], floats, on, judges)
+        noted: Told = []
+        if number in approved:
+            continue
+        outcome = _of_clause(pack, pack.clauses[number], floats, on, judges, noted)
         if outcome != OPEN:
-            told[number] = VERDICTS[outcome]
+            told[number] = ToldClause(outcome, noted)
     _instead_of(pack, wanted, told)
     return told if only is None else {number: told[number] for number in told if number in only}
 
@@ -58,9 +75,9 @@ def _judges(pack: Pack) -> dict[int, Judge | None]:
 
 
 def _of_clause(
-    pack: Pack, clause: Clause, car: CarInFloats, on: date, judges: dict[int, Judge | None]
+    pack: Pack, clause: Clause, car: CarInFloats, on: date, judges: dict[int, Judge | None], noted: Told
 ) -> int:
-    """As `inspect_car` does it: the clause's own days, then an older check for older cars."""
+    """Its outcome as `inspect_car` tells it: by the clause's own days, then an older check for older cars."""
     if (clause.since is not None and on < clause.since) or (clause.until is not None and on > clause.until):
         return BINDS_NOT
     check: Check | None = clause.check
@@ -76,19 +93,19 @@ def _of_clause(
     if check is None:
         return BINDS_NOT
     if id(check) not in judges:
-        judges[id(check)] = judge_of(check, pack.scope)
+        judges[id(check)] = judge_of(check, pack.scope, margins=True)
     judge = judges[id(check)]
-    return OPEN if judge is None else judge(car, car.scene)
+    return OPEN if judge is None else judge(car, car.scene, noted)
 
 
-def _instead_of(pack: Pack, wanted: Collection[str], told: dict[str, Verdict]) -> None:
+def _instead_of(pack: Pack, wanted: Collection[str], told: dict[str, ToldClause]) -> None:
     """A clause that applies takes the place of those it names; where it is not told, they are not."""
-    judged = dict(told)
+    judged = {number: one.outcome for number, one in told.items()}
     for number in wanted:
         for replaced in pack.clauses[number].instead_of:
-            if replaced not in wanted or told.get(replaced) == NOT_APPLICABLE:
+            if replaced not in wanted or (replaced in told and told[replaced].outcome == NOT_APPLICABLE):
                 continue
             if number not in judged:
                 told.pop(replaced, None)
             elif judged[number] != NOT_APPLICABLE:
-                told[replaced] = NOT_APPLICABLE
+                told[replaced] = ToldClause(BINDS_NOT, ())

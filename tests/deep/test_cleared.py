@@ -1,4 +1,4 @@
-"""What floats tell of a car is what the exact engine says: random packs and cars near their limits, by both.
+"""What floats tell of a car is what the exact engine says, margins too: random packs and cars near their limits, by both.
 
 `python -m tests.deep.test_cleared 100000` tries so many cars. Formulas, bounds and cars are those of `test_filter`;
 here they stand in every kind of check, under guards, in lists, beside days, older rules and clauses that take the
@@ -15,10 +15,10 @@ from random import Random
 
 import pytest
 
-from checker.kinds.judging.assessment import FAIL, PASS
+from checker.kinds.judging.assessment import FAIL, PASS, Assessment
 from checker.pack.model import Pack
 from checker.reading.problems import InputError
-from checker.verdict.filtered import cleared
+from checker.verdict.filtered import told_by_floats
 from checker.verdict.inspection import inspect_car
 from tests.building import DAY, car_of, pack_of
 from tests.deep import test_filter
@@ -199,6 +199,11 @@ def packs(seed: int) -> Iterator[tuple[Pack, Random]]:
         seed += 1
 
 
+def told_of(one: Assessment) -> tuple[object, ...]:
+    ranked = (one.size, one.met_by_nature) if one.margin else None
+    return one.outcome, one.value, one.bounds, one.margin, ranked
+
+
 def attack(cars: int, seed: int = SEED) -> Counter[str]:
     """Judge so many cars both ways; how many outcomes came out as what, and how many were left to the engine.
 
@@ -217,16 +222,26 @@ def attack(cars: int, seed: int = SEED) -> Counter[str]:
             except InputError:
                 told["cars that cannot be read"] += 1
                 continue
-            found = cleared(pack, car, DAY, audience, exact=exact)
+            found = told_by_floats(pack, car, DAY, audience, exact=exact)
             for one in inspect_car(pack, car, DAY, audience, exact=exact).outcomes:
                 number = one.clause.number
                 if number not in found:
                     told[f"left: {one.outcome}"] += 1
                     continue
-                said = found[number]
+                said = found[number].outcome
                 what = one.clause.check.sentence()
-                assert said == one.outcome, (seed, number, what, text, audience, exact, said, one.outcome)
+                where = (seed, number, what, text, audience, exact)
+                assert said == one.outcome, (*where, said, one.outcome)
                 told[said] += 1
+                measured = found[number].measured()
+                if measured is None:
+                    told["margins not told"] += 1
+                    continue
+                assert told_of(measured) == told_of(one.assessment), (*where, measured, one.assessment)
+                bounds = found[number].bounds
+                if bounds is not None and measured.margin is not None:
+                    told["margins between bounds"] += 1
+                    assert bounds[0] <= measured.margin.value <= bounds[1], (*where, bounds, measured.margin)
             told["cars"] += 1
     return told
 
@@ -234,6 +249,7 @@ def attack(cars: int, seed: int = SEED) -> Counter[str]:
 def test_what_floats_clear_is_what_the_exact_engine_says() -> None:
     told = attack(CARS)
     assert min(told[PASS], told[FAIL], told["not_applicable"]) > CARS / 5, told
+    assert told["margins between bounds"] > CARS, told
 
 
 if __name__ == "__main__":

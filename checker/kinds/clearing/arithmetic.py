@@ -20,7 +20,7 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 
 _NO = "0.0"
-_ROOM = repr(1 + 1e-6)
+ROOM = repr(1 + 1e-6)
 """More than all that the bounds on errors are themselves rounded by."""
 _JUMPS = repr(1e-11)
 """Some of the steps by which values are moved to see how a margin follows them."""
@@ -126,7 +126,7 @@ def clear(one: WrittenNumber, *, steps: bool = False) -> str:
         reach += f" + car.factor * {one.deviation}"
     if steps and one.steepest != _NO:
         reach += f" + {_JUMPS} * {one.steepest}"
-    return f"abs({one.value}) > ({reach}) * {_ROOM} + {TINY!r}"
+    return f"abs({one.value}) > ({reach}) * {ROOM} + {TINY!r}"
 
 
 def stand_clear(write: CodeLines, apart: WrittenNumber) -> None:

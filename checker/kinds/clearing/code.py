@@ -123,12 +123,12 @@ class CodeLines:
             return otherwise()
 
     def compiled(self, result: str) -> object:
-        """The function that was written: from a car and a scene to what has that name.
+        """The function that was written: from a car, a scene and a list for margins to what has that name.
 
         Raises:
             NotInFloats: It is too deep for the compiler.
         """
-        text = "\n".join(["def judge(car, scene):", *self._lines, f"    return {result}"])
+        text = "\n".join(["def judge(car, scene, told):", *self._lines, f"    return {result}"])
         try:
             code = compile(text, "<floats>", "exec")
         except (SyntaxError, RecursionError, MemoryError):

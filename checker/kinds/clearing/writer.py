@@ -5,26 +5,30 @@ A number is carried as four: its float, what that may be out by, and how errors 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
+from fractions import Fraction
 
 from checker.car.scene import Scene
 from checker.kinds.clearing import arithmetic
-from checker.kinds.clearing.car_in_floats import CarInFloats
+from checker.kinds.clearing.car_in_floats import TINY, CarInFloats, in_float
 from checker.kinds.clearing.code import CodeLines
 from checker.kinds.clearing.formulas import FormulaWriter
-from checker.kinds.contract.check import Check
+from checker.kinds.clearing.told import Told, bare
+from checker.kinds.contract.check import Check, Combining, walk
 from checker.kinds.contract.writing import (
     BROKEN,
     MET,
     OPEN,
     VERDICTS,
-    Assess,
+    Assessing,
     NotInFloats,
+    ToldMargin,
     Writing,
     WrittenNumber,
 )
-from checker.kinds.judging.assessment import Verdict
+from checker.kinds.judging.assessment import Assessment, Verdict
 from checker.kinds.judging.exact_rule import EXACTLY
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError
@@ -33,12 +37,20 @@ from checker.quantities.formula.scope import Scope
 MOST_REMEMBERED = 2000
 """Outcomes of a check on words that are remembered."""
 
-Judge = Callable[[CarInFloats, Scene], int]
-"""From a car and a scene to one of the outcomes of `checker.kinds.contract.writing`."""
+Judge = Callable[[CarInFloats, Scene, Told], int]
+"""From a car, a scene and a list for margins to one of the outcomes of `checker.kinds.contract.writing`."""
 
 
 class Writer(CodeLines, Writing):
-    """Writes one function."""
+    """Writes one function.
+
+    Args:
+        margins: It notes margins too.
+    """
+
+    def __init__(self, scope: Scope, *, margins: bool = False) -> None:
+        super().__init__(scope)
+        self._margins = margins
 
     def number(self, expression: Expression, *, bound: bool = False) -> WrittenNumber:
         found = FormulaWriter(self, expression).whole()
@@ -73,38 +85,59 @@ class Writer(CodeLines, Writing):
 
     # --- outcomes ----------------------------------------------------------------------------------------------
 
-    def by_margin(self, margin: WrittenNumber, *, inclusive: bool) -> str:
+    def by_margin(self, margin: WrittenNumber, check: Assessing, *, inclusive: bool) -> str:
         outcome = self.name()
         with self.block(f"if {arithmetic.clear(margin)}:"):
             self.line(f"{outcome} = {MET} if {margin.value} > 0 else {BROKEN}")
         still = " and ".join(f"{part} == 0" for part in margin[:4] if part != "0.0")
         self.line(f"elif {still or 'True'}: {outcome} = {MET if inclusive else BROKEN}")
         self.line(f"else: {outcome} = {OPEN}")
+        if self._margins:
+            error = f"{margin.error} * {arithmetic.ROOM} + {TINY!r}"
+            made = f"{outcome}, {margin.value}, {error}, {self.constant(check)}, {self.scene}"
+            self.line(f"told.append({self.constant(ToldMargin)}({made}))")
         return outcome
 
-    def exactly(self, assess: Assess, uses: frozenset[str]) -> str:
-        names, outcome = self.constant(uses), self.name()
-        self.give_up_if(f"car.moves_any({names})")
-        told = self.constant(lambda scene: _BY_VERDICT.get(assess(scene, EXACTLY).outcome, OPEN))
-        self.line(f"{outcome} = {told}({self.scene})")
-        return outcome
+    def untold_where(self, test: str) -> None:
+        if self._margins:
+            self.line(f"if {test}: told.append(None)")
 
-    def remembered(self, assess: Assess, uses: frozenset[str], rests_on: Callable[[Scene], Hashable]) -> str:
-        names, outcome = self.constant(uses), self.name()
-        self.give_up_if(f"car.moves_any({names})")
-        known: dict[Hashable, int] = {}
+    def exactly(self, check: Assessing, uses: frozenset[str]) -> str:
+        return self._exactly(check, lambda scene: check.assess(scene, EXACTLY), uses)
 
-        def told(scene: Scene) -> int:
+    def remembered(
+        self, check: Assessing, uses: frozenset[str], rests_on: Callable[[Scene], Hashable]
+    ) -> str:
+        known: dict[Hashable, Assessment] = {}
+
+        def found(scene: Scene) -> Assessment | None:
             key = rests_on(scene)
             if not key:
-                return OPEN
+                return None
             if key not in known:
                 if len(known) > MOST_REMEMBERED:
                     known.clear()
-                known[key] = _BY_VERDICT.get(assess(scene, EXACTLY).outcome, OPEN)
+                known[key] = bare(check.assess(scene, EXACTLY))
             return known[key]
 
-        self.line(f"{outcome} = {self.constant(told)}({self.scene})")
+        return self._exactly(check, found, uses)
+
+    def _exactly(
+        self, check: Assessing, find: Callable[[Scene], Assessment | None], uses: frozenset[str]
+    ) -> str:
+        """Write the outcome that the exact engine finds, or nothing where it is not asked."""
+        outcome, names = self.name(), self.constant(uses)
+        self.give_up_if(f"car.moves_any({names})")
+
+        def tell(scene: Scene, told: Told) -> int:
+            found = find(scene)
+            outcome = OPEN if found is None else _BY_VERDICT.get(found.outcome, OPEN)
+            if found is not None and found.margin is not None:
+                near = in_float(Fraction(found.margin.value)) or (0.0, math.inf)
+                told.append(ToldMargin(outcome, *near, check, scene, found))
+            return outcome
+
+        self.line(f"{outcome} = {self.constant(tell)}({self.scene}, told)")
         return outcome
 
     def all_hold(self, outcomes: Sequence[str]) -> str:
@@ -114,14 +147,17 @@ class Writer(CodeLines, Writing):
 _BY_VERDICT: Mapping[Verdict, int] = {verdict: told for told, verdict in VERDICTS.items()}
 
 
-def judge_of(check: Check, scope: Scope) -> Judge | None:
+def judge_of(check: Check, scope: Scope, *, margins: bool = False) -> Judge | None:
     """The function that tells the outcome of a check from floats; None where it declines.
 
     Args:
         check: Compiled.
         scope: What it was read in.
+        margins: It notes margins too.
     """
-    writer = Writer(scope)
+    writer = Writer(scope, margins=margins)
+    if margins and any(part.combines not in (None, Combining.ALL) for part in walk(check)):
+        writer.untold_where("True")
     try:
         judge: Judge = writer.compiled(check.write_outcome(writer))  # type: ignore[assignment]
         return judge

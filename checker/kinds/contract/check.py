@@ -67,6 +67,9 @@ class Check(Protocol):
     def write_outcome(self, write: Writing) -> str:  # noqa: ARG002
         """Write how floats tell its outcome in one scene, as code; the name of what holds it, as in `writing`.
 
+        Its margin is the least of those that are noted meanwhile for that outcome, by whatever writes one; a kind that
+        makes it otherwise says so (`Writing.untold_where`).
+
         Raises:
             NotInFloats: It knows no way; then it is assessed, which is slow and never wrong.
         """

@@ -15,21 +15,42 @@ from checker.kinds.judging.assessment import (
     NOT_APPLICABLE,
     PASS,
     Assessment,
-    DecisionRule,
     Verdict,
 )
 
 if TYPE_CHECKING:
     from checker.car.scene import Scene
+    from checker.kinds.judging.assessment import DecisionRule
     from checker.quantities.formula.expression import Expression
     from checker.quantities.formula.scope import Binding, Scope
+    from checker.quantities.kind import Kind
 
 Made = TypeVar("Made")
-Assess = Callable[["Scene", DecisionRule], Assessment]
 
 BINDS_NOT, MET, OPEN, BROKEN = range(4)
 """What the written code tells of a check: not applicable, pass, not told, fail."""
 VERDICTS: Mapping[int, Verdict] = {BINDS_NOT: NOT_APPLICABLE, MET: PASS, BROKEN: FAIL}
+
+
+class Assessing(Protocol):
+    """What is asked of the check whose outcome is written."""
+
+    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment: ...
+    def margin_kinds(self) -> frozenset[Kind]: ...
+
+
+class ToldMargin(NamedTuple):
+    """The margin of one limit in one scene, in base units of what it is a margin of."""
+
+    outcome: int
+    value: float
+    error: float
+    """Not less than what the float is out by."""
+    check: Assessing
+    """The limit."""
+    scene: Scene
+    found: Assessment | None = None
+    """What the exact engine found of it already."""
 
 
 class NotInFloats(Exception):
@@ -108,25 +129,35 @@ class Writing(Protocol):
     def truth(self, expression: Expression) -> str:
         """Write whether a formula is true, and clearly so on this side of every edge; the name of that."""
 
-    def by_margin(self, margin: WrittenNumber, *, inclusive: bool) -> str:
-        """Write the outcome that a margin tells."""
-
-    def exactly(self, assess: Assess, uses: frozenset[str]) -> str:
-        """Write the outcome as the exact engine finds it, where no error can move anything that is looked at.
+    def by_margin(self, margin: WrittenNumber, check: Assessing, *, inclusive: bool) -> str:
+        """Write the outcome that a margin tells, and note the margin.
 
         Args:
-            assess: Of a check.
-            uses: All that it looks at.
+            margin: Of the check, or of a part of it that must be met as all others.
+            inclusive: A margin of 0 is met.
         """
 
-    def remembered(self, assess: Assess, uses: frozenset[str], rests_on: Callable[[Scene], Hashable]) -> str:
+    def exactly(self, check: Assessing, uses: frozenset[str]) -> str:
+        """Write the outcome as the exact engine finds it, where no error can move anything that is looked at; its
+        margin is noted.
+
+        Args:
+            uses: All that the check looks at.
+        """
+
+    def remembered(
+        self, check: Assessing, uses: frozenset[str], rests_on: Callable[[Scene], Hashable]
+    ) -> str:
         """Write the same, found once for all that it may rest on.
 
         Args:
-            assess, uses: As for `exactly`.
+            check, uses: As for `exactly`.
             rests_on: From a scene to what the outcome rests on, never a word and a truth or number in one place; or to
                 nothing where it is not to be told.
         """
+
+    def untold_where(self, test: str) -> None:
+        """Where that is true, the margins that were noted do not make that of the whole by being the least."""
 
     def all_hold(self, outcomes: Sequence[str]) -> str:
         """Write the outcome of checks that must all be met."""

@@ -87,6 +87,8 @@ def _over_many(frame: Frame, write: Writing) -> str:
         write.line(f"{outcome} = max({outcome}, {one})")
     with write.block(f"if not {kept}:"):
         write.line(f"{outcome} = {_of_none(frame, write)}")
+    if frame.summed:
+        write.untold_where(f"{outcome} == {BROKEN} or not {kept}")
     return outcome
 
 

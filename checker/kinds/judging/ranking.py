@@ -32,9 +32,7 @@ def ranked(assessments: Sequence[Assessment], *, best: bool = False) -> list[Ass
     Those whose margin says nothing of how near the car is, then those without a margin, come last.
     """
     kinds = {
-        (a.margin.kind.name, a.margin.kind.dimension)
-        for a in assessments
-        if a.margin and not _says_nothing(a)
+        (a.margin.kind.name, a.margin.kind.dimension) for a in assessments if a.margin and not says_nothing(a)
     }
     by_ratio = len(kinds) > 1
 
@@ -42,7 +40,7 @@ def ranked(assessments: Sequence[Assessment], *, best: bool = False) -> list[Ass
         margin = assessment.margin_value
         if margin is None:
             return (2, Fraction(0))
-        if _says_nothing(assessment):
+        if says_nothing(assessment):
             return (1, Fraction(0))
         measure = margin / (assessment.size or 1) if by_ratio else margin
         return (0, -measure if best else measure)
@@ -50,7 +48,7 @@ def ranked(assessments: Sequence[Assessment], *, best: bool = False) -> list[Ass
     return sorted(assessments, key=key)
 
 
-def _says_nothing(assessment: Assessment) -> bool:
+def says_nothing(assessment: Assessment) -> bool:
     """A margin of 0 that does not say how near the car is."""
     return assessment.met_by_nature and assessment.margin_value == 0
 

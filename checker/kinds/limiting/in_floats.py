@@ -21,27 +21,27 @@ def write_outcome(limited: Limited, check: Check, write: Writing) -> str:
         write: Where it stands.
     """
     if not limited.value_kind.is_measure or limited.rounding is not None or limited.irrational:
-        return write.exactly(check.assess, uses(check))
+        return write.exactly(check, uses(check))
     return write.first_of(
-        lambda: _of_each_value(limited, write), lambda: write.exactly(check.assess, uses(check))
+        lambda: _of_each_value(limited, check, write), lambda: write.exactly(check, uses(check))
     )
 
 
-def _of_each_value(limited: Limited, write: Writing) -> str:
+def _of_each_value(limited: Limited, check: Check, write: Writing) -> str:
     if limited.limit.kind.name != "list":
         if limited.of_several == "worst":
             write.give_up_if("car.car.weighings > 1")
-        return _held(limited, write.number(limited.limit), write)
+        return _held(limited, write.number(limited.limit), check, write)
     if limited.of_several == "mean":
-        return _held(limited, write.mean(limited.limit), write)
+        return _held(limited, write.mean(limited.limit), check, write)
     outcome = write.name()
     write.line(f"{outcome} = {BINDS_NOT}")
     with write.numbers(limited.limit) as value:
-        write.line(f"{outcome} = max({outcome}, {_held(limited, value, write)})")
+        write.line(f"{outcome} = max({outcome}, {_held(limited, value, check, write)})")
     return outcome
 
 
-def _held(limited: Limited, value: WrittenNumber, write: Writing) -> str:
+def _held(limited: Limited, value: WrittenNumber, check: Check, write: Writing) -> str:
     """One value against every bound."""
     fixed = limited.tolerance is None or (limited.tolerance.constant and limited.tolerance.value == 0)
     tolerance = _NOTHING if fixed or limited.tolerance is None else write.number(limited.tolerance)
@@ -53,11 +53,11 @@ def _held(limited: Limited, value: WrittenNumber, write: Writing) -> str:
     def against(sense: Sense, bound: WrittenNumber) -> str:
         if sense.is_lower or sense.is_upper:
             high, low = (value, bound) if sense.is_lower else (bound, value)
-            return write.by_margin(widened(write.lessened(high, low)), inclusive=sense.is_inclusive)
+            return write.by_margin(widened(write.lessened(high, low)), check, inclusive=sense.is_inclusive)
         off = write.magnitude(write.lessened(value, bound))
         if sense is Sense.EXACTLY:
-            return write.by_margin(write.lessened(tolerance, off), inclusive=True)
-        return write.by_margin(write.lessened(off, tolerance), inclusive=False)
+            return write.by_margin(write.lessened(tolerance, off), check, inclusive=True)
+        return write.by_margin(write.lessened(off, tolerance), check, inclusive=False)
 
     def within(nominal: WrittenNumber) -> str:
         off = write.lessened(value, nominal)
@@ -69,7 +69,7 @@ def _held(limited: Limited, value: WrittenNumber, write: Writing) -> str:
                     width,
                     write,
                     lambda width, distance=distance: write.by_margin(  # type: ignore[misc]
-                        widened(write.added(distance, width)), inclusive=True
+                        widened(write.added(distance, width)), check, inclusive=True
                     ),
                 )
             )

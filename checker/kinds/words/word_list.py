@@ -96,9 +96,7 @@ class WordList(Check):
         return Offends(bad.word, bad.owner, family, self.bans)
 
     def write_outcome(self, write: Writing) -> str:
-        return write.remembered(
-            self.assess, uses(self), lambda scene: looked_at(self.words, self.sources, scene)
-        )
+        return write.remembered(self, uses(self), lambda scene: looked_at(self.words, self.sources, scene))
 
     def margin_kinds(self) -> frozenset[Kind]:
         return frozenset({NUMBER})

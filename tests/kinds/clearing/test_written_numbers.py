@@ -52,7 +52,7 @@ def out_by(formula: str, p: str, q: str) -> tuple[Fraction, Fraction] | None:
     number = writer.number(expression)
     told = writer.compiled(f"({number.value}, {number.error})")
     car = CarInFloats(car_of(PACK, f"f: {{p: {p}, q: {q}, r: [{q}, 0.1, {p}]}}"), Rule("entrant"))
-    found = told(car, car.scene)  # type: ignore[operator]
+    found = told(car, car.scene, [])  # type: ignore[operator]
     exact = expression.evaluate(car.scene)
     if isinstance(exact, Unknown) or not isinstance(found, tuple):
         return None

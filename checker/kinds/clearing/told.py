@@ -1,0 +1,87 @@
+"""What floats tell of a clause: its outcome, within which bounds its margin lies, and the margin itself where asked."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+from checker.kinds.contract.writing import OPEN, VERDICTS, ToldMargin
+from checker.kinds.judging.assessment import Assessment, Verdict
+from checker.kinds.judging.exact_rule import EXACTLY
+from checker.kinds.judging.ranking import ranked, says_nothing
+from checker.quantities.kind import Kind
+
+Told = list["ToldMargin | None"]
+"""The margins of all that a check is made of; None among them: the least of them is not that of the whole."""
+
+
+def bare(found: Assessment) -> Assessment:
+    """An assessment with nothing but its outcome, value, bounds and margin."""
+    return Assessment(
+        found.outcome,
+        found.value,
+        found.bounds,
+        found.margin,
+        size=found.size,
+        met_by_nature=found.met_by_nature,
+    )
+
+
+class ToldClause:
+    """A clause whose outcome floats tell for certain.
+
+    Args:
+        code: Its outcome, as in `checker.kinds.contract.writing`.
+        noted: The margins of all limits that were looked at; None: they are not told.
+    """
+
+    __slots__ = ("_noted", "outcome")
+
+    def __init__(self, code: int, noted: Sequence[ToldMargin | None] | None) -> None:
+        self.outcome: Verdict = VERDICTS[code]
+        self._noted: list[ToldMargin] | None = None
+        if noted is not None and not any(one is None or one.outcome == OPEN for one in noted):
+            self._noted = [one for one in noted if one is not None and one.outcome == code]
+
+    @property
+    def bounds(self) -> tuple[float, float] | None:
+        """Between which values its margin lies, in base units; None: not told, or it has none."""
+        noted, _ = self._telling()
+        if not noted or not _are_of_one_kind(noted):
+            return None
+        low, high = (min(one.value + sign * one.error for one in noted) for sign in (-1, 1))
+        return low, high
+
+    def measured(self) -> Assessment | None:
+        """The outcome with value, bound and margin, exactly as the engine has them; None: it must be asked."""
+        noted, natural = self._telling()
+        if self._noted is None or not _are_of_one_kind(noted):
+            return None
+        if not noted:
+            return natural[0] if natural else Assessment(self.outcome)
+        most = min(one.value + one.error for one in noted)
+        if not math.isfinite(most):
+            return None
+        least = {(id(one.check), id(one.scene)): one for one in noted if one.value - one.error <= most}
+        return ranked([_exactly(one) for one in least.values()])[0]
+
+    def _telling(self) -> tuple[list[ToldMargin], list[Assessment]]:
+        """What was noted, and of it what says nothing of how near the car is."""
+        natural: list[Assessment] = []
+        noted: list[ToldMargin] = []
+        for one in self._noted or ():
+            if abs(one.value) <= one.error and says_nothing(found := _exactly(one)):
+                natural.append(found)
+            else:
+                noted.append(one)
+        return noted, natural
+
+
+def _are_of_one_kind(noted: Sequence[ToldMargin]) -> bool:
+    """Whether the least margin is the one that speaks."""
+    kinds = frozenset[Kind]().union(*(one.check.margin_kinds() for one in noted))
+    return len({(kind.name, kind.dimension) for kind in kinds}) < 2
+
+
+def _exactly(one: ToldMargin) -> Assessment:
+    return bare(one.found or one.check.assess(one.scene, EXACTLY))
