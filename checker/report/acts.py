@@ -36,10 +36,10 @@ def together_data(together: Together | None) -> Data | None:
 def _data(advice: Advice) -> Data:
     if isinstance(advice, Acts):
         ways = [acts_data(one) for one in advice.acts]
-        return {**_EMPTY, "do": "one_of", "ways": ways, "item": advice.item or None}
+        return {**NO_ACT, "do": "one_of", "ways": ways, "item": advice.item or None}
     wanted = [value_words(one) for one in advice.wanted]
     return {
-        **_EMPTY,
+        **NO_ACT,
         "do": advice.do.value,
         "what": advice.what or remedy_words(advice.remedy) or None,
         "amount": least_data(advice.amount, advice.most),
@@ -52,7 +52,7 @@ def _data(advice: Advice) -> Data:
     }
 
 
-_EMPTY: Data = {
+NO_ACT: Data = {
     "do": "",
     "what": None,
     "amount": None,

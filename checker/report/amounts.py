@@ -14,21 +14,37 @@ from decimal import Decimal
 from fractions import Fraction
 from typing import Any
 
+from checker import __version__
 from checker.kinds.judging.assessment import Amount, Bound, Spread
+from checker.quantities.days import parse_day
 from checker.quantities.display import decimal_text
-from checker.quantities.units import MOMENT, is_currency, parse_unit
+from checker.quantities.kind import Unknown
+from checker.quantities.rounding import round_to
+from checker.quantities.units import MOMENT, Unit, is_currency, parse_unit
 from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.units import shown_in
 
 Data = dict[str, Any]
 """Plain data: text, whole numbers, true and false, null, lists and mappings of these."""
 
+
+def begun(document: str) -> Data:
+    """What every document begins with: its kind, the version of its shape, and the program that made it."""
+    return {"document": document, "version": 1, "checker": __version__}
+
+
+KG, MM, PERCENT = (parse_unit(name, None) for name in ("kg", "mm", "%"))
 _CALENDAR = ("days", "months", "years")
 
 
 def amount_data(amount: Amount | None) -> Data | None:
     """A value as {value, exact, unit}; None for none."""
     return None if amount is None else _data(value_words(amount), amount)
+
+
+def known_data(value: Fraction | Unknown, unit: Unit) -> Data | None:
+    """A value in a unit; None where it is not known."""
+    return None if isinstance(value, Unknown) else amount_data(Amount(value, unit.kind, unit))
 
 
 def least_data(amount: Amount | None, most: Amount | None) -> Data | None:
@@ -97,6 +113,23 @@ def estimate_text(number: float) -> str:
     return f"{Decimal(f'{number:.2g}'):f}"
 
 
+def as_float(data: Data) -> float:
+    """The number of a value that has one, to draw it."""
+    return float(Fraction(data["exact"]))
+
+
+def position_of(data: Data) -> Fraction:
+    """The number of a value; of a day its place in the calendar."""
+    return Fraction(data["exact"] if data["exact"] is not None else parse_day(data["value"]).toordinal())
+
+
+def fixed_text(number: Fraction, digits: int, mode: str = "half_even") -> str:
+    """A number with so many decimals, all of them, rounded to the nearest or as `round_to` says."""
+    steps = int(round_to(number * 10**digits, Fraction(1), mode))
+    whole, part = divmod(abs(steps), 10**digits)
+    return f"{'-' if steps < 0 else ''}{whole}.{part:0{digits}}"
+
+
 def exact_text(number: Fraction) -> str:
     """An exact number as "n/d"."""
     return f"{number.numerator}/{number.denominator}"
@@ -137,12 +170,14 @@ def shown(data: Data | None, *, signed: bool = False) -> str:
     return f"{sign}{data['value']} {unit}".rstrip()
 
 
-_KG = parse_unit("kg", None)
+def shown_mass() -> Unit:
+    """The unit of masses that is asked for, else kg."""
+    return shown_in(KG) or KG
 
 
 def one_more(effects: Sequence[Data]) -> tuple[str, list[Data]]:
     """What one more of the unit of masses that is asked for changes: "kg" or "lb", and {place, inside, rear}."""
-    unit = (shown_in(_KG) or _KG).name
+    unit = shown_mass().name
     names = ("inside_lb", "rear_lb") if unit == "lb" else ("inside", "rear")
     of_unit = ({"place": one["place"], "inside": one[names[0]], "rear": one[names[1]]} for one in effects)
     return unit, [one for one in of_unit if one["inside"] is not None or one["rear"] is not None]

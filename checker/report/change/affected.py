@@ -8,12 +8,11 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker import __version__
 from checker.kinds.frame.framed import compare_checks
 from checker.kinds.judging.assessment import Amount
 from checker.pack.model import Clause, Pack
 from checker.quantities.display import decimal_text
-from checker.report.amounts import Data, estimate, exact_text, margin_data
+from checker.report.amounts import Data, begun, estimate, exact_text, margin_data
 from checker.report.one_car.document import pack_data
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
@@ -23,8 +22,6 @@ from checker.studies.change.endings import Ending, Unread
 from checker.studies.change.pairing import Pair
 from checker.studies.change.tally import Fleet, Tally
 from checker.studies.planning.mending import Mending
-
-VERSION = 1
 
 BANDS = 12
 """How many bands a spread of margins is shown in, at most."""
@@ -39,9 +36,7 @@ def affected_document(comparator: Comparator, fleet: Fleet, unusable: int) -> Da
     old, new = comparator.old, comparator.new
     tallies = [tally.settled() for tally in fleet.tallies.values()]
     return {
-        "document": "affected",
-        "version": VERSION,
-        "checker": __version__,
+        **begun("affected"),
         "old": pack_data(old),
         "new": pack_data(new),
         "for": comparator.audience,
@@ -173,9 +168,7 @@ def _breach(effect: ClauseEffect) -> Amount | None:
 def car_data(car: Affected, old: Pack, new: Pack) -> Data:
     """What a change means for one car."""
     return {
-        "document": "affected_car",
-        "version": VERSION,
-        "checker": __version__,
+        **begun("affected_car"),
         "place": car.place,
         "car": {"number": car.number, "name": car.name or None},
         "for": car.audience,

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from checker import __version__
 from checker.kinds.judging.assessment import Assessment
 from checker.pack.model import Pack
 from checker.reading.excerpt import as_data
 from checker.reading.problems import Problem, Span
-from checker.report.amounts import Data, margin_data
+from checker.report.amounts import Data, begun, margin_data
 from checker.report.one_car.document import pack_data
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 from checker.report.wording import rules_words
@@ -18,8 +17,6 @@ from checker.report.words.findings import found_words
 from checker.studies.cases.coverage import Count, Coverage
 from checker.studies.cases.running import Difference, Run
 from checker.studies.cases.strength import Strength
-
-VERSION = 1
 
 _SORTS = ("clauses", "branches", "rows")
 _SORT_WORDS = {"clauses": "clauses", "branches": "branches of checks", "rows": "rows of tables"}
@@ -33,9 +30,7 @@ def cases_document(pack: Pack, runs: Sequence[Run], coverage: Coverage, strength
         runs: Its cases, judged.
     """
     return {
-        "document": "cases",
-        "version": VERSION,
-        "checker": __version__,
+        **begun("cases"),
         "pack": pack_data(pack),
         "cases": [_case(run) for run in runs],
         "counts": {

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from checker import __version__
 from checker.pack.model import Pack
-from checker.report.amounts import Data
+from checker.report.amounts import Data, begun
 from checker.report.one_car.document import pack_data
 from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
 from checker.report.rulebook.markdown import escaped, with_names
 from checker.report.wording import rules_words
 from checker.studies.change.comparison import CHANGES, RuleChange
 from checker.studies.change.turning_days import TurningDay
-
-VERSION = 1
 
 _COLUMN = 9
 _COLOURS = {"tightened": RED, "relaxed": GREEN, "changed": YELLOW}
@@ -38,9 +35,7 @@ def comparison_document(
         between: What changes by itself between the days of the two.
     """
     return {
-        "document": "comparison",
-        "version": VERSION,
-        "checker": __version__,
+        **begun("comparison"),
         "old": pack_data(old),
         "new": pack_data(new),
         "changes": [

@@ -6,20 +6,17 @@ from collections import Counter
 from fractions import Fraction
 from math import ceil
 
-from checker import __version__
 from checker.kinds.judging.assessment import FAIL, OUTCOMES
 from checker.pack.model import Pack
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import DATE
-from checker.report.amounts import Data, exact_text
+from checker.report.amounts import Data, begun, exact_text, position_of
 from checker.report.one_car.document import pack_data
 from checker.report.page import BOLD, DIM, RED, Page
 from checker.report.wording import caution_words, rules_words
 from checker.report.words.units import shown_in
 from checker.studies.fleet.sweep import RESOLUTION, Curve, Point
 from checker.studies.fleet.swept_number import Number
-
-VERSION = 1
 
 MOST_STEPS = 24
 """The most steps that the text lists; with more it tells the counts at round values."""
@@ -46,9 +43,7 @@ def sweep_document(
         on: The day that every car was judged for.
     """
     return {
-        "document": "sweep",
-        "version": VERSION,
-        "checker": __version__,
+        **begun("sweep"),
         "pack": pack_data(pack),
         "for": audience,
         "on": on,
@@ -221,7 +216,7 @@ def _round(document: Data, page: Page) -> None:
 
 def _draw(document: Data, page: Page) -> None:
     """The step curve: columns from the lowest value to the highest, each as high as the most cars failing in it."""
-    ends = [_position(document[key]) for key in ("from", "to")]
+    ends = [position_of(document[key]) for key in ("from", "to")]
     counts = _per_column(document, ends, page)
     most = max(counts)
     if most == 0:
@@ -240,7 +235,7 @@ def _per_column(document: Data, ends: list[Fraction], page: Page) -> list[int]:
     columns = page.width - 4 - len(str(document["cars"])) - 2
     low, high = ends
     counts: list[int] = []
-    steps = [(_position(step), step["failing"]) for step in document["steps"]]
+    steps = [(position_of(step), step["failing"]) for step in document["steps"]]
     running, place = document["first"][FAIL], 0
     for column in range(columns):
         right = low + (high - low) * (column + 1) / columns
@@ -253,18 +248,10 @@ def _per_column(document: Data, ends: list[Fraction], page: Page) -> list[int]:
     return counts
 
 
-def _position(value: Data) -> Fraction:
-    if value["exact"] is not None:
-        return Fraction(value["exact"])
-    from checker.quantities.days import parse_day
-
-    return Fraction(parse_day(value["value"]).toordinal())
-
-
 def _axis(document: Data, ends: list[Fraction], columns: int, label: int, page: Page) -> None:
     """The ends, and where the number stands today."""
     indent = " " * (label + 4)
-    now, (low, high) = _position(document["is_now"]), ends
+    now, (low, high) = position_of(document["is_now"]), ends
     unit = f" {document['unit']}" if document["unit"] else ""
     if low <= now <= high:
         at = min(columns - 1, int((now - low) / (high - low) * columns))

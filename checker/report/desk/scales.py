@@ -8,20 +8,16 @@ from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.meeting.desk.conversation import CAR
 from checker.meeting.desk.scales import DOUBT, LOADS, REASON, STATE, ScalesDesk
 from checker.meeting.session.dependence import on_weights
-from checker.meeting.session.gear import KILOGRAM
 from checker.pack.model import ADVISORY
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
-from checker.quantities.units import parse_unit
-from checker.report.amounts import Data, shown
+from checker.report.amounts import PERCENT, Data, shown, shown_mass
 from checker.report.desk.figures import large
 from checker.report.desk.wheels import wheels_drawn, with_cursor
 from checker.report.one_car.document import inspection_document
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
-from checker.report.words.units import shown_in
 
 FINE, UNDECIDED = "WEIGHT OK", "WEIGHT UNDECIDED"
-_PERCENT = parse_unit("%", None)
 _PLACES = 2
 """Decimals of what the scales show: finer is nothing that a race meeting can use."""
 _NAMED = 4
@@ -151,8 +147,8 @@ def _measured(desk: ScalesDesk) -> str:
     """What the car weighs as it stands, the mean of its weighings: "On the scales: total 595 kg, inside 51.5 %"."""
     assert desk.judgement is not None
     weights = desk.judgement.inspection.car.weights()
-    told = [("total", weights.weight("total"), shown_in(KILOGRAM) or KILOGRAM)]
-    told += [(name, weights.percentage(name), _PERCENT) for name in ("inside", "rear")]
+    told = [("total", weights.weight("total"), shown_mass())]
+    told += [(name, weights.percentage(name), PERCENT) for name in ("inside", "rear")]
     words = [
         f"{name} {decimal_text(value / unit.factor, _PLACES)} {unit.name}"
         for name, value, unit in told

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from checker.report.amounts import Data, shown
+from checker.report.amounts import Data, as_float, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import Scale, ticks
@@ -53,7 +53,7 @@ def affected_figure(document: Data) -> Figure | None:
 
 def _panel(drawing: Drawing, top: float, clause: Data, unit: str | None, cars: Sequence[Data]) -> None:
     sides = ("before", "after")
-    values = [0.0, *(_number(car[side]) for car in cars for side in sides if car[side] is not None)]
+    values = [0.0, *(as_float(car[side]) for car in cars for side in sides if car[side] is not None)]
     room = 0.06 * (max(values) - min(values)) or 1.0
     along = Scale(min(values) - room, max(values) + room, _LEFT, _RIGHT)
     rows = {"before": top + 46, "after": top + 82}
@@ -70,12 +70,12 @@ def _panel(drawing: Drawing, top: float, clause: Data, unit: str | None, cars: S
     drawing.text("small soft", 0, low + 16, f"in {unit}" if unit else "margin")
     for car in cars:
         if car["before"] is not None and car["after"] is not None:
-            ends = [(along(_number(car[side])), rows[side]) for side in sides]
+            ends = [(along(as_float(car[side])), rows[side]) for side in sides]
             drawing.line("way", *ends[0], *ends[1])
     for car in cars:
         for side in sides:
             if car[side] is not None:
-                x = along(_number(car[side]))
+                x = along(as_float(car[side]))
                 if Fraction(car[side]["exact"]) < 0:
                     drawing.cross("struck", x, rows[side], 4)
                 else:
@@ -84,7 +84,3 @@ def _panel(drawing: Drawing, top: float, clause: Data, unit: str | None, cars: S
 
 def _car(car: Data) -> str:
     return " ".join(filter(None, (car["number"], car["name"])))
-
-
-def _number(margin: Data) -> float:
-    return float(Fraction(margin["exact"]))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from checker.report.amounts import Data, shown
+from checker.report.amounts import Data, as_float, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import round_below
@@ -65,8 +65,8 @@ class CarSheet:
     def __init__(self, drawing: Drawing, layout: Data) -> None:
         self._drawing = drawing
         self._layout = layout
-        self._scale = LENGTH / _number(layout["wheelbase"])
-        self._tracks = {axle: _number(track) for axle, track in layout["track"].items()}
+        self._scale = LENGTH / as_float(layout["wheelbase"])
+        self._tracks = {axle: as_float(track) for axle, track in layout["track"].items()}
 
     def outline(self) -> None:
         """A sketch of a body, the axles, and which side is which."""
@@ -90,7 +90,7 @@ class CarSheet:
             for side, sign in (("left", -1), ("right", 1)):
                 x = MIDDLE + sign * self._tracks[axle] * self._scale / 2
                 stated = self._layout["tyre_width"].get(f"{axle}_{side}")
-                width = _number(stated) * self._scale if stated is not None else 20.0
+                width = as_float(stated) * self._scale if stated is not None else 20.0
                 self._drawing.rect("tyre", x - width / 2, y - _WHEEL / 2, width, _WHEEL, 4)
                 load = self._layout["loads"].get(f"{axle}_{side}")
                 if load is not None:
@@ -172,7 +172,7 @@ class CarSheet:
 
     def at(self, place: Data) -> tuple[float, float]:
         """Where on the sheet something lies."""
-        along, left = _number(place["behind_front_axle"]), _number(place["left_of_centre"])
+        along, left = as_float(place["behind_front_axle"]), as_float(place["left_of_centre"])
         return MIDDLE - left * self._scale, FRONT + along * self._scale
 
 
@@ -191,7 +191,7 @@ def _enlarged(drawing: Drawing, layout: Data, top: float) -> float:
     known = [
         c for c in layout["centres"] if c["behind_front_axle"] is not None and c["left_of_centre"] is not None
     ]
-    points = [(-_number(c["left_of_centre"]), _number(c["behind_front_axle"])) for c in known]
+    points = [(-as_float(c["left_of_centre"]), as_float(c["behind_front_axle"])) for c in known]
     xs, ys = zip(*points, strict=True)
     span = max(max(xs) - min(xs), max(ys) - min(ys), 1e-9)
     scale = _ENLARGED / span
@@ -240,7 +240,3 @@ def _rows(layout: Data) -> Sequence[tuple[str, ...]]:
 
 def _short(amount: Data) -> str:
     return f"{float(Fraction(amount['exact'])):.2f} %"
-
-
-def _number(amount: Data) -> float:
-    return float(Fraction(amount["exact"]))

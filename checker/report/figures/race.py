@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from checker.report.amounts import Data, shown
+from checker.report.amounts import Data, as_float, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import Scale, ticks
@@ -145,4 +145,4 @@ def _of(lap: Data, side: str, of: str) -> Data | None:
 
 
 def _number(amount: Data | None) -> float:
-    return float(Fraction(amount["exact"])) if amount is not None else 0.0
+    return as_float(amount) if amount is not None else 0.0

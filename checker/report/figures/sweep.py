@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from fractions import Fraction
-
-from checker.quantities.days import parse_day
-from checker.report.amounts import Data
+from checker.report.amounts import Data, position_of
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import Scale, ticks
@@ -20,7 +17,7 @@ def sweep_figure(document: Data) -> Figure:
         document: Of a sweep.
     """
     drawing = Drawing("sweep", WIDTH)
-    ends = (_position(document["from"]), _position(document["to"]))
+    ends = (float(position_of(document["from"])), float(position_of(document["to"])))
     along = Scale(ends[0], ends[1], _LEFT, _RIGHT)
     first = document["first"]["fail"]
     most = max([first, *(max(step["failing"].values()) for step in document["steps"])]) or 1
@@ -30,7 +27,7 @@ def sweep_figure(document: Data) -> Figure:
         drawing.text("small soft", _LEFT - 6, up(value) + 4, f"{value:g}", "end")
     drawing.text("small strong", 0, 12, "cars that fail")
     unit = f" {document['unit']}" if document["unit"] else ""
-    now = _position(document["is_now"])
+    now = float(position_of(document["is_now"]))
     if ends[0] <= now <= ends[1]:
         drawing.line("limit dashed", along(now), _TOP - 8, along(now), _BOTTOM)
         side = "end" if along(now) > WIDTH / 2 else "start"
@@ -38,7 +35,7 @@ def sweep_figure(document: Data) -> Figure:
         drawing.text("small strong halo", along(now) + (-5 if side == "end" else 5), _TOP - 2, told, side)
     points, failing = [(along(ends[0]), up(first))], first
     for step in document["steps"]:
-        x, of = along(_position(step)), step["failing"]
+        x, of = along(float(position_of(step))), step["failing"]
         points += [(x, up(failing)), (x, up(of["above"]))]
         failing = of["above"]
         if of["at"] not in (of["below"], of["above"]):
@@ -76,12 +73,5 @@ def sweep_figure(document: Data) -> Figure:
 def _values(document: Data, along: Scale) -> list[tuple[float, str]]:
     """Round values along the axis; of days the ends."""
     if document["from"]["exact"] is None:
-        return [(_position(document[end]), document[end]["value"]) for end in ("from", "to")]
+        return [(float(position_of(document[end])), document[end]["value"]) for end in ("from", "to")]
     return [(value, f"{value:g}") for value in ticks(along, 6)]
-
-
-def _position(value: Data) -> float:
-    """A value as a number; a day by its place in the calendar."""
-    if value["exact"] is not None:
-        return float(Fraction(value["exact"]))
-    return float(parse_day(value["value"]).toordinal())

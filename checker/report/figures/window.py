@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from checker.reading.quick_dataclasses import dataclass
-from checker.report.amounts import Data, one_more, shown
+from checker.report.amounts import Data, as_float, one_more, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import Scale, ticks
@@ -65,7 +65,7 @@ def _scales(layout: Data, limits: Sequence[Data]) -> tuple[Scale, Scale]:
     for path in layout["paths"]:
         for point in path["points"]:
             for name, values in found.items():
-                values.append(_number(point[name]))
+                values.append(as_float(point[name]))
     for point in (layout.get("reach") or {}).get("possible", ()):
         for name, values in found.items():
             values.append(point[name])
@@ -75,7 +75,7 @@ def _scales(layout: Data, limits: Sequence[Data]) -> tuple[Scale, Scale]:
             half = doubt["k"] * doubt[f"standard_{name}"]
             values += [float(Fraction(doubt["at"][name])) + half, float(Fraction(doubt["at"][name])) - half]
     for limit in limits:
-        found[limit["of"]].append(_number(limit))
+        found[limit["of"]].append(as_float(limit))
     ends = {name: (min(values), max(values)) for name, values in found.items()}
     room = {name: 0.12 * (high - low) or 0.5 for name, (low, high) in ends.items()}
     return (
@@ -99,10 +99,10 @@ def _ground(drawing: Drawing, across: Scale, up: Scale, limits: Sequence[Data]) 
         drawing.text("small soft", _LEFT - 6, y + 4, f"{value:g}", "end")
     drawing.text("small soft", 0, 12, "inside, %")
     drawing.text("small soft", _RIGHT, _BOTTOM + 32, "rear, %", "end")
-    upright = [across(_number(limit)) for limit in limits if limit["of"] != "inside"]
+    upright = [across(as_float(limit)) for limit in limits if limit["of"] != "inside"]
     right = min((x for x in upright if _RIGHT - x < _LABEL), default=_RIGHT)
     for limit in limits:
-        value, more = _number(limit), limit["kind"] in ("at_most", "below")
+        value, more = as_float(limit), limit["kind"] in ("at_most", "below")
         told = f"{limit['clause']}: {'most' if more else 'least'} {shown(limit)}"
         if limit["of"] == "inside":
             y = up(value)
@@ -125,7 +125,7 @@ def _paths(drawing: Drawing, across: Scale, up: Scale, paths: Sequence[Data]) ->
         look = "curve" + (" other" if sets.index(path["tyres"]) % 2 else "")
         worn = path["wear"] == "1/1"
         look += " worn" if worn else ""
-        points = [(across(_number(one["rear"])), up(_number(one["inside"]))) for one in path["points"]]
+        points = [(across(as_float(one["rear"])), up(as_float(one["inside"]))) for one in path["points"]]
         drawing.path(look, points)
         drawing.circle("end" + (" aboard" if path["driver"] == "aboard" else ""), *points[-1], 3.2)
         words = ", ".join(
@@ -161,12 +161,15 @@ def _kilograms(drawing: Drawing, across: Scale, up: Scale, weighed: Data, effect
     """An arrow for so many kilograms more at each place, as many as make it well seen."""
     unit, told = one_more(effects)
     known = [one for one in told if one["inside"] is not None and one["rear"] is not None]
-    rear, inside = _number(weighed["rear"]), _number(weighed["inside"])
+    rear, inside = as_float(weighed["rear"]), as_float(weighed["inside"])
     x, y = across(rear), up(inside)
     drawing.circle("mark", x, y, 4)
     kilograms = _kilograms_drawn(across, up, known)
     for one in known[:_MOST]:
-        end = across(rear + kilograms * _number(one["rear"])), up(inside + kilograms * _number(one["inside"]))
+        end = (
+            across(rear + kilograms * as_float(one["rear"])),
+            up(inside + kilograms * as_float(one["inside"])),
+        )
         drawing.arrow("arrow", x, y, *end)
         beyond = 1 if end[0] >= x else -1
         drawing.text(
@@ -189,7 +192,7 @@ _MOST = 8
 def _kilograms_drawn(across: Scale, up: Scale, known: Sequence[Data]) -> int:
     """1, 2, 5 or 10 kg: as many as make the longest arrow some 60 wide."""
     longest = max(
-        (math.hypot(across.size(_number(one["rear"])), up.size(_number(one["inside"]))) for one in known),
+        (math.hypot(across.size(as_float(one["rear"])), up.size(as_float(one["inside"]))) for one in known),
         default=0.0,
     )
     return next((kg for kg in (1, 2, 5, 10) if kg * longest >= 45), 10)
@@ -210,8 +213,8 @@ def _destination(drawing: Drawing, across: Scale, up: Scale, weighed: Data, plan
     """An arrow from the car as weighed to where the plan takes it."""
     if planned is None:
         return
-    x, y = across(_number(planned["rear"])), up(_number(planned["inside"]))
-    drawing.arrow("order", across(_number(weighed["rear"])), up(_number(weighed["inside"])), x, y)
+    x, y = across(as_float(planned["rear"])), up(as_float(planned["inside"]))
+    drawing.arrow("order", across(as_float(weighed["rear"])), up(as_float(weighed["inside"])), x, y)
     drawing.circle("mark", x, y, 4)
     drawing.text("small strong halo", x + 8, y + 14, "planned")
 
@@ -270,8 +273,4 @@ def _rows(layout: Data) -> Iterator[tuple[str, ...]]:
 
 
 def _percent(amount: Data) -> str:
-    return f"{_number(amount):.2f} %"
-
-
-def _number(amount: Data) -> float:
-    return float(Fraction(amount["exact"]))
+    return f"{as_float(amount):.2f} %"

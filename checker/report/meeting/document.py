@@ -17,7 +17,7 @@ from checker.meeting.standing.differences import NotAsDeclared
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, standings, tally
 from checker.quantities.display import decimal_text
-from checker.report.amounts import Data
+from checker.report.amounts import Data, begun
 from checker.report.one_car.document import inspection_document
 from checker.report.words.recorded import recorded_margin, written
 from checker.report.words.remarks import car_warnings, remark_words
@@ -27,9 +27,7 @@ def meeting_document(meeting: Meeting) -> Data:
     """Where every car stands, and the state of the gear and the record."""
     found = standings(meeting)
     return {
-        "document": "meeting",
-        "version": 1,
-        "checker": program_version(),
+        **begun("meeting"),
         "program": program_version(),
         "meeting": heading_data(meeting),
         "closed": meeting.day.closed is not None,
@@ -197,9 +195,7 @@ def slip_document(
     bearing = on_weights(meeting.pack)
     opened = meeting.day.opened.content
     return {
-        "document": "slip",
-        "version": 1,
-        "checker": program_version(),
+        **begun("slip"),
         "program": program_version(),
         "meeting": heading_data(meeting),
         "standing": standing_data(meeting, standing),

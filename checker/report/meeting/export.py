@@ -12,12 +12,13 @@ from checker.meeting.record.car_contents import Judged, Measured, Ruled, Weighed
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.chain import RecordEntry
 from checker.meeting.record.contents import Content
-from checker.meeting.session.session import Meeting, program_version
+from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import standings
 from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import parse_unit
 from checker.reading.quick_dataclasses import dataclass
+from checker.report.amounts import begun
 from checker.report.json_text import json_text
 from checker.report.tables.table import Cell, Clauses, Columns, Table, clause, decimal, table_of
 
@@ -30,9 +31,7 @@ def meeting_tables(meeting: Meeting) -> Mapping[str, Table]:
 def as_json(meeting: Meeting) -> str:
     """The whole record as one JSON document: every entry with its hash, and where each car stands."""
     document = {
-        "document": "record",
-        "version": 1,
-        "checker": program_version(),
+        **begun("record"),
         "format": "checker meeting record",
         "last_entry": meeting.day.number,
         "last_hash": meeting.day.hash,

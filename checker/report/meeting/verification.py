@@ -3,18 +3,15 @@
 from __future__ import annotations
 
 from checker.meeting.record.chain import printed
-from checker.meeting.session.session import program_version
 from checker.meeting.standing.verifying import Verification
-from checker.report.amounts import Data
+from checker.report.amounts import Data, begun
 from checker.report.page import GREEN, RED, YELLOW, Page
 
 
 def verification_document(found: Verification) -> Data:
     """What verification found."""
     return {
-        "document": "verification",
-        "version": 1,
-        "checker": program_version(),
+        **begun("verification"),
         "file": found.path,
         "sound": found.sound,
         "entries": found.entries,

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker import __version__
 from checker.car.weights.differences import LITRE
 from checker.car.weights.geometry import MaybeFraction as Known
 from checker.car.weights.weights import State
@@ -14,10 +13,9 @@ from checker.quantities.amount import Amount
 from checker.quantities.display import show
 from checker.quantities.intervals import Intervals
 from checker.quantities.kind import Unknown
-from checker.quantities.rounding import round_to
-from checker.quantities.units import Unit, parse_unit
+from checker.quantities.units import Unit
 from checker.reading.quick_dataclasses import replace
-from checker.report.amounts import Data, bound_data, exact_text
+from checker.report.amounts import KG, PERCENT, Data, begun, bound_data, exact_text, fixed_text
 from checker.report.one_car.document import pack_data
 from checker.report.one_car.fuel import crossings, failing_words, least_data, legal_words, levels_data, litres
 from checker.report.words.acts import act_words
@@ -28,18 +26,12 @@ from checker.studies.one_car.finish import Finish
 from checker.studies.one_car.load_limits import LoadLimit
 from checker.studies.one_car.race import Lap, Race, Starts
 
-VERSION = 1
-
-_KG, _PERCENT = parse_unit("kg", None), parse_unit("%", None)
-
 
 def conditions_document(table: ConditionTable, race: Race | None = None) -> Data:
     """The document of a car in every condition, with a race where one was asked for."""
     inspection = table.inspection
     return {
-        "document": "conditions",
-        "version": VERSION,
-        "checker": __version__,
+        **begun("conditions"),
         "pack": pack_data(inspection.pack),
         "car": {
             "number": inspection.car.number,
@@ -89,10 +81,9 @@ def _amount(value: Known, unit: Unit, digits: int | None = None, *, to_zero: boo
     if digits is None:
         text = show(value, unit).rpartition(" ")[0]
     else:
-        exactly = value / unit.factor * 10**digits
-        steps = int(exactly) if to_zero else int(round_to(exactly, Fraction(1), "half_even"))
-        whole, part = divmod(abs(steps), 10**digits)
-        text = f"{'-' if steps < 0 else ''}{whole}.{part:0{digits}}"
+        exactly = value / unit.factor
+        toward = ("up" if exactly < 0 else "down") if to_zero else "half_even"
+        text = fixed_text(exactly, digits, toward)
     return {"value": text, "exact": exact_text(value / unit.factor), "unit": unit.name}
 
 
@@ -112,8 +103,8 @@ def _corner_data(corner: Corner) -> Data:
     unknown = [value for value in corner.kg.values() if isinstance(value, Unknown)]
     return {
         **state_data(corner.state),
-        "kg": {name: _amount(value, _KG, 2) for name, value in corner.kg.items()},
-        "percentage": {name: _amount(value, _PERCENT, 2) for name, value in corner.shares.items()},
+        "kg": {name: _amount(value, KG, 2) for name, value in corner.kg.items()},
+        "percentage": {name: _amount(value, PERCENT, 2) for name, value in corner.shares.items()},
         "not_shown": list(dict.fromkeys(says for value in unknown for says in value.says)),
         "lacking": {
             name: list(value.says) if isinstance(value, Unknown) else []
@@ -182,7 +173,7 @@ def _least(levels: Intervals | None) -> Data | None:
 
 def limit_data(limit: LoadLimit) -> Data:
     """A bound on the total or on a percentage, as reports show them."""
-    amount, unit = limit.bound.amount, _KG if limit.of == "total" else _PERCENT
+    amount, unit = limit.bound.amount, KG if limit.of == "total" else PERCENT
     bound = (
         limit.bound if amount is None else replace(limit.bound, amount=Amount(amount.value, unit.kind, unit))
     )
@@ -195,7 +186,7 @@ def effect_data(effect: KilogramEffect) -> Data:
     Rounded towards nothing, so that what is worked out by it as needed is rather too much than too little.
     """
     found = {name: getattr(effect, name) for name in ("inside", "rear", "inside_lb", "rear_lb")}
-    return {"place": effect.place, **{n: _amount(by, _PERCENT, 3, to_zero=True) for n, by in found.items()}}
+    return {"place": effect.place, **{n: _amount(by, PERCENT, 3, to_zero=True) for n, by in found.items()}}
 
 
 def _race_data(race: Race) -> Data:

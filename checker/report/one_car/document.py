@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from checker import __version__
 from checker.car.premises import Believed, ErrorFree, GearTaken, Premise, Taken, TakenAs
 from checker.kinds.frame.legal_fuel import in_all
 from checker.kinds.judging.assessment import FAIL, OUTCOMES, Assessment, LegalFuel
@@ -21,6 +20,7 @@ from checker.report.acts import acts_data, together_data
 from checker.report.amounts import (
     Data,
     amount_data,
+    begun,
     bound_data,
     estimate,
     exact_text,
@@ -38,8 +38,6 @@ from checker.report.words.findings import found_words
 from checker.report.words.premises import premise_words, taken_words
 from checker.verdict.inspection import Inspection, Outcome
 
-VERSION = 1
-
 
 def inspection_document(inspection: Inspection, layout: Data | None = None) -> Data:
     """The document of one inspection, ready for JSON.
@@ -48,8 +46,7 @@ def inspection_document(inspection: Inspection, layout: Data | None = None) -> D
         layout: Where the car carries its weight, by `checker.report.one_car.layout_data`, where that is asked for.
     """
     return {
-        "document": "inspection",
-        "version": VERSION,
+        **begun("inspection"),
         **heading_data(inspection),
         "outcomes": [outcome_data(outcome) for outcome in inspection.outcomes],
         "most_pressing": most_pressing(inspection.outcomes),
@@ -65,7 +62,6 @@ def heading_data(inspection: Inspection) -> Data:
     """Who was judged by what, when and for whom."""
     car = inspection.car
     return {
-        "checker": __version__,
         "for": inspection.audience,
         "what_if": list(inspection.what_if),
         "assumed": [premise_words(one) for one in inspection.premises],

@@ -11,15 +11,13 @@ from checker.kinds.judging.working import with_numbers
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Unknown
-from checker.report.amounts import Data, amount_data
+from checker.report.amounts import Data, amount_data, begun
 from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning, parts
 from checker.report.one_car.document import heading_data, judged_data, outcome_data
 from checker.report.one_car.origins import place_data, read_from, weights_from
 from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words
 from checker.verdict.inspection import Inspection, Outcome
-
-VERSION = 1
 
 MOST_PARTS = 6
 """Of a clause with more parts, those that decide are explained and the others counted."""
@@ -37,8 +35,7 @@ def explanation_document(inspection: Inspection, number: str) -> Data:
     clause = outcome.clause
     explained, others = _chosen(outcome)
     return {
-        "document": "explanation",
-        "version": VERSION,
+        **begun("explanation"),
         **heading_data(inspection),
         "rule": {
             "text": clause.text,

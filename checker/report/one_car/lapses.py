@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from checker import __version__
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN
 from checker.pack.model import ADVISORY
-from checker.report.amounts import Data, margin_data
+from checker.report.amounts import Data, begun, margin_data
 from checker.report.page import DIM, RED, Page
 from checker.report.wording import car_words, caution_words, listed, result_colour
 from checker.report.words.acts import act_words
@@ -13,15 +12,11 @@ from checker.report.words.findings import found_words
 from checker.studies.one_car.lapses import CarAtMeeting, Lapse, Season
 from checker.verdict.outcome import Outcome
 
-VERSION = 1
-
 
 def calendar_document(season: Season) -> Data:
     """The document of a season."""
     return {
-        "document": "calendar",
-        "version": VERSION,
-        "checker": __version__,
+        **begun("calendar"),
         "pack": season.pack,
         "car": {"number": season.number, "name": season.name or None},
         "on": season.on.isoformat(),

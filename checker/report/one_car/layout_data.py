@@ -4,15 +4,9 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker.car.weights.geometry import MaybeFraction
-from checker.quantities.amount import Amount, kilograms, millimetres
-from checker.quantities.kind import Kind
-from checker.quantities.units import parse_unit
-from checker.report.amounts import Data, amount_data, estimate, exact_text
+from checker.report.amounts import KG, MM, PERCENT, Data, estimate, exact_text, known_data
 from checker.report.one_car.condition_table import effect_data, limit_data, state_data
 from checker.studies.one_car.layout import JOINT, Centre, Doubt, LaidOut, Layout
-
-_PERCENT = parse_unit("%", None)
 
 
 def layout_data(layout: Layout | None) -> Data | None:
@@ -21,10 +15,10 @@ def layout_data(layout: Layout | None) -> Data | None:
         return None
     return {
         "inside": layout.inside,
-        "wheelbase": _mm(layout.wheelbase),
-        "track": {axle: _mm(track) for axle, track in layout.tracks.items()},
-        "tyre_width": {wheel: _mm(width) for wheel, width in layout.sections.items()},
-        "loads": {wheel: _kg(load) for wheel, load in layout.loads.items()},
+        "wheelbase": known_data(layout.wheelbase, MM),
+        "track": {axle: known_data(track, MM) for axle, track in layout.tracks.items()},
+        "tyre_width": {wheel: known_data(width, MM) for wheel, width in layout.sections.items()},
+        "loads": {wheel: known_data(load, KG) for wheel, load in layout.loads.items()},
         "pieces": [_piece_data(piece) for piece in layout.pieces],
         "centres": [_centre_data(centre) for centre in layout.centres],
         "limits": [limit_data(one) for one in layout.limits],
@@ -38,9 +32,9 @@ def _piece_data(piece: LaidOut) -> Data:
     return {
         "kind": piece.kind,
         "label": piece.label,
-        "mass": _kg(piece.mass),
-        "behind_front_axle": _mm(piece.along),
-        "left_of_centre": _mm(piece.across),
+        "mass": known_data(piece.mass, KG),
+        "behind_front_axle": known_data(piece.along, MM),
+        "left_of_centre": known_data(piece.across, MM),
     }
 
 
@@ -48,11 +42,11 @@ def _centre_data(centre: Centre) -> Data:
     return {
         "state": "as weighed" if centre.state is None else centre.state.words,
         "clauses": list(centre.clauses),
-        "total": _kg(centre.total),
-        "inside": _percent(centre.inside),
-        "rear": _percent(centre.rear),
-        "behind_front_axle": _mm(centre.along),
-        "left_of_centre": _mm(centre.across),
+        "total": known_data(centre.total, KG),
+        "inside": known_data(centre.inside, PERCENT),
+        "rear": known_data(centre.rear, PERCENT),
+        "behind_front_axle": known_data(centre.along, MM),
+        "left_of_centre": known_data(centre.across, MM),
     }
 
 
@@ -61,7 +55,7 @@ def _paths_data(layout: Layout) -> list[Data]:
     found: dict[tuple[object, ...], Data] = {}
     for corner in layout.corners:
         state = state_data(corner.state)
-        inside, rear = _percent(corner.shares["inside"]), _percent(corner.shares["rear"])
+        inside, rear = (known_data(corner.shares[name], PERCENT) for name in ("inside", "rear"))
         if inside is None or rear is None or state["fuel"] is None:
             continue
         key = (state["tyres"], state["driver"], state["wear"])
@@ -85,16 +79,3 @@ def _doubt_data(doubt: Doubt) -> Data:
         "covers": JOINT,
         "complete": doubt.complete,
     }
-
-
-def _kg(value: MaybeFraction) -> Data | None:
-    return amount_data(kilograms(value)) if isinstance(value, Fraction) else None
-
-
-def _mm(value: MaybeFraction) -> Data | None:
-    return amount_data(millimetres(value)) if isinstance(value, Fraction) else None
-
-
-def _percent(value: MaybeFraction) -> Data | None:
-    """A ratio in percent."""
-    return amount_data(Amount(value, Kind("percent"), _PERCENT)) if isinstance(value, Fraction) else None

@@ -8,10 +8,7 @@ from checker.car.car import Car
 from checker.car.described.standard import WHEELS
 from checker.kinds.judging.assessment import NOT_SHOWN
 from checker.kinds.judging.findings import AsFarAsKnown
-from checker.quantities.amount import Amount
-from checker.quantities.kind import PERCENT, Unknown
-from checker.quantities.units import parse_unit
-from checker.report.amounts import Data, amount_data
+from checker.report.amounts import KG, PERCENT, Data, known_data
 from checker.report.page import BOLD, YELLOW, Page
 from checker.report.wording import listed, outcome_word
 from checker.report.words.findings import found_words
@@ -23,7 +20,6 @@ MANY = 8
 STEPS = 3
 """How many of the clauses that can be settled next are told."""
 
-_KG, _PERCENT = parse_unit("kg", None), parse_unit("%", None)
 _COLUMN, _NARROW = 14, 11
 _SHARES = ("inside", "front", "rear", "cross")
 
@@ -56,15 +52,8 @@ def _known_in_part(inspection: Inspection) -> Iterator[Data]:
 def as_weighed_data(car: Car) -> Data:
     """The total and the shares as the car was weighed; null where the weighing does not tell them."""
     weights = car.weights(None)
-    total = weights.weight("total")
-    shares = {name: weights.percentage(name) for name in _SHARES}
-    return {
-        "total": None if isinstance(total, Unknown) else amount_data(Amount(total, _KG.kind, _KG)),
-        **{
-            name: None if isinstance(share, Unknown) else amount_data(Amount(share, PERCENT, _PERCENT))
-            for name, share in shares.items()
-        },
-    }
+    shares = {name: known_data(weights.percentage(name), PERCENT) for name in _SHARES}
+    return {"total": known_data(weights.weight("total"), KG), **shares}
 
 
 def is_sketch(document: Data) -> bool:

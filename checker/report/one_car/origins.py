@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from typing import Any
 
 from checker.car.car import Car
 from checker.car.described.asking import ROLL_SPLIT
@@ -11,14 +10,10 @@ from checker.car.described.standard import WHEELS
 from checker.car.described.stated import Entry, Stated
 from checker.car.scene import Scene
 from checker.car.weights.weights import PAIRS, State
-from checker.quantities.amount import kilograms
 from checker.quantities.kind import Unknown
-from checker.quantities.units import parse_unit
 from checker.reading.problems import Span
-from checker.report.amounts import Data, amount_data
+from checker.report.amounts import KG, Data, known_data
 from checker.report.words.amounts import statement_words
-
-_KG = parse_unit("kg", None)
 
 
 def read_from(names: Iterable[str], scenes: Iterable[Scene], item: str) -> list[Data]:
@@ -167,18 +162,15 @@ def _weight_data(name: str, scene: Scene) -> Data:
     return {
         "name": f"weight.{name}",
         "state": None if scene.state is None else scene.state.words,
-        "steps": [{"words": statement_words(words), "weight": _kg(amount)} for words, amount in steps],
-        "sum": _kg(whole),
+        "steps": [
+            {"words": statement_words(words), "weight": known_data(amount, KG)} for words, amount in steps
+        ],
+        "sum": known_data(whole, KG),
     }
 
 
 _SUMS = (*PAIRS, "inside", "outside")
 """Weights that are told in every state; the others are measured, never predicted."""
-
-
-def _kg(amount: Any) -> Data | None:
-    """A weight in kg; None where it is not known."""
-    return None if isinstance(amount, Unknown) else amount_data(kilograms(amount))
 
 
 def _bears_on(weight: str, load: str, inside: str) -> bool:

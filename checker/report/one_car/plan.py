@@ -11,7 +11,16 @@ from checker.car.described.stated import ACROSS, Stated
 from checker.car.weights.differences import LITRE
 from checker.kinds.judging.assessment import Assessment
 from checker.quantities.amount import Amount, kilograms, millimetres
-from checker.report.amounts import Data, amount_data, estimate, least_data, margin_data, shown
+from checker.report.amounts import (
+    Data,
+    amount_data,
+    begun,
+    estimate,
+    known_data,
+    least_data,
+    margin_data,
+    shown,
+)
 from checker.report.one_car.document import heading_data
 from checker.report.words.findings import found_words
 from checker.report.words.units import shown_in
@@ -24,8 +33,6 @@ from checker.studies.planning.planner import WeightPlan
 from checker.studies.planning.widening import Wider
 from checker.verdict.outcome import Outcome
 
-VERSION = 1
-
 
 def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
     """The document of a plan.
@@ -37,8 +44,7 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
     after = {} if found is None else {o.clause.number: o for o in weight_outcomes(found.inspection, plan)}
     chosen: Mapping[Option, Fraction] = {} if found is None else found.chosen
     return {
-        "document": "plan",
-        "version": VERSION,
+        **begun("plan"),
         **heading_data(plan.before),
         "aim": plan.asked.aim.value,
         "confidence": float(plan.before.pack.decision.confidence),
@@ -91,7 +97,7 @@ def _race_data(plan: WeightPlan) -> Data | None:
         return None
     run = plan.found.run if plan.found is not None and plan.found.run is not None else run
     amounts = {"fuel_per_lap": start.race.per_lap, "start": run.start, "flag": run.flag}
-    told = {name: _litres(value) for name, value in amounts.items()}
+    told = {name: known_data(value, LITRE) for name, value in amounts.items()}
     return {**told, "laps": start.race.laps}
 
 
@@ -216,13 +222,11 @@ def _wider_data(change: Wider) -> Data:
             {"what": one.what, "to": _at_words(one.end), "more": _to_weigh_out(millimetres(one.more_mm))}
             for one in slides
         ],
-        "start": [{"at": _litres(one.mm3), "more": _litres(one.more_mm3)} for one in starts],
+        "start": [
+            {"at": known_data(one.mm3, LITRE), "more": known_data(one.more_mm3, LITRE)} for one in starts
+        ],
         "acts": [act_data(option, times) for option, times in in_order(change.found.chosen)],
     }
-
-
-def _litres(mm3: Fraction) -> Data | None:
-    return amount_data(Amount(mm3, LITRE.kind, LITRE))
 
 
 def _spot_words(more: More | Off) -> str:

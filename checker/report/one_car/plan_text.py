@@ -4,14 +4,11 @@ from __future__ import annotations
 
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, TOO_CLOSE
 from checker.pack.model import ADVISORY
-from checker.quantities.units import parse_unit
-from checker.report.amounts import Data, shown
+from checker.report.amounts import Data, shown, shown_mass
 from checker.report.one_car.fuel import missing_words
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 from checker.report.wording import CAUTION, car_words, listed, outcome_word
-from checker.report.words.units import shown_in
 
-_KG = parse_unit("kg", None)
 _AIMS = {
     "least": "as light as may be",
     "inside": "as much weight inside as may be",
@@ -135,7 +132,7 @@ def _holding(document: Data, page: Page) -> None:
     if not document["holding"]:
         return
     page.heading("What holds it back")
-    unit = shown_in(_KG) or _KG
+    unit = shown_mass()
     for price in document["holding"]:
         of_pieces = price["what"].startswith("shelf ")
         bought = price["kg"] / float(unit.factor) if of_pieces else price["kg"]

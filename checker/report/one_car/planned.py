@@ -8,10 +8,9 @@ from checker.car.car import Car
 from checker.car.weights.geometry import Spot
 from checker.car.weights.places import spot_told
 from checker.kinds.judging.assessment import NOT_SHOWN
-from checker.quantities.amount import Amount, kilograms, millimetres
-from checker.quantities.kind import Kind, Unknown
-from checker.quantities.units import parse_unit
-from checker.report.amounts import Data, amount_data, shown
+from checker.quantities.amount import kilograms
+from checker.report.acts import NO_ACT
+from checker.report.amounts import MM, PERCENT, Data, amount_data, known_data, shown
 from checker.report.one_car.plan import act_data, in_order
 from checker.report.one_car.plan_text import act_sentence
 from checker.report.one_car.reach import point_data
@@ -20,8 +19,6 @@ from checker.studies.planning.looking import Found
 from checker.studies.planning.options import Option
 from checker.studies.planning.planner import WeightPlan
 from checker.studies.planning.reach import Reach
-
-_PERCENT = parse_unit("%", None)
 
 
 def with_plan(document: Data, plan: WeightPlan, reach: Reach | None = None) -> Data:
@@ -81,16 +78,12 @@ def _as_told(act: Data) -> Data:
         kg = Fraction(mass["exact"]) * count
         mass = {**mass, "value": f"{float(kg):g}", "exact": f"{kg.numerator}/{kg.denominator}"}
     return {
+        **NO_ACT,
         "do": act["do"],
         "what": act["what"],
         "amount": mass,
-        "more": False,
-        "from": None,
         "to": act["place"],
-        "item": None,
         "enough": True,
-        "untried": None,
-        "ways": [],
         "at": act["at"],
         "count": count,
     }
@@ -98,12 +91,10 @@ def _as_told(act: Data) -> Data:
 
 def _destination(found: Found, reach: Reach | None) -> Data:
     weights = found.inspection.car.weights()
-    shares = {name: weights.percentage(name) for name in ("inside", "rear")}
-    known = {n: Amount(s, Kind("percent"), _PERCENT) for n, s in shares.items() if not isinstance(s, Unknown)}
+    shares = {name: known_data(weights.percentage(name), PERCENT) for name in ("inside", "rear")}
     planned: Data | None = None
-    if len(known) == 2:
-        moves = [_move_data(option, times) for option, times in in_order(found.chosen)]
-        planned = {**{name: amount_data(one) for name, one in known.items()}, "moves": moves}
+    if all(shares.values()):
+        planned = {**shares, "moves": [_move_data(option, times) for option, times in in_order(found.chosen)]}
     regions = None
     if reach is not None:
         parts = {"possible": reach.possible, "legal": reach.legal}
@@ -124,8 +115,6 @@ def _move_data(option: Option, times: Fraction) -> Data:
 def _place_data(spot: Spot | None, car: Car) -> Data | None:
     if spot is None:
         return None
-    along, across = spot.behind(0, car.geometry.wheelbase), spot.across
-    if isinstance(along, Unknown) or isinstance(across, Unknown):
-        return None
-    told = {"behind_front_axle": along, "left_of_centre": across}
-    return {name: amount_data(millimetres(value)) for name, value in told.items()}
+    told = {"behind_front_axle": spot.behind(0, car.geometry.wheelbase), "left_of_centre": spot.across}
+    known = {name: known_data(value, MM) for name, value in told.items()}
+    return known if all(known.values()) else None

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.report.amounts import Data, estimate
+from checker.report.amounts import Data, begun, estimate
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.one_car.document import heading_data
@@ -10,15 +10,13 @@ from checker.report.page import DIM, YELLOW, Page
 from checker.report.wording import CAUTION, car_words
 from checker.studies.planning.reach import Reach, Reached
 
-VERSION = 1
 _WIDTH, _HEIGHT, _EDGE = 520.0, 420.0, 56.0
 
 
 def reach_document(found: Reach) -> Data:
     """The document of what a car can reach."""
     return {
-        "document": "reach",
-        "version": VERSION,
+        **begun("reach"),
         **heading_data(found.plan.before),
         "now": point_data(found.now),
         "planned": None if found.planned is None else point_data(found.planned),

@@ -4,30 +4,20 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker import __version__
-from checker.quantities.rounding import round_to
-from checker.quantities.units import Unit, parse_unit
 from checker.reading.printer import to_yaml
 from checker.reading.values import Plain
-from checker.report.amounts import Data, estimate, exact_text
+from checker.report.amounts import PERCENT, Data, begun, estimate, exact_text, fixed_text, shown_mass
 from checker.report.page import DIM, RED, YELLOW, Page
 from checker.report.wording import car_words, caution_words, times_in
 from checker.report.words.amounts import statement_words
-from checker.report.words.units import shown_in
 from checker.studies.one_car.weighing_comparison import WeighingComparison, WeightDifference
-
-VERSION = 1
-
-_KG, _PERCENT = parse_unit("kg", None), parse_unit("%", None)
 
 
 def comparison_document(found: WeighingComparison) -> Data:
     """The document of a comparison."""
-    home, mass = found.home, _shown_mass()
+    home, mass = found.home, shown_mass()
     return {
-        "document": "weighing_comparison",
-        "version": VERSION,
-        "checker": __version__,
+        **begun("weighing_comparison"),
         "car": {"number": home.number, "name": home.name or None, "sha256": home.sha256},
         "readings": {"sha256": found.club.readings_sha256},
         "gear": {
@@ -39,7 +29,7 @@ def comparison_document(found: WeighingComparison) -> Data:
         "offsets": [
             {
                 "pad": pad or None,
-                "value": _fixed(kg / mass.factor, 1),
+                "value": fixed_text(kg / mass.factor, 1),
                 "exact": exact_text(kg / mass.factor),
                 "unit": mass.name,
             }
@@ -52,13 +42,13 @@ def comparison_document(found: WeighingComparison) -> Data:
 
 
 def _difference_data(found: WeightDifference, covers: Fraction) -> Data:
-    unit = _shown_mass() if found.name.startswith("weight.") else _PERCENT
+    unit = shown_mass() if found.name.startswith("weight.") else PERCENT
     factor = float(unit.factor)
     return {
         "name": found.name,
         **{
             key: {
-                "value": _fixed(value / unit.factor, 2),
+                "value": fixed_text(value / unit.factor, 2),
                 "exact": exact_text(value / unit.factor),
                 "unit": unit.name,
             }
@@ -73,16 +63,6 @@ def _difference_data(found: WeightDifference, covers: Fraction) -> Data:
         },
         "is_real": found.is_real,
     }
-
-
-def _shown_mass() -> Unit:
-    return shown_in(_KG) or _KG
-
-
-def _fixed(value: Fraction, digits: int) -> str:
-    steps = int(round_to(value * 10**digits, Fraction(1), "half_even"))
-    whole, part = divmod(abs(steps), 10**digits)
-    return f"{'-' if steps < 0 else ''}{whole}.{part:0{digits}}"
 
 
 # -- text --------------------------------------------------------------------------------------------
