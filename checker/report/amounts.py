@@ -34,6 +34,13 @@ def begun(document: str) -> Data:
 
 
 KG, MM, PERCENT = (parse_unit(name, None) for name in ("kg", "mm", "%"))
+
+
+def told_of(one: object, *names: str) -> Data:
+    """What something says under these names, as it stands there."""
+    return {name: getattr(one, name) for name in names}
+
+
 _CALENDAR = ("days", "months", "years")
 
 

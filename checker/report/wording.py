@@ -8,7 +8,7 @@ from fractions import Fraction
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data
-from checker.report.page import GREEN, RED, YELLOW, Page
+from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 
 _OUTCOME_WORDS: dict[str, str] = {
     FAIL: "FAILS",
@@ -49,6 +49,12 @@ def outcome_word(outcome: str, to: str) -> str:
 def caution_words(page: Page) -> str:
     """Who decides, and what to mind: all of it where there is room, in one line on a terminal."""
     return CAUTION if page.draws else ONE_CAUTION
+
+
+def put_caution(page: Page) -> None:
+    """The same, last on a page."""
+    page.blank()
+    page.put(caution_words(page), style=DIM)
 
 
 def state_word(complies: bool | None) -> str:

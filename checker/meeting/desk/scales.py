@@ -6,6 +6,8 @@ verdict, which then makes a correction. That a car may not be weighed again is s
 
 from __future__ import annotations
 
+from typing import Any
+
 from checker.car.described.standard import WHEELS
 from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
 from checker.meeting.record.car_contents import SCRUTINEERING, Weighed
@@ -218,15 +220,8 @@ class ScalesDesk(Conversation):
         if self._corrects:
             reading = replace(reading, corrects=self._corrects, reason=MISTYPED)
         elif self.again or not self.weighings:
-            state = self.state
-            reading = replace(
-                reading,
-                again=self.again,
-                fuel=state["fuel"],
-                driver=state["driver"],
-                tyres=state["tyres"],
-                wear=state["wear"],
-            )
+            state: dict[str, Any] = {**self.state, "again": self.again}
+            reading = replace(reading, **state)
         if self._asked:
             reading = replace(reading, confirmed=SAID_TO_BE_RIGHT)
         if not self._asked:

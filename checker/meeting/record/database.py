@@ -16,6 +16,7 @@ from checker.meeting.record.schema import (
     can_be_read,
     strange_definitions,
 )
+from checker.reading.problems import InputError
 
 WAIT_SECONDS = 10.0
 """How long one program waits for another that holds the file."""
@@ -72,19 +73,20 @@ def check_form(database: sqlite3.Connection, name: str, writing: bool, suspect: 
         raise
 
 
+def there_already(name: str) -> InputError:
+    """The refusal to make a meeting where a file is."""
+    return refusal("MT103", f"'{name}' is there already", "give the new meeting a name of its own")
+
+
 def take_name(making: str, name: str) -> None:
     """Give the finished file its name, never in the place of another, and have the folder on disk."""
     try:
         os.link(making, name)
     except FileExistsError:
-        raise refusal(
-            "MT103", f"'{name}' is there already", "give the new meeting a name of its own"
-        ) from None
+        raise there_already(name) from None
     except (OSError, NotImplementedError, AttributeError):  # a file system without links
         if os.path.lexists(name):
-            raise refusal(
-                "MT103", f"'{name}' is there already", "give the new meeting a name of its own"
-            ) from None
+            raise there_already(name) from None
         os.rename(making, name)
     if os.name == "posix":
         folder = os.open(os.path.dirname(os.path.abspath(name)), os.O_RDONLY)

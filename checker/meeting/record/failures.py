@@ -31,44 +31,41 @@ def told(path: str) -> Iterator[None]:
         raise _from_system(error, path) from None
 
 
+_SAID = (
+    ("SQLITE_NOTADB", "MT102", "'{path}' is not a meeting", "give the file that `meeting open` made"),
+    (
+        "SQLITE_CANTOPEN",
+        "MT101",
+        "'{path}' cannot be opened",
+        "the file, its folder and the journal beside it must be readable and writable",
+    ),
+    ("SQLITE_CORRUPT", "MT107", "'{path}' is damaged: {error}", _DAMAGED),
+    (
+        ("SQLITE_BUSY", "SQLITE_LOCKED"),
+        "MT106",
+        f"'{{path}}' was held by another program for too long; {_KEPT}",
+        "look for a second window that is waiting for an answer, close it and try again",
+    ),
+    (
+        "SQLITE_IOERR",
+        "MT107",
+        f"'{{path}}': the disk failed while it was read or written ({{name}}); {_KEPT}",
+        "copy the file to another disk and verify the copy",
+    ),
+    ("", "MT107", "'{path}' cannot be used: {error}", "keep the file and verify a copy of it"),
+)
+"""By how a failure's name begins: the code, what is told, and the cure."""
+
+
 def _from_sqlite(error: sqlite3.Error, path: str) -> InputError:
     name = getattr(error, "sqlite_errorname", "") or ""
-    if name.startswith("SQLITE_FULL"):
+    # A quota or a size limit of the system comes as a failed write.
+    if name.startswith(("SQLITE_FULL", "SQLITE_IOERR_WRITE", "SQLITE_IOERR_TRUNCATE")):
         return _full(path)
-    if name.startswith("SQLITE_IOERR"):
-        # A quota or a size limit of the system comes as a failed write.
-        if name in ("SQLITE_IOERR_WRITE", "SQLITE_IOERR_TRUNCATE"):
-            return _full(path)
-        return refusal(
-            "MT107",
-            f"'{path}': the disk failed while it was read or written ({name}); {_KEPT}",
-            "copy the file to another disk and verify the copy",
-        )
-    if name.startswith("SQLITE_READONLY"):
+    if name.startswith(("SQLITE_READONLY", "SQLITE_PERM", "SQLITE_AUTH")):
         return _read_only(path)
-    if name.startswith(("SQLITE_BUSY", "SQLITE_LOCKED")):
-        return refusal(
-            "MT106",
-            f"'{path}' was held by another program for too long; {_KEPT}",
-            "look for a second window that is waiting for an answer, close it and try again",
-        )
-    if name.startswith("SQLITE_NOTADB"):
-        return refusal("MT102", f"'{path}' is not a meeting", "give the file that `meeting open` made")
-    if name.startswith("SQLITE_CORRUPT"):
-        return refusal(
-            "MT107",
-            f"'{path}' is damaged: {error}",
-            _DAMAGED,
-        )
-    if name.startswith("SQLITE_CANTOPEN"):
-        return refusal(
-            "MT101",
-            f"'{path}' cannot be opened",
-            "the file, its folder and the journal beside it must be readable and writable",
-        )
-    if name.startswith(("SQLITE_PERM", "SQLITE_AUTH")):
-        return _read_only(path)
-    return refusal("MT107", f"'{path}' cannot be used: {error}", "keep the file and verify a copy of it")
+    _, code, said, cure = next(one for one in _SAID if name.startswith(one[0]))
+    return refusal(code, said.format(path=path, name=name, error=error), cure)
 
 
 def _from_system(error: OSError, path: str) -> InputError:

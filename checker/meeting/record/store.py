@@ -17,7 +17,7 @@ from collections.abc import Iterator, Sequence
 from contextlib import contextmanager, suppress
 
 from checker.meeting.record.chain import RecordEntry
-from checker.meeting.record.database import MOST_BYTES, check_form, connect, take_name
+from checker.meeting.record.database import MOST_BYTES, check_form, connect, take_name, there_already
 from checker.meeting.record.failures import told
 from checker.meeting.record.refusal import refusal
 from checker.meeting.record.rows import Clock, RecordDraft, append, computer_clock, entries_after
@@ -49,7 +49,7 @@ class Store:
         """
         name = os.fspath(path)
         if os.path.lexists(name):
-            raise refusal("MT103", f"'{name}' is there already", "give the new meeting a name of its own")
+            raise there_already(name)
         making = f"{name}.{os.getpid()}.new"
         try:
             with told(name):

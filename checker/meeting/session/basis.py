@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date
+from functools import cached_property
 
 from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.contents import Opened
@@ -23,11 +24,6 @@ class Basis:
     def __init__(self, store: Store, opened: Opened) -> None:
         self.store = store
         self._opened = opened
-        self._pack: Pack | None = None
-        self._procedure: Procedure | None = None
-        self._judge: Judge | None = None
-        self._gear_file: Document | None = None
-        self._gear: dict[str, Gear] | None = None
         self._declarations: dict[str, Document] = {}
         self._coming: Mapping[str, bytes] = {}
         """Files, by their SHA-256, that come with what is being recorded."""
@@ -45,51 +41,38 @@ class Basis:
         """The day of the meeting."""
         return date.fromisoformat(self._opened.on)
 
-    @property
+    @cached_property
     def pack(self) -> Pack:
         """The frozen pack; read once.
 
         Raises:
             InputError: MT215, it is not the one the meeting was opened with, or cannot be read.
         """
-        if self._pack is None:
-            files = {name: self.file(digest) for name, digest in self._opened.pack_files.items()}
-            pack = thaw(files, self.on)
-            check_digest(pack, self._opened.pack_sha256)
-            self._pack = pack
-        return self._pack
+        files = {name: self.file(digest) for name, digest in self._opened.pack_files.items()}
+        pack = thaw(files, self.on)
+        check_digest(pack, self._opened.pack_sha256)
+        return pack
 
-    @property
+    @cached_property
     def procedure(self) -> Procedure:
-        if self._procedure is None:
-            digest = self._opened.procedure
-            if digest:
-                document = parse_document(self.file(digest), "procedure.yaml", "MT")
-                self._procedure = read_procedure(document, self.pack)
-            else:
-                self._procedure = Procedure()
-        return self._procedure
+        if not (digest := self._opened.procedure):
+            return Procedure()
+        return read_procedure(parse_document(self.file(digest), "procedure.yaml", "MT"), self.pack)
 
-    @property
+    @cached_property
     def judge(self) -> Judge:
-        if self._judge is None:
-            self._judge = Judge(self.pack, self.on, self.procedure, self.gear_file)
-        return self._judge
+        return Judge(self.pack, self.on, self.procedure, self.gear_file)
 
-    @property
+    @cached_property
     def gear_file(self) -> Document | None:
         """The meeting's own description of its gear, if it brought one."""
         digest = self._opened.gear
-        if digest and self._gear_file is None:
-            self._gear_file = parse_document(self.file(digest), "gear.yaml", "GR")
-        return self._gear_file
+        return parse_document(self.file(digest), "gear.yaml", "GR") if digest else None
 
-    @property
+    @cached_property
     def gear(self) -> dict[str, Gear]:
         """All gear by name."""
-        if self._gear is None:
-            self._gear = gear_of(self.pack, self.gear_file)
-        return self._gear
+        return gear_of(self.pack, self.gear_file)
 
     @property
     def scales(self) -> Gear | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from datetime import date
-from typing import Any
+from typing import Any, Generic, TypeVar
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
@@ -115,22 +115,17 @@ def exact_margin(assessment: Assessment) -> str:
     return f"{value} {margin.unit.name if margin.unit else ''}".strip()
 
 
-@dataclass(frozen=True, slots=True)
-class _Last:
-    """What a car was judged by last, and what came out before gauges were looked at from their far end."""
-
-    declaration: Document
-    readings: Mapping[str, Any]
-    outcomes: Mapping[str, Outcome]
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
-class _Loaded:
-    """A car as it was read last: a reading is first checked and then judged, and both read the same."""
+class _Kept(Generic[T]):
+    """What was made of a car by its declaration and readings: the car that is read, or its outcomes before gauges were
+    looked at from their far end."""
 
     declaration: Document
     readings: Mapping[str, Any]
-    car: Car
+    made: T
 
 
 class Judge:
@@ -145,8 +140,8 @@ class Judge:
         self._looks_at = {number: looks_at(clause) for number, clause in pack.clauses.items()}
         self.on_weights = clauses_that_follow(pack, self._looks_at, {WEIGHTS})
         """The clauses that a weighing can touch."""
-        self._last: dict[str, _Last] = {}
-        self._loaded: dict[str, _Loaded] = {}
+        self._last: dict[str, _Kept[Mapping[str, Outcome]]] = {}
+        self._loaded: dict[str, _Kept[Car]] = {}
         self._declared: dict[str, Car] = {}
 
     def car(self, declaration: Document, readings: Mapping[str, Any]) -> Car:
@@ -160,8 +155,8 @@ class Judge:
         if last is None or last.declaration is not declaration or last.readings != readings:
             document = parse_document(as_file(readings), f"readings of car {number}", "RD")
             car = load_car(declaration, self.pack.vocabulary, document, audience=OFFICIAL, gear=self.gear)
-            last = self._loaded[number] = _Loaded(declaration, readings, car)
-        return last.car
+            last = self._loaded[number] = _Kept(declaration, readings, car)
+        return last.made
 
     def readable(self, declaration: Document, readings: Mapping[str, Plain]) -> Car:
         """The same car, to see whether it can be read at all.
@@ -211,8 +206,8 @@ class Judge:
         inspection = inspect_car(self.pack, near, self.on, OFFICIAL, only=touched)
         outcomes = {o.clause.number: o for o in inspection.outcomes}
         if touched is not None:
-            outcomes = {**self._last[car.number].outcomes, **outcomes}
-        self._last[car.number] = _Last(declaration, readings, outcomes)
+            outcomes = {**self._last[car.number].made, **outcomes}
+        self._last[car.number] = _Kept(declaration, readings, outcomes)
         for fact in gauged(car):
             far = self.car(declaration, self.readings(day, car, occasion, fact))
             measured = car.facts()[fact].content

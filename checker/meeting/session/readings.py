@@ -14,7 +14,7 @@ from checker.car.described.vocabulary import Vocabulary
 from checker.meeting.record.car_contents import Measured, Weighed
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.day import Day
-from checker.meeting.session.procedure import LAST, Procedure
+from checker.meeting.session.procedure import LAST, PRESENTED, Procedure
 from checker.meeting.session.stating import near_and_far, plain_value, target_of
 from checker.reading.printer import to_yaml
 from checker.reading.values import Plain
@@ -70,14 +70,8 @@ def _weighing(weighings: Sequence[Weighed], procedure: Procedure) -> dict[str, P
     counting = weighings[-1:] if procedure.counts == LAST else weighings
     state = counting[-1]
     section: dict[str, Plain] = {"instrument": state.gear} if state.gear else {}
-    for key, text in (
-        ("fuel", state.fuel),
-        ("driver", state.driver),
-        ("tyres", state.tyres),
-        ("wear", state.wear),
-    ):
-        if text:
-            section[key] = text
+    said = {key: getattr(state, key) for key in PRESENTED}
+    section |= {key: text for key, text in said.items() if text}
     section["readings"] = [
         {**weighing.loads, **({"pads": weighing.pads} if set(weighing.loads) == set(WHEELS) else {})}
         for weighing in counting

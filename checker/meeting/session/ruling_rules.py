@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from checker.kinds.judging.assessment import PASS
@@ -59,12 +60,7 @@ def refuse_closed(basis: Basis, day: Day, content: Closed) -> None:
     """Refuse to close while a verdict is outstanding, or a protest where the results are not provisional."""
     if not day.opened.content.rules:
         return
-    left = due(basis, day)
-    if left:
-        numbers = ", ".join(car.number for car in left)
-        raise refusal(
-            "MT217", f"no verdict stands yet on car {numbers}", "whatever is recorded next judges it"
-        )
+    refuse_outstanding(due(basis, day))
     unanswered = [
         f"entry {record.number} against car {car.number}, clause {record.content.clause}"
         for car in day.cars.values()
@@ -75,6 +71,17 @@ def refuse_closed(basis: Basis, day: Day, content: Closed) -> None:
         raise refusal("MT219", f"protests are unanswered: {'; '.join(unanswered)}", hint)
     if content.provisional and not unanswered:
         raise refusal("MT219", "no protest is unanswered", "leave --provisional away")
+
+
+def refuse_outstanding(cars: Sequence[CarDay]) -> None:
+    """Refuse to go on while these cars have no verdict.
+
+    Raises:
+        InputError: MT217.
+    """
+    if cars:
+        message = f"no verdict stands yet on car {', '.join(car.number for car in cars)}"
+        raise refusal("MT217", message, "whatever is recorded next judges it")
 
 
 def due(basis: Basis, day: Day) -> list[CarDay]:

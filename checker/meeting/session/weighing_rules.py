@@ -18,7 +18,7 @@ from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import is_doubted, named_gear, read_mass
 from checker.meeting.session.judging import NO
 from checker.meeting.session.named import correctable, entered_car
-from checker.meeting.session.procedure import AFTER_A_FAIL, NEVER
+from checker.meeting.session.procedure import AFTER_A_FAIL, NEVER, PRESENTED
 from checker.quantities.folding import fold
 from checker.quantities.literal import parse_quantity
 from checker.quantities.misread import LiteralError
@@ -177,14 +177,9 @@ def one_of(given: str, words: Sequence[str], what: str) -> str:
 
 def _refuse_other_state(weighed: Weighed, first: Weighed) -> None:
     """Repeats of one weighing are of one car in one state, on one gear."""
-    for what, now, then in (
-        ("fuel", weighed.fuel, first.fuel),
-        ("driver", weighed.driver, first.driver),
-        ("tyres", weighed.tyres, first.tyres),
-        ("wear", weighed.wear, first.wear),
-        ("gear", weighed.gear, first.gear),
-        ("loads", ", ".join(weighed.loads), ", ".join(first.loads)),
-    ):
+    for what in (*PRESENTED, "gear", "loads"):
+        both = (getattr(weighed, what), getattr(first, what))
+        now, then = both if what != "loads" else map(", ".join, both)
         if fold(now) != fold(then):
             hint = "repeat it as the first was made, or begin anew with --again REASON"
             raise refusal("MT210", f"{what} {now} in this weighing, {then} in the one it repeats", hint)

@@ -20,12 +20,12 @@ from checker.meeting.record.chain import RecordEntry, RecordFault, faults
 from checker.meeting.record.clock import oddities
 from checker.meeting.record.content_form import NotReadable, read_content
 from checker.meeting.record.contents import Closed
-from checker.meeting.record.refusal import refusal
 from checker.meeting.record.signing import signature_faults
 from checker.meeting.record.soundness import flaws
 from checker.meeting.record.store import Store
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.reading_rules import read_whole
+from checker.meeting.session.ruling_rules import refuse_outstanding
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.imports import import_faults
 from checker.meeting.standing.printed_hashes import Matched, hash_of_print, matched_by, not_printed
@@ -237,9 +237,7 @@ class _Reading:
         judgement = meeting.judgement(car, recorded.occasion, afresh=True)
         if recorded.program != program_version():
             self.other = recorded.program
-        for difference in _differences(recorded, judgement):
-            message = f"entry {record.number}, car {recorded.car}: {difference}"
-            self.faults.append(RecordFault(record.number, "MT406", message))
+        self.faults += _otherwise(record.number, recorded, judgement)
 
 
 def recheck(meeting: Meeting, cars: Iterable[CarDay]) -> None:
@@ -248,9 +246,7 @@ def recheck(meeting: Meeting, cars: Iterable[CarDay]) -> None:
         last = meeting.day.last_judged(car)
         if last is not None:
             judgement = meeting.judgement(car, last.occasion, afresh=True)
-            for difference in _differences(last, judgement):
-                message = f"entry {car.judged[-1].number}, car {car.number}: {difference}"
-                meeting.faults.append(RecordFault(car.judged[-1].number, "MT406", message))
+            meeting.faults += _otherwise(car.judged[-1].number, last, judgement)
 
 
 def refuse_due(meeting: Meeting) -> None:
@@ -259,9 +255,7 @@ def refuse_due(meeting: Meeting) -> None:
     Raises:
         InputError: MT217.
     """
-    left = ", ".join(car.number for car in meeting.due())
-    if left:
-        raise refusal("MT217", f"no verdict stands yet on car {left}", "whatever is recorded next judges it")
+    refuse_outstanding(meeting.due())
 
 
 def _due(entries: Sequence[RecordEntry]) -> dict[int, list[Record[Judged | Ruled]]]:
@@ -272,6 +266,12 @@ def _due(entries: Sequence[RecordEntry]) -> dict[int, list[Record[Judged | Ruled
         if isinstance(content, Judged | Ruled):
             due[content.rests_on].append(Record(entry.number, entry.at, entry.by, content, entry.number))
     return due
+
+
+def _otherwise(number: int, recorded: Judged, judgement: Judgement) -> Iterator[RecordFault]:
+    """What comes out otherwise than an entry recorded it."""
+    for difference in _differences(recorded, judgement):
+        yield RecordFault(number, "MT406", f"entry {number}, car {recorded.car}: {difference}")
 
 
 def _differences(recorded: Judged, judgement: Judgement) -> Iterator[str]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from datetime import date, datetime
+from typing import Any
 
 from checker.meeting.record.car_contents import SCRUTINEERING
 from checker.meeting.record.refusal import refusal
@@ -81,7 +82,7 @@ class _Lines:
             for thing in LOADS
             if cells.get(thing)
         }
-        state = {thing: self._mapping.meaning(thing, cells.get(thing, "")) for thing in STATE}
+        state: dict[str, Any] = {thing: self._mapping.meaning(thing, cells.get(thing, "")) for thing in STATE}
         if state["fuel"]:
             place = self._table.span(row, self._columns["fuel"])
             state["fuel"] = self._amount(state["fuel"], self._mapping.fuel_unit, place)
@@ -94,12 +95,7 @@ class _Lines:
             car=cells["car"],
             loads=loads,
             occasion=occasion,
-            gear=state["gear"],
-            pads=state["pads"],
-            fuel=state["fuel"],
-            driver=state["driver"],
-            tyres=state["tyres"],
-            wear=state["wear"],
+            **state,
             again=cells.get("again", ""),
             source=f"{self._table.name}, line {row.line}"
             + (f", {time.isoformat(timespec='seconds')}" if time else ""),

@@ -19,6 +19,7 @@ from checker.meeting.record.refusal import problem, refusal
 from checker.meeting.session.gear import Gear, named_gear, read_mass
 from checker.meeting.session.likeness import unlike
 from checker.meeting.session.named import entered_car, refuse_changed
+from checker.meeting.session.procedure import PRESENTED
 from checker.meeting.session.reading_rules import read_with
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.weighing_rules import (
@@ -114,8 +115,7 @@ def _filled(
 ) -> Weighed:
     """The reading with what was left open: as before, as presented, or as declared."""
     taken = assumed_state(meeting, car, model)
-    given = {"fuel": reading.fuel, "driver": reading.driver, "tyres": reading.tyres, "wear": reading.wear}
-    state = {key: text or taken[key] for key, text in given.items()}
+    state = {key: getattr(reading, key) or taken[key] for key in PRESENTED}
     if not state["fuel"]:
         hint = "dip the tank or read the gauge, and give the litres: --fuel '6 L'"
         raise refusal("MT210", "the fuel on board is not stated", hint)
@@ -146,7 +146,7 @@ def assumed_state(meeting: Meeting, car: CarDay, before: Weighed | None) -> dict
     """Fuel, driver, tyres and wear as they are taken where a reading does not say: as in the reading before of the same
     set, as cars are presented, or as declared; fuel is never taken from the declaration."""
     if before is not None:
-        return {key: getattr(before, key) for key in ("fuel", "driver", "tyres", "wear")}
+        return {key: getattr(before, key) for key in PRESENTED}
     presented, declared = meeting.procedure.presented, meeting.declaration(car)
     taken = {
         key: presented.get(key, "") or str(declared.get(("weighing", key)) or "")

@@ -12,7 +12,7 @@ from checker.kinds.frame.framed import compare_checks
 from checker.kinds.judging.assessment import Amount
 from checker.pack.model import Clause, Pack
 from checker.quantities.display import decimal_text
-from checker.report.amounts import Data, begun, estimate, exact_text, margin_data
+from checker.report.amounts import Data, begun, estimate, exact_text, margin_data, told_of
 from checker.report.one_car.document import pack_data
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
@@ -44,13 +44,8 @@ def affected_document(comparator: Comparator, fleet: Fleet, unusable: int) -> Da
         "on_before": comparator.on_before.isoformat(),
         "cars": fleet.cars,
         "unusable": unusable,
-        "newly_failing": fleet.newly_failing,
-        "no_longer_failing": fleet.no_longer_failing,
-        "failing_later": fleet.failing_later,
-        "in_doubt_later": fleet.in_doubt_later,
-        "in_doubt": fleet.in_doubt,
-        "unread_later": fleet.unread_later,
-        "changing": fleet.changing,
+        **told_of(fleet, "newly_failing", "no_longer_failing", "failing_later", "in_doubt_later"),
+        **told_of(fleet, "in_doubt", "unread_later", "changing"),
         "named": [_named_data(car, old, new) for car in fleet.named],
         "clauses": [_clause_data(tally, old, new) for tally in tallies if tally.changed],
         "without_effect": [tally.pair.number for tally in tallies if not tally.changed],
@@ -83,11 +78,8 @@ def _clause_data(tally: Tally, old: Pack, new: Pack) -> Data:
         "change": _change(pair, old, new),
         "binds": deadline_data(binding_from(old, new, pair)),
         "failing": {"before": tally.failing[0], "after": tally.failing[1]},
-        "newly_failing": tally.newly_failing,
-        "no_longer_failing": tally.no_longer_failing,
-        "now_in_doubt": tally.now_in_doubt,
-        "failing_later": tally.failing_later,
-        "in_doubt_later": tally.in_doubt_later,
+        **told_of(tally, "newly_failing", "no_longer_failing", "now_in_doubt"),
+        **told_of(tally, "failing_later", "in_doubt_later"),
         "margins": [_margins_data(unit, *sides) for unit, sides in tally.margins.items()],
         "marks": [
             {"unit": unit or None, "cars": [_mark_data(*mark) for mark in marks]}
@@ -203,11 +195,7 @@ def _effect_data(effect: ClauseEffect, old: Pack, new: Pack) -> Data:
         "clause": effect.pair.number,
         "title": clause.title,
         "severity": clause.severity,
-        "before": effect.before,
-        "after": effect.after,
-        "newly_fails": effect.newly_fails,
-        "no_longer_fails": effect.no_longer_fails,
-        "now_in_doubt": effect.now_in_doubt,
+        **told_of(effect, "before", "after", "newly_fails", "no_longer_fails", "now_in_doubt"),
         "margin_before": margin_data(effect.margin_before),
         "margin_after": margin_data(effect.margin_after),
         "text": found_words(effect.finding),

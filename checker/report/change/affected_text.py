@@ -5,8 +5,8 @@ from __future__ import annotations
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
-from checker.report.page import BOLD, DIM, RED, Page
-from checker.report.wording import caution_words, listed, outcome_word, rules_words
+from checker.report.page import BOLD, RED, Page
+from checker.report.wording import listed, outcome_word, put_caution, rules_words
 from checker.studies.change.affected import NO_CLAUSE
 
 LISTED = 8
@@ -43,8 +43,7 @@ def affected_text(document: Data, page: Page) -> None:
     _named(document, page)
     page.heading("Result")
     _result(document, page)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def _named(document: Data, page: Page) -> None:
@@ -261,8 +260,7 @@ def todo_text(document: Data, page: Page) -> None:
             after = "no longer in the rules" if no_clause else outcome_word(effect["after"], document["for"])
             page.blank()
             page.put(f"no longer fails: clause {effect['clause']} {effect['title']} ({after})", 2, 4)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def tasks(document: Data) -> list[tuple[str, Data, Data]]:

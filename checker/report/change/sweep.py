@@ -12,8 +12,8 @@ from checker.quantities.display import decimal_text
 from checker.quantities.kind import DATE
 from checker.report.amounts import Data, begun, exact_text, position_of
 from checker.report.one_car.document import pack_data
-from checker.report.page import BOLD, DIM, RED, Page
-from checker.report.wording import caution_words, rules_words
+from checker.report.page import BOLD, RED, Page
+from checker.report.wording import put_caution, rules_words
 from checker.report.words.units import shown_in
 from checker.studies.fleet.sweep import RESOLUTION, Curve, Point
 from checker.studies.fleet.swept_number import Number
@@ -155,8 +155,7 @@ def sweep_text(document: Data, page: Page, *, every_step: bool = False) -> None:
         page.blank()
         told = f"{document['resolution']}{unit}"
         page.put(f"Values marked ~ are closed in on to {told}; all others are exact.", 2)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def _judged_words(document: Data) -> str:

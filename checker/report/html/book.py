@@ -6,13 +6,13 @@ that the document's own links give it (`checker.report.rulebook.markdown`).
 
 from __future__ import annotations
 
-import re
 from itertools import pairwise
 
 from markdown_it import MarkdownIt
 from markupsafe import Markup
 
 from checker.report.html.rendering import render
+from checker.report.rulebook.markdown import heading_name
 
 
 def markdown_page(markdown: str) -> str:
@@ -27,9 +27,7 @@ def markdown_page(markdown: str) -> str:
                 one.content for one in inside.children or [] if one.type in ("text", "code_inline")
             )
             title = title or words
-            slug = re.sub(r"[^\w\- ]", "", words.lower()).strip().replace(" ", "-")
-            told[slug] = told.get(slug, -1) + 1
-            opening.attrSet("id", f"{slug}-{told[slug]}" if told[slug] else slug)
+            opening.attrSet("id", heading_name(words, told))
         elif opening.type in ("th_open", "td_open"):
             opening.attrs.pop("style", None)  # the page allows its own style sheet alone
     made = reader.renderer.render(tokens, reader.options, {})

@@ -15,7 +15,13 @@ from checker.report.figures.window import window_figure
 from checker.report.html.rendering import render
 from checker.report.one_car.columns import figure as margin_words
 from checker.report.one_car.columns import figures as in_columns
-from checker.report.one_car.text import assumed_words, error_words
+from checker.report.one_car.text import (
+    assumed_words,
+    error_words,
+    is_by_approval,
+    is_told_as_advice,
+    item_words,
+)
 from checker.report.wording import (
     CAUTION,
     chance_words,
@@ -220,17 +226,13 @@ _SECTIONS = (
 def _sections(document: Data) -> list[dict[str, object]]:
     outcomes = document["outcomes"]
     counted = [o for o in outcomes if o["severity"] == "mandatory"]
-    advice = [
-        o for o in outcomes if o["severity"] != "mandatory" and o["outcome"] in (FAIL, TOO_CLOSE, NOT_SHOWN)
-    ]
-    approved = [o for o in counted if o["approval"] is not None and o["outcome"] in (DISPENSATION, PASS)]
     groups = [
         *(
             (title, look, [o for o in counted if o["outcome"] == outcome])
             for outcome, title, look in _SECTIONS
         ),
-        ("By an approval", "", approved),
-        ("Advisory only", "", advice),
+        ("By an approval", "", [o for o in counted if is_by_approval(o)]),
+        ("Advisory only", "", [o for o in outcomes if is_told_as_advice(o)]),
     ]
     return [
         {
@@ -245,7 +247,7 @@ def _sections(document: Data) -> list[dict[str, object]]:
 
 def _clause(outcome: Data, to: str) -> ClauseView:
     if outcome["items"]:
-        told = tuple(filter(None, (_item(item, to) for item in outcome["items"])))
+        told = tuple(filter(None, (item_words(item, to) for item in outcome["items"])))
     else:
         found = (outcome["figures_tell"] and _read(outcome)) or outcome["text"]
         told = tuple(filter(None, (found, *outcome["not_shown"])))
@@ -266,12 +268,6 @@ def _clause(outcome: Data, to: str) -> ClauseView:
         told,
         tuple(one for one in facts if one[1]),
     )
-
-
-def _item(item: Data, to: str) -> str:
-    told = item["text"] or "; ".join(item["not_shown"]) or outcome_word(item["outcome"], to)
-    name = f"{item['item']}: " if item["item"] and item["item"] not in told else ""
-    return name + told + (f" ({item['count']} of these)" if item["count"] > 1 else "")
 
 
 def _every(document: Data) -> dict[str, object]:

@@ -17,7 +17,7 @@ from checker.meeting.standing.differences import NotAsDeclared
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, standings, tally
 from checker.quantities.display import decimal_text
-from checker.report.amounts import Data, begun
+from checker.report.amounts import Data, begun, told_of
 from checker.report.one_car.document import inspection_document
 from checker.report.words.recorded import recorded_margin, written
 from checker.report.words.remarks import car_warnings, remark_words
@@ -68,11 +68,7 @@ def heading_data(meeting: Meeting) -> Data:
     """What the day is judged by."""
     opened = meeting.day.opened.content
     return {
-        "title": opened.title,
-        "on": opened.on,
-        "pack": opened.pack,
-        "edition": opened.edition,
-        "pack_sha256": opened.pack_sha256,
+        **told_of(opened, "title", "on", "pack", "edition", "pack_sha256"),
         "officials": list(meeting.day.officials),
     }
 
@@ -93,13 +89,7 @@ def standing_data(meeting: Meeting, one: Standing) -> Data:
     clauses = meeting.pack.clauses
     return {
         "number": one.car,
-        "name": one.name,
-        "status": one.status,
-        "computed": one.computed,
-        "occasion": one.occasion,
-        "late": one.late,
-        "weighings": one.weighings,
-        "due": one.due,
+        **told_of(one, "name", "status", "computed", "occasion", "late", "weighings", "due"),
         "fails": [
             {
                 "clause": n,
@@ -247,30 +237,14 @@ def _weighing_data(record: Record[Weighed]) -> Data:
         "by": record.by,
         "loads": {name: written(load) for name, load in content.loads.items()},
         "total": written(f"{decimal_text(total, 2)} kg"),
-        "pads": content.pads,
-        "gear": content.gear,
-        "fuel": content.fuel,
-        "driver": content.driver,
-        "tyres": content.tyres,
-        "wear": content.wear,
-        "again": content.again,
-        "corrects": content.corrects,
-        "source": content.source,
+        **told_of(content, "pads", "gear", "fuel", "driver", "tyres", "wear", "again", "corrects", "source"),
         "there": record.there or None,
     }
 
 
 def _note_data(record: Record[Noted]) -> Data:
-    content = record.content
-    return {
-        "entry": record.number,
-        "topic": content.topic,
-        "text": content.text,
-        "part": content.part,
-        "state": content.state,
-        "clause": content.clause,
-        "carried": content.carried,
-    }
+    names = ("topic", "text", "part", "state", "clause", "carried")
+    return {"entry": record.number, **told_of(record.content, *names)}
 
 
 def margin_words(judgement: Judgement) -> dict[str, str]:

@@ -18,7 +18,7 @@ from checker.quantities.literal import parse_literal
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import parse_unit
 from checker.reading.quick_dataclasses import dataclass
-from checker.report.amounts import begun
+from checker.report.amounts import begun, told_of
 from checker.report.json_text import json_text
 from checker.report.tables.table import Cell, Clauses, Columns, Table, clause, decimal, table_of
 
@@ -53,15 +53,8 @@ def as_json(meeting: Meeting) -> str:
 
 
 def _entry_as_data(entry: RecordEntry) -> dict[str, object]:
-    return {
-        "number": entry.number,
-        "kind": entry.kind,
-        "at": entry.at,
-        "by": entry.by,
-        "content": json.loads(entry.content),
-        "previous": entry.previous,
-        "hash": entry.hash,
-    }
+    said = told_of(entry, "number", "kind", "at", "by")
+    return {**said, "content": json.loads(entry.content), **told_of(entry, "previous", "hash")}
 
 
 # -- the tables: each column is its heading with what stands under it ----------------------------------------

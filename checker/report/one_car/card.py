@@ -13,7 +13,7 @@ from checker.pack.model import Pack
 from checker.report.amounts import Data, shown
 from checker.report.one_car.columns import HEADS, Columns, figures
 from checker.report.page import BOLD, DIM, YELLOW, Page
-from checker.report.wording import car_words, caution_words, listed, result_colour, rules_words, verdict_words
+from checker.report.wording import car_words, listed, put_caution, result_colour, rules_words, verdict_words
 
 CLOSE = Fraction(1, 100)
 """A margin is small below this share of its limit."""
@@ -43,8 +43,7 @@ def card_text(
     for change, clauses in again:
         words = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)}" if clauses else "no clause asks"
         page.row(change, words, 2, 4)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def _fuel(when: str, levels: Sequence[Data], page: Page) -> None:

@@ -9,8 +9,8 @@ from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, one_more, shown
 from checker.report.one_car.lacking import Lacking
-from checker.report.page import BOLD, DIM, RED, YELLOW, Page
-from checker.report.wording import car_words, caution_words, listed, outcome_word
+from checker.report.page import BOLD, RED, YELLOW, Page
+from checker.report.wording import car_words, listed, outcome_word, put_caution
 
 _LAPS_SHOWN = 8
 
@@ -35,8 +35,7 @@ def conditions_text(document: Data, page: Page, *, every_corner: bool = False) -
 
             page.draw(race_figure(document))
     _one_kg(document, page)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def _parts(document: Data) -> Iterator[list[str]]:

@@ -7,7 +7,7 @@ from checker.report.amounts import Data, estimate_text, shown
 from checker.report.one_car.columns import figure
 from checker.report.one_car.text import clause_block, identity
 from checker.report.page import BOLD, DIM, Page
-from checker.report.wording import OUTCOME_COLOURS, caution_words, outcome_word
+from checker.report.wording import OUTCOME_COLOURS, outcome_word, put_caution
 
 _ORIGINS = {
     "declared": "",
@@ -47,8 +47,7 @@ def explanation_text(document: Data, page: Page) -> None:
         many = document["other_parts"]
         page.blank()
         page.put(f"{many} other part{'' if many == 1 else 's'} of this clause did not decide.", style=DIM)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def _part(part: Data, document: Data, page: Page, *, alone: bool) -> None:

@@ -8,8 +8,8 @@ from fractions import Fraction
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.report.amounts import Data
 from checker.report.one_car.columns import figures
-from checker.report.page import DIM, YELLOW, Page
-from checker.report.wording import car_words, caution_words, result_colour, state_word
+from checker.report.page import YELLOW, Page
+from checker.report.wording import car_words, put_caution, result_colour, state_word
 
 _ORDER = (False, None, True)
 _HEADS = ("result", "car", "name", "day", "clause", "title", "reading", "limit", "margin", "more")
@@ -49,8 +49,7 @@ def fleet_text(documents: Sequence[Data], unusable: Sequence[str], page: Page) -
             _stacked(document, page, told_day=len(days) > 1)
     for name in unusable:
         page.put(f"not judged: {name}, which cannot be used", 0, 2, YELLOW)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def in_brief(document: Data) -> Data:

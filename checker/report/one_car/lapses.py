@@ -5,8 +5,8 @@ from __future__ import annotations
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, begun, margin_data
-from checker.report.page import DIM, RED, Page
-from checker.report.wording import car_words, caution_words, listed, result_colour
+from checker.report.page import RED, Page
+from checker.report.wording import car_words, listed, put_caution, result_colour
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words
 from checker.studies.one_car.lapses import CarAtMeeting, Lapse, Season
@@ -82,8 +82,7 @@ def calendar_text(document: Data, page: Page) -> None:
         _meeting(meeting, page)
     if not document["meetings"]:
         page.put("None from that day on.", 2)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def _lapses(document: Data, page: Page) -> None:

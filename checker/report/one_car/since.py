@@ -5,8 +5,8 @@ from __future__ import annotations
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, in_system, shown, shown_difference
 from checker.report.one_car.set_ups import set_ups_text
-from checker.report.page import DIM, GREEN, RED, YELLOW, Page
-from checker.report.wording import car_words, caution_words, listed, outcome_word
+from checker.report.page import GREEN, RED, YELLOW, Page
+from checker.report.wording import car_words, listed, outcome_word, put_caution
 
 _ORDER = (
     ("worse", "Worse than then", RED),
@@ -44,8 +44,7 @@ def since_text(document: Data, page: Page) -> None:
             _change(change, document, page)
     page.heading("Result")
     page.put(_result(document), 2)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def _both(earlier: str, now: str) -> str:

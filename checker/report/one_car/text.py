@@ -51,15 +51,15 @@ def inspection_text(
     identity(document, page, verdict_words(document), result_colour(document), why=not sketch)
     unchecked = (NOT_SHOWN, outcome_word(NOT_SHOWN, document["for"]))
     for outcome, title in (*_SECTIONS, unchecked):
-        found = [o for o in outcomes if o["outcome"] == outcome and not _is_advice(o)]
+        found = [o for o in outcomes if o["outcome"] == outcome and not is_told_as_advice(o)]
         if outcome == NOT_SHOWN and sketch:
             sketch_text(document, page)
         elif outcome == NOT_SHOWN and len(found) > MANY and not every_clause:
             missing_text(document, found, page)
         else:
             _blocks(found, title, page, document["for"])
-    _blocks([o for o in outcomes if _by_approval(o)], "By an approval", page, document["for"])
-    advice = [o for o in outcomes if _is_advice(o) and not (sketch and o["outcome"] == NOT_SHOWN)]
+    _blocks([o for o in outcomes if is_by_approval(o)], "By an approval", page, document["for"])
+    advice = [o for o in outcomes if is_told_as_advice(o) and not (sketch and o["outcome"] == NOT_SHOWN)]
     _blocks(advice, "Advisory only", page, document["for"])
     _together(document, page)
     if every_clause:
@@ -162,12 +162,12 @@ def _together(document: Data, page: Page) -> None:
         )
 
 
-def _by_approval(outcome: Data) -> bool:
+def is_by_approval(outcome: Data) -> bool:
     """Met only because the organising body has permitted it."""
     return outcome["approval"] is not None and outcome["outcome"] in (DISPENSATION, PASS)
 
 
-def _is_advice(outcome: Data) -> bool:
+def is_told_as_advice(outcome: Data) -> bool:
     return outcome["severity"] == ADVISORY and outcome["outcome"] in (FAIL, TOO_CLOSE, NOT_SHOWN)
 
 
@@ -196,7 +196,7 @@ def clause_block(outcome: Data, page: Page, column: int, to: str, columns: Colum
     page.row(outcome["title"], told, 2, column, colour, label=outcome["clause"])
     if outcome["items"]:
         for item in outcome["items"]:
-            _item(item, page, column, to)
+            page.put(f"- {item_words(item, to)}", column, column + 2)
     elif outcome["text"] and not (columns is not None and outcome["figures_tell"]):
         page.put(outcome["text"], column)
     if not outcome["items"]:
@@ -252,12 +252,11 @@ def error_words(outcome: Data) -> str:
     return told if probability is None else f"{told}; {chance_words(probability)}"
 
 
-def _item(item: Data, page: Page, column: int, to: str) -> None:
+def item_words(item: Data, to: str) -> str:
     """One of several things that are not met."""
     told = item["text"] or "; ".join(item["not_shown"]) or outcome_word(item["outcome"], to)
     name = f"{item['item']}: " if item["item"] and item["item"] not in told else ""
-    times = f" ({item['count']} of these)" if item["count"] > 1 else ""
-    page.put(f"- {name}{told}{times}", column, column + 2)
+    return name + told + (f" ({item['count']} of these)" if item["count"] > 1 else "")
 
 
 def _tightest(document: Data, page: Page) -> None:
@@ -280,7 +279,7 @@ def _every_clause(document: Data, page: Page) -> None:
     outcomes = document["outcomes"]
     column = _column(outcomes)
     for outcome in outcomes:
-        word = "advice" if _is_advice(outcome) else outcome_word(outcome["outcome"], document["for"])
+        word = "advice" if is_told_as_advice(outcome) else outcome_word(outcome["outcome"], document["for"])
         told = f"{word} {figure(outcome)}".rstrip()
         style = OUTCOME_COLOURS.get(outcome["outcome"], DIM)
         page.row(outcome["title"], told, 2, column, style, label=outcome["clause"])

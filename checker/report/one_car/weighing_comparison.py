@@ -7,8 +7,8 @@ from fractions import Fraction
 from checker.reading.printer import to_yaml
 from checker.reading.values import Plain
 from checker.report.amounts import PERCENT, Data, begun, estimate, exact_text, fixed_text, shown_mass
-from checker.report.page import DIM, RED, YELLOW, Page
-from checker.report.wording import car_words, caution_words, times_in
+from checker.report.page import RED, YELLOW, Page
+from checker.report.wording import car_words, put_caution, times_in
 from checker.report.words.amounts import statement_words
 from checker.studies.one_car.weighing_comparison import WeighingComparison, WeightDifference
 
@@ -85,8 +85,7 @@ def comparison_text(document: Data, page: Page) -> None:
         page.labelled("not known", says, 13, 2, YELLOW)
     _table(document, page)
     _verdict(document, page)
-    page.blank()
-    page.put(caution_words(page), style=DIM)
+    put_caution(page)
 
 
 def _table(document: Data, page: Page) -> None:

@@ -93,13 +93,17 @@ def with_links_to_headings(lines: Iterable[str]) -> list[str]:
             name = line.removeprefix(_PLACE)
             continue
         if found := _HEADING.match(line):
-            words = re.sub(r"\\(.)", r"\1", found[1]).lower()
-            slug = re.sub(r"[^\w\- ]", "", words).strip().replace(" ", "-")
-            told[slug] = told.get(slug, -1) + 1
-            named[name] = f"{slug}-{told[slug]}" if told[slug] else slug
+            named[name] = heading_name(re.sub(r"\\(.)", r"\1", found[1]), told)
             name = ""
         kept.append(line)
     return [_TO_PLACE.sub(lambda link: f"](#{named.get(link[1], link[1])})", line) for line in kept]
+
+
+def heading_name(words: str, told: dict[str, int]) -> str:
+    """What readers of Markdown call a heading; `told` counts those before it."""
+    slug = re.sub(r"[^\w\- ]", "", words.lower()).strip().replace(" ", "-")
+    told[slug] = told.get(slug, -1) + 1
+    return f"{slug}-{told[slug]}" if told[slug] else slug
 
 
 _PLACE = "\0"
