@@ -15,13 +15,14 @@ from typing import Any
 from checker.car.car import Car
 from checker.car.described.asking import Worked
 from checker.car.errors.every import sources_of
+from checker.car.errors.slopes import Slopes, of_loads
 from checker.car.errors.sources import ErrorSource, Perturbation, moved
+from checker.car.errors.written_out import written_out
 from checker.car.weights.differences import Kg, makers
 from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.weights import PAIRS, State, as_weighed, by_side
 from checker.car.weights.what_if import altered
 from checker.quantities.kind import Unknown
-from checker.reading.quick_dataclasses import dataclass, field
 
 Part = tuple[Hashable, ...]
 """What makes a part of the weights, and what it makes it of."""
@@ -50,26 +51,13 @@ def gain(
     """
     name = by_side(car.inside, name)
     gained = Fraction(0)
-    for part in _parts(car, state, which):
+    for part in parts(car, state, which):
         if source.moves in _worked_out(car, part).names:
-            by = _gain_of(car, part, source.lever, step)[name]
+            by = gain_of(car, part, source.lever, step)[name]
             if isinstance(by, Unknown):
                 return by
             gained = gained + by if gained else by
     return gained
-
-
-@dataclass(slots=True)
-class Slopes:
-    """How the weights of `PAIRS` follow one lever, in kg per base unit of it, in floats."""
-
-    ahead: list[float] = field(default_factory=lambda: [0.0] * len(PAIRS))
-    size: list[float] = field(default_factory=lambda: [0.0] * len(PAIRS))
-    """The sum of the magnitudes that `ahead` is the sum of: 0 where no part moves at all."""
-    behind: list[float] = field(default_factory=lambda: [0.0] * len(PAIRS))
-    """Likewise to the other side, where nothing moves ahead."""
-    straight: bool = True
-    """Only what was weighed follows it, which is a sum of loads: to the other side the same is lost."""
 
 
 def slopes(car: Car, state: State | None, which: int | None) -> dict[str, Slopes] | None:
@@ -77,63 +65,75 @@ def slopes(car: Car, state: State | None, which: int | None) -> dict[str, Slopes
 
     def add_up() -> dict[str, Slopes] | None:
         found: dict[str, Slopes] = {}
-        for part in _parts(car, state, which):
-            of_part = car.once((_slopes_of, part), partial(_slopes_of, car, part), any_day=True)
+        for part in parts(car, state, which):
+            of_part = car.once((slopes_of, part), partial(slopes_of, car, part), any_day=True)
             if of_part is None:
                 return None
-            for key, ahead, behind in of_part:
-                mine = found.setdefault(key, Slopes())
-                mine.straight = mine.straight and part[0] is as_weighed
-                for at, slope in enumerate(ahead):
-                    mine.ahead[at] += slope
-                    mine.size[at] += abs(slope)
-                    mine.behind[at] += behind[at]
+            for key, one in of_part.items():
+                found[key] = found[key].and_with(one) if key in found else one
         return found
 
     return car.once((slopes, state, which), add_up, any_day=True)
 
 
-def _slopes_of(car: Car, part: Part) -> list[tuple[str, list[float], list[float]]] | None:
-    """How one part follows each lever: ahead, and where nothing moves there the magnitude behind."""
-    found: list[tuple[str, list[float], list[float]]] = []
-    for key, lever in _levers_of(car, part).items():
-        ahead = list(_gain_of(car, part, lever, STEP).values())
-        straight = part[0] is as_weighed or all(ahead)  # as weighed, what does not move ahead never moves
-        behind = [Fraction(0)] * len(PAIRS) if straight else list(_gain_of(car, part, lever, -STEP).values())
-        known = [gain for gain in (*ahead, *behind) if not isinstance(gain, Unknown)]
-        if len(known) < 2 * len(PAIRS):
+def slopes_of(car: Car, part: Part) -> dict[str, Slopes] | None:
+    """How one part follows each lever: as written out, else by moved copies."""
+    levers = levers_of(car, part)
+    found = written_out(car, part, levers)
+    for key, lever in levers.items():
+        if part[0] is as_weighed and lever.loads is not None:
+            told = of_loads(car, lever.loads, part[1])  # type: ignore[arg-type]
+        else:
+            told = found.get(key)
+        if told is None or max(told.size) > STEEP / 10:
+            told = _by_copies(car, part, lever)
+        if told is None:
             return None
-        by_unit = [float(gain / STEP) for gain in known]
-        if max(map(abs, by_unit)) > STEEP / 10 and not _is_straight(car, part, lever, ahead):
-            return None
-        found.append((key, by_unit[: len(PAIRS)], [abs(one) for one in by_unit[len(PAIRS) :]]))
+        found[key] = told
     return found
+
+
+def _by_copies(car: Car, part: Part, lever: Perturbation) -> Slopes | None:
+    """Slopes ahead, and where nothing moves there the magnitude behind."""
+    ahead = list(gain_of(car, part, lever, STEP).values())
+    straight = part[0] is as_weighed  # which is a sum of loads
+    behind: list[MaybeFraction] = [Fraction(0)] * len(PAIRS)
+    if not straight and not all(ahead):
+        behind = list(gain_of(car, part, lever, -STEP).values())
+    known = [gain for gain in (*ahead, *behind) if not isinstance(gain, Unknown)]
+    if len(known) < 2 * len(PAIRS):
+        return None
+    by_unit = [float(gain / STEP) for gain in known]
+    if max(map(abs, by_unit)) > STEEP / 10 and not _is_straight(car, part, lever, ahead):
+        return None
+    moves, back = tuple(by_unit[: len(PAIRS)]), tuple(abs(one) for one in by_unit[len(PAIRS) :])
+    return Slopes(moves, tuple(map(abs, moves)), back, straight)
 
 
 def _is_straight(car: Car, part: Part, lever: Perturbation, gains: list[MaybeFraction]) -> bool:
     """Whether half the step gains half of it, so that this is no jump."""
-    halves = _gain_of(car, part, lever, STEP / 2).values()
+    halves = gain_of(car, part, lever, STEP / 2).values()
     pairs = zip(halves, gains, strict=True)
     return all(isinstance(half, Fraction) and 2 * half == gain for half, gain in pairs)
 
 
-def _parts(car: Car, state: State | None, which: int | None) -> tuple[Part, ...]:
+def parts(car: Car, state: State | None, which: int | None) -> tuple[Part, ...]:
     """All that the weights in a state are the sum of."""
     differing = () if state is None or state.is_as_weighed else makers(car, state)
     return ((as_weighed, which), (altered,), *differing)
 
 
-def _levers_of(car: Car, part: Part) -> dict[str, Perturbation]:
+def levers_of(car: Car, part: Part) -> dict[str, Perturbation]:
     """The levers that move anything which a part rests on, by their keys."""
 
     def find() -> dict[str, Perturbation]:
         names = _worked_out(car, part).names
         return {source.lever.key: source.lever for source in sources_of(car, names)}
 
-    return car.once((_levers_of, part), find, any_day=True)
+    return car.once((levers_of, part), find, any_day=True)
 
 
-def _gain_of(car: Car, part: Part, lever: Perturbation, step: Fraction) -> Kg:
+def gain_of(car: Car, part: Part, lever: Perturbation, step: Fraction) -> Kg:
     """What one part gains with a lever moved, by each of `PAIRS`."""
 
     def compare() -> Kg:
@@ -141,7 +141,7 @@ def _gain_of(car: Car, part: Part, lever: Perturbation, step: Fraction) -> Kg:
         before, after = _kg_of(part[0], was), _kg_of(part[0], now)
         return {name: _less(_sum(after, name), _sum(before, name)) for name in PAIRS}
 
-    key = (_gain_of, part, lever.key, step.numerator, step.denominator)
+    key = (gain_of, part, lever.key, step.numerator, step.denominator)
     return car.once(key, compare, any_day=True)
 
 

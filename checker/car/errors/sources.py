@@ -34,6 +34,8 @@ class Perturbation:
     """For a field of a list: the path of its entry."""
     place: int | None = None
     """Of several values of one fact: which one it moves."""
+    loads: Steps | None = None
+    """What it adds to the loads of each reading, where it moves nothing else."""
 
 
 Steps = Sequence[Mapping[str, Fraction]]
@@ -207,4 +209,4 @@ def moving_loads(key: str, steps: Steps) -> Perturbation:
         moved = [{load: kg * step for load, kg in reading.items()} for reading in steps]
         return car.with_weighing(car.weighing.shifted(moved))
 
-    return Perturbation(key, shift)
+    return Perturbation(key, shift, loads=steps)

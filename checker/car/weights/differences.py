@@ -79,20 +79,20 @@ def changes(car: Described, state: Wanted) -> Iterator[WeightChange]:
 def makers(car: OfBallast, state: Wanted) -> tuple[tuple[Maker, Any], ...]:
     """What makes each change that a state asks for, and of what."""
     every: tuple[tuple[Maker, Any], ...] = (
-        (_fuel_by, state.fuel_fact) if state.fuel_fact else (_fuel, state.fuel),
-        (_driver, state.driver),
-        (_tyres, state.tyres),
-        (_wear, state.wear),
-        (_ballast, car.left_off or None),
+        (by_fuel_stated, state.fuel_fact) if state.fuel_fact else (by_fuel, state.fuel),
+        (by_driver, state.driver),
+        (by_tyres, state.tyres),
+        (by_wear, state.wear),
+        (by_ballast, car.left_off or None),
     )
     return tuple(one for one in every if one[1] is not None)
 
 
-def _fuel_by(car: Described, fact: str) -> tuple[str, Kg] | None:
-    return _fuel(car, car.value(fact))
+def by_fuel_stated(car: Described, fact: str) -> tuple[str, Kg] | None:
+    return by_fuel(car, car.value(fact))
 
 
-def _fuel(car: Described, wanted: MaybeFraction) -> tuple[str, Kg] | None:
+def by_fuel(car: Described, wanted: MaybeFraction) -> tuple[str, Kg] | None:
     weighed = car.value("weighing.fuel")
     if not isinstance(wanted, Unknown) and wanted == weighed:
         return None
@@ -117,7 +117,7 @@ def litres(amount: MaybeFraction) -> str:
     return "" if isinstance(amount, Unknown) else show(amount, LITRE)
 
 
-def _driver(car: Described, wanted: str) -> tuple[str, Kg] | None:
+def by_driver(car: Described, wanted: str) -> tuple[str, Kg] | None:
     weighed = car.value("weighing.driver")
     if wanted == weighed:
         return None
@@ -126,7 +126,7 @@ def _driver(car: Described, wanted: str) -> tuple[str, Kg] | None:
     return f"driver {wanted}", at_spots(car, [(mass, spot_at(car, "driver.at"))])
 
 
-def _ballast(car: Described, labels: tuple[str, ...]) -> tuple[str, Kg]:
+def by_ballast(car: Described, labels: tuple[str, ...]) -> tuple[str, Kg]:
     """Ballast that was not on the car when it was weighed is on it in every other state."""
     wanted = {fold(label) for label in labels}
     pieces = [piece for piece in car.every_entry("ballast") if fold(piece.label) in wanted]
@@ -162,7 +162,7 @@ def _sum(amounts: list[MaybeFraction]) -> MaybeFraction:
     return amounts[0] if len(amounts) == 1 else where_known(lambda *of: sum(of, Fraction(0)), *amounts)
 
 
-def _tyres(car: Described, wanted: str | Unknown) -> tuple[str, Kg] | None:
+def by_tyres(car: Described, wanted: str | Unknown) -> tuple[str, Kg] | None:
     fitted = car.value("weighing.tyres")
     if isinstance(wanted, str) and isinstance(fitted, str) and fold(wanted) == fold(fitted):
         return None
@@ -176,7 +176,7 @@ def _tyres(car: Described, wanted: str | Unknown) -> tuple[str, Kg] | None:
     return words, at_wheels(gained)
 
 
-def _wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
+def by_wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
     weighed = car.value("weighing.wear")
     worn = Fraction(int(weighed == "worn"))
     if not isinstance(weighed, Unknown) and wanted == worn:

@@ -58,7 +58,7 @@ class Spot:
 class Geometry:
     """The levers of one car in mm."""
 
-    __slots__ = ("_offsets", "_roll", "_shares", "tracks", "wheelbase")
+    __slots__ = ("_shares", "offsets", "roll", "tracks", "wheelbase")
 
     def __init__(self, car: Described) -> None:
         self.wheelbase: MaybeFraction = where_known(
@@ -66,8 +66,9 @@ class Geometry:
         )
         self.tracks: dict[str, MaybeFraction] = {axle: _track(car, axle) for axle in AXLES}
         """Between contact centres, by axle."""
-        self._offsets: dict[str, Fraction] = {axle: _offset(car, axle) for axle in AXLES}
-        self._roll = car.roll_split
+        self.offsets: dict[str, Fraction] = {axle: _offset(car, axle) for axle in AXLES}
+        """How far the centre line lies left of the middle between the contact centres, by axle."""
+        self.roll = car.roll_split
         self._shares: dict[Spot, tuple[MaybeFraction, MaybeFraction]] = {}
 
     def shares(self, spot: Spot) -> tuple[MaybeFraction, MaybeFraction]:
@@ -83,16 +84,17 @@ class Geometry:
 
     def _left_share(self, to_rear: MaybeFraction, across: MaybeFraction) -> MaybeFraction:
         """The part on the left side; asks only for the levers that matter at that spot."""
-        front, rear = (self._share_of_axle(axle, across) for axle in AXLES)
-        if front == rear or (to_rear == 0 and not self._roll):
+        front, rear = (self.share_of_axle(axle, across) for axle in AXLES)
+        if front == rear or (to_rear == 0 and not self.roll):
             return front
-        if to_rear == 1 and not self._roll:
+        if to_rear == 1 and not self.roll:
             return rear
-        split = where_known(lambda part: part + self._roll, to_rear)
+        split = where_known(lambda part: part + self.roll, to_rear)
         return where_known(left_share_of_car, split, front, rear)
 
-    def _share_of_axle(self, axle: str, across: MaybeFraction) -> MaybeFraction:
-        from_middle = where_known(lambda y: y + self._offsets[axle], across)
+    def share_of_axle(self, axle: str, across: MaybeFraction) -> MaybeFraction:
+        """The part of what falls on an axle, at that place across, that its left wheel carries."""
+        from_middle = where_known(lambda y: y + self.offsets[axle], across)
         return HALF if from_middle == 0 else where_known(left_share, from_middle, self.tracks[axle])
 
 
@@ -104,14 +106,14 @@ def _offset(car: Described, axle: str) -> Fraction:
 
 def _track(car: Described, axle: str) -> MaybeFraction:
     width = car.value(f"dimensions.{axle}_width_over_tyres")
-    section = _measured_tyres(car, axle, "section")
+    section = measured_tyres(car, axle, "section")
     camber = car.stated(f"dimensions.{axle}_camber")
     if camber is None or camber.value == 0:
         return where_known(contact_track, width, section)
-    return where_known(contact_track, width, section, camber.value, _measured_tyres(car, axle, "radius"))
+    return where_known(contact_track, width, section, camber.value, measured_tyres(car, axle, "radius"))
 
 
-def _measured_tyres(car: Described, axle: str, what: str) -> MaybeFraction:
+def measured_tyres(car: Described, axle: str, what: str) -> MaybeFraction:
     """The mean of both tyres that were on the axle when measured; that of every set, if all are alike."""
     if not car.tyre_sets:
         return Unknown(absent=("tyres",))

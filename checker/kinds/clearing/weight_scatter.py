@@ -6,7 +6,8 @@ import math
 from collections.abc import Callable
 from fractions import Fraction
 
-from checker.car.errors.followed import STEEP, TOLD, Slopes, slopes
+from checker.car.errors.followed import STEEP, TOLD, slopes
+from checker.car.errors.slopes import Slopes
 from checker.car.scene import Scene
 from checker.car.weights.weights import PAIRS, by_side
 from checker.kinds.clearing.clear import Scatter, fewest

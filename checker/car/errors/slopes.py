@@ -1,0 +1,58 @@
+"""How the weights follow one thing that errors move; where it is the loads that were read, by adding them up."""
+
+from __future__ import annotations
+
+import operator
+from collections.abc import Callable
+from fractions import Fraction
+from typing import Any, NamedTuple
+
+from checker.car.car import Car
+from checker.car.described.standard import WHEELS
+from checker.car.errors.sources import Steps
+from checker.car.weights.weights import PAIRS
+
+_NONE = (0.0,) * len(PAIRS)
+
+Number = Callable[["Fraction | int"], Any]
+"""What is worked out in: floats, or exact numbers."""
+
+
+class Slopes(NamedTuple):
+    """How the weights of `PAIRS` follow one lever, in kg per base unit of it, in floats."""
+
+    ahead: tuple[float, ...]
+    size: tuple[float, ...]
+    """The sum of the magnitudes that `ahead` is the sum of: 0 where no part moves at all."""
+    behind: tuple[float, ...] = _NONE
+    """Likewise to the other side, where nothing moves ahead."""
+    straight: bool = True
+    """To the other side the same is lost."""
+
+    def and_with(self, other: Slopes) -> Slopes:
+        """Of the sum of two parts."""
+        ahead, size, behind = (
+            tuple(map(operator.add, one, more)) for one, more in zip(self[:3], other[:3], strict=True)
+        )
+        return Slopes(ahead, size, behind, self.straight and other.straight)
+
+
+def of_loads(car: Car, steps: Steps, which: int | None, number: Number = float) -> Slopes | None:
+    """How the weights as weighed follow what moves the loads that were read.
+
+    Args:
+        car: The car.
+        steps: kg that are added to each load of each reading.
+        which: Which repeat reading counts, from 0; None: the mean of all.
+        number: What is worked out in.
+    """
+    if car.weighing.shape != WHEELS:
+        return None
+    counted = steps if which is None else steps[which : which + 1]
+    added = dict.fromkeys(PAIRS, Fraction(0))
+    for wheel in WHEELS:
+        kg = sum((step[wheel] for step in counted if wheel in step), Fraction(0)) / len(counted)
+        for at in ("total", *wheel.split("_")) if kg else ():
+            added[at] += kg
+    by = tuple(map(number, added.values()))
+    return Slopes(by, tuple(map(abs, by)))
