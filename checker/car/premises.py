@@ -10,7 +10,8 @@ from enum import StrEnum
 
 from checker.car.remarks import Remark
 from checker.quantities.amount import Amount, Statement
-from checker.reading.quick_dataclasses import dataclass
+from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import dataclass, field
 
 
 class Taken(StrEnum):
@@ -114,7 +115,7 @@ class OfApproval(StrEnum):
     BEGINS = "begins"
     """On a day behind."""
     NOT_SHOWN = "not_shown"
-    """Whether it applies; why, stands in `names`."""
+    """Whether it applies; why, stands in `unknown`."""
     DOES_NOT_APPLY = "does_not_apply"
     """For its `statement` is false."""
     NOT_CITED = "not_cited"
@@ -138,6 +139,7 @@ class ApprovalNote:
     day: date | None = None
     statement: Statement = ()
     hint: str = ""
+    unknown: Unknown = field(default_factory=Unknown)
 
 
 Premise = TakenAs | Believed | GearTaken | WhatIf | ErrorFree | ApprovalNote | Remark

@@ -114,7 +114,7 @@ class Required(Check):
             if any(f.belongs_to for f in found):
                 continue
             unknown = unite(f.unknown for f in found if f.unknown is not None)
-            if unknown.says:
+            if unknown.is_told:
                 perhaps[word] = unknown
             else:
                 missing.append(word)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import Any
 
+from checker.quantities.display import show_value
 from checker.quantities.kind import Kind
 from checker.quantities.sense import Sense
 from checker.quantities.units import Unit, parse_unit
@@ -19,6 +20,10 @@ class Amount:
     """As `checker.quantities.kind` says: a Fraction in base units, a day, a word, a truth, a tuple."""
     kind: Kind
     unit: Unit | None = None
+
+    def __str__(self) -> str:
+        """As rooms before `report` tell it: in the unit of the rules."""
+        return show_value(self.value, self.kind, self.unit)
 
 
 _KG, _MM = parse_unit("kg", None), parse_unit("mm", None)

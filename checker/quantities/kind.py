@@ -14,9 +14,11 @@ At run time values are plain Python objects; the kind says how to understand the
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from typing import Any, Self
 
 from checker.quantities.dimension import MONEY, NO_DIMENSION, Dimension
+from checker.quantities.reason import Reason, Why
 from checker.reading.quick_dataclasses import dataclass, field
 
 
@@ -118,26 +120,36 @@ class Unknown:
 
     absent: tuple[str, ...] = ()
     """Names of facts that are not stated, e.g. "engine.capacity"."""
-    reasons: tuple[str, ...] = ()
-    """Other reasons, each a clause of a sentence: "table tyre has no row for ..."."""
+    reasons: tuple[Reason, ...] = ()
+    """Other reasons, such as a table without a row for it."""
     item: str = field(default="")
     """Where the absence is of an entry's field: the entry's label."""
     too_few: tuple[TooFew, ...] = ()
     """What has fewer readings than it needs."""
 
+    @classmethod
+    def because(cls, why: Why, *parts: object) -> Self:
+        """What is unknown for one reason."""
+        return cls(reasons=(Reason(why, parts),))
+
     @property
-    def says(self) -> tuple[str, ...]:
-        """Everything that would settle it, in words."""
+    def is_told(self) -> bool:
+        """Whether anything is named that would settle it."""
+        return bool(self.absent or self.too_few or self.reasons)
+
+    def told(self, show: Callable[[Any], str] = str) -> tuple[str, ...]:
+        """Everything that would settle it, each a clause of a sentence; `show` as `Reason.told` takes it."""
         few = tuple(
             f"{one.name} has {one.stated} of the {one.needed} readings it needs" for one in self.too_few
         )
-        return tuple(f"{name} is not stated" for name in self.absent) + few + self.reasons
+        reasons = tuple(reason.told(show) for reason in self.reasons)
+        return tuple(f"{name} is not stated" for name in self.absent) + few + reasons
 
 
 def unite(unknowns: Iterable[Unknown]) -> Unknown:
     """One unknown that lacks all that any of these lacks, each named once, in order."""
     absent: dict[str, None] = {}
-    reasons: dict[str, None] = {}
+    reasons: dict[Reason, None] = {}
     too_few: dict[TooFew, None] = {}
     for unknown in unknowns:
         absent.update(dict.fromkeys(unknown.absent))

@@ -93,7 +93,7 @@ def _granted(approval: Approval, car: Car, scene: Scene, on: date, notes: list[A
     else:
         answer = approval.when.evaluate(scene)
         if isinstance(answer, Unknown):
-            notes.append(ApprovalNote(name, OfApproval.NOT_SHOWN, answer.says))
+            notes.append(ApprovalNote(name, OfApproval.NOT_SHOWN, unknown=answer))
             return Grant(approval, answer)
         if answer:
             return Grant(approval)

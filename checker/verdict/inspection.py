@@ -35,6 +35,7 @@ from checker.kinds.judging.assessment import (
     softened,
 )
 from checker.kinds.judging.findings import BindsNot, Instead, NotInForce
+from checker.kinds.judging.reasons import NotJudged
 from checker.pack.model import Clause, Pack, Penalty
 from checker.quantities.amount import Statement
 from checker.quantities.kind import Unknown
@@ -219,7 +220,7 @@ def _instead_of(pack: Pack, judged: Mapping[str, Outcome]) -> dict[str, Outcome]
     return settled
 
 
-def _penalty(clause: Clause, assessment: Assessment, scene: Scene) -> str | Statement:
+def _penalty(clause: Clause, assessment: Assessment, scene: Scene) -> str | Statement | Unknown:
     if assessment.outcome != FAIL or not clause.penalty:
         return ""
     if not isinstance(clause.penalty, Penalty):
@@ -227,11 +228,11 @@ def _penalty(clause: Clause, assessment: Assessment, scene: Scene) -> str | Stat
     return _worked_out(clause.penalty, assessment.margin, scene)
 
 
-def _worked_out(penalty: Penalty, margin: Amount | None, scene: Scene) -> str | Statement:
-    excess = Unknown(reasons=("this breach has no margin",)) if margin is None else -Fraction(margin.value)
+def _worked_out(penalty: Penalty, margin: Amount | None, scene: Scene) -> Statement | Unknown:
+    excess = Unknown.because(NotJudged.NO_MARGIN) if margin is None else -Fraction(margin.value)
     amount = penalty.amount.evaluate(scene.bind("excess", excess))
     if isinstance(amount, Unknown):
-        return f"cannot be worked out: {'; '.join(amount.says)}"
+        return amount
     unit = penalty.amount.written_unit(scene)
     if unit is None and margin is not None and margin.kind.same_measure(penalty.amount.kind):
         unit = margin.unit

@@ -8,6 +8,7 @@ from checker.kinds.judging.assessment import Assessment, LegalFuel, Verdict
 from checker.kinds.judging.spread import is_weight
 from checker.pack.model import ADVISORY, Clause
 from checker.quantities.amount import Statement
+from checker.quantities.kind import Unknown
 from checker.reading.quick_dataclasses import dataclass
 
 
@@ -19,8 +20,8 @@ class Outcome:
     assessment: Assessment
     check: Check | None
     """The check that was judged: the clause's own, or an older one; None where none was."""
-    penalty: str | Statement = ""
-    """What the breach costs, where the clause says."""
+    penalty: str | Statement | Unknown = ""
+    """What the breach costs, where the clause says; unknown where that cannot be worked out."""
     reference: str = ""
     """The approval that it rests on."""
     without: Assessment | None = None

@@ -48,16 +48,18 @@ def refuse_half_known(pack: Pack, car: Car, what_if: tuple[str, ...], declared: 
     own = tuple(name for path in paths for name in _owned(car, parse_path(path)))
     asks = next(_asked_for(pack, car), None) is not None
     told_anew = unite(_told_anew(car, car.weighed_as, paths) if asks else ())
-    lacking = told_anew if told_anew.says else unite(_lacking(pack, car, own))
-    if not lacking.says:
+    lacking = told_anew if told_anew.is_told else unite(_lacking(pack, car, own))
+    if not lacking.is_told:
         return
     missing = {name: _path(car, name) or _path(car.weighed_as, name) or name for name in lacking.absent}
-    says = [f"{_told(name, path)} is not stated" for name, path in missing.items()] + list(lacking.reasons)
+    says = [f"{_told(name, path)} is not stated" for name, path in missing.items()] + [
+        one.told() for one in lacking.reasons
+    ]
     message = f"--set {', '.join(paths)}: what it does to the weights cannot be told: {'; '.join(says)}"
     beside = " ".join(
         f"--set '{path}=...'"
         for name, path in missing.items()
-        if not told_anew.says and (_path(car, name) or path == name)
+        if not told_anew.is_told and (_path(car, name) or path == name)
     )
     hint = "state it in the car's file" if missing else "give the mass of the whole"
     hint += f", or beside the what-if: {beside}" if beside else ""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from tests.test_imports import PACKAGE, imported
 
 ROOMS = (
+    "reasons",
     "described",
     "reading",
     "gear",

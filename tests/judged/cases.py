@@ -22,8 +22,7 @@ from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.paths import parse_path
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.report.words.acts import act_words
-from checker.report.words.amounts import statement_words
-from checker.report.words.findings import found_words
+from checker.report.words.findings import found_words, penalty_words
 from checker.verdict.inspection import Inspection, Outcome
 from checker.verdict.run import dated, inspect_document
 
@@ -121,7 +120,7 @@ def _property(outcome: Outcome, key: str) -> Any:
         case "item":
             return assessment.item
         case "penalty":
-            return statement_words(outcome.penalty)
+            return penalty_words(outcome.penalty)
         case "act":
             return act_words(assessment.act)
         case "absent":
@@ -138,7 +137,7 @@ def _property(outcome: Outcome, key: str) -> Any:
 
 
 def _why(assessment: Assessment) -> str:
-    return "; ".join(assessment.unknown.says) or found_words(assessment.finding) or shown(assessment.margin)
+    return "; ".join(assessment.unknown.told()) or found_words(assessment.finding) or shown(assessment.margin)
 
 
 def shown(amount: Amount | None) -> str:

@@ -9,8 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.report.words.acts import act_words
-from checker.report.words.amounts import statement_words
-from checker.report.words.findings import found_words
+from checker.report.words.findings import found_words, penalty_words
 from tests.building import outcome_of, pack_of_check
 from tests.examples import each_row
 from tests.kinds.workbench import codes, inspect, judge, pack_of, problems, shown
@@ -129,7 +128,7 @@ def test_acts_and_texts_name_the_nearest() -> None:
 def test_an_excess_has_the_kind_of_the_values() -> None:
     penalty = 'penalty: {amount: "round_up(excess / 1 mm, 1)", unit: laps}'
     pack = pack_of("{allowed: [20 mm, 30 mm], of: pipe.bore}", FACTS, MORE, penalty)
-    assert statement_words(inspect(pack, {"pipe": {"bore": "33 mm"}}).outcomes[0].penalty) == "3 laps"
+    assert penalty_words(inspect(pack, {"pipe": {"bore": "33 mm"}}).outcomes[0].penalty) == "3 laps"
 
 
 VALUES = st.lists(st.fractions(0, 50, max_denominator=8), min_size=1, max_size=4, unique=True)

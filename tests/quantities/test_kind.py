@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from checker.quantities.dimension import LENGTH, MASS, NO_DIMENSION
 from checker.quantities.kind import DATE, MONTHS, NUMBER, PERCENT, TEXT, TRUTH, Kind, Unknown, quantity, unite
+from checker.quantities.reason import NoValue, Reason
 from tests.examples import each_row
 
 
@@ -46,10 +47,13 @@ def test_measures_are_the_same_only_with_the_same_dimension() -> None:
 
 
 def test_an_unknown_says_all_that_would_settle_it() -> None:
-    both = Unknown(("engine.capacity",), ("table tyre has no row for 'odd'",))
-    assert both.says == ("engine.capacity is not stated", "table tyre has no row for 'odd'")
+    both = Unknown(("engine.capacity",), (Reason(NoValue.NO_ROW, ("tyre", "'odd'")),))
+    assert both.told() == ("engine.capacity is not stated", "table tyre has no row for 'odd'")
 
 
 def test_united_unknowns_name_each_lack_once_and_in_order() -> None:
-    united = unite([Unknown(("b", "a")), Unknown(("a", "c"), ("division by zero",)), Unknown(())])
-    assert united == Unknown(("b", "a", "c"), ("division by zero",))
+    by_zero = Reason(NoValue.BY_ZERO, ("x",))
+    united = unite(
+        [Unknown(("b", "a")), Unknown(("a", "c"), (by_zero,)), Unknown.because(NoValue.BY_ZERO, "x")]
+    )
+    assert united == Unknown(("b", "a", "c"), (by_zero,))

@@ -11,8 +11,7 @@ import pytest
 from checker.kinds.judging.assessment import Assessment, Verdict
 from checker.pack.model import ADVISORY
 from checker.report.words.acts import act_words
-from checker.report.words.amounts import statement_words
-from checker.report.words.findings import found_words
+from checker.report.words.findings import found_words, penalty_words
 from checker.verdict.inspection import inspect_car
 from tests.building import DAY, car_of, inspection_of, outcome_of, pack_of
 from tests.examples import each_row
@@ -220,9 +219,7 @@ def test_a_penalty_grows_with_the_excess() -> None:
         """,
         "categories: [engine]",
     )
-    assert (
-        statement_words(outcome_of(pack, "components: [{name: engine, price: 941 GBP}]").penalty) == "3 laps"
-    )
+    assert penalty_words(outcome_of(pack, "components: [{name: engine, price: 941 GBP}]").penalty) == "3 laps"
     assert outcome_of(pack, "components: [{name: engine, price: 900 GBP}]").penalty == ""
 
 

@@ -15,8 +15,10 @@ from checker.car.described.standard import ANYONE_STATES, AXLES
 from checker.car.described.stated import DEFAULT, READINGS, Entry, Stated
 from checker.car.described.vocabulary import ENTRANT, ORGANISER, FactType, Vocabulary
 from checker.car.premises import Believed, Premise, Taken, TakenAs
+from checker.car.reasons import NotOfCar
 from checker.quantities.kind import Unknown
 from checker.quantities.moments import day_of
+from checker.quantities.reason import Reason
 from checker.quantities.units import MOMENT
 from checker.reading.problems import Problems
 from checker.reading.quick_dataclasses import replace
@@ -104,8 +106,8 @@ def _begins(last: date, written: str) -> date:
 
 def _as_unknown(name: str, stated: Stated, on: date, problems: Problems) -> Stated:
     code = f"{'RD' if stated.origin == READINGS else 'CD'}222"
-    why = f"{name} is {stated.written}, after {on.isoformat()}, the day judged"
-    problems.add(code, f"{why}: it is not counted", stated.span, hint="check the year", warning=True)
+    why = Reason(NotOfCar.AFTER, (name, stated.written, on))
+    problems.add(code, f"{why.told()}: it is not counted", stated.span, hint="check the year", warning=True)
     return replace(stated, value=Unknown(reasons=(why,)))
 
 

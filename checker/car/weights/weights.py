@@ -13,10 +13,11 @@ from fractions import Fraction
 
 from checker.car.described.asking import Described
 from checker.car.described.standard import WHEELS
+from checker.car.reasons import NotOfCar
 from checker.car.weights.differences import WeightChange, changes
 from checker.car.weights.geometry import MaybeFraction, where_known
 from checker.car.weights.what_if import altered
-from checker.quantities.amount import Statement
+from checker.quantities.amount import Statement, kilograms
 from checker.quantities.kind import Unknown, unite
 from checker.reading.quick_dataclasses import dataclass, field
 
@@ -115,10 +116,7 @@ class Weights:
 
     def _wheel(self, name: str) -> MaybeFraction:
         if self.changes:
-            reason = (
-                f"weight.{name} can only be told as weighed, for how an axle's load splits is never predicted"
-            )
-            return Unknown(reasons=(reason,))
+            return Unknown.because(NotOfCar.AS_WEIGHED_ONLY, name)
         return self._base[name]
 
 
@@ -127,7 +125,7 @@ def share_of(part: MaybeFraction, total: MaybeFraction) -> MaybeFraction:
     if isinstance(part, Unknown) or isinstance(total, Unknown):
         return unite(value for value in (part, total) if isinstance(value, Unknown))
     if total <= 0:
-        return Unknown(reasons=("the total comes out at 0 kg or less",))
+        return Unknown.because(NotOfCar.NO_TOTAL, kilograms(Fraction(0)))
     return part / total
 
 
@@ -149,7 +147,7 @@ def as_weighed(car: Described, which: int | None) -> dict[str, MaybeFraction]:
     if not loads:
         nothing = Unknown(absent=("weighing.readings",))
         return dict.fromkeys((*PAIRS, *WHEELS), nothing)
-    untold = Unknown(reasons=(f"the weighing gives only {' and '.join(loads)}",))
+    untold = Unknown.because(NotOfCar.GIVES_ONLY, " and ".join(loads))
     found: dict[str, MaybeFraction] = dict.fromkeys((*PAIRS, *WHEELS), untold)
     found.update(loads)
     if len(loads) == len(WHEELS):

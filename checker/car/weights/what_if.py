@@ -14,6 +14,7 @@ from typing import Any
 from checker.car.described.asking import Described
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import ACROSS, ALONG, FROM_REAR, Entry, Stated, told_otherwise
+from checker.car.reasons import NotOfCar
 from checker.car.weights.differences import Kg, at_spots, at_wheels
 from checker.car.weights.fuel import density, layers
 from checker.car.weights.geometry import MaybeFraction, Spot, where_known
@@ -141,8 +142,7 @@ def _contents(of: Source, car: Described) -> Iterator[Content]:
             each, times, whole = of.field(entry, "mass"), entry.standing, _whole(of, entry)
             place = spot_of(of, entry)
             if whole:
-                reason = f"{name} is part of {whole}, and no other mass is given for that"
-                kg: MaybeFraction = Unknown(reasons=(reason,))
+                kg: MaybeFraction = Unknown.because(NotOfCar.PART_OF, name, whole)
             else:
                 kg = where_known(lambda kg, times=times: kg * times, each)
             content = at(name, kg, place, each, times)

@@ -14,6 +14,7 @@ from checker.car.scene import Scene
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.entries import members
 from checker.kinds.frame.frame import Frame
+from checker.kinds.judging.reasons import NotJudged
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.typed import Run
 from checker.quantities.kind import Unknown
@@ -33,7 +34,7 @@ def turned_divisor(framed: Frame, scene: Scene) -> Unknown | None:
                 if isinstance(value, Fraction):
                     signs.setdefault(place, set()).update({value > 0} if value else {True, False})
         if any(len(found) > 1 for found in signs.values()):
-            return Unknown(reasons=(f"in {condition.name} a divisor passes through zero",))
+            return Unknown.because(NotJudged.DIVISOR_TURNS, condition.name)
     return None
 
 

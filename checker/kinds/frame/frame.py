@@ -51,5 +51,4 @@ class Frame(Wrapped):
         if self.days is not None:
             yield DAYS, self.days.test
         if self.many is not None and (order := self.many.order) is not None:
-            unplaced = Unknown(reasons=("it is of one entry",))
-            yield ORDER, Expression(self.many.by, order.kind, lambda _: unplaced, uses=order.uses)
+            yield ORDER, Expression(self.many.by, order.kind, lambda _: Unknown(), uses=order.uses)

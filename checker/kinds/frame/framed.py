@@ -37,6 +37,7 @@ from checker.kinds.judging.assessment import (
 )
 from checker.kinds.judging.findings import AsFarAsKnown, Guarded, NoneThere, Of, all_found
 from checker.kinds.judging.ranking import all_hold, ranked
+from checker.kinds.judging.reasons import NotJudged
 from checker.kinds.judging.working import as_statement
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import NUMBER, Unknown, unite
@@ -214,9 +215,10 @@ class Framed(Frame):
             says = NOT_APPLICABLE if declared_empty else NOT_SHOWN
         if says == NOT_SHOWN:
             if self.many.mode in ("pairs", "runs"):
-                return not_shown(Unknown(reasons=(f"there are no {self.many.mode} of {what} to check",)))
-            kind = "component within" if self.many.mode == "within" else "entry of"
-            return not_shown(Unknown(reasons=(f"no {kind} {what} is declared that this clause is about",)))
+                return not_shown(Unknown.because(NotJudged.NO_ROWS_OF, self.many.mode, what))
+            within = self.many.mode == "within"
+            why = NotJudged.NOTHING_WITHIN if within else NotJudged.NO_ENTRY
+            return not_shown(Unknown.because(why, what))
         told = NoneThere(what, self.many.mode, self.where is not None)
         if says == NOT_APPLICABLE:
             return not_applicable(told)

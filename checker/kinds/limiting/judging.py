@@ -23,6 +23,7 @@ from checker.kinds.judging.bounds import LOWER, Side, distances_before_rounding,
 from checker.kinds.judging.breach import act_on, called, change_beyond, change_from, change_to
 from checker.kinds.judging.findings import AgainstBound, Equal, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
+from checker.kinds.judging.reasons import NotJudged
 from checker.kinds.judging.shown_units import margin_unit
 from checker.kinds.judging.spread import guard_band, unresolved
 from checker.kinds.limiting.limited import Limited
@@ -48,7 +49,7 @@ def assess(limited: Limited, scene: Scene, rule: DecisionRule) -> Assessment:
         if isinstance(values, Unknown):
             return not_shown(values, workings=limited.workings(scene))
         if not values:
-            empty = Unknown(reasons=(f"{called(limited.limit)} is stated as an empty list",))
+            empty = Unknown.because(NotJudged.EMPTY_LIST, called(limited.limit))
             return not_shown(empty, workings=limited.workings(scene))
         if limited.of_several == "mean":
             return judged_against(limited, scene, rule, None)
@@ -93,7 +94,7 @@ def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: in
         return replace(whole, distances=tuple(side.margin for side in measured if side.margin is not None))
     step, mode = limited.rounding[0].evaluate(scene), limited.rounding[1]
     if isinstance(step, Fraction) and step <= 0:
-        step = Unknown(reasons=("the step of a rounding is not above 0",))
+        step = Unknown.because(NotJudged.NO_STEP)
     if isinstance(step, Unknown):
         return not_shown(step, workings=workings)
     rounded = round_to(value, step, mode)

@@ -11,6 +11,7 @@ from typing import Any
 from checker.car.described.standard import BEGINS
 from checker.car.described.stated import Entry
 from checker.car.scene import ITEM, Scene
+from checker.kinds.judging.reasons import NotJudged
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.word_sets import WordSet
 from checker.quantities.formula.expression import Expression
@@ -54,7 +55,7 @@ class WordSource:
         elif value or self.kind.tree != "material":
             yield from value
         else:
-            yield Unknown(reasons=("the materials are stated as an empty list",))
+            yield Unknown.because(NotJudged.NO_MATERIALS)
 
     def knows(self, word: str) -> bool:
         """Whether a word of the set can be found here: each word only in its own tree."""

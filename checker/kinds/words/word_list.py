@@ -61,7 +61,7 @@ class WordList(Check):
         unknown = unite(f.unknown for f in found if f.unknown is not None)
         if offenders:
             return self._offence(offenders, unknown, scene, words)
-        if unknown.says:
+        if unknown.is_told:
             return Assessment(NOT_SHOWN, unknown=unknown)
         return Assessment(PASS, margin=Amount(Fraction(0), NUMBER), met_by_nature=True)
 

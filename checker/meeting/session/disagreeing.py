@@ -17,11 +17,14 @@ from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import Gear, kg
 from checker.meeting.session.likeness import pairs_of, unlike
+from checker.meeting.session.reasons import NotSettled
+from checker.quantities.amount import Amount, kilograms
 from checker.quantities.display import decimal_text
+from checker.quantities.reason import Reason
 
 
-def disagreements(basis: Basis, car: CarDay, occasion: str, read: Car) -> tuple[str, ...]:
-    """Why the weighings of the set that counts settle nothing, each a clause of a sentence; none where they do.
+def disagreements(basis: Basis, car: CarDay, occasion: str, read: Car) -> tuple[Reason, ...]:
+    """Why the weighings of the set that counts settle nothing; none where they do.
 
     Args:
         basis: What the meeting is judged by.
@@ -39,38 +42,38 @@ def disagreements(basis: Basis, car: CarDay, occasion: str, read: Car) -> tuple[
     )
 
 
-def _unlike(basis: Basis, car: CarDay, weighings: Sequence[Record[Weighed]], read: Car) -> Iterator[str]:
+def _unlike(basis: Basis, car: CarDay, weighings: Sequence[Record[Weighed]], read: Car) -> Iterator[Reason]:
     for at, record in enumerate(weighings):
         if not record.content.confirmed:
-            for problem in unlike(basis, car, record.content, read, weighings[:at]):
-                yield f"in entry {record.number} {problem.message}"
+            for reason in unlike(basis, car, record.content, read, weighings[:at]):
+                yield Reason(NotSettled.IN_ENTRY, (record.number, reason))
 
 
-def _of_pads(reason: PadsDiffer | PadFailedCheck) -> Iterator[str]:
-    """Why pads are in doubt, as it stands in a record: in kilograms, whatever is asked for on a screen."""
+def _of_pads(reason: PadsDiffer | PadFailedCheck) -> Iterator[Reason]:
+    """Why pads are in doubt."""
     if isinstance(reason, PadFailedCheck):
-        yield f"the {_pad(reason.out.pad)} pad failed its check of {reason.out.check.when.words}"
+        yield Reason(NotSettled.FAILED_CHECK, (_pad(reason.out.pad), reason.out.check.when.words))
         return
-    if isinstance(reason.asked, Exchanged):
-        yield f"reading {reason.asked.reading} repeats the first with {reason.asked.what} exchanged"
-    elif reason.asked is not None:
-        shown, first = (decimal_text(one.value, 2) for one in (reason.asked.shown, reason.asked.first))
-        load = _pad(reason.asked.load)
-        yield f"the {load} load of reading {reason.asked.reading} is {shown} kg, and {first} kg in the first"
+    if isinstance(asked := reason.asked, Exchanged):
+        yield Reason(NotSettled.REPEATS_EXCHANGED, (asked.reading, asked.what))
+    elif asked is not None:
+        shown, first = _kg(asked.shown.value), _kg(asked.first.value)
+        yield Reason(NotSettled.MISTYPED, (_pad(asked.load), asked.reading, shown, first))
     for one in reason.differences:
-        by = decimal_text(one.kg, 2)
-        out = "" if one.is_certain else "perhaps "
-        yield (
-            f"the {_pad(one.more)} pad shows {by} kg more than the {_pad(one.less)} pad under the same wheel:"
-            f" {out}one of them is out of order"
-        )
+        why = NotSettled.OUT_OF_ORDER if one.is_certain else NotSettled.PERHAPS_OUT
+        yield Reason(why, (_pad(one.more), _kg(one.kg), _pad(one.less)))
 
 
 def _pad(name: str) -> str:
     return name.replace("_", " ")
 
 
-def _differing(weighings: Sequence[Record[Weighed]], gear: Gear | None) -> Iterator[str]:
+def _kg(mass: Fraction) -> Amount:
+    """To 0.01 kg where it has no end of decimals."""
+    return kilograms(Fraction(decimal_text(mass, 2)))
+
+
+def _differing(weighings: Sequence[Record[Weighed]], gear: Gear | None) -> Iterator[Reason]:
     """The greatest difference between weighings that the gear does not explain.
 
     Pads that stand as before show their own errors again, so one of their worst errors explains what two readings
@@ -78,7 +81,7 @@ def _differing(weighings: Sequence[Record[Weighed]], gear: Gear | None) -> Itera
     """
     loads = [{name: kg(text) for name, text in record.content.loads.items()} for record in weighings]
     exchanged = len({record.content.pads for record in weighings}) > 1
-    worst: tuple[Fraction, str] | None = None
+    worst: tuple[Fraction, Reason] | None = None
     for name in pairs_of(loads[0]):
         if name in loads[0] and len(loads[0]) > 2:
             continue  # one wheel alone: its pad is another where they were exchanged
@@ -89,9 +92,7 @@ def _differing(weighings: Sequence[Record[Weighed]], gear: Gear | None) -> Itera
             explained *= 2
         gap = max(values) - min(values)
         if gap > explained and (worst is None or gap > worst[0]):
-            shown = " and ".join(f"{decimal_text(value, 2)} kg" for value in values)
-            least = decimal_text(explained, 2)
-            words = f"the weighings differ: {name} {shown}, and measuring error explains {least} kg"
-            worst = gap, words
+            shown = tuple(part for value in values for part in (" and ", _kg(value)))[1:]
+            worst = gap, Reason(NotSettled.DIFFER, (name, shown, _kg(explained)))
     if worst is not None:
         yield worst[1]

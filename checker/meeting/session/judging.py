@@ -28,9 +28,11 @@ from checker.meeting.session.dependence import (
 )
 from checker.meeting.session.procedure import Procedure
 from checker.meeting.session.readings import as_file, gauged, readings_of
+from checker.meeting.session.reasons import NotSettled
 from checker.meeting.session.stating import gauge_words
 from checker.pack.model import Pack
 from checker.quantities.kind import Unknown
+from checker.quantities.reason import Reason
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass, replace
@@ -52,15 +54,16 @@ class Judgement:
     """The entry of the record up to which was looked."""
     verified: Mapping[str, str]
     """By clause: on whose word it rests, as `checker.meeting.session.dependence` says."""
-    open_because: tuple[str, ...] = ()
+    open_because: tuple[Reason, ...] = ()
     """Why the weighings settle nothing; none where they do."""
 
     @property
     def doubts(self) -> list[Problem]:
         """The same as warnings, each with the car and the cure."""
         hint = "weigh it again, correct the reading, or look and say why it is right: --confirm REASON"
+        car = self.inspection.car.number
         return [
-            problem("MT314", f"car {self.inspection.car.number} is left open: {reason}", hint, warning=True)
+            problem("MT314", f"car {car} is left open: {reason.told()}", hint, warning=True)
             for reason in self.open_because
         ]
 
@@ -70,7 +73,7 @@ class Judgement:
 
         return replace(self, inspection=advised(self.inspection))
 
-    def left_open(self, reasons: tuple[str, ...], clauses: Collection[str]) -> Judgement:
+    def left_open(self, reasons: tuple[Reason, ...], clauses: Collection[str]) -> Judgement:
         """The same with these clauses not shown, for these reasons, whatever came out."""
         unknown = Unknown(reasons=reasons)
         outcomes = tuple(
@@ -102,7 +105,7 @@ class Judgement:
             outcomes=outcomes,
             margins=margins,
             program=program,
-            doubt="; ".join(self.open_because),
+            doubt="; ".join(reason.told() for reason in self.open_because),
         )
 
 
@@ -239,8 +242,8 @@ class Judge:
             number = at_far.clause.number
             near = outcomes[number]
             if at_far.outcome != near.outcome:
-                reason = f"the gauge tells only that {fact} is {words}"
-                settled[number] = replace(near, assessment=not_shown(Unknown(reasons=(reason,))), penalty="")
+                unknown = Unknown.because(NotSettled.GAUGE_TELLS, fact, words)
+                settled[number] = replace(near, assessment=not_shown(unknown), penalty="")
             elif fact in self._looks_at[number] and not near.assessment.branches and near.assessment.value:
                 told = replace(
                     near.assessment, margin=None, value=None, finding=InWords(f"{fact} is {words}")

@@ -18,8 +18,11 @@ from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.refusal import problem
 from checker.meeting.session.basis import Basis
 from checker.meeting.session.gear import kg
+from checker.meeting.session.reasons import NotSettled
+from checker.quantities.amount import Amount, kilograms
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
+from checker.quantities.reason import Reason
 from checker.reading.problems import InputError, Problem
 
 FAR_OFF = Fraction(1, 20)
@@ -38,7 +41,7 @@ EXCHANGES: Mapping[str, tuple[str, ...]] = {
 
 def unlike(
     basis: Basis, car: CarDay, weighed: Weighed, read: Car, before: Sequence[Record[Weighed]]
-) -> list[Problem]:
+) -> list[Reason]:
     """What looks wrong with a reading: pads exchanged, or not this car at all.
 
     Args:
@@ -56,14 +59,11 @@ def unlike(
     gear = basis.gear.get(weighed.gear)
     heaviest = max(shown.values())
     allowance = gear.allowance(heaviest, heaviest) if gear else Fraction(2)
-    found: list[Problem] = []
+    found: list[Reason] = []
     total, wanted = sum(shown.values(), Fraction(0)), expected.get("total")
     if wanted and abs(total - wanted) > FAR_OFF * wanted:
-        message = (
-            f"the total of {_kg(total)} is {_kg(abs(total - wanted))} {'above' if total > wanted else 'below'} the"
-            f" {_kg(wanted)} that follow from {source}"
-        )
-        return [problem("MT313", message, "Right car? All digits typed?", warning=True)]
+        why = NotSettled.FAR_ABOVE if total > wanted else NotSettled.FAR_BELOW
+        return [Reason(why, (_kg(total), _kg(abs(total - wanted)), _kg(wanted), source))]
     if set(shown) == set(WHEELS):
         four = gear.allowance(*[heaviest] * 4) if gear else 2 * allowance
         found += _exchanged(shown, expected, allowance, source, four if before else None)
@@ -76,7 +76,7 @@ def _exchanged(
     allowance: Fraction,
     source: str,
     most: Fraction | None,
-) -> list[Problem]:
+) -> list[Reason]:
     """Whether the numbers fit far better once exchanged.
 
     Args:
@@ -92,15 +92,15 @@ def _exchanged(
     )  # no two weighings on pads in order are so far apart
     if not fits and as_typed <= CLEARER * max(exchanged, allowance):
         return []
-    message = (
-        f"the numbers look as if {best} were exchanged: as typed they are up to {_kg(as_typed)} from {source},"
-        f" exchanged up to {_kg(exchanged)}"
-    )
-    return [
-        problem(
-            "MT312", message, "look which pad the display showed, and correct the reading if so", warning=True
-        )
-    ]
+    return [Reason(NotSettled.LOOKS_EXCHANGED, (best, _kg(as_typed), source, _kg(exchanged)))]
+
+
+def as_warning(unlike: Reason) -> Problem:
+    """What looks wrong with a reading, as it is told when it is entered."""
+    code, cure = "MT313", "Right car? All digits typed?"
+    if unlike.why is NotSettled.LOOKS_EXCHANGED:
+        code, cure = "MT312", "look which pad the display showed, and correct the reading if so"
+    return problem(code, unlike.told(), cure, warning=True)
 
 
 def _predicted(basis: Basis, car: CarDay, read: Car) -> dict[str, Fraction]:
@@ -174,5 +174,5 @@ def _repeats(loads: Mapping[str, Fraction], expected: Mapping[str, Fraction], mo
     )
 
 
-def _kg(amount: Fraction) -> str:
-    return f"{decimal_text(amount, 1)} kg"
+def _kg(amount: Fraction) -> Amount:
+    return kilograms(Fraction(decimal_text(amount, 1)))

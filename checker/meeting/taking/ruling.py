@@ -49,7 +49,7 @@ def rule(meeting: Meeting, ruling: Ruling, by: str, words: Callable[[Found | Non
     def decide(day: Day) -> list[Content]:
         car = meeting.car(ruling.car)
         outcome, assessment = _computed(meeting.judgement(car), ruling.clause)
-        found = words(assessment.finding) or "; ".join(assessment.unknown.says)
+        found = words(assessment.finding) or "; ".join(assessment.unknown.told())
         return [
             Ruled(
                 car.number,

@@ -17,7 +17,7 @@ from checker.meeting.record.contents import Content
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import problem, refusal
 from checker.meeting.session.gear import Gear, named_gear, read_mass
-from checker.meeting.session.likeness import unlike
+from checker.meeting.session.likeness import as_warning, unlike
 from checker.meeting.session.named import entered_car, refuse_changed
 from checker.meeting.session.procedure import PRESENTED
 from checker.meeting.session.reading_rules import read_with
@@ -94,7 +94,7 @@ def settle(meeting: Meeting, day: Day, reading: ScaleReading) -> Settled:
     read = read_with(meeting, day, car, weighed)
     others = [record for record in before if record.number != reading.corrects]
     doubtful = unlike(meeting, car, weighed, read, [] if reading.again else others)
-    return Settled(weighed, (*not_as_presented(meeting, weighed), *doubtful))
+    return Settled(weighed, (*not_as_presented(meeting, weighed), *map(as_warning, doubtful)))
 
 
 # -- what was read -------------------------------------------------------------------------------------------

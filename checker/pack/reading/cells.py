@@ -17,9 +17,10 @@ from checker.quantities.formula.scope import Cell, NoLimit
 from checker.quantities.kind import DATE, NUMBER, TRUTH, Kind
 from checker.quantities.literal import Literal, parse_literal
 from checker.quantities.misread import LiteralError
+from checker.quantities.reason import NoValue
 from checker.quantities.units import Unit
 from checker.reading.patterns import pattern
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, field
 
 ANY = "any"
 NO_LIMIT = "no limit"
@@ -72,6 +73,8 @@ class KeyCell:
     """The band was written with its upper edge only: it begins where the row before ends."""
     words: tuple[str, ...] = ()
     """Words as written."""
+    unit: Unit | None = field(default=None, compare=False)
+    """That of the first amount."""
 
     @property
     def is_any(self) -> bool:
@@ -193,15 +196,16 @@ def _key(given: object, quoted: bool, currency: str | None) -> KeyCell:
             cells[0].kind,
             tuple(v for c in cells for v in c.values),
             words=tuple(w for c in cells for w in c.words),
+            unit=cells[0].unit,
         )
     if isinstance(given, str) and fold(given) == ANY:
         return KeyCell(None)
     if isinstance(given, str) and not isinstance(given, Word) and _BAND_START.match(given.strip()):
         return _band(given.strip(), currency)
-    value, kind, _ = read_value(given, quoted, currency)
+    value, kind, unit = read_value(given, quoted, currency)
     if isinstance(value, str):
         return KeyCell(kind, (fold(value),), words=(value,))
-    return KeyCell(kind, (value,))
+    return KeyCell(kind, (value,), unit=unit)
 
 
 def _band(text: str, currency: str | None) -> KeyCell:
@@ -210,26 +214,26 @@ def _band(text: str, currency: str | None) -> KeyCell:
         raise CellError(
             103, f"'{text}' is no band", "write up to 1300 cc, above 1300 cc, or above 1300 cc up to 1600 cc"
         )
-    low = high = None
+    low = high = unit = None
     kinds: list[Kind] = []
     if match["low"]:
-        value, kind = _edge(match["low"], currency)
+        value, kind, unit = _edge(match["low"], currency)
         low = BandEnd(value, match["low_word"] == "from")
         kinds.append(kind)
     if match["high"]:
-        value, kind = _edge(match["high"], currency)
+        value, kind, unit = _edge(match["high"], currency)
         high = BandEnd(value, match["high_word"].startswith("up"))
         kinds.append(kind)
     if len(kinds) == 2 and not (kinds[0].name == kinds[1].name and kinds[0].dimension == kinds[1].dimension):
         raise CellError(301, f"'{text}' goes from {kinds[0]} to {kinds[1]}")
     if low is not None and high is not None and not _reaches(low, high):
         raise CellError(503, f"'{text}' holds no value: its lower edge is not below its upper one")
-    return KeyCell(kinds[0], band=ValueBand(low, high), only_upper=low is None)
+    return KeyCell(kinds[0], band=ValueBand(low, high), only_upper=low is None, unit=unit)
 
 
-def _edge(text: str, currency: str | None) -> tuple[object, Kind]:
+def _edge(text: str, currency: str | None) -> tuple[object, Kind, Unit | None]:
     literal = _literal(text, currency)
-    return literal.value, DATE if isinstance(literal.value, date) else literal.kind
+    return literal.value, DATE if isinstance(literal.value, date) else literal.kind, literal.unit
 
 
 def _literal(text: str, currency: str | None) -> Literal:
@@ -267,7 +271,7 @@ def read_value(given: object, quoted: bool, currency: str | None) -> tuple[Any, 
 def read_result(given: Any, quoted: bool, currency: str | None) -> tuple[Cell, Kind | None]:
     """A result cell and its kind; no kind for `no limit`."""
     if isinstance(given, str) and fold(given) == NO_LIMIT:
-        return Cell(NoLimit(reasons=("the table sets no limit",))), None
+        return Cell(NoLimit.because(NoValue.NO_LIMIT)), None
     if isinstance(given, list):
         parts = [read_value(one, True, currency) for one in given]
         kinds = {(kind.name, kind.dimension) for _, kind, _ in parts}

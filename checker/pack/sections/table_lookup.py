@@ -9,9 +9,11 @@ from itertools import islice, product
 from checker.pack.reading.cells import TableRow
 from checker.pack.reading.source import PackSource
 from checker.pack.sections.key_values import MOST_COMBINATIONS
+from checker.quantities.amount import Amount
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import Cell, Column, TableFunction
 from checker.quantities.kind import NUMBER, Kind, Unknown
+from checker.quantities.reason import NoValue
 from checker.reading.nearest import did_you_mean
 from checker.reading.quick_dataclasses import replace
 
@@ -35,9 +37,12 @@ def table_function(
             if watch is not None:
                 watch(name, row.place)
             return row.results
-        told = ", ".join(f"{key} {_shown(value)}" for (key, _), value in zip(keys, values, strict=True))
-        what = "no row" if row is None else "several rows, none of them the nearest,"
-        return Unknown(reasons=(f"table {name} has {what} for {told}",))
+        asked_for = zip(keys, units, values, strict=True)
+        told = [part for (key, kind), unit, x in asked_for for part in (f", {key} ", Amount(x, kind, unit))]
+        why = NoValue.NO_ROW if row is None else NoValue.SEVERAL_ROWS
+        return Unknown.because(why, name, (f"{keys[0][0]} ", *told[1:]))
+
+    units = [next((row.keys[at].unit for row in rows if row.keys[at].unit), None) for at in range(len(keys))]
 
     def check_words(given: tuple[Kind, ...]) -> tuple[int, int, str, str] | None:
         asked.append(given)

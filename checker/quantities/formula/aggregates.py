@@ -19,6 +19,7 @@ from checker.quantities.formula.loops import Loop, generated, source_of
 from checker.quantities.formula.reductions import different, median
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import NUMBER, Kind, Unknown, unite
+from checker.quantities.reason import NoValue
 from checker.quantities.units import DIFFERENCES
 from checker.reading.quick_dataclasses import replace
 
@@ -173,7 +174,7 @@ def _sum(known: list[tuple[Any, int]]) -> Any:
 
 def _mean(known: list[tuple[Any, int]]) -> Any:
     times = sum(standing for _, standing in known)
-    return _sum(known) / times if times else Unknown(reasons=("there is nothing to take the mean of",))
+    return _sum(known) / times if times else Unknown.because(NoValue.NONE_TO_TAKE_OF, "mean")
 
 
 def _extreme(kind: Kind, pick: Callable[..., Any]) -> Callable[[list[tuple[Any, int]]], Any]:
@@ -182,7 +183,7 @@ def _extreme(kind: Kind, pick: Callable[..., Any]) -> Callable[[list[tuple[Any, 
 
     def extreme(known: list[tuple[Any, int]]) -> object:
         if not known:
-            return Unknown(reasons=(f"there is nothing to take the {word} of",))
+            return Unknown.because(NoValue.NONE_TO_TAKE_OF, word)
         return pick((value for value, _ in known), key=order)
 
     return extreme

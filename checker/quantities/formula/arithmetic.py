@@ -19,6 +19,7 @@ from checker.quantities.formula.agreement import described, mismatch, scaled, si
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.typed import Mark, Run, Typed, merged, shared
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, Kind, Unknown, quantity, unite
+from checker.quantities.reason import NoValue
 from checker.quantities.units import DIFFERENCES, MOMENT, Unit
 from checker.reading.quick_dataclasses import dataclass, replace
 
@@ -144,11 +145,11 @@ def _dates(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign:
 
     def moved(x: date, amount: Fraction) -> object:
         if amount.denominator != 1:
-            return Unknown(reasons=(f"{amount} is not a whole number of {what}",))
+            return Unknown.because(NoValue.NOT_WHOLE, amount, what)
         try:
             return move(x, sign * int(amount))
         except ValueError as error:
-            return Unknown(reasons=(str(error),))
+            return Unknown.because(NoValue.NO_RESULT, str(error))
 
     return merged(DATE, _both(day.run, span.run, moved), (left, right), form)
 
@@ -186,7 +187,7 @@ def _quotient(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) ->
     divisor = compiler.source(node.right)
 
     def divide(x: Fraction, y: Fraction) -> object:
-        return x / y if y else Unknown(reasons=(f"{divisor} is zero, and nothing can be divided by it",))
+        return x / y if y else Unknown.because(NoValue.BY_ZERO, divisor)
 
     changing = () if right.form.is_constant else (right.run,)
     return merged(

@@ -11,6 +11,7 @@ from checker.quantities.formula.agreement import described, singles
 from checker.quantities.formula.compiler import Compiler, Stop
 from checker.quantities.formula.typed import Typed, merged
 from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.reason import NoValue
 
 
 def arguments(compiler: Compiler, node: ast.Call, name: str, count: int) -> list[Typed]:
@@ -33,7 +34,7 @@ def applied(kind: Kind, parts: Sequence[Typed], operation: Callable[..., Any], *
         try:
             return operation(*values)
         except ValueError as error:
-            return Unknown(reasons=(str(error),))
+            return Unknown.because(NoValue.NO_RESULT, str(error))
 
     form = changes.pop("form", None) or forms.function_of(*(p.form for p in parts))
     return merged(kind, run, tuple(parts), form, **changes)

@@ -86,7 +86,7 @@ class Compiler:
             raise self.refused(node, 105, message)
         if typed.constant and isinstance(typed.value, Unknown):
             number = 106 if typed.kind.name == "date" else 302
-            message = f"'{self.source(node)}' has no value: {', '.join(typed.value.says)}"
+            message = f"'{self.source(node)}' has no value: {', '.join(typed.value.told())}"
             raise self.refused(node, number, message, _cure_of(node), as_meant=True)
         return typed
 

@@ -11,6 +11,7 @@ from collections.abc import Callable, Collection, Sequence
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import WordTree
 from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.reason import NoValue
 from checker.reading.nearest import nearest
 
 WordTest = Callable[[str, Sequence[str]], "str | Unknown | None"]
@@ -93,14 +94,15 @@ def may_be(word: str, meant: Sequence[str]) -> Unknown:
     """What a word is that stands above others: nothing is told of it until it is said which of them is meant."""
     named = meant if len(meant) <= MOST_NAMED else [*meant[: MOST_NAMED - 1], "another"]
     told = " or ".join(filter(None, (", ".join(named[:-1]), named[-1])))
-    return Unknown(reasons=(f"{word} may be {told}: say which",))
+    return Unknown.because(NoValue.MAY_BE, word, told)
 
 
 def not_known(tree: WordTree, word: str) -> Unknown:
     """What a word is that its tree does not know: it may be misspelt, so nothing is told of it."""
     meant = nearest(word, tree.words)
-    perhaps = "" if meant is None else f"; did you mean '{meant}'?"
-    return Unknown(reasons=(f"'{word}' is no {tree.what} that this pack knows{perhaps}",))
+    if meant is None:
+        return Unknown.because(NoValue.NOT_KNOWN, word, tree.what)
+    return Unknown.because(NoValue.MISSPELT, word, tree.what, meant)
 
 
 class Kin(str):

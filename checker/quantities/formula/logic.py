@@ -103,7 +103,7 @@ def _where_chosen(condition: Run, side: bool, divisor: Run) -> Run:
 
     def run(scene: object) -> object:
         if condition(scene) is (not side):
-            return Unknown(reasons=("the other side is chosen",))
+            return Unknown()
         return divisor(scene)
 
     return run

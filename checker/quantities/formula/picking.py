@@ -16,6 +16,7 @@ from checker.quantities.formula.grammar import RANKED
 from checker.quantities.formula.reductions import NEIGHBOURS, field_named, in_order, nth_from, ordering_field
 from checker.quantities.formula.typed import Mark, Typed, merged
 from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.reason import NoValue
 from checker.quantities.units import DIFFERENCES
 
 _ENDS = {"first": 0, "last": -1}
@@ -46,9 +47,9 @@ def _one_of(compiler: Compiler, node: ast.Call, name: str) -> Typed:
         if repeated is not None:
             values = tuple(one for one in values for _ in range(repeated(one)))
         if not values:
-            return Unknown(reasons=(f"there is no {name} of an empty list",))
+            return Unknown.because(NoValue.EMPTY, name)
         if place >= len(values):
-            return Unknown(reasons=(f"there are {len(values)}, and number {place + 1} is asked for",))
+            return Unknown.because(NoValue.FEWER, len(values), place + 1)
         return values[place]
 
     return merged(kind, pick, (part,), part.form)
@@ -115,8 +116,7 @@ def _running_total(compiler: Compiler, node: ast.Call, name: str) -> Typed:
             return unite(unknown)
         for _, together in groupby(amounts, key=lambda pair: pair[0]):
             if len({value for _, value in together}) > 1:
-                told = f"two entries of {entries.name} have one place in the order of their running total"
-                return Unknown(reasons=(told,))
+                return Unknown.because(NoValue.ONE_PLACE, entries.name)
         total = Fraction(0)
         for _, value in amounts:
             total = min(max(total + value, low), high)

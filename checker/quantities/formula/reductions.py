@@ -14,6 +14,7 @@ from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.families import below, may_be, not_known
 from checker.quantities.formula.scope import Entries, Field, WordTree
 from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.reason import NoValue
 from checker.reading.nearest import did_you_mean
 
 NEIGHBOURS = "neighbours"
@@ -31,7 +32,7 @@ def median(known: Known) -> Any:
     """The middle value; of an even number the mean of the two in the middle (common practice, no source)."""
     values = sorted(in_full(known))
     if not values:
-        return Unknown(reasons=("there is nothing to take the median of",))
+        return Unknown.because(NoValue.NONE_TO_TAKE_OF, "median")
     half = len(values) // 2
     return values[half] if len(values) % 2 else (values[half - 1] + values[half]) / 2
 
@@ -43,7 +44,7 @@ def nth_from(kind: Kind, place: int, *, greatest: bool) -> Callable[[Known], Any
     def pick(known: Known) -> object:
         values = sorted(in_full(known), key=order, reverse=greatest)
         if place > len(values):
-            return Unknown(reasons=(f"there are {len(values)} values, and number {place} is asked for",))
+            return Unknown.because(NoValue.FEWER_VALUES, len(values), place)
         return values[place - 1]
 
     return pick

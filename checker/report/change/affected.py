@@ -15,7 +15,7 @@ from checker.quantities.display import decimal_text
 from checker.report.amounts import Data, begun, estimate, exact_text, margin_data, told_of
 from checker.report.one_car.document import pack_data
 from checker.report.words.acts import act_words
-from checker.report.words.findings import found_words
+from checker.report.words.findings import found_words, unknown_words
 from checker.studies.change.affected import Affected, ClauseEffect, Comparator, Deadline, binding_from
 from checker.studies.change.bands import Bands, side_by_side
 from checker.studies.change.endings import Ending, Unread
@@ -200,7 +200,7 @@ def _effect_data(effect: ClauseEffect, old: Pack, new: Pack) -> Data:
         "margin_after": margin_data(effect.margin_after),
         "text": found_words(effect.finding),
         "act": act_words(effect.act),
-        "not_shown": list(effect.not_shown),
+        "not_shown": unknown_words(effect.unknown),
         "binds": deadline_data(binding_from(old, new, effect.pair)),
         "later": None
         if later is None
@@ -224,5 +224,5 @@ def _doubt_data(doubt: Ending | None) -> Data | None:
         "margin": margin_data(doubt.margin),
         "text": found_words(doubt.finding),
         "act": act_words(doubt.act),
-        "not_shown": list(doubt.not_shown),
+        "not_shown": unknown_words(doubt.unknown),
     }

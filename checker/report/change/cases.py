@@ -13,7 +13,7 @@ from checker.report.one_car.document import pack_data
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 from checker.report.wording import rules_words
 from checker.report.words.amounts import margin_words
-from checker.report.words.findings import found_words
+from checker.report.words.findings import found_words, unknown_words
 from checker.studies.cases.coverage import Count, Coverage
 from checker.studies.cases.running import Difference, Run
 from checker.studies.cases.strength import Strength
@@ -86,7 +86,7 @@ def _said(outcome: str) -> str:
 
 def _came_out(found: Assessment) -> str:
     margin = "" if found.margin is None else f" by {margin_words(found.margin)}"
-    why = found_words(found.finding) or "; ".join(found.unknown.says)
+    why = found_words(found.finding) or "; ".join(unknown_words(found.unknown))
     return f"{_said(found.outcome)}{margin}" + (f": {why}" if why else "")
 
 

@@ -17,8 +17,11 @@ from checker.meeting.standing.differences import NotAsDeclared
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, standings, tally
 from checker.quantities.display import decimal_text
+from checker.quantities.kind import Unknown
+from checker.reading.quick_dataclasses import replace
 from checker.report.amounts import Data, begun, told_of
 from checker.report.one_car.document import inspection_document
+from checker.report.words.findings import unknown_words
 from checker.report.words.recorded import recorded_margin, written
 from checker.report.words.remarks import car_warnings, remark_words
 
@@ -180,6 +183,9 @@ def slip_document(
 ) -> Data:
     """What a car's entrant is handed: readings, verdict, what to do, what was not verified."""
     standing = next(one for one in standings(meeting) if one.car == car.number)
+    because = Unknown(reasons=judgement.open_because)
+    if standing.open_because == "; ".join(because.told()):  # the record is in the units of the rules
+        standing = replace(standing, open_because="; ".join(unknown_words(because)))
     weighings = car.weighings(judgement.occasion)
     counts = Counter(judgement.verified.values())
     bearing = on_weights(meeting.pack)

@@ -19,7 +19,7 @@ from checker.report.amounts import KG, PERCENT, Data, begun, bound_data, exact_t
 from checker.report.one_car.document import pack_data
 from checker.report.one_car.fuel import crossings, failing_words, least_data, legal_words, levels_data, litres
 from checker.report.words.acts import act_words
-from checker.report.words.findings import found_words
+from checker.report.words.findings import found_words, unknown_words
 from checker.report.words.units import shown_in
 from checker.studies.one_car.condition_table import ConditionTable, Corner, KilogramEffect
 from checker.studies.one_car.finish import Finish
@@ -50,7 +50,7 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
                 "outcome": o.outcome,
                 "text": found_words(o.assessment.finding),
                 "state": o.assessment.state.words if o.assessment.state else None,
-                "not_shown": list(o.assessment.unknown.says),
+                "not_shown": unknown_words(o.assessment.unknown),
                 "act": act_words(o.assessment.act),
             }
             for o in inspection.outcomes
@@ -105,9 +105,9 @@ def _corner_data(corner: Corner) -> Data:
         **state_data(corner.state),
         "kg": {name: _amount(value, KG, 2) for name, value in corner.kg.items()},
         "percentage": {name: _amount(value, PERCENT, 2) for name, value in corner.shares.items()},
-        "not_shown": list(dict.fromkeys(says for value in unknown for says in value.says)),
+        "not_shown": list(dict.fromkeys(says for value in unknown for says in unknown_words(value))),
         "lacking": {
-            name: list(value.says) if isinstance(value, Unknown) else []
+            name: unknown_words(value) if isinstance(value, Unknown) else []
             for name, value in (("total", corner.kg["total"]), *corner.shares.items())
         },
     }
@@ -128,7 +128,7 @@ def _line_data(clause: Clause, line: LegalFuel) -> Data:
         "state": state_data(line.state),
         "levels": levels_data(line.holds),
         "fails": levels_data(line.fails),
-        "not_shown": list(line.unknown.says),
+        "not_shown": unknown_words(line.unknown),
         "text": _fails_words(line),
     }
 
@@ -152,7 +152,7 @@ def finish_data(finish: Finish) -> Data:
         "guarded": None if finish.guarded is None else levels_data(finish.guarded),
         "guarded_text": None if not finish.guarded else legal_words(finish.guarded, most),
         "most_text": _most_words(finish),
-        "not_shown": list(finish.unknown.says),
+        "not_shown": unknown_words(finish.unknown),
     }
 
 
@@ -211,7 +211,7 @@ def _starts_data(starts: Starts) -> Data:
         "legal_fuel": None if starts.legal is None else levels_data(starts.legal),
         "text": None if not starts.legal else legal_words(starts.legal, starts.most_mm3),
         "clauses": [clause.number for clause in starts.clauses],
-        "not_shown": list(starts.unknown.says),
+        "not_shown": unknown_words(starts.unknown),
     }
 
 

@@ -33,8 +33,7 @@ from checker.report.one_car.fuel import crossings, deciding_line, failing_words,
 from checker.report.one_car.missing import missing_data
 from checker.report.one_car.pressing import most_pressing
 from checker.report.words.acts import act_words
-from checker.report.words.amounts import statement_words
-from checker.report.words.findings import found_words
+from checker.report.words.findings import found_words, penalty_words, unknown_words
 from checker.report.words.premises import premise_words, taken_words
 from checker.verdict.inspection import Inspection, Outcome
 
@@ -134,7 +133,7 @@ def outcome_data(outcome: Outcome) -> Data:
         "interpretation": clause.interpretation,
         "interpretations": [interpretation_data(one) for one in clause.interpretations],
         "consequence": clause.consequence if found.outcome == FAIL else "",
-        "penalty": statement_words(outcome.penalty),
+        "penalty": penalty_words(outcome.penalty),
         "approval": outcome.reference or None,
         "without": None if outcome.without is None else _without_data(outcome.without),
     }
@@ -162,7 +161,7 @@ def judged_data(found: Assessment) -> Data:
         "uncertainty": uncertainty_data(found.spread, found.margin, found.taken_as_exact),
         "probability": _probability(found),
         "taken_as_exact": list(found.taken_as_exact),
-        "not_shown": list(found.unknown.says),
+        "not_shown": unknown_words(found.unknown),
     }
 
 
@@ -218,7 +217,7 @@ def _legal_fuel_data(lines: Iterable[LegalFuel]) -> list[Data]:
     for tyres, same in by_tyres.items():
         whole = in_all(same, same[0].state)
         found.append(
-            {"tyres": tyres, "levels": levels_data(whole.holds), "not_shown": list(whole.unknown.says)}
+            {"tyres": tyres, "levels": levels_data(whole.holds), "not_shown": unknown_words(whole.unknown)}
         )
     return found
 

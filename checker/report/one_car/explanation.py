@@ -16,7 +16,7 @@ from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerni
 from checker.report.one_car.document import heading_data, judged_data, outcome_data
 from checker.report.one_car.origins import place_data, read_from, weights_from
 from checker.report.words.amounts import statement_words
-from checker.report.words.findings import found_words
+from checker.report.words.findings import found_words, unknown_words
 from checker.verdict.inspection import Inspection, Outcome
 
 MOST_PARTS = 6
@@ -117,7 +117,7 @@ def _formula_data(role: str, expression: Expression, scene: Scene) -> Data:
     if isinstance(value, NoLimit):
         return {**data, "result": {"value": "no limit", "exact": None, "unit": None}, "not_shown": []}
     if isinstance(value, Unknown):
-        return {**data, "result": None, "not_shown": list(value.says)}
+        return {**data, "result": None, "not_shown": unknown_words(value)}
     if (
         expression.kind.name == "list"
         and len(expression.leaves) == 1

@@ -22,7 +22,7 @@ from checker.report.amounts import (
     shown,
 )
 from checker.report.one_car.document import heading_data
-from checker.report.words.findings import found_words
+from checker.report.words.findings import found_words, unknown_words
 from checker.report.words.units import shown_in
 from checker.studies.planning.bearing import still_failing, weight_outcomes
 from checker.studies.planning.free import STEP_KG, alike, is_free
@@ -63,8 +63,8 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
         "more": None if plan.more is None else _more_data(plan.more),
         "wider": [_wider_data(change) for change in plan.wider],
         "unresolvable": [_unresolvable_data(one) for one in plan.unresolvable],
-        "left_out": [{"what": one.what, "why": list(one.why.says)} for one in plan.left_out],
-        "declined": [{"clause": one.clause, "why": list(one.why.says)} for one in plan.declined],
+        "left_out": [{"what": one.what, "why": unknown_words(one.why)} for one in plan.left_out],
+        "declined": [{"clause": one.clause, "why": unknown_words(one.why)} for one in plan.declined],
         "barred": [
             {
                 "what": bar.option.what,
@@ -172,7 +172,7 @@ def _judged(found: Assessment) -> Data:
         "margin": margin_data(found.margin),
         "state": found.state.words if found.state else None,
         "text": found_words(found.finding),
-        "not_shown": list(found.unknown.says),
+        "not_shown": unknown_words(found.unknown),
     }
 
 

@@ -10,6 +10,7 @@ from checker.report.amounts import PERCENT, Data, begun, estimate, exact_text, f
 from checker.report.page import RED, YELLOW, Page
 from checker.report.wording import car_words, put_caution, times_in
 from checker.report.words.amounts import statement_words
+from checker.report.words.findings import unknown_words
 from checker.studies.one_car.weighing_comparison import WeighingComparison, WeightDifference
 
 
@@ -25,7 +26,7 @@ def comparison_document(found: WeighingComparison) -> Data:
         },
         "corrected_by": [statement_words(change.words) for change in found.changes],
         "differences": [_difference_data(difference, found.confidence) for difference in found.differences],
-        "not_shown": list(found.not_shown.says),
+        "not_shown": unknown_words(found.not_shown),
         "offsets": [
             {
                 "pad": pad or None,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from checker.car.premises import ApprovalNote, OfApproval
 from checker.report.words.amounts import statement_words
+from checker.report.words.findings import unknown_words
 
 _TOO_BROAD: dict[OfApproval, str] = {
     OfApproval.NAMES_NO_CAR: "names no car",
@@ -28,7 +29,7 @@ def approval_words(note: ApprovalNote) -> str:
         case OfApproval.ENDED | OfApproval.BEGINS:
             return f"{name} is cited, but it {note.what} on {note.day}"
         case OfApproval.NOT_SHOWN:
-            return f"{name} is cited, but whether it applies is not known: {'; '.join(note.names)}"
+            return f"{name} is cited, but whether it applies is not known: {'; '.join(unknown_words(note.unknown))}"
         case OfApproval.DOES_NOT_APPLY:
             return f"{name} is cited, but does not apply: {statement_words(note.statement)} is false"
         case OfApproval.NOT_CITED:

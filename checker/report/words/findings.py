@@ -28,7 +28,8 @@ from checker.kinds.judging.findings import (
     Unlimited,
     ValidUntil,
 )
-from checker.quantities.amount import Amount
+from checker.quantities.amount import Amount, Statement
+from checker.quantities.kind import Unknown
 from checker.report.words.amounts import distance_words, statement_words, value_words
 from checker.report.words.units import shown_in
 
@@ -103,6 +104,18 @@ def _valid(found: ValidUntil) -> str:
     gone = (found.day - found.last).days
     late = f", {gone} day{'' if gone == 1 else 's'} before {found.day.isoformat()}" if gone > 0 else ""
     return f"valid until {found.last.isoformat()}{late}"
+
+
+def unknown_words(unknown: Unknown) -> list[str]:
+    """What would settle something that is unknown, each a clause of a sentence."""
+    return list(unknown.told(lambda part: value_words(part) if isinstance(part, Amount) else str(part)))
+
+
+def penalty_words(penalty: str | Statement | Unknown) -> str:
+    """What a breach costs."""
+    if isinstance(penalty, Unknown):
+        return f"cannot be worked out: {'; '.join(unknown_words(penalty))}"
+    return statement_words(penalty)
 
 
 def named(found: Offends) -> str:

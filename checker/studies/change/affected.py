@@ -19,9 +19,10 @@ from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Amount
 from checker.kinds.judging.findings import Found
 from checker.pack.model import Pack
+from checker.quantities.kind import Unknown
 from checker.reading.document import Document
 from checker.reading.problems import Path
-from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 from checker.studies.change.endings import IN_DOUBT, CarThroughTime, Ending, Endings, Excused, Unread
 from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.relevance import alike_unless_approved, may_differ, same_vocabulary
@@ -52,7 +53,7 @@ class ClauseEffect:
     """What was found by the newer pack."""
     act: Advice | None = None
     """What to do, where it fails, will fail or is too close to call."""
-    not_shown: tuple[str, ...] = ()
+    unknown: Unknown = field(default_factory=Unknown)
     """What would settle it by the newer pack, where it is in doubt."""
     later: Ending | None = None
     """When it fails later, though not yet."""
@@ -256,7 +257,7 @@ def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Ex
         margin_after=after.assessment.margin if after else None,
         finding=after.assessment.finding if after else None,
         act=after.assessment.act if after else None,
-        not_shown=after.assessment.unknown.says if after and after.outcome in IN_DOUBT else (),
+        unknown=after.assessment.unknown if after and after.outcome in IN_DOUBT else Unknown(),
         later=later.fails,
         later_doubt=later.doubt,
     )

@@ -18,10 +18,10 @@ from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Amount
 from checker.kinds.judging.findings import Found
 from checker.pack.model import STRICT, Pack
-from checker.quantities.kind import DAYS
+from checker.quantities.kind import DAYS, Unknown
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, field
 from checker.studies.change.days_in_formulas import DayFinder
 from checker.studies.change.relevance import same_vocabulary
 from checker.studies.change.turning_days import of_approvals, of_clause
@@ -47,7 +47,7 @@ class Ending:
     margin: Amount | None
     finding: Found | None
     act: Advice | None
-    not_shown: tuple[str, ...] = ()
+    unknown: Unknown = field(default_factory=Unknown)
     """What would settle it then, where it is in doubt."""
 
 
@@ -218,5 +218,5 @@ def _margin(judged: Inspection | None) -> Amount | None:
 def _ending(judged: Inspection, number: str, day: date) -> Ending:
     (outcome,) = advised(judged, [number]).outcomes
     found = outcome.assessment
-    unknown = found.unknown.says if outcome.outcome in IN_DOUBT else ()
+    unknown = found.unknown if outcome.outcome in IN_DOUBT else Unknown()
     return Ending(day - _DAY, outcome.outcome, found.margin, found.finding, found.act, unknown)

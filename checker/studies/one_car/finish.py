@@ -63,7 +63,7 @@ def _finish(
     if whole.asked is None:
         return Finish(tyres, None, None, whole.fails, None, (), whole.unknown)
     clauses = limiting(whole.asked, [(clause, line.fails) for clause, line in worn])
-    if is_open(whole.unknown) and without(whole.asked, whole.fails):
+    if whole.unknown.is_told and without(whole.asked, whole.fails):
         return Finish(tyres, None, None, whole.fails, whole.asked, clauses, whole.unknown)
     guarded = guarded_levels(inspection, whole.holds, tyres, wear)
     return Finish(tyres, whole.holds, guarded, whole.fails, whole.asked, clauses, Unknown())
@@ -72,11 +72,6 @@ def _finish(
 def on_tyres(line: LegalFuel, tyres: str | None) -> bool:
     """Whether the line is for these tyres; those that the car was weighed on stand for themselves."""
     return tyres is None or line.state.tyres in (None, tyres)
-
-
-def is_open(unknown: Unknown) -> bool:
-    """Whether anything is lacking."""
-    return bool(unknown.absent or unknown.reasons)
 
 
 def limiting(asked: Interval, fails: list[tuple[Clause, Intervals]]) -> tuple[Clause, ...]:

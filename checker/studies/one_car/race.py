@@ -24,7 +24,7 @@ from checker.quantities.rounding import round_to
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.one_car.condition_checks import condition_checks
 from checker.studies.one_car.condition_table import Corner, corner
-from checker.studies.one_car.finish import WORN, is_open, limiting, on_tyres
+from checker.studies.one_car.finish import WORN, limiting, on_tyres
 from checker.verdict.inspection import Inspection
 
 NEW = Fraction(0)
@@ -212,7 +212,7 @@ def _starts(inspection: Inspection, asked: tuple[_Asked, ...], plan: Plan, tyres
     whole = Interval(least, most).mapped(plan.burnt_mm3, Fraction(1))
     fails = [(clause, taken) for clause, taken, _ in found]
     legal = without(whole, (one for _, taken in fails for one in taken))
-    if legal and is_open(unknown):
+    if legal and unknown.is_told:
         return Starts(tyres, None, most, limiting(whole, fails), unknown)
     return Starts(tyres, legal, most, limiting(whole, fails), Unknown())
 

@@ -23,6 +23,7 @@ from checker.quantities.kind import Unknown, unite
 from checker.reading.paths import format_path
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
+from checker.studies.planning.reasons import NotPlanned
 
 DRIVER, TANK = BESIDE_LISTS["driver"], BESIDE_LISTS["fuel tank"]
 
@@ -185,14 +186,11 @@ def _every(car: Car, planning: Planning) -> Iterator[Option | NotReckoned]:
     for thing in planning.movable:
         mass = Fraction(0) if thing.path in (DRIVER, TANK) else _standing_mass(car, thing.path)
         if thing.path == TANK and car.tank_levels:
-            yield NotReckoned(
-                thing.what, Unknown(reasons=("the tank is told by levels, and only one place is moved",))
-            )
+            yield NotReckoned(thing.what, Unknown.because(NotPlanned.BY_LEVELS))
         elif isinstance(mass, Unknown):
             yield NotReckoned(thing.what, mass)
         elif thing.between is not None and not _is_between(car, thing):
-            why = "it does not sit on the line between the two places that it slides between"
-            yield NotReckoned(thing.what, Unknown(reasons=(why,)))
+            yield NotReckoned(thing.what, Unknown.because(NotPlanned.NOT_BETWEEN))
         else:
             for place in thing.between or thing.to:
                 yield Option(Doing.MOVE, thing.what, thing, place, 1, mass, car)

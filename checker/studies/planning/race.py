@@ -19,6 +19,7 @@ from checker.quantities.kind import Unknown, unite
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.planning.options import TANK, Loads, NotReckoned, Option
+from checker.studies.planning.reasons import NotPlanned
 
 STEP_MM3 = LITRE.factor / 10
 """A tenth of a litre: what a start is filled to."""
@@ -77,7 +78,7 @@ def options_beside(
     """The options with a race whose start is chosen: the tank then stays where it is."""
     if start is None or not start.steps:
         return options, left_out
-    why = Unknown(reasons=("with it the fuel to start with is not settled, and only one of both is planned",))
+    why = Unknown.because(NotPlanned.WITH_THE_START)
     of_tank = tuple(NotReckoned(o.what, why) for o in options if o.path == TANK)[:1]
     return tuple(option for option in options if option.path != TANK), left_out + of_tank
 
@@ -85,12 +86,14 @@ def options_beside(
 def _loads_of_a_step(car: Car, race: RaceFuel) -> Loads:
     per_mm3: MaybeFraction = density(car)
     if isinstance(per_mm3, Unknown):
-        raise _refused(race, "; ".join(per_mm3.says) + ": what a litre weighs is not known")
+        raise _refused(race, "; ".join(per_mm3.told()) + ": what a litre weighs is not known")
     found = at_spots(car, [(per_mm3 * STEP_MM3, spot_at(car, "fuel.at"))])
     known = [found[name] for name in ("total", "rear", "left")]
     lacking = [one for one in known if isinstance(one, Unknown)]
     if lacking:
-        raise _refused(race, f"what a litre adds to each side is not known: {'; '.join(unite(lacking).says)}")
+        raise _refused(
+            race, f"what a litre adds to each side is not known: {'; '.join(unite(lacking).told())}"
+        )
     return Loads(*(Fraction(one) for one in known if not isinstance(one, Unknown)))
 
 

@@ -26,6 +26,7 @@ from checker.kinds.judging.spread import guard_band, is_weight
 from checker.quantities.kind import Unknown
 from checker.quantities.sense import Sense
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
+from checker.studies.planning.reasons import NotPlanned
 
 DIVISORS = ("", "total", "front", "rear", "left", "right")
 """What a distance may have to be multiplied by to be linear: nothing, or one of the loads."""
@@ -158,7 +159,7 @@ class Probing:
             if not on_weights(part.check):
                 continue
             if self._of_single_wheels(part):
-                why = Unknown(reasons=("what single wheels carry only a weighing tells",))
+                why = Unknown.because(NotPlanned.SINGLE_WHEELS)
                 return [], Declined(clause, why)
             for state in part.states:
                 rows = self._in_state(clause, part, state, rule, len(found))
@@ -182,12 +183,12 @@ class Probing:
         now = list(shares_of(here))
         moved = [[d for d, _, _ in shares_of(part.assess(Scene(car), state, EXACTLY))] for car in self.cars]
         if not now or any(len(one) != len(now) for one in moved):
-            return Unknown(reasons=("it has no distance to a limit that could be followed",))
+            return Unknown.because(NotPlanned.NO_DISTANCE)
         found: list[Row] = []
         for place, (distance, guard, inclusive) in enumerate(now):
             fitted = self._fitted(state, distance, [one[place] for one in moved])
             if fitted is None:
-                return Unknown(reasons=("it is not linear in the loads of the car",))
+                return Unknown.because(NotPlanned.NOT_LINEAR)
             value, divisor, per = fitted
             found.append(Row(clause, state, first + place, value, divisor, per, guard, inclusive=inclusive))
         return found

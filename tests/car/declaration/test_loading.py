@@ -50,7 +50,7 @@ def test_the_car_is_identified() -> None:
 def test_a_fact_that_nobody_stated_is_unknown_by_its_name() -> None:
     car = loaded(BARE)
     assert car.value("engine.capacity") == Unknown(absent=("engine.capacity",))
-    assert car.value("engine.capacity").says == ("engine.capacity is not stated",)
+    assert car.value("engine.capacity").told() == ("engine.capacity is not stated",)
     assert car.stated("engine.capacity") is None
 
 

@@ -59,7 +59,7 @@ def test_an_unknown_tank_leaves_its_corners_unknown() -> None:
     for state in full:
         found = car.weights(state).weight("total")
         assert isinstance(found, Unknown)
-        assert "fuel.capacity is not stated" in found.says
+        assert "fuel.capacity is not stated" in found.told()
 
 
 def test_a_car_without_tyre_sets_cannot_be_judged_on_every_set() -> None:

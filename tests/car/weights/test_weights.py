@@ -7,6 +7,7 @@ from typing import Any
 
 import pytest
 
+from checker.car.reasons import NotOfCar
 from checker.car.weights.states import state_of
 from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
@@ -75,7 +76,7 @@ def test_a_weighbridge_tells_what_it_can(reading: Any, told: Any, untold: Any) -
     weights = loaded(varied({"weighing.readings": [reading]})).weights()
     assert {name: weights.weight(name) for name in told} == told
     for name in untold:
-        assert weights.weight(name) == Unknown(reasons=(f"the weighing gives only {' and '.join(reading)}",))
+        assert weights.weight(name) == Unknown.because(NotOfCar.GIVES_ONLY, " and ".join(reading))
         assert isinstance(weights.percentage(name), Unknown)
 
 
@@ -145,7 +146,7 @@ def test_single_wheels_are_never_predicted() -> None:
     for name in (*WHEELS, "front_inside", "cross"):
         found = weights.weight(name)
         assert isinstance(found, Unknown)
-        assert "only be told as weighed" in found.reasons[0]
+        assert "only be told as weighed" in found.told()[0]
 
 
 def test_the_steps_of_a_weight_name_each_change() -> None:
@@ -272,4 +273,6 @@ def test_a_car_lighter_than_what_is_taken_off_has_no_percentages() -> None:
     )
     weights = car.weights(state_of(driver="out"))
     assert weights.weight("total") == -1
-    assert weights.percentage("total") == Unknown(reasons=("the total comes out at 0 kg or less",))
+    found = weights.percentage("total")
+    assert isinstance(found, Unknown)
+    assert found.told() == ("the total comes out at 0 kg or less",)

@@ -255,10 +255,10 @@ def test_levels_that_are_not_known_are_neither_legal_nor_failed(lacking: str) ->
     found = judge(check, varied({lacking: ABSENT}, BASE), FACTS, MORE)
     whole = in_all(found.legal_fuel, state_of())
     if lacking == "tyres.wet":  # then dry is every set
-        assert whole.unknown.says == ()
+        assert whole.unknown.told() == ()
     else:
         assert whole.holds == ()
-        assert whole.unknown.says
+        assert whole.unknown.told()
 
 
 def test_a_tank_of_unknown_size_is_known_up_to_the_fuel_it_was_weighed_with() -> None:

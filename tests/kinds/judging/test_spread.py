@@ -152,7 +152,7 @@ def test_a_spread_that_cannot_be_told_is_no_pass() -> None:
     blind = car.replace("  front_width_over_tyres: {value: 1715 mm, uncertainty: 3 mm}\n", "")
     found = outcome_of(pack, blind).assessment
     assert found.outcome == NOT_SHOWN
-    assert "dimensions.front_width_over_tyres is not stated" in found.unknown.says
+    assert "dimensions.front_width_over_tyres is not stated" in found.unknown.told()
 
 
 # -- what would settle it ----------------------------------------------------------------------------

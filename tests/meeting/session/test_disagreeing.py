@@ -100,7 +100,7 @@ def test_sides_that_look_exchanged_leave_the_car_open_until_somebody_has_looked(
     first = weighed(meeting, loads=exchanged())
     weighed(meeting, loads=exchanged())
     (reason,) = meeting.judgement(meeting.car("7")).open_because
-    assert f"in entry {first.number} the numbers look as if left and right were exchanged" in reason
+    assert f"in entry {first.number} the numbers look as if left and right were exchanged" in reason.told()
     weighed(
         meeting,
         loads=exchanged(),
@@ -116,7 +116,7 @@ def test_pads_that_disagree_under_the_same_wheels_settle_nothing(tmp_path: Path)
         weighed(meeting)
         weighed(meeting, loads=shifted(front_left=-4, front_right=4, rear_left=0, rear_right=0))
         reasons = meeting.judgement(meeting.car("7")).open_because
-    assert any("out of order" in reason for reason in reasons)
+    assert any("out of order" in reason.told() for reason in reasons)
 
 
 def test_an_incident_that_the_procedure_names_is_a_reason_to_weigh_again(tmp_path: Path) -> None:

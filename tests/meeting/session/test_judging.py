@@ -113,7 +113,7 @@ def test_a_gauge_settles_a_clause_only_where_its_size_does(
         )
         assert found.outcome == outcome
         if outcome == "not_shown":
-            assert "the gauge tells only" in found.assessment.unknown.says[0]
+            assert "the gauge tells only" in found.assessment.unknown.told()[0]
         else:
             assert found.assessment.margin is None
             assert ("above" if result == "go" else "below") in found_words(found.assessment.finding)

@@ -103,7 +103,7 @@ def test_a_fact_takes_so_many_readings_or_more(
 
 def test_what_is_missing_of_the_readings_is_told_and_what_to_do() -> None:
     found = judge("{limit: max(flat.gap), at_most: 5 mm}", {"flat": {"gap": ["1 mm", "2 mm", "3 mm"]}}, FOUR)
-    assert found.unknown.says == ("flat.gap has 3 of the 4 readings it needs",)
+    assert found.unknown.told() == ("flat.gap has 3 of the 4 readings it needs",)
     assert act_words(found.act) == "take 1 more reading of flat.gap"
 
 
@@ -112,7 +112,7 @@ def test_a_field_takes_so_many_readings_too() -> None:
     joints = [{"name": "upper", "wall": ["3 mm", "4 mm"]}, {"name": "lower", "wall": "3 mm"}]
     check = "{each: joints, limit: wall, at_least: 2 mm, of_several: worst}"
     found = judge(check, {"joints": joints}, more=more)
-    assert found.unknown.says == ("lower: wall has 1 of the 2 readings it needs",)
+    assert found.unknown.told() == ("lower: wall has 1 of the 2 readings it needs",)
     assert act_words(found.act) == "take 1 more reading of lower: wall"
 
 

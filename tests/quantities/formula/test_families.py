@@ -44,7 +44,7 @@ FACTS = "{floor.material: {type: material}, floor.layers: {type: material, sever
 )  # fmt: skip
 def test_a_word_is_in_out_or_not_told(word: str, words: list[str], expected: str | None) -> None:
     found = word_test(METALS)(word, words)
-    assert (found.reasons[0] if isinstance(found, Unknown) else found) == expected
+    assert (found.told()[0] if isinstance(found, Unknown) else found) == expected
 
 
 def test_what_is_listed_itself_is_no_family() -> None:
@@ -81,7 +81,7 @@ VAGUE = [
 def test_a_family_never_hides_its_member(check: str) -> None:
     found = judge(check, {"floor": {"material": "light metal", "layers": ["light metal"], "thick": "2 mm"}}, FACTS, MORE)  # fmt: skip
     assert found.outcome == "not_shown"
-    assert any(reason.endswith(": say which") for reason in found.unknown.reasons), found.unknown
+    assert any(reason.endswith(": say which") for reason in found.unknown.told()), found.unknown
 
 
 @each_row("check", VAGUE)
@@ -93,7 +93,7 @@ def test_a_component_of_a_category_above_may_be_meant() -> None:
     components = [{"name": "unit", "category": "brakes", "materials": ["steel"]}]
     found = judge("{within: brakes/disc, banned: [steel]}", {"components": components}, "{}", MORE)
     assert found.outcome == "not_shown"
-    assert "brakes may be brakes/disc: say which" in found.unknown.reasons
+    assert "brakes may be brakes/disc: say which" in found.unknown.told()
 
 
 def test_an_exemption_by_family_is_not_had_by_being_vague() -> None:
@@ -150,7 +150,7 @@ def of_two(check: str, material: str, other: str) -> Any:
 def test_one_vague_word_stated_of_two_things_says_nothing_of_whether_they_are_alike(check: str) -> None:
     found = of_two(check, "light metal", "Light Metal")
     assert found.outcome == "not_shown"
-    assert found.unknown.reasons == ("light metal may be magnesium, aluminium or cast aluminium: say which",)
+    assert found.unknown.told() == ("light metal may be magnesium, aluminium or cast aluminium: say which",)
     assert of_two(check, "magnesium", "magnesium").outcome in ("pass", "fail")
     assert of_two(check, "magnesium", "steel").outcome in ("pass", "fail")
 
@@ -209,8 +209,8 @@ def test_a_row_is_found_by_what_a_word_belongs_to(tree: Tree, word: str, words: 
 
 
 def test_the_reason_names_all_that_may_be_meant() -> None:
-    assert may_be("light metal", ["a", "b"]).reasons == ("light metal may be a or b: say which",)
-    assert may_be("metal", list("abcdef")).reasons == ("metal may be a, b, c, d or another: say which",)
+    assert may_be("light metal", ["a", "b"]).told() == ("light metal may be a or b: say which",)
+    assert may_be("metal", list("abcdef")).told() == ("metal may be a, b, c, d or another: say which",)
 
 
 def meant_by(tree: Tree, word: str) -> list[str]:

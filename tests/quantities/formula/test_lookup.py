@@ -35,7 +35,7 @@ def test_no_limit_is_kept_as_a_bound_and_is_unknown_elsewhere() -> None:
         found = value(text)
         assert isinstance(found, Unknown)
         assert not isinstance(found, NoLimit)
-        assert found.reasons == ("the table sets no limit",)
+        assert found.told() == ("the table sets no limit",)
 
 
 def test_a_table_with_several_columns() -> None:

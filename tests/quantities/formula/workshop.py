@@ -25,6 +25,7 @@ from checker.quantities.formula.scope import (
     TableFunction,
 )
 from checker.quantities.kind import DATE, NUMBER, PERCENT, TEXT, TRUTH, Kind, Unknown, quantity
+from checker.quantities.reason import NoValue
 from checker.quantities.units import Unit, parse_unit
 
 ITEM = ""
@@ -138,12 +139,12 @@ def by_capacity() -> TableFunction:
     def lookup(keys: tuple[Any, ...]) -> Any:
         capacity = keys[0] / cc.factor
         if capacity >= 3000:
-            return Unknown(reasons=("table minimum has no row for that",))
+            return Unknown.because(NoValue.NO_ROW, "minimum", "that")
         if capacity <= 1300:
             return {"value": Cell(Fraction(560), kg)}
         if capacity <= 1600:
             return {"value": Cell(1290 * lb.factor, lb)}
-        return {"value": Cell(NoLimit(reasons=("the table sets no limit",)))}
+        return {"value": Cell(NoLimit.because(NoValue.NO_LIMIT))}
 
     columns = {"value": Column(quantity(MASS))}
     return TableFunction("minimum", (("capacity", quantity(LENGTH**3)),), columns, lookup)
@@ -159,7 +160,7 @@ def by_position() -> TableFunction:
 
     def lookup(keys: tuple[Any, ...]) -> Any:
         if keys[0] not in ("front", "rear"):
-            return Unknown(reasons=(f"table tyre has no row for {keys[0]}",))
+            return Unknown.because(NoValue.NO_ROW, "tyre", keys[0])
         width = 7 if keys[0] == "front" else 8
         return {"width": Cell(width * inch.factor, inch), "makers": Cell(("Alder", "Brock")[: 1 + keys[1]])}
 
@@ -267,7 +268,7 @@ def absent(found: Any) -> tuple[str, ...]:
 def reasons(found: Any) -> tuple[str, ...]:
     """Why an unknown cannot be told; it must be one."""
     assert isinstance(found, Unknown), found
-    return found.reasons
+    return tuple(reason.told() for reason in found.reasons)
 
 
 def problems(text: str, scope: Scope = SCOPE) -> tuple[FormulaProblem, ...]:

@@ -260,7 +260,7 @@ def test_what_will_not_be_shown_once_an_excuse_ends_is_told(change: dict[str, An
     assert (found.later, found.in_doubt_later) == (None, True)
     doubt = found.later_doubt
     assert doubt is not None
-    assert (doubt.until, doubt.outcome, doubt.not_shown) == (
+    assert (doubt.until, doubt.outcome, doubt.unknown.told()) == (
         date(2026, 8, 31),
         "not_shown",
         ("spare.size is not stated",),
