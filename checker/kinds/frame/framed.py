@@ -209,15 +209,12 @@ class Framed(Frame):
     def _none(self, declared_empty: bool) -> Assessment:
         """Nothing is left to be checked."""
         assert self.many is not None
-        says = self.many.if_none
+        says = self.many.if_none or (NOT_APPLICABLE if declared_empty else NOT_SHOWN)
         what = self.many.category or self.many.list_name
-        if not says:
-            says = NOT_APPLICABLE if declared_empty else NOT_SHOWN
         if says == NOT_SHOWN:
             if self.many.mode in ("pairs", "runs"):
                 return not_shown(Unknown.because(NotJudged.NO_ROWS_OF, self.many.mode, what))
-            within = self.many.mode == "within"
-            why = NotJudged.NOTHING_WITHIN if within else NotJudged.NO_ENTRY
+            why = NotJudged.NOTHING_WITHIN if self.many.mode == "within" else NotJudged.NO_ENTRY
             return not_shown(Unknown.because(why, what))
         told = NoneThere(what, self.many.mode, self.where is not None)
         if says == NOT_APPLICABLE:
