@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tests.benchmarks import cold_start, engines, files, judging, studies
+from tests.benchmarks import cold_start, engines, files, fleets, judging, studies
 
 
 def main() -> None:
@@ -21,6 +21,8 @@ def main() -> None:
     print(f"linting it         {1000 * linting:7.1f} ms, {linting / plain:.1f} times that, at most 10")
     for what, spent in studies.measure().items():
         print(f"{what:33} {spent:6.2f} s of processor time")
+    for what, spent, ratio in fleets.measure():
+        print(f"{what:62} {spent:8.2f} ms a car {ratio:8.2f}")
     beside = engines.measure()
     for name, taken in beside.items():
         print(f"{name:38} {1e6 * taken:9.1f} us {taken / beside['by hand, in floats']:8.1f}")
