@@ -22,7 +22,7 @@ from checker.kinds.contract.slips import Slip
 from checker.kinds.contract.values import Occurring, Passing
 from checker.kinds.contract.writing import Writing
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
-from checker.kinds.limiting import comparing, condition_range, in_floats, judging, passing, slips
+from checker.kinds.limiting import comparing, condition_range, in_floats, judging, measuring, passing, slips
 from checker.kinds.limiting.limited import Limited
 from checker.kinds.limiting.reading import read_limited
 from checker.kinds.reading.reader import CheckReader
@@ -116,6 +116,9 @@ class Limit(Limited, Check):
 
     def clear_margin(self, scene: Scene, rule: DecisionRule) -> Fraction | None:
         return judging.clear_margin(self, scene, rule)
+
+    def measured(self, scene: Scene) -> Assessment:
+        return measuring.measured(self, scene)
 
     def write_outcome(self, write: Writing) -> str:
         return in_floats.write_outcome(self, self, write)

@@ -11,10 +11,9 @@ import ast
 from collections.abc import Callable
 from fractions import Fraction
 
-from checker.car.scene import ITEM
 from checker.kinds.clearing import arithmetic
 from checker.kinds.clearing.code import CodeLines
-from checker.kinds.clearing.names import bound_entry, dotted, fact_code, field_code, several_code
+from checker.kinds.clearing.names import bound_entry, dotted, fact_code, field_code, is_let, several_code
 from checker.kinds.contract.writing import NotInFloats, WrittenNumber
 from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
@@ -62,9 +61,8 @@ class FormulaWriter:
 
     def is_true(self) -> str:
         """Name of whether it is true."""
-        if self._expression.constant:
-            return repr(bool(self._expression.value))
-        return self.truth(self._tree.body)
+        constant = self._expression.constant
+        return repr(bool(self._expression.value)) if constant else self.truth(self._tree.body)
 
     # --- numbers -----------------------------------------------------------------------------------------------
 
@@ -139,6 +137,8 @@ class FormulaWriter:
             return found
         if name in ("sum", "mean", "count") and isinstance(node.args[0], ast.GeneratorExp):
             return self._aggregate(name, node.args[0])
+        if name == "count" and self._part(node.args[0]).kind.name == "list":
+            return self._how_many(node.args[0])
         return self._exactly(node)
 
     # --- names -------------------------------------------------------------------------------------------------
@@ -148,8 +148,8 @@ class FormulaWriter:
         if name in write.values:
             return write.values[name]
         binding = write.scope.names.get(name)
-        if binding is not None and binding.expression is not None and binding.locals != {ITEM}:
-            return self._behind(binding.expression)
+        if binding is not None and binding.expression is not None and is_let(write, name, binding):
+            return FormulaWriter(write, binding.expression).whole()
         if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Call):
             called = self._tree.name(node.value.func)
             if called in write.scope.tables:
@@ -157,10 +157,6 @@ class FormulaWriter:
             return self._exactly(node)
         found = field_code(write, self._tree, node, binding) or fact_code(write, name, binding)
         return self._exactly(node) if found is None else self._told(found)
-
-    def _behind(self, expression: Expression) -> WrittenNumber:
-        """What the formula of a name comes to."""
-        return FormulaWriter(self._write, expression).whole()
 
     def _told(self, code: str, *, unlimited: bool = False) -> WrittenNumber:
         """Unpack what the car tells."""
@@ -202,8 +198,10 @@ class FormulaWriter:
                     arithmetic.grow(write, total, one, times)
                     write.line(f"{number} += {times}")
         else:
-            if loop.ifs or name == "count":
+            if loop.ifs or (name == "count" and not isinstance(argument.elt, ast.Name)):
                 raise NotInFloats
+            if name == "count":
+                return self._how_many(loop.iter)
             with arithmetic.each(write, several_code(write, self._tree, loop.iter)) as value:
                 before, write.values = write.values, {**write.values, variable: value}
                 arithmetic.grow(write, total, self._one(argument.elt))
@@ -215,6 +213,10 @@ class FormulaWriter:
             return total
         write.give_up_if(f"not {number}")
         return arithmetic.shared_out(write, total, number)
+
+    def _how_many(self, node: ast.expr) -> WrittenNumber:
+        """No error moves that."""
+        return WrittenNumber(self._write.put(f"float(len({several_code(self._write, self._tree, node)}))"))
 
     def _looked_up(self, node: ast.expr, call: ast.Call, table: TableFunction) -> WrittenNumber:
         """A cell of a table, whose keys stand clear of every edge of its bands."""

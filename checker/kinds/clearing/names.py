@@ -19,6 +19,14 @@ def bound_entry(variable: str, list_name: str) -> Binding:
     return Binding(kind, lambda scene: scene.names[variable], locals=frozenset({variable}))
 
 
+def is_let(write: CodeLines, name: str, binding: Binding) -> bool:
+    """Whether a name with a formula is no field of the check's own entry."""
+    if binding.locals != {ITEM}:
+        return True
+    _, list_name = write.items.get(ITEM, ("", ""))
+    return list_name != "" and name not in write.scope.entries[list_name].fields
+
+
 def dotted(tree: FormulaTree, node: ast.expr) -> str:
     """A name with what stands before its dot; "" where it is none."""
     if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 
 from checker.kinds.contract.writing import OPEN, VERDICTS, ToldMargin
 from checker.kinds.judging.assessment import Assessment, Verdict
-from checker.kinds.judging.exact_rule import EXACTLY
 from checker.kinds.judging.ranking import ranked, says_nothing
 from checker.quantities.kind import Kind
 
@@ -84,4 +83,4 @@ def _are_of_one_kind(noted: Sequence[ToldMargin]) -> bool:
 
 
 def _exactly(one: ToldMargin) -> Assessment:
-    return bare(one.found or one.check.assess(one.scene, EXACTLY))
+    return one.found or one.check.measured(one.scene)

@@ -29,7 +29,6 @@ from checker.kinds.contract.writing import (
     WrittenNumber,
 )
 from checker.kinds.judging.assessment import Assessment, Verdict
-from checker.kinds.judging.exact_rule import EXACTLY
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Scope
@@ -103,7 +102,7 @@ class Writer(CodeLines, Writing):
             self.line(f"if {test}: told.append(None)")
 
     def exactly(self, check: Assessing, uses: frozenset[str]) -> str:
-        return self._exactly(check, lambda scene: check.assess(scene, EXACTLY), uses)
+        return self._exactly(check, lambda scene: check.measured(scene), uses)
 
     def remembered(
         self, check: Assessing, uses: frozenset[str], rests_on: Callable[[Scene], Hashable]
@@ -117,7 +116,7 @@ class Writer(CodeLines, Writing):
             if key not in known:
                 if len(known) > MOST_REMEMBERED:
                     known.clear()
-                known[key] = bare(check.assess(scene, EXACTLY))
+                known[key] = bare(check.measured(scene))
             return known[key]
 
         return self._exactly(check, found, uses)

@@ -17,6 +17,7 @@ from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.slips import Slip, slips_in
 from checker.kinds.contract.writing import NotInFloats, Writing
 from checker.kinds.judging.assessment import Assessment, DecisionRule
+from checker.kinds.judging.exact_rule import EXACTLY
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind
 from checker.reading.problems import Path
@@ -63,6 +64,10 @@ class Check(Protocol):
         A kind that knows no quick way says None: then it is assessed, which is slow and never wrong.
         """
         return None
+
+    def measured(self, scene: Scene) -> Assessment:
+        """Its outcome, value, bounds, margin and size with every value exact; what else is told does not count."""
+        return self.assess(scene, EXACTLY)
 
     def write_outcome(self, write: Writing) -> str:  # noqa: ARG002
         """Write how floats tell its outcome in one scene, as code; the name of what holds it, as in `writing`.

@@ -20,7 +20,6 @@ from checker.kinds.judging.assessment import (
 
 if TYPE_CHECKING:
     from checker.car.scene import Scene
-    from checker.kinds.judging.assessment import DecisionRule
     from checker.quantities.formula.expression import Expression
     from checker.quantities.formula.scope import Binding, Scope
     from checker.quantities.kind import Kind
@@ -35,7 +34,7 @@ VERDICTS: Mapping[int, Verdict] = {BINDS_NOT: NOT_APPLICABLE, MET: PASS, BROKEN:
 class Assessing(Protocol):
     """What is asked of the check whose outcome is written."""
 
-    def assess(self, scene: Scene, rule: DecisionRule) -> Assessment: ...
+    def measured(self, scene: Scene) -> Assessment: ...
     def margin_kinds(self) -> frozenset[Kind]: ...
 
 

@@ -9,27 +9,29 @@ had ended, so that it learns in time.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 
 from checker.car.car import Car
 from checker.car.declaration.another_day import on_later_day
 from checker.car.declaration.loading import load_car
+from checker.kinds.contract.check import uses
 from checker.kinds.judging.acts import Advice
-from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Amount
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Amount, Assessment
 from checker.kinds.judging.findings import Found
-from checker.pack.model import Pack
+from checker.pack.model import Clause, Pack
 from checker.quantities.kind import Unknown
 from checker.reading.document import Document
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
-from checker.studies.change.endings import IN_DOUBT, CarThroughTime, Ending, Endings, Excused, Unread
+from checker.studies.change.endings import IN_DOUBT, CarThroughTime, Ending, Endings, Unread
 from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.relevance import alike_unless_approved, may_differ, same_vocabulary
 from checker.studies.planning.mending import Mending, mending
 from checker.studies.planning.rows import on_weights
 from checker.verdict.advice import advised
-from checker.verdict.inspection import Inspection, Outcome, inspect_car
+from checker.verdict.clause_by_clause import ClauseByClause
+from checker.verdict.inspection import Inspection, Outcome
 from checker.verdict.run import dated
 
 NO_CLAUSE = "no_clause"
@@ -87,6 +89,11 @@ class ClauseEffect:
         return self.later_doubt is not None and self.after not in (FAIL, *IN_DOUBT)
 
     @property
+    def is_named(self) -> bool:
+        """Whether the car is named for it: what becomes of the clause is another thing, or will be."""
+        return self.changes_outcome or self.fails_later or self.in_doubt_later
+
+    @property
     def is_change(self) -> bool:
         """Whether anything but the words is different for this car."""
         now = self.before != self.after or self.margin_before != self.margin_after
@@ -134,6 +141,7 @@ class Comparator:
         on_before: date | None = None,
         plan: bool = False,
         after: Sequence[tuple[date, Pack]] = (),
+        every_change: bool = True,
     ) -> None:
         """
         Args:
@@ -145,6 +153,7 @@ class Comparator:
             plan: Tell of each car that newly fails what ballast alone does.
             after: The texts that come after the newer rules within their edition, each with its first day: by these a
                 car is judged once a bulletin for a time has ended.
+            every_change: Tell what was found wherever anything changes for a car, and not only where the outcome does.
         """
         self.plan = plan
         self.old, self.new = old, new
@@ -157,6 +166,8 @@ class Comparator:
         self.pairs = rewritten if self.on_before == on else paired(old, new)
         self._alike = alike_unless_approved(old, new) if self.on_before == on else frozenset()
         self._after = [p.new for p in self.pairs if p.new is not None]
+        self._on_ballast = [number for number in self._after if _counts_ballast(new.clauses[number])]
+        self._every_change = every_change
         self._same_words = same_vocabulary(old, new)
 
     def judge(self, document: Document, place: str) -> Affected:
@@ -166,27 +177,20 @@ class Comparator:
             InputError: It cannot be used with one of the packs; with every problem found.
         """
         car, older = self._read(document)
-        judged = self._judged(self.new, car, self._after, self.on)
-        after = _by_number(judged)
+        after = ClauseByClause(self.new, car, self.on, self.audience, only=self._after)
         before = self._before(car, older, after)
-        newly = [
-            pair.new
-            for pair in self.pairs
-            if pair.new and _newly_broken(before.get(pair.old), after.get(pair.new))
-        ]
-        after = _by_number(advised(judged, newly)) if newly else after
         cars = self._endings.through(document, car)
-        effects = tuple(
-            self._effect(pair, before.get(pair.old), after.get(pair.new), cars) for pair in self.pairs
-        )
-        told = (
-            mending(self.new, document, car, self.on)
-            if self.plan and _fails_by_weight(effects, after)
-            else None
-        )
+        found = [self._effect(pair, before, after, cars) for pair in self.pairs]
+        told = [one.pair.new for one in found if one.pair.new is not None and self._is_told(one)]
+        newly = [one.pair.new for one in found if one.pair.new is not None and one.newly_fails]
+        whole = after.inspection({*told, *newly, *(self._on_ballast if newly else ())})
+        told_whole = _by_number(advised(whole, newly) if newly else whole)
+        effects = tuple(_with_words(one, told_whole.get(one.pair.new)) for one in found)
+        by_weight = self.plan and any(_is_by_weight(told_whole[number]) for number in newly)
+        mended = mending(self.new, document, car, self.on) if by_weight else None
         unread = self._endings.unread(cars)
         return Affected(
-            place, car.number, car.name, self.on, self.audience, effects, mending=told, unread=unread
+            place, car.number, car.name, self.on, self.audience, effects, mending=mended, unread=unread
         )
 
     def _read(self, document: Document) -> tuple[Car, Car]:
@@ -203,64 +207,70 @@ class Comparator:
         then = dated(document, self.on_before)
         return car, load_car(then, self.old.vocabulary, audience=self.audience)
 
-    def _before(
-        self, car: Car, older: Car, after: Mapping[str | None, Outcome]
-    ) -> Mapping[str | None, Outcome]:
+    def _before(self, car: Car, older: Car, after: ClauseByClause) -> dict[Pair, Assessment | None]:
         """What the older rules say; of a clause that they certainly judge alike, what the newer do."""
         alike = frozenset() if car.approvals else self._alike
         anew = [pair.old for pair in self.pairs if pair.old is not None and pair not in alike]
-        found = _by_number(self._judged(self.old, older, anew, self.on_before))
-        return {**found, **{pair.old: after[pair.new] for pair in self.pairs if pair in alike}}
+        before = ClauseByClause(self.old, older, self.on_before, self.audience, only=anew)
+        found: dict[Pair, Assessment | None] = {}
+        for pair in self.pairs:
+            judged, number = (after, pair.new) if pair in alike else (before, pair.old)
+            found[pair] = None if number is None else judged.measured(number)
+        return found
 
     def _effect(
-        self, pair: Pair, before: Outcome | None, after: Outcome | None, cars: CarThroughTime
+        self,
+        pair: Pair,
+        before: Mapping[Pair, Assessment | None],
+        after: ClauseByClause,
+        cars: CarThroughTime,
     ) -> ClauseEffect:
         """Of a clause that nobody rewrote only another outcome counts, not a margin that the days alone move."""
-        if pair in self._rewritten:
-            excused = after is not None and after.outcome != FAIL
-            later = (
-                self._endings.of(after.clause.number, cars, after.assessment.margin)
-                if after and excused
-                else Excused()
-            )
-            return _effect(pair, before, after, later)
-        found = _effect(pair, before, after, Excused())
-        same = found.before == found.after
-        return replace(found, margin_before=found.margin_after) if same else found
+        was, is_now = before[pair], None if pair.new is None else after.measured(pair.new)
+        found = ClauseEffect(
+            pair,
+            was.outcome if was else NO_CLAUSE,
+            is_now.outcome if is_now else NO_CLAUSE,
+            was.margin if was else None,
+            margin_after=is_now.margin if is_now else None,
+        )
+        if pair not in self._rewritten:
+            return replace(found, margin_before=found.margin_after) if found.before == found.after else found
+        if pair.new is None or found.after == FAIL:
+            return found
+        later = self._endings.of(pair.new, cars, found.margin_after)
+        return replace(found, later=later.fails, later_doubt=later.doubt)
 
-    def _judged(self, pack: Pack, car: Car, only: Collection[str], on: date) -> Inspection:
-        return inspect_car(pack, car, on, self.audience, only=only)
+    def _is_told(self, effect: ClauseEffect) -> bool:
+        """Whether what was found of a clause is told, and not merely counted."""
+        return effect.is_named or (self._every_change and effect.is_change)
 
 
-def _fails_by_weight(effects: tuple[ClauseEffect, ...], after: Mapping[str | None, Outcome]) -> bool:
-    """Whether a clause on weights newly fails."""
-    newly = [after[effect.pair.new].check for effect in effects if effect.newly_fails]
-    return any(check is not None and on_weights(check) for check in newly)
+def _with_words(effect: ClauseEffect, whole: Outcome | None) -> ClauseEffect:
+    """The same with what was found and what is to be done."""
+    if whole is None:
+        return effect
+    found = whole.assessment
+    return replace(
+        effect,
+        finding=found.finding,
+        act=found.act,
+        unknown=found.unknown if whole.outcome in IN_DOUBT else Unknown(),
+    )
+
+
+def _is_by_weight(outcome: Outcome) -> bool:
+    return outcome.check is not None and on_weights(outcome.check)
 
 
 def _by_number(inspection: Inspection) -> dict[str | None, Outcome]:
     return {outcome.clause.number: outcome for outcome in inspection.outcomes}
 
 
-def _newly_broken(before: Outcome | None, after: Outcome | None) -> bool:
-    """Whether what to do is worth telling: the car failed before as well where it is not."""
-    failed = before is not None and before.outcome == FAIL
-    return after is not None and after.outcome == FAIL and not failed
-
-
-def _effect(pair: Pair, before: Outcome | None, after: Outcome | None, later: Excused) -> ClauseEffect:
-    return ClauseEffect(
-        pair,
-        before.outcome if before else NO_CLAUSE,
-        after.outcome if after else NO_CLAUSE,
-        before.assessment.margin if before else None,
-        margin_after=after.assessment.margin if after else None,
-        finding=after.assessment.finding if after else None,
-        act=after.assessment.act if after else None,
-        unknown=after.assessment.unknown if after and after.outcome in IN_DOUBT else Unknown(),
-        later=later.fails,
-        later_doubt=later.doubt,
-    )
+def _counts_ballast(clause: Clause) -> bool:
+    """Whether it may say how much ballast more it leaves room for."""
+    checks = [clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)]
+    return any("ballast.mass" in uses(check) for check in checks)
 
 
 def binding_from(old: Pack, new: Pack, pair: Pair) -> Deadline | None:

@@ -127,7 +127,7 @@ class Fleet:
         self.failing_later += any(effect.fails_later for effect in real)
         self.in_doubt_later += any(effect.in_doubt_later for effect in real)
         self.in_doubt += any(effect.now_in_doubt for effect in real)
-        changing = tuple(e for e in car.effects if e.changes_outcome or e.fails_later or e.in_doubt_later)
+        changing = tuple(effect for effect in car.effects if effect.is_named)
         self.unread_later += car.unread is not None
         self.changing += bool(changing)
         if (changing or car.unread) and len(self.named) < NAMED:

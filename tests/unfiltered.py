@@ -1,0 +1,22 @@
+"""A switch for tests alone: with the filter of floats closed, the exact engine judges all."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+import pytest
+
+from checker.verdict import filtered
+
+_USED_BY = ("checker.verdict.clause_by_clause.told_by_floats", "checker.studies.change.endings.cleared")
+
+
+@contextmanager
+def filter_closed() -> Iterator[None]:
+    """Floats tell nothing meanwhile."""
+    with pytest.MonkeyPatch.context() as patch:
+        for used in _USED_BY:
+            patch.setattr(used, lambda *_, **__: {})
+        patch.setattr(filtered, "told_by_floats", lambda *_, **__: {})
+        yield
