@@ -8,7 +8,7 @@ from enum import StrEnum
 from fractions import Fraction
 
 from checker.car.described.vocabulary import Vocabulary
-from checker.kinds.contract.check import Check
+from checker.kinds.contract.check import Check, uses
 from checker.kinds.reading.reader import Surroundings
 from checker.pack.reading.cells import TableRow
 from checker.quantities.formula.expression import Expression
@@ -142,6 +142,17 @@ class Clause:
     def checks(self) -> tuple[Check, ...]:
         """Its check, and those kept for older cars."""
         return (self.check, *(entry.check for entry in self.earlier if entry.check is not None))
+
+    @property
+    def judged_by(self) -> frozenset[str]:
+        """Full names of every fact, list, field and weight that its checks look at."""
+        return frozenset().union(*(uses(check) for check in self.checks))
+
+    @property
+    def looks_at(self) -> frozenset[str]:
+        """Full names of all that bears on it: what its checks, its penalty and its earlier texts look at."""
+        penalty = self.penalty.amount.uses if isinstance(self.penalty, Penalty) else frozenset[str]()
+        return self.judged_by.union(penalty, *(entry.by.uses for entry in self.earlier))
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,9 +18,9 @@ from checker.meeting.session.procedure_schema import procedure_schema
 from checker.meeting.tables.mapping import read_mapping
 from checker.meeting.tables.mapping_schema import mapping_schema
 from checker.pack.editions.loading import load_edition
+from checker.pack.editors.companion_schemas import shelf_schema
 from checker.pack.editors.gear_schema import gear_file_schema
 from checker.pack.editors.new_pack import as_text
-from checker.pack.editors.shelf_schema import shelf_schema
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.printer import to_yaml

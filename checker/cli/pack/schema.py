@@ -9,10 +9,10 @@ from checker.cli.editions import edition_for
 from checker.cli.options import a_command, day
 from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import open_folder
+from checker.pack.editors.companion_schemas import shelf_schema
 from checker.pack.editors.declaration_schema import declaration_schema
 from checker.pack.editors.new_pack import as_text
 from checker.pack.editors.pack_schema import pack_schema
-from checker.pack.editors.shelf_schema import shelf_schema
 
 
 @a_command(

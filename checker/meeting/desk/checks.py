@@ -14,7 +14,6 @@ from checker.meeting.desk.conversation import CAR, MISTYPED, Conversation
 from checker.meeting.record.car_contents import SCRUTINEERING, Noted
 from checker.meeting.record.car_day import CarDay
 from checker.meeting.record.refusal import refusal
-from checker.meeting.session.dependence import looks_at
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.measuring import Finding, measure, note
@@ -61,7 +60,7 @@ def items_of(meeting: Meeting, car: CarDay) -> tuple[CheckItem, ...]:
 
 def _facts(meeting: Meeting, clause: Clause) -> list[FactType]:
     """The facts of a clause that officials read or measure with something."""
-    named = (meeting.pack.vocabulary.facts.get(name) for name in sorted(looks_at(clause)))
+    named = (meeting.pack.vocabulary.facts.get(name) for name in sorted(clause.looks_at))
     return [
         fact
         for fact in named

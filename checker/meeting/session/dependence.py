@@ -12,8 +12,7 @@ from checker.car.car import Car
 from checker.car.described.standard import STRUCTURE, standard_facts
 from checker.car.described.stated import DECLARED, READINGS, Stated
 from checker.car.described.vocabulary import Vocabulary
-from checker.kinds.contract.check import uses
-from checker.pack.model import Clause, Pack, Penalty
+from checker.pack.model import Pack
 from checker.reading.values import Plain
 
 WEIGHTS = "weight"
@@ -33,24 +32,12 @@ _WEIGHED_BY = frozenset(
 ) - {"car"}
 
 
-def looks_at(clause: Clause) -> frozenset[str]:
-    """Full names of every fact, list, field and weight that bears on a clause."""
-    names = uses(clause.check)
-    for earlier in clause.earlier:
-        names |= earlier.by.uses
-        if earlier.check is not None:
-            names |= uses(earlier.check)
-    if isinstance(clause.penalty, Penalty):
-        names |= clause.penalty.amount.uses
-    return names
-
-
 def on_weights(pack: Pack) -> frozenset[str]:
     """The clauses that a weighing bears on."""
     return frozenset(
         number
         for number, clause in pack.clauses.items()
-        if any(name.partition(".")[0] in _WEIGHING_SECTIONS for name in looks_at(clause))
+        if any(name.partition(".")[0] in _WEIGHING_SECTIONS for name in clause.looks_at)
     )
 
 

@@ -22,7 +22,6 @@ from checker.meeting.session.dependence import (
     WEIGHTS,
     changed_names,
     clauses_that_follow,
-    looks_at,
     may_weigh,
     verified,
 )
@@ -140,7 +139,7 @@ class Judge:
         self.procedure = procedure
         self.gear = gear
         """The meeting's own description of its gear, if it brought one."""
-        self._looks_at = {number: looks_at(clause) for number, clause in pack.clauses.items()}
+        self._looks_at = {number: clause.looks_at for number, clause in pack.clauses.items()}
         self.on_weights = clauses_that_follow(pack, self._looks_at, {WEIGHTS})
         """The clauses that a weighing can touch."""
         self._last: dict[str, _Kept[Mapping[str, Outcome]]] = {}

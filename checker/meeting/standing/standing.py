@@ -12,7 +12,6 @@ from collections.abc import Mapping
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.meeting.record.car_contents import ALLOW, SCRUTINEERING, STAND, Judged, Protested, Ruled
 from checker.meeting.record.car_day import CarDay, Record
-from checker.meeting.session.dependence import looks_at
 from checker.meeting.session.gear import DoubtedWeighing, doubts
 from checker.meeting.session.procedure import Step
 from checker.meeting.session.session import Meeting
@@ -187,9 +186,7 @@ def _looked_at(meeting: Meeting, car: CarDay, number: str, stated: set[str]) -> 
     """Whether an official has seen the clause, or stated something that it looks at."""
     if number in car.seen():
         return True
-    names = looks_at(meeting.pack.clauses[number])
-    plain = {_without_entry(name) for name in stated}
-    return bool(names & plain)
+    return not meeting.pack.clauses[number].looks_at.isdisjoint(map(_without_entry, stated))
 
 
 def _without_entry(name: str) -> str:

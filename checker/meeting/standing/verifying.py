@@ -85,7 +85,8 @@ def verify(
         try:
             entries = store.entries()
         except InputError as error:
-            found = [*flaws(store, []), *_as_faults(error)]
+            faults = (RecordFault(0, "MT408", problem.message) for problem in error.problems)
+            found = [*flaws(store, []), *faults]
             return Verification(
                 store.path, 0, "", tuple(found), recomputed=0, skipped="the entries cannot be read"
             )
@@ -121,10 +122,6 @@ def verify(
         unsigned_by=tuple(dict.fromkeys(_unsigned(entries, signed, read.branches))),
         signatures_unchecked=unchecked,
     )
-
-
-def _as_faults(error: InputError) -> list[RecordFault]:
-    return [RecordFault(0, "MT408", problem.message) for problem in error.problems]
 
 
 def _unsigned(

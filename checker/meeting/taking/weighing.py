@@ -7,8 +7,6 @@ Such a reading is recorded as typed, with a warning; the official decides.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 from checker.car.described.standard import WHEELS
 from checker.car.gear.weighing import PADS
 from checker.meeting.record.car_contents import SCRUTINEERING, Weighed
@@ -80,7 +78,7 @@ def settle(meeting: Meeting, day: Day, reading: ScaleReading) -> Settled:
     """
     car = entered_car(day, reading.car, taking_part=True)
     gear = named_gear(meeting.gear, reading.gear) if reading.gear else meeting.scales
-    loads = _loads(reading.loads, gear)
+    loads = {name: read_mass(reading.loads[name], gear) for name in refuse_no_shape(dict(reading.loads))}
     before = car.weighings(reading.occasion)
     corrected = None
     if reading.corrects:
@@ -98,10 +96,6 @@ def settle(meeting: Meeting, day: Day, reading: ScaleReading) -> Settled:
 
 
 # -- what was read -------------------------------------------------------------------------------------------
-
-
-def _loads(given: Mapping[str, str], gear: Gear | None) -> dict[str, str]:
-    return {name: read_mass(given[name], gear) for name in refuse_no_shape(dict(given))}
 
 
 def _filled(

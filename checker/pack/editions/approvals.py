@@ -136,7 +136,7 @@ def _numbers(source: PackSource, path: Path) -> tuple[str, ...] | None:
     given = source.get(*path)
     if not source.has(*path) or given == "any":
         return ()
-    paths: list[Path] = [(*path, place) for place in range(len(given))] if isinstance(given, list) else [path]
+    paths = source.one_or_several(*path)
     read = [source.in_quotes(*one) for one in paths]
     empty = [one for one in paths if source.get(*one) in (None, "")] or ([] if paths else [path])
     for one in empty if path[-1] == "cars" or given else ():

@@ -85,9 +85,7 @@ def _read(source: PackSource, path: Path, bulletins: Mapping[str, date]) -> Inte
 
 
 def _clauses(source: PackSource, path: Path) -> tuple[str, ...]:
-    given = source.get(*path)
-    paths: list[Path] = [(*path, place) for place in range(len(given))] if isinstance(given, list) else [path]
-    read = [source.in_quotes(*one) for one in paths]
+    read = [source.in_quotes(*one) for one in source.one_or_several(*path)]
     if source.has(*path) and not any(read):
         source.problem(108, "`clauses` names the clauses that it is about", *path, hint='clauses: ["3.6"]')
     return tuple(filter(None, read))

@@ -11,9 +11,9 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
+from checker.pack.editions.bulletins import named
 from checker.pack.model import Origin, Pack
 from checker.reading.document import Document
-from checker.reading.paths import format_path
 from checker.reading.plain_text import printable
 from checker.reading.printer import to_yaml
 from checker.reading.problems import Path
@@ -73,20 +73,13 @@ def _comments(pack: Pack) -> dict[Path, str]:
 
 
 def _comment(origin: Origin, place: Path) -> str:
-    what = "" if place == origin.path else f"{_named(origin.path)} "
+    what = "" if place == origin.path else f"{named(origin.path)} "
     days = f"bulletin {origin.bulletin}, {_days(origin)}"
     if origin.verb == "added" or (origin.verb == "changed" and origin.was is None):
         return f"{what}added by {days}"
     verb = "withdrawn" if origin.verb == "withdrawn" or what else "changed"
     was = "" if origin.was is None else f"; before: {_on_one_line(origin.was)}"
     return f"{what}{verb} by {days}{was}"
-
-
-def _named(path: Path) -> str:
-    if path[0] == "clauses" and len(path) > 1:
-        rest = format_path(path[2:])
-        return f"clause {path[1]}" + (f", {rest}" if rest else "")
-    return format_path(path)
 
 
 def _on_one_line(value: Any) -> str:

@@ -1,10 +1,13 @@
-"""JSON Schemas of what stands beside an edition: cases, bulletins, the register of approvals."""
+"""JSON Schemas of what stands beside an edition: cases, bulletins, the register of approvals; and of a shelf's file."""
 
 from __future__ import annotations
 
 from checker.kinds.judging.assessment import OUTCOMES
+from checker.pack.editors.declaration_schema import DeclarationParts
+from checker.pack.editors.planning_schema import planning_schema
 from checker.pack.editors.schema_parts import (
     DAY,
+    DIALECT,
     LITERAL,
     TEXT,
     Schema,
@@ -19,6 +22,7 @@ from checker.pack.editors.schema_parts import (
     told,
     words,
 )
+from checker.pack.model import Pack
 
 
 def cases() -> Schema:
@@ -86,3 +90,11 @@ def interpretations() -> Schema:
     one = closed(interpretation, "number", "clauses", "question", "asked")
     one["dependentRequired"] = {"answer": ["decided", "by"], "decided": ["answer"], "by": ["answer"]}
     return closed({"interpretations": several(one)}, "interpretations")
+
+
+def shelf_schema(pack: Pack) -> Schema:
+    """The schema of a shelf's file for that pack. Draft 2020-12."""
+    parts = DeclarationParts(pack)
+    planning = planning_schema(parts)
+    about = f"What may be done to cars of {pack.title}, edition {pack.edition}"
+    return {"$schema": DIALECT, "$comment": about, **planning, "$defs": parts.defs}

@@ -22,12 +22,11 @@ from checker.pack.editions.in_force import choose, days_of_change, refuse_namesa
 from checker.pack.editions.loading import build_pack, clauses_of, read_pack_document
 from checker.pack.lint.cases import without_cases
 from checker.pack.lint.checks import always_or_never, contradictions
-from checker.pack.lint.companions import missed_below, procedures_at_odds
+from checker.pack.lint.companions import missed_below, procedures_at_odds, stale_schemas
 from checker.pack.lint.interpretations import astray
 from checker.pack.lint.left_in_texts import left_in_texts
 from checker.pack.lint.numbers import numbers_without_clause
 from checker.pack.lint.order import picked_by_place, unsorted
-from checker.pack.lint.schemas import stale_schemas
 from checker.pack.lint.tables import unreachable_rows
 from checker.pack.lint.texts import text_contradictions
 from checker.pack.lint.unused import unused, used_by

@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterable, Iterator, Sequence
 from fractions import Fraction
 
-from checker.kinds.contract.check import uses, walk
+from checker.kinds.contract.check import walk
 from checker.kinds.frame.framed import Framed
 from checker.pack.lint.amounts import NUMBER, UNIT, WrittenAmount, amounts_in, unit_as_spelt
 from checker.pack.model import Clause, Pack
@@ -178,11 +178,8 @@ def _rules(clause: Clause, pack: Pack) -> Iterator[str]:
 
 def names_behind(clause: Clause) -> frozenset[str]:
     """The tables, values, facts, fields and conditions that a clause is judged by."""
-    names: set[str] = set()
-    for check in (clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)):
-        names |= uses(check)
-        names |= {c.name for part in walk(check) if isinstance(part, Framed) for c in part.conditions}
-    return frozenset(names)
+    framed = (part for check in clause.checks for part in walk(check) if isinstance(part, Framed))
+    return clause.judged_by | {condition.name for part in framed for condition in part.conditions}
 
 
 def texts_in(data: object) -> Iterable[str]:

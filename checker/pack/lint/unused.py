@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from checker.car.described.standard import standard_facts, standard_lists
-from checker.kinds.contract.check import uses, walk
+from checker.kinds.contract.check import walk
 from checker.kinds.frame.framed import Framed
-from checker.pack.model import Clause, Pack, Penalty
+from checker.pack.model import Clause, Pack
 from checker.reading.problems import Problem
 
 
@@ -58,14 +58,7 @@ def _used(pack: Pack) -> frozenset[str]:
     return frozenset(names)
 
 
-def used_by(clause: Clause) -> set[str]:
+def used_by(clause: Clause) -> frozenset[str]:
     """Full names of everything that a formula of the clause uses."""
-    names: set[str] = set()
-    for check in (clause.check, *(e.check for e in clause.earlier if e.check is not None)):
-        names |= uses(check)
-        names |= {part.many.list_name for part in walk(check) if isinstance(part, Framed) and part.many}
-    for entry in clause.earlier:
-        names |= entry.by.uses
-    if isinstance(clause.penalty, Penalty):
-        names |= clause.penalty.amount.uses
-    return names
+    lists = {p.many.list_name for c in clause.checks for p in walk(c) if isinstance(p, Framed) and p.many}
+    return clause.looks_at | lists

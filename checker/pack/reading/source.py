@@ -46,6 +46,13 @@ class PackSource(FileReader):
         """The day at `path`; None where there is none or it cannot be read (106 noted)."""
         return self.parsed(parse_day, Mistake.DAY, "a day", *path, hint="a day is written 2026-03-01")
 
+    def one_or_several(self, *path: str | int) -> list[Path]:
+        """The places of the values at `path`, one or a list of them; none where nothing stands there."""
+        given = self.get(*path)
+        if isinstance(given, list):
+            return [(*path, place) for place in range(len(given))]
+        return [path] if self.has(*path) else []
+
     def in_quotes(self, *path: str | int) -> str:
         """A name or number at `path`, which stands in quotes; "" where there is none, or a plain number (102 noted)."""
         given = self.get(*path)

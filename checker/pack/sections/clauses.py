@@ -105,12 +105,10 @@ def _read(source: PackSource, number: str, around: Surroundings) -> Clause | Non
 
 
 def _numbers(source: PackSource, number: str) -> tuple[str, ...]:
-    path: Path = ("clauses", number, "instead_of")
-    given, known = source.get(*path), source.mapping("clauses")
-    places = [(*path, place) for place in range(len(given))] if isinstance(given, list) else [path]
+    known = source.mapping("clauses")
     others = [other for other in known if other != number]
     found: list[str] = []
-    for where in places:
+    for where in source.one_or_several("clauses", number, "instead_of"):
         one = source.in_quotes(*where)
         if one in known:
             found.append(one)

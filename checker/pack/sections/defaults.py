@@ -9,7 +9,6 @@ from checker.pack.reading.source import PackSource
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Scope
 from checker.reading.nearest import did_you_mean
-from checker.reading.problems import Path
 
 
 def read_tolerances(source: PackSource, scope: Scope) -> tuple[Expression, ...]:
@@ -17,7 +16,7 @@ def read_tolerances(source: PackSource, scope: Scope) -> tuple[Expression, ...]:
     source.mapping("defaults")
     source.known_keys(("condition", "tolerance"), "defaults", what="`defaults`")
     found: list[Expression] = []
-    for path in _one_or_several(source, "defaults", "tolerance"):
+    for path in source.one_or_several("defaults", "tolerance"):
         expression = source.formula(scope, *path)
         if expression is None:
             continue
@@ -34,7 +33,7 @@ def read_default_condition(source: PackSource, conditions: Mapping[str, Conditio
     """The default condition, or conditions."""
     known = {**conditions, AS_WEIGHED.name: AS_WEIGHED}
     found: list[Condition] = []
-    for path in _one_or_several(source, "defaults", "condition"):
+    for path in source.one_or_several("defaults", "condition"):
         name = source.get(*path)
         if isinstance(name, str) and name in known:
             found.append(known[name])
@@ -42,11 +41,3 @@ def read_default_condition(source: PackSource, conditions: Mapping[str, Conditio
             hint = did_you_mean(str(name), conditions)
             source.problem(504, f"'{name}' is no condition of this pack", *path, hint=hint)
     return tuple(found)
-
-
-def _one_or_several(source: PackSource, *path: str) -> list[Path]:
-    """The places of the values at `path`, one or a list of them."""
-    given = source.get(*path)
-    if isinstance(given, list):
-        return [(*path, place) for place in range(len(given))]
-    return [path] if source.has(*path) else []

@@ -174,11 +174,8 @@ class _RowReader:
     def _holds_words(self, column: str, rows: list[Plain]) -> bool:
         """Whether the first cell of a column that tells what it is is a word: then all of them are."""
         source = self.source
-        for place, row in enumerate(rows):
-            path: Path = ("tables", self.name, "rows", place, column)
-            given = row.get(column) if isinstance(row, dict) else None
-            places = [(*path, at) for at in range(len(given))] if isinstance(given, list) else [path]
-            for where in places:
+        for place in range(len(rows)):
+            for where in source.one_or_several("tables", self.name, "rows", place, column):
                 told = tells_words(source.get(*where), not source.document.is_plain(where), source.currency)
                 if told is not None:
                     return told

@@ -13,11 +13,10 @@ from checker.pack.model import Pack
 from checker.pages.form.car_file import text_for
 from checker.pages.form.inputs import Filled
 from checker.pages.form.parts import CarForm
-from checker.pages.form.places import path_at
 from checker.pages.form.taking import told_by
 from checker.reading.document import Document
 from checker.reading.paths import format_path
-from checker.reading.problems import InputError, Path, Problem
+from checker.reading.problems import InputError, Path, Problem, Span
 from checker.reading.quick_dataclasses import dataclass
 from checker.reading.strict_yaml import parse_document
 from checker.report.words.remarks import car_warnings
@@ -120,7 +119,7 @@ def remark(problem: Problem, document: Document | None, names: dict[Path, str]) 
     """A problem at the field that it stands in, in the reader's words: what was read, what was wanted, the cure."""
     path: Path = ("event", "date") if problem.code == _NO_EDITION else ()
     if document is not None and problem.span is not None and problem.span.file == document.name:
-        path = path_at(document, problem.span)
+        path = _path_at(document, problem.span)
     message = problem.message.removeprefix(f"{format_path(path)}: ").removeprefix("--set : ")
     words = ". ".join(part[:1].upper() + part[1:] for part in (message, problem.hint) if part)
     return Remark(name_of(path, names), words, not problem.warning)
@@ -131,3 +130,29 @@ def name_of(path: Path, names: Mapping[Path, str]) -> str:
     while path and path not in names:
         path = path[:-1]
     return names.get(path, "")
+
+
+def _path_at(document: Document, span: Span) -> Path:
+    """The path of the innermost value, or of its key, in which a place begins."""
+    at = (span.line, span.column)
+    path: Path = ()
+    while True:
+        inner = next((one for one in _inside(document, path) if _holds(document, one, at)), None)
+        if inner is None:
+            return path
+        path = inner
+
+
+def _inside(document: Document, path: Path) -> list[Path]:
+    data = document.get(path)
+    keys: list[str | int] = (
+        list(data) if isinstance(data, dict) else list(range(len(data))) if isinstance(data, list) else []
+    )
+    return [(*path, key) for key in keys]
+
+
+def _holds(document: Document, path: Path, at: tuple[int, int]) -> bool:
+    key, value = document.key_span(path), document.span(path)
+    return (key.line, key.column) <= at and at < max(
+        (value.end_line, value.end_column), (key.end_line, key.end_column), (value.line, value.column + 1)
+    )

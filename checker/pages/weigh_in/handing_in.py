@@ -18,8 +18,9 @@ from checker.meeting.taking.entering import Answer
 from checker.meeting.taking.entering import enter as enter_cars
 from checker.meeting.taking.entry_lists import Handed, read_entry_list, things
 from checker.pages.serving.application import ServedPage, in_words, refused
+from checker.pages.serving.uploads import handed, handed_one, needed
 from checker.pages.weigh_in.room import WeighInRoom, done, enter, for_officials, said
-from checker.pages.weigh_in.uploads import LARGEST_RECORD_BYTES, as_record, handed, handed_one, needed
+from checker.pages.weigh_in.uploads import LARGEST_RECORD_BYTES, as_record
 from checker.reading.problems import Span
 from checker.reading.strict_yaml import parse_document
 

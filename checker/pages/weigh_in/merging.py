@@ -17,6 +17,7 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.tables.given import GivenFile
 from checker.meeting.taking.merging import NotRuledOn, SideRuling, TakenIn, merge
 from checker.pages.serving.application import ServedPage
+from checker.pages.serving.uploads import handed_one
 from checker.pages.weigh_in.room import (
     WeighInRoom,
     done,
@@ -26,7 +27,7 @@ from checker.pages.weigh_in.room import (
     official_page,
     said,
 )
-from checker.pages.weigh_in.uploads import LARGEST_RECORD_BYTES, as_record, handed_one
+from checker.pages.weigh_in.uploads import LARGEST_RECORD_BYTES, as_record
 
 _MOST_KEPT = 2
 _BEGUN: dict[str, Any] = {"kept": "", "name": "", "differing": [], "ruled": {}, "sides": SIDES}

@@ -1,4 +1,6 @@
-"""What is printed or kept of the day: results, verification, weigh sheets, bundles, tables, the record itself."""
+"""What is printed or kept of the day: results, verification, weigh sheets, bundles, tables, the record itself; window
+cards, each car's number and the code that leads to its slip.
+"""
 
 from __future__ import annotations
 
@@ -14,6 +16,7 @@ from checker.meeting.standing.verifying import verify
 from checker.pages.serving.application import ServedPage
 from checker.pages.weigh_in.room import LONGEST, WeighInRoom, for_officials, official_page
 from checker.reading.patterns import pattern
+from checker.report.figures.code import code_figure
 from checker.report.html.sheet import Sheet, sheets_page
 from checker.report.json_text import json_text
 from checker.report.meeting.board import results_text
@@ -45,7 +48,7 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
         "copy": _copy,
     }
     made = (for_officials(room, f"/record/{name}", show) for name, show in papers.items())
-    return [for_officials(room, "/record", _show), *made]
+    return [for_officials(room, "/record", _show), *made, for_officials(room, "/cards", _cards)]
 
 
 def _show(room: WeighInRoom, request: Request, by: str) -> Response:
@@ -150,3 +153,15 @@ def _copy(room: WeighInRoom, _: Request, __: str) -> Response:
     """The record as it stands, to be carried on elsewhere and merged."""
     data = room.office.apart(lambda meeting: bytes(meeting.store.database.serialize()))
     return _file("day.meeting", data, "application/octet-stream")
+
+
+def _cards(room: WeighInRoom, request: Request, by: str) -> Response:
+    cars = room.office.ask(
+        lambda meeting: [(car.number, car.name) for car in meeting.day.cars.values() if not car.withdrawn]
+    )
+    addresses = [f"{room.address}/slip/{room.slip_code(number)}" for number, _ in cars]
+    cards = [
+        (number, name, address, code_figure(f"Slip of car {number}", address))
+        for (number, name), address in zip(cars, addresses, strict=True)
+    ]
+    return official_page(room, request, "cards", by, cards=cards)

@@ -9,8 +9,8 @@ from starlette.responses import Response
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.importing import import_weighings
 from checker.pages.serving.application import ServedPage, in_words
+from checker.pages.serving.uploads import needed
 from checker.pages.weigh_in.room import WeighInRoom, done, enter, for_officials, official_page, said
-from checker.pages.weigh_in.uploads import needed
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:

@@ -21,16 +21,11 @@ def pages(room: WeighInRoom) -> list[ServedPage]:
     return [
         ServedPage(
             "/sign-on",
-            lambda request: _show(room, request, _ended(request)),
+            lambda request: _show(room, request, _OVER if request.query_params.get("ended") else ""),
             lambda request, form: _take(room, request, form),
         ),
         ServedPage("/sign-off", None, lambda request, _: _off(room, request)),
     ]
-
-
-def _ended(request: Request) -> str:
-    """What is said to who had signed on at this device."""
-    return _OVER if request.query_params.get("ended") else ""
 
 
 def _show(room: WeighInRoom, request: Request, told: str = "", status: int = 200) -> Response:

@@ -8,7 +8,6 @@ from checker.pages.serving.application import Site
 from checker.pages.serving.assets import read_assets
 from checker.pages.weigh_in import (
     board,
-    cards,
     checks,
     handing_in,
     live,
@@ -26,7 +25,7 @@ from checker.pages.weigh_in.room import WeighInRoom
 
 _ROOMS = (
     *(board, live, signing_on, scales, otherwise, readings_table, checks, pads, rulings),
-    *(the_day, handing_in, papers, merging, cards),
+    *(the_day, handing_in, papers, merging),
 )
 
 _LARGEST_BYTES = 2 * 1024**2

@@ -8,9 +8,6 @@ from contextlib import contextmanager
 from tempfile import TemporaryDirectory
 
 from checker.meeting.tables.given import GivenFile
-from checker.pages.serving.uploads import handed as handed
-from checker.pages.serving.uploads import handed_one as handed_one
-from checker.pages.serving.uploads import needed as needed
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import replace
 

@@ -145,16 +145,12 @@ def _hit_data(car: Affected, effect: ClauseEffect) -> Data:
     return {
         "place": car.place,
         "car": {"number": car.number, "name": car.name or None},
-        "margin": margin_data(_breach(effect)),
+        "margin": margin_data(effect.later.margin if effect.later else effect.margin_after),
         "text": found_words(later.finding if later else effect.finding),
         "act": act_words(later.act if later else effect.act),
         "mending": _mending_data(car.mending),
         "until": later.until.isoformat() if later else None,
     }
-
-
-def _breach(effect: ClauseEffect) -> Amount | None:
-    return effect.later.margin if effect.later else effect.margin_after
 
 
 def car_data(car: Affected, old: Pack, new: Pack) -> Data:

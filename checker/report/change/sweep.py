@@ -57,7 +57,7 @@ def sweep_document(
         "to": _value(number, high),
         "cars": sum(curve.first.values()),
         "resolution": None
-        if audience is None and _all_exact(curve)
+        if audience is None and all(point.exact for point in curve.points)
         else decimal_text(RESOLUTION * number.step / _step(number)),
         "first": _counts(curve.first),
         "steps": [_step_data(number, point) for point in curve.points],
@@ -66,10 +66,6 @@ def sweep_document(
             for value in round_values(number, low, high)
         ],
     }
-
-
-def _all_exact(curve: Curve) -> bool:
-    return all(point.exact for point in curve.points)
 
 
 def _value(number: Number, value: Fraction) -> Data:

@@ -76,15 +76,11 @@ def _rows(car: Data) -> Iterator[list[Cell]]:
     if (unread := car["unread"]) is not None:
         told = {
             "title": "cannot be judged",
-            "good until": _day_before(unread["from"]),
+            "good until": date.fromisoformat(unread["from"]) - timedelta(days=1),
             "found": "; ".join(unread["because"]),
         }
         whose = {"car": car["car"]["number"], "name": car["car"]["name"], "file": car["place"]}
         yield [{**whose, **told}.get(column) for column in _EFFECT]
-
-
-def _day_before(day: str) -> date:
-    return date.fromisoformat(day) - timedelta(days=1)
 
 
 def _effect(car: Data, one: Data, document: Data) -> list[Cell]:

@@ -41,7 +41,7 @@ def affected_figure(document: Data) -> Figure | None:
         [
             (
                 f"{clause['clause']} {clause['title']}",
-                _car(car),
+                " ".join(filter(None, (car["number"], car["name"]))),
                 shown(car["before"], signed=True),
                 shown(car["after"], signed=True),
             )
@@ -80,7 +80,3 @@ def _panel(drawing: Drawing, top: float, clause: Data, unit: str | None, cars: S
                     drawing.cross("struck", x, rows[side], 4)
                 else:
                     drawing.circle("mark met", x, rows[side], 4)
-
-
-def _car(car: Data) -> str:
-    return " ".join(filter(None, (car["number"], car["name"])))

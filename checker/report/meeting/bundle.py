@@ -33,11 +33,11 @@ def bundle_files(bundle: Bundle) -> dict[str, bytes]:
         **{f"pack/{_safe_path(name)}": data for name, data in bundle.pack_files.items()},
         "readings.yaml": bundle.readings,
         "computation.txt": _computation(bundle).encode(),
-        "computation.json": _json(inspection_document(bundle.judgement.inspection)),
+        "computation.json": json_text(inspection_document(bundle.judgement.inspection), indent=2).encode(),
         "rulings.txt": _rulings(bundle).encode(),
         "gear-checks.csv": _gear_checks(bundle).encode(),
         "differences.csv": _differences(bundle).encode(),
-        "chain.txt": _chain(bundle).encode(),
+        "chain.txt": "".join(f"{number} {hash_hex}\n" for number, hash_hex in bundle.chain).encode(),
         **{
             f"entries/{entry.number:06}-{_safe(entry.kind)}.json": entry.text.encode()
             for entry in bundle.entries
@@ -76,10 +76,6 @@ def _safe(name: str) -> str:
 
 def _safe_path(name: str) -> str:
     return "/".join(_safe(part) for part in name.split("/"))
-
-
-def _json(data: object) -> bytes:
-    return json_text(data, indent=2).encode()
 
 
 def _computation(bundle: Bundle) -> str:
@@ -142,10 +138,6 @@ def _not_counting(bundle: Bundle) -> str:
     for sentence in bundle.not_counting:
         page.put(sentence, 0, 4)
     return page.text() or "Every reading counts.\n"
-
-
-def _chain(bundle: Bundle) -> str:
-    return "".join(f"{number} {hash_hex}\n" for number, hash_hex in bundle.chain)
 
 
 def _readme(bundle: Bundle) -> str:

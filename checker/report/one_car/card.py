@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from checker.meeting.session.dependence import looks_at, on_weights
+from checker.meeting.session.dependence import on_weights
 from checker.pack.model import Pack
 from checker.report.amounts import Data, shown
 from checker.report.one_car.columns import HEADS, Columns, figures
@@ -148,7 +148,7 @@ def weigh_again(pack: Pack) -> list[tuple[str, list[str]]]:
 
 
 def _weights(pack: Pack, number: str) -> Iterator[str]:
-    for name in looks_at(pack.clauses[number]):
+    for name in pack.clauses[number].looks_at:
         section, _, rest = name.partition(".")
         if section in ("weight", "percentage"):
             yield rest

@@ -26,7 +26,7 @@ from checker.report.words.findings import found_words, unknown_words
 from checker.report.words.units import shown_in
 from checker.studies.planning.bearing import still_failing, weight_outcomes
 from checker.studies.planning.free import STEP_KG, alike, is_free
-from checker.studies.planning.holding import More, Off, Price, Unresolvable
+from checker.studies.planning.holding import More, Off, Unresolvable
 from checker.studies.planning.options import Doing, Option
 from checker.studies.planning.passable import WiderPlace, WiderSlide, WiderStart
 from checker.studies.planning.planner import WeightPlan
@@ -58,7 +58,7 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
             _clause_data(outcome, after.get(outcome.clause.number))
             for outcome in weight_outcomes(plan.before, plan)
         ],
-        "holding": [_price_data(price) for price in plan.prices],
+        "holding": [{"what": price.group, "kg": estimate(price.kg)} for price in plan.prices],
         "conflict": list(plan.conflict),
         "more": None if plan.more is None else _more_data(plan.more),
         "wider": [_wider_data(change) for change in plan.wider],
@@ -174,10 +174,6 @@ def _judged(found: Assessment) -> Data:
         "text": found_words(found.finding),
         "not_shown": unknown_words(found.unknown),
     }
-
-
-def _price_data(price: Price) -> Data:
-    return {"what": price.group, "kg": estimate(price.kg)}
 
 
 def _more_data(more: More) -> Data:

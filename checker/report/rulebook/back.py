@@ -12,7 +12,7 @@ from checker.pack.model import Pack
 from checker.quantities.display import decimal_text
 from checker.report.facts import facts_in_order, form_words, how_words
 from checker.report.interpretations import open_questions
-from checker.report.rulebook.clauses import barred, table_lines, to_clause, used_by_clause
+from checker.report.rulebook.clauses import barred, table_lines, to_clause
 from checker.report.rulebook.markdown import code, escaped, place, table, with_names
 from checker.studies.change.comparison import RuleChange, compare
 
@@ -200,7 +200,7 @@ def _index(pack: Pack) -> Iterator[str]:
     """Every name that a clause looks at, with the clauses."""
     found: dict[str, list[str]] = {}
     for number, clause in pack.clauses.items():
-        for name in used_by_clause(clause):
+        for name in clause.judged_by:
             if "." in name or name in pack.derived or name in pack.tables:
                 found.setdefault(name, []).append(number)
     yield from (place("index-of-quantities"), "## Index of quantities", "")

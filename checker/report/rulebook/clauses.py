@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from checker.car.described.vocabulary import FactType
-from checker.kinds.contract.check import Check, uses
+from checker.kinds.contract.check import Check
 from checker.kinds.frame.framed import Framed
 from checker.pack.model import ADVISORY, Clause, Earlier, Interpretation, Pack, TableText
 from checker.report.facts import how_words
@@ -88,7 +88,7 @@ def _blocks(clause: Clause, pack: Pack, shown: dict[str, str]) -> Blocks:
     add("days", "In force", _days(clause))
     add("instead", "Takes the place of", ", ".join(to_clause(number) for number in clause.instead_of))
     add("measured", "How measured", _measured(clause, pack))
-    for name in _tables_of(clause, pack):
+    for name in filter(clause.judged_by.__contains__, pack.tables):
         first = shown.setdefault(name, clause.number)
         if first == clause.number:
             blocks[f"table {name}"] = [f"**Table {code(name)}:**", "", *table_lines(pack.tables[name])]
@@ -193,19 +193,9 @@ def _days(clause: Clause) -> str:
     return " ".join(told)
 
 
-def used_by_clause(clause: Clause) -> frozenset[str]:
-    """Full names of everything that a clause's checks look at."""
-    return frozenset().union(*(uses(check) for check in clause.checks))
-
-
-def _tables_of(clause: Clause, pack: Pack) -> list[str]:
-    named = used_by_clause(clause)
-    return [name for name in pack.tables if name in named]
-
-
 def _measured(clause: Clause, pack: Pack) -> str:
     """What the clause looks at and with what it is measured."""
-    weighed = sorted(n for n in used_by_clause(clause) if n.partition(".")[0] in ("weight", "percentage"))
+    weighed = sorted(n for n in clause.judged_by if n.partition(".")[0] in ("weight", "percentage"))
     told = [f"{code(name)}: weighed, and worked out for the condition" for name in weighed]
     for name, fact in _looked_at(clause, pack):
         how = how_words(fact)
@@ -215,7 +205,7 @@ def _measured(clause: Clause, pack: Pack) -> str:
 
 def _looked_at(clause: Clause, pack: Pack) -> Iterator[tuple[str, FactType]]:
     vocabulary = pack.vocabulary
-    for name in sorted(used_by_clause(clause)):
+    for name in sorted(clause.judged_by):
         head, _, field = name.partition(".")
         if name in vocabulary.facts:
             yield name, vocabulary.facts[name]

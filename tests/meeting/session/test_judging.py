@@ -11,7 +11,7 @@ import pytest
 from checker.meeting.record.car_contents import SCRUTINEERING
 from checker.meeting.record.contents import Announced
 from checker.meeting.session import judging
-from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY, looks_at
+from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STATED, PARTLY
 from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
 from checker.meeting.taking.measuring import Finding, announce, measure
@@ -221,7 +221,7 @@ def test_what_a_clause_looks_at_takes_in_older_checks_and_penalties(tmp_path: Pa
     penalty: {amount: "excess / (1 mm) * (2 if body.sound else 1)", unit: laps}
 """
     with a_meeting(tmp_path, pack=PACK + more) as meeting:
-        names = looks_at(meeting.pack.clauses["9"])
+        names = meeting.pack.clauses["9"].looks_at
         assert {"engine.inlet_bore", "dimensions.ride_height", "car.chassis_built", "body.sound"} <= names
 
 
