@@ -11,8 +11,10 @@ import sys
 from collections.abc import Callable, Iterable
 from functools import cache
 from operator import attrgetter
-from types import CellType, CodeType, FunctionType, MemberDescriptorType
+from types import CellType, FunctionType, MemberDescriptorType
 from typing import TYPE_CHECKING, Any
+
+from checker.reading.constructors import constructor
 
 _NOTHING: Any = object()
 _OWN = "__quick_fields__"
@@ -96,8 +98,9 @@ def _class(
         namespace["__slots__"] = tuple(name for name in own if name not in inherited)
         namespace.setdefault("__getstate__", _state)
         namespace.setdefault("__setstate__", _set_state)
+    namespace["__init__"] = later = _ConstructorLater(fields.values(), arguments)
     cls = type(made)(made.__name__, made.__bases__, namespace)
-    cls.__init__ = _init(cls, fields.values(), arguments)  # type: ignore[misc]
+    later.cls = cls
     return cls
 
 
@@ -118,6 +121,21 @@ def _own_fields(namespace: dict[str, Any], kw_only: bool) -> dict[str, _Field]:
 # --- methods -------------------------------------------------------------------------------------------------
 
 
+class _ConstructorLater:
+    """A constructor that is made when it is first asked for: of most classes a run makes no object."""
+
+    __slots__ = ("arguments", "cls", "fields")
+    cls: type
+
+    def __init__(self, fields: Iterable[_Field], arguments: list[_Field]) -> None:
+        self.fields, self.arguments = fields, arguments
+
+    def __get__(self, one: object, _: type) -> Any:
+        made = _init(self.cls, self.fields, self.arguments)
+        self.cls.__init__ = made  # type: ignore[misc]
+        return made if one is None else made.__get__(one)
+
+
 def _init(cls: type, fields: Iterable[_Field], arguments: list[_Field]) -> FunctionType:
     """The constructor: the code for so many arguments, with their names."""
     setters = {field.name: _setter(cls, field) for field in fields}
@@ -132,10 +150,11 @@ def _init(cls: type, fields: Iterable[_Field], arguments: list[_Field]) -> Funct
         if post is not None:
             post(made)
 
-    template = _template(len(arguments), bool(anew or post))
-    cells = {f"set{at}": setters[field.name] for at, field in enumerate(arguments)} | {"after": after}
+    template = constructor(len(arguments), bool(anew or post))
+    cells = {f"s{at}": setters[field.name] for at, field in enumerate(arguments)} | {"after": after}
     positional = sum(not field.kw_only for field in arguments)
     code = template.replace(
+        co_name="__init__",
         co_argcount=1 + positional,
         co_kwonlyargcount=len(arguments) - positional,
         co_varnames=("self", *(field.name for field in arguments)),
@@ -151,20 +170,6 @@ def _init(cls: type, fields: Iterable[_Field], arguments: list[_Field]) -> Funct
     init.__kwdefaults__ = {f.name: f.left_out for f in arguments[positional:] if f.left_out is not _NOTHING}
     init.__annotations__ = {field.name: field.annotation for field in arguments} | {"return": "None"}
     return init
-
-
-@cache
-def _template(arguments: int, after: bool) -> CodeType:
-    """The code of a constructor with so many arguments, each handed to what sets it."""
-    names = [f"given{at}" for at in range(arguments)]
-    setters = [f"set{at}" for at in range(arguments)]
-    lines = [f"{setter}(self, {name})" for setter, name in zip(setters, names, strict=True)]
-    body = "; ".join(lines + ["after(self)"] * after) or "pass"
-    text = (
-        f"def outer({', '.join([*setters, 'after'])}):\n def __init__({', '.join(['self', *names])}): {body}"
-    )
-    code = compile(text, __file__, "exec").co_consts[0]
-    return next(inner for inner in code.co_consts if isinstance(inner, CodeType))
 
 
 def _setter(cls: type, field: _Field) -> Callable[[Any, Any], None]:
@@ -223,8 +228,8 @@ def _set_state(self: Any, state: list[Any]) -> None:
 def _restorer(cls: type) -> FunctionType:
     """What sets every field of an object at once."""
     fields = getattr(cls, _OWN).values()
-    code = _template(len(fields), False)
-    setters = {f"set{at}": CellType(_setter(cls, field)) for at, field in enumerate(fields)}
+    code = constructor(len(fields), False)
+    setters = {f"s{at}": CellType(_setter(cls, field)) for at, field in enumerate(fields)}
     return FunctionType(code, {}, closure=tuple(setters[name] for name in code.co_freevars))
 
 

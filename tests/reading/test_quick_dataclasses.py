@@ -10,11 +10,12 @@ import pickle
 from collections.abc import Callable
 from dataclasses import KW_ONLY  # noqa: F401 (looked for here by the name that annotations have)
 from itertools import product
+from pathlib import Path
 from typing import Any, ClassVar  # noqa: F401
 
 import pytest
 
-from checker.reading import quick_dataclasses
+from checker.reading import constructors, quick_dataclasses
 from tests.examples import each_row
 
 CLASSES = """
@@ -174,3 +175,19 @@ def test_they_are_kept_and_read_back(monkeypatch: pytest.MonkeyPatch) -> None:
         monkeypatch.setitem(globals(), name, cls)
         for one in objects_of(cls):
             assert isinstance(one, type) or repr(pickle.loads(pickle.dumps(one))) == repr(one)
+
+
+@each_row("after", [False, True])
+def test_constructors_stand_as_they_are_written(after: bool) -> None:
+    found = constructors.THEN_AFTER if after else constructors.ALONE
+    text = Path(constructors.__file__).read_text("utf-8")
+    assert all(f"\n    {constructors.text(fields, after)},\n" in text for fields in range(len(found)))
+    assert len(found) > 20
+
+
+@each_row("fields", [0, 1, 24, 25, 40])
+def test_a_class_may_have_more_fields_than_are_written_out(fields: int) -> None:
+    names = [f"field{at}" for at in range(fields)]
+    body = {"__annotations__": dict.fromkeys(names, "int"), "__module__": __name__}
+    cls: Any = quick_dataclasses.dataclass(frozen=True, slots=True)(type("Many", (), body))
+    assert [getattr(cls(*range(fields)), name) for name in names] == list(range(fields))
