@@ -13,7 +13,7 @@ from checker.kinds.judging.assessment import Amount
 from checker.pack.model import Clause, Pack
 from checker.quantities.display import decimal_text
 from checker.report.amounts import Data, begun, estimate, exact_text, margin_data, told_of
-from checker.report.one_car.document import pack_data
+from checker.report.one_car.identity import pack_data
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words, unknown_words
 from checker.studies.change.affected import Affected, ClauseEffect, Comparator, Deadline, binding_from

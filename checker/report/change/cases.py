@@ -9,7 +9,7 @@ from checker.pack.model import Pack
 from checker.reading.excerpt import as_data
 from checker.reading.problems import Problem, Span
 from checker.report.amounts import Data, begun, margin_data
-from checker.report.one_car.document import pack_data
+from checker.report.one_car.identity import pack_data
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 from checker.report.wording import rules_words
 from checker.report.words.amounts import margin_words

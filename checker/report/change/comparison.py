@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from checker.pack.model import Pack
 from checker.report.amounts import Data, begun
-from checker.report.one_car.document import pack_data
+from checker.report.one_car.identity import pack_data
 from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
 from checker.report.rulebook.markdown import escaped, with_names
 from checker.report.wording import rules_words

@@ -11,7 +11,7 @@ from checker.pack.model import Pack
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import DATE
 from checker.report.amounts import Data, begun, exact_text, position_of
-from checker.report.one_car.document import pack_data
+from checker.report.one_car.identity import pack_data
 from checker.report.page import BOLD, RED, Page
 from checker.report.wording import put_caution, rules_words
 from checker.report.words.units import shown_in

@@ -15,13 +15,9 @@ from checker.report.figures.window import window_figure
 from checker.report.html.rendering import render
 from checker.report.one_car.columns import figure as margin_words
 from checker.report.one_car.columns import figures as in_columns
-from checker.report.one_car.text import (
-    assumed_words,
-    error_words,
-    is_by_approval,
-    is_told_as_advice,
-    item_words,
-)
+from checker.report.one_car.not_met import error_words, item_words
+from checker.report.one_car.sections import is_by_approval, is_told_as_advice
+from checker.report.one_car.text import assumed_words
 from checker.report.wording import (
     CAUTION,
     chance_words,

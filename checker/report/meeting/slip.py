@@ -11,7 +11,7 @@ from checker.reading.plain_text import printable, shortened
 from checker.report.amounts import Data
 from checker.report.meeting.board import COLOURS, DECIDED, SHOWN, protest_words, record_text, unsound_text
 from checker.report.one_car.columns import HEADS, Columns, figure, figures
-from checker.report.one_car.text import clause_block
+from checker.report.one_car.not_met import clause_block
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, OUTCOME_COLOURS, outcome_word
 

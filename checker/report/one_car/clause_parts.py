@@ -11,11 +11,10 @@ from collections.abc import Iterator
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.frame import ORDER
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE, Assessment
+from checker.kinds.judging.assessment import Assessment
 from checker.quantities.formula.expression import Expression
 from checker.reading.quick_dataclasses import dataclass
-
-CONCERNING = (FAIL, TOO_CLOSE, NOT_SHOWN)
+from checker.report.one_car.identity import CONCERNING
 
 
 @dataclass(frozen=True, slots=True)

@@ -83,3 +83,8 @@ class Columns:
     def _row(self, cells: Sequence[str]) -> str:
         reading, limit, margin = self._widths
         return f"{cells[0]:>{reading}}  {cells[1]:<{limit}}  {cells[2]:>{margin}}"
+
+
+def text_column(outcomes: Sequence[Data]) -> int:
+    """Where text begins to the right of clause numbers."""
+    return min(12, 4 + max(len(o["clause"]) for o in outcomes))

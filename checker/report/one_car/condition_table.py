@@ -16,8 +16,8 @@ from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
 from checker.reading.quick_dataclasses import replace
 from checker.report.amounts import KG, PERCENT, Data, begun, bound_data, exact_text, fixed_text
-from checker.report.one_car.document import pack_data
 from checker.report.one_car.fuel import crossings, failing_words, least_data, legal_words, levels_data, litres
+from checker.report.one_car.identity import pack_data
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words, unknown_words
 from checker.report.words.units import shown_in

@@ -9,27 +9,25 @@ from __future__ import annotations
 from collections.abc import Iterable
 from fractions import Fraction
 
-from checker.car.premises import Believed, ErrorFree, GearTaken, Premise, Taken, TakenAs
+from checker.car.premises import Taken, TakenAs
 from checker.kinds.frame.legal_fuel import in_all
-from checker.kinds.judging.assessment import FAIL, OUTCOMES, Assessment, LegalFuel
+from checker.kinds.judging.assessment import FAIL, Assessment, LegalFuel
 from checker.kinds.judging.findings import AgainstBound
-from checker.pack.model import Pack
 from checker.quantities.sense import Sense
 from checker.reading.quick_dataclasses import replace
 from checker.report.acts import acts_data, together_data
 from checker.report.amounts import (
     Data,
-    amount_data,
     begun,
-    bound_data,
     estimate,
     exact_text,
     margin_data,
     uncertainty_data,
 )
 from checker.report.interpretations import interpretation_data
-from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning, parts
+from checker.report.one_car.clause_parts import JudgedPart, concerning, parts
 from checker.report.one_car.fuel import crossings, deciding_line, failing_words, levels_data
+from checker.report.one_car.identity import condition_data, counts, figures_data, identity_data, sort_of
 from checker.report.one_car.missing import missing_data
 from checker.report.one_car.pressing import most_pressing
 from checker.report.words.acts import act_words
@@ -59,56 +57,25 @@ def inspection_document(inspection: Inspection, layout: Data | None = None) -> D
 
 def heading_data(inspection: Inspection) -> Data:
     """Who was judged by what, when and for whom."""
-    car = inspection.car
-    return {
-        "for": inspection.audience,
-        "what_if": list(inspection.what_if),
-        "assumed": [premise_words(one) for one in inspection.premises],
-        "assumed_sorts": [_sort_of(one) for one in inspection.premises],
-        "taken_as": [
-            _taken_data(one)
-            for one in inspection.premises
-            if isinstance(one, TakenAs) and one.what is not Taken.FIELD
-        ],
-        "pack": pack_data(inspection.pack),
-        "car": {"number": car.number, "name": car.name or None, "sha256": car.sha256},
-        "readings": {"sha256": car.readings_sha256} if car.readings_sha256 else None,
-        "gear": {"sha256": car.gear_sha256} if car.gear_sha256 else None,
-        "on": inspection.on.isoformat(),
-    }
-
-
-def _sort_of(premise: Premise) -> str:
-    """What sort of thing is assumed, to count by."""
-    match premise:
-        case Believed():
-            return "entrants_word"
-        case TakenAs():
-            return "not_stated"
-        case GearTaken():
-            return "scales"
-        case ErrorFree():
-            return "no_error_stated"
-        case _:
-            return "other"
+    premises = inspection.premises
+    return identity_data(
+        inspection,
+        {
+            "assumed": [premise_words(one) for one in premises],
+            "assumed_sorts": [sort_of(one) for one in premises],
+            "taken_as": [
+                _taken_data(one)
+                for one in premises
+                if isinstance(one, TakenAs) and one.what is not Taken.FIELD
+            ],
+        },
+    )
 
 
 def _taken_data(taken: TakenAs) -> Data:
     """One value that stands where nothing is stated; `text` is its sentence under `assumed`."""
     what, value = taken_words(taken)
     return {"what": what, "value": value, "text": premise_words(taken)}
-
-
-def pack_data(pack: Pack) -> Data:
-    """Which rules spoke."""
-    return {
-        "pack": pack.name,
-        "title": pack.title,
-        "edition": pack.edition,
-        "bulletins": list(pack.bulletins),
-        "sha256": pack.sha256,
-        "because": pack.because,
-    }
 
 
 def outcome_data(outcome: Outcome) -> Data:
@@ -121,7 +88,7 @@ def outcome_data(outcome: Outcome) -> Data:
         "severity": clause.severity,
         **judged_data(found),
         "scale": _scale(found),
-        "condition": _condition_data(found),
+        "condition": condition_data(found),
         "crossing": _crossing_data(found) if found.outcome == FAIL else None,
         "fuel_text": _fuel_text(found) if found.outcome == FAIL else "",
         "legal_fuel": _legal_fuel_data(outcome.legal_fuel),
@@ -155,9 +122,7 @@ def _without_data(found: Assessment) -> Data:
 def judged_data(found: Assessment) -> Data:
     """Value, bound, margin and how well they are known, of a clause or of one part of it."""
     return {
-        "value": amount_data(found.value),
-        "bound": bound_data(found.bounds[0] if found.bounds else None),
-        "margin": margin_data(found.margin),
+        **figures_data(found),
         "uncertainty": uncertainty_data(found.spread, found.margin, found.taken_as_exact),
         "probability": _probability(found),
         "taken_as_exact": list(found.taken_as_exact),
@@ -178,12 +143,6 @@ def _probability(found: Assessment) -> float | None:
     if found.spread is None or found.spread.probability is None or found.taken_as_exact:
         return None
     return estimate(found.spread.probability)
-
-
-def _condition_data(found: Assessment) -> Data | None:
-    if found.state is None:
-        return None
-    return {"name": found.condition, "state": found.state.words}
 
 
 def _crossing_data(found: Assessment) -> Data | None:
@@ -251,16 +210,3 @@ def _item_data(part: JudgedPart) -> Data:
         "acts": acts_data(found.act),
         "text": found_words(found.finding),
     }
-
-
-def counts(outcomes: Iterable[Outcome]) -> dict[str, int]:
-    """How many clauses came to each outcome; advisory clauses that are not met stand under `advice` only."""
-    found = dict.fromkeys((*OUTCOMES, "advice"), 0)
-    for outcome in outcomes:
-        found["advice" if is_advice(outcome) else outcome.outcome] += 1
-    return found
-
-
-def is_advice(outcome: Outcome) -> bool:
-    """An advisory clause that is not met for certain: told as advice, and never counted against the car."""
-    return not outcome.counts and outcome.outcome in CONCERNING

@@ -5,7 +5,8 @@ from __future__ import annotations
 from checker.kinds.judging.assessment import NOT_APPLICABLE
 from checker.report.amounts import Data, estimate_text, shown
 from checker.report.one_car.columns import figure
-from checker.report.one_car.text import clause_block, identity
+from checker.report.one_car.not_met import clause_block
+from checker.report.one_car.text import identity
 from checker.report.page import BOLD, DIM, Page
 from checker.report.wording import OUTCOME_COLOURS, outcome_word, put_caution
 

@@ -12,8 +12,9 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Unknown
 from checker.report.amounts import Data, amount_data, begun
-from checker.report.one_car.clause_parts import CONCERNING, JudgedPart, concerning, parts
+from checker.report.one_car.clause_parts import JudgedPart, concerning, parts
 from checker.report.one_car.document import heading_data, judged_data, outcome_data
+from checker.report.one_car.identity import CONCERNING
 from checker.report.one_car.origins import place_data, read_from, weights_from
 from checker.report.words.amounts import statement_words
 from checker.report.words.findings import found_words, unknown_words

@@ -15,8 +15,6 @@ from checker.report.words.findings import found_words
 from checker.studies.one_car.missing import missing, steps
 from checker.verdict.inspection import Inspection
 
-MANY = 8
-"""Of more clauses that are not shown, what each lacks is told in one list."""
 STEPS = 3
 """How many of the clauses that can be settled next are told."""
 
@@ -54,12 +52,6 @@ def as_weighed_data(car: Car) -> Data:
     weights = car.weights(None)
     shares = {name: known_data(weights.percentage(name), PERCENT) for name in _SHARES}
     return {"total": known_data(weights.weight("total"), KG), **shares}
-
-
-def is_sketch(document: Data) -> bool:
-    """Whether more clauses are not shown than are: then one screen tells what is known, what not, and what next."""
-    counts = document["counts"]
-    return bool(counts[NOT_SHOWN] > MANY and 2 * counts[NOT_SHOWN] > sum(counts.values()))
 
 
 def sketch_text(document: Data, page: Page) -> None:
