@@ -160,6 +160,16 @@ def test_it_is_judged_in_text_and_json(told: Told) -> None:
     assert [(item["item"], item["outcome"]) for item in outcomes["2"]["items"]] == [("rear", "fail")]
 
 
+def test_a_reason_of_its_own_is_told_in_the_units_asked_for(told: Told) -> None:
+    alone = "inspect CAR --pack OLD --set body.heights=[50.8mm]"
+    assert "0.0508 m alone is in no order" in told(alone, 1)
+    assert "2 in alone is in no order" in told(f"{alone} --units us", 1)
+    (outcome,) = (
+        o for o in json.loads(told(f"{alone} --units us --format json", 1))["outcomes"] if o["clause"] == "1"
+    )
+    assert outcome["not_shown"] == ["0.0508 m alone is in no order"]
+
+
 def test_it_is_explained(told: Told) -> None:
     one = json.loads(told("explain CAR 1 --pack OLD --format json", 1))
     assert one["rule"]["check"] == "body.heights in rising order, each 2 mm above the one before"

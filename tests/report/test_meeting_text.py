@@ -34,6 +34,7 @@ from checker.report.meeting.slip import slip_text, verdict_text
 from checker.report.meeting.verification import verification_document, verification_text
 from checker.report.page import Page
 from checker.report.words.findings import found_words
+from checker.report.words.units import showing
 from tests.examples import quick_first
 from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, pack_folder, shifted, weighed
 
@@ -152,6 +153,10 @@ def test_a_slip_says_once_why_the_weights_are_open(tmp_path: Path) -> None:
         told = " ".join(slip(meeting, "7").split())
         assert told.count("the weighings differ") == 1
         assert "open, as told above" in told.partition("NOT YET CHECKED")[2]
+        with showing("us"):
+            pounds = " ".join(slip(meeting, "7").split())
+        assert "kg" not in pounds
+        assert pounds.count("open, as told above") == told.count("open, as told above")
 
 
 def _across(wheel: str) -> str:

@@ -20,6 +20,7 @@ from checker.kinds.judging.assessment import FAIL, PASS, Amount, Assessment, Dec
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Unknown
+from checker.quantities.reason import Why
 from checker.quantities.units import base_unit
 
 KEY = "sequence_of_readings"
@@ -54,6 +55,12 @@ EXAMPLES = (
 )
 
 
+class NotInOrder(Why):
+    """What else may be wrong with readings in a row."""
+
+    ALONE = "{} alone is in no order"
+
+
 @dataclass(frozen=True, slots=True)
 class Sequence(Check):
     """Compiled readings in a row."""
@@ -68,12 +75,13 @@ class Sequence(Check):
         for value in (readings, rise):
             if isinstance(value, Unknown):
                 return not_shown(value)
-        margin = min((b - a - rise for a, b in pairwise(readings)), default=Fraction(0))
         kind = self.readings.kind.element
         assert kind is not None
-        return Assessment(
-            rule.decide(margin, Fraction(0), True), margin=Amount(margin, kind, base_unit(kind, None))
-        )
+        unit = base_unit(kind, None)
+        if len(readings) == 1:
+            return not_shown(Unknown.because(NotInOrder.ALONE, Amount(readings[0], kind, unit)))
+        margin = min((b - a - rise for a, b in pairwise(readings)), default=Fraction(0))
+        return Assessment(rule.decide(margin, Fraction(0), True), margin=Amount(margin, kind, unit))
 
     def sentence(self) -> str:
         rise = "" if self.rising_by is None else f", each {self.rising_by.text} above the one before"
