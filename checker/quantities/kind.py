@@ -151,7 +151,10 @@ def unite(unknowns: Iterable[Unknown]) -> Unknown:
     absent: dict[str, None] = {}
     reasons: dict[Reason, None] = {}
     too_few: dict[TooFew, None] = {}
-    for unknown in unknowns:
+    every = tuple(unknowns)
+    if len(every) == 1:  # as mostly, and a reason with its amounts is slow to hash
+        return Unknown(every[0].absent, every[0].reasons, too_few=every[0].too_few)
+    for unknown in every:
         absent.update(dict.fromkeys(unknown.absent))
         too_few.update(dict.fromkeys(unknown.too_few))
         reasons.update(dict.fromkeys(unknown.reasons))
