@@ -19,8 +19,7 @@ from checker.car.described.vocabulary import Condition, Vocabulary
 from checker.car.gear.pad_checks import PadCheck
 from checker.car.gear.pad_doubts import PadDoubt, doubts
 from checker.car.gear.weighing import Weighing
-from checker.car.premises import Premise
-from checker.car.remarks import Remarked
+from checker.car.premises import CarNotes
 from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, height_of_centre
 from checker.car.weights.geometry import Geometry
 from checker.car.weights.race_run import RaceRun, on_the_run
@@ -68,12 +67,10 @@ class Car:
     """Entries, each followed by its parts, by list: empty where stated empty, absent where not declared."""
     approvals: tuple[str, ...] = ()
     """References of the approvals that are cited."""
-    premises: tuple[Premise, ...] = ()
-    """Defaults that were taken, what was believed though others are to state it, and what the weighing rests on."""
+    notes: Callable[[], CarNotes] = CarNotes
+    """What is to be told beside a verdict: worked out when it is told, for most cars are judged and nobody reads it."""
     warnings: tuple[Problem, ...] = ()
     """What was found in the files."""
-    remarks: tuple[Remarked, ...] = ()
-    """What was found of weights and gear."""
     weighed_as: Car | None = None
     """The car that stood on the scales, where it is another: for a what-if, or where things were done since."""
     planning: Planning = field(default_factory=Planning)

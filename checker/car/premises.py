@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from datetime import date
 from enum import StrEnum
+from typing import NamedTuple
 
-from checker.car.remarks import Remark
+from checker.car.remarks import Remark, Remarked
 from checker.quantities.amount import Amount, Statement
 from checker.quantities.kind import Unknown
 from checker.reading.quick_dataclasses import dataclass, field
@@ -143,3 +144,12 @@ class ApprovalNote:
 
 
 Premise = TakenAs | Believed | GearTaken | WhatIf | ErrorFree | ApprovalNote | Remark
+
+
+class CarNotes(NamedTuple):
+    """What is to be told beside a verdict on a car."""
+
+    premises: tuple[Premise, ...] = ()
+    """Defaults that were taken, what was believed though others are to state it, and what the weighing rests on."""
+    remarks: tuple[Remarked, ...] = ()
+    """What was found of weights and gear."""

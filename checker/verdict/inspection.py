@@ -82,7 +82,7 @@ class Inspection:
         """What the verdict rests on beside what is stated: defaults, beliefs, what has no stated error, approvals."""
         names = {name for o in self.outcomes if o.counts for name in o.assessment.taken_as_exact}
         exact = (ErrorFree(tuple(sorted(names))),) if names else ()
-        return (*self.car.premises, *exact, *self.notes)
+        return (*self.car.notes().premises, *exact, *self.notes)
 
     @property
     def tally(self) -> Mapping[str, int]:

@@ -179,7 +179,7 @@ def problems(
 
 def assumed(car: Car) -> tuple[str, ...]:
     """What the car is judged by beside what is stated of it, in words."""
-    return tuple(map(premise_words, car.premises))
+    return tuple(map(premise_words, car.notes().premises))
 
 
 def known(value: Any) -> Fraction:

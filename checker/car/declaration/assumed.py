@@ -81,10 +81,10 @@ def _leave_out_tomorrow(
         if _is_tomorrow(vocabulary.facts[name], stated, on):
             facts[name] = _as_unknown(name, stated, on, problems)
     for list_name, drafts in contents.lists.items():
-        fields = vocabulary.lists[list_name].fields
-        for draft in (one for top in drafts for one in top.with_parts()):
+        happened = {n: its for n, its in vocabulary.lists[list_name].fields.items() if its.happened}
+        for draft in (one for top in drafts for one in top.with_parts()) if happened else ():
             for name, stated in list(draft.fields.items()):
-                if name in fields and _is_tomorrow(fields[name], stated, on):
+                if name in happened and _is_tomorrow(happened[name], stated, on):
                     draft.fields[name] = _as_unknown(f"{list_name}: {name}", stated, on, problems)
 
 

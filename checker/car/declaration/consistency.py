@@ -98,13 +98,16 @@ def _check_left_off(contents: Contents, vocabulary: Vocabulary, problems: Proble
 def _check_gear(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
     """Gear measures what it is said to have measured: a tape weighs nothing."""
     instruments = {**vocabulary.instruments, **contents.instruments}
-    named = [(name, stated, vocabulary.facts[name].kind) for name, stated in contents.facts.items()]
+    named = [
+        (name, one, vocabulary.facts[name].kind) for name, one in contents.facts.items() if one.instrument
+    ]
     for name, drafts in contents.lists.items():
         fields = vocabulary.lists[name].fields
-        every = [(one, key) for top in drafts for one in top.with_parts() for key in one.fields]
+        every = (item for top in drafts for one in top.with_parts() for item in one.fields.items())
         named += [
-            (f"{name}: {key}", one.fields[key], fields[key].kind if key in fields else quantity(LENGTH))
-            for one, key in every  # what is no field of the list is where the entry sits
+            (f"{name}: {key}", stated, fields[key].kind if key in fields else quantity(LENGTH))
+            for key, stated in every  # what is no field of the list is where the entry sits
+            if stated.instrument
         ]
     for name, stated, kind in named:
         gear = instruments.get(stated.instrument)

@@ -19,7 +19,7 @@ from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER
 from checker.reading.paths import format_path
 from checker.reading.problems import Path, Span
-from checker.reading.quick_dataclasses import dataclass, field, replace
+from checker.reading.quick_dataclasses import dataclass, field
 
 _COUNT = FactType("count", NUMBER, whole=True, high=Fraction(1000))
 
@@ -41,7 +41,8 @@ class EntryDraft:
 
     def copy(self) -> EntryDraft:
         """Another of the same, which may be laid over and moved."""
-        return replace(self, fields=dict(self.fields), parts=[part.copy() for part in self.parts])
+        parts = [part.copy() for part in self.parts]
+        return EntryDraft(self.path, self.span, dict(self.fields), self.count, parts)
 
     def with_parts(self) -> Iterator[EntryDraft]:
         """Itself, then all that is inside it."""
@@ -125,14 +126,14 @@ def _read_count(reader: Reader, path: Path) -> Stated | None:
 def final_entries(its_list: ListType, drafts: list[EntryDraft], parent: Entry | None = None) -> list[Entry]:
     """The entries of a list, each before its parts."""
     found: list[Entry] = []
+    defaults = {name: by_default(its_field) for name, its_field in its_list.fields.items()} if drafts else {}
+    usual = {name: default for name, default in defaults.items() if default is not None}
     for draft in drafts:
         fields = dict(draft.fields)
         if parent is not None and "category" not in fields and "category" in parent.fields:
             fields["category"] = parent.fields["category"]
-        for name, its_field in its_list.fields.items():
-            default = by_default(its_field)
-            if name not in fields and default is not None:
-                fields[name] = default
+        for name, default in usual.items():
+            fields.setdefault(name, default)
         path = format_path(draft.path)
         entry = Entry(
             list_name=its_list.name,

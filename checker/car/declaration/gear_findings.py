@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from datetime import date
 from fractions import Fraction
 
@@ -89,10 +89,10 @@ def _calibration(car: Car) -> Iterator[Notice]:
             yield Notice(what=Noticed.NOT_YET_CALIBRATED, name=gear.name, days=days)
 
 
-def weighing_premises(car: Car) -> Iterator[Premise]:
-    """What the weighing rests on: findings, offsets, and what is taken for granted."""
+def weighing_premises(car: Car, findings: Iterable[Remarked]) -> Iterator[Premise]:
+    """What the weighing rests on: findings of the gear, offsets, and what is taken for granted."""
     gear = car.gear
-    yield from (found.remark for found in gear_findings(car))
+    yield from (found.remark for found in findings)
     if gear is None or not car.weighing.readings:
         return
     if any(doubt.half_widths_kg for doubt in car.pad_doubts):

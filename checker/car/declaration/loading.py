@@ -9,6 +9,7 @@ from __future__ import annotations
 import unicodedata
 from collections.abc import Callable
 from datetime import date
+from functools import cache
 
 from checker.car.car import Car
 from checker.car.declaration.assumed import field_defaults, settle
@@ -26,7 +27,7 @@ from checker.car.described.stated import DECLARED, GEAR, READINGS
 from checker.car.described.vocabulary import ENTRANT, Vocabulary
 from checker.car.gear.pad_checks import PadCheck
 from checker.car.gear.weighing import Weighing
-from checker.car.premises import GearTaken, OfGear, Premise
+from checker.car.premises import CarNotes, GearTaken, OfGear, Premise
 from checker.car.reading.mistakes import Reader, codes_of
 from checker.quantities.folding import fold
 from checker.reading.document import Document
@@ -134,7 +135,9 @@ def load_car(
         instruments=instruments,
         all_entries=entries,
         approvals=contents.approvals,
-        premises=(*assumed, *field_defaults(entries, vocabulary), *own_scales),
+        notes=cache(
+            lambda: _notes(car, (*assumed, *field_defaults(entries, vocabulary), *own_scales), weighed_as)
+        ),
         warnings=problems.warnings,
         readings_sha256="" if readings is None else readings.sha256,
         gear_sha256="" if gear is None else gear.sha256,
@@ -147,11 +150,15 @@ def load_car(
         if on_scales is None
         else load_car(on_scales, vocabulary, readings, audience=audience, gear=gear),
     )
+    return car
+
+
+def _notes(car: Car, taken: tuple[Premise, ...], weighed_as: Document | None) -> CarNotes:
     done_since = what_if_premises(car, since=weighed_as is None)
-    return replace(
-        car,
-        premises=(*car.premises, *weighing_premises(car), *centre_line_premises(car), *done_since),
-        remarks=(*weight_findings(car), *gear_findings(car)),
+    gear = tuple(gear_findings(car))
+    return CarNotes(
+        premises=(*taken, *weighing_premises(car, gear), *centre_line_premises(car), *done_since),
+        remarks=(*weight_findings(car), *gear),
     )
 
 

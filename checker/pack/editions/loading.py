@@ -18,9 +18,10 @@ from checker.pack.sections.defaults import read_default_condition, read_toleranc
 from checker.pack.sections.facts import FactReader
 from checker.pack.sections.gear import read_assumptions, read_conditions, read_instruments
 from checker.pack.sections.header import read_header
-from checker.pack.sections.names import read_names
+from checker.pack.sections.names import read_names, scope_again
 from checker.pack.sections.table_lookup import Watch, refuse_strange_words
 from checker.pack.sections.word_lists import read_categories, read_materials
+from checker.quantities.formula.scope import Scope
 from checker.reading.document import Document
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import replace
@@ -143,15 +144,38 @@ def clauses_of(pack: Pack, document: Document, numbers: Collection[str]) -> dict
     Raises:
         InputError: With every mistake found in them (codes PKxxx).
     """
+    return read_again(pack, document, numbers)[0]
+
+
+def read_again(pack: Pack, document: Document, numbers: Collection[str]) -> tuple[dict[str, Clause], Scope]:
+    """The same, with what their formulas may name.
+
+    Raises:
+        InputError: As `clauses_of`.
+    """
     old, new = pack.document.data, document.data
     assert isinstance(old, dict)
     assert isinstance(new, dict)
-    if old.keys() != new.keys() or any(new[key] is not old[key] for key in new if key != "clauses"):
-        return dict(build_pack(document, only=numbers).clauses)
+    edited = {key for key in new if key not in old or new[key] is not old[key]}
     source = PackSource(document, currency=pack.vocabulary.currency)
-    found = read_clauses(source, replace(pack.surroundings, problems=source.problems), numbers)
+    scope = scope_again(pack.scope, pack.document, source) if edited <= _READ_AGAIN else None
+    if scope is None or old.keys() != new.keys():
+        built = build_pack(document, only=numbers)
+        return dict(built.clauses), built.scope
+    around = replace(pack.surroundings, problems=source.problems, scope=scope)
+    if scope is not pack.scope:
+        around = replace(around, tolerances=read_tolerances(source, scope))
+    if "conditions" in edited:
+        conditions = read_conditions(source, pack.vocabulary.tyre_sets)
+        default = read_default_condition(source, conditions)
+        around = replace(around, conditions=conditions, default_condition=default)
+    found = read_clauses(source, around, numbers)
     source.problems.raise_if_any()
-    return found
+    return found, scope
+
+
+_READ_AGAIN = {"clauses", "tables", "derived", "conditions"}
+"""Sections on which nothing rests but one another, and clauses."""
 
 
 def digest(documents: list[Document]) -> str:

@@ -18,13 +18,14 @@ from checker.pack.reading.source import PackSource
 from checker.pack.reading.told_once import bind_weights, silence
 from checker.pack.sections.facts import RESERVED_SECTIONS, FactReader, FormulaField
 from checker.pack.sections.table_lookup import Watch
-from checker.pack.sections.tables import ReadTable, read_tables
+from checker.pack.sections.tables import ReadTable, read_table, read_tables
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.problem import FormulaError
 from checker.quantities.formula.scope import Binding, Field, Scope
 from checker.quantities.units import Unit
+from checker.reading.document import Document
 from checker.reading.problems import Path
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, replace
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,19 +121,6 @@ def _derived(
     source: PackSource, scope: Scope, bindings: OnDemand[Binding], taken: frozenset[str]
 ) -> dict[str, Derived]:
     made: dict[str, Expression] = {}
-
-    def maker(name: str) -> Callable[[], Binding | None]:
-        def make() -> Binding | None:
-            path: Path = ("derived", name)
-            expression = source.formula(scope, *path, "formula")
-            unit = source.unit(*path, "unit") if source.has(*path, "unit") else None
-            if expression is None or not _fits(source, expression, unit, path):
-                return None
-            made[name] = expression
-            return derived_binding(expression, unit)
-
-        return make
-
     for name in source.mapping("derived"):
         path: Path = ("derived", name)
         given = source.mapping(*path)
@@ -141,11 +129,73 @@ def _derived(
         if sound and "formula" not in given:
             source.problem(108, f"'{name}' has no formula", *path)
         elif sound and name not in taken:
-            bindings.later(name, maker(name))
+            bindings.later(name, _derived_maker(source, scope, name, made))
     _settle(source, bindings, source.mapping("derived"), ("derived",))
     for entries in scope.entries.values():
         _settle(source, entries.fields, list(entries.fields), ("lists", entries.name, "fields"))
     return {name: Derived(name, made[name]) for name in source.mapping("derived") if name in made}
+
+
+def _derived_maker(
+    source: PackSource, scope: Scope, name: str, made: dict[str, Expression]
+) -> Callable[[], Binding | None]:
+    def make() -> Binding | None:
+        path: Path = ("derived", name)
+        expression = source.formula(scope, *path, "formula")
+        unit = source.unit(*path, "unit") if source.has(*path, "unit") else None
+        if expression is None or not _fits(source, expression, unit, path):
+            return None
+        made[name] = expression
+        return derived_binding(expression, unit)
+
+    return make
+
+
+def scope_again(scope: Scope, before: Document, source: PackSource) -> Scope | None:
+    """The scope of a pack of which nothing but cells of tables and formulas of derived values was edited.
+
+    Args:
+        scope: That of the pack.
+        before: Its document.
+        source: Stands at the edited copy; mistakes in what is read again are noted.
+
+    Returns:
+        None where more than that is to be read again.
+    """
+    names = {section: _edited(before, source.document, section) for section in ("tables", "derived")}
+    if names["tables"] is None or names["derived"] is None:
+        return None
+    edited = names["tables"] | names["derived"]
+    if not edited:
+        return scope
+    fields = (field for entries in scope.entries.values() for field in entries.fields.values())
+    if any(field.expression is not None and not edited.isdisjoint(field.uses) for field in fields):
+        return None
+    tables = {name: read_table(source, name) for name in names["tables"]}
+    anew = OnDemand[Binding]({})
+    again = replace(
+        scope.having(anew),
+        tables={**scope.tables, **{name: one.table for name, one in tables.items() if one is not None}},
+    )
+    resting = [
+        name
+        for name in source.mapping("derived")
+        if name in edited or scope.names[name].locals or not edited.isdisjoint(scope.names[name].uses)
+    ]
+    for name in resting:
+        anew.later(name, _derived_maker(source, again, name, {}))
+    _settle(source, anew, resting, ("derived",))
+    return again
+
+
+def _edited(before: Document, after: Document, section: str) -> frozenset[str] | None:
+    """What of a section is other data than before; None where it has other names."""
+    old, new = before.get((section,)), after.get((section,))
+    if old is new:
+        return frozenset()
+    if not isinstance(old, dict) or not isinstance(new, dict) or old.keys() != new.keys():
+        return None
+    return frozenset(name for name in new if new[name] is not old[name])
 
 
 def _settle(source: PackSource, bound: Mapping[str, object], names: Iterable[str], path: Path) -> None:

@@ -49,13 +49,14 @@ def read_tables(source: PackSource, watch: Watch | None = None) -> dict[str, Rea
         if name in FUNCTIONS:
             source.key_problem(202, f"'{name}' is a function and cannot be a table", "tables", name)
             continue
-        table = _read(source, name, watch)
+        table = read_table(source, name, watch)
         if table is not None:
             found[name] = table
     return found
 
 
-def _read(source: PackSource, name: str, watch: Watch | None) -> ReadTable | None:
+def read_table(source: PackSource, name: str, watch: Watch | None = None) -> ReadTable | None:
+    """One table; None where it has mistakes, which are noted."""
     path = ("tables", name)
     given = source.mapping(*path)
     if not source.known_keys(("by", "rows", "interpolate"), *path, what="a table"):

@@ -23,7 +23,7 @@ _BEYOND: dict[Noticed, str] = {
 
 def car_warnings(car: Car) -> tuple[Problem, ...]:
     """All that is to be noticed of a car: what was found in its files, then what was found of weights and gear."""
-    remarked = (_as_problem(one) for one in car.remarks)
+    remarked = (_as_problem(one) for one in car.notes().remarks)
     return (*car.warnings, *remarked)
 
 

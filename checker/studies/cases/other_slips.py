@@ -21,7 +21,8 @@ from checker.reading.edits import Remove
 from checker.reading.problems import InputError, Path, Span
 from checker.reading.quick_dataclasses import replace
 from checker.studies.cases.misprints import misprints, moved, moved_number
-from checker.studies.cases.running import Run, difference, judge
+from checker.studies.cases.noticing import CaseAsked, is_noticed, questions
+from checker.studies.cases.running import Run
 
 Tried = tuple[str, Span, bool]
 """What was changed, where, and whether a case notices."""
@@ -39,18 +40,6 @@ def other_slips(edition: Edition, runs: Sequence[Run]) -> Iterator[Tried]:
     yield from _of_bulletins(edition, sound)
     if edition.beside.register is not None:
         yield from _of_approvals(edition, edition.beside.register, sound)
-
-
-def _notices(run: Run, pack: Pack) -> bool:
-    """Whether a case says otherwise of a pack."""
-    if run.car is None:
-        return False
-    asked = [one for one in run.case.expectations if one.clause in run.outcomes]
-    return any(
-        one.clause not in pack.clauses
-        or difference(run.case, one, judge(pack, run.car, run.case, one.clause), pack.vocabulary.currency)
-        for one in asked
-    )
 
 
 # --- days of bulletins ---------------------------------------------------------------------------------------
@@ -71,7 +60,12 @@ def _of_bulletins(edition: Edition, runs: Sequence[Run]) -> Iterator[Tried]:
                     words = (
                         f"{head.bulletin} {key}: {written.isoformat()} as {(written + by * _ONE).isoformat()}"
                     )
-                    seen = any(_notices(run, _as_on(edition, run, like)) for run in runs if run.case.on == on)
+                    seen = is_noticed(
+                        CaseAsked(question, _as_on(edition, run, like))
+                        for run in runs
+                        if run.case.on == on
+                        for question in questions(run)
+                    )
                     yield words, document.span(("in_force", key)), seen
 
 
@@ -106,10 +100,12 @@ def _of_approvals(edition: Edition, register: Document, runs: Sequence[Run]) -> 
 def _seen(register: Document, citing: Sequence[Run]) -> bool | None:
     """Whether a case notices that the register is another; None where reading it finds the slip."""
     try:
-        return any(
-            _notices(run, replace(run.pack, approvals=read_register(register, run.pack, run.case.on)))
+        return is_noticed(
+            CaseAsked(question, pack)
             for run in citing
             if run.pack is not None
+            for pack in [replace(run.pack, approvals=read_register(register, run.pack, run.case.on))]
+            for question in questions(run)
         )
     except InputError:
         return None

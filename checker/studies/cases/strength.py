@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from checker.pack.editions.edition import Edition
-from checker.pack.editions.loading import clauses_of
-from checker.pack.model import Clause, Pack
+from checker.pack.editions.loading import read_again
+from checker.pack.model import Pack
 from checker.reading.problems import InputError, Span
 from checker.reading.quick_dataclasses import dataclass, field, replace
 from checker.studies.cases.mutations import Mutation, mutations_of
+from checker.studies.cases.noticing import CaseAsked, Question, is_noticed, questions
 from checker.studies.cases.other_slips import other_slips
-from checker.studies.cases.running import Run, difference, judge
+from checker.studies.cases.running import Run
 
 
 @dataclass(slots=True)
@@ -60,33 +61,36 @@ def strength_of(edition: Edition, runs: Sequence[Run]) -> Strength:
     return strength
 
 
-def _by_clause(runs: Sequence[Run]) -> dict[str, list[Run]]:
-    """The cases that look at each clause; those that look at least come first, for they were written for it."""
-    found: dict[str, list[Run]] = {}
+def _by_clause(runs: Sequence[Run]) -> dict[str, list[Question]]:
+    """What is asked of each clause, those nearest to its limit first; of the others those that ask least come first,
+    for they were written for it."""
+    found: dict[str, list[Question]] = {}
     for run in sorted(runs, key=lambda run: len(run.outcomes)):
-        for number in run.outcomes:
-            found.setdefault(number, []).append(run)
-    return found
+        for question in questions(run):
+            found.setdefault(question.expected.clause, []).append(question)
+    return {number: sorted(asked, key=lambda one: one.distance) for number, asked in found.items()}
 
 
-def _try(strength: Strength, mutation: Mutation, pack: Pack, by_clause: dict[str, list[Run]]) -> None:
+def _try(strength: Strength, mutation: Mutation, pack: Pack, by_clause: dict[str, list[Question]]) -> None:
     key = (mutation.words, mutation.span)
     if strength.noticed.get(key):
         return
     try:
         document = pack.document.edited(mutation.changes, "PK799")
-        changed = clauses_of(pack, document, mutation.clauses)
+        clauses, scope = read_again(pack, document, mutation.clauses)
     except InputError:
         return  # such a slip is found when the pack is read
-    strength.noticed[key] = any(
-        _notices(run, number, changed) for number in mutation.clauses for run in by_clause.get(number, ())
+    changed: dict[int, Pack] = {}
+
+    def slipped(sound: Pack) -> Pack:
+        """The pack of a case with the slip in it; cases of the same day have the same."""
+        if id(sound) not in changed:
+            changed[id(sound)] = replace(sound, clauses={**sound.clauses, **clauses}, scope=scope)
+        return changed[id(sound)]
+
+    strength.noticed[key] = is_noticed(
+        CaseAsked(question, slipped(question.run.pack))
+        for number in mutation.clauses
+        for question in by_clause.get(number, ())
+        if question.run.pack is not None
     )
-
-
-def _notices(run: Run, number: str, changed: dict[str, Clause]) -> bool:
-    assert run.pack is not None
-    assert run.car is not None
-    pack = replace(run.pack, clauses={**run.pack.clauses, **changed})
-    outcome = judge(pack, run.car, run.case, number)
-    expected = next(one for one in run.case.expectations if one.clause == number)
-    return difference(run.case, expected, outcome, pack.vocabulary.currency) is not None

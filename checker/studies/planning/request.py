@@ -46,5 +46,7 @@ def car_of(request: Request) -> tuple[Document, Car, Pack, Document | None]:
 def with_its_shelf(document: Document, car: Car, shelf: str) -> Car:
     """The car with all that may be done, by its own file and a shelf's, and what is to be noticed of that."""
     car = replace(car, planning=with_shelf(read_document(shelf, "SH"), document, car))
-    beside = (replace(one, code="SH219") for one in weight_findings(car) if one not in car.remarks)
-    return replace(car, remarks=(*car.remarks, *beside))
+    told = car.notes()
+    beside = (replace(one, code="SH219") for one in weight_findings(car) if one not in told.remarks)
+    notes = told._replace(remarks=(*told.remarks, *beside))
+    return replace(car, notes=lambda: notes)

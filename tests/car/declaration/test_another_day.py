@@ -51,7 +51,7 @@ def test_it_is_judged_as_the_one_that_is_read(file: Any, days: int) -> None:
     assert judged(later, then) == judged(anew, then)
     others = [{name: one for name, one in car.facts.items() if name != DAY_JUDGED} for car in (later, anew)]
     assert others[0] == others[1]
-    assert (later.premises, later.remarks, later.warnings) == (anew.premises, anew.remarks, anew.warnings)
+    assert (later.notes(), later.warnings) == (anew.notes(), anew.warnings)
     assert later.value(DAY_JUDGED) == then
 
 

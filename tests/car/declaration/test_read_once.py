@@ -32,7 +32,7 @@ def told(car: Car) -> tuple[Any, ...]:
         name: [(entry.label, entry.path, entry.fields, entry.count, entry.span) for entry in every]
         for name, every in car.all_entries.items()
     }
-    return car.facts, car.structure, lists, car.premises, car.warnings, car.instruments
+    return car.facts, car.structure, lists, car.notes().premises, car.warnings, car.instruments
 
 
 @pytest.mark.parametrize(("file", "audience"), quick_first(product(CARS, ["entrant", "official"]), 2))

@@ -193,8 +193,8 @@ def test_a_check_of_the_pads_after_the_day_judged_is_no_evidence_that_they_were_
     light = {"when": "2026-05-03 08:00", "test_weight": "20 kg", "shown": every("20 kg")}
     heavy = {"when": "2199-05-03 08:00", "shown": every("150 kg")}
     car = checked(light, heavy)
-    assert car.premises == checked(light).premises
-    assert car.premises != checked(light, {**heavy, "when": "2026-05-03 19:00"}).premises
+    assert car.notes().premises == checked(light).notes().premises
+    assert car.notes().premises != checked(light, {**heavy, "when": "2026-05-03 19:00"}).notes().premises
     (told,) = [problem for problem in car.warnings if problem.code == "CD222"]
     assert "2199-05-03 08:00, after 2026-05-03" in told.message
     assert told.span is not None
