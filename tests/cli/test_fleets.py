@@ -84,7 +84,8 @@ def test_an_empty_file_of_lines_is_told_and_judges_nothing(capsys: Capsys, tmp_p
 @pytest.mark.parametrize(
     "form",
     quick_first(
-        [((),), (("--format", "json"),), (("--csv", "cars"),), (("--csv", "clauses"),), (("--units", "us"),)]
+        [((),), (("--format", "json"),), (("--csv", "cars"),), (("--csv", "clauses"),), (("--units", "us"),)],
+        1,
     ),
 )
 def test_the_same_bytes_on_one_core_and_on_several(

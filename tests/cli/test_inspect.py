@@ -21,13 +21,16 @@ LEGAL, LIGHT, KNOT = (
 
 @pytest.mark.parametrize(
     ("name", "code"),
-    [
-        ("legal", 0),
-        ("light-at-the-flag", 1),
-        ("creeping-inside", 1),
-        ("hidden-alloy", 1),
-        ("misspelt-alloy", 4),
-    ],
+    quick_first(
+        [
+            ("legal", 0),
+            ("hidden-alloy", 1),
+            ("misspelt-alloy", 4),
+            ("light-at-the-flag", 1),
+            ("creeping-inside", 1),
+        ],
+        3,
+    ),
 )
 def test_a_sample_ends_in_its_code(name: str, code: int, capsys: Capsys) -> None:
     ran = run(capsys, "inspect", f"samples/cars/{name}.yaml")

@@ -26,7 +26,7 @@ SAMPLES = sorted(path.name for path in (ROOT / "samples/cars").iterdir())
 
 
 @pytest.mark.parametrize("sample", quick_first(SAMPLES))
-@pytest.mark.parametrize("audience", ["entrant", "official"])
+@pytest.mark.parametrize("audience", quick_first(["entrant", "official"], 1))
 def test_what_is_cleared_of_a_sample_car_is_what_the_engine_says(sample: str, audience: str) -> None:
     on = date(2026, 7, 5)
     pack = edition_named(str(ROOT / "rulepacks/dunlin/2026.1.yaml"), on)
@@ -39,7 +39,7 @@ def test_what_is_cleared_of_a_sample_car_is_what_the_engine_says(sample: str, au
 
 
 def test_what_is_cleared_of_random_cars_is_what_the_engine_says() -> None:
-    assert attack(40)[PASS] > 20
+    assert attack(20)[PASS] > 10
 
 
 @pytest.mark.parametrize(

@@ -37,7 +37,7 @@ COMMANDS = (
 )
 
 
-SLOW = 13
+SLOW = 16
 """How many of the last are left to the deep run."""
 
 

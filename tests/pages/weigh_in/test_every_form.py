@@ -85,7 +85,7 @@ def test_every_address_takes_a_form_that_some_page_shows(weigh_in: WeighIn, tmp_
             ("shown to another official", 409),
             ("too much", 413),
         ],
-        quick=3,
+        quick=1,
     ),
 )
 def test_what_is_forged_is_refused_by_every_form(

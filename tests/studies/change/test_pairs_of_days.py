@@ -16,6 +16,7 @@ from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
 from checker.studies.change.affected import Comparator
 from checker.verdict.run import dated, inspect_document
+from tests.examples import quick_first
 
 DAYS = [
     *("2028-02-28", "2028-02-29", "2028-03-01", "2027-12-31", "2028-01-01"),
@@ -59,10 +60,10 @@ def edition(dice: random.Random, first: str, last: str) -> str:
     )
 
 
-@pytest.mark.parametrize("part", [0, *(pytest.param(part, marks=pytest.mark.deep) for part in range(1, 12))])
-def test_no_pair_of_days_is_a_false_all_clear(tmp_path: Path, part: int) -> None:
+@pytest.mark.parametrize("first", quick_first(range(0, 72, 2), 1))
+def test_no_pair_of_days_is_a_false_all_clear(tmp_path: Path, first: int) -> None:
     held = 0
-    for seed in range(6 * part, 6 * part + 6):
+    for seed in (first, first + 1):
         dice = random.Random(seed)
         folder = tmp_path / str(seed)
         folder.mkdir()
@@ -96,4 +97,4 @@ def test_no_pair_of_days_is_a_false_all_clear(tmp_path: Path, part: int) -> None
                         f"seed {seed}, {first} {last}, clause {number}"
                     )
                 held += before != after
-    assert held > 20
+    assert held > 6
