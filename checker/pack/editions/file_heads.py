@@ -105,7 +105,7 @@ def of_a_bulletin(keys: Iterable[str]) -> dict[str, str]:
         key: word
         for key in dict.fromkeys(keys)
         for word in _OF_A_BULLETIN
-        if 8 * _in_common(key.lower(), word) >= 3 * (len(key) + len(word))
+        if 8 * len(word) >= 3 * (len(key) + len(word)) <= 8 * _in_common(key.lower(), word)
     }
 
 
