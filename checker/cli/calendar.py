@@ -9,7 +9,7 @@ import click
 from checker.car.declaration.loading import formula_of
 from checker.cli import exits, output
 from checker.cli.endings import ends_as
-from checker.cli.options import AUDIENCE, a_command, day, units, with_options
+from checker.cli.options import AUDIENCE, PACK, a_command, day, units, with_options
 from checker.cli.printing import Printing, printing
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.quantities.days import parse_day
@@ -36,8 +36,7 @@ def _days_before(ctx: click.Context, param: click.Parameter, value: tuple[str, .
 _OPTIONS = (
     click.option("--meetings", required=True, metavar="FILE",
                  help="The season's meetings: a YAML list of {name: ..., date: ...}."),
-    click.option("--pack", metavar="PATH", help="Rule pack to judge by: a file, a folder of editions, or its name. "
-                 "Without it the pack of the car's formula is looked for in rulepacks/, then among those installed."),
+    PACK,
     click.option("--on", callback=day, metavar="DATE", help="The first day: what is met on it and fails at a later "
                  "meeting lapses. Without it: today."),
     AUDIENCE,

@@ -8,7 +8,7 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.editions import edition_for
-from checker.cli.options import a_command, day
+from checker.cli.options import IN_FORCE, a_command
 from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import find_pack, open_folder
 from checker.reading.patterns import pattern
@@ -24,9 +24,7 @@ _UNSAFE = pattern(r"[^A-Za-z0-9._-]+")
 )
 @click.option("--pack", metavar="PATH", help="The rule pack: a file, a folder of editions, or its name.")
 @click.option("--formula", metavar="NAME", help="Or the formula, whose pack is looked for as for inspect.")
-@click.option(
-    "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
-)
+@IN_FORCE
 @writing("yaml")
 def command(pack: str | None, formula: str | None, on: str | None, printing: Printing) -> int:
     """Write a blank declaration for a pack: all that it asks for, in its order, with units, allowed words and how each

@@ -55,9 +55,16 @@ def _settings(ctx: click.Context, param: click.Parameter, value: tuple[str, ...]
     return value
 
 
+IN_FORCE = click.option(
+    "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
+)
+PACK = click.option(
+    "--pack", metavar="PATH", help="Rule pack to judge by: a file, a folder of editions, or its name. "
+    "Without it the pack of the car's formula is looked for in rulepacks/, then among those installed.",
+)  # fmt: skip
+
 _JUDGING = (
-    click.option("--pack", metavar="PATH", help="Rule pack to judge by: a file, a folder of editions, or its name. "
-                 "Without it the pack of the car's formula is looked for in rulepacks/, then among those installed."),
+    PACK,
     click.option("--on", callback=day, metavar="DATE", help="Day to judge for. Without it: the event's day in the "
                  "car's file, else today."),
     click.option("--for", "audience", type=click.Choice([ENTRANT, OFFICIAL]), default=ENTRANT, show_default=True,

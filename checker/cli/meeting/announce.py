@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command, acknowledge, by_option, recording
 
 
-@a_command(
+@a_meeting_command(
     "Record what the organiser states: a wet meeting, a car's last place.",
     "checker meeting announce day.meeting event.declared_wet yes --by KV",
     "checker meeting announce day.meeting results.last_place winner --car 27 --by KV",
 )
-@day_argument
 @click.argument("fact", metavar="FACT")
 @click.argument("value", metavar="VALUE")
 @click.option("--car", default="", metavar="CAR", help="For this car only. Without it: for all.")
@@ -30,5 +27,6 @@ def command(day: str, fact: str, value: str, car: str, by: str) -> int:
     with recording(day, by) as meeting:
         announce(meeting, fact, value, by, car=car)
         judged = judge_again(meeting, by)
-        acknowledge(meeting, f"{fact} {value}; judged again: {', '.join(o.number for o in judged) or 'none'}")
-    return exits.COMPLIES
+        return acknowledge(
+            meeting, f"{fact} {value}; judged again: {', '.join(o.number for o in judged) or 'none'}"
+        )

@@ -10,17 +10,16 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.live import Screen
-from checker.cli.meeting.common import day_argument, printing_from
-from checker.cli.options import a_command, units
+from checker.cli.meeting.common import a_meeting_command, printing_from
+from checker.cli.options import units
 from checker.cli.printing import Printing, printing
 
 
-@a_command(
+@a_meeting_command(
     "Show every car: weighed, complies, fails, waits; --watch refreshes.",
     "checker meeting board day.meeting",
     "checker meeting board day.meeting --watch",
 )
-@day_argument
 @click.option("--watch", is_flag=True, help="Stay, and show what is new every second, until Ctrl-C.")
 @units
 @printing

@@ -9,16 +9,14 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.endings import ends_as
-from checker.cli.meeting.common import car_argument, day_argument
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command, car_argument
 
 
-@a_command(
+@a_meeting_command(
     "Write all that a protest needs about one car: a folder or a zip.",
     "checker meeting bundle day.meeting 35 --output protest-35.zip",
     "checker meeting bundle day.meeting 35 --output protest-35/",
 )
-@day_argument
 @car_argument
 @click.option(
     "--output",

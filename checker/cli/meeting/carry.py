@@ -4,16 +4,14 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits, output
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
-from checker.cli.options import a_command
+from checker.cli import output
+from checker.cli.meeting.common import a_meeting_command, acknowledge, by_option, recording
 
 
-@a_command(
+@a_meeting_command(
     "Take over open defects, broken seals and success ballast.",
     "checker meeting carry day.meeting --before last.meeting --results results.csv --by KV",
 )
-@day_argument
 @click.option("--before", default="", metavar="FILE", help="The record of the meeting before.")
 @click.option("--results", default="", metavar="FILE", help="Its results: a CSV with columns place and car.")
 @by_option
@@ -27,5 +25,4 @@ def command(day: str, before: str, results: str, by: str) -> int:
         if taken.not_entered:
             output.complain(f"in the results, but not entered here: {', '.join(taken.not_entered)}")
         what = f"{len(taken.notes)} defects and seals, {len(taken.announced)} statements taken over"
-        acknowledge(meeting, what)
-    return exits.COMPLIES
+        return acknowledge(meeting, what)

@@ -4,18 +4,16 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
-from checker.cli.options import a_command, reason
+from checker.cli.meeting.common import a_meeting_command, acknowledge, by_option, recording
+from checker.cli.options import reason
 from checker.cli.printing import Printing
 
 
-@a_command(
+@a_meeting_command(
     "Close the day; with --reopen, go on.",
     "checker meeting close day.meeting --by KV",
     'checker meeting close day.meeting --reopen "a protest came in time" --by KV',
 )
-@day_argument
 @click.option(
     "--reopen",
     metavar="REASON",
@@ -34,11 +32,9 @@ def command(day: str, reopen: str | None, provisional: bool, by: str) -> int:
     with recording(day, by) as meeting:
         if reopen is not None:
             closing.reopen(meeting, reopen, by)
-            acknowledge(meeting, "The meeting is open again")
-            return exits.COMPLIES
+            return acknowledge(meeting, "The meeting is open again")
         left = closing.close(meeting, by, provisional=provisional)
         if left:
             with Printing().paged() as page:
                 page.put("Left open: " + "; ".join(f"car {one.car} {one.status}" for one in left))
-        acknowledge(meeting, "The meeting is closed")
-    return exits.COMPLIES
+        return acknowledge(meeting, "The meeting is closed")

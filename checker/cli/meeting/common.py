@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TypeVar
 
 import click
 
-from checker.cli import options, output
+from checker.cli import exits, options, output
 from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
@@ -17,7 +17,6 @@ if TYPE_CHECKING:
 
 Function = TypeVar("Function", bound=Callable[..., object])
 
-day_argument = click.argument("day", metavar="DAY.meeting")
 by_option = click.option(
     "--by",
     envvar="CHECKER_BY",
@@ -32,6 +31,12 @@ occasion_option = click.option(
     help="When not at scrutineering: for instance 'after the final'.",
 )
 car_argument = click.argument("car", metavar="CAR")
+
+
+def a_meeting_command(short_help: str, *examples: str) -> Callable[[Callable[..., int]], click.Command]:
+    """A decorator that makes a command of a function whose first argument is the meeting's file."""
+    made = options.a_command(short_help, *examples)
+    return lambda function: made(click.argument("day", metavar="DAY.meeting")(function))
 
 
 def reason_option(words: str) -> Callable[[Function], Function]:
@@ -85,8 +90,12 @@ def printing_from(day: str) -> Iterator[Meeting]:
 _MOST_TOLD = 5
 
 
-def acknowledge(meeting: Meeting, what: str) -> None:
-    """Say, last of all, what is on disk now, with the hash to hold it to; every car that it bears on is judged."""
+def acknowledge(meeting: Meeting, what: str) -> int:
+    """Say, last of all, what is on disk now, with the hash to hold it to; every car that it bears on is judged.
+
+    Returns:
+        The exit code of a command whose entries were recorded.
+    """
     from checker.meeting.record.chain import printed
     from checker.meeting.record.clock import oddities
     from checker.meeting.taking.judging import judge_due
@@ -98,6 +107,7 @@ def acknowledge(meeting: Meeting, what: str) -> None:
     output.show_problems(oddities(meeting.day, numbers[0]))
     with Printing().paged() as page:
         page.put(f"{what}: {_entries(numbers)}, on disk. Hash {printed(meeting.day.hash)}")
+    return exits.COMPLIES
 
 
 def _entries(numbers: Sequence[int]) -> str:

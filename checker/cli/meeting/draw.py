@@ -4,18 +4,15 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command, acknowledge, by_option, recording
 from checker.cli.printing import Printing
 
 
-@a_command(
+@a_meeting_command(
     "Draw a random order or a sample of cars; anybody can draw it again.",
     "checker meeting draw day.meeting --by KV",
     'checker meeting draw day.meeting --sample 5 --purpose "fuel samples" --seed "tide table page 14" --by KV',
 )
-@day_argument
 @click.option("--sample", type=int, metavar="NUMBER", help="How many to draw. Without it: an order of all.")
 @click.option("--among", "among", multiple=True, metavar="CAR", help="Draw from these only. May be repeated.")
 @click.option("--purpose", default="", metavar="WORDS", help="What the draw is for.")
@@ -36,5 +33,4 @@ def command(day: str, sample: int | None, among: tuple[str, ...], purpose: str, 
         with Printing().paged() as page:
             page.put(f"Seed: {drawn.seed}")
             page.put(f"Drawn{f' for {drawn.purpose}' if drawn.purpose else ''}: {', '.join(drawn.drawn)}")
-        acknowledge(meeting, f"Drawn from {len(drawn.among)} cars")
-    return exits.COMPLIES
+        return acknowledge(meeting, f"Drawn from {len(drawn.among)} cars")

@@ -5,11 +5,10 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, reason_option, recording
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command, acknowledge, by_option, reason_option, recording
 
 
-@a_command(
+@a_meeting_command(
     "Enter cars with their declarations; withdraw one.",
     "checker meeting enter day.meeting cars/ --by KV",
     "checker meeting enter day.meeting entries.csv --by KV",
@@ -17,7 +16,6 @@ from checker.cli.options import a_command
     "checker meeting enter day.meeting late.yaml --late --by KV",
     'checker meeting enter day.meeting --withdraw 27 --reason "gearbox" --by KV',
 )
-@day_argument
 @click.argument("places", nargs=-1, metavar="[FILE...]")
 @click.option("--mapping", metavar="FILE", help="What the headings of a table of entries mean.")
 @click.option("--late", is_flag=True, help="These are late entries.")
@@ -52,8 +50,7 @@ def command(
     with recording(day, by) as meeting:
         if withdrawn:
             withdraw(meeting, withdrawn, reason, by)
-            acknowledge(meeting, f"Car {withdrawn} withdrawn")
-            return exits.COMPLIES
+            return acknowledge(meeting, f"Car {withdrawn} withdrawn")
         how = None
         if mapping is not None:
             document = read_document(mapping, "MT")

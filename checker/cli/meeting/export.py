@@ -3,20 +3,18 @@
 from __future__ import annotations
 
 from checker.cli import exits
-from checker.cli.meeting.common import day_argument
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command
 from checker.cli.printing import Printing, writing
 from checker.cli.sheets import asked_for, deliver_tables, tables
 from checker.report.meeting.export import TABLES, as_json, meeting_tables
 
 
-@a_command(
+@a_meeting_command(
     "Write the record as JSON, or in tables for spreadsheets.",
     "checker meeting export day.meeting --output day.json",
     "checker meeting export day.meeting --csv weighings --output weighings.csv",
     "checker meeting export day.meeting --xlsx --output day.xlsx",
 )
-@day_argument
 @tables(*TABLES)
 @writing("json")
 def command(day: str, printing: Printing) -> int:

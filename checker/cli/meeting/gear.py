@@ -7,22 +7,21 @@ from typing import TYPE_CHECKING
 import click
 
 from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, printing_from, recording
-from checker.cli.options import a_command, units
+from checker.cli.meeting.common import a_meeting_command, acknowledge, by_option, printing_from, recording
+from checker.cli.options import units
 from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
     from checker.meeting.session.session import Meeting
 
 
-@a_command(
+@a_meeting_command(
     "Check zero or a test weight; a failed check lists the cars in doubt.",
     "checker meeting gear day.meeting pads --pad front_left --shows 0.0 --by TB",
     "checker meeting gear day.meeting pads --pad front_left --weight 20 --shows 20.5 --by TB",
     "checker meeting gear day.meeting pads --pad rear_left --weight 20 --shows 11 --since 12:40 --by TB",
     "checker meeting gear day.meeting",
 )
-@day_argument
 @click.argument("name", required=False, metavar="[GEAR]")
 @click.option(
     "--pad", default="", metavar="WHEEL", help="The wheel whose mark the pad bears, such as front_left."

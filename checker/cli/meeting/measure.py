@@ -8,14 +8,14 @@ import click
 
 from checker.cli import exits
 from checker.cli.meeting.common import (
+    a_meeting_command,
     acknowledge,
     by_option,
-    day_argument,
     occasion_option,
     reason_option,
     recording,
 )
-from checker.cli.options import a_command, handed, units
+from checker.cli.options import handed, units
 from checker.cli.printing import Printing
 from checker.reading.quick_dataclasses import replace
 
@@ -66,7 +66,7 @@ def _noted(topic: str | None, text: str, **given: Any) -> Noted:
     return Noted("", "", topic or "", text, **given)
 
 
-@a_command(
+@a_meeting_command(
     "Record what is measured, gauged or seen on a car.",
     "checker meeting measure day.meeting --by KV",
     'checker meeting measure day.meeting 27 dimensions.ride_height "94 mm, 93 mm, 96 mm, 95 mm"',
@@ -76,7 +76,6 @@ def _noted(topic: str | None, text: str, **given: Any) -> Noted:
     'checker meeting measure day.meeting 27 --note seal --part sump --state broken --text "SO 4418"',
     'checker meeting measure day.meeting 27 --note sample --text "fuel bottle 12, seal 4401" ',
 )
-@day_argument
 @click.argument("car", required=False, metavar="[CAR]")
 @click.argument("fact", required=False, metavar="[FACT]")
 @click.argument("value", required=False, metavar="[VALUE]")

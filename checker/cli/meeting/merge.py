@@ -4,18 +4,15 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, recording
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command, acknowledge, by_option, recording
 
 
-@a_command(
+@a_meeting_command(
     "Take in a copy of the record that was carried on elsewhere.",
     "checker meeting merge day.meeting gauges.meeting --by KV",
     "checker meeting merge day.meeting gauges.meeting --ruling 'car 27' there 'the pads were level there' --by KV",
     "checker meeting merge day.meeting gauges.meeting --ruling all both 'weighed here, gauged there' --by KV",
 )
-@day_argument
 @click.argument("other", metavar="OTHER.meeting")
 @click.option(
     "--ruling",
@@ -39,5 +36,4 @@ def command(day: str, other: str, rulings: tuple[tuple[str, str, str], ...], by:
         taken = merge(meeting, by, other, decided)
         left = f", {taken.left} of them not counting here" if taken.left else ""
         what = f"parted after entry {taken.parted}; {taken.brought} entries of {other} taken in{left}"
-        acknowledge(meeting, f"Merged: {what}. From now on work on with this record alone")
-    return exits.COMPLIES
+        return acknowledge(meeting, f"Merged: {what}. From now on work on with this record alone")

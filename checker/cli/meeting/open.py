@@ -4,17 +4,14 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, day_argument
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command, acknowledge
 from checker.cli.options import day as a_day
 
 
-@a_command(
+@a_meeting_command(
     "Begin a day's record: the pack is frozen, officials sign on.",
     "checker meeting open day.meeting --pack rulepacks/dunlin --on 2026-05-24 --official KV --official TB",
 )
-@day_argument
 @click.option(
     "--pack", required=True, metavar="PATH", help="Rule pack: a file, a folder of editions, or its name."
 )
@@ -51,5 +48,4 @@ def command(
     opening = Opening(pack, on, officials, title, gear, procedure)
     with open_meeting(day, opening) as meeting:
         opened = meeting.day.opened.content
-        acknowledge(meeting, f"{opened.title}, {opened.on}, {opened.pack} {opened.edition} opened")
-    return exits.COMPLIES
+        return acknowledge(meeting, f"{opened.title}, {opened.on}, {opened.pack} {opened.edition} opened")

@@ -9,8 +9,8 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.guard import TRACEBACK
-from checker.cli.meeting.common import day_argument
-from checker.cli.options import a_command, units
+from checker.cli.meeting.common import a_meeting_command
+from checker.cli.options import units
 from checker.cli.printing import Printing
 
 if TYPE_CHECKING:
@@ -22,13 +22,12 @@ if TYPE_CHECKING:
 PORT = 8321
 
 
-@a_command(
+@a_meeting_command(
     "Serve the weigh-in to browsers: desks for officials, board and slips for all.",
     "checker meeting pages day.meeting",
     "checker meeting pages day.meeting --to-the-paddock",
     "checker meeting pages day.meeting --to-the-paddock --certificate club.pem --key club-key.pem --name weigh.club",
 )
-@day_argument
 @click.option(
     "--port",
     type=click.IntRange(0, 65535),

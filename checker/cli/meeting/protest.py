@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, car_argument, day_argument, recording
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command, acknowledge, by_option, car_argument, recording
 
 
-@a_command(
+@a_meeting_command(
     "Take down a protest against a car; a ruling answers it.",
     'checker meeting protest day.meeting 35 3.6 "the seat plate is ballast" --from 27 --by KV',
 )
-@day_argument
 @car_argument
 @click.argument("clause", metavar="CLAUSE")
 @click.argument("text", metavar="WORDS")
@@ -26,5 +23,4 @@ def command(day: str, car: str, clause: str, text: str, by_car: str, by: str) ->
 
     with recording(day, by) as meeting:
         protest(meeting, Protested(car, clause, text, by_car), by)
-        acknowledge(meeting, f"Protest against car {car}, clause {clause}")
-    return exits.COMPLIES
+        return acknowledge(meeting, f"Protest against car {car}, clause {clause}")

@@ -7,17 +7,16 @@ from datetime import time
 import click
 
 from checker.cli import exits
-from checker.cli.meeting.common import day_argument, printing_from
-from checker.cli.options import a_command, units
+from checker.cli.meeting.common import a_meeting_command, printing_from
+from checker.cli.options import units
 from checker.cli.printing import Printing, printing
 
 
-@a_command(
+@a_meeting_command(
     "Print every car's result with rulings, and the record's whole hash.",
     "checker meeting results day.meeting --output results.txt",
     "checker meeting results day.meeting --at 14:30",
 )
-@day_argument
 @click.option(
     "--at", "hour", metavar="HH:MM", help="As it stood at that time of the day, in UTC as on slips."
 )

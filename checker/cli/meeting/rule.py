@@ -4,25 +4,22 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits
 from checker.cli.meeting.common import (
+    a_meeting_command,
     acknowledge,
     by_option,
     car_argument,
-    day_argument,
     reason_option,
     recording,
 )
-from checker.cli.options import a_command
 from checker.cli.printing import Printing
 
 
-@a_command(
+@a_meeting_command(
     "Decide on a clause: uphold what was computed, exclude the car, or allow it.",
     'checker meeting rule day.meeting 27 3.6 exclude --reason "the plate is ballast" --protest 412 --by KV',
     'checker meeting rule day.meeting 27 2.7 allow --reason "resealed in our presence" --by KV',
 )
-@day_argument
 @car_argument
 @click.argument("clause", metavar="CLAUSE")
 @click.argument("decision", type=click.Choice(["uphold", "exclude", "allow"]))
@@ -56,5 +53,4 @@ def command(
                     f"Entry {one} still protests against this clause. If this answers it:"
                     f" --corrects {number} --protest {one}"
                 )
-        acknowledge(meeting, f"Car {car}, clause {clause}: {decision}")
-    return exits.COMPLIES
+        return acknowledge(meeting, f"Car {car}, clause {clause}: {decision}")

@@ -7,17 +7,16 @@ from functools import partial
 import click
 
 from checker.cli import exits
-from checker.cli.meeting.common import day_argument
-from checker.cli.options import a_command, units
+from checker.cli.meeting.common import a_meeting_command
+from checker.cli.options import units
 from checker.cli.printing import Printing, printing_as
 
 
-@a_command(
+@a_meeting_command(
     "Print blank weigh sheets and inspection cards, for when the computer fails.",
     "checker meeting sheet day.meeting 27",
     "checker meeting sheet day.meeting --format pdf --output sheets.pdf",
 )
-@day_argument
 @click.argument("cars", nargs=-1, metavar="[CAR...]")
 @printing_as("html")
 @units

@@ -6,17 +6,14 @@ import os
 
 import click
 
-from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, asked_for_pin, by_option, day_argument, recording
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command, acknowledge, asked_for_pin, by_option, recording
 
 
-@a_command(
+@a_meeting_command(
     "Sign on an official who came later.",
     "checker meeting sign-on day.meeting AL --by KV",
     "checker meeting sign-on day.meeting KV --key kv.key --by KV",
 )
-@day_argument
 @click.argument("initials", metavar="INITIALS")
 @click.option(
     "--key",
@@ -42,5 +39,4 @@ def command(day: str, initials: str, key_file: str | None, by: str) -> int:
         public = (unlocked(key_file, pin) if is_there else new_key(key_file, pin)).public
     with recording(day, by) as meeting:
         sign_on(meeting, initials, by, public)
-        acknowledge(meeting, f"{initials} {'signs from now on' if public else 'signed on'}")
-    return exits.COMPLIES
+        return acknowledge(meeting, f"{initials} {'signs from now on' if public else 'signed on'}")

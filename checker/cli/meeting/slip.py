@@ -5,8 +5,8 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits, output
-from checker.cli.meeting.common import day_argument, occasion_option, printing_from
-from checker.cli.options import a_command, units
+from checker.cli.meeting.common import a_meeting_command, occasion_option, printing_from
+from checker.cli.options import units
 from checker.cli.printing import Printing, printing
 
 _RECEIPTS = {"58": 32, "80": 48}
@@ -15,14 +15,13 @@ _FEED = "\n" * 5
 """Between slips, past the blade (common practice, no source)."""
 
 
-@a_command(
+@a_meeting_command(
     "Print a car's slip: readings, verdict, what to do, the record's hash.",
     "checker meeting slip day.meeting 27",
     "checker meeting slip day.meeting --output slips.txt",
     "checker meeting slip day.meeting 27 --receipt 58 --output slip.txt",
     'checker meeting slip day.meeting 27 --occasion "after the final"',
 )
-@day_argument
 @click.argument("cars", nargs=-1, metavar="[CAR...]")
 @occasion_option
 @click.option(

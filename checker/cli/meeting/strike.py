@@ -4,16 +4,13 @@ from __future__ import annotations
 
 import click
 
-from checker.cli import exits
-from checker.cli.meeting.common import acknowledge, by_option, day_argument, reason_option, recording
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command, acknowledge, by_option, reason_option, recording
 
 
-@a_command(
+@a_meeting_command(
     "Say that an entry no longer counts. It stays in the record.",
     'checker meeting strike day.meeting 57 --reason "it was car 72" --by KV',
 )
-@day_argument
 @click.argument("entry", type=int, metavar="ENTRY")
 @reason_option("Why; needed.")
 @by_option
@@ -23,5 +20,4 @@ def command(day: str, entry: int, reason: str, by: str) -> int:
 
     with recording(day, by) as meeting:
         strike(meeting, entry, reason, by)
-        acknowledge(meeting, f"Entry {entry} no longer counts")
-    return exits.COMPLIES
+        return acknowledge(meeting, f"Entry {entry} no longer counts")

@@ -5,17 +5,15 @@ from __future__ import annotations
 import click
 
 from checker.cli import exits
-from checker.cli.meeting.common import day_argument
-from checker.cli.options import a_command
+from checker.cli.meeting.common import a_meeting_command
 from checker.cli.printing import Printing, printing
 
 
-@a_command(
+@a_meeting_command(
     "Find every change to a record, and work out its verdicts again.",
     "checker meeting verify day.meeting",
     'checker meeting verify day.meeting --hash "3f2a 91c0 7d1e 44b8 0c57" ',
 )
-@day_argument
 @click.option(
     "--hash",
     "printed",

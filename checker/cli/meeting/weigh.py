@@ -8,14 +8,14 @@ import click
 
 from checker.cli import exits, output
 from checker.cli.meeting.common import (
+    a_meeting_command,
     acknowledge,
     by_option,
-    day_argument,
     occasion_option,
     reason_option,
     recording,
 )
-from checker.cli.options import a_command, handed, reason, units
+from checker.cli.options import handed, reason, units
 from checker.cli.printing import Printing
 from checker.reading.quick_dataclasses import replace
 
@@ -55,7 +55,7 @@ def _reading(occasion: str, **given: Any) -> ScaleReading:
     return ScaleReading("", {}, occasion or SCRUTINEERING, **given)
 
 
-@a_command(
+@a_meeting_command(
     "Take readings of the scales and judge at once; without loads, a desk.",
     "checker meeting weigh day.meeting --by TB",
     "checker meeting weigh day.meeting 27 --by TB",
@@ -64,7 +64,6 @@ def _reading(occasion: str, **given: Any) -> ScaleReading:
     'checker meeting weigh day.meeting 27 158.5 147.5 148.5 141.0 --corrects 57 --reason "misread" --by TB',
     "checker meeting weigh day.meeting --import pads.csv --mapping pads-mapping.yaml --by TB",
 )
-@day_argument
 @click.argument("car", required=False, metavar="[CAR]")
 @click.argument("loads", nargs=-1, metavar="[LOADS...]")
 @handed("reading", _reading, *_READING)

@@ -6,7 +6,7 @@ import click
 
 from checker.cli import exits
 from checker.cli.editions import edition_for
-from checker.cli.options import a_command, day
+from checker.cli.options import IN_FORCE, a_command
 from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import open_folder
 from checker.pack.editors.companion_schemas import shelf_schema
@@ -32,9 +32,7 @@ An editor that knows YAML completes and checks by it when the file begins with:
     show_default=True,
     help="What it describes: declarations or shelves for this pack, the files of any pack, or what stands beside it.",
 )
-@click.option(
-    "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
-)
+@IN_FORCE
 @writing("json")
 def command(path: str, what: str, on: str | None, printing: Printing) -> int:
     """Print the JSON Schema (draft 2020-12) of declarations for the pack at PATH.

@@ -6,7 +6,7 @@ import click
 
 from checker.cli import exits
 from checker.cli.editions import edition_for
-from checker.cli.options import a_command, day
+from checker.cli.options import IN_FORCE, a_command
 from checker.cli.printing import Printing, text_printing
 from checker.pack.editions.finding import find_packs, open_folder
 from checker.pack.model import Clause, Pack
@@ -21,9 +21,7 @@ from checker.report.rulebook.in_words import pack_text, packs_text
     "checker pack show rulepacks/dunlin --clause 3.1",
 )
 @click.argument("path", required=False, metavar="[PATH]")
-@click.option(
-    "--on", callback=day, metavar="DATE", help="The edition in force on that day. Without it: today's."
-)
+@IN_FORCE
 @click.option(
     "--clause",
     "numbers",
