@@ -111,6 +111,10 @@ class TooFew:
     needed: int
 
 
+IS_NOT_STATED = " is not stated"
+"""How what is told of something absent ends."""
+
+
 @dataclass(frozen=True, slots=True)
 class Unknown:
     """A value that is not shown: what is absent, and other reasons why it cannot be told.
@@ -143,7 +147,7 @@ class Unknown:
             f"{one.name} has {one.stated} of the {one.needed} readings it needs" for one in self.too_few
         )
         reasons = tuple(reason.told(show) for reason in self.reasons)
-        return tuple(f"{name} is not stated" for name in self.absent) + few + reasons
+        return tuple(name + IS_NOT_STATED for name in self.absent) + few + reasons
 
 
 def unite(unknowns: Iterable[Unknown]) -> Unknown:

@@ -52,10 +52,10 @@ def refuse_half_known(pack: Pack, car: Car, what_if: tuple[str, ...], declared: 
     if not lacking.is_told:
         return
     missing = {name: _path(car, name) or _path(car.weighed_as, name) or name for name in lacking.absent}
-    says = [f"{_told(name, path)} is not stated" for name, path in missing.items()] + [
-        one.told() for one in lacking.reasons
-    ]
-    message = f"--set {', '.join(paths)}: what it does to the weights cannot be told: {'; '.join(says)}"
+    lacks = Unknown(tuple(_told(name, path) for name, path in missing.items()), lacking.reasons)
+    message = (
+        f"--set {', '.join(paths)}: what it does to the weights cannot be told: {'; '.join(lacks.told())}"
+    )
     beside = " ".join(
         f"--set '{path}=...'"
         for name, path in missing.items()

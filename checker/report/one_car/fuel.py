@@ -8,6 +8,7 @@ from fractions import Fraction
 from checker.car.weights.differences import LITRE
 from checker.kinds.judging.assessment import Assessment, LegalFuel
 from checker.quantities.intervals import Interval, Intervals
+from checker.quantities.kind import IS_NOT_STATED
 from checker.quantities.rounding import round_to
 from checker.report.amounts import Data, exact_text
 from checker.report.wording import listed
@@ -116,8 +117,8 @@ def deciding_line(found: Assessment) -> LegalFuel | None:
 
 def missing_words(not_shown: Sequence[str]) -> str:
     """What is lacking, in few words: the first facts that are not stated, and how many more there are."""
-    absent = [says.removesuffix(ABSENT) for says in not_shown if says.endswith(ABSENT)]
-    others = [says for says in not_shown if not says.endswith(ABSENT)]
+    absent = [says.removesuffix(IS_NOT_STATED) for says in not_shown if says.endswith(IS_NOT_STATED)]
+    others = [says for says in not_shown if not says.endswith(IS_NOT_STATED)]
     if not absent:
         return "; ".join(others)
     more = len(absent) - _NAMED
@@ -126,6 +127,4 @@ def missing_words(not_shown: Sequence[str]) -> str:
     return "; ".join([f"{named} {verb} not stated", *others])
 
 
-ABSENT = " is not stated"
-"""How what is not shown ends where a fact is not stated."""
 _NAMED = 4

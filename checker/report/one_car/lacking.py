@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from checker.car.described.standard import WHEELS
-from checker.report.one_car.fuel import ABSENT, missing_words
+from checker.quantities.kind import IS_NOT_STATED
+from checker.report.one_car.fuel import missing_words
 from checker.report.one_car.missing import by_section
 from checker.report.page import YELLOW, Page
 from checker.report.wording import listed
@@ -26,8 +27,8 @@ class Lacking:
         needed_by: dict[str, list[int]] = {}
         for place, part in enumerate(lacking):
             for says in part:
-                if says.endswith(ABSENT):
-                    needed_by.setdefault(says.removesuffix(ABSENT), []).append(place)
+                if says.endswith(IS_NOT_STATED):
+                    needed_by.setdefault(says.removesuffix(IS_NOT_STATED), []).append(place)
         groups: dict[tuple[str, tuple[int, ...]], list[str]] = {}
         for name, places in needed_by.items():
             groups.setdefault((name.partition(".")[0], tuple(dict.fromkeys(places))), []).append(name)
@@ -37,9 +38,9 @@ class Lacking:
         """What one part lacks, in few words."""
         if not self.groups:
             return missing_words(not_shown)
-        absent = {says.removesuffix(ABSENT) for says in not_shown if says.endswith(ABSENT)}
+        absent = {says.removesuffix(IS_NOT_STATED) for says in not_shown if says.endswith(IS_NOT_STATED)}
         numbers = [str(at) for at, group in enumerate(self.groups, 1) if absent.intersection(group)]
-        others = [says for says in not_shown if not says.endswith(ABSENT)]
+        others = [says for says in not_shown if not says.endswith(IS_NOT_STATED)]
         needs = [f"needs {listed(numbers)} of what is not stated"] if numbers else []
         return "; ".join([*needs, *others])
 
