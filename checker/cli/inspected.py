@@ -17,7 +17,7 @@ from checker.report.words.remarks import car_warnings
 from checker.report.words.units import showing
 from checker.studies.fleet.workers import Work
 from checker.verdict.inspection import Inspection
-from checker.verdict.run import Request, inspect_request
+from checker.verdict.run import Request, car_of_request, inspect_request
 
 WHOLE, BRIEF, LINE = "whole", "brief", "line"
 """What is kept of a car: its document; what a list of cars shows; its line of JSON."""
@@ -53,6 +53,8 @@ class Inspecting:
 
 def _inspected(how: Inspecting, document: Document, place: str) -> Inspected:
     request = replace(how.asked, car=place, declaration=document)
+    if how.kept == BRIEF:
+        return _at_a_glance(request, how.units)
     with showing(how.units):
         inspection = inspect_request(request)
         made = inspection_document(inspection, _layout(inspection, how.form))
@@ -66,11 +68,17 @@ def _told(how: Inspecting, made: Data, inspection: Inspection, request: Request)
         return _since(request, inspection, made, how.since)
     if how.kept == LINE:
         return json_text(made)
-    if how.kept == BRIEF:
-        from checker.report.one_car.fleet import in_brief
-
-        return in_brief(made)
     return made
+
+
+def _at_a_glance(request: Request, units: str | None) -> Inspected:
+    """What a list of cars tells of one: nothing more is worked out, and nothing is tried or planned."""
+    from checker.report.one_car.fleet import brief_document
+    from checker.studies.fleet.glance import glance
+
+    with showing(units):
+        seen = glance(*car_of_request(request), request.audience, request.what_if)
+        return Inspected(brief_document(seen), car_warnings(seen.car), exits.result(seen.complies))
 
 
 def _layout(inspection: Inspection, form: str) -> Data | None:

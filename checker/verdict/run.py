@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Collection
 from datetime import date
 
+from checker.car.car import Car
 from checker.car.declaration.loading import formula_of, load_car
 from checker.car.described.vocabulary import ENTRANT
 from checker.pack.editions.finding import find_pack, open_folder
@@ -59,6 +60,21 @@ def inspect_request(request: Request) -> Inspection:
     Raises:
         InputError: A file cannot be used; with every problem found.
     """
+    pack, car, on = car_of_request(request)
+    judged = inspect_car(pack, car, on, request.audience, request.what_if)
+    if judged.complies:
+        return judged
+    from checker.verdict.advice import advised
+
+    return advised(judged)
+
+
+def car_of_request(request: Request) -> tuple[Pack, Car, date]:
+    """Read the files: the rules, the car, and the day it is judged for.
+
+    Raises:
+        InputError: A file cannot be used; with every problem found.
+    """
     declared = request.declared()
     document = _with_what_if(declared, request.what_if)
     readings = read_document(request.readings, "RD") if request.readings else None
@@ -67,14 +83,8 @@ def inspect_request(request: Request) -> Inspection:
     pack = pack_on(folder, on)
     gear = read_document(request.gear, "GR") if request.gear else None
     before = declared if request.what_if else None
-    judged = inspect_document(
-        pack, document, on, request.audience, readings, request.what_if, gear=gear, weighed_as=before
-    )
-    if judged.complies:
-        return judged
-    from checker.verdict.advice import advised
-
-    return advised(judged)
+    car = _car(pack, document, on, request.audience, readings, request.what_if, gear=gear, weighed_as=before)
+    return pack, car, on
 
 
 def inspect_document(
@@ -101,6 +111,21 @@ def inspect_document(
     Raises:
         InputError: The declaration or the readings cannot be used; with every problem found.
     """
+    car = _car(pack, document, on, audience, readings, what_if, gear=gear, weighed_as=weighed_as)
+    return inspect_car(pack, car, on, audience, what_if, exact=exact, only=only)
+
+
+def _car(
+    pack: Pack,
+    document: Document,
+    on: date,
+    audience: str,
+    readings: Document | None,
+    what_if: tuple[str, ...],
+    *,
+    gear: Document | None,
+    weighed_as: Document | None,
+) -> Car:
     before = None if weighed_as is None else dated(weighed_as, on)
     car = load_car(
         dated(document, on), pack.vocabulary, readings, audience=audience, gear=gear, weighed_as=before
@@ -109,7 +134,7 @@ def inspect_document(
         from checker.verdict.what_if import refuse_half_known
 
         refuse_half_known(pack, car, what_if, weighed_as)
-    return inspect_car(pack, car, on, audience, what_if, exact=exact, only=only)
+    return car
 
 
 def day_for(document: Document, readings: Document | None, asked: str | None) -> date:

@@ -6,10 +6,13 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
-from checker.report.amounts import Data
+from checker.report.amounts import Data, amount_data, bound_data, margin_data
 from checker.report.one_car.columns import figures
+from checker.report.one_car.identity import counts
+from checker.report.one_car.pressing import most_pressing
 from checker.report.page import YELLOW, Page
 from checker.report.wording import car_words, put_caution, result_colour, state_word
+from checker.verdict.inspection import Inspection, Outcome
 
 _ORDER = (False, None, True)
 _HEADS = ("result", "car", "name", "day", "clause", "title", "reading", "limit", "margin", "more")
@@ -52,15 +55,30 @@ def fleet_text(documents: Sequence[Data], unusable: Sequence[str], page: Page) -
     put_caution(page)
 
 
-def in_brief(document: Data) -> Data:
-    """What `fleet_text` and the totals show of a car, so that of a large fleet no more is kept."""
-    worst = _worst(document)
-    kept = ("document", "complies", "counts", "what_if", "on", "car")
-    outcome = ("clause", "title", "margin", "bound", "value", "outcome")
+def brief_document(inspection: Inspection) -> Data:
+    """What `fleet_text` and the totals show of a car, so that of a large fleet no more is made and kept."""
+    car, pressing = inspection.car, most_pressing(inspection.outcomes)[:1]
     return {
-        **{key: document[key] for key in kept},
-        "most_pressing": document["most_pressing"][:1],
-        "outcomes": [{key: worst[key] for key in outcome}] if worst else [],
+        "document": "inspection",
+        "complies": inspection.complies,
+        "counts": counts(inspection.outcomes),
+        "what_if": list(inspection.what_if),
+        "on": inspection.on.isoformat(),
+        "car": {"number": car.number, "name": car.name or None},
+        "most_pressing": pressing,
+        "outcomes": [_brief_data(one) for one in inspection.outcomes if one.clause.number in pressing],
+    }
+
+
+def _brief_data(outcome: Outcome) -> Data:
+    found = outcome.assessment
+    return {
+        "clause": outcome.clause.number,
+        "title": outcome.clause.title,
+        "outcome": found.outcome,
+        "value": amount_data(found.value),
+        "bound": bound_data(found.bounds[0] if found.bounds else None),
+        "margin": margin_data(found.margin),
     }
 
 
