@@ -12,6 +12,7 @@ from enum import StrEnum
 from checker.car.described.accuracy_classes import AccuracyClass
 from checker.car.gear.pad_doubts import PadFailedCheck, PadsDiffer
 from checker.quantities.amount import Amount
+from checker.reading.marks import Whereabouts, span_of
 from checker.reading.problems import Span
 from checker.reading.quick_dataclasses import dataclass
 
@@ -69,4 +70,9 @@ class Remarked:
     code: str
     """See `checker.car.reading.mistakes.CODES`."""
     remark: Remark
-    span: Span | None
+    place: Whereabouts | Span | None
+
+    @property
+    def span(self) -> Span | None:
+        """Where it is to be pointed to."""
+        return span_of(self.place)

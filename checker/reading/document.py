@@ -1,7 +1,8 @@
 """Plain data that still knows where each of its parts was written.
 
 A document is ordinary dicts, lists and scalars, and beside them a tree of marks. Rules never see the
-marks; only a message that must point somewhere asks for a place.
+marks; only a message that must point somewhere asks for a place. A document that was read quickly has its marks
+made then, by reading its text again.
 
 Data is shared between a document, its edited copies and the aliases in it: treat it as read-only.
 """
@@ -9,7 +10,7 @@ Data is shared between a document, its edited copies and the aliases in it: trea
 from __future__ import annotations
 
 import json
-from collections.abc import Hashable, Sequence
+from collections.abc import Callable, Hashable, Sequence
 from enum import Enum
 from fractions import Fraction
 from typing import Any, Final
@@ -18,7 +19,7 @@ from checker.reading.edits import REMOVE, CannotEditError, Edit, apply
 from checker.reading.marks import Children, Elsewhere, Mark, end_of, find, is_position
 from checker.reading.problems import InputError, Path, Problem, Span
 from checker.reading.source import FileText
-from checker.reading.values import Plain
+from checker.reading.values import Plain, text_of_number
 
 __all__ = ["REMOVE", "Document", "Edit", "Plain"]
 
@@ -33,12 +34,26 @@ class _Absent(Enum):
 class Document:
     """One file as plain data, with the place of every part of it."""
 
-    __slots__ = ("_mark", "_source", "data")
+    __slots__ = ("_known_mark", "_make_mark", "_sketch", "_source", "data", "edited_sections")
 
-    def __init__(self, source: FileText, data: Plain, mark: Mark) -> None:
+    def __init__(self, source: FileText, data: Plain, mark: Mark | Callable[[], Mark]) -> None:
+        """Args:
+        mark: The marks, or what makes them when a place is asked for.
+        """
         self._source = source
-        self._mark = mark
+        self._known_mark: Mark | None = None if callable(mark) else mark
+        self._make_mark: Callable[[], Mark] | None = mark if callable(mark) else None
+        self._sketch: Mark | None = None
         self.data: Plain = data
+        self.edited_sections: frozenset[str | int] = frozenset()
+        """The keys at the top under which something was edited."""
+
+    @property
+    def _mark(self) -> Mark:
+        if self._known_mark is None:
+            assert self._make_mark is not None
+            self._known_mark, self._make_mark = self._make_mark(), None
+        return self._known_mark
 
     @property
     def name(self) -> str:
@@ -85,10 +100,21 @@ class Document:
     def part(self, path: Path) -> tuple[object, object, dict[Hashable, Any]] | None:
         """What stands at `path`, its marks, and what is kept with the file; None where the file does not have it.
 
-        Where two documents of one file have the very same two, they say the same there, and in the same place.
+        Where two documents of one file have the very same two, they say the same there, and in the same place. Marks
+        that have not been made are stood in for by the text, where nothing was edited.
         """
+        if self._known_mark is None:
+            edited = not path or path[0] in self.edited_sections
+            return None if edited else (self.get(path), self._source, self._source.read)
         mark, rest, _ = find(self._mark, path)
         return None if rest or isinstance(mark, Elsewhere) else (self.get(path), mark, self._source.read)
+
+    def file_at(self, path: Path) -> str:
+        """The name of the file in which the value at `path` is written: of an edited one that of its edit."""
+        if not self.edited_sections or (path and path[0] not in self.edited_sections):
+            return self.name
+        mark, rest, _ = find(self._marks_of_edits(), path)
+        return mark.document.file_at(mark.path + rest) if isinstance(mark, Elsewhere) else self.name
 
     # -- where it says it ----------------------------------------------------------------------------
 
@@ -121,7 +147,10 @@ class Document:
 
     def written(self, path: Path) -> str:
         """The scalar at `path` exactly as in the file, quotes included; "" where there is none."""
-        mark, rest, _ = find(self._mark, path)
+        number = text_of_number(self.get(path)) if self._known_mark is None else None
+        if number is not None and self._sketch is None:
+            return number
+        mark, rest, _ = find(self._mark if number is None else self._marks_of_edits(), path)
         if isinstance(mark, Elsewhere):
             return mark.document.written(mark.path + rest)
         return "" if rest or mark[2] is not None else self.text[mark[0] : mark[1]]
@@ -170,20 +199,42 @@ class Document:
             InputError: With `code`, for each change that leads through a scalar, names an entry that a list
                 does not have, or takes away what is not there.
         """
-        data, mark = self.data, self._mark
+        later = self._known_mark is None and all(change.path for change in changes)
+        data, mark = self.data, Elsewhere(self, ()) if later else self._mark
         problems = []
-        for change in changes:
-            if change.source is None:
-                origin = Elsewhere(_typed(change), ())
-            else:
-                origin = Elsewhere(change.source, change.source_path)
+        origins = [
+            Elsewhere(_typed(change), ())
+            if change.source is None
+            else Elsewhere(change.source, change.source_path)
+            for change in changes
+        ]
+        for change, origin in zip(changes, origins, strict=True):
             try:
                 data, mark = apply(data, mark, change, origin)
             except CannotEditError as error:
                 problems.append(Problem(code, str(error), origin.document.key_span(origin.path)))
         if problems:
             raise InputError(problems)
-        return Document(self._source, data, mark)
+        if later:
+            edited = Document(self._source, data, lambda: _marks(self.data, self._mark, changes, origins))
+            edited._sketch = mark
+        else:
+            edited = Document(self._source, data, mark)
+        edited.edited_sections = self.edited_sections.union(
+            change.path[0] for change in changes if change.path
+        )
+        return edited
+
+    def _marks_of_edits(self) -> Mark:
+        """The marks; where they have not been made, those of the edits alone, with all else in what was edited."""
+        return self._sketch if self._known_mark is None and self._sketch is not None else self._mark
+
+
+def _marks(data: Plain, mark: Mark, changes: Sequence[Edit], origins: Sequence[Elsewhere]) -> Mark:
+    """The marks of what was edited, by those of what it was before."""
+    for change, origin in zip(changes, origins, strict=True):
+        data, mark = apply(data, mark, change, origin)
+    return mark
 
 
 def _typed(change: Edit) -> Document:

@@ -16,6 +16,7 @@ class Place(Protocol):
 
     index: int
     """Offset in the text."""
+    line: int
     column: int
 
 

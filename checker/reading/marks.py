@@ -19,6 +19,8 @@ class Places(Protocol):
 
     def key_span(self, path: Path) -> Span: ...
 
+    def file_at(self, path: Path) -> str: ...
+
     def written(self, path: Path) -> str: ...
 
     def is_plain(self, path: Path) -> bool: ...
@@ -38,6 +40,29 @@ class Elsewhere:
     path: Path
     children: Children | None = None
     """The marks inside, where a further edit made them differ from those of the other document."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Whereabouts:
+    """Where something stands in a document; which lines these are is worked out when somebody asks."""
+
+    document: Places
+    path: Path
+
+    @property
+    def span(self) -> Span:
+        return self.document.span(self.path)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, Whereabouts) and self.span == other.span
+
+    def __hash__(self) -> int:
+        return hash(self.span)
+
+
+def span_of(place: Whereabouts | Span | None) -> Span | None:
+    """The stretch of a file, where there is one."""
+    return place.span if isinstance(place, Whereabouts) else place
 
 
 Here = tuple[int, int, Children | None]

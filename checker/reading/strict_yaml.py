@@ -22,6 +22,7 @@ from checker.reading.json_escapes import hide_surrogate_pairs, restoring
 from checker.reading.marks import Mark
 from checker.reading.patterns import pattern
 from checker.reading.problems import InputError, Problem
+from checker.reading.quick import OddError, read_json, read_yaml
 from checker.reading.source import FileText
 from checker.reading.syntax import NO_DIRECTIVE, explain
 from checker.reading.values import Plain
@@ -43,6 +44,11 @@ def read_document(file: str | os.PathLike[str], prefix: str) -> Document:
     return parse_document(read_bytes(file, prefix), os.fspath(file), prefix)
 
 
+def read_quickly(file: str | os.PathLike[str], prefix: str) -> Document:
+    """As `read_document`; the marks of what is plain are made only when somebody asks for a place."""
+    return parse_quickly(read_bytes(file, prefix), os.fspath(file), prefix)
+
+
 def parse_document(data: bytes, name: str, prefix: str, first_line: int = 1) -> Document:
     """The document in a file's bytes.
 
@@ -56,11 +62,39 @@ def parse_document(data: bytes, name: str, prefix: str, first_line: int = 1) -> 
             colon without a blank. All that is found is reported together, in the order of the file, up to
             100 problems; after a mistake of the syntax nothing more is found.
     """
+    source = _text_of(data, name, prefix, first_line)
+    return Document(source, *_read(source, prefix))
+
+
+def parse_quickly(data: bytes, name: str, prefix: str, first_line: int = 1) -> Document:
+    """As `parse_document`; the marks of what is plain are made only when somebody asks for a place."""
+    source = _text_of(data, name, prefix, first_line)
+    try:
+        content = _quickly(source)
+    except OddError:
+        return Document(source, *_read(source, prefix))
+    return Document(source, content, lambda: _read(source, prefix)[1])
+
+
+def _text_of(data: bytes, name: str, prefix: str, first_line: int) -> FileText:
     if not yaml.__with_libyaml__:
         message = "PyYAML is installed without libyaml, and without it files are not read reliably"
         hint = "Install a PyYAML wheel from the package index; those have libyaml."
         raise InputError([Problem(f"{prefix}100", message, hint=hint)])
-    source = decode(data, name, prefix, first_line)
+    return decode(data, name, prefix, first_line)
+
+
+def _quickly(source: FileText) -> Plain:
+    if source.text[:1] == "{":
+        try:
+            return read_json(source.text)
+        except OddError:
+            pass  # braces are YAML too
+    return read_yaml(source.text, _events(source))
+
+
+def _read(source: FileText, prefix: str) -> tuple[Plain, Mark]:
+    """What a text says, with its marks; errors as for `parse_document`."""
     builder = Builder(source, _events(source), prefix)
     content: Plain = None
     mark: Mark = (0, 0, None)
@@ -74,7 +108,7 @@ def parse_document(data: bytes, name: str, prefix: str, first_line: int = 1) -> 
         pass
     if builder.problems:
         raise InputError(sorted(builder.problems, key=_place))
-    return Document(source, content, mark)
+    return content, mark
 
 
 def _events(source: FileText) -> NextEvent:

@@ -23,7 +23,7 @@ LARGEST_EXPONENT: Final = 30
 NOT_ONLY_TEXT: Final = frozenset("0123456789+-.nNtTfF~")
 """An unquoted word that begins with none of these is text for certain."""
 
-_WORDS: Final[dict[str, bool | None]] = {
+WORDS: Final[dict[str, bool | None]] = {
     "": None,
     **dict.fromkeys(("null", "Null", "NULL", "~")),
     **dict.fromkeys(("true", "True", "TRUE"), True),
@@ -38,6 +38,36 @@ class NumberError(ValueError):
     """A number that is not finite or out of all proportion; its text is fit for a user."""
 
 
+class NumberAsWritten(Fraction):
+    """A number with a point or an exponent, with its text."""
+
+    __slots__ = ("text",)
+    text: str
+
+
+def number_in(text: str) -> int | NumberAsWritten | None:
+    """The number that a text means, which tells how it is written; None where it is none, or does not tell.
+
+    Raises:
+        NumberError: As `understand`.
+    """
+    number = understand(text)
+    if type(number) is int:
+        return number if str(number) == text else None
+    if type(number) is not Fraction:
+        return None
+    written = NumberAsWritten(number)
+    written.text = text
+    return written
+
+
+def text_of_number(value: Plain) -> str | None:
+    """How a number of `number_in` is written; None of anything else."""
+    if type(value) is NumberAsWritten:
+        return value.text
+    return str(value) if type(value) is int else None
+
+
 def understand(word: str) -> str | int | Fraction | bool | None:
     """What an unquoted word means.
 
@@ -46,8 +76,8 @@ def understand(word: str) -> str | int | Fraction | bool | None:
     Raises:
         NumberError: It is infinite, not a number, or longer or larger than any measurement.
     """
-    if word in _WORDS:
-        return _WORDS[word]
+    if word in WORDS:
+        return WORDS[word]
     found = _DECIMAL.fullmatch(word)
     if found is None:
         return _rarely(word)

@@ -110,7 +110,7 @@ def _provided(car: Car, name: tuple[str, ...], words: list[Any]) -> Car:
             list_name,
             word,
             f"{list_name}[{len(every) + at}]",
-            {field: Stated(word, word, None, WHAT_IF, span=None)},
+            {field: Stated(word, word, None, WHAT_IF, place=None)},
             1,
             None,
             None,

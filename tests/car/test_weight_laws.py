@@ -142,7 +142,7 @@ def test_a_car_rebuilt_from_another_state_reproduces_its_weighing(
 def showing(car: Car, loads_kg: dict[str, Fraction]) -> Car:
     """The car, had its one reading been these loads (which no decimal needs to write)."""
     reading = ShownLoads(
-        {name: Stated(load, "", None, "declared", span=None) for name, load in loads_kg.items()}
+        {name: Stated(load, "", None, "declared", place=None) for name, load in loads_kg.items()}
     )
     return replace(car, weighing=Weighing((reading,)), instruments={}, all_entries={}, warnings=())
 

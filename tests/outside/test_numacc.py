@@ -30,7 +30,7 @@ def test_mean_and_standard_deviation_are_exact(name: str) -> None:
     values = data(name)
     assert len(values) == 1001
     readings = [
-        ShownLoads({"total": Stated(v, "", None, "declared", span=None)}, {"total": "plate"}) for v in values
+        ShownLoads({"total": Stated(v, "", None, "declared", place=None)}, {"total": "plate"}) for v in values
     ]
     weighing = Weighing(tuple(readings))
     assert weighing.loads()["total"] == BIGS[name] + Fraction("0.2")

@@ -17,6 +17,7 @@ from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_value
 from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER
+from checker.reading.marks import Whereabouts
 from checker.reading.paths import format_path
 from checker.reading.problems import Path, Span
 from checker.reading.quick_dataclasses import dataclass, field
@@ -29,10 +30,14 @@ class EntryDraft:
     """An entry as one file states it."""
 
     path: Path
-    span: Span
+    place: Whereabouts
     fields: dict[str, Stated] = field(default_factory=dict)
     count: Stated | None = None
     parts: list[EntryDraft] = field(default_factory=list)
+
+    @property
+    def span(self) -> Span:
+        return self.place.span
 
     def label(self, its_list: ListType) -> str | None:
         """What the entry is called; None where it has no name."""
@@ -42,7 +47,7 @@ class EntryDraft:
     def copy(self) -> EntryDraft:
         """Another of the same, which may be laid over and moved."""
         parts = [part.copy() for part in self.parts]
-        return EntryDraft(self.path, self.span, dict(self.fields), self.count, parts)
+        return EntryDraft(self.path, self.place, dict(self.fields), self.count, parts)
 
     def with_parts(self) -> Iterator[EntryDraft]:
         """Itself, then all that is inside it."""
@@ -88,7 +93,7 @@ def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | 
         hint = f"write it as {{{its_list.known_by or 'field'}: ...}}"
         reader.not_wanted(202, "an entry with its fields", *path, hint=hint)
         return None
-    draft = EntryDraft(path, reader.document.span(path))
+    draft = EntryDraft(path, Whereabouts(reader.document, path))
     has_parts = its_list.name == "components"
     for key in data:
         here = (*path, key)
@@ -142,7 +147,7 @@ def final_entries(its_list: ListType, drafts: list[EntryDraft], parent: Entry | 
             fields=fields,
             count=int(draft.count.value) if draft.count else 1,
             parent=parent,
-            span=draft.span,
+            place=draft.place,
         )
         found.append(entry)
         found.extend(final_entries(its_list, draft.parts, entry))

@@ -70,7 +70,7 @@ def by_default(fact: FactType) -> Stated | None:
     """The value that the pack gives the fact where none is stated."""
     if fact.default is None:
         return None
-    return Stated(fact.default, default_in_words(fact), fact.unit, DEFAULT, span=None)
+    return Stated(fact.default, default_in_words(fact), fact.unit, DEFAULT, place=None)
 
 
 def default_in_words(fact: FactType) -> str:

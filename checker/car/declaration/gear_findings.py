@@ -29,24 +29,24 @@ GEAR = 221
 
 def gear_findings(car: Car) -> Iterator[Remarked]:
     """Pads out of order, calibration out of date and loads beyond what the gear is made for."""
-    code, span, gear = f"{'RD' if _by_official(car) else 'CD'}{GEAR}", car.weighing.span, car.gear
-    yield from (Remarked(code, doubt.reason, span) for doubt in car.pad_doubts)
-    yield from (Remarked(code, notice, span) for notice in _calibration(car))
+    code, place, gear = f"{'RD' if _by_official(car) else 'CD'}{GEAR}", car.weighing.place, car.gear
+    yield from (Remarked(code, doubt.reason, place) for doubt in car.pad_doubts)
+    yield from (Remarked(code, notice, place) for notice in _calibration(car))
     if gear is None:
         return
     common = common_factor(car.checks, gear, car.weighing.pads)
     if common is not None:
-        yield Remarked(code, same_factor(gear.name, *common), span)
+        yield Remarked(code, same_factor(gear.name, *common), place)
     unknown = tuple(pad for pad in gear.offsets if pad and pad not in car.weighing.pads)
     if unknown:
         named = car.weighing.pads
         notice = Notice(what=Noticed.OFFSETS_OF_NO_PAD, name=gear.name, names=unknown, others=named)
-        yield Remarked(code, notice, span)
+        yield Remarked(code, notice, place)
     checked = {pad for check in car.checks if check.instrument == gear.name for pad in check.pads}
     stray = tuple(sorted(checked - set(car.weighing.pads)))
     if stray and not checked.issuperset(car.weighing.pads):
         notice = Notice(what=Noticed.CHECKS_OF_NO_PAD, name=gear.name, names=stray, others=car.weighing.pads)
-        yield Remarked(code, notice, span)
+        yield Remarked(code, notice, place)
     accuracy = gear.permissible_error.accuracy
     heaviest = max(
         (kg for which in range(car.weighings) for kg in car.weighing.loads(which).values()), default=None
@@ -54,7 +54,7 @@ def gear_findings(car: Car) -> Iterator[Remarked]:
     if accuracy and heaviest is not None and heaviest > accuracy.most_kg:
         load = kilograms(heaviest)
         notice = Notice(what=Noticed.BEYOND_CLASS, name=gear.name, amount=load, accuracy=accuracy)
-        yield Remarked(code, notice, span)
+        yield Remarked(code, notice, place)
 
 
 def same_factor(name: str, part: Fraction, pads: tuple[str, ...]) -> Notice:

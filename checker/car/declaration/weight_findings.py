@@ -17,6 +17,7 @@ from checker.car.weights.tyres import of_tyre
 from checker.car.weights.what_if import altered
 from checker.quantities.amount import kilograms, millimetres
 from checker.quantities.kind import Unknown
+from checker.reading.marks import Whereabouts
 from checker.reading.problems import Span
 
 OVERHANG_MM = 1000
@@ -27,8 +28,8 @@ LOWEST_MM, HIGHEST_MM = 150, 1200
 
 def weight_findings(car: Car) -> Iterator[Remarked]:
     """Places beyond the car, parts heavier than the whole, and heights that cannot be."""
-    for name, spot, span in _spots(car):
-        yield from (Remarked("CD219", notice, span) for notice in _beyond(car, name, spot))
+    for name, spot, place in _spots(car):
+        yield from (Remarked("CD219", notice, place) for notice in _beyond(car, name, spot))
     yield from _parts_above_total(car)
     height = car.measured_height
     if height is not None and not LOWEST_MM <= height <= HIGHEST_MM:
@@ -37,18 +38,18 @@ def weight_findings(car: Car) -> Iterator[Remarked]:
         )
 
 
-def _spots(car: Car) -> Iterator[tuple[str, Spot, Span | None]]:
+def _spots(car: Car) -> Iterator[tuple[str, Spot, Whereabouts | Span | None]]:
     """Every place that is stated, with its name."""
     names = [f"fuel.at[{n}]" for n in range(car.tank_levels)] or ["fuel.at"]
     for name in (*names, "driver.at", *(f"fluids.{fluid}.at" for fluid in car.fluids)):
         keys = [f"{name}.{key.removeprefix('at.')}" for key in (ALONG, FROM_REAR, ACROSS)]
         stated: Stated | None = next((s for key in keys if (s := car.stated(key)) is not None), None)
         if stated is not None:
-            yield name, spot_at(car, name), stated.span
+            yield name, spot_at(car, name), stated.place
     for every in car.lists.values():
         for entry in every:
             if is_placed(entry):
-                yield f"{entry.label}: at", spot_of(car, entry), entry.span
+                yield f"{entry.label}: at", spot_of(car, entry), entry.place
     moved = [place for thing in car.planning.movable for place in (*thing.to, *(thing.between or ()))]
     for place in {id(one): one for one in (*car.planning.places, *moved)}.values():
         yield f"planning: {place.name or 'a movable thing'}", spot_told(place.fields), place.span
@@ -87,7 +88,7 @@ def _parts_above_total(car: Car) -> Iterator[Remarked]:
         by_official = any(s.origin == READINGS for r in car.weighing.readings for s in r.loads.values())
         parts, whole = kilograms(together), kilograms(total)
         notice = Notice(what=Noticed.PARTS_ABOVE_WHOLE, amount=parts, whole=whole)
-        yield Remarked(f"{'RD' if by_official else 'CD'}214", notice, car.weighing.span)
+        yield Remarked(f"{'RD' if by_official else 'CD'}214", notice, car.weighing.place)
 
 
 def centre_line_premises(car: Car) -> Iterator[Premise]:

@@ -12,6 +12,7 @@ from typing import Any
 
 from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
+from checker.reading.marks import Whereabouts, span_of
 from checker.reading.problems import Span
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
@@ -35,7 +36,7 @@ class Stated:
     origin: str
     """`DECLARED`, `READINGS`, `DEFAULT` or `WHAT_IF`."""
     _: KW_ONLY
-    span: Span | None
+    place: Whereabouts | Span | None
     """Where it is written; None for a default."""
     instrument: str = ""
     """Name of the instrument it was measured with, if one is known."""
@@ -43,6 +44,11 @@ class Stated:
     """Standard uncertainty in base units, where one is stated."""
     names_instrument: bool = False
     """Whether the file itself names the instrument; else it is what the pack says the fact is measured with."""
+
+    @property
+    def span(self) -> Span | None:
+        """Where it is written; None for a default."""
+        return span_of(self.place)
 
 
 def with_moved(
@@ -97,7 +103,12 @@ class Entry:
     """How many of it there are; masses and prices are per piece."""
     parent: Entry | None
     """The component that it is a part of."""
-    span: Span | None
+    place: Whereabouts | Span | None
+
+    @property
+    def span(self) -> Span | None:
+        """Where it is written."""
+        return span_of(self.place)
 
     def value(self, field: str) -> Any:
         """The field's value, or `Unknown` naming the entry and the field."""

@@ -17,6 +17,7 @@ from checker.car.gear.pads import Arrangement, read_arrangement
 from checker.car.gear.times import Moment, read_moment
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_instrument_name, read_value
+from checker.reading.marks import Whereabouts, span_of
 from checker.reading.problems import Path, Span
 from checker.reading.quick_dataclasses import dataclass, field, replace
 
@@ -53,8 +54,12 @@ class Weighing:
     without: tuple[str, ...] = ()
     """Labels of ballast that was not on the car."""
     when: Moment | None = None
-    span: Span | None = None
-    """Where the readings are written."""
+    place: Whereabouts | None = None
+
+    @property
+    def span(self) -> Span | None:
+        """Where the readings are written."""
+        return span_of(self.place)
 
     @property
     def shape(self) -> tuple[str, ...]:
@@ -120,7 +125,7 @@ def read_weighing(reader: Reader) -> Weighing:
         read_floor(reader, ("weighing", "floor")),
         _read_without(reader, ("weighing", "without")),
         read_moment(reader, "weighing", "when"),
-        reader.document.span(path) if readings else None,
+        Whereabouts(reader.document, path) if readings else None,
     )
 
 

@@ -12,7 +12,7 @@ from checker.car.described.vocabulary import Vocabulary
 from checker.reading.document import COMMAND_LINE
 from checker.reading.file_reader import Codes, FileReader, Mistake, name_of
 from checker.reading.nearest import did_you_mean
-from checker.reading.problems import Path, Span
+from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass
 
 __all__ = ["CODES", "Reader", "codes_of", "name_of"]
@@ -73,13 +73,13 @@ class Reader(FileReader):
     instruments: frozenset[str]
     """Names of all instruments that the files or the pack describe."""
 
-    def origin_at(self, span: Span) -> str:
-        """The origin of a value: what-if where it stands on the command line."""
-        return WHAT_IF if span.file == COMMAND_LINE else self.origin
+    def origin_at(self, path: Path) -> str:
+        """The origin of the value at `path`: what-if where it stands on the command line."""
+        return WHAT_IF if self.document.file_at(path) == COMMAND_LINE else self.origin
 
     def is_what_if(self, path: Path) -> bool:
         """Whether what stands there was given on the command line."""
-        return self.origin_at(self.document.span(path)) == WHAT_IF
+        return self.origin_at(path) == WHAT_IF
 
     def unknown_name(self, what: str, choices: Iterable[str], *path: str | int) -> None:
         """Note that the last part of `path` is no name that the pack knows; the nearest is offered."""

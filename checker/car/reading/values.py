@@ -21,6 +21,7 @@ from checker.quantities.kind import NUMBER
 from checker.quantities.literal import parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit, difference_kind
+from checker.reading.marks import Whereabouts
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path
 from checker.reading.values import Plain
@@ -56,13 +57,12 @@ def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
     read = [one for one in ones if one is not None]
     if len(read) < len(ones):
         return None
-    span = reader.document.span(value_path)
     return Stated(
         value=tuple(one.value for one in read) if fact.several else read[0].value,
         written=", ".join(one.written for one in read),
         unit=read[0].unit if read else None,
-        origin=reader.origin_at(span),
-        span=span,
+        origin=reader.origin_at(value_path),
+        place=Whereabouts(reader.document, value_path),
         instrument=instrument,
         uncertainty=uncertainty,
         names_instrument=named,

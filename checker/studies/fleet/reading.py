@@ -14,7 +14,7 @@ from checker.reading.document import Document
 from checker.reading.file_bytes import MOST_BYTES, open_file
 from checker.reading.problems import InputError, Span
 from checker.reading.quick_dataclasses import dataclass, replace
-from checker.reading.strict_yaml import parse_document, read_document
+from checker.reading.strict_yaml import parse_quickly, read_quickly
 
 T = TypeVar("T")
 
@@ -47,9 +47,9 @@ class QueuedDeclaration:
             InputError: It cannot be read, or `work` cannot use it; problems name its line in the file.
         """
         if self.data is None:
-            return work(read_document(self.file, "CD"))
+            return work(read_quickly(self.file, "CD"))
         try:
-            return work(parse_document(self.data, self.file, "CD", self.line))
+            return work(parse_quickly(self.data, self.file, "CD", self.line))
         except InputError as error:
             here = Span(self.file, self.line, 1, self.line, 1)
             raise InputError([replace(one, span=one.span or here) for one in error.problems]) from None

@@ -54,7 +54,7 @@ def added(car: Car, option: Option, number: int, path: str) -> Entry:
         if default is not None:
             fields[name] = default
     fields |= {**piece.fields, **place.fields}
-    fields["label"] = Stated(piece.label, piece.label, None, DECLARED, span=piece.span)
-    fields["mass"] = Stated(Fraction(kg), "", _KG, DECLARED, span=piece.span)
+    fields["label"] = Stated(piece.label, piece.label, None, DECLARED, place=piece.span)
+    fields["mass"] = Stated(Fraction(kg), "", _KG, DECLARED, place=piece.span)
     count = 1 if piece.is_stock else number
     return Entry("ballast", piece.label, path, fields, count, None, piece.span)

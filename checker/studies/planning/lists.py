@@ -73,7 +73,7 @@ def caps_and_bars(
 
 def a_kilogram(car: Car) -> Option:
     """A kilogram of ballast, to see what clauses on ballast say of it."""
-    nought = Stated(Fraction(0), "0 mm", None, DEFAULT, span=None)
+    nought = Stated(Fraction(0), "0 mm", None, DEFAULT, place=None)
     place = BallastPlace("anywhere", {ALONG: nought, ACROSS: nought})
     piece = ShelfPiece("one kilogram", {}, Fraction(1), 1)
     return Option(Doing.ADD, piece.label, piece, place, 1, piece.kg, car)

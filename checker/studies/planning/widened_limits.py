@@ -189,7 +189,7 @@ def _number(value: Fraction | Unknown) -> Fraction | Unknown:
 
 
 def _stated(mm: Fraction) -> Stated:
-    return Stated(mm, f"{decimal_text(mm, 3)} mm", None, DEFAULT, span=None)
+    return Stated(mm, f"{decimal_text(mm, 3)} mm", None, DEFAULT, place=None)
 
 
 class OfStart:

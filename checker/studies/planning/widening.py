@@ -136,4 +136,4 @@ def _carrying_more(place: BallastPlace, kg: Fraction | None) -> BallastPlace:
 
 def _whole_mm(mm: float) -> Stated:
     value = Fraction(round(mm))
-    return Stated(value, f"{value} mm", None, DEFAULT, span=None)
+    return Stated(value, f"{value} mm", None, DEFAULT, place=None)
