@@ -33,7 +33,11 @@ def sources_of(car: Car, names: Collection[str], bound: Iterable[str] = ()) -> t
         names: What is asked for; the fields of a list's entries all count where the list itself is among them.
         bound: Paths of the entries whose fields count in any case.
     """
-    paths = ("", *bound)
+    every, paths = frozenset(names), frozenset(("", *bound))
+    return car.once((sources_of, every, paths), lambda: _sources_of(car, every, paths), any_day=True)
+
+
+def _sources_of(car: Car, names: frozenset[str], paths: frozenset[str]) -> tuple[ErrorSource, ...]:
     found: dict[_Place, ErrorSource] = {}
     for name in names:
         whole = name.partition(".")[0] in names
@@ -61,5 +65,12 @@ def _moving(car: Car, name: str) -> list[tuple[_Place, ErrorSource]]:
             made = enumerate(sources_of_field(car, entry, field))
             place = (1, list(car.vocabulary.lists).index(list_name), at, list(entry.fields).index(field))
             found += [((*place, part), one) for part, one in made]
-    others = car.once(weighing_sources, lambda: (*roll_source(car), *weighing_sources(car)), any_day=True)
-    return found + [((2, at), one) for at, one in enumerate(others) if one.moves == name]
+    return found + car.once(weighing_sources, partial(_of_weighing, car), any_day=True).get(name, [])
+
+
+def _of_weighing(car: Car) -> dict[str, list[tuple[_Place, ErrorSource]]]:
+    """What springs and the weighing are out by, by what it moves."""
+    found: dict[str, list[tuple[_Place, ErrorSource]]] = {}
+    for at, one in enumerate((*roll_source(car), *weighing_sources(car))):
+        found.setdefault(one.moves, []).append(((2, at), one))
+    return found

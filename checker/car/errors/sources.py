@@ -15,6 +15,7 @@ from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.described.asking import ROLL_SPLIT
+from checker.car.described.instrument import Instrument
 from checker.car.described.stated import Entry, Stated
 from checker.car.errors.cures import Cure, How, Remedy, measured_better
 from checker.quantities.kind import Unknown
@@ -135,31 +136,38 @@ def variances(car: Car, stated: Stated) -> Iterator[tuple[int | None, Fraction]]
     return ((part.place, part.variance) for part in _parts(car, stated))
 
 
-def _parts(car: Car, stated: Stated) -> Iterator[_Part]:
-    if stated.origin == "default":
-        return
-    several = isinstance(stated.value, tuple)
-    values = stated.value if several else (stated.value,)
-    if not values or not all(isinstance(value, Fraction) for value in values):
-        return
-    places: Iterable[int | None] = range(len(values)) if several else (None,)
-    if stated.uncertainty is not None:
-        if stated.uncertainty:  # stated as 0, it is exact, whatever it was measured with
-            yield from (_Part("stated uncertainty", "", stated.uncertainty**2, place) for place in places)
-        return
-    gear = car.instrument(stated.instrument) if stated.instrument else None
+def _parts(car: Car, stated: Stated) -> Iterable[_Part]:
+    value = stated.value
+    several = isinstance(value, tuple)
+    values = value if several else (value,)
+    if stated.origin == "default" or not values or not all(isinstance(one, Fraction) for one in values):
+        return ()
+    places: Sequence[int | None] = range(len(values)) if several else (None,)
+    if stated.uncertainty is not None:  # stated as 0, it is exact, whatever it was measured with
+        variance = stated.uncertainty**2
+        return [_Part("stated uncertainty", "", variance, place) for place in places if variance]
+    gear, unit = car.instrument(stated.instrument) if stated.instrument else None, stated.unit
     if gear is None:
-        return
+        return ()
+    if several or gear.permissible_error.share or gear.permissible_error.accuracy is not None:
+        return tuple(_of_gear(gear, unit, values, places))
+    # whatever single value it measures, it is out by the same; the unit is kept, so that no other has its id
+    key = (_of_gear, stated.instrument, id(unit))
+    return car.once(key, lambda: (tuple(_of_gear(gear, unit, values, places)), unit), any_day=True)[0]
+
+
+def _of_gear(
+    gear: Instrument, unit: Unit | None, values: Sequence[Fraction], places: Iterable[int | None]
+) -> Iterator[_Part]:
     if gear.resolution:
         variance, half = resolution_variance(gear.resolution), gear.resolution / 2
-        yield from (_Part("resolution", gear.name, variance, place, half, stated.unit) for place in places)
+        yield from (_Part("resolution", gear.name, variance, place, half, unit) for place in places)
     if gear.uncertainty:
-        yield _Part("uncertainty", gear.name, gear.uncertainty**2, None, gear.uncertainty, stated.unit)
+        yield _Part("uncertainty", gear.name, gear.uncertainty**2, None, gear.uncertainty, unit)
     error = max(gear.permissible_error.at(value) for value in values)
-    if (
-        error
-    ):  # one instrument is out by the same for all values that it measured in a row (JCGM 100, F.1.2.3)
-        yield _Part("permissible error", gear.name, permissible_variance(error), None, error, stated.unit)
+    if error:
+        # one instrument is out by the same for all values that it measured in a row (JCGM 100, F.1.2.3)
+        yield _Part("permissible error", gear.name, permissible_variance(error), None, error, unit)
 
 
 def _named(what: str, part: _Part) -> str:

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from fractions import Fraction
 
+from checker.car.errors.every import sources_of
 from checker.car.errors.followed import STEEP, TOLD, slopes
 from checker.car.errors.slopes import Slopes
+from checker.car.errors.sources import ErrorSource
 from checker.car.scene import Scene
 from checker.car.weights.weights import PAIRS, by_side
 from checker.kinds.clearing.clear import Scatter, fewest
-from checker.kinds.judging.spread import relevant
 
 _CANCELS = 1e-6
 """A difference that is a smaller share of its terms may as well be zero."""
@@ -40,16 +41,31 @@ def _scatter(name: str, scene: Scene) -> Scatter | None:
     slope_by = slopes_in_floats(name, scene)
     if slope_by is None:
         return None
+    car = scene.car
+    behind = car.weights_rest_on(scene.state, scene.weighing)
+    levers = car.once((_by_lever, behind), lambda: _by_lever(sources_of(car, behind)), any_day=True)
     variance, steepest, degrees = 0.0, 0.0, None
-    for source in relevant(scene, (name,)):
-        slope = slope_by(source.lever.key)
+    for key, of_lever, fewest_of_lever in levers:
+        slope = slope_by(key)
         if slope is None:
             return None
         if slope:
-            variance += slope * slope * float(source.variance)
+            variance += slope * slope * of_lever
             steepest = max(steepest, slope)
-            degrees = fewest(degrees, source.degrees_of_freedom)
+            degrees = fewest(degrees, fewest_of_lever)
     return Scatter(math.sqrt(variance), steepest, degrees=degrees)
+
+
+def _by_lever(sources: Iterable[ErrorSource]) -> list[tuple[str, float, Fraction | None]]:
+    """The key, the variance and the fewest degrees of freedom of each lever that these errors move."""
+    found: dict[str, tuple[float, Fraction | None]] = {}
+    for source in sources:
+        variance, degrees = found.get(source.lever.key, (0.0, None))
+        found[source.lever.key] = (
+            variance + float(source.variance),
+            fewest(degrees, source.degrees_of_freedom),
+        )
+    return [(key, *of_lever) for key, of_lever in found.items()]
 
 
 def slopes_in_floats(name: str, scene: Scene) -> Callable[[str], float | None] | None:
