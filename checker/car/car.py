@@ -189,7 +189,13 @@ class Car:
 
     def states(self, condition: Condition) -> tuple[State, ...]:
         """All corners of a condition, in a fixed order; on a run those that lie on it."""
-        return states(self, condition) if self.run is None else on_the_run(self, condition, self.run)
+
+        def find() -> tuple[Condition, tuple[State, ...]]:  # with the condition, so that no other has its id
+            return condition, (
+                states(self, condition) if self.run is None else on_the_run(self, condition, self.run)
+            )
+
+        return self.once((states, id(condition)), find)[1]
 
     @property
     def centre_of_gravity_height(self) -> Fraction:

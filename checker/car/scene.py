@@ -45,7 +45,13 @@ class Scene:
     def bind(self, name: str, value: object) -> Scene:
         if self.names.get(name) is value and value is not None:
             return self
-        return Scene(self.car, self.state, self.weighing, {**self.names, name: value})
+        if not isinstance(value, Entry):
+            return Scene(self.car, self.state, self.weighing, {**self.names, name: value})
+        bound = self._worked_out.get((name, value))
+        if bound is None:  # every check of a pack goes through the same entries
+            bound = Scene(self.car, self.state, self.weighing, {**self.names, name: value})
+            self._worked_out[name, value] = bound
+        return bound
 
     def in_state(self, state: State | None) -> Scene:
         return Scene(self.car, state, self.weighing, self.names)

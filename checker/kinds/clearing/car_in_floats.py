@@ -89,13 +89,20 @@ class CarInFloats:
 
     def facts(self, name: str, read: Read) -> tuple[ToldNumber, ...] | None:
         """A fact of several values."""
-        return self._several(read(self.scene), self.car.stated(name))
+        if name not in self._kept:
+            self._kept[name] = self._several(read(self.scene), self.car.stated(name))
+        found: tuple[ToldNumber, ...] | None = self._kept[name]
+        return found
 
     def fields(
         self, entry: Entry, name: str, read: Callable[[Scene, Entry], Any]
     ) -> tuple[ToldNumber, ...] | None:
         """The field of an entry, of several values."""
-        return self._several(read(self.scene, entry), entry.stated(name))
+        key = (entry, name)
+        if key not in self._kept:
+            self._kept[key] = self._several(read(self.scene, entry), entry.stated(name))
+        found: tuple[ToldNumber, ...] | None = self._kept[key]
+        return found
 
     def weight(self, name: str, scene: Scene) -> ToldNumber | None:
         """A weight or percentage in the state of a scene."""

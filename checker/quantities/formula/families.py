@@ -7,12 +7,16 @@ is not known until it is said which.
 from __future__ import annotations
 
 from collections.abc import Callable, Collection, Sequence
+from functools import lru_cache
 
 from checker.quantities.folding import fold
 from checker.quantities.formula.scope import WordTree
 from checker.quantities.kind import Kind, Unknown, unite
 from checker.quantities.reason import NoValue
 from checker.reading.nearest import nearest
+
+MOST_REMEMBERED = 4096
+"""Answers on words that are remembered."""
 
 WordTest = Callable[[str, Sequence[str]], "str | Unknown | None"]
 """From a word and a set to the word of the set that it is or belongs to; None for none; Unknown where it may be one."""
@@ -26,26 +30,29 @@ def word_test(tree: WordTree | None, *, vague: bool = False) -> WordTest:
         vague: The words of the set are declared too, so that a family among them is not known either.
     """
 
-    def found_by_rule(word: str, words: Sequence[str]) -> str | Unknown | None:
-        same = next((one for one in words if fold(one) == fold(word)), None)
-        if same is not None or tree is None:
-            return same
-        strange = [not_known(tree, one) for one in (word, *words) if tree.canonical(one) is None]
-        family = next((one for one in words if tree.belongs(word, one)), None)
-        if family is not None:
-            return family
-        meant = below(tree, word, words)
-        doubts = [*strange, may_be(word, meant)] if meant else strange
-        return unite(doubts) if doubts else None
-
     def found(word: str, words: Sequence[str]) -> str | Unknown | None:
         if tree is None or not vague:
-            return found_by_rule(word, words)
+            return _found_by_rule(tree, word, tuple(words))
         unsure = [w for w in words if tree.meant(w) and (tree.belongs(word, w) or tree.belongs(w, word))]
-        surely = found_by_rule(word, [w for w in words if w not in unsure])
+        surely = _found_by_rule(tree, word, tuple(w for w in words if w not in unsure))
         return unite(may_be(w, tree.meant(w)) for w in unsure) if unsure and surely is None else surely
 
     return found
+
+
+@lru_cache(maxsize=MOST_REMEMBERED)
+def _found_by_rule(tree: WordTree | None, word: str, words: tuple[str, ...]) -> str | Unknown | None:
+    """The same words are asked for of car after car."""
+    same = next((one for one in words if fold(one) == fold(word)), None)
+    if same is not None or tree is None:
+        return same
+    strange = [not_known(tree, one) for one in (word, *words) if tree.canonical(one) is None]
+    family = next((one for one in words if tree.belongs(word, one)), None)
+    if family is not None:
+        return family
+    meant = below(tree, word, words)
+    doubts = [*strange, may_be(word, meant)] if meant else strange
+    return unite(doubts) if doubts else None
 
 
 def is_one_of(
