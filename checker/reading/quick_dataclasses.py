@@ -235,18 +235,24 @@ def _restorer(cls: type) -> FunctionType:
 
 def _replace(one: Any, /, **changes: Any) -> Any:
     """Another object of its class with some fields changed."""
-    fields = getattr(type(one), _OWN, None)
-    if fields is None:  # a kind of somebody else's
+    cls: type = type(one)
+    if getattr(cls, _OWN, None) is None:  # a kind of somebody else's
         from dataclasses import replace
 
         return replace(one, **changes)
-    for name, field in fields.items():
-        if not field.init:
-            if name in changes:
-                raise ValueError(f"field {name} is made by its object and cannot be replaced")
-        elif name not in changes:
-            changes[name] = getattr(one, name)
-    return type(one)(**changes)
+    given, made, taken = _given(cls)
+    for name in changes.keys() & made:
+        raise ValueError(f"field {name} is made by its object and cannot be replaced")
+    return cls(**{**dict(zip(given, taken(one), strict=True)), **changes})
+
+
+@cache
+def _given(cls: type) -> tuple[tuple[str, ...], frozenset[str], Callable[[Any], tuple[Any, ...]]]:
+    """Names of the fields that an object of a class is made of, of those that it makes, and what takes the former."""
+    fields = getattr(cls, _OWN).values()
+    given = tuple(field.name for field in fields if field.init)
+    taken = attrgetter(*given) if len(given) > 1 else lambda one: tuple(getattr(one, name) for name in given)
+    return given, frozenset(field.name for field in fields if not field.init), taken
 
 
 # --- for the standard library --------------------------------------------------------------------------------

@@ -16,11 +16,11 @@ from checker.car.described.stated import Entry, Stated
 from checker.car.described.vocabulary import Condition
 from checker.car.errors.sources import variances
 from checker.car.scene import Scene
+from checker.kinds.clearing.error_variances import may_move, variances_by_place
 from checker.kinds.clearing.scatter_arithmetic import UP
 from checker.kinds.clearing.weight_scatter import weight_scatter
 from checker.kinds.frame.entries import Many
 from checker.kinds.judging.assessment import DecisionRule
-from checker.kinds.judging.spread import is_weight
 from checker.quantities.formula.families import is_one_of
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Unknown
@@ -67,7 +67,6 @@ class CarInFloats:
         self.factor = 0.0 if rule.exact else float(rule.factor(None)) * UP
         """Not less than the coverage factor of any margin made of what was asked for so far."""
         self._kept: dict[Hashable, Any] = {}
-        self._moved: dict[Hashable, bool] = {}
 
     # --- numbers ---------------------------------------------------------------------------------------------
 
@@ -153,9 +152,7 @@ class CarInFloats:
     def _several(self, values: object, stated: Stated | None) -> tuple[ToldNumber, ...] | None:
         if not isinstance(values, tuple) or not values or stated is None or stated.value != values:
             return None
-        by_place: dict[int | None, float] = {}
-        for place, variance in () if self._exact else variances(self.car, stated):
-            by_place[place] = by_place.get(place, 0.0) + float(variance)
+        by_place = {} if self._exact else variances_by_place(self.car, stated)
         found: list[ToldNumber] = []
         for place, value in enumerate(values):
             told = in_float(value) if isinstance(value, Fraction) else None
@@ -182,29 +179,7 @@ class CarInFloats:
 
     def moves_any(self, uses: frozenset[str]) -> bool:
         """Whether any error may move anything of these names."""
-        if self._exact:
-            return False
-        found = self._moved.get(uses)
-        if found is None:
-            found = self._moved[uses] = any(map(self._moves, uses))
-        return found
-
-    def _moves(self, name: str) -> bool:
-        found = self._moved.get(name)
-        if found is None:
-            list_name, _, field = name.partition(".")
-            every = (entry.stated(field) for entry in self.car.every_entry(list_name))
-            found = self._moved[name] = (
-                is_weight(name)
-                or field.startswith(
-                    "at."
-                )  # a place rests on the wheelbase where it is told from the other axle
-                or any(
-                    stated is not None and any(True for _ in variances(self.car, stated))
-                    for stated in (self.car.stated(name), *every)
-                )
-            )
-        return found
+        return not self._exact and may_move(self.car, uses)
 
     # --- where a check is judged --------------------------------------------------------------------------------
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from checker.car.car import Car
+from checker.car.described.stated import Stated
 from checker.car.errors.sources import variances
 from checker.car.weights.places import rests_on
 from checker.kinds.clearing.scatter_arithmetic import UP
@@ -22,38 +23,31 @@ def may_move(car: Car, uses: frozenset[str]) -> bool:
     """Whether any error may move anything of these names."""
 
     def work_out() -> bool:
-        by_name = car.once(names_moved, lambda: names_moved(car), any_day=True)
-        return any(is_weight(name) or name in by_name for name in rests_on(car, uses))
+        return any(is_weight(name) or _is_moved(car, name) for name in rests_on(car, uses))
 
     return car.once((may_move, uses), work_out, any_day=True)
 
 
-def names_moved(car: Car) -> frozenset[str]:
-    """Facts, parts of the structure and fields of lists that are out by something."""
-    return frozenset(name for (name, _), by_place in error_variances(car).items() if by_place)
+def _is_moved(car: Car, name: str) -> bool:
+    """Whether a fact, a part of the structure, or the field of any entry is out by something."""
 
-
-def error_variances(car: Car) -> dict[tuple[str, str], ByPlace]:
-    """By what is moved, and the path of the entry that it is of ("" for a fact)."""
-
-    def find() -> dict[tuple[str, str], ByPlace]:
-        of_facts = (
-            ((name, ""), stated) for every in (car.facts, car.structure) for name, stated in every.items()
+    def find() -> bool:
+        list_name, _, field = name.partition(".")
+        every = (entry.stated(field) for entry in car.every_entry(list_name))
+        return any(
+            stated is not None and any(True for _ in variances(car, stated))
+            for stated in (car.stated(name), *every)
         )
-        of_fields = (
-            ((f"{list_name}.{field}", entry.path), stated)
-            for list_name in car.vocabulary.lists
-            for entry in car.every_entry(list_name)
-            for field, stated in entry.fields.items()
-        )
-        found: dict[tuple[str, str], ByPlace] = {}
-        for key, stated in (*of_facts, *of_fields):
-            for place, variance in variances(car, stated):
-                by_place = found.setdefault(key, {})
-                by_place[place] = by_place.get(place, 0.0) + float(variance) * UP
-        return found
 
-    return car.once(error_variances, find, any_day=True)
+    return car.once((_is_moved, name), find, any_day=True)
+
+
+def variances_by_place(car: Car, stated: Stated) -> ByPlace:
+    """What is stated of one thing is out by so much."""
+    found: ByPlace = {}
+    for place, variance in variances(car, stated):
+        found[place] = found.get(place, 0.0) + float(variance) * UP
+    return found
 
 
 def rests_on_more(car: Car, name: str) -> bool:

@@ -18,10 +18,10 @@ from checker.car.scene import ITEM, Scene
 from checker.kinds.clearing.clear import STILL, Scatter, fewest
 from checker.kinds.clearing.error_variances import (
     ByPlace,
-    error_variances,
     is_untouched,
     may_move,
     rests_on_more,
+    variances_by_place,
 )
 from checker.kinds.clearing.scatter_arithmetic import UP, known, names_in, product, quotient, size_of
 from checker.kinds.clearing.weight_scatter import weight_scatter
@@ -222,7 +222,7 @@ class _Told:
             stated = entry.stated(field)
             if stated is None or not isinstance(stated.value, Fraction):
                 return None
-            one = self._single(f"{list_name}.{field}", entry.path, stated.value)
+            one = self._single(stated, stated.value)
             times = float(entry.standing)
             found = found.and_with(Scatter(one.deviation * times, one.steepest * times, one.size * times))
         return found
@@ -248,13 +248,11 @@ class _Told:
             told = weight_scatter(leaf.text, self._scene)
             return told and Scatter(told.deviation, told.steepest, size, told.degrees)
         stated = self._stated(leaf)
-        if stated is None or stated[2].value != value:
-            return None
-        return self._single(*stated[:2], value)
+        return None if stated is None or stated.value != value else self._single(stated, value)
 
-    def _single(self, name: str, path: str, value: Fraction) -> Scatter:
+    def _single(self, stated: Stated, value: Fraction) -> Scatter:
         """Of a value that is just what is stated: it follows its errors one for one."""
-        by_place = self._variances_of(name, path)
+        by_place = variances_by_place(self._scene.car, stated)
         deviation = math.sqrt(by_place.get(None, 0.0)) * UP
         return Scatter(deviation, 1.0 if by_place else 0.0, size_of(value))
 
@@ -263,13 +261,12 @@ class _Told:
         stated = self._stated(leaf)
         if stated is None:
             return None
-        name, path, told = stated
-        values = told.value
+        values = stated.value
         if not isinstance(values, tuple) or not values or leaf.run(self._scene) != values:
             return None
         if not all(isinstance(value, Fraction) for value in values):
             return None
-        return self._variances_of(name, path), values
+        return variances_by_place(self._scene.car, stated), values
 
     def _mean(self, by_place: ByPlace, values: tuple[Fraction, ...]) -> Scatter:
         """No more than the worst of them scatters."""
@@ -277,12 +274,8 @@ class _Told:
         deviation = math.sqrt(by_place.get(None, 0.0) + apart) * UP
         return Scatter(deviation, 1.0, max(map(size_of, values)))
 
-    def _variances_of(self, name: str, path: str) -> ByPlace:
-        car = self._scene.car
-        return error_variances(car).get((name, path), {})
-
-    def _stated(self, leaf: Leaf) -> tuple[str, str, Stated] | None:
-        """The name, the path of its entry, and what is stated, of a leaf that is just a fact or an entry's field."""
+    def _stated(self, leaf: Leaf) -> Stated | None:
+        """What is stated, of a leaf that is just a fact or an entry's field."""
         car, names = self._scene.car, self._scene.names
         if len(leaf.uses) != 1 or leaf.behind is not None:
             return None
@@ -290,11 +283,9 @@ class _Told:
         if rests_on_more(car, name):
             return None
         if not leaf.local:
-            fact = car.stated(name) if leaf.text == name else None
-            return None if fact is None else (name, "", fact)
+            return car.stated(name) if leaf.text == name else None
         variable, _, field = leaf.text.rpartition(".")
         entry = names.get(variable or ITEM)
         if not isinstance(entry, Entry) or name != f"{entry.list_name}.{field}":
             return None
-        stated = entry.stated(field)
-        return None if stated is None else (name, entry.path, stated)
+        return entry.stated(field)

@@ -181,7 +181,10 @@ class Assessment:
 
     @property
     def margin_value(self) -> Fraction | None:
-        return None if self.margin is None else Fraction(self.margin.value)
+        if self.margin is None:
+            return None
+        value = self.margin.value
+        return value if isinstance(value, Fraction) else Fraction(value)
 
 
 class DecisionRule(Protocol):

@@ -177,7 +177,8 @@ def measure(high: Any, low: Any, kind: Kind) -> Fraction:
     if kind.name == "grade":
         order = [fold(word) for word in kind.words or ()]
         return Fraction(order.index(fold(high)) - order.index(fold(low)))
-    return Fraction(high - low)
+    apart = high - low
+    return apart if isinstance(apart, Fraction) else Fraction(apart)
 
 
 def size_of(bound: Any, kind: Kind, widened: Fraction) -> Fraction:
@@ -186,4 +187,5 @@ def size_of(bound: Any, kind: Kind, widened: Fraction) -> Fraction:
         return Fraction(365)
     if kind.name == "grade":
         return Fraction(1)
-    return abs(Fraction(bound) + widened)
+    size: Fraction = Fraction(bound) + widened if widened else bound
+    return abs(size)

@@ -10,6 +10,7 @@ from checker.kinds.judging.acts import Act
 from checker.kinds.judging.assessment import (
     FAIL,
     NO_LIMIT,
+    NOT_SHOWN,
     PASS,
     Amount,
     Assessment,
@@ -90,8 +91,8 @@ def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: in
         return not_shown(tolerance, workings=workings)
     if limited.rounding is None:
         measured = sides(limited.bounds, value, kind, tolerance, scene)
-        whole = _judge(limited, value, kind, measured, scene, rule, workings, given)
-        return replace(whole, distances=tuple(side.margin for side in measured if side.margin is not None))
+        distances = tuple(side.margin for side in measured if side.margin is not None)
+        return _judge(limited, value, kind, measured, scene, rule, workings, given, distances)
     step, mode = limited.rounding[0].evaluate(scene), limited.rounding[1]
     if isinstance(step, Fraction) and step <= 0:
         step = Unknown.because(NotJudged.NO_STEP)
@@ -99,9 +100,8 @@ def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: in
         return not_shown(step, workings=workings)
     rounded = round_to(value, step, mode)
     measured = sides(limited.bounds, rounded, kind, tolerance, scene)
-    whole = _judge(limited, rounded, kind, measured, scene, rule, workings, given)
     turns = (d for side in measured for d in distances_before_rounding(side, value, rounded, step, mode))
-    return replace(whole, distances=tuple(turns))
+    return _judge(limited, rounded, kind, measured, scene, rule, workings, given, tuple(turns))
 
 
 def _lacking(limited: Limited, scene: Scene) -> Iterator[Unknown]:
@@ -120,6 +120,7 @@ def _judge(
     rule: DecisionRule,
     workings: tuple[Working, ...],
     given: int | None,
+    distances: tuple[Fraction, ...],
 ) -> Assessment:
     held: list[Assessment] = []
     spreads = Spreads(limited, measured, scene, rule, given)
@@ -156,11 +157,14 @@ def _judge(
                 act=None if outcome == PASS else _act(limited, side, margin, kind, unit, scene, known),
                 finding=_finding(limited, shown, bound, amount, side, outcome),
                 workings=workings,
+                distances=distances,
             )
         )
+    if len(held) == 1 and held[0].distances == distances and held[0].outcome != NOT_SHOWN:
+        return held[0]
     whole = all_hold(held)
     ordered = sorted((b for a in held for b in a.bounds), key=lambda b: b not in whole.bounds)
-    return replace(whole, branches=(), bounds=tuple(ordered))
+    return replace(whole, branches=(), bounds=tuple(ordered), distances=distances)
 
 
 def _settled(limited: Limited, margin: Fraction, value: object) -> Fraction:

@@ -161,7 +161,7 @@ def findings(
             if isinstance(word, Unknown):
                 found.append(WordFound(owner, "", "", word))
                 continue
-            one = replace(_finding(owner, word, wanted, test, source), standing=standing)
+            one = _finding(owner, standing, word, wanted, test, source)
             if at_hand and to_come is not None and one.belongs_to:
                 one = replace(one, belongs_to="", unknown=to_come)
             found.append(one)
@@ -175,13 +175,15 @@ def _to_come(entry: Entry) -> Unknown | None:
     return own if own is not None or entry.parent is None else _to_come(entry.parent)
 
 
-def _finding(owner: str, word: str, wanted: list[str], test: WordTest, source: WordSource) -> WordFound:
+def _finding(
+    owner: str, standing: int, word: str, wanted: list[str], test: WordTest, source: WordSource
+) -> WordFound:
     found = test(word, wanted)
     if not wanted and source.tree is not None and not source.knows(word):
         found = not_known(source.tree, word)
     if isinstance(found, Unknown):
-        return WordFound(owner, word, "", found)
-    return WordFound(owner, word, found or "")
+        return WordFound(owner, word, "", found, standing)
+    return WordFound(owner, word, found or "", None, standing)
 
 
 def looked_at(words: WordSet, sources: tuple[WordSource, ...], scene: Scene) -> tuple[Hashable, ...]:

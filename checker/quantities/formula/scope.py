@@ -32,6 +32,9 @@ class WordTree(Protocol):
 
     what: str
 
+    def __hash__(self) -> int:
+        """What was found in it is remembered."""
+
     @property
     def words(self) -> tuple[str, ...]: ...
 
