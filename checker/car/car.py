@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable, Mapping
 from datetime import date
 from fractions import Fraction
-from functools import cached_property
+from functools import cached_property, partial
 from typing import Any, TypeVar
 
 from checker.car.described.asking import ROLL_SPLIT, WEIGHTS, Kept, Noting, Worked
@@ -189,13 +189,10 @@ class Car:
 
     def states(self, condition: Condition) -> tuple[State, ...]:
         """All corners of a condition, in a fixed order; on a run those that lie on it."""
-
-        def find() -> tuple[Condition, tuple[State, ...]]:  # with the condition, so that no other has its id
-            return condition, (
-                states(self, condition) if self.run is None else on_the_run(self, condition, self.run)
-            )
-
-        return self.once((states, id(condition)), find)[1]
+        run = self.run
+        find = partial(states if run is None else partial(on_the_run, run=run), self, condition)
+        # kept with the condition, so that no other has its id
+        return self.once((states, id(condition)), lambda: (condition, find()))[1]
 
     @property
     def centre_of_gravity_height(self) -> Fraction:

@@ -79,17 +79,21 @@ def slopes(car: Car, state: State | None, which: int | None) -> dict[str, Slopes
 def slopes_of(car: Car, part: Part) -> dict[str, Slopes] | None:
     """How one part follows each lever: as written out, else by moved copies."""
     levers = levers_of(car, part)
-    found = written_out(car, part, levers)
-    for key, lever in levers.items():
+    written = written_out(car, part, levers)
+    found: dict[str, Slopes] = {}
+    for key, sources in levers.items():
+        lever = sources[0].lever
         if part[0] is as_weighed and lever.loads is not None:
             told = of_loads(car, lever.loads, part[1])  # type: ignore[arg-type]
         else:
-            told = found.get(key)
+            told = written.get(key)
         if told is None or max(told.size) > STEEP / 10:
             told = _by_copies(car, part, lever)
         if told is None:
             return None
-        found[key] = told
+        degrees = [one.degrees_of_freedom for one in sources if one.degrees_of_freedom is not None]
+        variance = sum(float(one.variance) for one in sources)
+        found[key] = told._replace(variance=variance, degrees=min(degrees, default=None))
     return found
 
 
@@ -123,12 +127,14 @@ def parts(car: Car, state: State | None, which: int | None) -> tuple[Part, ...]:
     return ((as_weighed, which), (altered,), *differing)
 
 
-def levers_of(car: Car, part: Part) -> dict[str, Perturbation]:
-    """The levers that move anything which a part rests on, by their keys."""
+def levers_of(car: Car, part: Part) -> dict[str, list[ErrorSource]]:
+    """The errors of anything that a part rests on, by the keys of the levers that they move."""
 
-    def find() -> dict[str, Perturbation]:
-        names = _worked_out(car, part).names
-        return {source.lever.key: source.lever for source in sources_of(car, names)}
+    def find() -> dict[str, list[ErrorSource]]:
+        found: dict[str, list[ErrorSource]] = {}
+        for source in sources_of(car, _worked_out(car, part).names):
+            found.setdefault(source.lever.key, []).append(source)
+        return found
 
     return car.once((levers_of, part), find, any_day=True)
 

@@ -28,13 +28,17 @@ class Slopes(NamedTuple):
     """Likewise to the other side, where nothing moves ahead."""
     straight: bool = True
     """To the other side the same is lost."""
+    variance: float = 0.0
+    """Of the errors that move the lever, in its squared base units."""
+    degrees: Fraction | None = None
+    """The fewest degrees of freedom that any of them is estimated with; None: all are known."""
 
     def and_with(self, other: Slopes) -> Slopes:
-        """Of the sum of two parts."""
+        """Of the sum of two parts; the errors that move what both rest on are the same."""
         ahead, size, behind = (
             tuple(map(operator.add, one, more)) for one, more in zip(self[:3], other[:3], strict=True)
         )
-        return Slopes(ahead, size, behind, self.straight and other.straight)
+        return self._replace(ahead=ahead, size=size, behind=behind, straight=self.straight and other.straight)
 
 
 def of_loads(car: Car, steps: Steps, which: int | None, number: Number = float) -> Slopes | None:

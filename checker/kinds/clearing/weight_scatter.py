@@ -3,13 +3,11 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable
+from collections.abc import Callable
 from fractions import Fraction
 
-from checker.car.errors.every import sources_of
 from checker.car.errors.followed import STEEP, TOLD, slopes
 from checker.car.errors.slopes import Slopes
-from checker.car.errors.sources import ErrorSource
 from checker.car.scene import Scene
 from checker.car.weights.weights import PAIRS, by_side
 from checker.kinds.clearing.clear import Scatter, fewest
@@ -38,48 +36,33 @@ def weight_scatter(name: str, scene: Scene) -> Scatter | None:
 
 
 def _scatter(name: str, scene: Scene) -> Scatter | None:
-    slope_by = slopes_in_floats(name, scene)
-    if slope_by is None:
+    followed = levers_followed(name, scene)
+    if followed is None:
         return None
-    car = scene.car
-    behind = car.weights_rest_on(scene.state, scene.weighing)
-    levers = car.once((_by_lever, behind), lambda: _by_lever(sources_of(car, behind)), any_day=True)
+    by_lever, slope_by = followed
     variance, steepest, degrees = 0.0, 0.0, None
-    for key, of_lever, fewest_of_lever in levers:
-        slope = slope_by(key)
+    for of in by_lever.values():
+        slope = slope_by(of)
         if slope is None:
             return None
         if slope:
-            variance += slope * slope * of_lever
+            variance += slope * slope * of.variance
             steepest = max(steepest, slope)
-            degrees = fewest(degrees, fewest_of_lever)
+            degrees = fewest(degrees, of.degrees)
     return Scatter(math.sqrt(variance), steepest, degrees=degrees)
 
 
-def _by_lever(sources: Iterable[ErrorSource]) -> list[tuple[str, float, Fraction | None]]:
-    """The key, the variance and the fewest degrees of freedom of each lever that these errors move."""
-    found: dict[str, tuple[float, Fraction | None]] = {}
-    for source in sources:
-        variance, degrees = found.get(source.lever.key, (0.0, None))
-        found[source.lever.key] = (
-            variance + float(source.variance),
-            fewest(degrees, source.degrees_of_freedom),
-        )
-    return [(key, *of_lever) for key, of_lever in found.items()]
-
-
-def slopes_in_floats(name: str, scene: Scene) -> Callable[[str], float | None] | None:
-    """From the key of a lever to no less than the magnitude with which a weight or percentage that is known follows it.
+def levers_followed(name: str, scene: Scene) -> tuple[dict[str, Slopes], SlopeBy] | None:
+    """The levers behind a weight or percentage that is known, and what tells no less than the magnitude of its slope.
 
     Returns:
-        None, or a function that gives None, where only exact numbers tell.
+        None where only exact numbers tell.
     """
     what, _, which = name.partition(".")
     by_lever = slopes(scene.car, scene.state, scene.weighing) if which in TOLD else None
     if by_lever is None:
         return None
-    slope_by = _shares(scene, which) if what == "percentage" else _weights(scene, which)
-    return lambda key: 0.0 if key not in by_lever else slope_by(by_lever[key])
+    return by_lever, _shares(scene, which) if what == "percentage" else _weights(scene, which)
 
 
 def _weights(scene: Scene, which: str) -> SlopeBy:

@@ -26,7 +26,7 @@ def told(car: Car, part: Part, number: Any) -> dict[str, Slopes]:
     """What is written out of one part, by the keys of its levers."""
     levers = levers_of(car, part)
     if part[0] is as_weighed:
-        found = {key: of_loads(car, one.loads or (), None, number) for key, one in levers.items()}
+        found = {key: of_loads(car, one[0].lever.loads or (), None, number) for key, one in levers.items()}
         return {key: one for key, one in found.items() if one is not None}
     return written_out(car, part, levers, number)
 
@@ -38,7 +38,7 @@ def held(car: Car) -> int:
         levers, in_floats = levers_of(car, part), told(car, part, float)
         for key, slopes in told(car, part, Fraction).items():
             for step in (STEP, -STEP):
-                gains = list(gain_of(car, part, levers[key], step).values())
+                gains = list(gain_of(car, part, levers[key][0].lever, step).values())
                 for at, (exact, size) in enumerate(zip(slopes.ahead, slopes.size, strict=True)):
                     gained = gains[at]
                     assert isinstance(gained, Fraction), "what is not known is not written out"

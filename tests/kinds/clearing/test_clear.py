@@ -15,7 +15,7 @@ from checker.car.car import Car
 from checker.car.scene import Scene
 from checker.car.weights.weights import State
 from checker.kinds.clearing.clear import guard_at_most, is_beyond
-from checker.kinds.clearing.weight_scatter import slopes_in_floats, weight_scatter
+from checker.kinds.clearing.weight_scatter import levers_followed, weight_scatter
 from checker.kinds.contract.check import Check
 from checker.kinds.judging.spread import effective_degrees, relevant, sensitivities, total
 from checker.kinds.limit import Limit
@@ -46,12 +46,14 @@ def is_told_rightly(car: Car, state: State | None, name: str) -> bool:
     assert not isinstance(here, Unknown)
     sources, uses = relevant(scene, {name}), frozenset({name})
     found = sensitivities(value, scene, sources, uses, here)
-    told = slopes_in_floats(name, scene)
+    followed = levers_followed(name, scene)
     assert not isinstance(found, Unknown)
-    assert told is not None
+    assert followed is not None
+    by_lever, slope_by = followed
     exact = {one.source.lever.key: abs(float(one.slope)) for one in found[0]}
     for source in sources:
-        slope, mine = told(source.lever.key), exact.get(source.lever.key, 0.0)
+        of, mine = by_lever.get(source.lever.key), exact.get(source.lever.key, 0.0)
+        slope = 0.0 if of is None else slope_by(of)
         assert slope is None or (slope >= mine * (1 - 1e-6) and (not mine or slope <= mine * (1 + 1e-6)))
     scatter = weight_scatter(name, scene)
     if scatter is None:
