@@ -8,8 +8,7 @@ from checker.car.declaration.loading import formula_of, load_car
 from checker.cli import exits, output
 from checker.cli.options import a_command, day, units, with_options
 from checker.cli.printing import Printing, printing
-from checker.pack.editions.finding import find_pack, open_folder
-from checker.pack.keeping.kept import pack_on
+from checker.pack.keeping.kept import pack_at, pack_of
 from checker.reading.strict_yaml import read_document
 from checker.report.one_car.weighing_comparison import comparison_document, comparison_text
 from checker.report.words.remarks import car_warnings
@@ -53,7 +52,7 @@ def command(
     document, slip = read_document(home, "CD"), read_document(club, "RD")
     described = read_document(gear, "GR") if gear else None
     today = day_for(document, None, on)
-    rules = pack_on(open_folder(pack) if pack else find_pack(formula_of(document)), today)
+    rules = pack_at(pack, today) if pack else pack_of(formula_of(document), today)
     own = load_car(dated(document, today), rules.vocabulary)
     theirs = load_car(dated(document, today), rules.vocabulary, slip, gear=described)
     output.show_problems(list(dict.fromkeys((*car_warnings(own), *car_warnings(theirs)))))

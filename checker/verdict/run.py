@@ -11,8 +11,7 @@ from datetime import date
 from checker.car.car import Car
 from checker.car.declaration.loading import formula_of, load_car
 from checker.car.described.vocabulary import ENTRANT
-from checker.pack.editions.finding import find_pack, open_folder
-from checker.pack.keeping.kept import pack_on
+from checker.pack.keeping.kept import pack_at, pack_of
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
 from checker.reading.document import COMMAND_LINE, Document, Edit
@@ -79,8 +78,7 @@ def car_of_request(request: Request) -> tuple[Pack, Car, date]:
     document = _with_what_if(declared, request.what_if)
     readings = read_document(request.readings, "RD") if request.readings else None
     on = day_for(document, readings, request.on)
-    folder = open_folder(request.pack) if request.pack else find_pack(formula_of(document))
-    pack = pack_on(folder, on)
+    pack = pack_at(request.pack, on) if request.pack else pack_of(formula_of(document), on)
     gear = read_document(request.gear, "GR") if request.gear else None
     before = declared if request.what_if else None
     car = _car(pack, document, on, request.audience, readings, request.what_if, gear=gear, weighed_as=before)

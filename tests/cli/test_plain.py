@@ -86,6 +86,10 @@ NEVER = {
 }
 ONLY_TO_COMPILE = {
     "checker.pack.editions.in_force",
+    "checker.pack.editions.finding",
+    "checker.pack.editions.folder_files",
+    "checker.pack.editions.file_heads",
+    "checker.pack.keeping.freezing",
     "checker.pack.editions.consolidation",
     "checker.pack.editions.loading",
     "checker.pack.sections.clauses",

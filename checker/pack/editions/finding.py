@@ -20,6 +20,7 @@ from checker.pack.editions.folder_files import (
     files_in,
     is_yaml,
 )
+from checker.pack.editions.places import places
 from checker.quantities.folding import fold
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import InputError, Problem
@@ -55,21 +56,6 @@ class UnusableFolderError(InputError):
         super().__init__(problems)
         self.formulas = formulas
         """What the editions that can be read there call their formula, folded; None: nothing there is a pack's."""
-
-
-def installed() -> Path:
-    """The packs that come with the program: in the wheel, or in the source tree of an editable install."""
-    here = Path(__file__).resolve().parents[2]
-    carried = here / "rulepacks"
-    return carried if carried.is_dir() else here.parent / "rulepacks"
-
-
-def places() -> Iterator[Path]:
-    """The folders that are searched for packs, in order."""
-    yield Path("rulepacks")
-    own = installed()
-    if own.resolve() != Path("rulepacks").resolve():
-        yield own
 
 
 def open_folder(place: str | os.PathLike[str]) -> PackFolder:
@@ -189,7 +175,7 @@ def find_pack(formula: str) -> PackFolder:
 
 def _searched() -> Iterator[PackFolder | UnusableFolderError]:
     """What stands in the places that are searched, apart from what is no pack's."""
-    for place in places():
+    for place in map(Path, places()):
         for entry in sorted(place.iterdir()) if place.is_dir() else ():
             if entry.name.startswith((".", "__")) or not (entry.is_dir() or is_yaml(entry)):
                 continue

@@ -1,8 +1,7 @@
-"""A compiled pack as bytes and back.
+"""A compiled pack as bytes; `thawing` reads them.
 
 It is made of plain values and of small functions that other functions made. Python's pickle keeps the values; what is
 here adds such functions, by their code and what they hold, and leaves to a module what that has only one of.
-Reading the bytes runs what stands in them: they are read only where nobody but the user can have written them.
 """
 
 from __future__ import annotations
@@ -13,11 +12,11 @@ import pickle
 import re
 import sys
 from functools import cache
-from importlib import import_module
 from pathlib import Path
-from types import CellType, CodeType, FunctionType, ModuleType
+from types import CodeType, FunctionType, ModuleType
 from typing import Any
 
+from checker.pack.keeping.thawing import function, in_module
 from checker.pack.model import Pack
 
 _BY_NAME = (type, FunctionType, ModuleType)
@@ -27,24 +26,19 @@ class CannotFreezeError(Exception):
     """Something in a pack cannot be kept."""
 
 
-def freeze(pack: Pack, state: str) -> bytes:
-    """A pack, and the state of the files that it was made from.
+def freeze(state: str, rests_on: tuple[str, ...], pack: Pack) -> bytes:
+    """A pack, the names of what it rests on, and the state of that.
 
     Raises:
         CannotFreezeError: Something in it, perhaps of somebody else's kind of check, cannot be kept.
     """
     kept = io.BytesIO()
     try:
-        _Freezer(kept, pickle.HIGHEST_PROTOCOL).dump((state, pack))
+        for part in ((state, rests_on), pack):
+            _Freezer(kept, pickle.HIGHEST_PROTOCOL).dump(part)
     except Exception as error:  # whatever somebody's own objects raise
         raise CannotFreezeError(str(error)) from error
     return kept.getvalue()
-
-
-def thaw(data: bytes) -> tuple[str, Pack]:
-    """What `freeze` was given."""
-    state, pack = pickle.loads(data)
-    return state, pack
 
 
 class _Freezer(pickle.Pickler):
@@ -54,12 +48,12 @@ class _Freezer(pickle.Pickler):
 
     def reducer_override(self, one: Any) -> Any:
         if found := self._single.get(id(one)):
-            return _in_module, next((place for place in found if _is_made_in(*place)), found[0])
+            return in_module, next((place for place in found if _is_made_in(*place)), found[0])
         if isinstance(one, CodeType):
             return marshal.loads, (marshal.dumps(one),)
         if isinstance(one, FunctionType) and "<" in one.__qualname__:
             held = tuple(cell.cell_contents for cell in one.__closure__ or ())
-            return _function, (one.__code__, one.__module__, one.__defaults__, one.__kwdefaults__, held)
+            return function, (one.__code__, one.__module__, one.__defaults__, one.__kwdefaults__, held)
         if type(one) is object:
             raise CannotFreezeError("an object that is only ever itself")
         return NotImplemented
@@ -81,14 +75,3 @@ def _is_made_in(module: str, name: str) -> bool:
     """Whether a module makes what it calls so; else reading a pack would load whoever imports it."""
     text = Path(sys.modules[module].__file__ or "").read_text("utf-8")
     return re.search(rf"^(?:\w+, )*{name}\b[^=\n(]*=[^=]", text, re.MULTILINE) is not None
-
-
-def _in_module(module: str, name: str) -> Any:
-    return getattr(import_module(module), name)
-
-
-def _function(code: CodeType, module: str, defaults: Any, named: Any, held: tuple[Any, ...]) -> FunctionType:
-    space = vars(import_module(module))
-    made = FunctionType(code, space, code.co_name, defaults, tuple(map(CellType, held)))
-    made.__kwdefaults__ = named
-    return made

@@ -4,25 +4,29 @@ from __future__ import annotations
 
 import os
 import sys
+from collections.abc import Callable, Hashable
 from contextlib import suppress
 from datetime import date
 from hashlib import sha256
+from io import BytesIO
 from typing import TYPE_CHECKING
 
 import yaml
 
 from checker import __version__
-from checker.pack.editions.finding import PackFolder
+from checker.pack.editions.places import HERE
 from checker.pack.keeping import folder as cache
+from checker.pack.keeping.searched import state_of_search
 from checker.reading.file_bytes import read_bytes
 from checker.reading.problems import InputError
 
 if TYPE_CHECKING:
+    from checker.pack.editions.finding import PackFolder
     from checker.pack.model import Pack
 
 _MOST = 16
-_in_memory: dict[tuple[PackFolder, date], tuple[str, Pack]] = {}
-"""With the state of their files, the one asked for last at the end."""
+_in_memory: dict[Hashable, tuple[str, tuple[str, ...], Pack]] = {}
+"""With the state of what each rests on and what that is, the one asked for last at the end."""
 NO_CACHE = "CHECKER_NO_CACHE"
 """Environment variable: set it, and the user's cache folder is neither read nor written."""
 
@@ -33,69 +37,119 @@ def pack_on(folder: PackFolder, on: date) -> Pack:
     Raises:
         InputError: As `load_pack`.
     """
-    state, pack = _in_memory.pop((folder, on), ("", None))
-    if pack is None or not _is_unchanged(folder, pack, state):
-        state, pack = _from_disk(folder, on) or _compiled(folder, on)
-    _in_memory[folder, on] = state, pack
+
+    def compiled() -> tuple[Pack, tuple[str, ...]]:
+        from checker.pack.editions.in_force import load_pack
+
+        pack = load_pack(folder, on)
+        made_of = (*folder.editions, *folder.bulletins, *folder.siblings, *folder.below, *pack.files)
+        return pack, tuple(dict.fromkeys(made_of))
+
+    return _kept((folder, on), compiled, _state_of_files)
+
+
+def pack_at(place: str, on: date) -> Pack:
+    """The pack at a path, or of a name, in force on a day.
+
+    Raises:
+        InputError: As `open_folder` and `load_pack`.
+    """
+    from checker.pack.editions.finding import open_folder
+
+    return pack_on(open_folder(place), on)
+
+
+def pack_of(formula: str, on: date) -> Pack:
+    """The pack of a formula in force on a day.
+
+    Raises:
+        InputError: As `find_pack` and `load_pack`.
+    """
+
+    def compiled() -> tuple[Pack, tuple[str, ...]]:
+        from checker.pack.editions.finding import find_pack
+        from checker.pack.editions.in_force import load_pack
+
+        folder = find_pack(formula)
+        pack = load_pack(folder, on)
+        return pack, (folder.place, *pack.files)
+
+    return _kept(
+        (formula, os.path.realpath(HERE), on), compiled, lambda looked: state_of_search(looked[0], looked[1:])
+    )
+
+
+def _kept(
+    asked: tuple[Hashable, ...],
+    compiled: Callable[[], tuple[Pack, tuple[str, ...]]],
+    state_of: Callable[[tuple[str, ...]], str | None],
+) -> Pack:
+    """The pack that was kept under what was asked, while all is as it was; else the compiled one, to be kept.
+
+    Args:
+        compiled: Gives the pack with names of what it rests on.
+        state_of: The state of what has these names; None where it cannot be told, and nothing is kept.
+    """
+    found = _in_memory.pop(asked, None)
+    if found is None or state_of(found[1]) != found[0]:
+        found = _from_disk(asked, state_of)
+    if found is None:
+        pack, rests_on = compiled()
+        state = state_of(rests_on)
+        if state is None:
+            return pack
+        found = state, rests_on, pack
+        _to_disk(asked, found)
+    _in_memory[asked] = found
     if len(_in_memory) > _MOST:
         del _in_memory[next(iter(_in_memory))]
-    return pack
+    return found[2]
 
 
-def _compiled(folder: PackFolder, on: date) -> tuple[str, Pack]:
-    from checker.pack.editions.in_force import load_pack
-
-    pack = load_pack(folder, on)
-    state = _state_of(folder, pack)
-    if (name := _name(folder, on)) is not None:
+def _to_disk(asked: tuple[Hashable, ...], found: tuple[str, tuple[str, ...], Pack]) -> None:
+    if (name := _name(asked)) is not None:
         from checker.pack.keeping.freezing import CannotFreezeError, freeze
 
         with suppress(CannotFreezeError):  # then every run compiles it
-            cache.write(name, freeze(pack, state))
-    return state, pack
+            cache.write(name, freeze(*found))
 
 
-def _from_disk(folder: PackFolder, on: date) -> tuple[str, Pack] | None:
+def _from_disk(
+    asked: tuple[Hashable, ...], state_of: Callable[[tuple[str, ...]], str | None]
+) -> tuple[str, tuple[str, ...], Pack] | None:
     """The pack that an earlier run kept; None where there is none, or something has changed since."""
-    name = _name(folder, on)
+    name = _name(asked)
     data = None if name is None else cache.read(name)
     if data is None:
         return None
-    from checker.pack.keeping.freezing import thaw
+    from checker.pack.keeping.thawing import thaw
 
     try:
-        state, pack = thaw(data)
+        return thaw(BytesIO(data), lambda state, rests_on: state_of(rests_on) == state)
     except Exception:  # by whatever stood there: it is compiled anew
         return None
-    return (state, pack) if _is_unchanged(folder, pack, state) else None
 
 
-def _is_unchanged(folder: PackFolder, pack: Pack, state: str) -> bool:
-    """Whether every file that a pack was made from is there still, and says what it said."""
-    try:
-        return _state_of(folder, pack) == state
-    except InputError:
-        return False
-
-
-def _state_of(folder: PackFolder, pack: Pack) -> str:
+def _state_of_files(files: tuple[str, ...]) -> str | None:
     """A digest of every file that the pack was made from, or would be if it said otherwise than when it was read."""
-    files = dict.fromkeys((*folder.editions, *folder.bulletins, *folder.siblings, *folder.below, *pack.files))
     found = sha256()
-    for file in files:
-        found.update(sha256(read_bytes(file, "PK")).digest())
+    try:
+        for file in files:
+            found.update(sha256(read_bytes(file, "PK")).digest())
+    except InputError:
+        return None
     return found.hexdigest()
 
 
-def _name(folder: PackFolder, on: date) -> str | None:
-    """What a pack is kept under: where it is, the day, and all that compiles it; None where it is not."""
+def _name(asked: tuple[Hashable, ...]) -> str | None:
+    """What a pack is kept under: what was asked, and all that compiles it; None where it is not."""
     if os.environ.get(NO_CACHE):
         return None
     try:
         compiler = (__version__, yaml.__version__, sys.version, sys.implementation.cache_tag, _sources())
     except OSError:  # packed in one file
         return None
-    return sha256(repr((compiler, folder, on)).encode("utf-8", "surrogateescape")).hexdigest()
+    return sha256(repr((compiler, asked)).encode("utf-8", "surrogateescape")).hexdigest()
 
 
 def _sources() -> list[tuple[str, int, int]]:

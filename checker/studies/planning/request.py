@@ -6,8 +6,7 @@ from checker.car.car import Car
 from checker.car.declaration.loading import formula_of, load_car
 from checker.car.declaration.planning import with_shelf
 from checker.car.declaration.weight_findings import weight_findings
-from checker.pack.editions.finding import find_pack, open_folder
-from checker.pack.keeping.kept import pack_on
+from checker.pack.keeping.kept import pack_at, pack_of
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.quick_dataclasses import replace
@@ -37,8 +36,7 @@ def car_of(request: Request) -> tuple[Document, Car, Pack, Document | None]:
     """The declaration, the car, the pack and a club's gear."""
     document = request.declared()
     on = day_for(document, None, request.on)
-    folder = open_folder(request.pack) if request.pack else find_pack(formula_of(document))
-    pack = pack_on(folder, on)
+    pack = pack_at(request.pack, on) if request.pack else pack_of(formula_of(document), on)
     gear = read_document(request.gear, "GR") if request.gear else None
     return document, load_car(dated(document, on), pack.vocabulary, gear=gear), pack, gear
 

@@ -8,6 +8,7 @@ from collections.abc import Callable
 from copy import copy
 from datetime import date
 from hashlib import sha256
+from io import BytesIO
 from itertools import groupby, product
 from operator import itemgetter
 from pathlib import Path
@@ -19,7 +20,7 @@ from hypothesis import strategies as st
 
 from checker.pack.editions.finding import open_folder
 from checker.pack.editions.in_force import load_pack
-from checker.pack.keeping import freezing, kept
+from checker.pack.keeping import freezing, kept, thawing
 from checker.pack.model import Pack
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import read_document
@@ -65,7 +66,11 @@ def as_another_run(folder: Path, on: date = ON) -> Pack:
 
 
 def frozen(pack: Pack) -> Pack:
-    return freezing.thaw(freezing.freeze(pack, "state"))[1]
+    thawed = thawing.thaw(
+        BytesIO(freezing.freeze("state", ("a", "b"), pack)), lambda *found: found == ("state", ("a", "b"))
+    )
+    assert thawed is not None
+    return thawed[2]
 
 
 def judged(pack: Pack, car: Path, audience: str) -> Any:
@@ -241,7 +246,7 @@ def test_an_object_that_is_only_itself_is_not_kept() -> None:
     pack = copy(load_pack(open_folder(DUNLIN), ON))
     object.__setattr__(pack, "because", object())
     with pytest.raises(freezing.CannotFreezeError):
-        freezing.freeze(pack, "")
+        freezing.freeze("", (), pack)
 
 
 @pytest.mark.parametrize(
