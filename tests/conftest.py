@@ -46,9 +46,13 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption("--anew", action="store_true", help="try laws on examples that no run drew before")
 
 
+def _is_quick(config: pytest.Config) -> bool:
+    return "not deep" in config.option.markexpr
+
+
 def pytest_configure(config: pytest.Config) -> None:
     """Without the deep tests, laws are tried on fewer examples and what is alike is shared. Before any test is read."""
-    quick = "not deep" in config.option.markexpr
+    quick = _is_quick(config)
     settings.load_profile(ANEW if config.option.anew else QUICK if quick else DEEP)
     if quick:
         share()
@@ -81,12 +85,15 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
 
 @pytest.hookimpl(optionalhook=True)
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Any) -> Any:
-    """A file's tests go to one process, which makes what they share once."""
+    """A file's tests go to one process, which makes what they share once; in the quick run of all, a room's tests do."""
     from xdist.scheduler import LoadFileScheduling
 
     if "or browser" in config.option.markexpr:
         config.option.loadscopereorder = False
-    return LoadFileScheduling(config, log)
+    scheduling = LoadFileScheduling(config, log)
+    if _is_quick(config) and config.args_source is pytest.Config.ArgsSource.TESTPATHS:
+        scheduling._split_scope = lambda nodeid: "/".join(nodeid.split("/")[:-1][:2])
+    return scheduling
 
 
 @pytest.fixture

@@ -16,6 +16,7 @@ from checker.car.declaration import loading as declaration
 from checker.car.described.planning import Planning
 from checker.car.described.vocabulary import Vocabulary
 from checker.pack.editions import loading
+from checker.pack.keeping import kept as packs_kept
 from checker.pack.model import Pack
 from checker.reading.document import Document
 
@@ -32,6 +33,7 @@ def share() -> None:
     """Before any other module takes these functions by their names."""
     patch = pytest.MonkeyPatch()
     patch.setattr(loading, "build_pack", _shared(loading.build_pack, _pack_key))
+    patch.setattr(packs_kept, "_MOST", 60)  # what is shared hangs on the pack that it was judged by
     from checker.verdict import advice, inspection, run
 
     patch.setattr(advice, "advised", _shared(advice.advised, _advice_key))
@@ -60,6 +62,8 @@ def _shared(function: Callable[..., T], key_of: Callable[..., Hashable | None]) 
             kept[key] = found, args  # the arguments too, for some are known by their identity
             if len(kept) > _MOST_KEPT:
                 del kept[next(iter(kept))]
+        else:
+            kept[key] = kept.pop(key)  # the one asked for last at the end
         return kept[key][0]
 
     return shared

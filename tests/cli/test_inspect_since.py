@@ -47,6 +47,7 @@ def test_a_bulletin_since_then_is_told_clause_by_clause(capsys: Capsys, report: 
     assert "The car was undecided then and does not comply\n  now." in ran.out
 
 
+@pytest.mark.deep
 def test_an_official_reads_what_is_not_yet_checked(capsys: Capsys, tmp_path: Path) -> None:
     kept, car = str(tmp_path / "kept.json"), "samples/cars/misspelt-alloy.yaml"
     json_to = ("--format", "json", "--output")
@@ -104,7 +105,7 @@ def test_every_width_holds_it(capsys: Capsys, report: str, width: str) -> None:
 
 
 def test_a_report_of_other_cars_is_refused(capsys: Capsys, report: str) -> None:
-    ran = run(capsys, "inspect", "samples/cars/price-rise.yaml", "--since", report)
+    ran = run(capsys, "inspect", LIGHT, "--since", report)
     assert ran.code == exits.UNREADABLE
     assert "RP203" in ran.err
 

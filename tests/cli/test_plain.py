@@ -51,23 +51,6 @@ def test_a_process_ends_with_the_code_and_all_that_it_printed(
     assert "no-such.yaml" in plain.err
 
 
-@pytest.mark.skipif(sys.platform == "win32", reason="there is no full device")
-def test_what_cannot_be_written_is_told() -> None:
-    with Path("/dev/full").open("wb") as full:
-        process = start("inspect", "samples/cars/legal.yaml", stdout=full)
-        _, err = process.communicate(timeout=60)
-    assert process.returncode == 74
-    assert b"cannot write the result" in err
-
-
-def test_a_pipe_that_is_closed_ends_in_its_code() -> None:
-    process = start("inspect", "samples/cars/legal.yaml")
-    assert process.stdout is not None
-    process.stdout.close()
-    process.wait(timeout=60)
-    assert process.returncode == 141
-
-
 NEVER = {
     "click",
     "inspect",

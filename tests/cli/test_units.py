@@ -86,6 +86,7 @@ def test_a_report_that_was_kept_is_compared_and_then_told_in_pounds(capsys: Caps
     assert " kg" not in heavier.partition("ASSUMED")[0].replace("mass=80 kg", "")
 
 
+@pytest.mark.deep
 def test_a_limit_is_swept_in_the_units_asked_for(capsys: Capsys) -> None:
     at = ("--at", "tables.minimum_weight.rows[1].value")
     sweep = ("pack", "sweep", BOTH[1], "3.1", *at, "--from", "560 kg", "--to", "600 kg", *CARS)

@@ -19,7 +19,7 @@ from checker.kinds.judging.spread import probability_of
 from checker.pack.model import AS_DISPLAYED, BENEFIT
 from checker.verdict.decision import Rule, coverage_factor
 from tests.building import outcome_of, pack_of_check
-from tests.examples import each_row, quick_first
+from tests.examples import each_row
 
 HALF_LAST_DIGIT = 0.005
 
@@ -195,21 +195,14 @@ def risks(
     return consumer, producer, accepted
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize(
     ("low", "high", "consumer", "producer", "accepted"),
-    quick_first(
-        [
-            (
-                1499.82,
-                1500.18,
-                0.009878,
-                0.069027,
-                0.845271,
-            ),  # C10: 9.5, resistors; inputs read, 1 % and 7 % recalled
-            (1499.8, 1500.2, 0.018942, 0.037208, 0.886154),  # C11: simple acceptance; computed from C10
-        ],
-        1,
-    ),
+    [
+        # C10: 9.5, resistors; inputs read, 1 % and 7 % recalled
+        (1499.82, 1500.18, 0.009878, 0.069027, 0.845271),
+        (1499.8, 1500.2, 0.018942, 0.037208, 0.886154),  # C11: simple acceptance; computed from C10
+    ],
 )
 def test_jcgm_106_resistors(
     low: float, high: float, consumer: float, producer: float, accepted: float
@@ -227,6 +220,7 @@ def test_jcgm_106_resistors(
     assert 2 * prior.sf(1500.2) == pytest.approx(0.095581, abs=1e-6)
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize(
     ("limit", "consumer", "producer"),
     [

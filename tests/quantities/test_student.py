@@ -13,6 +13,7 @@ from checker.quantities.student import MANY, quantile
 PROBABILITIES = st.floats(0.501, 0.9995)
 
 
+@pytest.mark.deep
 @given(p=PROBABILITIES, degrees=st.integers(1, 3 * MANY))
 def test_another_library_agrees(p: float, degrees: int) -> None:
     from scipy import stats  # loaded only by who runs this, for it takes long

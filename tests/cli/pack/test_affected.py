@@ -64,6 +64,7 @@ def test_one_car_gets_its_list_by_number_or_by_file(capsys: Capsys) -> None:
     assert "do: move 2.4 kg from inside to outside" in by_number.out
 
 
+@pytest.mark.deep
 def test_a_car_that_fails_at_once_must_act_before_the_first_day(capsys: Capsys) -> None:
     ran = affected(capsys, EDITION, BULLETIN, *BUILT, "--todo", "75", "--on", "2026-07-05")
     assert "before 2026-07-01: clause 3.3" in ran.out

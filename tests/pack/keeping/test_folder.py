@@ -11,7 +11,6 @@ import pytest
 from checker.pack.keeping import folder as cache
 from tests.cli.running import finish, run, start
 from tests.conftest import ROOT
-from tests.examples import quick_first
 
 LORRY = "tests/judged/packs/lorry"
 INSPECT = ("inspect", f"{LORRY}/car.yaml", "--pack", LORRY, "--format", "json")
@@ -101,7 +100,8 @@ def test_the_folder_stays_small(own: Path) -> None:
     assert (own / "notes.txt").exists()
 
 
-@pytest.mark.parametrize("number", quick_first([2, 4], 1))
+@pytest.mark.deep
+@pytest.mark.parametrize("number", [2, 4])
 def test_runs_at_once_print_the_same_and_leave_one_whole_file(
     own: Path, number: int, capsys: pytest.CaptureFixture[str], at_root: Path
 ) -> None:

@@ -16,8 +16,9 @@ from tests.pages.form.test_site import verdict
 
 
 @pytest.fixture
-def car(tmp_path: Path) -> Path:
-    return Path(shutil.copy(ROOT / "samples" / "cars" / "light-at-the-flag.yaml", tmp_path / "car.yaml"))
+def car(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    monkeypatch.chdir(tmp_path)
+    return Path(shutil.copy(ROOT / "samples" / "cars" / "light-at-the-flag.yaml", "car.yaml"))
 
 
 @pytest.mark.deep

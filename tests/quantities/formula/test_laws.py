@@ -220,7 +220,7 @@ ENTRY = st.fixed_dictionaries({name: values for name, (_, values) in drawn.FIELD
     drawn.facts(),
     st.lists(ENTRY, min_size=3, max_size=3),
 )
-@examples(400)
+@examples(200)
 def test_what_is_absent_and_cannot_change_the_result_does_not_matter(
     text: str, facts: Any, items: Any, rest: Any, others: Any
 ) -> None:

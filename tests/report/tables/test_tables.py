@@ -79,6 +79,7 @@ def test_a_value_is_a_day_a_number_or_as_it_is_shown() -> None:
     assert (value_cell(None), clause(None), clause("")) == (None, None, None)
 
 
+@pytest.mark.deep
 def test_pandas_reads_what_was_put_in() -> None:
     pandas = pytest.importorskip("pandas", reason="pandas is not installed")
     read: Any = pandas.read_csv(io.StringIO(as_csv(TABLE)))
@@ -88,6 +89,7 @@ def test_pandas_reads_what_was_put_in() -> None:
     assert set(read["margin"][: len(TEXTS)]) == {-3.43}
 
 
+@pytest.mark.deep
 def test_pandas_reads_each_text_alone_as_text() -> None:
     pandas = pytest.importorskip("pandas", reason="pandas is not installed")
     for text in TEXTS[:-1]:
@@ -95,6 +97,7 @@ def test_pandas_reads_each_text_alone_as_text() -> None:
         assert plain(read["a"][0]) == text
 
 
+@pytest.mark.deep
 def test_polars_reads_what_was_put_in() -> None:
     polars = pytest.importorskip("polars", reason="polars is not installed")
     read: Any = polars.read_csv(io.BytesIO(as_csv(TABLE).encode()))

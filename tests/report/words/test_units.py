@@ -16,7 +16,6 @@ from checker.report.amounts import amount_data, margin_data, shown
 from checker.report.words.amounts import least_words, margin_words, value_words
 from checker.report.words.units import SYSTEMS, showing
 from tests.cli.running import run
-from tests.conftest import ROOT
 from tests.examples import each_row
 
 KG, MM, CC = (parse_unit(name, None) for name in ("kg", "mm", "cc"))
@@ -105,8 +104,9 @@ def test_a_document_names_the_unit_that_its_exact_number_is_in(value: Fraction, 
     assert Fraction(data["exact"]) * parse_unit(data["unit"], None).factor == value
 
 
+@pytest.mark.usefixtures("at_root")
 def test_a_command_shows_what_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
-    car = str(ROOT / "samples/cars/light-at-the-flag.yaml")
+    car = "samples/cars/light-at-the-flag.yaml"
     told = run(capsys, "inspect", car, "--units", "us").out
     assert "-7.57 lb" in told
     assert "bolt 10.0 lb of ballast at boot floor" in told

@@ -174,9 +174,8 @@ def of_fleet(clause: str) -> tuple[Varied, Curve, Fraction, Fraction]:
 def inspected(rules: Pack, clause: str) -> dict[str, int]:
     found: dict[str, int] = {}
     for document in fleet():
-        judged = inspect_document(rules, document, DAY, "entrant", exact=True)
-        outcome = next(o.outcome for o in judged.outcomes if o.clause.number == clause)
-        found[outcome] = found.get(outcome, 0) + 1
+        (judged,) = inspect_document(rules, document, DAY, "entrant", exact=True, only=[clause]).outcomes
+        found[judged.outcome] = found.get(judged.outcome, 0) + 1
     return found
 
 
