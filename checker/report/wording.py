@@ -100,7 +100,6 @@ def result_colour(document: Data) -> str:
 
 
 def result_sentence(document: Data) -> str:
-    """The result in one sentence."""
     words = car_words(document)
     car = f"With what was put in its place, {words}" if document["what_if"] else f"C{words[1:]}"
     rules = f"{document['pack']['pack']} {document['pack']['edition']} on {document['on']}"

@@ -81,7 +81,6 @@ class Conversation:
         self.typed = ""
 
     def character(self, character: str) -> None:
-        """Type it."""
         if len(self.typed) < LONGEST:
             self.typed += character
 

@@ -55,7 +55,6 @@ def read_content(entry: RecordEntry) -> Content:
 
 @cache
 def _hints(kind: str) -> dict[str, Any]:
-    """The types of a kind's fields."""
     hints = get_type_hints(KINDS[kind])
     return {its_field.name: hints[its_field.name] for its_field in fields(KINDS[kind])}
 

@@ -119,7 +119,6 @@ class Store:
         return cls(name, database, clock)
 
     def close(self) -> None:
-        """Let go of the file."""
         self._database.close()
 
     def __enter__(self) -> Store:

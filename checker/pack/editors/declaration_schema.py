@@ -231,7 +231,6 @@ class DeclarationParts:
         return closed(dict.fromkeys(PLACES, length))
 
     def tyres(self, facts: Mapping[str, Schema]) -> Schema:
-        """The tyre sets by name."""
         mm = self.measured("mm")
         tyre = {"mass": self.measured("kg"), "section": mm, "radius": mm}
         of_an_axle = closed({**tyre, **dict.fromkeys(SIDES, closed(tyre))})

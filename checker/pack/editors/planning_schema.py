@@ -22,7 +22,6 @@ class Parts(Protocol):
 
 
 def planning_schema(parts: Parts) -> Schema:
-    """`planning:` of a declaration."""
     ballast, place = parts.entry(parts.pack.vocabulary.lists["ballast"]), parts.place()
     kg, litres = parts.measured("kg"), parts.measured("L")
     known = ballast["properties"]

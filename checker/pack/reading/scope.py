@@ -86,7 +86,6 @@ class OnDemand(Mapping[str, T], Generic[T]):
 
 
 def fact_bindings(facts: Mapping[str, FactType]) -> dict[str, Binding]:
-    """Every fact by its full name."""
     return {name: _fact(name, fact) for name, fact in facts.items()}
 
 
@@ -115,7 +114,6 @@ def _enough(value: object, fact: FactType, name: str) -> object:
 
 
 def weight_bindings() -> dict[str, Binding]:
-    """`weight.*` and `percentage.*`."""
     kg, percent = parse_unit("kg", None), parse_unit("%", None)
     found: dict[str, Binding] = {}
     for name in WEIGHT_NAMES:

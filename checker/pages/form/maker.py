@@ -97,7 +97,6 @@ class Maker:
         return Input(keys[0], label, fact, help=help, keys=words, units=units, instrumented=True)
 
     def entry(self, its_list: ListType) -> Group:
-        """One entry of a list."""
         fields: list[Part] = [
             self.fact(field, name, instrumented=True)
             for name, field in its_list.fields.items()

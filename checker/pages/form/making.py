@@ -55,7 +55,6 @@ def _section(make: Maker, name: str, facts: list[FactType]) -> Part:
 
 
 def _listed(make: Maker, its_list: ListType, pack: Pack) -> Growing:
-    """A list of the pack."""
     name = its_list.name
     one = structure.ONE_OF.get(name, name.removesuffix("s").replace("_", " "))
     nested = name == "components"

@@ -113,6 +113,5 @@ def all_read(found: JudgedForm) -> ReadForm:
 
 
 def text_in(form: FormData, name: str) -> str:
-    """The text of a field."""
     value = form.get(name)
     return value if isinstance(value, str) else ""

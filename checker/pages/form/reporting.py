@@ -41,7 +41,6 @@ class ReportPages:
         return [ServedPage(f"/{name}", None, getattr(self, name)) for name in names]
 
     def report(self, request: Request, form: FormData) -> Response:
-        """The whole report."""
         document = inspection_data(self._read(form).inspection)
         car = car_view(document)
         title = f"Car {car['number']} {car['name']}".strip()

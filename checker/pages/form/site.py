@@ -37,7 +37,6 @@ class CarPages:
         self._open = OpenForm(file, rules)
 
     def site(self, hosts: frozenset[str], complain: Callable[[Exception], object]) -> Starlette:
-        """The application."""
         pages = [
             ServedPage("/", self.show, self.take),
             ServedPage("/judge", None, self.judged),

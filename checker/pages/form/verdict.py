@@ -16,7 +16,7 @@ from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.report.amounts import Data
 from checker.report.figure import Figure
-from checker.report.html.one_car import Stamp, car_view
+from checker.report.html.one_car import UNDECIDED, car_view
 from checker.report.one_car.missing import STEPS
 
 _PLACES = {
@@ -56,7 +56,7 @@ class NextStep:
 class Panel:
     """What stands beside the form."""
 
-    stamp: Stamp
+    stamp: dict[str, str]
     told: str
     errors: tuple[tuple[str, str, str], ...]
     """Of what cannot be read: the field's name, its words, what is wrong."""
@@ -77,13 +77,12 @@ class Panel:
 
 
 def panel(found: JudgedForm, form: CarForm) -> Panel:
-    """What stands beside the form."""
     inspection = found.inspection
     errors = tuple((one.name, words_of(one.name), one.words) for one in found.errors)
     if inspection is None:
         number = len(errors)
         told = f"{number} {'entry' if number == 1 else 'entries'} cannot be read; the verdict waits for that"
-        return Panel(Stamp("open", "UNDECIDED"), told, errors, rules=form.title)
+        return Panel(UNDECIDED, told, errors, rules=form.title)
     document = inspection_data(inspection)
     view = car_view(document)
     missing = document["missing"]

@@ -13,9 +13,8 @@ from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import STATUSES
 from checker.pages.serving.application import ServedPage, page
 from checker.pages.weigh_in.room import WeighInRoom
-from checker.pages.weigh_in.slips import LOOKS, KeptSlips, KnownState, SlipView, slip_view
+from checker.pages.weigh_in.slips import LOOKS, KeptSlips, KnownState, slip_view
 from checker.reading.problems import InputError
-from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data
 from checker.report.meeting.board import COLOURS, SHOWN, notices, tally_words, what_words
 from checker.report.meeting.document import meeting_document
@@ -24,20 +23,7 @@ from checker.report.wording import CAUTION
 T = TypeVar("T")
 
 
-@dataclass(frozen=True, slots=True)
-class CarView:
-    """A car on the board."""
-
-    number: str
-    name: str
-    word: str
-    look: str
-    weighed: str
-    what: str
-
-
 def pages(room: WeighInRoom) -> list[ServedPage]:
-    """The board and the slips."""
     public = _Public(room)
     return [ServedPage("/", public.board), ServedPage("/slip/{code}", public.slip)]
 
@@ -87,24 +73,24 @@ class _Public:
             raise HTTPException(404)
         return page(request, "slip", slip=slip, caution=CAUTION)
 
-    def _coded(self, meeting: Meeting, code: str) -> SlipView | None:
+    def _coded(self, meeting: Meeting, code: str) -> dict[str, object] | None:
         car = next(
             (one for one in meeting.day.cars.values() if self._room.slip_code(one.number) == code), None
         )
         return None if car is None else slip_view(self._slips.document(meeting, car))
 
 
-def car_views(document: Data) -> list[CarView]:
+def car_views(document: Data) -> list[dict[str, str]]:
     """Every car, the most pressing first."""
     cars = sorted(document["cars"], key=lambda car: STATUSES.index(car["status"]))
     return [
-        CarView(
-            car["number"],
-            car["name"],
-            SHOWN[car["status"]],
-            LOOKS.get(COLOURS.get(car["status"], ""), ""),
-            f"{car['weighings']}/{car['due']}",
-            what_words(car),
-        )
+        {
+            "number": car["number"],
+            "name": car["name"],
+            "word": SHOWN[car["status"]],
+            "look": LOOKS.get(COLOURS.get(car["status"], ""), ""),
+            "weighed": f"{car['weighings']}/{car['due']}",
+            "what": what_words(car),
+        }
         for car in cars
     ]

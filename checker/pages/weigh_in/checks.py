@@ -16,33 +16,11 @@ from checker.pages.serving.application import ServedPage
 from checker.pages.weigh_in.cars import choose
 from checker.pages.weigh_in.room import WeighInRoom, entering, number_in, official_page, said
 from checker.reading.problems import InputError
-from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 _GAUGES = (GO, NO_GO)
 
 
-@dataclass(frozen=True, slots=True)
-class ItemView:
-    """One thing that is looked at."""
-
-    clause: str
-    title: str
-    fact: str
-    """"" where the clause is looked at as a whole."""
-    named: str
-    """The fact in words."""
-    _: KW_ONLY
-    expected: str
-    unit: str
-    gauged: bool
-    """It is measured, so that a gauge may be put to it."""
-    found: str
-    """What was found so far; "" where it was not looked at."""
-    entry: int
-
-
 def pages(room: WeighInRoom) -> list[ServedPage]:
-    """The round of a car."""
     return [entering(room, "/checks", _record, "/checks", "car", show=_show)]
 
 
@@ -57,28 +35,28 @@ def _show(room: WeighInRoom, request: Request, by: str) -> Response:
 def _round(meeting: Meeting, number: str) -> dict[str, object]:
     """All that is looked at on a car."""
     car = meeting.car(number, taking_part=True)
-    stations: dict[str, list[ItemView]] = {}
+    stations: dict[str, list[dict[str, object]]] = {}
     for item in items_of(meeting, car):
         stations.setdefault(item.step, []).append(_view(car, item))
     seen = meeting.day.number
     return {"car": car.number, "name": car.name, "seen": seen, "stations": list(stations.items())}
 
 
-def _view(car: CarDay, item: CheckItem) -> ItemView:
+def _view(car: CarDay, item: CheckItem) -> dict[str, object]:
+    """One thing that is looked at. A clause looked at as a whole has no fact; only what is measured has a unit."""
     found, entry = _found(car, item)
     unit = item.fact.unit.name if item.fact is not None and item.fact.unit is not None else ""
     name = item.fact.name if item.fact is not None else ""
-    return ItemView(
-        item.clause,
-        item.title,
-        name,
-        name.partition(".")[2].replace("_", " "),
-        expected=item.expected,
-        unit=unit,
-        gauged=bool(unit),
-        found=found,
-        entry=entry,
-    )
+    return {
+        "clause": item.clause,
+        "title": item.title,
+        "fact": name,
+        "named": name.partition(".")[2].replace("_", " "),
+        "expected": item.expected,
+        "unit": unit,
+        "found": found,
+        "entry": entry,
+    }
 
 
 def _found(car: CarDay, item: CheckItem) -> tuple[str, int]:

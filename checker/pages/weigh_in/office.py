@@ -210,6 +210,5 @@ class Office:
             return self._context.run(act)
 
     def close(self) -> None:
-        """Let go of the file."""
         self._desk.close()
         self._readers.close()

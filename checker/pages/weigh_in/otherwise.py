@@ -34,7 +34,6 @@ _TYPED = (*LOADS, "gear", "pads", "fuel", "driver", "tyres", "wear", "again", "r
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
-    """The form."""
     return [for_officials(room, "/scales/otherwise", _show, _take)]
 
 

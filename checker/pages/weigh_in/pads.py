@@ -16,7 +16,6 @@ from checker.report.meeting.document import meeting_document
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
-    """The check."""
     return [
         entering(room, "/pads", _all_pads, "/pads", show=_show),
         entering(room, "/pads/one", _one_pad, "/pads"),

@@ -36,7 +36,7 @@ from checker.pages.weigh_in.room import (
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 from checker.report.desk.scales import FINE, UNDECIDED, verdict_lines, weight_word
-from checker.report.html.sheet import Block, Sheet
+from checker.report.html.sheet import Sheet
 
 _LOOKS = {FINE: ("met", FINE), UNDECIDED: ("open", "WEIGHT UNDECIDED")}
 _STATE = ("fuel", "driver", "tyres", "wear")
@@ -66,26 +66,6 @@ class LoadsForm:
     loads: dict[str, str] = field(default_factory=dict)
     corrects: int = 0
     doubts: tuple[str, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class WeighingView:
-    """What a weighing came to."""
-
-    car: str
-    name: str
-    occasion: str
-    _: KW_ONLY
-    word: str
-    look: str
-    told: list[Block]
-    problems: tuple[str, ...]
-    entry: int
-    more: bool
-    """The car is to be weighed once more."""
-    by_wheels: bool
-    gone_by: int
-    """The entry that stands in its place, if it no longer counts."""
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
@@ -256,11 +236,12 @@ def _ask(room: WeighInRoom, request: Request, form: FormData, by: str, doubts: t
 def _verdict(room: WeighInRoom, request: Request, by: str) -> Response:
     number = whole(request.query_params.get("entry", ""))
     verdict = room.office.ask(lambda meeting: _told(meeting, by, number))
-    ask = urlencode({"car": verdict.car, "occasion": verdict.occasion})
+    ask = urlencode({key: verdict[key] for key in ("car", "occasion")})
     return official_page(room, request, "verdict", by, verdict=verdict, next_weighing=f"/scales?{ask}")
 
 
-def _told(meeting: Meeting, by: str, number: int) -> WeighingView:
+def _told(meeting: Meeting, by: str, number: int) -> dict[str, object]:
+    """What a weighing came to; `gone_by`: the entry that stands in its place, if it no longer counts."""
     record = weighing_at(meeting, number)
     desk = ScalesDesk(meeting, by, record.content.occasion)
     desk.look_back(record)
@@ -269,16 +250,16 @@ def _told(meeting: Meeting, by: str, number: int) -> WeighingView:
     verdict_lines(desk, sheet)
     word = weight_word(desk)[0]
     look, shown = _LOOKS.get(word, ("fails", word))
-    return WeighingView(
-        desk.car.number,
-        desk.car.name,
-        record.content.occasion,
-        word=shown,
-        look=look,
-        told=sheet.blocks,
-        problems=tuple(problem.message for problem in desk.problems),
-        entry=number,
-        more=desk.weighings < desk.due,
-        by_wheels=set(record.content.loads) == set(WHEELS),
-        gone_by=meeting.day.gone_by(number) or 0,
-    )
+    return {
+        "car": desk.car.number,
+        "name": desk.car.name,
+        "occasion": record.content.occasion,
+        "word": shown,
+        "look": look,
+        "told": sheet.blocks,
+        "problems": [problem.message for problem in desk.problems],
+        "entry": number,
+        "more": desk.weighings < desk.due,
+        "by_wheels": set(record.content.loads) == set(WHEELS),
+        "gone_by": meeting.day.gone_by(number) or 0,
+    }

@@ -17,7 +17,6 @@ _WRONG = "These initials and this PIN do not go together."
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
-    """Signing on and off."""
     return [
         ServedPage(
             "/sign-on",

@@ -8,26 +8,13 @@ from checker.meeting.standing.verifying import recheck
 from checker.quantities.folding import fold
 from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data
-from checker.report.html.sheet import Block, Sheet
+from checker.report.html.sheet import Sheet
 from checker.report.meeting.board import COLOURS, SHOWN, unsound_text
 from checker.report.meeting.handing_out import slip_of
 from checker.report.meeting.slip import slip_body
 from checker.report.page import GREEN, RED, YELLOW
 
 LOOKS = {RED: "fails", GREEN: "met", YELLOW: "open"}
-
-
-@dataclass(frozen=True, slots=True)
-class SlipView:
-    """A car's slip on a page."""
-
-    number: str
-    name: str
-    day: str
-    rules: str
-    word: str
-    look: str
-    told: list[Block]
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,18 +58,18 @@ def _newest_about(meeting: Meeting, car: str) -> int:
     return 0
 
 
-def slip_view(document: Data) -> SlipView:
+def slip_view(document: Data) -> dict[str, object]:
     """A slip with its car and its status apart."""
     sheet = Sheet()
     unsound_text(document, sheet)
     slip_body(document, sheet)
     standing, heading = document["standing"], document["meeting"]
-    return SlipView(
-        standing["number"],
-        standing["name"],
-        f"{heading['title']}, {heading['on']}, {document['occasion']}",
-        f"{heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}",
-        SHOWN[standing["status"]].upper(),
-        LOOKS.get(COLOURS.get(standing["status"], ""), "open"),
-        sheet.blocks,
-    )
+    return {
+        "number": standing["number"],
+        "name": standing["name"],
+        "day": f"{heading['title']}, {heading['on']}, {document['occasion']}",
+        "rules": f"{heading['pack']} {heading['edition']}, sha256 {heading['pack_sha256'][:12]}",
+        "word": SHOWN[standing["status"]].upper(),
+        "look": LOOKS.get(COLOURS.get(standing["status"], ""), "open"),
+        "told": sheet.blocks,
+    }

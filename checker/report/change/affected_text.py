@@ -18,7 +18,6 @@ _COLUMN = 9
 
 
 def affected_text(document: Data, page: Page) -> None:
-    """Print the document of a fleet."""
     page.heading("Who is affected")
     for label, side in (("before", "old"), ("after", "new")):
         page.labelled(label, rules_words({"pack": document[side]}), _COLUMN, 2)

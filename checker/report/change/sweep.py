@@ -124,7 +124,6 @@ def round_values(number: Number, low: Fraction, high: Fraction, most: int = 20) 
 
 
 def sweep_text(document: Data, page: Page, *, every_step: bool = False) -> None:
-    """Print a sweep's document."""
     unit = f" {document['unit']}" if document["unit"] else ""
     page.heading(f"How many cars fail as clause {document['clause']} is varied")
     column = 9

@@ -6,7 +6,6 @@ from collections.abc import Sequence
 from typing import Any
 
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_SHOWN, PASS, TOO_CLOSE
-from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data, estimate_text
 from checker.report.figure import Figure
 from checker.report.figures.car import car_figure
@@ -30,35 +29,7 @@ from checker.report.wording import (
 
 CLOSEST = 5
 """How many of the tightest margins stand at the head of a page."""
-
-
-@dataclass(frozen=True, slots=True)
-class HeadLine:
-    """One question of a reader, with its answer."""
-
-    asked: str
-    told: str
-    large: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class Stamp:
-    """A car's result in a word."""
-
-    look: str
-    word: str
-    more: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class ClauseView:
-    """A clause that asks for attention."""
-
-    number: str
-    title: str
-    margin: str
-    told: tuple[str, ...]
-    facts: tuple[tuple[str, str], ...]
+UNDECIDED = {"look": "open", "word": "UNDECIDED", "more": ""}
 
 
 def inspection_page(documents: Sequence[Data]) -> str:
@@ -69,15 +40,15 @@ def inspection_page(documents: Sequence[Data]) -> str:
     return render("inspection", page={"title": f"{title}: inspection", "cars": cars}, caution=CAUTION)
 
 
-def verdict_of(document: Data) -> Stamp:
-    """The result, by `complies`."""
+def verdict_of(document: Data) -> dict[str, str]:
+    """The result in a word, by `complies`."""
     complies, counts = document["complies"], document["counts"]
     if complies:
-        return Stamp("met", "COMPLIES")
+        return {"look": "met", "word": "COMPLIES", "more": ""}
     if complies is None:
-        return Stamp("open", "UNDECIDED")
+        return UNDECIDED
     number = counts[FAIL]
-    return Stamp("fails", "FAILS", f"{number} clause{'' if number == 1 else 's'}")
+    return {"look": "fails", "word": "FAILS", "more": f"{number} clause{'' if number == 1 else 's'}"}
 
 
 def car_view(document: Data) -> dict[str, Any]:
@@ -136,29 +107,33 @@ def _moves(document: Data) -> list[Data]:
 _MASSES = ("kg", "lb")
 
 
-def answers(document: Data) -> list[HeadLine]:
+def answers(document: Data) -> list[dict[str, str]]:
     """What is nearest, in which state, how sure, what to do."""
     by_number = {one["clause"]: one for one in document["outcomes"]}
     pressing = [by_number[number] for number in document["most_pressing"]]
     if not pressing:
-        return [HeadLine("Result", result_sentence(document))]
+        return [_answer("Result", result_sentence(document))]
     nearest = pressing[0]
     state = nearest["condition"]
     margin = margin_words(nearest) or outcome_word(nearest["outcome"], document["for"])
     told = f"{nearest['clause']} {nearest['title']}"
     compared = _read(nearest)
     found = [
-        HeadLine(
+        _answer(
             _FIRST.get(nearest["outcome"]) or _missing(document),
             f"{told}{': ' if compared else ''}{compared}",
             margin,
         )
     ]
     if state is not None:
-        found.append(HeadLine("In which state", state["state"]))
-    found.append(HeadLine("How sure", sure_words(nearest)))
-    found.append(HeadLine("What to do", _to_do(document, pressing)))
+        found.append(_answer("In which state", state["state"]))
+    found.append(_answer("How sure", sure_words(nearest)))
+    found.append(_answer("What to do", _to_do(document, pressing)))
     return found
+
+
+def _answer(asked: str, told: str, large: str = "") -> dict[str, str]:
+    return {"asked": asked, "told": told, "large": large}
 
 
 _FIRST = {
@@ -241,7 +216,8 @@ def _sections(document: Data) -> list[dict[str, object]]:
     ]
 
 
-def _clause(outcome: Data, to: str) -> ClauseView:
+def _clause(outcome: Data, to: str) -> dict[str, object]:
+    """A clause that asks for attention."""
     if outcome["items"]:
         told = tuple(filter(None, (item_words(item, to) for item in outcome["items"])))
     else:
@@ -257,13 +233,13 @@ def _clause(outcome: Data, to: str) -> ClauseView:
         ("Note", outcome["interpretation"]),
         ("Approval", outcome["approval"] or ""),
     )
-    return ClauseView(
-        outcome["clause"],
-        outcome["title"],
-        margin_words(outcome),
-        told,
-        tuple(one for one in facts if one[1]),
-    )
+    return {
+        "number": outcome["clause"],
+        "title": outcome["title"],
+        "margin": margin_words(outcome),
+        "told": told,
+        "facts": [one for one in facts if one[1]],
+    }
 
 
 def _every(document: Data) -> dict[str, object]:

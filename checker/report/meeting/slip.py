@@ -25,7 +25,6 @@ _RESULT = {"yes": "COMPLIES", "no": "FAILS", "open": "UNDECIDED"}
 
 
 def slip_text(document: Data, page: Page) -> None:
-    """The whole slip."""
     heading, standing = document["meeting"], document["standing"]
     unsound_text(document, page)
     status = standing["status"]

@@ -9,7 +9,6 @@ from checker.report.page import GREEN, RED, YELLOW, Page
 
 
 def verification_document(found: Verification) -> Data:
-    """What verification found."""
     return {
         **begun("verification"),
         "file": found.path,

@@ -45,7 +45,6 @@ class Lacking:
         return "; ".join([*needs, *others])
 
     def put(self, page: Page) -> None:
-        """Print the list."""
         if self.groups:
             page.heading("Not stated, weights first", YELLOW, capitals=True)
             for at, group in enumerate(self.groups, 1):

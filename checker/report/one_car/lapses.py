@@ -14,7 +14,6 @@ from checker.verdict.outcome import Outcome
 
 
 def calendar_document(season: Season) -> Data:
-    """The document of a season."""
     return {
         **begun("calendar"),
         "pack": season.pack,
@@ -72,7 +71,6 @@ def _lapse_data(lapse: Lapse) -> Data:
 
 
 def calendar_text(document: Data, page: Page) -> None:
-    """Print a season's document."""
     page.heading(f"{car_words(document)} through the season")
     page.put(f"As the car stands, by the rules in force at each meeting from {document['on']} on.", 2)
     _lapses(document, page)

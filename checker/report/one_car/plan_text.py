@@ -23,7 +23,6 @@ _WEIGH_AGAIN = (
 
 
 def plan_text(document: Data, page: Page) -> None:
-    """Print a plan."""
     page.heading(f"Plan for {car_words(document)}, {_AIMS[document['aim']]}")
     page.put(
         f"Every clause is to be met with {100 * document['confidence']:g} % certainty, measuring error counted.",

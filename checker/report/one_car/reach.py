@@ -32,7 +32,6 @@ def point_data(one: Reached) -> Data:
 
 
 def reach_text(document: Data, page: Page) -> None:
-    """Print what a car can reach."""
     page.heading(f"What {car_words(document)} can reach, as weighed")
     page.labelled("now", _words(document["now"]), 15, 2)
     if document["planned"]:

@@ -21,7 +21,6 @@ def set_ups_data(earlier: str, now: str, differs: Iterable[SetUpDifference]) -> 
 
 
 def set_ups_text(document: Data, page: Page) -> None:
-    """Print both side by side."""
     set_ups = document["set_ups"]
     for label, key in (("first", "earlier"), ("second", "now")):
         what_if = document[key]["what_if"]

@@ -19,7 +19,6 @@ _COLUMN = 11
 
 
 def since_text(document: Data, page: Page) -> None:
-    """Print what changed."""
     earlier, now = document["earlier"], document["now"]
     beside = f"since {earlier['on']}" if document["set_ups"] is None else "in two set-ups"
     page.heading(f"{car_words(document)} {beside}")

@@ -15,7 +15,6 @@ from checker.studies.one_car.weighing_comparison import WeighingComparison, Weig
 
 
 def comparison_document(found: WeighingComparison) -> Data:
-    """The document of a comparison."""
     home, mass = found.home, shown_mass()
     return {
         **begun("weighing_comparison"),
@@ -70,7 +69,6 @@ def _difference_data(found: WeightDifference, covers: Fraction) -> Data:
 
 
 def comparison_text(document: Data, page: Page) -> None:
-    """Print a comparison."""
     page.heading(f"{car_words(document)} weighed at home and at the club")
     gear = document["gear"]
     page.labelled("home", gear["home"] or "no instrument is stated", 11, 2)

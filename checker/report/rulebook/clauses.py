@@ -118,7 +118,6 @@ def interpretation_lines(one: Interpretation) -> Iterator[str]:
 
 
 def to_clause(number: str) -> str:
-    """A link to a clause."""
     return f"[{escaped(number)}](#{anchor('clause', number)})"
 
 

@@ -119,7 +119,6 @@ _TOO_BROAD: dict[OfApproval, str] = {
 
 
 def _approval_words(note: ApprovalNote) -> str:
-    """A note on an approval."""
     name = f"approval {note.reference}"
     many = "s" if len(note.names) > 1 else ""
     needless = f"without it, clause{many} {', '.join(note.names)} would not be breached"

@@ -38,7 +38,6 @@ def showing(system: str | None) -> Iterator[None]:
 
 
 def asked_system() -> str | None:
-    """The system that is asked for."""
     return _ASKED.get()
 
 
