@@ -155,6 +155,10 @@ class Document:
             return mark.document.written(mark.path + rest)
         return "" if rest or mark[2] is not None else self.text[mark[0] : mark[1]]
 
+    def number_text(self, value: Plain) -> str | None:
+        """How a number of this document is written, where the number itself tells that."""
+        return text_of_number(value) if self._known_mark is None and not self.edited_sections else None
+
     def is_plain(self, path: Path) -> bool:
         """Whether a scalar stands at `path` and is written without quotes (or `|`, `>`)."""
         mark, rest, _ = find(self._mark, path)

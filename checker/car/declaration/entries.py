@@ -14,7 +14,7 @@ from checker.car.described.standard import STRUCTURAL_FIELDS
 from checker.car.described.stated import Entry, Stated
 from checker.car.described.vocabulary import FactType, ListType
 from checker.car.reading.mistakes import Reader, name_of
-from checker.car.reading.values import read_value
+from checker.car.reading.values import read_given, read_value
 from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER
 from checker.reading.marks import Whereabouts
@@ -95,14 +95,14 @@ def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | 
         return None
     draft = EntryDraft(path, Whereabouts(reader.document, path))
     has_parts = its_list.name == "components"
-    for key in data:
+    for key, value in data.items():
         here = (*path, key)
         known = its_list.fields.get(key)
         if known is not None and known.formula is not None:
             message = f"{name_of(here)} is worked out from other fields and is not declared"
             reader.key_problem(218, message, *here, hint="take it away")
         elif known is not None:
-            stated = read_value(reader, known, here)
+            stated = read_given(reader, known, here, value)
             if stated is not None:
                 draft.fields[key] = stated
         elif key == "count":

@@ -12,7 +12,7 @@ from checker.car.described.standard import STRUCTURE, WHEELS
 from checker.car.described.stated import DEFAULT, Stated
 from checker.car.described.vocabulary import FactType, Vocabulary
 from checker.car.reading.mistakes import Reader
-from checker.car.reading.values import read_value
+from checker.car.reading.values import read_given
 from checker.quantities.display import decimal_text, show
 
 
@@ -58,7 +58,7 @@ def _read_section(reader: Reader, section: str, keys: Mapping[str, FactType]) ->
         elif path == ("car", "number") and isinstance(data, str) and not data.strip():
             continue  # as in a blank declaration
         elif key in keys:
-            stated = read_value(reader, keys[key], path)
+            stated = read_given(reader, keys[key], path, data)
             if stated is not None:
                 facts[f"{section}.{key}"] = stated
         elif key not in structural and section != "tyres":  # what is no fact there is a tyre set

@@ -14,7 +14,7 @@ from checker.car.described.instrument import Instrument
 from checker.car.described.standard import AXLES, SIDES, WHEELS, measured
 from checker.car.described.stated import ABOVE, ACROSS, ALONG, FROM_REAR, Stated
 from checker.car.reading.mistakes import Reader, name_of
-from checker.car.reading.values import read_value
+from checker.car.reading.values import read_given, read_value
 from checker.quantities.folding import fold
 from checker.reading.file_reader import Mistake
 from checker.reading.nearest import did_you_mean, nearest
@@ -82,7 +82,7 @@ def read_place(
     told_by: dict[str, str] = {}
     keys = {**PLACES, "above_ground": (ABOVE, 1)} if of_entry else PLACES
     data = reader.mapping(*path, wanted="a place as {behind_front_axle: 1900 mm, left_of_centre: 20 mm}")
-    for key in data:
+    for key, value in data.items():
         if key in beside:
             continue
         if key not in keys:
@@ -93,7 +93,7 @@ def read_place(
             continue
         name, sign = keys[key]
         fact = {ACROSS: _ACROSS, ABOVE: _ABOVE}.get(name, _ALONG)
-        stated = read_value(reader, fact, (*path, key))
+        stated = read_given(reader, fact, (*path, key), value)
         if fact.name in told_by:
             message = f"{name_of(path)} gives both {told_by[fact.name]} and {key}"
             reader.problem(219, message, *path, hint="keep one; a negative value lies the other way")

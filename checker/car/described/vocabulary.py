@@ -119,15 +119,15 @@ class Condition:
 AS_WEIGHED = Condition("as_weighed", words="as weighed")
 
 
-class Remembered(dict[tuple[int, str], Any]):
-    """What texts were found to mean; it is not kept with a pack."""
+class Remembered(dict[tuple[object, ...], Any]):
+    """What values were found to mean, by their types; it is not kept with a pack."""
 
     MOST = 10_000
 
     def __reduce__(self) -> tuple[type[Remembered], tuple[()]]:
         return Remembered, ()
 
-    def put(self, key: tuple[int, str], meaning: object) -> None:
+    def put(self, key: tuple[object, ...], meaning: object) -> None:
         if len(self) >= self.MOST:
             self.clear()
         self[key] = meaning

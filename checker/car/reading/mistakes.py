@@ -75,6 +75,9 @@ class Reader(FileReader):
 
     def origin_at(self, path: Path) -> str:
         """The origin of the value at `path`: what-if where it stands on the command line."""
+        edited = self.document.edited_sections
+        if not edited or (path and path[0] not in edited):
+            return self.origin
         return WHAT_IF if self.document.file_at(path) == COMMAND_LINE else self.origin
 
     def is_what_if(self, path: Path) -> bool:

@@ -37,8 +37,25 @@ class _One(NamedTuple):
 
 def read_value(reader: Reader, fact: FactType, path: Path) -> Stated | None:
     """The value at `path`; None, with a problem noted, where it cannot be read as the type asks."""
+    return read_given(reader, fact, path, reader.get(*path))
+
+
+def read_given(reader: Reader, fact: FactType, path: Path, data: Plain) -> Stated | None:
+    """As `read_value`, where it is known what stands at `path`."""
+    if type(data) is str and not fact.several:
+        known = reader.vocabulary.remembered.get((id(fact), data))
+        if known is not None and known[0] is fact:  # as with most values of most cars
+            value, written, unit = known[1]
+            return Stated(
+                value,
+                written,
+                unit,
+                reader.origin_at(path),
+                place=Whereabouts(reader.document, path),
+                instrument=fact.measured_with,
+                uncertainty=fact.uncertainty,
+            )
     value_path, instrument, uncertainty = path, fact.measured_with, fact.uncertainty
-    data = reader.get(*path)
     named = isinstance(data, dict) and "with" in data
     if isinstance(data, dict):
         if not fact.kind.is_measure or fact.whole:
@@ -108,20 +125,22 @@ def read_instrument_name(reader: Reader, path: Path) -> str | None:
 
 
 def _read_one(reader: Reader, fact: FactType, path: Path, data: Plain) -> _One | None:
-    """One value, without the wrapping and not several; a text in which nothing was wrong is read once for all cars.
+    """One value, without the wrapping and not several; one in which nothing was wrong is read once for all cars.
 
-    Of a plain number it matters how it is written, of a thing without mass who says so.
+    Of a number in quotes it matters how it is written, of a thing without mass who says so.
     """
-    if type(data) is not str or fact.kind.name == NUMBER.name:
-        return _read_anew(reader, fact, path, data)
-    key, remembered = (id(fact), data), reader.vocabulary.remembered
+    kind, remembered = type(data), reader.vocabulary.remembered
+    text = data if kind is str or kind is bool else reader.document.number_text(data)
+    key = (id(fact), text) if kind is str else (id(fact), text, kind)  # for true is 1, and "1" is none
     known = remembered.get(key)
     if known is not None and known[0] is fact:
         found: _One = known[1]
         return found
     before = reader.problems.times
     one = _read_anew(reader, fact, path, data)
-    if one is not None and reader.problems.times == before and not (fact.of_a_thing and one.value == 0):
+    if one is None or text is None or reader.problems.times > before or (fact.of_a_thing and one.value == 0):
+        return one
+    if kind is not str or fact.kind.name != NUMBER.name:
         remembered.put(key, (fact, one))
     return one
 
