@@ -9,7 +9,7 @@ import pytest
 
 from checker.car.declaration.entries import MOST_ENTRIES
 from checker.car.declaration.structure import MOST_TYRE_SETS
-from checker.car.reading.values import LONGEST_TEXT
+from checker.car.reading.single import LONGEST_TEXT
 from checker.reading.problems import MOST_PROBLEMS, InputError
 from checker.verdict.inspection import Inspection
 from tests.building import inspection_of, pack_of

@@ -1,0 +1,193 @@
+"""Reads one single value by its type, without what may stand beside it."""
+
+from __future__ import annotations
+
+import re
+from contextlib import suppress
+from fractions import Fraction
+from typing import Any, NamedTuple
+
+from checker.car.described.vocabulary import FactType
+from checker.car.reading.mistakes import Reader, name_of
+from checker.car.reading.wanted import DATE_EXAMPLES, expected_range, wanted
+from checker.quantities.days import parse_day, parse_month, parse_year
+from checker.quantities.folding import fold
+from checker.quantities.kind import NUMBER
+from checker.quantities.literal import parse_literal, parse_quantity
+from checker.quantities.misread import LiteralError
+from checker.quantities.units import Unit
+from checker.reading.nearest import did_you_mean
+from checker.reading.problems import Path
+from checker.reading.values import Plain
+
+_YEAR, _MONTH = re.compile(r"[0-9]{4}"), re.compile(r"[0-9]{4}-[0-9]{2}")
+
+
+class Single(NamedTuple):
+    """One value that was read."""
+
+    value: Any
+    written: str
+    unit: Unit | None = None
+
+
+def read_single(reader: Reader, fact: FactType, path: Path, data: Plain) -> Single | None:
+    """The value; None, with a problem noted, where it cannot be read as the type asks."""
+    if data is None:
+        hint = "state a value, or take the line away"
+        reader.problem(
+            202, f"nothing is written for {name_of(path)}; {wanted(fact)} was wanted", *path, hint=hint
+        )
+        return None
+    if isinstance(data, dict | list):
+        hint = "it takes one value only" if isinstance(data, list) and not fact.several else ""
+        reader.not_wanted(202, wanted(fact), *path, hint=hint)
+        return None
+    if fact.kind.name == "truth":
+        return _truth(reader, path, data)
+    if fact.kind.name == "date":
+        one = _day(reader, fact, path, data)
+    elif fact.kind.is_word:
+        return _word(reader, fact, path, data)
+    elif fact.whole:
+        one = _count(reader, path, data)
+    else:
+        one = _measure(reader, fact, path, data)
+    return one if one is not None and _within_bounds(reader, fact, path, one) else None
+
+
+def _truth(reader: Reader, path: Path, data: object) -> Single | None:
+    if isinstance(data, bool):
+        return Single(data, "true" if data else "false")
+    reader.not_wanted(210, "true or false", *path, hint="write true or false")
+    return None
+
+
+def _count(reader: Reader, path: Path, data: object) -> Single | None:
+    number = None if isinstance(data, bool) or not isinstance(data, int | Fraction) else Fraction(data)
+    if number is not None and number < 0:
+        reader.problem(207, f"{name_of(path)} is {number}; a count is 0 or more", *path)
+        return None
+    if number is None or number.denominator != 1:
+        hint = "write it as a plain whole number, without a unit or quotes"
+        reader.not_wanted(210, "a whole number", *path, hint=hint)
+        return None
+    return Single(number, str(number))
+
+
+def _measure(reader: Reader, fact: FactType, path: Path, data: object) -> Single | None:
+    """A number, quantity, percentage or calendar time."""
+    if isinstance(data, int | Fraction) and not isinstance(data, bool) and fact.kind == NUMBER:
+        return Single(Fraction(data), reader.document.written(path))
+    quoted_number = fact.kind == NUMBER and not reader.document.is_plain(path)
+    if isinstance(data, bool) or quoted_number:
+        hint = "write it without quotes" if quoted_number else ""
+        reader.not_wanted(210, wanted(fact), *path, hint=hint)
+        return None
+    text = str(data) if isinstance(data, str) else reader.document.written(path)
+    currency = reader.vocabulary.currency
+    try:
+        literal = parse_quantity(text, fact.kind, currency, fact.unit)
+    except LiteralError as error:
+        code = 204 if _is_other_measure(text, currency) else 203
+        reader.problem(
+            code, f"{name_of(path)}: {error.message}", *path, hint=error.hint, within=(error.start, error.end)
+        )
+        return None
+    return Single(literal.value, text, literal.unit)
+
+
+def _is_other_measure(text: str, currency: str | None) -> bool:
+    """Whether the text is a sound literal, though not of the kind wanted, and not for want of a unit."""
+    try:
+        return parse_literal(text, currency).kind != NUMBER
+    except LiteralError:
+        return False
+
+
+def _day(reader: Reader, fact: FactType, path: Path, data: object) -> Single | None:
+    text = data.strip() if isinstance(data, str) else reader.document.written(path)
+    if _YEAR.fullmatch(text):
+        precision, parse = "year", parse_year
+    elif _MONTH.fullmatch(text):
+        precision, parse = "month", parse_month
+    else:
+        precision, parse = "day", parse_day
+    if precision not in fact.precision and precision != "day":
+        message = f"{name_of(path)}: {text} is only a {precision}; {wanted(fact)} was wanted"
+        hint = f"write it as in {DATE_EXAMPLES[fact.precision[0]]}"
+        if precision == "month" and fact.precision == ("day",):
+            with suppress(ValueError):  # no month of the calendar
+                hint = f"write the day too, {text}-01 to {parse_month(text).isoformat()}"
+        reader.problem(206, message, *path, hint=hint)
+        return None
+    try:
+        value = parse(text)
+    except ValueError as error:
+        less = next((word for word in fact.precision if word != "day" and precision == "day"), None)
+        hint = "" if less is None else f"a {less} will do, as in {DATE_EXAMPLES[less]}"
+        reader.problem(206, f"{name_of(path)}: {error}", *path, hint=hint)
+        return None
+    if precision not in fact.precision:
+        message = f"{name_of(path)}: {text} is a day; {wanted(fact)} was wanted"
+        reader.problem(206, message, *path, hint=f"write it as in {DATE_EXAMPLES[fact.precision[0]]}")
+        return None
+    return Single(value, text)
+
+
+def _word(reader: Reader, fact: FactType, path: Path, data: object) -> Single | None:
+    kind = fact.kind
+    if isinstance(data, str) and len(data) > LONGEST_TEXT:
+        message = f"{name_of(path)} is a text of {len(data)} characters; at most {LONGEST_TEXT} are read"
+        reader.problem(117, message, *path, hint="keep what names it, and the rest in a comment")
+        return None
+    tree = reader.vocabulary.tree(kind)
+    if kind.words is not None:
+        written = data if isinstance(data, str) else reader.document.written(path)
+        for word in kind.words:
+            if fold(word) == fold(written):
+                return Single(word, written)
+        hint = did_you_mean(written, kind.words) or f"write one of: {', '.join(kind.words)}"
+        allowed = f"allowed are {', '.join(kind.words)}"
+        reader.problem(
+            205, f"{name_of(path)}: {written!r} is not among the words; {allowed}", *path, hint=hint
+        )
+        return None
+    if isinstance(data, str) and not data.strip():
+        hint = "state a value, or take the line away"
+        reader.problem(202, f"nothing is written for {name_of(path)}; a text was wanted", *path, hint=hint)
+        return None
+    if not isinstance(data, str):
+        hint = "put it in quotes" if isinstance(data, int | Fraction) else ""
+        reader.not_wanted(210, "a text", *path, hint=hint)
+        return None
+    if tree is None:
+        return Single(data, data)
+    known = tree.canonical(data)
+    if known is None and tree is reader.vocabulary.categories:
+        hint = did_you_mean(data, tree.words)
+        reader.problem(217, f"{name_of(path)}: the pack has no category {data!r}", *path, hint=hint)
+        return None
+    if known is None and fact.known_only and tree.words:
+        hint = did_you_mean(data, tree.words)
+        reader.problem(205, f"{name_of(path)}: the pack has no {tree.what} {data!r}", *path, hint=hint)
+        return None
+    return Single(known or data, data)
+
+
+def _within_bounds(reader: Reader, fact: FactType, path: Path, one: Single) -> bool:
+    if fact.positive and one.value < 0:
+        reader.problem(207, f"{name_of(path)} is {one.written}; it cannot be below zero", *path)
+    elif fact.of_a_thing and one.value == 0 and not reader.is_what_if(path):
+        message = f"{name_of(path)} is {one.written}, taken for a slip: what is there weighs something"
+        reader.problem(208, message, *path, hint="state what it weighs, or take the line away")
+    elif (fact.low is not None and one.value < fact.low) or (fact.high is not None and one.value > fact.high):
+        told = f"{name_of(path)} is {one.written}, taken for a slip: {expected_range(fact)} was expected"
+        reader.problem(208, told, *path)
+    else:
+        return True
+    return False
+
+
+LONGEST_TEXT = 500
+"""Characters of a fact: it must fit a line of a report."""
