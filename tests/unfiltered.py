@@ -7,9 +7,11 @@ from contextlib import contextmanager
 
 import pytest
 
-from checker.verdict import filtered
-
-_USED_BY = ("checker.verdict.clause_by_clause.told_by_floats", "checker.studies.change.endings.cleared")
+_USED_BY = (
+    "checker.verdict.clause_by_clause.told_by_floats",
+    "checker.studies.change.endings.cleared",
+    "checker.studies.fleet.swept_floats.told_by_floats",
+)
 
 
 @contextmanager
@@ -18,5 +20,4 @@ def filter_closed() -> Iterator[None]:
     with pytest.MonkeyPatch.context() as patch:
         for used in _USED_BY:
             patch.setattr(used, lambda *_, **__: {})
-        patch.setattr(filtered, "told_by_floats", lambda *_, **__: {})
         yield

@@ -8,25 +8,39 @@ the one that decides alone. Whoever needs a finding or an act asks the engine.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Callable, Collection, Mapping
 from datetime import date
+from fractions import Fraction
+from typing import NamedTuple
 
 from checker.car.car import Car
-from checker.kinds.clearing.car_in_floats import CarInFloats
+from checker.kinds.clearing.car_in_floats import CarInFloats, in_float
 from checker.kinds.clearing.told import Told, ToldClause
 from checker.kinds.clearing.writer import Judge, judge_of
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.writing import BINDS_NOT, OPEN
 from checker.kinds.judging.assessment import NOT_APPLICABLE, Verdict
 from checker.pack.model import Clause, Pack
+from checker.quantities.formula.expression import Expression
 from checker.reading.quick_dataclasses import replace
 from checker.verdict.approvals import citations
 from checker.verdict.decision import rule_for
 from checker.verdict.inspection import with_those_before
 
 _MOST_PACKS = 32
-_made: dict[int, tuple[Pack, dict[int, Judge | None]]] = {}
-"""By pack, which is held so that no other takes its place: the functions of its checks, as far as any was asked."""
+_Judges = dict[int, "Judge | None"]
+_made: dict[tuple[int, int], tuple[Pack, Expression | None, _Judges]] = {}
+"""By pack and swept bound, which are held so that no other takes their place: the functions of the checks, as far as
+any was asked."""
+
+
+class SweptBound(NamedTuple):
+    """A bound of a limit that counts as another number than is written."""
+
+    bound: Expression
+    """As compiled: a constant."""
+    value: Fraction
+    """In base units."""
 
 
 def cleared(
@@ -42,40 +56,62 @@ def cleared(
 
 
 def told_by_floats(
-    pack: Pack, car: Car, on: date, audience: str, *, exact: bool = False, only: Collection[str] | None = None
+    pack: Pack,
+    car: Car,
+    on: date,
+    audience: str,
+    *,
+    exact: bool = False,
+    only: Collection[str] | None = None,
+    swept: SweptBound | None = None,
 ) -> Mapping[str, ToldClause]:
     """The same with their margins.
 
     Args:
         pack, car, on, audience, exact, only: As for `inspect_car`.
+        swept: Then outcomes alone are told: no margin.
     """
     wanted = pack.clauses if only is None else with_those_before(pack, only)
     rule = replace(rule_for(audience, pack.decision), exact=exact)
     floats = car.once((CarInFloats, rule), lambda: CarInFloats(car, rule))
     approved = citations(pack, car, floats.scene, on).grants if car.approvals else {}
-    judges = _judges(pack)
+    if swept is not None:
+        value = in_float(swept.value)
+        if value is None:
+            return {}
+        floats.swept = value
+    judges = _judges(pack, None if swept is None else swept.bound)
     told: dict[str, ToldClause] = {}
     for number in wanted:
         noted: Told = []
         if number in approved:
             continue
-        outcome = _of_clause(pack, pack.clauses[number], floats, on, judges, noted)
+        outcome = _of_clause(pack.clauses[number], floats, on, judges, noted)
         if outcome != OPEN:
-            told[number] = ToldClause(outcome, noted)
+            told[number] = ToldClause(outcome, noted if swept is None else None)
     _instead_of(pack, wanted, told)
     return told if only is None else {number: told[number] for number in told if number in only}
 
 
-def _judges(pack: Pack) -> dict[int, Judge | None]:
-    if id(pack) not in _made:
+def _judges(pack: Pack, swept: Expression | None) -> Callable[[Check], Judge | None]:
+    """From a check of the pack to its function."""
+    key = id(pack), id(swept)
+    if key not in _made:
         if len(_made) >= _MOST_PACKS:
             del _made[next(iter(_made))]
-        _made[id(pack)] = (pack, {})
-    return _made[id(pack)][1]
+        _made[key] = (pack, swept, {})
+    made = _made[key][2]
+
+    def judge(check: Check) -> Judge | None:
+        if id(check) not in made:
+            made[id(check)] = judge_of(check, pack.scope, margins=swept is None, swept=swept)
+        return made[id(check)]
+
+    return judge
 
 
 def _of_clause(
-    pack: Pack, clause: Clause, car: CarInFloats, on: date, judges: dict[int, Judge | None], noted: Told
+    clause: Clause, car: CarInFloats, on: date, judges: Callable[[Check], Judge | None], noted: Told
 ) -> int:
     """Its outcome as `inspect_car` tells it: by the clause's own days, then an older check for older cars."""
     if (clause.since is not None and on < clause.since) or (clause.until is not None and on > clause.until):
@@ -92,9 +128,7 @@ def _of_clause(
             break
     if check is None:
         return BINDS_NOT
-    if id(check) not in judges:
-        judges[id(check)] = judge_of(check, pack.scope, margins=True)
-    judge = judges[id(check)]
+    judge = judges(check)
     return OPEN if judge is None else judge(car, car.scene, noted)
 
 

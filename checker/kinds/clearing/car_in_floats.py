@@ -66,6 +66,8 @@ class CarInFloats:
         self._rule, self._exact = rule, rule.exact
         self.factor = 0.0 if rule.exact else float(rule.factor(None)) * UP
         """Not less than the coverage factor of any margin made of what was asked for so far."""
+        self.swept = (0.0, 0.0)
+        """A bound that is varied, and what its float is out by."""
         self._kept: dict[Hashable, Any] = {}
 
     # --- numbers ---------------------------------------------------------------------------------------------

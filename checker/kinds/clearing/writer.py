@@ -9,6 +9,7 @@ import math
 from collections.abc import Callable, Hashable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from fractions import Fraction
+from typing import cast
 
 from checker.car.scene import Scene
 from checker.kinds.clearing import arithmetic
@@ -45,13 +46,16 @@ class Writer(CodeLines, Writing):
 
     Args:
         margins: It notes margins too.
+        swept: A bound that is another number for each car asked of (`CarInFloats.swept`).
     """
 
-    def __init__(self, scope: Scope, *, margins: bool = False) -> None:
+    def __init__(self, scope: Scope, *, margins: bool = False, swept: Expression | None = None) -> None:
         super().__init__(scope)
-        self._margins = margins
+        self._margins, self._swept = margins, swept
 
     def number(self, expression: Expression, *, bound: bool = False) -> WrittenNumber:
+        if expression is self._swept:
+            return WrittenNumber(self.put("(car.swept[0])"), self.put("(car.swept[1])"))
         found = FormulaWriter(self, expression).whole()
         if found.unlimited and not bound:
             self.give_up_if(found.unlimited)
@@ -125,6 +129,9 @@ class Writer(CodeLines, Writing):
         self, check: Assessing, find: Callable[[Scene], Assessment | None], uses: frozenset[str]
     ) -> str:
         """Write the outcome that the exact engine finds, or nothing where it is not asked."""
+        parts = () if self._swept is None else walk(cast(Check, check))
+        if any(one is self._swept for part in parts for _, one in part.expressions()):
+            raise NotInFloats
         outcome, names = self.name(), self.constant(uses)
         self.give_up_if(f"car.moves_any({names})")
 
@@ -146,15 +153,17 @@ class Writer(CodeLines, Writing):
 _BY_VERDICT: Mapping[Verdict, int] = {verdict: told for told, verdict in VERDICTS.items()}
 
 
-def judge_of(check: Check, scope: Scope, *, margins: bool = False) -> Judge | None:
+def judge_of(
+    check: Check, scope: Scope, *, margins: bool = False, swept: Expression | None = None
+) -> Judge | None:
     """The function that tells the outcome of a check from floats; None where it declines.
 
     Args:
         check: Compiled.
         scope: What it was read in.
-        margins: It notes margins too.
+        margins, swept: As for `Writer`.
     """
-    writer = Writer(scope, margins=margins)
+    writer = Writer(scope, margins=margins, swept=swept)
     if margins and any(part.combines not in (None, Combining.ALL) for part in walk(check)):
         writer.untold_where("True")
     try:

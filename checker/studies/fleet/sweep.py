@@ -18,12 +18,13 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
 from checker.car.described.vocabulary import ENTRANT
-from checker.kinds.judging.assessment import FAIL, Assessment, every
+from checker.kinds.judging.assessment import FAIL, Assessment, Verdict, every
 from checker.pack.model import Pack
 from checker.quantities.kind import DATE
 from checker.reading.document import Document
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import dataclass
+from checker.studies.fleet.swept_floats import SweptFloats
 from checker.studies.fleet.swept_number import CannotVaryError, Number, Varied
 from checker.verdict.inspection import inspect_car
 from checker.verdict.run import dated
@@ -98,6 +99,7 @@ class Sweeper:
         self.whole = number.kind == DATE
         self.near = Fraction(1) if self.whole else number.step * (NEAR if audience is None else RESOLUTION)
         self.resolution = Fraction(1) if self.whole else number.step * RESOLUTION
+        self._floats = SweptFloats(number, self._varied.at(low), self._varied.at(high))
 
     def sweep(self, document: Document, place: str) -> Swept:
         """One car through all values.
@@ -117,6 +119,11 @@ class Sweeper:
         judged = inspect_car(pack, car, self._on, self._audience or ENTRANT, exact=exact, only=only)
         return judged.outcomes[0].assessment
 
+    def told_by_floats(self, car: Car, value: Fraction) -> Verdict | None:
+        """What becomes of it by floats, where these tell it."""
+        audience, exact = self._audience or ENTRANT, self._audience is None
+        return self._floats.outcome(car, value, self._on, audience, exact=exact)
+
     @property
     def counts_gear(self) -> bool:
         return self._audience is not None
@@ -128,14 +135,19 @@ class _Judged:
     def __init__(self, sweeper: Sweeper, car: Car) -> None:
         self._sweeper, self._car = sweeper, car
         self._found: dict[Fraction, Assessment] = {}
+        self._outcomes: dict[Fraction, Verdict] = {}
 
     def at(self, value: Fraction) -> Assessment:
         if value not in self._found:
             self._found[value] = self._sweeper.judge(self._car, value)
         return self._found[value]
 
-    def outcome(self, value: Fraction) -> str:
-        return self.at(value).outcome
+    def outcome(self, value: Fraction) -> Verdict:
+        """By floats first; the exact engine confirms what lies near a limit."""
+        if value not in self._outcomes:
+            told = self._sweeper.told_by_floats(self._car, value)
+            self._outcomes[value] = told or self.at(value).outcome
+        return self._outcomes[value]
 
     def turns(self, low: Fraction, high: Fraction) -> Iterator[OutcomeTurn]:
         """Every change between two values, from low to high."""
