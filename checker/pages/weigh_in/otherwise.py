@@ -11,13 +11,12 @@ from starlette.responses import RedirectResponse, Response
 
 from checker.car.gear.weighing import PADS
 from checker.meeting.desk.conversation import MISTYPED
-from checker.meeting.desk.scales import SAID_TO_BE_RIGHT, SLIPS
+from checker.meeting.desk.scales import SAID_TO_BE_RIGHT
 from checker.meeting.record.car_contents import SCRUTINEERING
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.weighing_rules import DRIVER, WEAR
 from checker.meeting.tables.mapping import LOADS
 from checker.meeting.tables.scale_reading import ScaleReading
-from checker.meeting.taking.weighing import settle, weigh
 from checker.pages.serving.application import ServedPage
 from checker.pages.weigh_in.room import (
     WeighInRoom,
@@ -28,7 +27,7 @@ from checker.pages.weigh_in.room import (
     said,
     whole,
 )
-from checker.pages.weigh_in.scales import DoubtfulReading, weighing_at
+from checker.pages.weigh_in.scales import DoubtfulReading, weigh_as_typed, weighing_at
 
 _TYPED = (*LOADS, "gear", "pads", "fuel", "driver", "tyres", "wear", "again", "reason")
 
@@ -82,15 +81,8 @@ def _form(
 def _take(room: WeighInRoom, request: Request, form: FormData, by: str) -> Response:
     reading = _reading(form)
 
-    def act(meeting: Meeting) -> None:
-        if not reading.confirmed:
-            slips = [one for one in settle(meeting, meeting.day, reading).warnings if one.code in SLIPS]
-            if slips:
-                raise DoubtfulReading(tuple(slips))
-        weigh(meeting, reading, by, seen=number_in(form, "seen"))
-
     try:
-        entry = enter(room, form, by, act)
+        entry = enter(room, form, by, lambda meeting: weigh_as_typed(meeting, reading, form, by))
     except DoubtfulReading as doubtful:
         typed = {name: said(form, name) for name in _TYPED}
         told = tuple(one.message for one in doubtful.problems)
@@ -104,18 +96,16 @@ def _take(room: WeighInRoom, request: Request, form: FormData, by: str) -> Respo
 def _reading(form: FormData) -> ScaleReading:
     """What is typed; a fuel without a unit is in litres, as the field says."""
     fuel = said(form, "fuel")
+    as_typed: dict[str, Any] = {
+        name: said(form, name) for name in ("pads", "driver", "tyres", "wear", "again", "reason")
+    }
     return ScaleReading(
         said(form, "car"),
         {name: load for name in LOADS if (load := said(form, name))},
         said(form, "occasion") or SCRUTINEERING,
         said(form, "gear"),
-        pads=said(form, "pads"),
         fuel=f"{fuel} L" if fuel[-1:].isdigit() else fuel,
-        driver=said(form, "driver"),
-        tyres=said(form, "tyres"),
-        wear=said(form, "wear"),
-        again=said(form, "again"),
         confirmed=SAID_TO_BE_RIGHT if said(form, "right") else "",
         corrects=number_in(form, "corrects"),
-        reason=said(form, "reason"),
+        **as_typed,
     )

@@ -209,10 +209,18 @@ def _correct(meeting: Meeting, form: FormData, by: str) -> None:
     reading = ScaleReading(
         content.car, loads, content.occasion, corrects=number, reason=reason, confirmed=confirmed
     )
-    if not confirmed:
-        slips = [p for p in settle(meeting, meeting.day, reading).warnings if p.code in SLIPS]
-        if slips:
-            raise DoubtfulReading(tuple(slips))
+    weigh_as_typed(meeting, reading, form, by)
+
+
+def weigh_as_typed(meeting: Meeting, reading: ScaleReading, form: FormData, by: str) -> None:
+    """Record a reading as it was typed.
+
+    Raises:
+        DoubtfulReading: It looks like a slip, and nobody has said that it is right.
+    """
+    slips = [one for one in settle(meeting, meeting.day, reading).warnings if one.code in SLIPS]
+    if slips and not reading.confirmed:
+        raise DoubtfulReading(tuple(slips))
     weigh(meeting, reading, by, seen=number_in(form, "seen"))
 
 
