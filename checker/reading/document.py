@@ -9,7 +9,6 @@ Data is shared between a document, its edited copies and the aliases in it: trea
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Hashable, Sequence
 from enum import Enum
 from fractions import Fraction
@@ -251,6 +250,8 @@ def _typed(change: Edit) -> Document:
     elif change.value is REMOVE:
         text = ""
     else:
+        import json
+
         text = json.dumps(value, ensure_ascii=False, default=str)
     children: Children | None = {} if isinstance(value, dict) else [] if isinstance(value, list) else None
     return Document(FileText(COMMAND_LINE, text, ""), None, (0, len(text), children))

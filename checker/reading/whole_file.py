@@ -7,7 +7,6 @@ import errno
 import os
 import stat
 from collections.abc import Iterator
-from pathlib import Path
 from typing import IO
 
 
@@ -44,25 +43,27 @@ def whole_file(file: str) -> Iterator[IO[bytes]]:
         NotWrittenError: It could not be written.
     """
     with told_in_words(f"'{file}'"):
-        place = Path(os.path.realpath(file))
-        if place.exists() and not stat.S_ISREG(place.stat().st_mode):
+        place = os.path.realpath(file)
+        if os.path.exists(place) and not os.path.isfile(place):
             with _through(place) as opened:
                 yield opened
             return
-        beside = place.with_name(f".{place.name}.{os.getpid()}.part")
+        folder, name = os.path.split(place)
+        beside = os.path.join(folder, f".{name}.{os.getpid()}.part")
         try:
-            with beside.open("xb") as opened:
+            with open(beside, "xb") as opened:
                 yield opened
                 opened.flush()
                 os.fsync(opened.fileno())
-            if place.exists():
-                beside.chmod(stat.S_IMODE(place.stat().st_mode))
-            beside.replace(place)
+            if os.path.exists(place):
+                os.chmod(beside, stat.S_IMODE(os.stat(place).st_mode))
+            os.replace(beside, place)
         finally:
-            beside.unlink(missing_ok=True)
+            with contextlib.suppress(FileNotFoundError):
+                os.unlink(beside)
 
 
-def _through(place: Path) -> IO[bytes]:
+def _through(place: str) -> IO[bytes]:
     """To a device or a pipe, which is never replaced; a pipe that nobody reads is refused, not waited for."""
     try:
         number = os.open(place, os.O_WRONLY | getattr(os, "O_NONBLOCK", 0))

@@ -184,18 +184,12 @@ class Page:
         self._add(printable(line)[: self.width].rstrip(), style)
 
     def _wrapped(self, words: str, indent: int, hang: int) -> list[str]:
-        from textwrap import wrap
-
         words = _BLANK_BEFORE_UNIT.sub(_KEPT, " ".join(printable(words).split()))
         width = max(self._measure, hang + _LEAST_TEXT)
-        lines = wrap(
-            words,
-            width,
-            initial_indent=" " * indent,
-            subsequent_indent=" " * hang,
-            break_on_hyphens=False,
-            break_long_words=not any(len(word) > width - hang and is_path(word) for word in words.split()),
-        )
+        if any(len(word) > width - max(indent, hang) for word in words.split(" ")):
+            lines = _broken(words, width, indent, hang)
+        else:
+            lines = _filled(words, width, indent, hang)
         return [line.replace(_KEPT, " ") for line in lines]
 
     def _add(self, line: str, style: str = "") -> None:
@@ -213,3 +207,30 @@ class Page:
 
     def _styled(self, words: str, style: str) -> str:
         return f"\x1b[{style}m{words}\x1b[0m" if self.colour and style and words.strip() else words
+
+
+def _filled(words: str, width: int, indent: int, hang: int) -> list[str]:
+    """Lines of words of which each fits into one, with as many in each as there is room for."""
+    lines: list[str] = []
+    line = " " * indent
+    free = width - indent
+    for word in filter(None, words.split(" ")):
+        if len(line) > width - free and len(line) + 1 + len(word) > width:
+            lines.append(line)
+            line, free = " " * hang, width - hang
+        line += word if len(line) == width - free else f" {word}"
+    return [*lines, line] if line.strip() else lines
+
+
+def _broken(words: str, width: int, indent: int, hang: int) -> list[str]:
+    """Lines where some word is longer than one: it is broken, unless it is a path."""
+    from textwrap import wrap
+
+    return wrap(
+        words,
+        width,
+        initial_indent=" " * indent,
+        subsequent_indent=" " * hang,
+        break_on_hyphens=False,
+        break_long_words=not any(len(word) > width - hang and is_path(word) for word in words.split()),
+    )

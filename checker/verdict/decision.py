@@ -11,7 +11,6 @@ from __future__ import annotations
 from collections.abc import Collection
 from fractions import Fraction
 from functools import lru_cache
-from statistics import NormalDist
 
 from checker.car.described.vocabulary import ENTRANT
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Verdict
@@ -95,6 +94,10 @@ def rule_for(audience: str, decision: Decision) -> Rule:
     return Rule(audience, decision.official, decision.confidence)
 
 
+_USUAL, _OF_THE_USUAL = Fraction(95, 100), Fraction(1644854, 10**6)
+"""Where a pack says nothing else; so a plain inspection need not load what works such factors out."""
+
+
 @lru_cache(maxsize=256)
 def coverage_factor(confidence: Fraction, degrees_of_freedom: Fraction | None = None) -> Fraction:
     """One-sided coverage factor, to 6 decimals: of the normal distribution, or of Student's for few repeats.
@@ -103,6 +106,10 @@ def coverage_factor(confidence: Fraction, degrees_of_freedom: Fraction | None = 
     those that would be rounded up to it anyway: 18.9987 are 19 there.
     """
     if degrees_of_freedom is None:
+        if confidence == _USUAL:
+            return _OF_THE_USUAL
+        from statistics import NormalDist
+
         return Fraction(round(NormalDist().inv_cdf(float(confidence)) * 10**6), 10**6)
     from checker.quantities.student import quantile
 

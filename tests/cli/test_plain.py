@@ -60,6 +60,9 @@ NEVER = {
     "mpmath",
     "icalendar",
     "pkgutil",
+    "statistics",
+    "random",
+    "textwrap",
     "checker.report.one_car.document",
     "checker.report.one_car.missing",
     "checker.report.one_car.not_met",
@@ -78,6 +81,9 @@ ONLY_TO_COMPILE = {
     "checker.pack.sections.clauses",
     "checker.pack.sections.facts",
     "checker.pack.sections.tables",
+    "pathlib",
+    "pickle",
+    "urllib.parse",
 }
 
 

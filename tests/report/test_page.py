@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 import re
+import textwrap
 
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from checker.reading.plain_text import printable
 from checker.report.page import BOLD, NARROWEST, RED, WIDEST, Page, is_path
+from tests.examples import examples
 
 TEXTS = st.text(max_size=120)
 CODES = re.compile(r"\x1b\[[0-9;]*m")
@@ -28,7 +31,7 @@ def test_no_line_is_wider_than_the_page_and_none_ends_in_blanks(width: int, word
     page = filled(width, words, label)
     assert NARROWEST <= page.width <= WIDEST
     for line in page.text().splitlines():
-        assert len(line) <= page.width or any(map(is_path, words.split()))
+        assert len(line) <= page.width or any(map(is_path, printable(words).split()))
         assert line == line.rstrip()
 
 
@@ -110,3 +113,25 @@ def test_a_path_is_never_broken_however_long() -> None:
     page = Page(40)
     page.put(f"It stands in {path} and nowhere else.", 2, 4)
     assert path in page.text()
+
+
+@settings(examples(300))
+@given(
+    st.lists(st.text("ab-/é.,", min_size=1, max_size=14), max_size=12),
+    st.integers(0, 8),
+    st.integers(0, 8),
+    st.integers(32, 60),
+)
+def test_paragraphs_are_filled_as_the_standard_library_does(
+    words: list[str], indent: int, hang: int, width: int
+) -> None:
+    page = Page(width)
+    page.put(" ".join(words), indent, hang)
+    expected = textwrap.wrap(
+        " ".join(words),
+        width,
+        initial_indent=" " * indent,
+        subsequent_indent=" " * hang,
+        break_on_hyphens=False,
+    )
+    assert page.text().splitlines() == expected

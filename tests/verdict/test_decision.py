@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from statistics import NormalDist
 
 import pytest
 from hypothesis import given
@@ -76,6 +77,7 @@ def test_a_greater_margin_is_never_judged_worse(
 def test_the_factor_is_one_sided() -> None:
     """JCGM 106:2012, 7.3 Table 1 (recalled): 0.95 gives 1.64, 0.99 gives 2.33."""
     assert coverage_factor(Fraction(95, 100)) == Fraction(1644854, 10**6)
+    assert round(NormalDist().inv_cdf(0.95) * 10**6) == 1644854, "it stands in the program as a number"
     assert coverage_factor(Fraction(99, 100)) == Fraction(2326348, 10**6)
 
 

@@ -11,7 +11,6 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Collection
 from fractions import Fraction
-from statistics import NormalDist
 from typing import TYPE_CHECKING
 
 from checker.car.errors.every import sources_of
@@ -242,10 +241,13 @@ def effective_degrees(found: Iterable[Sensitivity], variance: Fraction) -> Fract
     return variance**2 / estimated if estimated else None
 
 
+_ROOT_OF_2 = math.sqrt(2)
+
+
 def probability_of(margins: tuple[Fraction, ...], variance: Fraction) -> float:
     """The probability that the true value keeps every bound (JCGM 106, 7.2: normal distribution)."""
     standard = math.sqrt(variance)
-    inside = sum(NormalDist().cdf(float(margin) / standard) for margin in margins)
+    inside = sum(0.5 * (1 + math.erf(float(margin) / standard / _ROOT_OF_2)) for margin in margins)
     return max(0.0, inside - (len(margins) - 1))
 
 

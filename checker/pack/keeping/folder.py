@@ -12,10 +12,10 @@ import sys
 from collections.abc import Iterator
 from contextlib import suppress
 from hashlib import sha256
-from pathlib import Path
 
 _NAME = "scrutineering-checker"
 _SUFFIX = ".pack"
+_DIGEST = 32
 _MOST_FILES = 32
 _MOST_BYTES = 32 * 1024**2
 _OTHERS = stat.S_IRWXG | stat.S_IRWXO
@@ -24,58 +24,71 @@ _OTHERS = stat.S_IRWXG | stat.S_IRWXO
 def read(name: str) -> bytes | None:
     """What was kept under a name, whole; None where there is nothing that can be trusted."""
     try:
-        number = os.open(_folder() / f"{name}{_SUFFIX}", os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0))
+        number = os.open(_file(name), os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0))
         with open(number, "rb") as opened:
             state = os.fstat(number)
             if not (stat.S_ISREG(state.st_mode) and _is_own(state)) or state.st_size > _MOST_BYTES:
                 return None
             kept = opened.read()
-    except (OSError, RuntimeError):
+    except OSError:
         return None
-    data = kept[sha256().digest_size :]
-    return data if kept == sha256(data).digest() + data else None
+    data = kept[_DIGEST:]
+    return data if kept[:_DIGEST] == sha256(data).digest() else None
 
 
 def write(name: str, data: bytes) -> None:
     """Keep something under a name, all at once or not at all; where that is impossible nothing is said."""
-    with suppress(OSError, RuntimeError):
+    with suppress(OSError):
         folder = _folder(make=True)
-        part = folder / f"{name}.{os.getpid()}-{os.urandom(4).hex()}.part"
+        part = os.path.join(folder, f"{name}.{os.getpid()}-{os.urandom(4).hex()}.part")
         try:
             number = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0), 0o600)
             with open(number, "wb") as opened:
                 opened.write(sha256(data).digest() + data)
-            part.replace(folder / f"{name}{_SUFFIX}")
+            os.replace(part, _file(name))
         finally:
-            part.unlink(missing_ok=True)
+            with suppress(FileNotFoundError):
+                os.unlink(part)
         _take_away_old(folder)
 
 
-def _folder(make: bool = False) -> Path:
+def _folder(make: bool = False) -> str:
     """The folder, which is the user's own.
 
     Raises:
         OSError: There is none, or another may write there.
     """
-    folder = _caches() / _NAME
+    folder = os.path.join(_caches(), _NAME)
     if make:
-        folder.parent.mkdir(parents=True, exist_ok=True, mode=0o700)
+        os.makedirs(os.path.dirname(folder), exist_ok=True, mode=0o700)
         with suppress(FileExistsError):
-            folder.mkdir(mode=0o700)
+            os.mkdir(folder, mode=0o700)
     state = os.lstat(folder)
     if not (stat.S_ISDIR(state.st_mode) and _is_own(state)):
         raise PermissionError(f"{folder} is not the user's own")
     return folder
 
 
-def _caches() -> Path:
-    """Where programs of this user keep what they can make again."""
+def _caches() -> str:
+    """Where programs of this user keep what they can make again.
+
+    Raises:
+        FileNotFoundError: There is no home.
+    """
     asked = os.environ.get("XDG_CACHE_HOME", "")
     if os.path.isabs(asked):
-        return Path(asked)
-    if sys.platform == "win32":
-        return Path(os.environ.get("LOCALAPPDATA") or Path.home() / "AppData" / "Local")
-    return Path.home() / ("Library/Caches" if sys.platform == "darwin" else ".cache")
+        return asked
+    if sys.platform == "win32" and (local := os.environ.get("LOCALAPPDATA")):
+        return local
+    home = os.path.expanduser("~")
+    if not os.path.isabs(home):
+        raise FileNotFoundError("there is no home")
+    below = {"win32": ("AppData", "Local"), "darwin": ("Library", "Caches")}.get(sys.platform, (".cache",))
+    return os.path.join(home, *below)
+
+
+def _file(name: str) -> str:
+    return os.path.join(_folder(), f"{name}{_SUFFIX}")
 
 
 def _is_own(state: os.stat_result) -> bool:
@@ -85,7 +98,7 @@ def _is_own(state: os.stat_result) -> bool:
     return state.st_uid == os.geteuid() and not state.st_mode & _OTHERS
 
 
-def _take_away_old(folder: Path) -> None:
+def _take_away_old(folder: str) -> None:
     """Leave those that were written last, so that the folder stays small."""
     size = 0
     for at, (_, length, file) in enumerate(sorted(_kept(folder), reverse=True)):
@@ -95,7 +108,7 @@ def _take_away_old(folder: Path) -> None:
                 os.unlink(file)
 
 
-def _kept(folder: Path) -> Iterator[tuple[int, int, str]]:
+def _kept(folder: str) -> Iterator[tuple[int, int, str]]:
     """When each file was written, its length, and its name."""
     for entry in os.scandir(folder):
         if entry.name.endswith((_SUFFIX, ".part")):
