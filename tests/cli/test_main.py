@@ -15,7 +15,7 @@ from checker.cli import plain
 from checker.cli.main import main
 from checker.cli.program import COMMANDS
 from tests.cli.running import environment, finish, run, start
-from tests.examples import quick_first
+from tests.examples import each_row, quick_first
 
 pytestmark = pytest.mark.usefixtures("at_root")
 Capsys = pytest.CaptureFixture[str]
@@ -31,7 +31,7 @@ def test_version_and_help(capsys: Capsys) -> None:
     assert "Exit codes: 0 complies" in " ".join(shown.out.split())
 
 
-@pytest.mark.parametrize("words", sorted(COMMANDS))
+@each_row("words", sorted(COMMANDS))
 def test_every_command_has_help_in_plain_words(words: str, capsys: Capsys) -> None:
     ran = run(capsys, *words.split(), "--help")
     assert ran.code == 0

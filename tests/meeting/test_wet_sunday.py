@@ -151,6 +151,7 @@ def sunday(folder: Path) -> Path:
     return path
 
 
+@pytest.mark.deep
 def test_the_day_is_sound_and_a_forger_is_found_on_monday(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

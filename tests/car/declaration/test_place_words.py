@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from itertools import product
+
 import pytest
 
 from checker.car.declaration.structure import PLACES
 from tests.car.cars import problems, varied
+from tests.examples import each_row
 
 AXLES = {"front": "front", "rear": "rear", "back": "rear", "reer": "rear", "frnt": "front"}
 WAYS = {
@@ -31,8 +34,7 @@ def hint_for(key: str) -> str:
     return found.hint
 
 
-@pytest.mark.parametrize("axle", AXLES)
-@pytest.mark.parametrize("way", WAYS)
+@each_row(("axle", "way"), product(AXLES, WAYS))
 def test_a_place_from_an_axle_is_told_back_as_what_it_means(way: str, axle: str) -> None:
     key = f"{way}_{axle}_axel"
     assert hint_for(key) == f"write {WAYS[way]}_{AXLES[axle]}_axle"

@@ -70,6 +70,7 @@ def test_a_car_that_fails_at_once_must_act_before_the_first_day(capsys: Capsys) 
     assert "before 2026-07-01: clause 3.3" in ran.out
 
 
+@pytest.mark.deep
 def test_a_car_that_is_not_affected_has_nothing_to_do(capsys: Capsys) -> None:
     ran = affected(capsys, EDITION, BULLETIN, *BUILT, "--todo", "27", "--on", "2026-07-05")
     assert ran.code == exits.COMPLIES

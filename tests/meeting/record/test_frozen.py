@@ -24,6 +24,7 @@ def test_a_frozen_pack_thaws_to_the_same_pack(tmp_path: Path) -> None:
     assert list(thawed.clauses) == [str(number) for number in range(1, 9)]
 
 
+@pytest.mark.deep
 def test_the_whole_dunlin_pack_thaws_to_the_same_on_every_day() -> None:
     folder = open_folder("rulepacks/dunlin")
     files = freeze(folder)

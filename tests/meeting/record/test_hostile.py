@@ -96,6 +96,7 @@ def test_functions_that_a_file_might_call_are_not_trusted(tmp_path: Path) -> Non
         assert store.database.execute("PRAGMA trusted_schema").fetchone() == (0,)
 
 
+@pytest.mark.deep
 def test_a_text_that_is_larger_than_any_is_not_read(tmp_path: Path) -> None:
     path = tmp_path / "day.meeting"
     new_record(path, ["one"]).close()

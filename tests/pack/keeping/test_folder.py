@@ -111,6 +111,7 @@ def test_runs_at_once_print_the_same_and_leave_one_whole_file(
     assert finish(start(*INSPECT)) == alone
 
 
+@pytest.mark.deep
 def test_a_pack_s_own_folder_is_left_alone(own: Path) -> None:
     before = sorted((ROOT / LORRY).rglob("*"))
     finish(start(*INSPECT))

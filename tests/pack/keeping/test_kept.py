@@ -96,7 +96,7 @@ def of_each_pack_one_first() -> list[Case]:
     return [case for _, case in sorted(placed, key=itemgetter(0))]
 
 
-@pytest.mark.parametrize("case", quick_first(of_each_pack_one_first(), 4))
+@pytest.mark.parametrize("case", quick_first(of_each_pack_one_first(), 2))
 def test_every_case_of_the_judged_packs_is_judged_alike(case: Case, monkeypatch: pytest.MonkeyPatch) -> None:
     def outcome(made: Callable[[Pack], Pack]) -> Any:
         monkeypatch.setattr("tests.judged.cases.pack_on", lambda folder, on: made(load_pack(folder, on)))
@@ -250,7 +250,7 @@ def test_an_object_that_is_only_itself_is_not_kept() -> None:
 
 
 @pytest.mark.parametrize(
-    "damage", quick_first(["cut", "turned", "empty", "foreign", "other pickle", "no pickle"], 2)
+    "damage", quick_first(["cut", "turned", "empty", "foreign", "other pickle", "no pickle"], 1)
 )
 def test_a_damaged_file_is_made_anew(damage: str, own_cache: Path, read_back: list[str]) -> None:
     as_another_run(DUNLIN)

@@ -279,7 +279,7 @@ def test_what_is_worst_at_a_corner_is_so(text: str, corners: list[int], boosted:
 
 @pytest.mark.deep
 @given(FORMULAS, st.lists(st.integers(0, 10**6), min_size=14, max_size=14), st.booleans())
-@examples(20_000)
+@examples(5_000)
 def test_what_is_worst_at_a_corner_is_so_at_length(text: str, corners: list[int], boosted: bool) -> None:
     held(text, corners, boosted)
 

@@ -140,7 +140,7 @@ def test_a_sound_formula_with_one_thing_too_many_is_answered(text: str, place: i
 
 @pytest.mark.deep
 @given(st.one_of(st.text(max_size=500), drawn.token_soups, drawn.formulas), st.data())
-@examples(20_000)
+@examples(5_000)
 def test_any_text_is_answered_at_length(text: str, data: st.DataObject) -> None:
     answered(text)
     if text:
@@ -185,7 +185,7 @@ def test_so_do_truths(text: str, facts: Any, items: Any) -> None:
 
 @pytest.mark.deep
 @given(drawn.formulas, drawn.facts(known=0.5), drawn.items(known=0.5))
-@examples(20_000)
+@examples(5_000)
 def test_so_it_does_at_length(text: str, facts: Any, items: Any) -> None:
     agrees(text, facts, items)
 

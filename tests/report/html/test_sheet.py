@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from itertools import product
 from xml.etree import ElementTree
-
-import pytest
 
 from checker.report.figures.drawing import Drawing
 from checker.report.html.sheet import Sheet, sheets_page
 from checker.report.page import RED, SPACE, TICK, Page
+from tests.examples import each_row
 from tests.report.html.reading import Reading
 from tests.report.html.test_one_car import HOSTILE
 
@@ -34,8 +34,7 @@ def page_of(write: Callable[[Page, str], object], words: str) -> Reading:
     return Reading(sheet.text())
 
 
-@pytest.mark.parametrize("write", WAYS, ids=range(len(WAYS)))
-@pytest.mark.parametrize("words", HOSTILE, ids=range(len(HOSTILE)))
+@each_row(("write", "words"), product(WAYS, HOSTILE))
 def test_whatever_is_written_is_text(write: Callable[[Page, str], object], words: str) -> None:
     plain, read = page_of(write, "plain"), page_of(write, words)
     assert read.elements == plain.elements

@@ -162,7 +162,7 @@ def ids_by_markdown(book: str) -> str:
 
 
 @pytest.mark.parametrize("day", quick_first(["2026-05-03", "2026-07-25"], 1))
-@pytest.mark.parametrize("rendered", [ids_by_markdown_it, ids_by_markdown])
+@pytest.mark.parametrize("rendered", quick_first([ids_by_markdown_it, ids_by_markdown], 1))
 def test_every_link_leads_to_a_heading_without_html(day: str, rendered: Callable[[str], str]) -> None:
     book = rulebook(dunlin(day), before())
     assert "<" not in re.sub("`[^`]*`", "", book).replace("\\<", "")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import product
 from pathlib import Path
 
 import pytest
@@ -11,6 +12,7 @@ from checker.pack.model import Approval
 from checker.studies.cases.casebook import Expectation
 from checker.studies.cases.sound import cannot_be, lint_with_cases
 from tests.building import outcome_of, pack_of
+from tests.examples import each_row
 from tests.pack.folders import EDITION, bulletin, write
 
 ON = "on: 2026-05-01"
@@ -100,9 +102,7 @@ CHECKS = [
 ]
 
 
-@pytest.mark.parametrize("check", CHECKS)
-@pytest.mark.parametrize("size", ["4 mm", "5 mm", "7 mm"])
-@pytest.mark.parametrize("truth", ["true", "false"])
+@each_row("check, size, truth", product(CHECKS, ["4 mm", "5 mm", "7 mm"], ["true", "false"]))
 def test_what_does_come_out_can_be(check: str, size: str, truth: str) -> None:
     """The law behind it: no outcome with its margin that a car brings about is refused."""
     facts = "facts: {a.b: {unit: mm}, a.t: {type: truth}, a.m: {unit: kg}, a.d: {type: date}, a.w: {one_of: [lead, tin]}}"

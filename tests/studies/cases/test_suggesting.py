@@ -242,6 +242,7 @@ def test_each_side_of_a_limit_and_each_branch_gets_its_cases(tmp_path: Path) -> 
     ]
 
 
+@pytest.mark.deep
 def test_a_side_that_has_its_cases_is_not_suggested_again(tmp_path: Path) -> None:
     cases = """
     - {name: a, from: car.yaml, set: {wing.span: 900 mm}, expect: {"10": {outcome: pass, margin: 0 mm}}}
