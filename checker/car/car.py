@@ -255,7 +255,7 @@ class Car:
 
     def on_day(self, day: date) -> Car:
         """The same car with another day to judge it for, and nothing of it read anew."""
-        stated = replace(self.facts[DAY_JUDGED], value=day, written=day.isoformat())
+        stated = self.facts[DAY_JUDGED]._replace(value=day, written=day.isoformat())
         other = self._other(DAY_JUDGED, facts={**self.facts, DAY_JUDGED: stated})
         object.__setattr__(other, "_any_day", self._any_day)
         return other

@@ -6,7 +6,7 @@ almost none is ever looked at.
 
 from __future__ import annotations
 
-from typing import Protocol, TypeGuard
+from typing import NamedTuple, Protocol, TypeGuard
 
 from checker.reading.problems import Path, Span
 from checker.reading.quick_dataclasses import dataclass
@@ -42,8 +42,7 @@ class Elsewhere:
     """The marks inside, where a further edit made them differ from those of the other document."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Whereabouts:
+class Whereabouts(NamedTuple):
     """Where something stands in a document; which lines these are is worked out when somebody asks."""
 
     document: Places

@@ -91,7 +91,7 @@ def _with(car: Car, name: tuple[str, ...], value: object) -> Car:
 
 
 def _set(stated: Mapping[str, Stated], name: str, value: object) -> dict[str, Stated]:
-    return {**stated, name: replace(stated[name], value=value)}
+    return {**stated, name: stated[name]._replace(value=value)}
 
 
 def _with_entries(car: Car, list_name: str, entries: Iterator[Entry]) -> Car:
@@ -155,10 +155,10 @@ def _exchanged(stated: Stated, word: str, other: str) -> Stated | None:
     """None where the word was all that was stated, and nothing takes its place."""
     if isinstance(stated.value, tuple):
         new = tuple(other if _is(one, word) else one for one in stated.value)
-        return replace(stated, value=tuple(one for one in new if one != ""))
+        return stated._replace(value=tuple(one for one in new if one != ""))
     if not _is(stated.value, word):
         return stated
-    return replace(stated, value=other) if other else None
+    return stated._replace(value=other) if other else None
 
 
 def _is(value: object, word: str) -> bool:

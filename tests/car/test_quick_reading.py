@@ -18,6 +18,7 @@ from checker.car.described.stated import Entry
 from checker.car.described.vocabulary import Vocabulary
 from checker.pack.editions.loading import load_edition
 from checker.quantities.days import parse_day
+from checker.reading.marks import Whereabouts
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document, parse_quickly
 from checker.verdict.run import dated
@@ -53,12 +54,14 @@ def _told(part: Any) -> Any:
             for field in fields(part)
             if field.name not in left_out
         }
+    if isinstance(part, Whereabouts):
+        return part.span
     if callable(part):
         return _told(part())  # what is to be told beside a verdict
     if isinstance(part, Mapping):
         return [(key, _told(value)) for key, value in part.items()]
     if isinstance(part, tuple | list):
-        return tuple(map(_told, part))
+        return type(part).__name__, *map(_told, part)
     return type(part).__name__, part
 
 

@@ -155,7 +155,7 @@ def test_what_moves_weights_is_a_source_of_their_error(declaration: dict[str, An
 
 def doubted(stated: Stated) -> Stated:
     measured = isinstance(stated.value, Fraction) and stated.origin != "default"
-    return replace(stated, uncertainty=Fraction(1, 100)) if measured else stated
+    return stated._replace(uncertainty=Fraction(1, 100)) if measured else stated
 
 
 @pytest.mark.deep

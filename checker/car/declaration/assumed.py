@@ -21,7 +21,6 @@ from checker.quantities.moments import day_of
 from checker.quantities.reason import Reason
 from checker.quantities.units import MOMENT
 from checker.reading.problems import Problems
-from checker.reading.quick_dataclasses import replace
 
 
 def settle(
@@ -108,7 +107,7 @@ def _as_unknown(name: str, stated: Stated, on: date, problems: Problems) -> Stat
     code = f"{'RD' if stated.origin == READINGS else 'CD'}222"
     why = Reason(NotOfCar.AFTER, (name, stated.written, on))
     problems.add(code, f"{why.told()}: it is not counted", stated.span, hint="check the year", warning=True)
-    return replace(stated, value=Unknown(reasons=(why,)))
+    return stated._replace(value=Unknown(reasons=(why,)))
 
 
 def _settle_fields(

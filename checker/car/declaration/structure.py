@@ -19,7 +19,6 @@ from checker.quantities.folding import fold
 from checker.reading.file_reader import Mistake
 from checker.reading.nearest import did_you_mean, nearest
 from checker.reading.problems import Path, Span
-from checker.reading.quick_dataclasses import replace
 
 _ALONG = measured("behind_front_axle", "mm", positive=False, low=-5000, high=10000)
 _ACROSS = measured("left_of_centre", "mm", positive=False, low=-3000, high=3000)
@@ -175,7 +174,7 @@ def _turned(stated: Stated) -> Stated:
     if stated.value == 0:
         return stated
     written = stated.written.removeprefix("-").strip() if stated.value < 0 else f"-{stated.written}"
-    return replace(stated, value=-stated.value, written=written)
+    return stated._replace(value=-stated.value, written=written)
 
 
 MOST_TYRE_SETS = 20

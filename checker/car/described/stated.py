@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from fractions import Fraction
-from typing import Any
+from typing import Any, NamedTuple
 
 from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
 from checker.reading.marks import Whereabouts, span_of
 from checker.reading.problems import Span
-from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
+from checker.reading.quick_dataclasses import dataclass
 
 DECLARED, READINGS, DEFAULT, WHAT_IF, GEAR = "declared", "readings", "default", "what-if", "gear"
 """Origins of a value: the car's own file, an official's file, the pack's default, a what-if, a club's gear file."""
@@ -23,9 +23,8 @@ DAY_JUDGED = "event.date"
 """The fact that is the day which a car is judged for."""
 
 
-@dataclass(frozen=True, slots=True)
-class Stated:
-    """One value as somebody stated it."""
+class Stated(NamedTuple):
+    """One value as somebody stated it: of all that is made of a car's file there are most of these."""
 
     value: Any
     """In base units, as `checker.quantities.kind` describes; a tuple where several values may be stated."""
@@ -35,7 +34,6 @@ class Stated:
     """The unit it was written in (of several: the first one's); None where there is none."""
     origin: str
     """`DECLARED`, `READINGS`, `DEFAULT` or `WHAT_IF`."""
-    _: KW_ONLY
     place: Whereabouts | Span | None
     """Where it is written; None for a default."""
     instrument: str = ""
@@ -60,7 +58,7 @@ def with_moved(
         value: Any = tuple(v + step if place in (None, at) else v for at, v in enumerate(stated.value))
     else:
         value = stated.value + step
-    return {**every, name: replace(stated, value=value)}
+    return {**every, name: stated._replace(value=value)}
 
 
 ALONG, FROM_REAR, ACROSS = "at.behind_front_axle", "at.behind_rear_axle", "at.left_of_centre"

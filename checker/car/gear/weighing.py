@@ -96,7 +96,7 @@ class Weighing:
 
 def _shifted(reading: ShownLoads, steps: Mapping[str, Fraction]) -> ShownLoads:
     loads = {
-        name: replace(stated, value=stated.value + steps[name]) if steps.get(name) else stated
+        name: stated._replace(value=stated.value + steps[name]) if steps.get(name) else stated
         for name, stated in reading.loads.items()
     }
     return replace(reading, loads=loads)

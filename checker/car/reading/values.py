@@ -33,15 +33,9 @@ def read_given(reader: Reader, fact: FactType, path: Path, data: Plain) -> State
         known = reader.vocabulary.remembered.get((id(fact), data))
         if known is not None and known[0] is fact:  # as with most values of most cars
             value, written, unit = known[1]
-            return Stated(
-                value,
-                written,
-                unit,
-                reader.origin_at(path),
-                place=Whereabouts(reader.document, path),
-                instrument=fact.measured_with,
-                uncertainty=fact.uncertainty,
-            )
+            place = Whereabouts(reader.document, path)
+            origin = reader.origin_at(path)
+            return Stated(value, written, unit, origin, place, fact.measured_with, fact.uncertainty)
     value_path, instrument, uncertainty = path, fact.measured_with, fact.uncertainty
     named = isinstance(data, dict) and "with" in data
     if isinstance(data, dict):
