@@ -17,6 +17,7 @@ from checker.car.gear.pad_doubts import PadsDiffer
 from checker.kinds.contract.check import uses
 from checker.kinds.judging.acts import Act, Acts, Advice, Do, Room, Untried, all_of
 from checker.kinds.judging.assessment import FAIL, PASS, TOO_CLOSE, Assessment
+from checker.pack.model import Pack
 from checker.quantities.amount import Amount
 from checker.quantities.dimension import MASS
 from checker.quantities.units import parse_unit
@@ -27,6 +28,7 @@ from checker.verdict.inspection import Inspection, Outcome, Together
 from checker.verdict.search import BEYOND, AmountRange, Search, acts_of
 
 _KG = parse_unit("kg", None)
+_BALLAST = "ballast.mass"
 
 
 def advised(inspection: Inspection, only: Collection[str] | None = None) -> Inspection:
@@ -47,6 +49,16 @@ def advised(inspection: Inspection, only: Collection[str] | None = None) -> Insp
     outcomes = tuple(tried.get(o.clause.number, o) for o in inspection.outcomes)
     together = _together(inspection, broken) if only is None and not wait else None
     return replace(inspection, outcomes=outcomes, together=together)
+
+
+def looked_at(pack: Pack, numbers: Collection[str]) -> list[str]:
+    """These clauses and the others that must have been judged for what `advised` tells of them: those on ballast."""
+    on_ballast = (
+        number
+        for number, clause in pack.clauses.items()
+        if any(_BALLAST in uses(check) for check in clause.checks)
+    )
+    return list(dict.fromkeys((*numbers, *on_ballast)))
 
 
 def _asked_first(car: Car) -> Act | None:
@@ -189,7 +201,7 @@ def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
         for o in inspection.outcomes
         if o.outcome == PASS
         and o.check is not None
-        and "ballast.mass" in uses(o.check)
+        and _BALLAST in uses(o.check)
         and o.assessment.margin is not None
         and o.assessment.margin.kind.dimension == MASS
         and o.assessment.bounds[0].sense.is_upper

@@ -30,6 +30,7 @@ from checker.kinds.judging.assessment import (
     Amount,
     Assessment,
     DecisionRule,
+    Verdict,
     not_applicable,
     not_shown,
     softened,
@@ -94,12 +95,16 @@ class Inspection:
     def complies(self) -> bool | None:
         """True: every clause that counts is met; False: one fails; None: something is too close or not shown, or it
         is not said which car it is."""
-        bearing = {o.outcome for o in self.outcomes if o.counts}
-        if FAIL in bearing:
-            return False
-        if bearing & {TOO_CLOSE, NOT_SHOWN}:
-            return None
-        return True if bearing & {PASS, DISPENSATION} and self.car.number else None
+        return comes_to({o.outcome for o in self.outcomes if o.counts}, self.car)
+
+
+def comes_to(bearing: Collection[Verdict], car: Car) -> bool | None:
+    """The verdict on a car by the outcomes that count; see `Inspection.complies`."""
+    if FAIL in bearing:
+        return False
+    if TOO_CLOSE in bearing or NOT_SHOWN in bearing:
+        return None
+    return True if (PASS in bearing or DISPENSATION in bearing) and car.number else None
 
 
 def inspect_car(

@@ -57,6 +57,10 @@ class Tree:
     def words(self) -> tuple[str, ...]:
         return tuple(self._known.values())
 
+    def same_as(self, other: Tree) -> bool:
+        """Whether both know the same words, and the same of each."""
+        return self._known == other._known and self._above == other._above
+
     def canonical(self, word: str) -> str | None:
         """The word as the pack writes it, or None if the tree does not know it."""
         return self._known.get(fold(word))

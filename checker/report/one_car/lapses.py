@@ -26,17 +26,17 @@ def calendar_document(season: Season) -> Data:
 
 
 def _meeting_data(standing: CarAtMeeting) -> Data:
-    inspection = standing.inspection
+    day = standing.day
     numbers = {kind: [] for kind in (FAIL, NOT_SHOWN)}  # type: dict[str, list[str]]
-    for outcome in inspection.outcomes:
-        if outcome.outcome in numbers and outcome.clause.severity != ADVISORY:
-            numbers[outcome.outcome].append(outcome.clause.number)
+    for number, outcome in day.outcomes.items():
+        if outcome in numbers and day.pack.clauses[number].severity != ADVISORY:
+            numbers[outcome].append(number)
     return {
         "name": standing.meeting.name,
         "date": standing.meeting.day.isoformat(),
-        "edition": inspection.pack.edition,
-        "bulletins": list(inspection.pack.bulletins),
-        "complies": inspection.complies,
+        "edition": day.pack.edition,
+        "bulletins": list(day.pack.bulletins),
+        "complies": day.complies,
         "failing": numbers[FAIL],
         "not_shown": numbers[NOT_SHOWN],
     }

@@ -29,10 +29,8 @@ _OF_READING = (
     "instruments",
     "facts",
     "lists",
-    "tables",
-    "derived",
 )
-"""Sections that decide how a declaration is read; fields that are worked out may rest on the last two."""
+"""Sections that decide how a declaration is read."""
 
 _OF_WEIGHTS = ("dimensions", "fuel", "driver", "tyres", "wear", "weighing")
 """First parts of the facts that weights in another state than the weighed one rest on."""
@@ -58,8 +56,12 @@ def alike_unless_approved(old: Pack, new: Pack) -> frozenset[Pair]:
 
 
 def same_vocabulary(old: Pack, new: Pack) -> bool:
-    """Whether a declaration read with one pack's words serves for both."""
-    return _same_sections(old, new, _OF_READING) and _same_words(old, new)
+    """Whether a declaration read with one pack's words serves for both; fields that are worked out may rest on more."""
+    if not _same_sections(old, new, _OF_READING) or not _same_words(old, new):
+        return False
+    fields = (field for entries in new.scope.entries.values() for field in entries.fields.values())
+    names = frozenset().union(*(field.uses for field in fields if field.expression is not None))
+    return names.isdisjoint(_changed_names(old, new))
 
 
 def _same_sections(old: Pack, new: Pack, names: tuple[str, ...]) -> bool:
@@ -68,14 +70,8 @@ def _same_sections(old: Pack, new: Pack, names: tuple[str, ...]) -> bool:
 
 def _same_words(old: Pack, new: Pack) -> bool:
     """Whether materials and categories are the same, also those that stand in a file of their own."""
-    trees = (
-        (old.vocabulary.materials, new.vocabulary.materials),
-        (old.vocabulary.categories, new.vocabulary.categories),
-    )
-    return all(
-        a.words == b.words and all(a.belongs(x, y) == b.belongs(x, y) for x in a.words for y in a.words)
-        for a, b in trees
-    )
+    before, after = old.vocabulary, new.vocabulary
+    return before.materials.same_as(after.materials) and before.categories.same_as(after.categories)
 
 
 def _alike(old: Pack, new: Pack, pair: Pair, changed: frozenset[str]) -> bool:

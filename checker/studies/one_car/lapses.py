@@ -7,7 +7,6 @@ and that day and the next are judged; where there is no such margin, every day i
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
@@ -22,9 +21,7 @@ from checker.kinds.judging.assessment import (
     every,
 )
 from checker.pack.editions.finding import PackFolder
-from checker.pack.editions.in_force import days_of_change
-from checker.pack.keeping.kept import pack_on
-from checker.pack.model import Approval, Clause, Pack
+from checker.pack.model import Clause, Pack
 from checker.quantities.folding import fold
 from checker.quantities.kind import DAYS
 from checker.reading.document import Document
@@ -32,10 +29,10 @@ from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.change.days_in_formulas import DayFinder
 from checker.studies.change.turning_days import of_clause
+from checker.studies.one_car.judged_days import JudgedDay, JudgedDays
 from checker.studies.one_car.season import SeasonMeeting
-from checker.verdict.advice import advised
-from checker.verdict.inspection import Inspection, Outcome
-from checker.verdict.run import inspect_document
+from checker.verdict.advice import advised, looked_at
+from checker.verdict.inspection import Outcome
 
 _MET = (PASS, NOT_APPLICABLE, DISPENSATION, TOO_CLOSE)
 """What a car may race with, as far as is known."""
@@ -65,7 +62,7 @@ class CarAtMeeting:
     """A car at one meeting."""
 
     meeting: SeasonMeeting
-    inspection: Inspection
+    day: JudgedDay
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,30 +83,6 @@ class Season:
     """In the order of their last days."""
 
 
-class _Rules:
-    """The pack in force on any day, read once for each stretch of days in which nothing changes."""
-
-    def __init__(self, folder: PackFolder) -> None:
-        self._folder = folder
-        self._changes = list(days_of_change(folder))
-        self._approvals: tuple[Approval, ...] | None = None
-        self._kept: dict[tuple[int, frozenset[str]], Pack] = {}
-
-    def on(self, day: date) -> Pack:
-        """The pack in force on a day.
-
-        Raises:
-            InputError: None is, or it cannot be read.
-        """
-        if self._approvals is None:
-            self._approvals = pack_on(self._folder, day).approvals or ()
-        granted = frozenset(a.reference for a in self._approvals if a.covers(day))
-        stretch = (bisect_right(self._changes, day), granted)
-        if stretch not in self._kept:
-            self._kept[stretch] = pack_on(self._folder, day)
-        return self._kept[stretch]
-
-
 def season(
     document: Document,
     folder: PackFolder,
@@ -122,37 +95,40 @@ def season(
     Raises:
         InputError: The declaration cannot be used, or no pack is in force on the day of a meeting.
     """
-    rules = _Rules(folder)
+    days = JudgedDays(folder, document, audience)
     ahead = sorted((m for m in meetings if m.day >= on), key=lambda m: m.day)
-    standings = tuple(
-        CarAtMeeting(meeting, inspect_document(rules.on(meeting.day), document, meeting.day, audience))
-        for meeting in ahead
-    )
-    before = _judged_before(rules, document, on, audience)
-    first = before or (standings[0].inspection if standings else None)
-    numbers = [] if first is None else [o.clause.number for o in first.outcomes if o.outcome == FAIL]
+    try:
+        before = _judged_before(days, on)
+    except InputError:
+        for meeting in ahead:
+            days.on(meeting.day)  # what is wrong on a meeting's day is told first
+        raise
+    standings = tuple(CarAtMeeting(meeting, days.on(meeting.day)) for meeting in ahead)
+    first = before or (standings[0].day if standings else None)
+    numbers = [] if first is None else [number for number, told in first.outcomes.items() if told == FAIL]
     failing = () if first is None else _with_advice(first, numbers)
-    finder = _Finder(rules, document, audience)
+    finder = _Finder(days)
     lapses = [lapse for one in _breaches(before, standings) for lapse in finder.lapse(one)]
     lapses.sort(key=lambda lapse: lapse.last_day)
-    seen = first or inspect_document(rules.on(on), document, on, audience, only=())
+    seen = first or days.on(on)
     return Season(seen.pack.name, seen.car.number, seen.car.name, on, standings, failing, tuple(lapses))
 
 
-def _judged_before(rules: _Rules, document: Document, on: date, audience: str) -> Inspection | None:
+def _judged_before(days: JudgedDays, on: date) -> JudgedDay | None:
     """The car on the first day; None where no rules are in force yet."""
     try:
-        pack = rules.on(on)
+        return days.on(on)
     except InputError as error:
         if all(problem.code == "PK620" for problem in error.problems):
             return None
         raise
-    return inspect_document(pack, document, on, audience)
 
 
-def _with_advice(inspection: Inspection, numbers: Sequence[str]) -> tuple[Outcome, ...]:
+def _with_advice(day: JudgedDay, numbers: Sequence[str]) -> tuple[Outcome, ...]:
     """These clauses alone, with acts that were tried: what nobody is told need not be tried at each meeting."""
-    tried = advised(inspection, numbers)
+    if not numbers:
+        return ()
+    tried = advised(day.inspected(looked_at(day.pack, numbers)), numbers)
     return tuple(outcome for outcome in tried.outcomes if outcome.clause.number in numbers)
 
 
@@ -162,37 +138,35 @@ class _Breach:
 
     number: str
     item: str
-    met: date
-    found: Assessment
+    met: JudgedDay
     """When it was met."""
     standing: CarAtMeeting
 
 
-def _breaches(before: Inspection | None, standings: Sequence[CarAtMeeting]) -> Iterator[_Breach]:
-    earlier = [before] if before is not None else []
+def _breaches(before: JudgedDay | None, standings: Sequence[CarAtMeeting]) -> Iterator[_Breach]:
+    earlier = before
     known: set[tuple[str, str]] = set()
     for standing in standings:
-        now = standing.inspection
-        for outcome in now.outcomes:
-            number = outcome.clause.number
-            for item in _failing(outcome.assessment):
+        for number in standing.day.outcomes:  # all at once
+            for item in _failing(standing.day, number):
                 if (number, item) in known:
                     continue
                 known.add((number, item))
-                was = _of(earlier[-1], number) if earlier else None
-                if was is not None and item not in _failing(was.assessment) and was.outcome in (*_MET, FAIL):
-                    yield _Breach(number, item, earlier[-1].on, was.assessment, standing)
-        earlier.append(now)
+                was = None if earlier is None or number not in earlier.pack.clauses else earlier
+                if (
+                    was is not None
+                    and item not in _failing(was, number)
+                    and was.outcome(number) in (*_MET, FAIL)
+                ):
+                    yield _Breach(number, item, was, standing)
+        earlier = standing.day
 
 
-def _of(inspection: Inspection, number: str) -> Outcome | None:
-    return next((o for o in inspection.outcomes if o.clause.number == number), None)
-
-
-def _failing(found: Assessment) -> tuple[str, ...]:
-    """The entries that fail; ("",) where the clause fails and speaks of no entries."""
-    if found.outcome != FAIL:
+def _failing(day: JudgedDay, number: str) -> tuple[str, ...]:
+    """The entries that fail a clause; ("",) where it fails and speaks of no entries."""
+    if day.outcome(number) != FAIL:
         return ()
+    found = day.judged(number).assessment
     items = tuple(dict.fromkeys(b.item for b in found.branches if b.item and b.outcome == FAIL))
     return items or ("",)
 
@@ -205,15 +179,15 @@ def _part(found: Assessment, item: str) -> Assessment:
 class _Finder:
     """Finds the last day on which something was met."""
 
-    def __init__(self, rules: _Rules, document: Document, audience: str) -> None:
-        self._rules, self._document, self._audience = rules, document, audience
+    def __init__(self, days: JudgedDays) -> None:
+        self._days = days
 
     def lapse(self, breach: _Breach) -> Iterator[Lapse]:
         """The lapse behind a breach; none where it was never met on any day before the meeting."""
         last = self._last_day(breach)
         if last is None:
             return
-        (outcome,) = _with_advice(breach.standing.inspection, [breach.number])
+        (outcome,) = _with_advice(breach.standing.day, [breach.number])
         yield Lapse(
             outcome.clause,
             breach.item,
@@ -225,30 +199,30 @@ class _Finder:
 
     def _last_day(self, breach: _Breach) -> date | None:
         meeting = breach.standing.meeting.day
-        for margin in _days_in_hand(_part(breach.found, breach.item)):
-            day = breach.met + margin * _DAY
-            if breach.met <= day < meeting and self._met(breach, day) and not self._met(breach, day + _DAY):
+        met = breach.met.on
+        found = breach.met.judged(breach.number).assessment
+        for margin in _days_in_hand(_part(found, breach.item)):
+            day = met + margin * _DAY
+            if met <= day < meeting and self._met(breach, day) and not self._met(breach, day + _DAY):
                 return day
-        day = breach.met
+        day = met
         while day + _DAY < meeting and self._met(breach, day + _DAY):
             day += _DAY
         return day
 
     def _met(self, breach: _Breach, day: date) -> bool:
         try:
-            pack = self._rules.on(day)
+            pack = self._days.rules.on(day)
         except InputError:
             return True  # between two editions nothing binds
         if breach.number not in pack.clauses:
             return True
-        judged = inspect_document(pack, self._document, day, self._audience, only=[breach.number])
-        found = _of(judged, breach.number)
-        return found is None or breach.item not in _failing(found.assessment)
+        return breach.item not in _failing(self._days.on(day), breach.number)
 
     def _because(self, breach: _Breach, last: date) -> str:
         """Which change of the rules made it fail on the day after its last."""
         try:
-            before, after = self._rules.on(last), self._rules.on(last + _DAY)
+            before, after = self._days.rules.on(last), self._days.rules.on(last + _DAY)
         except InputError:
             return ""
         clause = after.clauses.get(breach.number)
@@ -261,7 +235,7 @@ class _Finder:
             went = [o for o in before.origins if o not in after.origins and breach.number in o.path]
             if went:
                 return f"bulletin {went[0].bulletin} ended on {last.isoformat()}"
-        cited = {fold(reference) for reference in breach.standing.inspection.car.approvals}
+        cited = {fold(reference) for reference in breach.standing.day.car.approvals}
         for approval in before.approvals or ():
             its_own = breach.number in approval.clauses and fold(approval.reference) in cited
             if its_own and approval.last_day == last:
