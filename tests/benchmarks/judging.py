@@ -26,7 +26,7 @@ def timed(action: Callable[[], object], times: int) -> float:
     return (perf_counter() - began) / times
 
 
-def measure() -> tuple[float, float, int]:
+def measure(rounds: int = ROUNDS) -> tuple[float, float, int]:
     """Median seconds of the engine and of the function, and how many clauses both judge.
 
     Raises:
@@ -42,7 +42,7 @@ def measure() -> tuple[float, float, int]:
         return {outcome.clause.number: outcome.outcome == "pass" for outcome in judged.outcomes}
 
     pairs = []
-    for _ in range(ROUNDS):
+    for _ in range(rounds):
         car = load_car(document, whole.vocabulary)  # anew: a car keeps the weights that it has worked out
         first = timed(engine, 1)
         values = values_of(car)

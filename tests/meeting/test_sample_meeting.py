@@ -16,6 +16,7 @@ from checker.meeting.record.car_contents import (
     Protested,
     Weighed,
 )
+from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import COMPLIES, FAILS, WITHDRAWN, standings
 from checker.meeting.standing.verifying import verify
 from tests.conftest import ROOT
@@ -88,6 +89,11 @@ def test_the_day_is_played_as_its_readme_tells(tmp_path: Path) -> None:
         "78",
         "11",
     ]
+
+    with Meeting.open(path, writing=False) as meeting:
+        for car in meeting.day.cars.values():
+            whole = meeting.judgement(car, afresh=True).as_content("")
+            assert meeting.judgement(car, measured=True).as_content("") == whole
 
     verification = verify(path, [last])
     assert verification.sound

@@ -37,6 +37,7 @@ from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.strict_yaml import parse_document
 from checker.reading.values import Plain
+from checker.verdict.clause_by_clause import ClauseByClause
 from checker.verdict.inspection import Inspection, Outcome, inspect_car
 
 OFFICIAL = "official"
@@ -188,7 +189,14 @@ class Judge:
         return readings_of(day, car, occasion, self.pack.vocabulary, self.procedure, far)
 
     def judge(
-        self, day: Day, car: CarDay, declaration: Document, occasion: str, *, afresh: bool = False
+        self,
+        day: Day,
+        car: CarDay,
+        declaration: Document,
+        occasion: str,
+        *,
+        afresh: bool = False,
+        measured: bool = False,
     ) -> Judgement:
         """The verdict on a car.
 
@@ -198,28 +206,44 @@ class Judge:
             declaration: The car's file.
             occasion: Whose weighing counts.
             afresh: Ask every clause, whatever was found before.
+            measured: The same, but of what is found only outcomes and margins count, as in the record.
 
         Raises:
             InputError: The declaration or a reading cannot be used.
         """
         readings = self.readings(day, car, occasion)
         near = self.car(declaration, readings)
-        touched = None if afresh or near.approvals else self._touched(car.number, declaration, readings)
-        inspection = inspect_car(self.pack, near, self.on, OFFICIAL, only=touched)
-        outcomes = {o.clause.number: o for o in inspection.outcomes}
-        if touched is not None:
-            outcomes = {**self._last[car.number].made, **outcomes}
-        self._last[car.number] = _Kept(declaration, readings, outcomes)
+        if measured:
+            inspection = self._measured(near, gauged(car))
+            outcomes = {o.clause.number: o for o in inspection.outcomes}
+        else:
+            touched = None if afresh or near.approvals else self._touched(car.number, declaration, readings)
+            inspection = inspect_car(self.pack, near, self.on, OFFICIAL, only=touched)
+            outcomes = {o.clause.number: o for o in inspection.outcomes}
+            if touched is not None:
+                outcomes = {**self._last[car.number].made, **outcomes}
+            self._last[car.number] = _Kept(declaration, readings, outcomes)
         for fact in gauged(car):
             far = self.car(declaration, self.readings(day, car, occasion, fact))
-            measured = car.facts()[fact].content
-            outcomes = self._at_both_ends(outcomes, fact, far, gauge_words(measured.value, measured.gauge))
+            told = car.facts()[fact].content
+            outcomes = self._at_both_ends(outcomes, fact, far, gauge_words(told.value, told.gauge))
         in_order = tuple(outcomes[number] for number in self.pack.clauses)
         rests = {
             number: verified(names, near, seen=number in car.seen())
             for number, names in self._looks_at.items()
         }
         return Judgement(replace(inspection, outcomes=in_order), occasion, day.number, rests)
+
+    def _measured(self, car: Car, told_by_gauges: Collection[str]) -> Inspection:
+        """Every clause with its outcome and margin; those that look at what a gauge told, with all that is found."""
+        clauses = ClauseByClause(self.pack, car, self.on, OFFICIAL)
+        outcomes = tuple(
+            Outcome(clause, clauses.measured(number), None)
+            if self._looks_at[number].isdisjoint(told_by_gauges)
+            else clauses.whole(number)
+            for number, clause in self.pack.clauses.items()
+        )
+        return Inspection(self.pack, car, OFFICIAL, self.on, outcomes=outcomes)
 
     def _touched(self, number: str, declaration: Document, readings: Mapping[str, Plain]) -> set[str] | None:
         """The clauses that anything new touches since the last judgement; None: there is none to go on from."""
@@ -237,10 +261,10 @@ class Judge:
         touched = clauses_that_follow(
             self.pack, self._looks_at, {fact, WEIGHTS} if may_weigh(fact) else {fact}
         )
-        for at_far in inspect_car(self.pack, far, self.on, OFFICIAL, only=touched).outcomes:
-            number = at_far.clause.number
+        at_far = ClauseByClause(self.pack, far, self.on, OFFICIAL, only=touched)
+        for number in at_far.numbers:
             near = outcomes[number]
-            if at_far.outcome != near.outcome:
+            if at_far.outcome(number) != near.outcome:
                 unknown = Unknown.because(NotSettled.GAUGE_TELLS, fact, words)
                 settled[number] = replace(near, assessment=not_shown(unknown), penalty="")
             elif fact in self._looks_at[number] and not near.assessment.branches and near.assessment.value:

@@ -251,14 +251,17 @@ class Meeting(Basis):
         """A car that is entered; see `entered_car`."""
         return entered_car(self.day, number, taking_part=taking_part)
 
-    def judgement(self, car: CarDay, occasion: str = "", *, afresh: bool = False) -> Judgement:
-        """The verdict on a car as the record stands.
+    def judgement(
+        self, car: CarDay, occasion: str = "", *, afresh: bool = False, measured: bool = False
+    ) -> Judgement:
+        """The verdict on a car as the record stands; see `Judge.judge`.
 
         Raises:
             InputError: Its declaration or a reading cannot be used.
         """
         at = occasion or car.latest_occasion()
-        judgement = self.judge.judge(self.day, car, self.declaration(car), at, afresh=afresh)
+        how = {"afresh": afresh, "measured": measured}
+        judgement = self.judge.judge(self.day, car, self.declaration(car), at, **how)
         if not self.day.opened.content.rules:
             return judgement
         reasons = disagreements(self, car, at, judgement.inspection.car)

@@ -63,7 +63,7 @@ def _otherwise(meeting: Meeting, car: CarDay, occasion: str) -> Iterator[tuple[s
     """Clauses that come out otherwise on the two occasions, where the car was weighed on both."""
     if occasion == SCRUTINEERING or not {SCRUTINEERING, occasion} <= set(car.occasions()):
         return
-    before, after = (meeting.judgement(car, at, afresh=True) for at in (SCRUTINEERING, occasion))
+    before, after = (meeting.judgement(car, at, measured=True) for at in (SCRUTINEERING, occasion))
     for number, was, now in _pairs(before, after):
         if was.outcome != now.outcome:
             yield number, f"{_plain(was.outcome)} at scrutineering, {_plain(now.outcome)} now"

@@ -219,7 +219,7 @@ class _Reading:
             return
         self.recomputed += 1
         if isinstance(recorded, Ruled):
-            judgement = meeting.judgement(car, afresh=True)
+            judgement = meeting.judgement(car, measured=True)
             now = judgement.as_content("").outcomes.get(recorded.clause)
             if now != recorded.computed:
                 message = (
@@ -231,7 +231,7 @@ class _Reading:
                     )
                 )
             return
-        judgement = meeting.judgement(car, recorded.occasion, afresh=True)
+        judgement = meeting.judgement(car, recorded.occasion, measured=True)
         if recorded.program != program_version():
             self.other = recorded.program
         self.faults += _otherwise(record.number, recorded, judgement)
@@ -242,7 +242,7 @@ def recheck(meeting: Meeting, cars: Iterable[CarDay]) -> None:
     for car in cars:
         last = meeting.day.last_judged(car)
         if last is not None:
-            judgement = meeting.judgement(car, last.occasion, afresh=True)
+            judgement = meeting.judgement(car, last.occasion, measured=True)
             meeting.faults += _otherwise(car.judged[-1].number, last, judgement)
 
 

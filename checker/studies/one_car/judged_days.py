@@ -10,6 +10,7 @@ from __future__ import annotations
 from bisect import bisect_right
 from collections.abc import Collection, Iterator, Mapping
 from datetime import date
+from functools import cached_property
 
 from checker.car.car import Car
 from checker.car.declaration.another_day import on_later_day
@@ -23,7 +24,7 @@ from checker.pack.keeping.kept import pack_on
 from checker.pack.model import ADVISORY, Approval, Clause, Pack
 from checker.reading.document import Document
 from checker.studies.change.relevance import alike_unless_approved, same_vocabulary
-from checker.verdict.filtered import cleared
+from checker.verdict.clause_by_clause import ClauseByClause
 from checker.verdict.inspection import Inspection, Outcome, comes_to, inspect_car, with_those_before
 from checker.verdict.run import dated
 
@@ -69,16 +70,19 @@ class JudgedDay:
             car: As it is read for the day.
             like: Another day, and the clauses that come out as they do on it.
         """
-        self.pack, self.car, self.on, self.audience = pack, car, on, audience
+        self.pack, self.car, self.on, self._audience = pack, car, on, audience
         self._like, self._alike = like if like is not None else (self, frozenset[str]())
-        self._told: dict[str, Verdict] = {}
-        self._judged: dict[str, Outcome] = {}
+
+    @cached_property
+    def _anew(self) -> ClauseByClause:
+        """The clauses that are judged for this day."""
+        anew = [number for number in self.pack.clauses if number not in self._alike]
+        return ClauseByClause(self.pack, self.car, self.on, self._audience, only=anew)
 
     @property
     def outcomes(self) -> Mapping[str, Verdict]:
         """What becomes of every clause, in the order of the rulebook."""
-        self._tell(self.pack.clauses)
-        return {number: self._told[number] for number in self.pack.clauses}
+        return {number: self.outcome(number) for number in self.pack.clauses}
 
     @property
     def complies(self) -> bool | None:
@@ -89,37 +93,21 @@ class JudgedDay:
 
     def outcome(self, number: str) -> Verdict:
         """What becomes of one clause."""
-        self._tell([number])
-        return self._told[number]
+        return self._like.outcome(number) if number in self._alike else self._anew.outcome(number)
 
     def judged(self, number: str) -> Outcome:
         """The same with all that is found, by the exact engine."""
-        if number not in self._judged:
-            if number in self._alike and self._like.pack is self.pack:
-                self._judged[number] = self._like.judged(number)
-            else:
-                self._by_engine([number])
-        return self._judged[number]
+        if number not in self._alike:
+            (outcome,) = self._anew.inspection([number]).outcomes
+        elif self._like.pack is self.pack:
+            return self._like.judged(number)
+        else:
+            (outcome,) = self.inspected([number]).outcomes
+        return outcome
 
     def inspected(self, numbers: Collection[str]) -> Inspection:
         """The inspection of these clauses alone."""
-        return inspect_car(self.pack, self.car, self.on, self.audience, only=numbers)
-
-    def _tell(self, numbers: Collection[str]) -> None:
-        left = [number for number in numbers if number not in self._told]
-        alike = self._alike.intersection(left)
-        if alike:
-            self._like._tell(alike)
-            self._told |= {number: self._like._told[number] for number in alike}
-        anew = [number for number in left if number not in alike]
-        if anew:
-            self._told |= cleared(self.pack, self.car, self.on, self.audience, only=anew)
-            self._by_engine([number for number in anew if number not in self._told])
-
-    def _by_engine(self, numbers: Collection[str]) -> None:
-        for outcome in self.inspected(numbers).outcomes if numbers else ():
-            self._judged[outcome.clause.number] = outcome
-            self._told[outcome.clause.number] = outcome.outcome
+        return inspect_car(self.pack, self.car, self.on, self._audience, only=numbers)
 
 
 class JudgedDays:

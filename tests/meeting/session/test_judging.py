@@ -194,6 +194,7 @@ def test_judging_again_gives_what_judging_afresh_gives(tmp_path: Path) -> None:
             whole = meeting.judgement(car, afresh=True)
             assert outcomes(quick) == outcomes(whole)
             assert margins(quick) == margins(whole)
+            assert meeting.judgement(car, measured=True).as_content("") == whole.as_content("")
             meeting.judgement(car)
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
 from datetime import date, timedelta
 from itertools import product
 from pathlib import Path
@@ -13,14 +12,13 @@ import pytest
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
 from checker.car.described.vocabulary import Vocabulary
-from checker.kinds.judging.assessment import Verdict
 from checker.pack.editions.finding import PackFolder, open_folder
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.studies.one_car import judged_days
 from checker.studies.one_car.judged_days import JudgedDays
-from checker.verdict.filtered import cleared
+from checker.verdict.clause_by_clause import ClauseByClause
 from checker.verdict.run import inspect_document
 from tests import fleet
 from tests.conftest import ROOT
@@ -74,15 +72,16 @@ def test_what_rests_on_no_day_is_judged_once(monkeypatch: pytest.MonkeyPatch) ->
     asked: list[int] = []
     read: list[Document] = []
 
-    def counted(pack: Pack, car: Car, on: date, audience: str, *, only: list[str]) -> Mapping[str, Verdict]:
-        asked.append(len(only))
-        return cleared(pack, car, on, audience, only=only)
+    class Counted(ClauseByClause):
+        def __init__(self, pack: Pack, car: Car, on: date, audience: str, *, only: list[str]) -> None:
+            asked.append(len(only))
+            super().__init__(pack, car, on, audience, only=only)
 
     def noted(document: Document, vocabulary: Vocabulary, *, audience: str) -> Car:
         read.append(document)
         return load_car(document, vocabulary, audience=audience)
 
-    monkeypatch.setattr(judged_days, "cleared", counted)
+    monkeypatch.setattr(judged_days, "ClauseByClause", Counted)
     monkeypatch.setattr(judged_days, "load_car", noted)
     document = read_document(ROOT / "samples/cars/legal.yaml", "CD")
     days = JudgedDays(open_folder("rulepacks/dunlin"), document, "entrant")
