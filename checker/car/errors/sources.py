@@ -149,10 +149,10 @@ def _parts(car: Car, stated: Stated) -> Iterable[_Part]:
     gear, unit = car.instrument(stated.instrument) if stated.instrument else None, stated.unit
     if gear is None:
         return ()
-    if several or gear.permissible_error.share or gear.permissible_error.accuracy is not None:
+    if gear.permissible_error.share or gear.permissible_error.accuracy is not None:
         return tuple(_of_gear(gear, unit, values, places))
-    # whatever single value it measures, it is out by the same; the unit is kept, so that no other has its id
-    key = (_of_gear, stated.instrument, id(unit))
+    # whatever it measures, it is out by the same; the unit is kept, so that no other has its id
+    key = (_of_gear, stated.instrument, id(unit), len(values) if several else None)
     return car.once(key, lambda: (tuple(_of_gear(gear, unit, values, places)), unit), any_day=True)[0]
 
 

@@ -85,16 +85,20 @@ def sides(
             distance = measure(value, bound, kind) if direction == LOWER else measure(bound, value, kind)
             size = size_of(bound, kind, tolerance if direction == UPPER else -tolerance)
             inclusive = sense.is_inclusive
-            found.append(Side(sense, direction, bound, distance + tolerance, size=size, inclusive=inclusive))
+            margin = distance + tolerance if tolerance else distance
+            found.append(Side(sense, direction, bound, margin, size=size, inclusive=inclusive))
     return _sized_as_band(found, kind)
 
 
 def _sized_as_band(found: list[Side], kind: Kind) -> list[Side]:
     """For two bounds the size is that of the band between them."""
-    if len(found) != 2 or kind.name in ("grade", *_OF_ONE_SIZE) or any(s.margin is None for s in found):
+    if len(found) != 2 or kind.name in ("grade", *_OF_ONE_SIZE):
         return found
-    band = sum((s.margin for s in found if s.margin is not None), Fraction(0))
-    return [replace(s, size=abs(band)) for s in found]
+    one, other = found[0].margin, found[1].margin
+    if one is None or other is None:
+        return found
+    size = abs(one + other)
+    return [replace(s, size=size) for s in found]
 
 
 def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction) -> list[Side]:
