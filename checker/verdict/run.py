@@ -18,7 +18,7 @@ from checker.reading.document import COMMAND_LINE, Document, Edit
 from checker.reading.paths import parse_path
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
-from checker.reading.strict_yaml import parse_document, read_document
+from checker.reading.strict_yaml import parse_document, read_document, read_quickly
 from checker.verdict.inspection import Inspection, inspect_car
 
 
@@ -45,7 +45,7 @@ class Request:
         Raises:
             InputError: It cannot be read.
         """
-        return self.declaration or read_document(self.car, "CD")
+        return self.declaration or read_quickly(self.car, "CD")
 
     @property
     def files(self) -> tuple[str | None, ...]:
