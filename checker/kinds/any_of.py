@@ -12,7 +12,6 @@ from typing import ClassVar, Self
 from checker.car.scene import Scene
 from checker.kinds.combining.choosing import applicable, open_to_choice
 from checker.kinds.combining.combination import Combination, list_schema
-from checker.kinds.combining.comparing import compare_branches
 from checker.kinds.comparing.comparison import Comparison
 from checker.kinds.contract.check import Combining
 from checker.kinds.contract.example import Example
@@ -103,6 +102,8 @@ class AnyOf(Combination):
         return "at least one of these"
 
     def compared_with(self, older: Self) -> Comparison:
+        from checker.kinds.combining.comparing import compare_branches
+
         return compare_branches(older.checks, self.checks, more_is_tighter=False)
 
 

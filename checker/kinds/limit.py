@@ -22,9 +22,8 @@ from checker.kinds.contract.slips import Slip
 from checker.kinds.contract.values import Occurring, Passing
 from checker.kinds.contract.writing import Writing
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
-from checker.kinds.limiting import comparing, condition_range, in_floats, judging, measuring, passing, slips
+from checker.kinds.limiting import judging
 from checker.kinds.limiting.limited import Limited
-from checker.kinds.limiting.reading import read_limited
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import Kind
 from checker.reading.quick_dataclasses import dataclass
@@ -118,37 +117,57 @@ class Limit(Limited, Check):
         return judging.clear_margin(self, scene, rule)
 
     def measured(self, scene: Scene) -> Assessment:
+        from checker.kinds.limiting import measuring
+
         return measuring.measured(self, scene)
 
     def write_outcome(self, write: Writing) -> str:
+        from checker.kinds.limiting import in_floats
+
         return in_floats.write_outcome(self, self, write)
 
     def margin_kinds(self) -> frozenset[Kind]:
         return frozenset({judging.margin_kind(self.value_kind)})
 
     def obstacle(self, turned: bool) -> str:
+        from checker.kinds.limiting import condition_range
+
         return condition_range.obstacle(self, turned)
 
     def compared_with(self, older: Self) -> Comparison:
+        from checker.kinds.limiting import comparing
+
         return comparing.compare_limits(older, self)
 
     def moves_with(self, depends: Depends) -> Way | None:
+        from checker.kinds.limiting import comparing
+
         return comparing.moves_with(self, depends)
 
     def slips(self, key: str, written: Plain) -> Iterator[Slip]:
+        from checker.kinds.limiting import slips
+
         return slips.slips(self, key, written)
 
     def one_sided(self, key: str) -> bool | None:
+        from checker.kinds.limiting import slips
+
         return slips.NUMBERS.get(key)
 
     def always_or_never(self, occurring: Occurring) -> tuple[str, str] | None:
+        from checker.kinds.limiting import passing
+
         return passing.always_or_never(self, occurring)
 
     def passing(self) -> Passing:
+        from checker.kinds.limiting import passing
+
         return passing.passing(self)
 
 
 def compile(reader: CheckReader) -> Limit | None:
     """Read a limit; None when it cannot be used (the problems are noted)."""
+    from checker.kinds.limiting.reading import read_limited
+
     limited = read_limited(reader, KEY)
     return None if limited is None else Limit(*limited)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from checker.kinds.contract.check import Check, uses
-from checker.kinds.frame.legal_fuel import of_clause
 from checker.kinds.judging.assessment import Assessment, LegalFuel, Verdict
 from checker.kinds.judging.spread import is_weight
 from checker.pack.model import ADVISORY, Clause
@@ -34,6 +33,8 @@ class Outcome:
     @property
     def legal_fuel(self) -> tuple[LegalFuel, ...]:
         """With how much fuel it is met, for every driver, tyre set and wear that it asks for."""
+        from checker.kinds.frame.legal_fuel import of_clause
+
         return tuple(of_clause(self.check, self.assessment))
 
     @property

@@ -69,6 +69,10 @@ NEVER = {
     "checker.report.acts",
     "checker.report.words.findings",
     "checker.studies.one_car.missing",
+    "checker.kinds.frame.legal_fuel",
+    "checker.kinds.frame.in_floats",
+    "checker.kinds.limiting.comparing",
+    "checker.kinds.limiting.in_floats",
 }
 ONLY_TO_COMPILE = {
     "checker.pack.editions.in_force",
@@ -76,6 +80,7 @@ ONLY_TO_COMPILE = {
     "checker.pack.editions.folder_files",
     "checker.pack.editions.file_heads",
     "checker.pack.keeping.freezing",
+    "checker.kinds.limiting.reading",
     "checker.pack.editions.consolidation",
     "checker.pack.editions.loading",
     "checker.pack.sections.clauses",

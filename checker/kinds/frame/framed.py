@@ -14,12 +14,11 @@ from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.check import Check, Depends, becomes, follows_condition
 from checker.kinds.contract.writing import Writing
-from checker.kinds.frame import in_floats
 from checker.kinds.frame.comparing import compare_frames
 from checker.kinds.frame.divisors import turned_divisor
 from checker.kinds.frame.entries import Member, members, stated_empty
 from checker.kinds.frame.frame import Frame
-from checker.kinds.frame.legal_fuel import legal_fuel
+from checker.kinds.frame.fuel_when_asked import fuel_when_asked
 from checker.kinds.judging.acts import Act, Do, about
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -30,7 +29,6 @@ from checker.kinds.judging.assessment import (
     Amount,
     Assessment,
     DecisionRule,
-    Later,
     not_applicable,
     not_shown,
     softened,
@@ -68,9 +66,8 @@ class Framed(Frame):
         worst = replace(worst, branches=chosen.branches, act=chosen.act)
         if worst.outcome == NOT_SHOWN:
             worst = self._as_far_as_known(worst, found, scene, rule)
-        return replace(
-            worst, fuel_later=Later(lambda: legal_fuel(self, scene, met=all(_is_clear(a) for a in found)))
-        )
+        fuel = fuel_when_asked(self, scene, lambda: all(_is_clear(a) for a in found))
+        return replace(worst, fuel_later=fuel)
 
     def _in_corners(self, corners: list[Corner], scene: Scene, rule: DecisionRule) -> list[Assessment]:
         found: list[Assessment] = []
@@ -120,6 +117,8 @@ class Framed(Frame):
         return whole
 
     def write_outcome(self, write: Writing) -> str:
+        from checker.kinds.frame import in_floats
+
         return in_floats.write_outcome(self, write)
 
     def in_one_state(self, scene: Scene, rule: DecisionRule) -> Assessment:

@@ -16,7 +16,6 @@ from checker.kinds.judging.acts import Act, Advice, Do, all_of
 from checker.kinds.judging.findings import Found, Unlimited
 from checker.quantities.amount import Amount as Amount
 from checker.quantities.amount import Bound as Bound
-from checker.quantities.intervals import Interval, Intervals
 from checker.quantities.kind import NUMBER, Unknown, unite
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 
@@ -24,6 +23,7 @@ if TYPE_CHECKING:
     from checker.car.scene import Scene
     from checker.car.weights.weights import State
     from checker.quantities.formula.expression import Expression
+    from checker.quantities.intervals import Interval, Intervals
 
 T = TypeVar("T")
 

@@ -5,6 +5,7 @@ Reading them runs what stands in them: they are read only where nobody but the u
 
 from __future__ import annotations
 
+import sys
 from _pickle import load  # the module round it is more to load than all that is read by it
 from collections.abc import Callable
 from importlib import import_module
@@ -31,7 +32,7 @@ def in_module(module: str, name: str) -> Any:
 
 
 def function(code: CodeType, module: str, defaults: Any, named: Any, held: tuple[Any, ...]) -> FunctionType:
-    space = vars(import_module(module))
+    space = vars(sys.modules.get(module) or import_module(module))
     made = FunctionType(code, space, code.co_name, defaults, tuple(map(CellType, held)))
     made.__kwdefaults__ = named
     return made
