@@ -38,14 +38,7 @@ def pack_on(folder: PackFolder, on: date) -> Pack:
         InputError: As `load_pack`.
     """
 
-    def compiled() -> tuple[Pack, tuple[str, ...]]:
-        from checker.pack.editions.in_force import load_pack
-
-        pack = load_pack(folder, on)
-        made_of = (*folder.editions, *folder.bulletins, *folder.siblings, *folder.below, *pack.files)
-        return pack, tuple(dict.fromkeys(made_of))
-
-    return _kept((folder, on), compiled, _state_of_files)
+    return _kept((folder, on), on, lambda: folder, _files_of, _state_of_files)
 
 
 def pack_at(place: str, on: date) -> Pack:
@@ -66,37 +59,48 @@ def pack_of(formula: str, on: date) -> Pack:
         InputError: As `find_pack` and `load_pack`.
     """
 
-    def compiled() -> tuple[Pack, tuple[str, ...]]:
+    def find() -> PackFolder:
         from checker.pack.editions.finding import find_pack
-        from checker.pack.editions.in_force import load_pack
 
-        folder = find_pack(formula)
-        pack = load_pack(folder, on)
-        return pack, (folder.place, *pack.files)
+        return find_pack(formula)
 
     return _kept(
-        (formula, os.path.realpath(HERE), on), compiled, lambda looked: state_of_search(looked[0], looked[1:])
+        (formula, os.path.realpath(HERE), on),
+        on,
+        find,
+        lambda folder: (folder.place,),
+        lambda looked: state_of_search(looked[0], looked[1:]),
     )
 
 
 def _kept(
     asked: tuple[Hashable, ...],
-    compiled: Callable[[], tuple[Pack, tuple[str, ...]]],
+    on: date,
+    find: Callable[[], PackFolder],
+    names_of: Callable[[PackFolder], tuple[str, ...]],
     state_of: Callable[[tuple[str, ...]], str | None],
 ) -> Pack:
-    """The pack that was kept under what was asked, while all is as it was; else the compiled one, to be kept.
+    """The pack that was kept under what was asked, while all is as it was; else compiled, and kept.
 
     Args:
-        compiled: Gives the pack with names of what it rests on.
+        asked: What it is kept under.
+        on: A day on which it is in force.
+        find: Gives the folder to compile.
+        names_of: Names of what that is compiled from, as far as they are known before.
         state_of: The state of what has these names; None where it cannot be told, and nothing is kept.
     """
     found = _in_memory.pop(asked, None)
     if found is None or state_of(found[1]) != found[0]:
         found = _from_disk(asked, state_of)
     if found is None:
-        pack, rests_on = compiled()
+        from checker.pack.editions.in_force import load_pack
+
+        names = names_of(folder := find())
+        before = state_of(names)
+        pack = load_pack(folder, on)
+        rests_on = tuple(dict.fromkeys((*names, *pack.files)))
         state = state_of(rests_on)
-        if state is None:
+        if state is None or state_of(names) != before:  # then somebody saved a file meanwhile
             return pack
         found = state, rests_on, pack
         _to_disk(asked, found)
@@ -128,6 +132,17 @@ def _from_disk(
         return thaw(BytesIO(data), lambda state, rests_on: state_of(rests_on) == state)
     except Exception:  # by whatever stood there: it is compiled anew
         return None
+
+
+def _files_of(folder: PackFolder) -> tuple[str, ...]:
+    alone = (folder.approvals, folder.interpretations)
+    return (
+        *folder.editions,
+        *folder.bulletins,
+        *folder.siblings,
+        *folder.below,
+        *(file for file in alone if file is not None),
+    )
 
 
 def _state_of_files(files: tuple[str, ...]) -> str | None:

@@ -18,7 +18,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from checker.pack.editions.finding import open_folder
+from checker.pack.editions.finding import PackFolder, open_folder
 from checker.pack.editions.in_force import load_pack
 from checker.pack.keeping import freezing, kept, thawing
 from checker.pack.model import Pack
@@ -131,6 +131,26 @@ def test_what_is_asked_of_its_formulas_and_places_is_answered_alike(folder: Path
                 assert (one.tree is None) == (other.tree is None)
                 if one.tree is not None and other.tree is not None:
                     assert (one.tree.lead, one.tree.prepared) == (other.tree.lead, other.tree.prepared)
+
+
+def test_a_file_that_is_written_while_it_is_compiled_counts_at_the_next_question(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = tmp_path / "dunlin"
+    shutil.copytree(DUNLIN, folder)
+
+    def and_then_somebody_saves(opened: PackFolder, on: date) -> Pack:
+        pack = load_pack(opened, on)
+        file = Path(pack.files[-1])
+        file.write_text(file.read_text("utf-8") + "# saved\n", encoding="utf-8")
+        return pack
+
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr("checker.pack.editions.in_force.load_pack", and_then_somebody_saves)
+        before = kept.pack_on(open_folder(folder), ON)
+    now = load_pack(open_folder(folder), ON).sha256
+    assert before.sha256 != now
+    assert kept.pack_on(open_folder(folder), ON).sha256 == as_another_run(folder).sha256 == now
 
 
 def test_the_second_run_reads_what_the_first_kept(read_back: list[str]) -> None:

@@ -13,7 +13,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from checker.pack.editions.finding import find_pack
+from checker.pack.editions.finding import PackFolder, find_pack
 from checker.pack.editions.in_force import load_pack
 from checker.pack.keeping import kept
 from checker.pack.keeping.searched import state_of_search
@@ -90,6 +90,11 @@ def _write(file: Path, text: str) -> None:
     file.write_text(text, "utf-8")
 
 
+def _saved(club: Path) -> None:
+    edition = club / "lorry" / "2026.yaml"
+    edition.write_text(edition.read_text("utf-8") + "# saved\n", "utf-8")
+
+
 def _moved_behind_a_link(club: Path) -> None:
     (club / "lorry").rename(club.parent / "lorry")
     os.symlink(club.parent / "lorry", club / "lorry")
@@ -116,6 +121,25 @@ CHANGES: dict[str, Callable[[Path], object]] = {
     "a link comes": lambda club: os.symlink(PACKS / "lorry" / "b2.yaml", club / "lorry" / "b9.yaml"),
     "the folder is a link": _moved_behind_a_link,
 }
+
+
+@pytest.mark.parametrize(
+    "change", ["a bulletin comes", "a bulletin goes", "the register goes", "an edition is saved"]
+)
+def test_what_changes_while_it_is_compiled_counts_at_the_next_question(
+    change: str, club: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def and_meanwhile(folder: PackFolder, on: date) -> Pack:
+        pack = load_pack(folder, on)
+        {**CHANGES, "an edition is saved": _saved}[change](club)
+        return pack
+
+    with monkeypatch.context() as meanwhile:
+        meanwhile.setattr("checker.pack.editions.in_force.load_pack", and_meanwhile)
+        before = told(lambda: kept.pack_of(FORMULA, ON))
+    assert before != told_anew()
+    assert told(lambda: kept.pack_of(FORMULA, ON)) == told_anew(), "in memory"
+    assert told(as_another_run) == told_anew(), "in the cache"
 
 
 @pytest.mark.parametrize("change", quick_first(list(CHANGES), 6))
