@@ -73,12 +73,12 @@ def _told(how: Inspecting, made: Data, inspection: Inspection, request: Request)
 
 def _at_a_glance(request: Request, units: str | None) -> Inspected:
     """What a list of cars tells of one: nothing more is worked out, and nothing is tried or planned."""
-    from checker.report.one_car.fleet import brief_document
+    from checker.report.one_car.fleet import row_document
     from checker.studies.fleet.glance import glance
 
     with showing(units):
         seen = glance(*car_of_request(request), request.audience, request.what_if)
-        return Inspected(brief_document(seen), car_warnings(seen.car), exits.result(seen.complies))
+        return Inspected(row_document(seen), car_warnings(seen.car), exits.result(seen.complies))
 
 
 def _layout(inspection: Inspection, form: str) -> Data | None:

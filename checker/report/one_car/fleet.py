@@ -55,7 +55,7 @@ def fleet_text(documents: Sequence[Data], unusable: Sequence[str], page: Page) -
     put_caution(page)
 
 
-def brief_document(inspection: Inspection) -> Data:
+def row_document(inspection: Inspection) -> Data:
     """What `fleet_text` and the totals show of a car, so that of a large fleet no more is made and kept."""
     car, pressing = inspection.car, most_pressing(inspection.outcomes)[:1]
     return {

@@ -13,7 +13,7 @@ from checker.reading.document import Document
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import read_document
 from checker.report.one_car.document import inspection_document
-from checker.report.one_car.fleet import brief_document
+from checker.report.one_car.fleet import row_document
 from checker.report.words.remarks import car_warnings
 from checker.studies.fleet.glance import glance
 from checker.verdict.inspection import inspect_car
@@ -38,11 +38,11 @@ def held_to_the_whole(document: Document, audience: str) -> bool:
     seen = glance(pack, car, DAY, audience, ("a=1",))
     inspection = inspect_car(pack, car, DAY, audience, ("a=1",))
     assert (seen.complies, car_warnings(seen.car)) == (inspection.complies, car_warnings(inspection.car))
-    told = brief_document(seen)
+    told = row_document(seen)
     assert told == shortened(inspection_document(inspection), told)
     with filter_closed():
         again = load_car(dated(document, DAY), pack.vocabulary, audience=audience)
-        assert brief_document(glance(pack, again, DAY, audience, ("a=1",))) == told
+        assert row_document(glance(pack, again, DAY, audience, ("a=1",))) == told
     return True
 
 
