@@ -43,16 +43,25 @@ def figures(outcome: Data) -> tuple[str, str, str]:
 
 
 def _reading(outcome: Data) -> str:
-    """The value with no more decimals than its margin has, rounded as that is, so that the two make up the limit."""
-    value = outcome["value"]
-    if value is None or value["exact"] is None or value["unit"] != outcome["margin"]["unit"]:
+    """The value with no more decimals than its margin has, rounded as that is, where the two then make up the limit.
+
+    Elsewhere (the limit is rounded too, the margin is in sixteenths of an inch) as values are shown everywhere.
+    """
+    value, margin, bound = outcome["value"], outcome["margin"], outcome["bound"]
+    if value is None or value["exact"] is None or value["unit"] != margin["unit"]:
         return shown(value)
-    places, own = (len(one["value"].partition(".")[2]) for one in (outcome["margin"], value))
-    if own <= places or not value["value"].lstrip("-").replace(".", "").isdigit():
+    places, own = (len(one["value"].partition(".")[2]) for one in (margin, value))
+    if not 0 < places < own or not all(_is_decimal(one["value"]) for one in (value, margin, bound)):
         return shown(value)
-    toward = "up" if outcome["bound"]["kind"] in (Sense.AT_MOST, Sense.BELOW) else "down"
+    toward = "up" if bound["kind"] in (Sense.AT_MOST, Sense.BELOW) else "down"
     rounded = round_to(Fraction(value["exact"]), Fraction(1, 10**places), toward)
+    if abs(Fraction(bound["value"]) - rounded) != abs(Fraction(margin["value"])):
+        return shown(value)
     return shown({**value, "value": decimal_text(rounded, places)})
+
+
+def _is_decimal(text: str) -> bool:
+    return text.lstrip("-").replace(".", "").isdigit()
 
 
 class Columns:
