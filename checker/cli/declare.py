@@ -38,7 +38,7 @@ def command(pack: str | None, formula: str | None, on: str | None, printing: Pri
     printing.refuse_overwriting(pack)
     folder = open_folder(pack) if pack is not None else find_pack(formula or "")
     edition = edition_for(folder, on)
-    blank = blank_declaration(edition)
+    blank = blank_declaration(edition, on)
     if printing.file is None or (os.path.exists(printing.file) and not os.path.isfile(printing.file)):
         printing.text(blank)
         return exits.COMPLIES

@@ -83,7 +83,7 @@ def command(
         from checker.report.one_car.tables import inspection_tables
 
         rows = every if one_table_asked_for() else list(every)
-        deliver_tables(inspection_tables(rows, found.unusable), printing)
+        deliver_tables(inspection_tables(rows, found.judged, found.unusable), printing)
     elif as_lines and every:
         printing.published(every)
     elif every:
@@ -95,6 +95,7 @@ class _Found:
     """What is told of each car, as it comes; of what cannot be judged why is told at once, and where it is noted."""
 
     def __init__(self, cars: Sequence[str], how: Inspecting, jobs: int) -> None:
+        self.judged: list[str] = []
         self.unusable: list[str] = []
         self.codes: list[int] = []
         self._cars, self._how, self._jobs = cars, how, jobs
@@ -112,6 +113,7 @@ class _Found:
             if isinstance(one, InputError):
                 self.unusable.append(place)
             else:
+                self.judged.append(place)
                 yield one.told
 
     def _queued(self) -> Iterator[QueuedDeclaration]:

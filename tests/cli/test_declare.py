@@ -24,6 +24,12 @@ def test_a_blank_can_be_inspected_with_a_number_and_without(capsys: Capsys, tmp_
     assert "clauses are not declared" in " ".join(ran.out.split())
 
 
+def test_the_day_that_was_asked_for_is_the_one_it_is_judged_for(capsys: Capsys, tmp_path: Path) -> None:
+    file = tmp_path / "car.yaml"
+    assert run(capsys, "declare", "--pack", "dunlin", "--on", "2026-05-03", "--output", str(file)).code == 0
+    assert json.loads(run(capsys, "inspect", str(file), "--format", "json").out)["on"] == "2026-05-03"
+
+
 def test_what_is_written_names_the_schema_that_stands_beside_it(capsys: Capsys, tmp_path: Path) -> None:
     file = tmp_path / "car.yaml"
     assert run(capsys, "declare", "--pack", "dunlin", "--output", str(file)).code == 0

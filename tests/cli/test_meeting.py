@@ -27,7 +27,7 @@ def test_what_is_recorded_is_acknowledged_with_its_entry_and_hash(day: Day) -> N
     assert re.search(
         r"Car 7 weighed: entries 4 to 5, on disk\. Hash( [0-9a-f]{4}){5}$", " ".join(ran.out.split())
     )
-    assert "CAR 7 Ruff: UNDECIDED" in ran.out
+    assert "CAR 7 Ruff: ON SCALES" in ran.out, "as the board and the slip say"
     assert "Weighing 1 of 2; the next with the pads swapped side to side." in ran.out
     assert ran.code == 4
 
@@ -137,7 +137,7 @@ def test_a_protest_from_paper_to_bundle(day: Day, tmp_path: Path) -> None:
     assert "entry 6" in day("protest", "8", "3", "it drags on the ground", "--from", "7").out
     ran = day("rule", "8", "3", "exclude", "--reason", "measured before us", "--protest", "6", "--by", "kv")
     assert ran.code == 0
-    assert "computed: fail. ride height 80 mm is 5 mm below the minimum of 85 mm" in ran.out
+    assert "computed: FAILS. ride height 80 mm is 5 mm below the minimum of 85 mm" in ran.out
     target = tmp_path / "protest.zip"
     assert day("bundle", "8", "--output", str(target)).code == 0
     with zipfile.ZipFile(target) as archive:

@@ -78,7 +78,8 @@ def test_clause_3_10_stays_3_10_for_pandas(capsys: Capsys) -> None:
 
 def test_a_file_that_cannot_be_used_has_its_row(capsys: Capsys) -> None:
     ran = run(capsys, "inspect", CARS[0], "absent.yaml", "--csv", "cars")
-    last = list(csv.DictReader(io.StringIO(ran.out)))[-1]
+    first, last = csv.DictReader(io.StringIO(ran.out))
+    assert (first["result"] != "not judged", first["file"]) == (True, CARS[0])
     assert (last["result"], last["file"]) == ("not judged", "absent.yaml")
     assert ran.code == 3
 

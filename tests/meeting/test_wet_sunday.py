@@ -159,7 +159,7 @@ def test_the_day_is_sound_and_a_forger_is_found_on_monday(
     day = Commands(tmp_path, capsys)
     ran = day("results")
     assert ran.code == 0
-    assert "clause 3 allowed by an official: the kerb did it (computed: fail)" in " ".join(ran.out.split())
+    assert "clause 3 allowed by an official: the kerb did it (computed: FAILS)" in " ".join(ran.out.split())
     whole = re.search(r"hash ((?:[0-9a-f]{4}\s?){16})", ran.out)
     assert whole
     paper = " ".join(whole[1].split())

@@ -17,6 +17,7 @@ from checker.meeting.session.gear import checked
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.after_race import look_again
 from checker.meeting.standing.differences import differences
+from checker.meeting.standing.standing import FAILS
 from checker.meeting.standing.verifying import verify
 from checker.meeting.tables.scale_reading import ScaleReading
 from checker.meeting.taking.entering import enter, handed_in, withdraw
@@ -194,7 +195,7 @@ def test_the_short_verdict_names_what_fails_and_what_is_open(tmp_path: Path) -> 
 
     with a_meeting(tmp_path, {"7": car_text(dimensions="{ride_height: 80 mm}")}) as meeting:
         page = Page(80)
-        verdict_text(inspection_document(meeting.judgement(meeting.car("7")).inspection), page)
+        verdict_text(inspection_document(meeting.judgement(meeting.car("7")).inspection), FAILS, page)
         assert page.text().splitlines()[0] == "CAR 7 Ruff: FAILS"
         assert "ride height 80 mm is 5 mm below the minimum of 85 mm" in page.text()
         assert "not yet checked: 5" in page.text()

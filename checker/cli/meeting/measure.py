@@ -129,10 +129,12 @@ def command(
 
 
 def _judged(meeting: Meeting, car: str, by: str) -> int:
+    from checker.meeting.standing.standing import standing_of
     from checker.report.meeting.slip import verdict_text
     from checker.report.one_car.document import inspection_document
 
-    judgement = meeting.judge_and_record(meeting.car(car), by)
+    entered = meeting.car(car)
+    judgement = meeting.judge_and_record(entered, by)
     with Printing().paged() as page:
-        verdict_text(inspection_document(judgement.inspection), page)
+        verdict_text(inspection_document(judgement.inspection), standing_of(meeting, entered).status, page)
     return exits.result(judgement.inspection.complies)

@@ -37,6 +37,7 @@ def command(
     What was computed is recorded with it and stays in every report; a decision stands beside it, never instead of it.
     """
     from checker.meeting.taking.ruling import DECISIONS_SAID, Ruling, rule
+    from checker.report.wording import outcome_word
     from checker.report.words.findings import found_words
 
     with recording(day, by) as meeting:
@@ -47,7 +48,7 @@ def command(
         ruled = car_day.rulings()[clause].content
         still_open = [one.number for one in car_day.open_protests() if one.content.clause == clause]
         with Printing().paged() as page:
-            page.put(f"computed: {ruled.computed.replace('_', ' ')}. {ruled.found}")
+            page.put(f"computed: {outcome_word(ruled.computed, 'official')}. {ruled.found}")
             for one in still_open:
                 page.put(
                     f"Entry {one} still protests against this clause. If this answers it:"

@@ -123,6 +123,7 @@ def _named(loads: tuple[str, ...]) -> dict[str, str]:
 def _verdict(meeting: Meeting, car: str, occasion: str, by: str, warnings: Sequence[Problem]) -> int:
     """Print what the reading gives rise to, each thing once, and the verdict."""
     from checker.meeting.record.car_contents import SCRUTINEERING
+    from checker.meeting.standing.standing import standing_of
     from checker.report.meeting.slip import verdict_text
     from checker.report.one_car.document import inspection_document
 
@@ -134,7 +135,7 @@ def _verdict(meeting: Meeting, car: str, occasion: str, by: str, warnings: Seque
     )
     output.show_problems(doubts)
     with Printing().paged() as page:
-        verdict_text(inspection_document(judgement.inspection), page)
+        verdict_text(inspection_document(judgement.inspection), standing_of(meeting, entered).status, page)
         done = len(entered.weighings(occasion))
         due = meeting.procedure.weighings_on(occasion == SCRUTINEERING)
         if done < due:

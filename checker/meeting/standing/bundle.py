@@ -36,7 +36,7 @@ from checker.meeting.session.readings import as_file
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.differences import NotAsDeclared, differences
 from checker.meeting.standing.not_counting import not_counting
-from checker.meeting.standing.standing import Standing, standings
+from checker.meeting.standing.standing import Standing, standing_of
 from checker.quantities.folding import fold
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
@@ -93,7 +93,7 @@ def gather(meeting: Meeting, number: str) -> Bundle:
     sources = {r.content.source.partition(", line ")[0] for r in car.of(Weighed)}
     return Bundle(
         opened=meeting.day.opened,
-        standing=next(one for one in standings(meeting) if one.car == car.number),
+        standing=standing_of(meeting, car),
         declaration_name=car.entered.content.file,
         declaration=meeting.store.file(car.entered.content.declaration),
         pack_files={name: meeting.store.file(digest) for name, digest in opened.pack_files.items()},

@@ -7,10 +7,10 @@ as waiting to be judged, never as it was.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
-from checker.meeting.record.car_contents import ALLOW, SCRUTINEERING, STAND, Judged, Protested, Ruled
+from checker.meeting.record.car_contents import ALLOW, REJECT, SCRUTINEERING, STAND, Judged, Protested, Ruled
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.session.gear import DoubtedWeighing, doubts
 from checker.meeting.session.procedure import Step
@@ -21,7 +21,8 @@ from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field
 
 WAITS, WEIGHED_PARTLY, TO_JUDGE = "waits", "on the scales", "to be judged"
 IN_DOUBT, FAILS, UNSETTLED, COMPLIES, WITHDRAWN = "in doubt", "fails", "unsettled", "complies", "withdrawn"
-STATUSES = (FAILS, IN_DOUBT, UNSETTLED, TO_JUDGE, WEIGHED_PARTLY, WAITS, COMPLIES, WITHDRAWN)
+EXCLUDED = "excluded"
+STATUSES = (FAILS, EXCLUDED, IN_DOUBT, UNSETTLED, TO_JUDGE, WEIGHED_PARTLY, WAITS, COMPLIES, WITHDRAWN)
 """The most pressing first."""
 
 
@@ -32,7 +33,7 @@ class Standing:
     car: str
     name: str
     status: str
-    """One of `STATUSES`, officials' rulings taken in."""
+    """One of `STATUSES`, officials' rulings taken in: one that excludes settles the car, weighed or not."""
     computed: str
     """"yes", "no", "open", or "" where nothing was computed since the last change."""
     _: KW_ONLY
@@ -54,12 +55,19 @@ class Standing:
     protests: tuple[Record[Protested], ...] = ()
     """Those that no ruling has answered."""
     occasion: str = SCRUTINEERING
+    in_tally: str = ""
+    """The status that the record's tally counts the car under, which knows no exclusion."""
 
 
 def standings(meeting: Meeting) -> list[Standing]:
     """Where every car stands, in the order entered."""
     doubted = {fold(doubt.car): doubt for doubt in doubts(meeting.day)}
     return [standing(meeting, car, doubted.get(fold(car.number))) for car in meeting.day.cars.values()]
+
+
+def standing_of(meeting: Meeting, car: CarDay) -> Standing:
+    """Where one car stands, with what a bad check of the gear puts in doubt."""
+    return next(one for one in standings(meeting) if one.car == car.number)
 
 
 def standing(meeting: Meeting, car: CarDay, doubt: DoubtedWeighing | None) -> Standing:
@@ -70,10 +78,12 @@ def standing(meeting: Meeting, car: CarDay, doubt: DoubtedWeighing | None) -> St
     judged = meeting.day.last_judged(car)
     rulings = car.rulings()
     failing, unsettled = _settled(meeting, judged, {n: r.content for n, r in rulings.items()})
+    status = _status(car, weighings, due, judged, failing, unsettled, doubt)
+    excluded = not car.withdrawn and any(r.content.decision == REJECT for r in rulings.values())
     return Standing(
         car=car.number,
         name=car.name,
-        status=_status(car, weighings, due, judged, failing, unsettled, doubt),
+        status=EXCLUDED if excluded else status,
         computed=judged.complies if judged else "",
         failing=failing,
         unsettled=unsettled,
@@ -82,17 +92,27 @@ def standing(meeting: Meeting, car: CarDay, doubt: DoubtedWeighing | None) -> St
         weighings=weighings,
         due=due,
         doubt=doubt,
-        next_step="" if car.withdrawn else next_step(meeting, car, doubt),
+        next_step="" if car.withdrawn or excluded else next_step(meeting, car, doubt),
         late=car.entered.content.late,
         open_because=judged.doubt if judged else "",
         protests=tuple(car.open_protests()),
         occasion=occasion,
+        in_tally=status,
     )
 
 
 def tally(found: list[Standing]) -> dict[str, int]:
     """How many cars stand where, without what is nowhere."""
-    counted = Counter(one.status for one in found)
+    return _counted(one.status for one in found)
+
+
+def recorded_tally(found: list[Standing]) -> dict[str, int]:
+    """The same as a closing records it and verification works it out again: by `Standing.in_tally`."""
+    return _counted(one.in_tally for one in found)
+
+
+def _counted(statuses: Iterable[str]) -> dict[str, int]:
+    counted = Counter(statuses)
     return {status: counted[status] for status in STATUSES if counted[status]}
 
 

@@ -29,7 +29,7 @@ from checker.meeting.session.ruling_rules import refuse_outstanding
 from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.imports import import_faults
 from checker.meeting.standing.printed_hashes import Matched, hash_of_print, matched_by, not_printed
-from checker.meeting.standing.standing import standings, tally
+from checker.meeting.standing.standing import recorded_tally, standings
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
@@ -205,7 +205,7 @@ class _Reading:
         self.clock = tuple(found.message for found in oddities(meeting.day))
 
     def _compare_tally(self, meeting: Meeting, number: int, closed: Closed) -> None:
-        again = tally(standings(meeting))
+        again = recorded_tally(standings(meeting))
         if again != closed.tally:
             message = f"entry {number}: the tally was recorded as {closed.tally} and comes out as {again}"
             self.faults.append(RecordFault(number, "MT406", message))

@@ -7,7 +7,14 @@ from collections.abc import Sequence
 from checker.meeting.record.contents import Closed, Content, Reopened
 from checker.meeting.record.day import Day
 from checker.meeting.session.session import Meeting
-from checker.meeting.standing.standing import COMPLIES, WITHDRAWN, Standing, standings, tally
+from checker.meeting.standing.standing import (
+    COMPLIES,
+    EXCLUDED,
+    WITHDRAWN,
+    Standing,
+    recorded_tally,
+    standings,
+)
 
 
 def close(meeting: Meeting, by: str, *, provisional: bool = False) -> list[Standing]:
@@ -28,7 +35,7 @@ def close(meeting: Meeting, by: str, *, provisional: bool = False) -> list[Stand
 
     def decide(_: Day) -> list[Content]:
         found[:] = standings(meeting)
-        return [Closed(tally(found), provisional)]
+        return [Closed(recorded_tally(found), provisional)]
 
     meeting.record(by, decide)
     return left_open(found)
@@ -36,7 +43,7 @@ def close(meeting: Meeting, by: str, *, provisional: bool = False) -> list[Stand
 
 def left_open(found: Sequence[Standing]) -> list[Standing]:
     """The cars of which something is open still."""
-    return [one for one in found if one.status not in (COMPLIES, WITHDRAWN) and not one.failing]
+    return [one for one in found if one.status not in (COMPLIES, EXCLUDED, WITHDRAWN) and not one.failing]
 
 
 def reopen(meeting: Meeting, reason: str, by: str) -> None:

@@ -25,6 +25,7 @@ from checker.pages.weigh_in.room import (
     official_page,
     said,
 )
+from checker.report.meeting.board import SHOWN
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
@@ -55,7 +56,7 @@ def _view(meeting: Meeting) -> dict[str, object]:
         "drawn": [(one.content.purpose, ", ".join(one.content.drawn), one.content.seed) for one in day.draws],
         "officials": list(day.officials),
         "closed": is_closed,
-        "left_open": [(one.car, one.status) for one in left],
+        "left_open": [(one.car, SHOWN[one.status]) for one in left],
     }
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from checker.meeting.record.chain import printed
 from checker.meeting.standing.standing import (
     COMPLIES,
+    EXCLUDED,
     FAILS,
     IN_DOUBT,
     STATUSES,
@@ -16,10 +17,11 @@ from checker.meeting.standing.standing import (
 )
 from checker.report.amounts import Data
 from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
-from checker.report.wording import CAUTION
+from checker.report.wording import CAUTION, outcome_word
 
 SHOWN = {
     FAILS: "FAILS",
+    EXCLUDED: "EXCLUDED",
     IN_DOUBT: "IN DOUBT",
     UNSETTLED: "UNDECIDED",
     TO_JUDGE: "to judge",
@@ -30,6 +32,7 @@ SHOWN = {
 }
 COLOURS = {
     FAILS: RED,
+    EXCLUDED: RED,
     IN_DOUBT: RED,
     UNSETTLED: YELLOW,
     TO_JUDGE: YELLOW,
@@ -84,7 +87,7 @@ def what_words(car: Data) -> str:
     told += [f"PROTEST {protest['clause']} (entry {protest['entry']})" for protest in car["protests"]]
     if car["open_because"]:
         told.append(car["open_because"])
-    if car["unsettled"] and not car["fails"]:
+    if car["unsettled"] and not car["fails"] and car["status"] != EXCLUDED:
         told.append(f"undecided: {', '.join(car['unsettled'])}")
     if car["next_step"] and not car["doubt"]:
         told.append(f"next {car['next_step']}")
@@ -163,7 +166,7 @@ def results_text(document: Data, page: Page) -> None:
             page.put(protest_words(protest), 6, 10)
         for ruled in car["rulings"]:
             words = f"clause {ruled['clause']} {DECIDED[ruled['decision']]} by an official: {ruled['reason']}"
-            page.put(f"{words} (computed: {ruled['computed'].replace('_', ' ')})", 6, 10)
+            page.put(f"{words} (computed: {outcome_word(ruled['computed'], 'official')})", 6, 10)
         if car["doubt"]:
             page.put(
                 f"weighed on {car['doubt']['gear']} that failed a check (entry {car['doubt']['check']})",

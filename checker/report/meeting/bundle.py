@@ -12,6 +12,7 @@ from checker.meeting.record.rows import digest_of
 from checker.meeting.standing.bundle import Bundle
 from checker.reading.patterns import pattern
 from checker.report.json_text import json_text
+from checker.report.meeting.board import SHOWN
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.explain import explanation_text
 from checker.report.one_car.explanation import explanation_document
@@ -187,7 +188,7 @@ def _readme(bundle: Bundle) -> str:
         page.put(words, 2, 5)
     page.heading("Where the record stood")
     page.put(f"{bundle.chain[-1][0]} entries; the last hash is {printed(bundle.chain[-1][1], 64)}.", 2, 4)
-    status = standing.status if standing.computed else "not judged since the last change"
+    status = SHOWN[standing.status] if standing.computed else "not judged since the last change"
     page.put(f"Car {standing.car}: {status}, officials' decisions taken in.", 2, 4)
     page.blank()
     page.put("The organising body's rules and its officials decide; a computation does not.")

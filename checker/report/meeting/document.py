@@ -15,7 +15,7 @@ from checker.meeting.session.session import Meeting, program_version
 from checker.meeting.standing.after_race import LookAgain, MarginMoved
 from checker.meeting.standing.differences import NotAsDeclared
 from checker.meeting.standing.not_counting import not_counting
-from checker.meeting.standing.standing import Standing, standings, tally
+from checker.meeting.standing.standing import Standing, standing_of, standings, tally
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
 from checker.reading.quick_dataclasses import replace
@@ -182,7 +182,7 @@ def slip_document(
     again: list[LookAgain],
 ) -> Data:
     """What a car's entrant is handed: readings, verdict, what to do, what was not verified."""
-    standing = next(one for one in standings(meeting) if one.car == car.number)
+    standing = standing_of(meeting, car)
     because = Unknown(reasons=judgement.open_because)
     if standing.open_because == "; ".join(because.told()):  # the record is in the units of the rules
         standing = replace(standing, open_because="; ".join(unknown_words(because)))

@@ -13,7 +13,7 @@ from checker.report.meeting.board import COLOURS, DECIDED, SHOWN, protest_words,
 from checker.report.one_car.columns import HEADS, Columns, figure, figures
 from checker.report.one_car.not_met import clause_block
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
-from checker.report.wording import CAUTION, OUTCOME_COLOURS, outcome_word
+from checker.report.wording import CAUTION, OUTCOME_COLOURS, outcome_word, state_word
 
 _SHORT = {
     "front_left": "front left",
@@ -21,7 +21,6 @@ _SHORT = {
     "rear_left": "rear left",
     "rear_right": "rear right",
 }
-_RESULT = {"yes": "COMPLIES", "no": "FAILS", "open": "UNDECIDED"}
 
 
 def slip_text(document: Data, page: Page) -> None:
@@ -75,9 +74,9 @@ def _result(document: Data, page: Page) -> None:
         page.put(f"In doubt: {words}; the car is to be weighed again.", style=RED)
     if standing["open_because"]:
         page.put(f"Open: {standing['open_because']}.", style=YELLOW)
-    computed = {True: "yes", False: "no", None: "open"}[document["inspection"]["complies"]]
     if standing["rulings"]:
-        page.put(f"Computed without the officials' rulings: {_RESULT[computed].lower()}.")
+        computed = state_word(document["inspection"]["complies"])
+        page.put(f"Computed from what was declared and measured, without the decisions below: {computed}.")
 
 
 def _weighings(document: Data, page: Page) -> None:
@@ -233,12 +232,13 @@ def _verified(document: Data, page: Page) -> None:
         page.put(f"Not verified: {', '.join(document['not_verified'])}.", 0, 2, DIM)
 
 
-def verdict_text(document: Data, page: Page) -> None:
-    """The short verdict at the scales: one word, what fails, what is open."""
-    complies = {True: "yes", False: "no", None: "open"}[document["complies"]]
-    colour = {"yes": "32", "no": RED, "open": YELLOW}[complies]
-    car = document["car"]
-    page.put(f"CAR {car['number']} {car['name']}: {_RESULT[complies]}", style=f"{BOLD};{colour}")
+def verdict_text(document: Data, status: str, page: Page) -> None:
+    """The short verdict at the scales: the car's status as the board shows it, what fails, what is open."""
+    car, colour = document["car"], COLOURS.get(status, "")
+    page.put(
+        f"CAR {car['number']} {car['name']}: {SHOWN[status].upper()}",
+        style=";".join(filter(None, (BOLD, colour))),
+    )
     for outcome in document["outcomes"]:
         if outcome["outcome"] == FAIL and outcome["severity"] != ADVISORY:
             clause_block(outcome, page, 7, document["for"])

@@ -119,8 +119,12 @@ _STRUCTURE: Mapping[str, tuple[tuple[str, tuple[str, ...]], ...]] = {
 """What stands in a section beside its facts: remarks, each with the lines to fill in below it."""
 
 
-def blank_declaration(pack: Pack) -> str:
-    """The blank as YAML: a declaration of which nothing is shown yet, nor which car it is of."""
+def blank_declaration(pack: Pack, day: str | None = None) -> str:
+    """The blank as YAML: a declaration of which nothing is shown yet, nor which car it is of.
+
+    Args:
+        day: What its rules were asked for, which it is then judged for as well.
+    """
     lines = [*_opening(pack), *to_yaml({"formula": pack.name}).splitlines()]
     for section, facts in sections_in_order(pack).items():
         lines += ["", f"{section}:"]
@@ -130,7 +134,7 @@ def blank_declaration(pack: Pack) -> str:
                 blocks = [(f"{name}:", *fills[1:]) for name in pack.vocabulary.tyre_sets] or blocks
             lines += [*_remark(remark), *(_to_fill(fill) for block in blocks for fill in block)]
         for fact in facts:
-            lines += _fact(fact, pack.vocabulary)
+            lines += _fact(fact, pack.vocabulary, day)
     for its_list in pack.vocabulary.lists.values():
         lines += ["", f"{its_list.name}:", *_entry(its_list, pack.vocabulary, places_asked(pack, its_list))]
     return "\n".join(lines) + "\n"
@@ -154,11 +158,13 @@ def sections_in_order(pack: Pack) -> dict[str, list[FactType]]:
     return {section: found.get(section, []) for section in order}
 
 
-def _fact(fact: FactType, vocabulary: Vocabulary) -> Iterator[str]:
+def _fact(fact: FactType, vocabulary: Vocabulary, day: str | None) -> Iterator[str]:
     key = fact.name.partition(".")[2]
     yield from _remark(about(fact))
     if fact.name == "car.number":  # the one thing that every declaration must state
         yield '  number: ""'
+    elif fact.name == "event.date" and day is not None:
+        yield f"  date: {day}"
     else:
         yield _to_fill(f"{key}:    # {form_words(fact, vocabulary)}")
 

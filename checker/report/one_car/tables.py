@@ -15,18 +15,21 @@ from checker.report.wording import outcome_word, state_word
 MARGIN = ("margin", "unit", "exact margin")
 
 
-def inspection_tables(documents: Iterable[Data], unusable: Sequence[str]) -> Mapping[str, Table]:
+def inspection_tables(
+    documents: Iterable[Data], files: Iterable[str], unusable: Sequence[str]
+) -> Mapping[str, Table]:
     """Both tables, by name; rows are made when they are asked for.
 
     Args:
         documents: In a list where both tables are wanted.
+        files: The name of each one's file, known when the document is.
         unusable: Names of the files that could not be judged; each has a row, so that none is overlooked. They may be
             known only after the last document.
     """
-    return {"cars": _cars(documents, unusable), "clauses": _clauses(documents)}
+    return {"cars": _cars(documents, files, unusable), "clauses": _clauses(documents)}
 
 
-def _cars(documents: Iterable[Data], unusable: Sequence[str]) -> Table:
+def _cars(documents: Iterable[Data], files: Iterable[str], unusable: Sequence[str]) -> Table:
     """A row for each car, with the clause that presses most."""
     heading = (
         "car",
@@ -42,10 +45,10 @@ def _cars(documents: Iterable[Data], unusable: Sequence[str]) -> Table:
         "file",
     )
     not_judged = ([*[None] * 4, "not judged", *[None] * 7, name] for name in unusable)
-    return Table(heading, chain((_car_row(one) for one in documents), not_judged))
+    return Table(heading, chain(map(_car_row, documents, files), not_judged))
 
 
-def _car_row(document: Data) -> list[Cell]:
+def _car_row(document: Data, file: str) -> list[Cell]:
     outcomes = {one["clause"]: one for one in document["outcomes"]}
     worst = outcomes.get(next(iter(document["most_pressing"]), ""))
 
@@ -60,7 +63,7 @@ def _car_row(document: Data) -> list[Cell]:
         *_margin(worst),
         that("fail"),
         that("too_close", "not_shown"),
-        None,
+        file,
     ]
 
 

@@ -9,9 +9,11 @@ from checker.meeting.record.car_contents import Protested
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.standing import (
     COMPLIES,
+    EXCLUDED,
     FAILS,
     UNSETTLED,
     standing,
+    standing_of,
     standing_with,
     standings,
     tally,
@@ -61,7 +63,7 @@ def test_a_ruling_stands_beside_what_was_computed(tmp_path: Path) -> None:
         rule(meeting, Ruling("7", "3", "stand", "measured again", corrects=number), "KV", found_words)
         assert status(meeting, "7") == ("no", FAILS)
         rule(meeting, Ruling("8", "2", "reject", "seen to move its driver"), "KV", found_words)
-        assert status(meeting, "8") == ("yes", FAILS)
+        assert status(meeting, "8") == ("yes", EXCLUDED)
 
 
 @pytest.mark.parametrize(
@@ -219,3 +221,41 @@ def test_a_later_ruling_says_which_it_stands_in_place_of_and_both_stay_on_the_sl
         told = words_of(lambda page: slip_text(slip, page))
     assert "upheld: on second thoughts" in told
     assert f"in place of excluded by KV, entry {first}: too low" in told
+
+
+@pytest.mark.parametrize("weighings", [0, 1, 2])
+def test_a_ruling_that_excludes_settles_the_car_however_often_it_was_weighed(
+    tmp_path: Path, weighings: int
+) -> None:
+    with a_meeting(tmp_path) as meeting:
+        for _ in range(weighings):
+            weighed(meeting)
+        if weighings == 2:
+            meeting.judge_and_record(meeting.car("7"), "KV")
+        before = standing_of(meeting, meeting.car("7")).status
+        first = rule(meeting, Ruling("7", "3", "reject", "too low"), "KV", found_words)
+        found = standing_of(meeting, meeting.car("7"))
+        assert (found.status, found.next_step) == (EXCLUDED, "")
+        document = meeting_document(meeting)
+        assert document["tally"] == {EXCLUDED: 1}
+        slip = slip_document(meeting, meeting.car("7"), meeting.judgement(meeting.car("7")), [], [])
+        for told in (
+            words_of(lambda page: board_text(document, page)),
+            words_of(lambda page: results_text(results_document(meeting, meeting.day.number), page)),
+            words_of(lambda page: slip_text(slip, page)),
+        ):
+            assert "EXCLUDED" in told
+            assert not any(word in told for word in ("waiting", "WAITING", "on scales", "ON SCALES", "next "))
+        assert close(meeting, "KV") == [], "it is not left open"
+        reopen(meeting, "on second thoughts", "KV")
+        rule(meeting, Ruling("7", "3", "stand", "it is not", corrects=first), "TB", found_words)
+        assert standing_of(meeting, meeting.car("7")).status == before
+    assert verify(tmp_path / "day.meeting").sound
+
+
+def test_a_slip_tells_what_was_measured_from_what_was_decided(tmp_path: Path) -> None:
+    with a_meeting(tmp_path, {"7": car_text(dimensions="{ride_height: 80 mm}")}) as meeting:
+        rule(meeting, Ruling("7", "3", "allow", "the kerb did it"), "KV", found_words)
+        slip = slip_document(meeting, meeting.car("7"), meeting.judgement(meeting.car("7")), [], [])
+        told = words_of(lambda page: slip_text(slip, page))
+    assert "Computed from what was declared and measured, without the decisions below: fails." in told

@@ -8,6 +8,7 @@ import pytest
 
 from checker.report.one_car.fleet import fleet_text
 from checker.report.page import Page
+from tests.examples import quick_first
 from tests.report.documents import STORIES, document_of, sample
 
 pytestmark = pytest.mark.usefixtures("at_root")
@@ -27,6 +28,22 @@ def test_a_narrow_page_stacks_the_cars(golden: Callable[[str, str], None]) -> No
     text = printed(40, ("cars/absent.yaml",))
     golden("fleet-narrow.txt", text)
     assert max(map(len, text.splitlines())) <= 40
+
+
+@pytest.mark.parametrize("most", quick_first([1, 2, 3, len(STORIES)], 1))
+def test_a_wider_page_loses_no_column_and_the_title_goes_first(most: int) -> None:
+    documents = [document_of(sample(name)) for name in STORIES[:most]]
+    before: set[str] = set()
+    for width in range(50, 160):
+        page = Page(width)
+        fleet_text(documents, (), page)
+        heads = next(
+            (set(line.split()) for line in page.text().splitlines() if line.startswith("result")), set()
+        )
+        assert before <= heads
+        assert "title" not in heads or "reading" in heads
+        before = heads
+    assert {"title", "reading", "limit", "margin"} <= before
 
 
 @pytest.mark.deep
