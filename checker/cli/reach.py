@@ -5,7 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import output
-from checker.cli.exits import COMPLIES, FAILS
+from checker.cli.exits import COMPLIES, FAILS, UNSETTLED
 from checker.cli.options import a_command, judging, with_options
 from checker.cli.plan import SHELF, refuse_what_is_not_the_cars_own
 from checker.cli.printing import Printing, printing
@@ -53,4 +53,6 @@ def command(
 
         output.deliver(as_file(reach_figure(document)), svg)
     printing.document(document, reach_text)
+    if plan.is_lacking:
+        return UNSETTLED
     return COMPLIES if document["legal"] else FAILS

@@ -94,6 +94,37 @@ def test_where_nothing_is_enough_it_says_what_cannot_hold_and_writes_nothing(
 
 
 @pytest.mark.parametrize(
+    ("arguments", "without", "clauses"),
+    quick_first(
+        [
+            (LIGHT, "capacity: 22 L, ", ["3.1", "3.2", "3.3", "3.4"]),
+            (LIGHT, "capacity: 1450 cc, ", ["3.1"]),
+            (CREEPING, "capacity: 22 L, ", ["3.1", "3.2", "3.3", "3.4"]),
+            (CREEPING, "mass: 80 kg, ", ["3.2", "3.3", "3.4"]),
+        ],
+        1,
+    ),
+)
+def test_a_car_that_does_not_state_enough_is_told_so_and_nothing_else(
+    capsys: Capsys, tmp_path: Path, arguments: tuple[str, ...], without: str, clauses: list[str]
+) -> None:
+    car, written = tmp_path / "car.yaml", tmp_path / "planned.yaml"
+    text = Path(arguments[0]).read_text("utf-8")
+    assert text.count(without) == 1
+    car.write_text(text.replace(without, ""), "utf-8")
+    asked = (str(car), *arguments[1:], "--pack", "rulepacks/dunlin")
+    ran = run(capsys, "plan", *asked, "--format", "json", "--write", str(written))
+    plan = json.loads(ran.out)
+    assert (ran.code, plan["status"], plan["complies"], plan["written"]) == (4, "not_shown", None, None)
+    assert (plan["acts"], plan["still_failing"], written.exists()) == ([], [], False)
+    assert [one["clause"] for one in plan["declined"] if one["not_shown"]] == clauses
+    reached = run(capsys, "reach", *asked, "--format", "json")
+    document = json.loads(reached.out)
+    assert (reached.code, document["legal"], document["planned"]) == (4, [], None)
+    assert document["declined"] == plan["declined"]
+
+
+@pytest.mark.parametrize(
     ("arguments", "code", "words"),
     [
         ((*LIGHT, "--keep-clear", "much"), 2, "is no percentage"),

@@ -64,7 +64,7 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
         "wider": [_wider_data(change) for change in plan.wider],
         "unresolvable": [_unresolvable_data(one) for one in plan.unresolvable],
         "left_out": [{"what": one.what, "why": unknown_words(one.why)} for one in plan.left_out],
-        "declined": [{"clause": one.clause, "why": unknown_words(one.why)} for one in plan.declined],
+        "declined": declined_data(plan),
         "barred": [
             {
                 "what": bar.option.what,
@@ -79,6 +79,14 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
         "written": written,
         "complies": None if found is None else found.inspection.complies,
     }
+
+
+def declined_data(plan: WeightPlan) -> list[Data]:
+    """Clauses on weights that the plan could not reckon with, and why."""
+    return [
+        {"clause": one.clause, "why": unknown_words(one.why), "not_shown": one.not_shown}
+        for one in plan.declined
+    ]
 
 
 def _free_data(plan: WeightPlan) -> Data | None:

@@ -37,7 +37,14 @@ def plan_text(document: Data, page: Page) -> None:
             2,
             style=YELLOW,
         )
-    if document["status"] == "infeasible":
+    if document["status"] == "not_shown":
+        page.heading("Not planned for", YELLOW)
+        put_lacking(document, page)
+        page.put(
+            "State what is missing, and plan again: what is done before that may be wrong by these clauses.",
+            2,
+        )
+    elif document["status"] == "infeasible":
         _none(document, page)
     elif document["status"] == "time" and not any(one["after"] for one in document["clauses"]):
         page.heading("No plan in the time", YELLOW)
@@ -58,7 +65,7 @@ def plan_text(document: Data, page: Page) -> None:
 def _acts(document: Data, page: Page) -> None:
     page.heading("Do", GREEN)
     if not document["acts"]:
-        page.put("Nothing: the car meets every clause on weights as it is.", 2)
+        page.put(f"Nothing: the car meets every clause {_which_is_met(document)}.", 2)
     for number, act in enumerate(document["acts"], 1):
         page.labelled(f"{number}.", act_sentence(act), 5, 2)
     race = document["race"]
@@ -74,6 +81,42 @@ def _acts(document: Data, page: Page) -> None:
         page.put(
             "It is the best plan found in the time; that no better one exists is not proven.", 2, style=YELLOW
         )
+
+
+def _which_is_met(document: Data) -> str:
+    """Of a car to which nothing is to be done."""
+    unmet = [
+        one["clause"]
+        for one in document["clauses"]
+        if one["severity"] != ADVISORY and one["after"]["outcome"] in (FAIL, TOO_CLOSE, NOT_SHOWN)
+    ]
+    if not unmet:
+        return "on weights as it is"
+    return f"that could be planned for as it is, but not {_clauses_named(unmet)}"
+
+
+def _clauses_named(numbers: list[str]) -> str:
+    return f"clause{'s' * (len(numbers) > 1)} {listed(numbers)}"
+
+
+def put_lacking(document: Data, page: Page) -> None:
+    """Clauses that cannot be planned for, and what is not stated for them."""
+    by_words: dict[str, list[str]] = {}
+    for one in document["declined"]:
+        if one["not_shown"]:
+            by_words.setdefault(missing_words(one["why"]), []).append(one["clause"])
+    for words, clauses in by_words.items():
+        named = _clauses_named(clauses)
+        page.put(f"{named[:1].upper()}{named[1:]} cannot be planned for: {words}.", 2, 4)
+
+
+def declined_words(document: Data) -> list[str]:
+    """Clauses that no plan can follow, though nothing is lacking."""
+    return [
+        f"clause {one['clause']} was not planned by: {missing_words(one['why'])}"
+        for one in document["declined"]
+        if not one["not_shown"]
+    ]
 
 
 def act_sentence(act: Data, *, briefly: bool = False) -> str:
@@ -232,10 +275,7 @@ def _said(document: Data, page: Page) -> None:
         "scales"
         for one in document["unresolvable"]
     ]
-    told += [
-        f"clause {one['clause']} was not planned by: {missing_words(one['why'])}"
-        for one in document["declined"]
-    ]
+    told += declined_words(document)
     told += [f"{one['what']} is left out: {missing_words(one['why'])}" for one in document["left_out"]]
     told += [
         f"{one['what']} does not go to {one['place']} by clause {one['clause']}"
@@ -246,9 +286,7 @@ def _said(document: Data, page: Page) -> None:
     ]
     failing = document["still_failing"]
     if failing:
-        told.append(
-            f"clause{'s' * (len(failing) > 1)} {listed(failing)} fail{'s' * (len(failing) == 1)} whatever is moved"
-        )
+        told.append(f"{_clauses_named(failing)} fail{'s' * (len(failing) == 1)} whatever is moved")
     if told:
         page.heading("To be noted", YELLOW)
     for words in told:

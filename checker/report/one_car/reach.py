@@ -6,6 +6,8 @@ from checker.report.amounts import Data, begun, estimate
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.one_car.document import heading_data
+from checker.report.one_car.plan import declined_data
+from checker.report.one_car.plan_text import declined_words, put_lacking
 from checker.report.page import DIM, YELLOW, Page
 from checker.report.wording import CAUTION, car_words
 from checker.studies.planning.reach import Reach, Reached
@@ -23,6 +25,7 @@ def reach_document(found: Reach) -> Data:
         "possible": [point_data(one) for one in found.possible],
         "legal": [point_data(one) for one in found.legal],
         "whole": found.whole,
+        "declined": declined_data(found.plan),
     }
 
 
@@ -41,7 +44,10 @@ def reach_text(document: Data, page: Page) -> None:
         ("legal", "Legal, clear of measuring error"),
     ):
         page.heading(words, capitals=True)
-        if not document[key]:
+        if key == "legal" and any(one["not_shown"] for one in document["declined"]):
+            page.put("Not shown.", 2, style=YELLOW)
+            put_lacking(document, page)
+        elif not document[key]:
             page.put("Nothing.", 2)
         else:
             for what in ("inside", "rear"):
@@ -50,6 +56,8 @@ def reach_text(document: Data, page: Page) -> None:
             rows = [(f"{point['inside']:.2f} %", f"{point['rear']:.2f} %") for point in document[key]]
             if not page.table([("inside", "rear"), *rows], 2):
                 page.put("; ".join(map(_words, document[key])), 2)
+    for words in declined_words(document):
+        page.put(words, 2, 4, style=YELLOW)
     if not document["whole"]:
         page.put(
             "The time was up before every direction was looked in; --seconds gives it more.", 2, style=YELLOW

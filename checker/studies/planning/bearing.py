@@ -10,11 +10,10 @@ from checker.verdict.outcome import Outcome
 
 
 def still_failing(plan: WeightPlan) -> tuple[Outcome, ...]:
-    """Clauses that count and fail whatever is moved: the plan does not mend them."""
+    """Clauses that count and fail whatever is moved: nothing that may be done bears on them."""
     after = plan.before if plan.found is None else plan.found.inspection
-    return tuple(
-        o for o in after.outcomes if o.counts and o.outcome == FAIL and o.clause.number not in plan.clauses
-    )
+    bears = {o.clause.number for o in weight_outcomes(after, plan)}
+    return tuple(o for o in after.outcomes if o.counts and o.outcome == FAIL and o.clause.number not in bears)
 
 
 def weight_outcomes(inspection: Inspection, plan: WeightPlan) -> tuple[Outcome, ...]:

@@ -11,6 +11,7 @@ from checker.car.described.vocabulary import ENTRANT
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.quick_dataclasses import dataclass
+from checker.studies.planning.advising import is_broken
 from checker.studies.planning.highs import Clock
 from checker.studies.planning.holding import more_that_would_do
 from checker.studies.planning.lists import a_kilogram, caps_and_bars
@@ -46,7 +47,7 @@ def mending(pack: Pack, document: Document, car: Car, on: date) -> Mending | Non
         found = plan(
             pack, document, car, Planning(own.places, own.shelf), on, Asked(seconds=_SECONDS, why=False)
         ).found
-        if found is not None:
+        if found is not None and not any(map(is_broken, found.inspection.outcomes)):
             kg = sum((option.kg * times for option, times in found.chosen.items()), Fraction(0))
             pieces = sum(1 if _is_cut(o) else int(times) for o, times in found.chosen.items())
             return Mending(float(kg), pieces)

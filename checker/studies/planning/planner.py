@@ -53,7 +53,7 @@ class WeightPlan:
     _: KW_ONLY
     model: Model
     found: Found | None
-    """None: nothing that may be done makes the car legal, or the time was up."""
+    """None: nothing that may be done makes the car legal, the time was up, or a clause on weights is not shown."""
     status: Status
     left_out: tuple[NotReckoned, ...]
     declined: tuple[Declined, ...]
@@ -77,6 +77,11 @@ class WeightPlan:
         """Numbers of those that the plan holds to."""
         of_rows = [row.clause for row in self.model.rows]
         return tuple(dict.fromkeys((*of_rows, *(cap.clause for cap in self.model.caps))))
+
+    @property
+    def is_lacking(self) -> bool:
+        """Whether a clause on weights cannot be planned for because of what is not stated."""
+        return self.status is Status.NOT_SHOWN
 
 
 def plan(
@@ -138,7 +143,8 @@ def _plan(
     rows, declined, freed = rows_of(before, rule)
     model = Model(car, planning, options, rows, tuple(caps), tuple(barred), start)
     looking = Looking(before, model, document, asked, clock, rule, gear)
-    found, status = looking.found()
+    lacking = any(one.not_shown for one in declined)
+    found, status = (None, Status.NOT_SHOWN) if lacking else looking.found()
     nothing = status is Status.INFEASIBLE and asked.why
     return WeightPlan(
         before,
@@ -173,5 +179,6 @@ def rows_of(before: Inspection, rule: DecisionRule) -> tuple[list[Row], list[Dec
             of_clause, why = probing.rows(outcome.clause.number, outcome.check, rule)
             rows += of_clause
             if why is not None:
-                declined.append(why)
+                all_of_it = outcome.assessment.unknown
+                declined.append(replace(why, why=all_of_it) if why.not_shown and all_of_it.is_told else why)
     return rows, declined, freed

@@ -62,6 +62,8 @@ class Status(StrEnum):
     TIME = "time"
     """The time was up; what is told is the best that was found, or none was."""
     INFEASIBLE = "infeasible"
+    NOT_SHOWN = "not_shown"
+    """Nothing was looked for: something that a clause asks about is not stated."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,7 @@ class Reach:
     possible: tuple[Reached, ...]
     """Corners of all that may be done, all round."""
     legal: tuple[Reached, ...]
-    """Corners of what meets every clause on weights, guarded; none where nothing does."""
+    """Corners of what meets every clause on weights, guarded; none where nothing is shown to."""
     whole: bool
     """False: the time was up before every direction was looked in."""
 
@@ -57,7 +57,8 @@ def reach(plan: WeightPlan, seconds: float) -> Reach:
     inside, rear = share(model, model.car.inside), share(model, "rear")
     clauses = [group for group in model.groups if group.startswith("clause ")]
     possible, whole = _corners(model.without(*clauses), inside, rear, clock)
-    legal, whole_too = _corners(model.program, inside, rear, clock)
+    lacking = plan.is_lacking
+    legal, whole_too = ((), True) if lacking else _corners(model.program, inside, rear, clock)
     planned = None
     if plan.found is not None:
         weights = plan.found.inspection.car.weights()

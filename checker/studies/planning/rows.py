@@ -76,6 +76,8 @@ class Declined:
 
     clause: str
     why: Unknown
+    not_shown: bool = False
+    """Because of what is not stated: whatever is done, the clause is not shown to be met."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,7 +155,7 @@ class Probing:
     def rows(self, clause: str, check: Check, rule: DecisionRule) -> tuple[list[Row], Declined | None]:
         """The rows of a clause; or why it has none."""
         if not self.names:
-            return [], Declined(clause, Unknown(absent=("weighing.readings",)))
+            return [], Declined(clause, Unknown(absent=("weighing.readings",)), not_shown=True)
         found: list[Row] = []
         for part in parts(check, self.car):
             if not on_weights(part.check):
@@ -163,8 +165,8 @@ class Probing:
                 return [], Declined(clause, why)
             for state in part.states:
                 rows = self._in_state(clause, part, state, rule, len(found))
-                if isinstance(rows, Unknown):
-                    return [], Declined(clause, rows)
+                if isinstance(rows, Declined):
+                    return [], rows
                 found += rows
         return found, None
 
@@ -174,21 +176,21 @@ class Probing:
 
     def _in_state(
         self, clause: str, part: Part, state: State | None, rule: DecisionRule, first: int
-    ) -> list[Row] | Unknown:
+    ) -> list[Row] | Declined:
         here = part.assess(Scene(self.car), state, rule)
         if here.outcome == NOT_APPLICABLE:
             return []
         if here.outcome == NOT_SHOWN:
-            return here.unknown
+            return Declined(clause, here.unknown, not_shown=True)
         now = list(shares_of(here))
         moved = [[d for d, _, _ in shares_of(part.assess(Scene(car), state, EXACTLY))] for car in self.cars]
         if not now or any(len(one) != len(now) for one in moved):
-            return Unknown.because(NotPlanned.NO_DISTANCE)
+            return Declined(clause, Unknown.because(NotPlanned.NO_DISTANCE))
         found: list[Row] = []
         for place, (distance, guard, inclusive) in enumerate(now):
             fitted = self._fitted(state, distance, [one[place] for one in moved])
             if fitted is None:
-                return Unknown.because(NotPlanned.NOT_LINEAR)
+                return Declined(clause, Unknown.because(NotPlanned.NOT_LINEAR))
             value, divisor, per = fitted
             found.append(Row(clause, state, first + place, value, divisor, per, guard, inclusive=inclusive))
         return found
