@@ -23,12 +23,14 @@ from checker.quantities.dimension import MASS
 from checker.quantities.units import parse_unit
 from checker.reading.quick_dataclasses import replace
 from checker.verdict.axes import OPPOSITE, Axis, axis_of
-from checker.verdict.deeds import deed_of, materials_tried, why_untried
-from checker.verdict.inspection import Inspection, Outcome, Together
+from checker.verdict.deeds import deed_of, materials_tried, why_untried, with_entry
+from checker.verdict.inspection import Inspection, Outcome, Together, inspect_car
 from checker.verdict.search import BEYOND, AmountRange, Search, acts_of
 
 _KG = parse_unit("kg", None)
 _BALLAST = "ballast.mass"
+_SMALL_KG = Fraction(1, 1000)
+"""So little that no piece is the lightest or heaviest because of it, and no bound is stepped over."""
 
 
 def advised(inspection: Inspection, only: Collection[str] | None = None) -> Inspection:
@@ -193,11 +195,15 @@ def _found(act: Act, search: Search) -> Act:
 
 
 def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
-    """Clauses on ballast that leave less room than an act adds."""
+    """Clauses on the sum of ballast that leave less room than an act adds.
+
+    A clause on each piece leaves no room that can be told: the same weight in one more piece may be within it. So one
+    small piece is added as data, and only where the margin falls by all of its mass does it count.
+    """
     if act.do is not Do.ADD or act.target or act.amount is None:
         return ()
-    return tuple(
-        Room(o.clause.number, o.assessment.margin)
+    tight = [
+        o
         for o in inspection.outcomes
         if o.outcome == PASS
         and o.check is not None
@@ -206,6 +212,17 @@ def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
         and o.assessment.margin.kind.dimension == MASS
         and o.assessment.bounds[0].sense.is_upper
         and o.assessment.margin.value < act.amount.value
+    ]
+    if not tight:
+        return ()
+    car = with_entry(inspection.car, *_BALLAST.split("."), _SMALL_KG)
+    numbers = [o.clause.number for o in tight]
+    fuller = inspect_car(inspection.pack, car, inspection.on, inspection.audience, only=numbers).outcomes
+    left = {o.clause.number: o.assessment.margin_value for o in fuller}
+    return tuple(
+        Room(o.clause.number, margin)
+        for o in tight
+        if (margin := o.assessment.margin) is not None and left[o.clause.number] == margin.value - _SMALL_KG
     )
 
 

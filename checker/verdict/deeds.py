@@ -104,20 +104,17 @@ def _provided(car: Car, name: tuple[str, ...], words: list[Any]) -> Car:
         before = car.facts[name[0]].value
         return _with(car, name, (*(before if isinstance(before, tuple) else (before,)), *words))
     list_name, _, field = name
+    for word in words:
+        car = with_entry(car, list_name, field, word, label=word)
+    return car
+
+
+def with_entry(car: Car, list_name: str, field: str, value: object, *, label: str = "") -> Car:
+    """The car with one entry more in a list, of which nothing is stated but one field."""
     every = car.every_entry(list_name)
-    new = (
-        Entry(
-            list_name,
-            word,
-            f"{list_name}[{len(every) + at}]",
-            {field: Stated(word, word, None, WHAT_IF, place=None)},
-            1,
-            None,
-            None,
-        )
-        for at, word in enumerate(words)
-    )
-    return _with_entries(car, list_name, iter((*every, *new)))
+    fields = {field: Stated(value, str(value), None, WHAT_IF, place=None)}
+    new = Entry(list_name, label, f"{list_name}[{len(every)}]", fields, 1, None, None)
+    return _with_entries(car, list_name, iter((*every, new)))
 
 
 def _label(act: Act) -> str:

@@ -279,6 +279,47 @@ def test_an_act_knows_of_a_cap_that_leaves_less_room() -> None:
     )
 
 
+def told_of_ballast(clause: str, ballast: str) -> str:
+    """What is told of a car that is 40 kg too light, by the side of a clause on ballast."""
+    light = '"1": {title: Light, text: Words, check: {limit: weight.total, at_least: 640 kg, condition: as_weighed}}'
+    pack = pack_of(f'{light}\n"2": {{title: Ballast, text: Words, check: {clause}}}', CONDITIONS)
+    text = GEAR.format(error="0.5 kg", fl=160, fr=140, rl=152, rr=148, tank=40, along=1900, across=300)
+    inspection = inspect_car(pack, car_of(pack, f"{text}\nballast: {ballast}"), DAY, "entrant")
+    return act_words(advised(inspection).outcomes[0].assessment.act)
+
+
+@pytest.mark.parametrize(
+    "clause",
+    [
+        "{each: ballast, limit: mass, at_most: 9.5 kg}",
+        "{each: ballast, all_of: [{limit: mass, at_most: 9.5 kg}, {limit: mass, at_least: 1 kg}]}",
+        "{limit: max(b.mass for b in ballast), at_most: 9.5 kg}",
+    ],
+)
+@pytest.mark.parametrize(
+    "ballast", ["[{label: B1, mass: 5.5 kg}]", "[{label: B1, mass: 7 kg}, {label: B2, mass: 3 kg}]"]
+)
+def test_a_limit_on_each_piece_leaves_no_room_that_can_be_told(clause: str, ballast: str) -> None:
+    assert "room" not in told_of_ballast(clause, ballast)
+
+
+@pytest.mark.parametrize(
+    ("clause", "left"),
+    [
+        ("{limit: sum(b.mass for b in ballast), at_most: 20 kg}", "12.8"),
+        ("{limit: sum(b.mass for b in ballast) + 2 kg, at_most: 20 kg}", "10.8"),
+        (
+            "{all_of: [{limit: sum(b.mass for b in ballast), at_most: 8 kg}, "
+            "{each: ballast, limit: mass, at_most: 9.5 kg}]}",
+            "0.8",
+        ),
+    ],
+)
+def test_a_limit_on_the_sum_leaves_room(clause: str, left: str) -> None:
+    told = told_of_ballast(clause, "[{label: B1, mass: 3.2 kg}, {label: B2, mass: 4 kg}]")
+    assert told.endswith(f"; clause 2 leaves room for {left} kg of ballast only")
+
+
 @given(st.fixed_dictionaries({"fl": loads, "fr": loads, "rl": loads, "rr": loads}))
 def test_every_shift_of_load_between_the_diagonals_is_enough(wheels: dict[str, int]) -> None:
     it = judged("{limit: percentage.cross, nominal: 50 %, plus_minus: 1 %, condition: as_weighed}", **wheels)
