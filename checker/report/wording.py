@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from fractions import Fraction
 
@@ -130,12 +131,21 @@ def result_sentence(document: Data) -> str:
 
 def counts_sentence(document: Data) -> str:
     """How many clauses came to what, leaving out what none came to."""
-    counts = document["counts"]
-    total = sum(counts.values())
+    counts = Counter(document["counts"])
+    total = counts.total()
+    open_advice = Counter(
+        outcome["outcome"]
+        for outcome in document["outcomes"]
+        if outcome["severity"] == ADVISORY and outcome["outcome"] in (TOO_CLOSE, NOT_SHOWN)
+    )
+    counts["advice"] -= open_advice.total()
     told = [
         f"{counts[key]} {outcome_word(key, document['for']) if key == NOT_SHOWN else one if counts[key] == 1 else many}"
         for key, one, many in _COUNTED
         if counts[key]
+    ]
+    told += [
+        f"{many} only advised: {outcome_word(key, document['for'])}" for key, many in open_advice.items()
     ]
     return f"{total} clause{'' if total == 1 else 's'}: {', '.join(told)}."
 

@@ -99,6 +99,20 @@ def test_advice_stands_apart_and_leaves_the_result_alone() -> None:
     assert "complies with every clause of test 1" in text
 
 
+@pytest.mark.parametrize(("audience", "word"), [("entrant", "not declared"), ("official", "not yet checked")])
+def test_advice_that_cannot_be_told_is_not_counted_as_against_the_car(audience: str, word: str) -> None:
+    pack = pack_of(
+        '"1": {title: Width, check: {limit: body.front, at_most: 100 mm}, severity: advisory}\n'
+        '"2": {title: Sound, check: {holds: body.sound}}\n'
+        '"3": {title: Silent, check: {holds: body.sound}, severity: advisory}\n',
+        FACTS,
+    )
+    document = document_of(inspection_of(pack, "body: {sound: true}"))
+    text = printed({**document, "for": audience})
+    assert f"3 clauses: 2 met, 1 only advised: {word}." in text
+    assert "otherwise" not in text
+
+
 @pytest.mark.parametrize(
     ("sections", "result"),
     [
