@@ -84,9 +84,9 @@ def command(
     if ics is not None:
         _write_ics(told, ics, remind)
     printing.document(told, calendar_text)
-    if not found.standings:
-        return exits.UNSETTLED
-    return exits.FAILS if found.lapses or found.failing else exits.COMPLIES
+    if found.lapses or found.failing:
+        return exits.FAILS
+    return exits.COMPLIES if found.standings else exits.UNSETTLED
 
 
 def _write_ics(document: Data, file: str, remind: tuple[int, ...]) -> None:

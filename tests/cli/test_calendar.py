@@ -96,6 +96,12 @@ def test_a_season_that_is_over_judges_nothing(capsys: Capsys) -> None:
     assert "None from that day on." in ran.out
 
 
+def test_what_fails_already_is_a_failure_though_the_season_is_over(capsys: Capsys) -> None:
+    ran = calendar(capsys, "samples/cars/price-rise.yaml", *MEETINGS[:2], "--on", "2026-12-01")
+    assert ran.code == exits.FAILS
+    assert "FAILS ALREADY" in ran.out
+
+
 def test_the_files_that_are_read_are_not_overwritten(capsys: Capsys) -> None:
     ran = calendar(capsys, "samples/cars/legal.yaml", *MEETINGS, "--ics", "samples/season/meetings.yaml")
     assert ran.code == exits.USAGE
