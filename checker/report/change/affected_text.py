@@ -34,7 +34,7 @@ def affected_text(document: Data, page: Page) -> None:
         page.draw(affected_figure(document))
     for clause in document["clauses"]:
         _clause(clause, document["for"], page)
-    if document["without_effect"]:
+    if document["cars"] and document["without_effect"]:
         page.blank()
         told = listed(document["without_effect"])
         many = "clauses" if len(document["without_effect"]) > 1 else "clause"

@@ -160,6 +160,7 @@ def test_a_folder_without_cars_tells_nothing_of_whom_a_change_affects(
     assert ran.code == exits.UNSETTLED
     assert "No car was judged" in ran.out
     assert "No car is affected" not in ran.out
+    assert "without any difference" not in ran.out
 
 
 def test_no_difference_is_a_success(capsys: Capsys, packs: tuple[str, str], tmp_path: Path) -> None:
