@@ -13,7 +13,7 @@ import os
 import stat
 from typing import BinaryIO, Final, NoReturn
 
-from checker.reading.nearest import did_you_mean
+from checker.reading.nearest import nearest
 from checker.reading.patterns import pattern
 from checker.reading.problems import InputError, Problem, Span
 from checker.reading.source import FileText
@@ -46,7 +46,7 @@ def read_bytes(file: str | os.PathLike[str], prefix: str) -> bytes:
             return opened.read(MOST_BYTES + 1)
     except FileNotFoundError:
         reason = "there is no such file"
-        hint = did_you_mean(os.path.basename(name), _beside(name))
+        hint = _meant(name)
     except IsADirectoryError:
         reason = "it is a folder, not a file"
     except PermissionError:
@@ -73,6 +73,16 @@ def open_file(name: str) -> BinaryIO:
         return number
 
     return open(name, "rb", opener=ordinary)
+
+
+def _meant(name: str) -> str:
+    """A hint that names the file most like one that is absent. An ending is no likeness: most files have the same."""
+    stem, ending = os.path.splitext(os.path.basename(name))
+    by_stem: dict[str, str] = {}
+    for one in sorted(_beside(name), key=lambda one: (os.path.splitext(one)[1] != ending, one)):
+        by_stem.setdefault(os.path.splitext(one)[0], one)
+    found = nearest(stem, by_stem)
+    return "" if found is None else f"Did you mean '{by_stem[found]}'?"
 
 
 def _beside(name: str) -> list[str]:

@@ -30,6 +30,7 @@ NO_DIRECTIVE: Final = "Take the lines that begin with '%' away."
 _INDENT: Final = "Check how far this line and those above it are indented."
 _QUOTES: Final = "Text that begins with a special sign goes in quotes."
 _CLOSE: Final = "Text that holds a comma or a bracket goes in quotes."
+_CUT_OFF: Final = "The text ends before its brackets close: close them, or put text that holds one in quotes."
 _CLOSE_QUOTE: Final = "Put the same mark where the text ends, on this line."
 _BACKSLASH: Final = "Between double quotes write \\\\ for a backslash, or use single quotes."
 _NO_TABS: Final = ("a tab is used to indent this line", "Indent with blanks only.")
@@ -116,15 +117,20 @@ def _in_the_data(problem: str, start: int, context: str, opened: int, text: str)
         "found unexpected end of stream",
         "found unexpected document indicator",
     ):
-        return SyntaxFault("112", "the quotation mark that opens here is never closed", opened, _CLOSE_QUOTE)
+        hint = _CUT_OFF if _is_cut_off(text) else _CLOSE_QUOTE
+        return SyntaxFault("112", "the quotation mark that opens here is never closed", opened, hint)
     if opening := _runs_over_lines(text, start):
         mark = text[opening]
         message = f"the quotation mark that opens here is closed only lines below, by a {mark} that opens the next text"
         return SyntaxFault("112", message, opening, _CLOSE_QUOTE, (("what follows cannot be read", start),))
     if context in ("while parsing a flow mapping", "while parsing a flow sequence"):
         if not text[start:].strip():
-            return SyntaxFault("112", f"the '{text[opened]}' that opens here is never closed", opened, hint)
+            return SyntaxFault(
+                "112", f"the '{text[opened]}' that opens here is never closed", opened, _CUT_OFF
+            )
         return SyntaxFault("112", message, start, hint, ((f"the '{text[opened]}' opens here", opened),))
+    if "flow node" in context and not text[start:].strip():
+        return SyntaxFault("112", message, start, _CUT_OFF)
     if "quoted scalar" in context:  # a wrong escape; libyaml points behind its first letters
         start = max(opened, text.rfind("\\", opened, start + 1))
         return SyntaxFault("112", message, start, hint)
@@ -149,6 +155,13 @@ def _in_the_data(problem: str, start: int, context: str, opened: int, text: str)
         related = ((f"the {what} begins here", opened),) if what else ()
         return SyntaxFault("112", message, start, hint, related)
     return SyntaxFault("112", message, start, hint)
+
+
+def _is_cut_off(text: str) -> bool:
+    """Whether text that stands in brackets as a whole, as JSON does, ends without the last of them."""
+    whole = text.strip()
+    closing = {"{": "}", "[": "]"}.get(whole[:1])
+    return closing is not None and not whole.endswith(closing)
 
 
 def _runs_over_lines(text: str, fault: int) -> int:

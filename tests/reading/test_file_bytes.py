@@ -90,6 +90,20 @@ def test_an_absent_file_with_a_name_like_another(tmp_path: Path) -> None:
     assert unreadable(tmp_path / "redshnk.yaml").hint == "Did you mean 'redshank.yaml'?"
 
 
+def test_an_ending_alone_makes_no_name_like_another(tmp_path: Path) -> None:
+    (tmp_path / "e9.yaml").write_text("a: 1")
+    assert unreadable(tmp_path / "nofile.yaml").hint == ""
+
+
+@pytest.mark.parametrize("name", ["legal.yml", "legal", "LEGAL.yaml", "leagl.yaml"])
+def test_a_name_may_be_meant_whatever_its_ending(tmp_path: Path, name: str) -> None:
+    for there in ("legal.json", "legal.yaml", "other.yaml"):
+        (tmp_path / there).write_text("a: 1")
+    hint = unreadable(tmp_path / name).hint
+    assert hint in {f"Did you mean 'legal.{ending}'?" for ending in ("json", "yaml")}
+    assert hint.endswith("yaml'?") or not name.endswith("yaml")
+
+
 def test_an_absent_file_in_an_absent_folder(tmp_path: Path) -> None:
     assert "no such file" in unreadable(tmp_path / "no" / "car.yaml").message
 

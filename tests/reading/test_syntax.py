@@ -59,7 +59,7 @@ MESSAGES = [
     (
         "a: {b: 1",
         "the '{' that opens here is never closed",
-        "Text that holds a comma or a bracket goes in quotes.",
+        "The text ends before its brackets close: close them, or put text that holds one in quotes.",
     ),
     ("a: 1\nb:2\nc: 3", "'b:2' needs a blank after the colon", ""),
     ("a:\n  - limit:3\n    at: 3", "'limit:3' needs a blank after the colon", ""),
@@ -135,6 +135,19 @@ MESSAGES = [
 def test_the_words_for_a_mistake(text: str, message: str, hint: str) -> None:
     problem = problems(text)[-1]
     assert (problem.code, problem.message, problem.hint) == ("XX112", message, hint)
+
+
+LINE = '{"car": {"number": "27", "seats": [1, 2], "wet": true}, "name": "Red\\u0073hank"}'
+
+
+def test_a_line_of_json_that_is_cut_off_anywhere_is_told_so() -> None:
+    for end in range(1, len(LINE)):
+        told = problems(LINE[:end])[-1].hint
+        assert told.startswith("The text ends before its brackets close") or "\\" in LINE[end - 5 : end], (
+            LINE[:end]
+        )
+    (problem,) = problems('{"a": "x, "b": 1}')
+    assert "brackets close" not in problem.hint
 
 
 def test_where_a_bracket_opens_is_shown_too() -> None:
