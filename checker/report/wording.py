@@ -131,7 +131,7 @@ def result_sentence(document: Data) -> str:
 
 def counts_sentence(document: Data) -> str:
     """How many clauses came to what, leaving out what none came to."""
-    counts = Counter(document["counts"])
+    counts: Counter[str] = Counter(document["counts"])
     total = counts.total()
     open_advice = Counter(
         outcome["outcome"]

@@ -215,7 +215,7 @@ def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
     ]
     if not tight:
         return ()
-    car = with_entry(inspection.car, *_BALLAST.split("."), _SMALL_KG)
+    car = with_entry(inspection.car, "ballast", "mass", _SMALL_KG)
     numbers = [o.clause.number for o in tight]
     fuller = inspect_car(inspection.pack, car, inspection.on, inspection.audience, only=numbers).outcomes
     left = {o.clause.number: o.assessment.margin_value for o in fuller}
