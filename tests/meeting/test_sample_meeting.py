@@ -17,7 +17,7 @@ from checker.meeting.record.car_contents import (
     Weighed,
 )
 from checker.meeting.session.session import Meeting
-from checker.meeting.standing.standing import COMPLIES, FAILS, WITHDRAWN, standings
+from checker.meeting.standing.standing import COMPLIES, EXCLUDED, FAILS, WITHDRAWN, standings
 from checker.meeting.standing.verifying import verify
 from tests.conftest import ROOT
 from tests.meeting.tampering import name_random_changes
@@ -57,8 +57,9 @@ def test_the_day_is_played_as_its_readme_tells(tmp_path: Path) -> None:
         found = {one.car: one for one in standings(meeting)}
         entries = meeting.store.entries()
     assert len(found) == 30
-    assert {one.status for one in found.values()} == {COMPLIES, FAILS, WITHDRAWN}
-    assert {number for number, one in found.items() if one.status == FAILS} == {"35", "91"}
+    assert {one.status for one in found.values()} == {COMPLIES, EXCLUDED, FAILS, WITHDRAWN}
+    assert {number for number, one in found.items() if one.status == FAILS} == {"91"}
+    assert found["35"].status == EXCLUDED
     assert found["18"].status == WITHDRAWN
     assert found["77"].late
 
