@@ -114,8 +114,10 @@ def _in_list(
     removes = isinstance(change.value, Remove)
     inside = len(data) > 0 and depth + 1 < len(change.path)
     if position > len(data) or (position == len(data) and (removes or inside)):
-        held = f"has {len(data)} entries, counted from [0]" if data else "is empty"
-        cure = f"; to add one, give it whole: {here}[{len(data)}]={{...}}" if inside else ""
+        many = "entry" if len(data) == 1 else "entries"
+        held = f"has {len(data)} {many}, counted from [0]" if data else "is empty"
+        whole = "{...}" if not data or isinstance(data[-1], dict) else "..."
+        cure = "" if removes else f"; to add one, give it whole: {here}[{len(data)}]={whole}"
         raise CannotEditError(f"there is no {here}[{position}]: {here} {held}{cure}")
     if removes and depth + 1 == len(change.path):
         del entries[position], marks[position]

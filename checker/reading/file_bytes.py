@@ -49,6 +49,7 @@ def read_bytes(file: str | os.PathLike[str], prefix: str) -> bytes:
         hint = _meant(name)
     except IsADirectoryError:
         reason = "it is a folder, not a file"
+        hint = _within(name)
     except PermissionError:
         reason = "you are not allowed to read it"
     except (OSError, ValueError) as error:
@@ -83,6 +84,19 @@ def _meant(name: str) -> str:
         by_stem.setdefault(os.path.splitext(one)[0], one)
     found = nearest(stem, by_stem)
     return "" if found is None else f"Did you mean '{by_stem[found]}'?"
+
+
+def _within(folder: str) -> str:
+    """A hint how to name the files of a folder, or of that folder in it which holds most."""
+    from glob import glob
+
+    held = [
+        os.path.dirname(one) for one in (*glob("*.yaml", root_dir=folder), *glob("*/*.yaml", root_dir=folder))
+    ]
+    if not held:
+        return ""
+    most = max(sorted(set(held)), key=held.count)
+    return f"Give files in it, as in {os.path.join(folder, most, '*.yaml')}"
 
 
 def _beside(name: str) -> list[str]:

@@ -190,13 +190,18 @@ def test_an_alias_is_changed_at_one_place_only() -> None:
         (
             "weighing.readings[2]",
             1,
-            "there is no weighing.readings[2]: weighing.readings has 1 entries, counted from [0]",
+            "there is no weighing.readings[2]: weighing.readings has 1 entry, counted from [0]"
+            "; to add one, give it whole: weighing.readings[1]={...}",
         ),
-        ("ballast[1]", 1, "there is no ballast[1]: ballast is empty"),
+        (
+            "ballast[1]",
+            1,
+            "there is no ballast[1]: ballast is empty; to add one, give it whole: ballast[0]={...}",
+        ),
         (
             "weighing.readings[1]",
             REMOVE,
-            "there is no weighing.readings[1]: weighing.readings has 1 entries, counted from [0]",
+            "there is no weighing.readings[1]: weighing.readings has 1 entry, counted from [0]",
         ),
         ("car.name", REMOVE, "there is no car.name to take away"),
         ("driver.seat.mass", REMOVE, "there is no driver to take away"),

@@ -108,6 +108,17 @@ def test_an_absent_file_in_an_absent_folder(tmp_path: Path) -> None:
     assert "no such file" in unreadable(tmp_path / "no" / "car.yaml").message
 
 
+def test_a_folder_is_told_how_its_files_are_named(tmp_path: Path) -> None:
+    (tmp_path / "cars").mkdir()
+    for name in ("legal", "light"):
+        (tmp_path / "cars" / f"{name}.yaml").write_text("a: 1")
+    (tmp_path / "shelf.yaml").write_text("a: 1")
+    for folder in (tmp_path, tmp_path / "cars"):
+        assert unreadable(folder).hint == f"Give files in it, as in {tmp_path}/cars/*.yaml"
+    (tmp_path / "none").mkdir()
+    assert unreadable(tmp_path / "none").hint == ""
+
+
 def test_a_folder(tmp_path: Path) -> None:
     assert unreadable(tmp_path).message.endswith("it is a folder, not a file")
 

@@ -144,6 +144,8 @@ class _RowReader:
     """None: nothing but `any`, or `no limit`, so far."""
     words: set[str] = field(default_factory=set)
     """Keys and columns that hold words."""
+    first: dict[str, Path] = field(default_factory=dict)
+    """Where the first cell of each stands that tells of what kind it is."""
 
     def rows(self, given: list[Plain]) -> list[TableRow] | None:
         """Every row, or None where one has a mistake, which is noted."""
@@ -223,11 +225,15 @@ class _RowReader:
             self.source.problem(error.number, str(error), *path, hint=error.hint)
             return None
         known = self.kinds.setdefault(column, kind)
+        if kind is not None:
+            self.first.setdefault(column, path)
         joined = _joined(known, kind) if known and kind else known or kind
         if joined is None and kind:
             what = "key" if column in self.keys else "column"
             message = f"this cell is {kind}; the others of {what} '{column}' are {known}"
-            hint = _WORDS_HINT if known and "text" in (known.name, kind.name) else ""
+            words = known is not None and "text" in (known.name, kind.name)
+            others = _as_written(self.source, self.first[column])
+            hint = _WORDS_HINT if words else f"write it as the others, such as {others}"
             self.source.problem(403, message, *path, hint=hint)
             return None
         self.kinds[column] = joined

@@ -240,6 +240,20 @@ def test_mistakes_are_told_at_their_place(rows: str, code: str, text: str) -> No
     assert span.source_line[span.column - 1 : span.end_column - 1].startswith(text)
 
 
+@pytest.mark.parametrize(
+    ("rows", "other"),
+    [
+        ("{k: up to 900 cc, value: 580 kg}, {k: above 900 cc, value: 585}", "580 kg"),
+        ("{k: up to 900 cc, value: no limit}, {k: 1 L, value: 580 kg}, {k: any, value: 2 mm}", "580 kg"),
+        ("{k: up to 900 cc, value: [1 kg, 2 kg]}, {k: above 900 cc, value: 3}", "1 kg, 2 kg"),
+        ("{k: up to 900 cc, value: 1 kg}, {k: above 900, value: 1 kg}", "up to 900 cc"),
+    ],
+)
+def test_a_cell_of_another_kind_is_told_how_the_others_are_written(rows: str, other: str) -> None:
+    found = problems("{limit: e.cc, at_most: 5 cc}", FACTS, f"{{tables: {{t: {{by: [k], rows: [{rows}]}}}}}}")
+    assert [p.hint for p in found if p.code == "PK403"] == [f"write it as the others, such as {other}"]
+
+
 WORDS = "{tables: {t: {by: [k], rows: [{k: steam, value: 1 kg}, {k: %s, value: 2 kg}]}}}"
 
 
