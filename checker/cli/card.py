@@ -8,13 +8,14 @@ from checker.cli import exits, output
 from checker.cli.options import a_command, judging, units
 from checker.cli.printing import Printing, printing_as
 from checker.reading.quick_dataclasses import replace
-from checker.report.one_car.card import card_text, weigh_again
+from checker.report.one_car.card import SOON_DAYS, card_text, weigh_again
 from checker.report.one_car.condition_table import finish_data
 from checker.report.one_car.document import inspection_document
 from checker.report.one_car.layout_data import layout_data
 from checker.report.words.remarks import car_warnings
 from checker.studies.one_car.finish import NEW, WORN, finishes
 from checker.studies.one_car.layout import layout
+from checker.studies.one_car.running_out import running_out
 from checker.verdict.run import Request, inspect_request
 
 
@@ -35,13 +36,15 @@ def command(car: str, asked: Request, printing: Printing) -> int:
     out within 90 days, and for which clauses to weigh again after which change.
     """
     printing.refuse_overwriting(car, *asked.files)
-    inspection = inspect_request(replace(asked, car=car))
+    request = replace(asked, car=car)
+    inspection = inspect_request(request)
     output.show_problems(car_warnings(inspection.car))
     document = inspection_document(inspection, layout_data(layout(inspection)))
     fuel = {
         title: [finish_data(one) for one in finishes(inspection, wear)]
         for title, wear in (("Fuel, new tyres and brakes", NEW), ("Fuel to finish with, worn", WORN))
     }
+    ahead = running_out(request, inspection, SOON_DAYS)
     with printing.paged() as page:
-        card_text(document, fuel, weigh_again(inspection.pack), page)
+        card_text(document, fuel, ahead, weigh_again(inspection.pack), page)
     return exits.result(inspection.complies)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Collection
 from datetime import date
+from typing import TYPE_CHECKING
 
 from checker.car.car import Car
 from checker.car.declaration.loading import formula_of, load_car
@@ -20,6 +21,9 @@ from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.reading.strict_yaml import parse_document, read_document, read_quickly
 from checker.verdict.inspection import Inspection, inspect_car
+
+if TYPE_CHECKING:
+    from checker.pack.editions.finding import PackFolder
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,6 +87,19 @@ def car_of_request(request: Request) -> tuple[Pack, Car, date]:
     before = declared if request.what_if else None
     car = _car(pack, document, on, request.audience, readings, request.what_if, gear=gear, weighed_as=before)
     return pack, car, on
+
+
+def folder_of_request(request: Request) -> PackFolder:
+    """The folder of the editions that the car is judged by.
+
+    Raises:
+        InputError: There is none that can be used.
+    """
+    from checker.pack.editions.finding import find_pack, open_folder
+
+    if request.pack:
+        return open_folder(request.pack)
+    return find_pack(formula_of(_with_what_if(request.declared(), request.what_if)))
 
 
 def inspect_document(

@@ -9,11 +9,12 @@ from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
 from checker.meeting.session.dependence import on_weights
-from checker.pack.model import Pack
+from checker.pack.model import ADVISORY, Pack
 from checker.report.amounts import Data, shown
 from checker.report.one_car.columns import HEADS, Columns, figures
 from checker.report.page import BOLD, DIM, YELLOW, Page
 from checker.report.wording import car_words, listed, put_caution, result_colour, rules_words, verdict_words
+from checker.studies.one_car.running_out import RunningOut
 
 CLOSE = Fraction(1, 100)
 """A margin is small below this share of its limit."""
@@ -22,13 +23,18 @@ _DIAGONAL = ("cross", "front_left", "front_right", "rear_left", "rear_right", "w
 
 
 def card_text(
-    document: Data, fuel: Mapping[str, Sequence[Data]], again: Sequence[tuple[str, Sequence[str]]], page: Page
+    document: Data,
+    fuel: Mapping[str, Sequence[Data]],
+    ahead: RunningOut,
+    again: Sequence[tuple[str, Sequence[str]]],
+    page: Page,
 ) -> None:
     """Print a pit card.
 
     Args:
         document: Of the inspection, with where the car carries its weight.
         fuel: Legal levels for each set of tyres, by what they are for: `finish_data` of each.
+        ahead: What runs out within `SOON_DAYS`.
         again: As `weigh_again` tells it.
     """
     page.on_paper("a5")
@@ -38,7 +44,7 @@ def card_text(
         _fuel(when, levels, page)
     _ballast(document, page)
     _margins(document, page)
-    _lapses(document, page)
+    _lapses(ahead, page)
     page.heading("Weigh again after")
     for change, clauses in again:
         words = f"clause{'s' * (len(clauses) > 1)} {listed(clauses)}" if clauses else "no clause asks"
@@ -115,19 +121,22 @@ def _is_small(outcome: Data) -> bool:
     return Fraction(margin["exact"]) < abs(Fraction(scale)) * CLOSE
 
 
-def _lapses(document: Data, page: Page) -> None:
+def _lapses(ahead: RunningOut, page: Page) -> None:
     page.heading(f"Runs out within {SOON_DAYS} days")
-    soon = [
-        one
-        for one in document["outcomes"]
-        if one["margin"] is not None
-        and one["margin"]["unit"] == "days"
-        and Fraction(one["margin"]["exact"]) <= SOON_DAYS
-    ]
-    for one in sorted(soon, key=lambda one: Fraction(one["margin"]["exact"])):
-        page.row(one["title"], f"{shown(one['margin'])} left", 2, 7, label=one["clause"])
-    if not soon:
-        page.put("Nothing that has a last day. A season's meetings: checker calendar.", 2)
+    for one in ahead.last_days:
+        item = (f", {one.item}" if one.item else "") + " (advice)" * (one.clause.severity == ADVISORY)
+        days = f"{abs(one.days)} day{'s' * (abs(one.days) != 1)}"
+        told = f"ran out {days} ago" if one.days < 0 else f"{days} left, to {one.day.isoformat()}"
+        page.row(f"{one.clause.title}{item}", told, 2, 7, label=one.clause.number)
+    if not ahead.last_days:
+        page.put("Nothing. A season's meetings: checker calendar.", 2)
+    if ahead.is_short:
+        page.put(
+            f"Looked ahead to {ahead.until.isoformat()} alone: there are no rules for the days after it, or none that "
+            "the car's file can be read by.",
+            2,
+            style=YELLOW,
+        )
 
 
 def weigh_again(pack: Pack) -> list[tuple[str, list[str]]]:

@@ -34,7 +34,7 @@ from checker.studies.one_car.season import SeasonMeeting
 from checker.verdict.advice import advised, looked_at
 from checker.verdict.inspection import Outcome
 
-_MET = (PASS, NOT_APPLICABLE, DISPENSATION, TOO_CLOSE)
+MET = (PASS, NOT_APPLICABLE, DISPENSATION, TOO_CLOSE)
 """What a car may race with, as far as is known."""
 
 _DAY = timedelta(days=1)
@@ -156,7 +156,7 @@ def _breaches(before: JudgedDay | None, standings: Sequence[CarAtMeeting]) -> It
                 if (
                     was is not None
                     and item not in _failing(was, number)
-                    and was.outcome(number) in (*_MET, FAIL)
+                    and was.outcome(number) in (*MET, FAIL)
                 ):
                     yield _Breach(number, item, was, standing)
         earlier = standing.day
@@ -164,14 +164,16 @@ def _breaches(before: JudgedDay | None, standings: Sequence[CarAtMeeting]) -> It
 
 def _failing(day: JudgedDay, number: str) -> tuple[str, ...]:
     """The entries that fail a clause; ("",) where it fails and speaks of no entries."""
-    if day.outcome(number) != FAIL:
-        return ()
-    found = day.judged(number).assessment
+    return failing_items(day.judged(number).assessment) if day.outcome(number) == FAIL else ()
+
+
+def failing_items(found: Assessment) -> tuple[str, ...]:
+    """The same of what was found where a clause fails."""
     items = tuple(dict.fromkeys(b.item for b in found.branches if b.item and b.outcome == FAIL))
     return items or ("",)
 
 
-def _part(found: Assessment, item: str) -> Assessment:
+def part_of(found: Assessment, item: str) -> Assessment:
     """What was found of an entry; of the whole where it is not about one."""
     return next((b for b in found.branches if item and b.item == item), found)
 
@@ -193,7 +195,7 @@ class _Finder:
             breach.item,
             last,
             breach.standing.meeting,
-            _part(outcome.assessment, breach.item),
+            part_of(outcome.assessment, breach.item),
             self._because(breach, last),
         )
 
@@ -201,7 +203,7 @@ class _Finder:
         meeting = breach.standing.meeting.day
         met = breach.met.on
         found = breach.met.judged(breach.number).assessment
-        for margin in _days_in_hand(_part(found, breach.item)):
+        for margin in days_in_hand(part_of(found, breach.item)):
             day = met + margin * _DAY
             if met <= day < meeting and self._met(breach, day) and not self._met(breach, day + _DAY):
                 return day
@@ -256,7 +258,8 @@ class _Finder:
         return ""
 
 
-def _days_in_hand(found: Assessment) -> Iterator[int]:
+def days_in_hand(found: Assessment) -> Iterator[int]:
+    """Every margin in days, of the whole and its parts."""
     for assessment in every(found):
         if assessment.margin is not None and assessment.margin.kind == DAYS:
             yield int(assessment.margin.value)

@@ -13,6 +13,7 @@ import pytest
 from checker.report.html.sheet import Sheet
 from checker.report.one_car.card import card_text, weigh_again
 from checker.report.page import Page
+from checker.studies.one_car.running_out import RunningOut
 from checker.verdict.run import Request, inspect_request
 from tests.cli.running import run
 from tests.examples import each_row, quick_first
@@ -50,10 +51,29 @@ def test_it_tells_ballast_small_margins_and_what_to_weigh_again(capsys: Capsys) 
     assert re.search(r"springs, ride height, bars or tyre pressures +clause 3.5", told)
 
 
+def soon(capsys: Capsys, car: str, *options: str) -> str:
+    told = run(capsys, "card", f"samples/cars/{car}.yaml", *options).out
+    return told.partition("RUNS OUT WITHIN 90 DAYS\n")[2].partition("\n\n")[0]
+
+
 def test_what_runs_out_soon_is_on_it(capsys: Capsys) -> None:
-    told = run(capsys, "card", "samples/cars/belts-between-meetings.yaml").out
-    soon = told.partition("RUNS OUT WITHIN 90 DAYS")[2].partition("\n\n")[0]
-    assert re.search(r"9.1  Belts in date +[0-9]+ days left", soon)
+    told = soon(capsys, "belts-between-meetings", "--on", "2026-05-24")
+    assert re.fullmatch(r"  9.1  Belts in date, belts +7 days left, to 2026-05-31", told)
+    told = soon(capsys, "belts-between-meetings", "--on", "2026-06-01")
+    assert re.fullmatch(r"  9.1  Belts in date, belts +ran out 1 day ago", told)
+
+
+def test_days_between_two_days_of_the_past_do_not_run_out(capsys: Capsys) -> None:
+    """A certificate of 40 days after the repair stays that old."""
+    assert soon(capsys, "legal").startswith("  Nothing.")
+
+
+def test_what_a_change_of_the_rules_ends_runs_out(capsys: Capsys) -> None:
+    told = soon(capsys, "price-rise")
+    assert re.findall(r"5.1  Price of a damper, (\w+) dampers +0 days left, to 2026-06-21", told) == [
+        "front",
+        "rear",
+    ]
 
 
 @pytest.mark.parametrize("width", quick_first([32, 40, 80, 120, 200], 2))
@@ -82,6 +102,12 @@ def test_names_that_hurt_are_text(name: str) -> None:
     document["car"] = {**document["car"], "name": name}
     page, sheet = Page(40), Sheet()
     for one in (page, sheet):
-        card_text(document, {name: []}, weigh_again(inspection.pack), one)
+        card_text(
+            document,
+            {name: []},
+            RunningOut((), inspection.on, is_short=True),
+            weigh_again(inspection.pack),
+            one,
+        )
     assert all(letter == "\n" or letter.isprintable() for letter in page.text())
     assert not {"script", "b", "img"} & set(Reading(sheet.text()).elements)
