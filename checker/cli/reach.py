@@ -53,6 +53,6 @@ def command(
 
         output.deliver(as_file(reach_figure(document)), svg)
     printing.document(document, reach_text)
-    if plan.is_lacking:
-        return UNSETTLED
-    return COMPLIES if document["legal"] else FAILS
+    if not document["legal"] and not plan.is_lacking:
+        return FAILS
+    return UNSETTLED if plan.declined else COMPLIES

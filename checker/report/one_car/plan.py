@@ -63,8 +63,7 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
         "more": None if plan.more is None else _more_data(plan.more),
         "wider": [_wider_data(change) for change in plan.wider],
         "unresolvable": [_unresolvable_data(one) for one in plan.unresolvable],
-        "left_out": [{"what": one.what, "why": unknown_words(one.why)} for one in plan.left_out],
-        "declined": declined_data(plan),
+        **not_reckoned_data(plan),
         "barred": [
             {
                 "what": bar.option.what,
@@ -81,12 +80,15 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
     }
 
 
-def declined_data(plan: WeightPlan) -> list[Data]:
-    """Clauses on weights that the plan could not reckon with, and why."""
-    return [
-        {"clause": one.clause, "why": unknown_words(one.why), "not_shown": one.not_shown}
-        for one in plan.declined
-    ]
+def not_reckoned_data(plan: WeightPlan) -> Data:
+    """Things and clauses on weights that the plan could not reckon with, and why."""
+    return {
+        "left_out": [{"what": one.what, "why": unknown_words(one.why)} for one in plan.left_out],
+        "declined": [
+            {"clause": one.clause, "why": unknown_words(one.why), "not_shown": one.not_shown}
+            for one in plan.declined
+        ],
+    }
 
 
 def _free_data(plan: WeightPlan) -> Data | None:

@@ -6,6 +6,7 @@ from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, TO
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown, shown_mass
 from checker.report.one_car.fuel import missing_words
+from checker.report.one_car.not_reckoned import clauses_named, may_be_done, not_reckoned_words, put_lacking
 from checker.report.page import DIM, GREEN, RED, YELLOW, Page
 from checker.report.wording import CAUTION, car_words, listed, outcome_word
 
@@ -92,31 +93,7 @@ def _which_is_met(document: Data) -> str:
     ]
     if not unmet:
         return "on weights as it is"
-    return f"that could be planned for as it is, but not {_clauses_named(unmet)}"
-
-
-def _clauses_named(numbers: list[str]) -> str:
-    return f"clause{'s' * (len(numbers) > 1)} {listed(numbers)}"
-
-
-def put_lacking(document: Data, page: Page) -> None:
-    """Clauses that cannot be planned for, and what is not stated for them."""
-    by_words: dict[str, list[str]] = {}
-    for one in document["declined"]:
-        if one["not_shown"]:
-            by_words.setdefault(missing_words(one["why"]), []).append(one["clause"])
-    for words, clauses in by_words.items():
-        named = _clauses_named(clauses)
-        page.put(f"{named[:1].upper()}{named[1:]} cannot be planned for: {words}.", 2, 4)
-
-
-def declined_words(document: Data) -> list[str]:
-    """Clauses that no plan can follow, though nothing is lacking."""
-    return [
-        f"clause {one['clause']} was not planned by: {missing_words(one['why'])}"
-        for one in document["declined"]
-        if not one["not_shown"]
-    ]
+    return f"that could be planned for as it is, but not {clauses_named(unmet)}"
 
 
 def act_sentence(act: Data, *, briefly: bool = False) -> str:
@@ -195,10 +172,11 @@ def group_words(group: str) -> str:
 
 
 def _none(document: Data, page: Page) -> None:
-    page.heading("Nothing that may be done is enough", RED)
+    tried = may_be_done(document)
+    page.heading(f"Nothing that {tried} is enough", RED)
     conflict = [group_words(group) for group in document["conflict"]]
     if len(conflict) == 1:
-        page.put(f"{conflict[0][:1].upper()}{conflict[0][1:]} cannot be met by anything that may be done.", 2)
+        page.put(f"{conflict[0][:1].upper()}{conflict[0][1:]} cannot be met by anything that {tried}.", 2)
     elif conflict:
         page.put(
             f"These cannot hold together, with any of them left out the others can, and no fewer are at odds: "
@@ -275,8 +253,7 @@ def _said(document: Data, page: Page) -> None:
         "scales"
         for one in document["unresolvable"]
     ]
-    told += declined_words(document)
-    told += [f"{one['what']} is left out: {missing_words(one['why'])}" for one in document["left_out"]]
+    told += not_reckoned_words(document)
     told += [
         f"{one['what']} does not go to {one['place']} by clause {one['clause']}"
         if one["most"] == 0
@@ -286,7 +263,7 @@ def _said(document: Data, page: Page) -> None:
     ]
     failing = document["still_failing"]
     if failing:
-        told.append(f"{_clauses_named(failing)} fail{'s' * (len(failing) == 1)} whatever is moved")
+        told.append(f"{clauses_named(failing)} fail{'s' * (len(failing) == 1)} whatever is moved")
     if told:
         page.heading("To be noted", YELLOW)
     for words in told:

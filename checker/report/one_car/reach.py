@@ -6,8 +6,8 @@ from checker.report.amounts import Data, begun, estimate
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.one_car.document import heading_data
-from checker.report.one_car.plan import declined_data
-from checker.report.one_car.plan_text import declined_words, put_lacking
+from checker.report.one_car.not_reckoned import may_be_done, not_reckoned_words, put_lacking
+from checker.report.one_car.plan import not_reckoned_data
 from checker.report.page import DIM, YELLOW, Page
 from checker.report.wording import CAUTION, car_words
 from checker.studies.planning.reach import Reach, Reached
@@ -25,7 +25,7 @@ def reach_document(found: Reach) -> Data:
         "possible": [point_data(one) for one in found.possible],
         "legal": [point_data(one) for one in found.legal],
         "whole": found.whole,
-        "declined": declined_data(found.plan),
+        **not_reckoned_data(found.plan),
     }
 
 
@@ -39,12 +39,15 @@ def reach_text(document: Data, page: Page) -> None:
     page.labelled("now", _words(document["now"]), 15, 2)
     if document["planned"]:
         page.labelled("with a plan", _words(document["planned"]), 15, 2)
+    declined = document["declined"]
+    lacking = any(one["not_shown"] for one in declined)
+    by = " by what can be planned for" if declined and not lacking else ""
     for key, words in (
-        ("possible", "By all that may be done"),
-        ("legal", "Legal, clear of measuring error"),
+        ("possible", f"By all that {may_be_done(document)}"),
+        ("legal", f"Legal{by}, clear of measuring error"),
     ):
         page.heading(words, capitals=True)
-        if key == "legal" and any(one["not_shown"] for one in document["declined"]):
+        if key == "legal" and lacking:
             page.put("Not shown.", 2, style=YELLOW)
             put_lacking(document, page)
         elif not document[key]:
@@ -56,7 +59,7 @@ def reach_text(document: Data, page: Page) -> None:
             rows = [(f"{point['inside']:.2f} %", f"{point['rear']:.2f} %") for point in document[key]]
             if not page.table([("inside", "rear"), *rows], 2):
                 page.put("; ".join(map(_words, document[key])), 2)
-    for words in declined_words(document):
+    for words in not_reckoned_words(document):
         page.put(words, 2, 4, style=YELLOW)
     if not document["whole"]:
         page.put(

@@ -109,6 +109,24 @@ def test_what_no_plan_can_follow_is_neither_met_nor_beyond_mending(check: str) -
     assert "whatever is moved" not in words
     page = Page(80)
     reach_text(valid(reach_document(reach(plan, 10))), page)
-    assert "clause 1 was not planned by: " in " ".join(page.text().split())
+    told = " ".join(page.text().split())
+    assert "LEGAL BY WHAT CAN BE PLANNED FOR, CLEAR OF MEASURING ERROR" in told
+    assert "clause 1 was not planned by: " in told
     pack = rules(check)
     assert mending(pack, document, load_car(document, pack.vocabulary), DAY) is None
+
+
+def test_what_is_left_out_for_what_is_not_stated_is_not_said_to_be_of_no_use() -> None:
+    pack = rules("{limit: weight.total, at_most: 639 kg, condition: as_weighed}")
+    things = {"may_come_off": ["B1"]}
+    assert planned(pack, car(things, ballast=BALLAST)).found is not None
+    plan = planned(pack, car(things, ballast=[{"label": "B1", "at": at(1000)}]))
+    words = words_of(plan)
+    assert "NOTHING THAT COULD BE RECKONED WITH IS ENOUGH" in words
+    assert "B1 is left out: B1: mass is not stated" in words
+    assert "that may be done" not in words
+    page = Page(80)
+    reach_text(valid(reach_document(reach(plan, 10))), page)
+    told = " ".join(page.text().split())
+    assert "BY ALL THAT COULD BE RECKONED WITH" in told
+    assert "B1 is left out: B1: mass is not stated" in told
