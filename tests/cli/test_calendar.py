@@ -32,6 +32,13 @@ def test_belts_are_told_with_their_last_day_and_the_meeting_they_fail_at(capsys:
     assert "2026-05-24 Spring meeting: complies 2026-06-07 June meeting: fails 9.1" in words
 
 
+def test_a_meeting_before_the_evidence_says_what_is_not_counted(capsys: Capsys) -> None:
+    ran = calendar(capsys, "samples/cars/built-2025.yaml", *MEETINGS)
+    words = " ".join(ran.out.split())
+    told = "undecided: 11.1 not declared documents: issued is 2026-07-05, after 2026-06-21, the day judged: it is not"
+    assert f"2026-06-21 Midsummer meeting: {told} counted 2026-07-05 July meeting: fails 3.3" in words
+
+
 @pytest.mark.deep
 def test_a_car_that_nothing_lapses_on_is_a_success(capsys: Capsys, tmp_path: Path) -> None:
     ics = tmp_path / "renew.ics"

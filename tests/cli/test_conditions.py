@@ -75,3 +75,8 @@ def test_a_race_that_cannot_be_followed_is_refused(
 
 def test_a_file_that_is_none_ends_in_3(capsys: Capsys) -> None:
     assert run(capsys, "conditions", "samples/cars/none.yaml").code == 3
+
+
+def test_an_end_of_a_range_is_rounded_as_the_reading_of_an_inspection_is(capsys: Capsys) -> None:
+    for command in ("conditions", "inspect"):
+        assert "51.68 %" in run(capsys, command, LEGAL).out

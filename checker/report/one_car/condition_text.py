@@ -7,7 +7,7 @@ from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.pack.model import ADVISORY
-from checker.report.amounts import Data, one_more, shown
+from checker.report.amounts import Data, fixed_text, one_more, shown
 from checker.report.one_car.lacking import Lacking
 from checker.report.page import BOLD, RED, YELLOW, Page
 from checker.report.wording import car_words, listed, outcome_word, put_caution
@@ -79,8 +79,14 @@ def _ranges(document: Data, page: Page, lacking: Lacking) -> None:
         if known:
             known.sort(key=lambda pair: Fraction(pair[0]["exact"]))
             (least, low), (most, high) = known[0], known[-1]
-            page.labelled(name, f"{shown(least)} ({low})", 11, 2)
-            page.put(f"to {shown(most)} ({high})", 11)
+            page.labelled(name, f"{_outward(least, 'down')} ({low})", 11, 2)
+            page.put(f"to {_outward(most, 'up')} ({high})", 11)
+
+
+def _outward(end: Data, mode: str) -> str:
+    """An end of a range, rounded so that the range holds it, as an inspection's readings are towards their limits."""
+    places = len(end["value"].partition(".")[2])
+    return shown({**end, "value": fixed_text(Fraction(end["exact"]), places, mode)})
 
 
 def _of(corner: Data, name: str) -> Data | None:

@@ -39,7 +39,12 @@ def _meeting_data(standing: CarAtMeeting) -> Data:
         "complies": day.complies,
         "failing": numbers[FAIL],
         "not_shown": numbers[NOT_SHOWN],
+        "not_counted": [told.message for told in day.car.warnings if told.code == _TOO_LATE],
     }
+
+
+_TOO_LATE = "CD222"
+"""Of evidence from after the day that is judged."""
 
 
 def _failing_data(outcome: Outcome) -> Data:
@@ -123,3 +128,6 @@ def _meeting(meeting: Data, page: Page) -> None:
             f": {listed(meeting['not_shown'])} not declared" if meeting["not_shown"] else ""
         )
     page.labelled(meeting["date"], f"{words}: {told}", 13, 2, result_colour(meeting))
+    if meeting["complies"] is None:
+        for message in meeting["not_counted"]:
+            page.put(message, 13, 15)

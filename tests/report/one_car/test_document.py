@@ -49,7 +49,7 @@ ADDED_LATER = {
     *("acts", "together", "taken_as", "interpretations"),
     *("steps", "as_far_as_known", "scale", "layout", "mending"),
     *("figures_tell", "assumed_sorts", "at", "count", "planned", "reach", "free_ballast", "race"),
-    *("unread", "unplanned"),
+    *("unread", "unplanned", "not_counted"),
 }
 """Keys that reports from before do not have, which `inspect --since` still reads."""
 
