@@ -71,6 +71,9 @@ def command(
     Belts, seat, extinguisher, receipts, certificates, approvals, the end of a transition, a bulletin that comes into
     force: for each thing that is met now and fails at a meeting, the last day on which it is good, the meeting, and
     what to do.
+
+    Exits with 1 where a clause that counts fails already or at a meeting, with 4 where nothing does and there is no
+    meeting from that day on.
     """
     if remind and ics is None:
         raise click.UsageError("--remind sets the alarms of a calendar file: name that with --ics")
@@ -84,7 +87,7 @@ def command(
     if ics is not None:
         _write_ics(told, ics, remind)
     printing.document(told, calendar_text)
-    if found.lapses or found.failing:
+    if found.fails:
         return exits.FAILS
     return exits.COMPLIES if found.standings else exits.UNSETTLED
 

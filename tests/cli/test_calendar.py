@@ -12,6 +12,7 @@ import vobject
 from checker.cli import exits
 from checker.report.one_car.lapses import calendar_text
 from checker.report.page import Page
+from tests.building import HEAD
 from tests.cli.running import Ran, run
 from tests.report.documents import valid
 
@@ -107,6 +108,17 @@ def test_what_fails_already_is_a_failure_though_the_season_is_over(capsys: Capsy
     ran = calendar(capsys, "samples/cars/price-rise.yaml", *MEETINGS[:2], "--on", "2026-12-01")
     assert ran.code == exits.FAILS
     assert "FAILS ALREADY" in ran.out
+
+
+@pytest.mark.parametrize("severity", ["", "severity: advisory, "])
+def test_what_is_only_advised_is_no_failure(capsys: Capsys, tmp_path: Path, severity: str) -> None:
+    pack, car = tmp_path / "pack.yaml", tmp_path / "car.yaml"
+    clause = f'"1": {{title: Front, text: Words, {severity}check: {{limit: body.front, at_most: 100 mm}}}}'
+    pack.write_text(f"{HEAD}facts: {{body.front: {{unit: mm}}}}\nclauses:\n  {clause}\n")
+    car.write_text('formula: test\ncar: {number: "7"}\nbody: {front: 102 mm}\n')
+    ran = calendar(capsys, str(car), *MEETINGS, "--pack", str(pack))
+    assert "FAILS ALREADY" in ran.out
+    assert ran.code == (exits.COMPLIES if severity else exits.FAILS)
 
 
 def test_the_files_that_are_read_are_not_overwritten(capsys: Capsys) -> None:

@@ -82,6 +82,12 @@ class Season:
     lapses: tuple[Lapse, ...]
     """In the order of their last days."""
 
+    @property
+    def fails(self) -> bool:
+        """Whether a clause that counts fails already, or at one of the meetings."""
+        already = any(outcome.counts for outcome in self.failing)
+        return already or any(standing.day.complies is False for standing in self.standings)
+
 
 def season(
     document: Document,
