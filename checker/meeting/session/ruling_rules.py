@@ -36,7 +36,7 @@ def refuse_ruled(basis: Basis, day: Day, ruled: Ruled) -> None:
     refuse_later(ruled.rests_on, day)
     if ruled.decision == ALLOW and ruled.computed == PASS:
         message = f"clause {ruled.clause} is met; there is nothing to allow"
-        raise refusal("MT209", message, "decide 'stand'")
+        raise refusal("MT209", message, "decide 'uphold'")
     if ruled.protest:
         record = day.record(ruled.protest)
         content: Any = record.content if record else None

@@ -10,6 +10,7 @@ from checker.meeting.record.car_contents import Protested, Ruled
 from checker.meeting.record.chain import printed
 from checker.meeting.record.rows import digest_of
 from checker.meeting.standing.bundle import Bundle
+from checker.meeting.standing.standing import EXCLUDED
 from checker.reading.patterns import pattern
 from checker.report.json_text import json_text
 from checker.report.meeting.board import SHOWN
@@ -188,7 +189,8 @@ def _readme(bundle: Bundle) -> str:
         page.put(words, 2, 5)
     page.heading("Where the record stood")
     page.put(f"{bundle.chain[-1][0]} entries; the last hash is {printed(bundle.chain[-1][1], 64)}.", 2, 4)
-    status = SHOWN[standing.status] if standing.computed else "not judged since the last change"
+    known = standing.computed or standing.status == EXCLUDED
+    status = SHOWN[standing.status] if known else "not judged since the last change"
     page.put(f"Car {standing.car}: {status}, officials' decisions taken in.", 2, 4)
     page.blank()
     page.put("The organising body's rules and its officials decide; a computation does not.")

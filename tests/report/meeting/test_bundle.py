@@ -56,6 +56,13 @@ def files(tmp_path: Path) -> dict[str, bytes]:
         return bundle_files(gather(meeting, "7"))
 
 
+def test_a_car_that_was_excluded_before_it_was_weighed_is_told_as_excluded(tmp_path: Path) -> None:
+    with a_meeting(tmp_path, CARS) as meeting:
+        rule(meeting, Ruling("7", "3", "reject", "measured before us"), "KV", found_words)
+        told = bundle_files(gather(meeting, "7"))["README.txt"].decode()
+    assert "Car 7: EXCLUDED, officials' decisions taken in." in told
+
+
 def test_everything_that_a_protest_needs_is_there(files: dict[str, bytes], tmp_path: Path) -> None:
     names = {name for name in files if not name.startswith("entries/")}
     assert names == {
