@@ -21,7 +21,7 @@ from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
 from checker.quantities.rounding import round_to
 from checker.quantities.units import MOMENT, Unit, is_currency, parse_unit
-from checker.report.words.amounts import least_words, margin_words, value_words
+from checker.report.words.amounts import least_words, margin_words, near_words, value_words
 from checker.report.words.units import shown_in
 
 Data = dict[str, Any]
@@ -52,6 +52,14 @@ def amount_data(amount: Amount | None) -> Data | None:
 def known_data(value: Fraction | Unknown, unit: Unit) -> Data | None:
     """A value in a unit; None where it is not known."""
     return None if isinstance(value, Unknown) else amount_data(Amount(value, unit.kind, unit))
+
+
+def near_data(value: Fraction | Unknown, unit: Unit) -> Data | None:
+    """The same of what something weighs or where it sits: in another unit `value` is rounded to the nearest."""
+    if isinstance(value, Unknown):
+        return None
+    amount = Amount(value, unit.kind, unit)
+    return _data(near_words(amount), amount)
 
 
 def least_data(amount: Amount | None, most: Amount | None) -> Data | None:

@@ -30,7 +30,9 @@ def levels_data(levels: Intervals) -> list[Data]:
 
 
 def litres(fuel_mm3: Fraction, mode: str) -> str:
-    """To a hundredth of a litre, rounded "up" or "down": "4.61"."""
+    """To a hundredth of a litre, rounded "up" or "down": "4.61"; "0" for none."""
+    if not fuel_mm3:
+        return "0"
     hundredths = int(round_to(fuel_mm3 / LITRE.factor * 100, Fraction(1), mode))
     return f"{hundredths // 100}.{hundredths % 100:02}"
 

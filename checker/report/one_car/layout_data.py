@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
-from checker.report.amounts import KG, MM, PERCENT, Data, estimate, exact_text, known_data
+from checker.report.amounts import KG, MM, PERCENT, Data, estimate, exact_text, known_data, near_data
 from checker.report.one_car.condition_table import effect_data, limit_data, state_data
 from checker.studies.one_car.layout import JOINT, Centre, Doubt, LaidOut, Layout
 
@@ -32,9 +32,9 @@ def _piece_data(piece: LaidOut) -> Data:
     return {
         "kind": piece.kind,
         "label": piece.label,
-        "mass": known_data(piece.mass, KG),
-        "behind_front_axle": known_data(piece.along, MM),
-        "left_of_centre": known_data(piece.across, MM),
+        "mass": near_data(piece.mass, KG),
+        "behind_front_axle": near_data(piece.along, MM),
+        "left_of_centre": near_data(piece.across, MM),
     }
 
 
@@ -45,8 +45,8 @@ def _centre_data(centre: Centre) -> Data:
         "total": known_data(centre.total, KG),
         "inside": known_data(centre.inside, PERCENT),
         "rear": known_data(centre.rear, PERCENT),
-        "behind_front_axle": known_data(centre.along, MM),
-        "left_of_centre": known_data(centre.across, MM),
+        "behind_front_axle": near_data(centre.along, MM),
+        "left_of_centre": near_data(centre.across, MM),
     }
 
 

@@ -19,9 +19,9 @@ from checker.report.amounts import (
     known_data,
     least_data,
     margin_data,
-    shown,
 )
 from checker.report.one_car.document import heading_data
+from checker.report.words.amounts import near_words
 from checker.report.words.findings import found_words, unknown_words
 from checker.report.words.units import shown_in
 from checker.studies.planning.bearing import still_failing, weight_outcomes
@@ -53,7 +53,7 @@ def plan_document(plan: WeightPlan, written: str | None = None) -> Data:
         "race": _race_data(plan),
         "acts": [act_data(option, times) for option, times in in_order(chosen)],
         "free_ballast": _free_data(plan),
-        "mass": amount_data(kilograms(sum((gain(o) * n for o, n in chosen.items()), Fraction(0)))),
+        "mass": _change_data(sum((gain(o) * n for o, n in chosen.items()), Fraction(0))),
         "clauses": [
             _clause_data(outcome, after.get(outcome.clause.number))
             for outcome in weight_outcomes(plan.before, plan)
@@ -143,6 +143,14 @@ def _to_weigh_out(mass: Amount) -> Data | None:
     return amount_data(mass) if shown_in(mass.unit) == mass.unit else least_data(mass, None)
 
 
+def _change_data(kg: Fraction) -> Data | None:
+    """What the car gains or loses, as far from nothing as what is to be weighed out."""
+    found = _to_weigh_out(kilograms(abs(kg)))
+    if found is None or kg >= 0:
+        return found
+    return {**found, "value": f"-{found['value']}", "exact": f"-{found['exact']}"}
+
+
 def _place_name(place: BallastPlace | None) -> str | None:
     return None if place is None else place.name or _at_words(place)
 
@@ -162,7 +170,9 @@ def _at_words(place: BallastPlace) -> str:
 
 
 def _size(stated: Stated) -> str:
-    return stated.written.removeprefix("-").strip()
+    if stated.unit is None or shown_in(stated.unit) == stated.unit:
+        return stated.written.removeprefix("-").strip()
+    return near_words(Amount(abs(stated.value), stated.unit.kind, stated.unit))
 
 
 def _clause_data(before: Outcome, after: Outcome | None) -> Data:
@@ -246,7 +256,7 @@ def _spot_words(more: More | Off) -> str:
 
 
 def _mm(whole: int) -> str:
-    return shown(amount_data(millimetres(Fraction(whole))))
+    return near_words(millimetres(Fraction(whole)))
 
 
 def _unresolvable_data(one: Unresolvable) -> Data:

@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from checker.quantities.amount import Amount, Bound, Statement
 from checker.quantities.display import show_act, show_between, show_margin, show_value
-from checker.quantities.rounding import one_digit_below
+from checker.quantities.rounding import one_digit_below, round_to
 from checker.quantities.sense import Sense
 from checker.reading.patterns import pattern
 from checker.report.words.units import in_sixteenths, shown_in
@@ -30,6 +30,16 @@ def value_words(amount: Amount | None) -> str:
     unit = shown_in(amount.unit)
     told = in_sixteenths(amount.value, unit, "exact") if isinstance(amount.value, Fraction) else None
     return told or _short(show_value(amount.value, amount.kind, unit))
+
+
+def near_words(amount: Amount) -> str:
+    """Where something sits, or what it weighs, so that it is found: as a value, in another unit to the nearest
+    sixteenth of an inch or hundredth."""
+    value, unit = Fraction(amount.value), shown_in(amount.unit)
+    if unit is None or unit == amount.unit:
+        return value_words(amount)
+    hundredths = round_to(value / unit.factor, Fraction(1, 100), "half_even")
+    return in_sixteenths(value, unit, "nearest") or show_value(hundredths * unit.factor, amount.kind, unit)
 
 
 def _short(text: str) -> str:

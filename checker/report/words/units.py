@@ -55,12 +55,12 @@ def in_sixteenths(value: Fraction, unit: Unit | None, mode: str) -> str | None:
     What is less than a sixteenth, or between two of them where it is not to be rounded, is told in decimals.
 
     Args:
-        mode: `up` or `down`, or `exact`: not at all.
+        mode: `up`, `down` or `nearest`, or `exact`: not at all.
     """
     if _ASKED.get() != "us" or unit is None or unit.kind.dimension != LENGTH:
         return None
     parts = value / unit.factor * _PARTS
-    rounded = {"up": ceil, "down": floor, "exact": floor}[mode](parts)
+    rounded = {"up": ceil, "down": floor, "nearest": round, "exact": floor}[mode](parts)
     if abs(parts) < 1 or (mode == "exact" and rounded != parts):
         return None
     whole, rest = divmod(abs(rounded), _PARTS)

@@ -51,6 +51,18 @@ def test_it_tells_ballast_small_margins_and_what_to_weigh_again(capsys: Capsys) 
     assert re.search(r"springs, ride height, bars or tyre pressures +clause 3.5", told)
 
 
+def test_in_pounds_and_inches_ballast_is_told_to_the_nearest(capsys: Capsys) -> None:
+    """By hand: 560 mm are 22.047 in, 528 mm 20.787 in, 7.5 kg 16.535 lb."""
+    told = " ".join(run(capsys, "card", CREEPING, "--units", "us").out.split())
+    assert "B2, 22 1/16 in behind the front axle, 20 13/16 in left of the centre line 16.53 lb" in told
+
+
+def test_any_rest_of_fuel_is_0_litres(capsys: Capsys) -> None:
+    told = run(capsys, "card", "samples/cars/price-rise.yaml").out
+    assert "least 0 L, most a full tank" in told
+    assert "0.00 L" not in told
+
+
 def soon(capsys: Capsys, car: str, *options: str) -> str:
     told = run(capsys, "card", f"samples/cars/{car}.yaml", *options).out
     return told.partition("RUNS OUT WITHIN 90 DAYS\n")[2].partition("\n\n")[0]

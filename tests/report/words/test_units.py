@@ -13,8 +13,8 @@ from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.kind import quantity
 from checker.quantities.units import Unit, parse_unit
 from checker.report.amounts import amount_data, margin_data, shown
-from checker.report.words.amounts import least_words, margin_words, value_words
-from checker.report.words.units import SYSTEMS, showing
+from checker.report.words.amounts import least_words, margin_words, near_words, value_words
+from checker.report.words.units import SYSTEMS, showing, shown_in
 from tests.cli.running import run
 from tests.examples import each_row
 
@@ -102,6 +102,34 @@ def test_a_document_names_the_unit_that_its_exact_number_is_in(value: Fraction, 
         data = amount_data(Amount(value, quantity(MASS), KG))
     assert data is not None
     assert Fraction(data["exact"]) * parse_unit(data["unit"], None).factor == value
+
+
+@each_row(
+    ("amount", "shown"),
+    [
+        (mm("1930"), "76 in"),
+        (mm("530"), "20 7/8 in"),
+        (mm("-1930"), "-76 in"),
+        (mm("1"), "0.04 in"),
+        (mm("0"), "0 in"),
+        (kg("7.5"), "16.53 lb"),
+    ],
+)
+def test_what_is_to_be_found_is_told_to_the_nearest(amount: Amount, shown: str) -> None:
+    assert near_words(amount) == value_words(amount)
+    with showing("us"):
+        assert near_words(amount) == shown
+
+
+@given(VALUES, UNITS, st.sampled_from(SYSTEMS))
+def test_what_is_told_to_the_nearest_is_out_by_half_a_step_at_most(
+    value: Fraction, unit: Unit, system: str
+) -> None:
+    amount = Amount(value, unit.kind, unit)
+    with showing(system):
+        told, to = near_words(amount), shown_in(unit)
+    assert to is not None
+    assert abs(number(told) - value / to.factor) <= Fraction(1, 32)
 
 
 @pytest.mark.usefixtures("at_root")
