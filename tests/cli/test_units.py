@@ -103,7 +103,9 @@ CARS = ("samples/cars/legal.yaml", "samples/cars/light-at-the-flag.yaml")
 def test_a_plan_tells_places_and_weights_in_the_units_asked_for(capsys: Capsys) -> None:
     """By hand: 2080 mm are 81.89 in; 4.5 kg are 9.92 lb, which are weighed out rounded up."""
     told = " ".join(run(capsys, "plan", "samples/cars/light-at-the-flag.yaml", "--units", "us").out.split())
-    assert "bolt 10.0 lb of ballast at boot floor (81 7/8 in behind the front axle, on the centre line)" in told
+    assert (
+        "bolt 10.0 lb of ballast at boot floor (81 7/8 in behind the front axle, on the centre line)" in told
+    )
     assert "weight changes by +10.0 lb." in told
     assert " mm" not in told
 

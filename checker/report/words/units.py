@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from contextvars import ContextVar
 from fractions import Fraction
-from math import ceil, floor
 
 from checker.quantities.dimension import LENGTH, MASS
+from checker.quantities.rounding import round_to
 from checker.quantities.units import Unit, parse_unit
 
 SYSTEMS = ("metric", "us")
@@ -60,7 +60,7 @@ def in_sixteenths(value: Fraction, unit: Unit | None, mode: str) -> str | None:
     if _ASKED.get() != "us" or unit is None or unit.kind.dimension != LENGTH:
         return None
     parts = value / unit.factor * _PARTS
-    rounded = {"up": ceil, "down": floor, "nearest": round, "exact": floor}[mode](parts)
+    rounded = int(round_to(parts, Fraction(1), {"exact": "down", "nearest": "half_even"}.get(mode, mode)))
     if abs(parts) < 1 or (mode == "exact" and rounded != parts):
         return None
     whole, rest = divmod(abs(rounded), _PARTS)

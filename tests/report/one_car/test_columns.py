@@ -65,11 +65,11 @@ def test_inches(reading: str, limit: str, sense: Sense, shown: tuple[str, str, s
 def test_reading_limit_and_margin_as_shown_agree(
     reading: Fraction, limit: Fraction, sense: Sense, unit_name: str, system: str
 ) -> None:
-    """The reading is shown within one of its last digit, and lies on that side of the limit that the margin tells."""
+    """The reading is shown within one of its last digit (of a whole number: the margin's), and lies on that side of the limit that the margin tells."""
     value, bound, margin = told(reading, limit, sense, unit_name, system)
     shown, at, by = number(value), number(bound.split(" ", 1)[1]), number(margin)
     factor = parse_unit(value.split()[-1], None).factor
-    places = len(value.split()[0].partition(".")[2])
+    places = next(filter(None, (len(text.split()[0].partition(".")[2]) for text in (value, margin))), 0)
     assert abs(shown - reading / factor) < Fraction(1, 10**places) if places else shown == reading / factor
     above = at - shown if sense is Sense.AT_MOST else shown - at
     assert above * by >= 0
