@@ -48,7 +48,7 @@ def reach_text(document: Data, page: Page) -> None:
     ):
         page.heading(words, capitals=True)
         if key == "legal" and lacking:
-            page.put("Not shown.", 2, style=YELLOW)
+            page.put("Not known.", 2, style=YELLOW)
             put_lacking(document, page)
         elif not document[key]:
             page.put("Nothing.", 2)

@@ -82,7 +82,7 @@ def test_no_plan_rests_on_what_is_not_stated(path: str) -> None:
     assert found.possible
     page = Page(80)
     reach_text(valid(reach_document(found)), page)
-    assert "LEGAL, CLEAR OF MEASURING ERROR Not shown. " in " ".join(page.text().split())
+    assert "LEGAL, CLEAR OF MEASURING ERROR Not known. " in " ".join(page.text().split())
 
 
 def test_with_everything_stated_it_is_planned_for() -> None:
