@@ -190,7 +190,7 @@ class _Writing:
             if isinstance(track, Unknown) or isinstance(share, Unknown) or track < _LEAST_LEVER_MM:
                 raise _NotWritten
             on_left.append(share)
-            by_place, lever = kg * number(part) / number(track), number(track)
+            by_place = kg * number(part) / number(track)
             for name in (key(ACROSS), _key(f"dimensions.{axle}_centre_line_offset")):
                 self._lean(name, by_place)
             from_middle = number(share - Fraction(1, 2))

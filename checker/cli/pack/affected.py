@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import nullcontext
 from datetime import date
 from functools import partial
@@ -96,19 +96,18 @@ def command(
     before = judged_on if on is not None else own_day(old) or judged_on
     after = texts_after(new, new_pack, judged_on)
     every_change = in_tables or lines_file is not None or todo is not None
-    comparator = Comparator(
-        old_pack,
-        new_pack,
+    compare = partial(
+        Comparator,
         audience=audience,
         on=judged_on,
         on_before=before,
         plan=with_plan,
-        after=after,
         every_change=every_change,
     )
+    comparator = compare(old_pack, new_pack, after=after)
     if todo is not None:
         return _todo(comparator, cars, todo, printing)
-    make = partial(_work, old, new, judged_on, audience, before, with_plan, every_change)
+    make = partial(_work, old, new, judged_on, compare)
     found = judge_all(records(cars), comparator.judge, make, jobs or cores())
     kept: list[Data] | None = [] if in_tables else None
     fleet, unusable, codes = _add_up(comparator, each_of(found, lambda: count(cars)), lines_file, kept)
@@ -130,21 +129,10 @@ def _code(fails: object, open_still: object) -> int:
     return exits.UNSETTLED if open_still else exits.COMPLIES
 
 
-def _work(
-    old: str, new: str, on: date, audience: str, before: date, plan: bool, every_change: bool
-) -> Work[Affected]:
+def _work(old: str, new: str, on: date, compare: Callable[..., Comparator]) -> Work[Affected]:
     """In a helper process: the same comparison from the same files."""
     packs = edition_named(old, on), edition_named(new, on)
-    after = texts_after(new, packs[1], on)
-    return Comparator(
-        *packs,
-        audience=audience,
-        on=on,
-        on_before=before,
-        plan=plan,
-        after=after,
-        every_change=every_change,
-    ).judge
+    return compare(*packs, after=texts_after(new, packs[1], on)).judge
 
 
 def _add_up(
