@@ -25,7 +25,7 @@ from checker.car.weights.geometry import Geometry
 from checker.car.weights.race_run import RaceRun, on_the_run
 from checker.car.weights.states import states
 from checker.car.weights.weights import State, Weights
-from checker.quantities.folding import fold
+from checker.quantities.folding import spelt_like
 from checker.quantities.kind import Unknown
 from checker.reading.problems import Problem
 from checker.reading.quick_dataclasses import dataclass, field, replace
@@ -130,8 +130,7 @@ class Car:
         found = self._kept.get(key := ("places", list_name))
         if found is None:
             places = {entry.path: place for place, entry in enumerate(self.every_entry(list_name))}
-            found = Worked(places, frozenset(), ())
-            self._kept.put(key, found)
+            found = self._kept.put(key, Worked(places, frozenset(), ()))
         result: Mapping[str, int] = found.result
         return result
 
@@ -141,7 +140,7 @@ class Car:
 
     def tyre_set(self, name: str) -> str | None:
         """The name of the tyre set as the file writes it, or None if it describes none such."""
-        return next((known for known in self.tyre_sets if fold(known) == fold(name)), None)
+        return spelt_like(name, self.tyre_sets)
 
     @property
     def every_tyre_set(self) -> tuple[str, ...]:
@@ -218,12 +217,13 @@ class Car:
     # --- gear ------------------------------------------------------------------------------------------------
 
     def instrument(self, name: str) -> Instrument | None:
-        return self.instruments.get(name)
+        """The one of that name; "" is none."""
+        return self.instruments.get(name) if name else None
 
     @property
     def gear(self) -> Instrument | None:
         """What the car was weighed with, where that is stated."""
-        return self.instrument(self.weighing.instrument) if self.weighing.instrument else None
+        return self.instrument(self.weighing.instrument)
 
     @cached_property
     def pad_doubts(self) -> tuple[PadDoubt, ...]:
@@ -235,11 +235,7 @@ class Car:
     def worked_out(self, make: Callable[..., T], *of: Hashable) -> Worked[T]:
         """What `make` makes of the car and of these, with the names that it asked for."""
         key = (make, *of)
-        found = self._kept.get(key)
-        if found is None:
-            found = Noting(self).work_out(make, of)
-            self._kept.put(key, found)
-        return found
+        return self._kept.get(key) or self._kept.put(key, Noting(self).work_out(make, of))
 
     def once(self, key: Hashable, make: Callable[[], T], *, any_day: bool = False) -> T:
         """What belongs to this very car, and to none with something moved; made when it is first asked for.
@@ -273,11 +269,8 @@ class Car:
         """Another car with one field of the entry at `path` moved."""
         every, at = self.all_entries[list_name], self.places(list_name)[path]
         moved = every[at]
-        entries = (
-            *every[:at],
-            replace(moved, fields=with_moved(moved.fields, name, place, step)),
-            *every[at + 1 :],
-        )
+        fields = with_moved(moved.fields, name, place, step)
+        entries = (*every[:at], replace(moved, fields=fields), *every[at + 1 :])
         before = self.weighed_as
         for twin in before.every_entry(list_name) if before is not None else ():
             if before is not None and twin.label == moved.label and twin.value(name) == moved.value(name):

@@ -15,11 +15,13 @@ At run time values are plain Python objects; the kind says how to understand the
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from typing import Any, Self
+from typing import Any, Self, TypeVar
 
 from checker.quantities.dimension import MONEY, NO_DIMENSION, Dimension
 from checker.quantities.reason import Reason, Why
-from checker.reading.quick_dataclasses import dataclass, field
+from checker.reading.quick_dataclasses import dataclass
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -126,7 +128,7 @@ class Unknown:
     """Names of facts that are not stated, e.g. "engine.capacity"."""
     reasons: tuple[Reason, ...] = ()
     """Other reasons, such as a table without a row for it."""
-    item: str = field(default="")
+    item: str = ""
     """Where the absence is of an entry's field: the entry's label."""
     too_few: tuple[TooFew, ...] = ()
     """What has fewer readings than it needs."""
@@ -163,3 +165,14 @@ def unite(unknowns: Iterable[Unknown]) -> Unknown:
         too_few.update(dict.fromkeys(unknown.too_few))
         reasons.update(dict.fromkeys(unknown.reasons))
     return Unknown(tuple(absent), tuple(reasons), too_few=tuple(too_few))
+
+
+def lacking(values: Iterable[object]) -> Unknown | None:
+    """One unknown that lacks all that the values lack; None where each is known."""
+    unknown = [value for value in values if isinstance(value, Unknown)]
+    return unite(unknown) if unknown else None
+
+
+def where_known(compute: Callable[..., T], *values: object) -> T | Unknown:
+    """What is computed of values that are all known, else what they lack."""
+    return lacking(values) or compute(*values)

@@ -78,7 +78,7 @@ def _calibration(car: Car) -> Iterator[Notice]:
         s.instrument for every in car.lists.values() for e in every for s in e.fields.values() if s.instrument
     }
     for name in dict.fromkeys((car.weighing.instrument, *sorted(used))):
-        gear = car.instrument(name) if name else None
+        gear = car.instrument(name)
         if gear is None:
             continue
         if gear.calibrated_until is not None and gear.calibrated_until < day:

@@ -11,11 +11,11 @@ from __future__ import annotations
 from datetime import date
 from fractions import Fraction
 
-from checker.car.described.accuracy_classes import CLASSES, OIML, STANDARDS, AccuracyClass, has_table
+from checker.car.described.accuracy_classes import CLASSES, OIML, STANDARDS, TABLES, AccuracyClass
 from checker.car.described.instrument import ZERO, Instrument, Permissible
 from checker.quantities.days import parse_day
 from checker.quantities.dimension import MASS
-from checker.quantities.folding import fold
+from checker.quantities.folding import spelt_like
 from checker.quantities.kind import NUMBER, Kind, quantity
 from checker.quantities.literal import as_meant, parse_literal
 from checker.quantities.misread import LiteralError
@@ -26,13 +26,8 @@ from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass
 
 KEYS = (
-    "resolution",
-    "permissible_error",
-    "uncertainty",
-    "common_error",
-    "offset",
-    "calibrated",
-    "calibrated_until",
+    *("resolution", "permissible_error", "uncertainty", "common_error", "offset"),
+    *("calibrated", "calibrated_until"),
 )
 _CLASS_KEYS = ("class", "interval", "in_service", "standard")
 
@@ -62,12 +57,8 @@ class _InstrumentReader:
         """The instrument at `path`; None, with problems noted, where something of it cannot be used."""
         data = self.file.get(*path)
         if not isinstance(data, dict):
-            self._note(
-                Mistake.SHAPE,
-                path,
-                " does not describe an instrument; a mapping was wanted",
-                "write it as {resolution: 0.5 kg, permissible_error: 0.5 kg}",
-            )
+            hint = "write it as {resolution: 0.5 kg, permissible_error: 0.5 kg}"
+            self._note(Mistake.SHAPE, path, " does not describe an instrument; a mapping was wanted", hint)
             return None
         sound = self.file.known_keys(KEYS, *path, what="an instrument")
         resolution = self._amount((*path, "resolution"))
@@ -85,13 +76,8 @@ class _InstrumentReader:
         offsets = self._offsets((*path, "offset"), kind)
         common = self._share((*path, "common_error"))
         first, last = self._day(*path, "calibrated"), self._day(*path, "calibrated_until")
-        read: dict[str, object] = {
-            "resolution": resolution,
-            "permissible_error": permissible,
-            "uncertainty": known,
-        }
-        read |= {"offset": offsets, "common_error": common, "calibrated": first, "calibrated_until": last}
-        if not sound or any(found is None and key in data for key, found in read.items()):
+        read = (resolution, permissible, known, common, offsets, first, last)
+        if not sound or any(found is None and key in data for key, found in zip(KEYS, read, strict=True)):
             return None
         return Instrument(
             name,
@@ -152,9 +138,8 @@ class _InstrumentReader:
         if its_kind.name == "percent" and (kind is None or kind.name != "percent"):
             return (Permissible(share=value), kind) if self._is_share(path, value) else None
         if kind is not None and not its_kind.same_measure(kind):
-            self._note(
-                Mistake.OTHER_KIND, path, f": {its_kind} does not fit the rest of the instrument, {kind}"
-            )
+            told = f": {its_kind} does not fit the rest of the instrument, {kind}"
+            self._note(Mistake.OTHER_KIND, path, told)
             return None
         return Permissible(value), its_kind
 
@@ -174,7 +159,7 @@ class _InstrumentReader:
         in_service = self.file.truth(*path, "in_service") if "in_service" in data else True
         if name is None or standard is None or interval is None:
             return None
-        if not has_table(name, standard):
+        if name not in TABLES[standard]:
             self._note(Mistake.WORD, path, f": {standard} gives no tolerances for class {name} here")
             return None
         if kind is not None and not kind.same_measure(mass):
@@ -184,12 +169,10 @@ class _InstrumentReader:
 
     def _word(self, path: Path, words: tuple[str, ...]) -> str | None:
         given = self.file.get(*path)
-        for word in words:
-            if isinstance(given, str) and fold(word) == fold(given):
-                return word
-        hint = (
-            did_you_mean(given, words) if isinstance(given, str) else ""
-        ) or f"write one of: {', '.join(words)}"
+        text = given if isinstance(given, str) else ""
+        if (word := spelt_like(text, words)) is not None:
+            return word
+        hint = did_you_mean(text, words) or f"write one of: {', '.join(words)}"
         self._note(Mistake.WORD, path, f": {given!r} is not among the words", hint)
         return None
 
@@ -198,12 +181,8 @@ class _InstrumentReader:
         if found is None:
             return None
         if found[1].name != "percent":
-            self._note(
-                Mistake.OTHER_KIND,
-                path,
-                ": an error that all pads share is a percentage of what they show",
-                "write it as in 0.2 %",
-            )
+            told = ": an error that all pads share is a percentage of what they show"
+            self._note(Mistake.OTHER_KIND, path, told, "write it as in 0.2 %")
             return None
         return found[0] if self._is_share(path, found[0]) else None
 

@@ -30,7 +30,8 @@ _NIST: dict[str, _Steps] = {
     name: tuple(zip((*ends, None), (Fraction(n, 2) for n in (1, 2, 3, 5)), strict=True))
     for name, ends in (("III", (500, 2000, 4000)), ("IIII", (50, 200, 400)))
 }
-_TABLES = {OIML: _OIML, NIST: _NIST}
+TABLES = {OIML: _OIML, NIST: _NIST}
+"""Of each standard, by class."""
 
 _MOST_INTERVALS = {"II": 100_000, "III": 10_000, "IIII": 1_000}
 """Intervals that an instrument of the class has at most."""
@@ -51,7 +52,7 @@ class AccuracyClass:
     def permissible_kg(self, load_kg: Fraction) -> Fraction:
         """Half-width of the error allowed at a load."""
         intervals = abs(load_kg) / self.interval_kg
-        steps = _TABLES[self.standard][self.name]
+        steps = TABLES[self.standard][self.name]
         allowed = next(error for end, error in steps if end is None or intervals <= end)
         return allowed * self.interval_kg * (2 if self.in_service else 1)
 
@@ -59,8 +60,3 @@ class AccuracyClass:
     def most_kg(self) -> Fraction:
         """The greatest load that an instrument of this class and interval can be made for."""
         return _MOST_INTERVALS[self.name] * self.interval_kg
-
-
-def has_table(name: str, standard: str) -> bool:
-    """Whether the standard gives tolerances for the class."""
-    return name in _TABLES[standard]

@@ -170,5 +170,6 @@ class Kept:
                 self._found[key] = found
         return found
 
-    def put(self, key: Hashable, worked: Worked[object]) -> None:
+    def put(self, key: Hashable, worked: Worked[T]) -> Worked[T]:
         self._found[key] = worked
+        return worked

@@ -75,17 +75,9 @@ def more_readings(times: int) -> Cure:
     return cure
 
 
-def better_gear(gear: str, half_width: Fraction, unit: Unit | None) -> Cure:
-    """Gear whose error is so much smaller; `gear` is what to use, as in "pads"."""
-    return _better(How.USE_GEAR, gear, half_width, unit)
+def better_gear(what: str, half_width: Fraction, unit: Unit | None, how: How = How.USE_GEAR) -> Cure:
+    """Gear whose error is so much smaller; `what` is what to use, as in "pads", or what was measured."""
 
-
-def measured_better(what: str, half_width: Fraction, unit: Unit | None) -> Cure:
-    """The same of what was measured, by its name, whatever with."""
-    return _better(How.MEASURE_FINER, what, half_width, unit)
-
-
-def _better(how: How, what: str, half_width: Fraction, unit: Unit | None) -> Cure:
     def cure(share: Fraction) -> Remedy | None:
         to = Amount(half_width * share, unit.kind if unit else NUMBER, unit)
         return Remedy(how, what, to) if share >= FINEST else None

@@ -12,12 +12,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
+from functools import partial
 
 from checker.car.car import Car
 from checker.car.described.asking import ROLL_SPLIT
 from checker.car.described.instrument import Instrument
 from checker.car.described.stated import Entry, Stated
-from checker.car.errors.cures import Cure, How, Remedy, measured_better
+from checker.car.errors.cures import Cure, How, Remedy, better_gear
 from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
@@ -87,13 +88,8 @@ def roll_source(car: Car) -> Iterator[ErrorSource]:
     front, rear = car.geometry.tracks.values()
     if isinstance(front, Unknown) or isinstance(rear, Unknown) or front == rear:
         return
-    yield ErrorSource(
-        "unequal tracks", permissible_variance(Fraction(1)), ROLL_SPLIT, Perturbation(ROLL_SPLIT, _roll)
-    )
-
-
-def _roll(car: Car, step: Fraction) -> Car:
-    return car.with_roll_split(step)
+    lever = Perturbation(ROLL_SPLIT, Car.with_roll_split)
+    yield ErrorSource("unequal tracks", permissible_variance(Fraction(1)), ROLL_SPLIT, lever)
 
 
 def fact_sources(car: Car) -> Iterator[ErrorSource]:
@@ -109,12 +105,26 @@ def fact_sources(car: Car) -> Iterator[ErrorSource]:
 def sources_of_fact(car: Car, name: str) -> Iterator[ErrorSource]:
     """Sources of a fact, or of a part of the structure."""
     stated = car.stated(name)
-    return iter(()) if stated is None else (_fact_source(name, part) for part in _parts(car, stated))
+    for part in () if stated is None else _parts(car, stated):
+        shift = partial(_with_value, name, part.place)
+        yield _source(part, name, name, Perturbation(f"{name}[{part.place}]", shift, "", part.place))
 
 
 def sources_of_field(car: Car, entry: Entry, field: str) -> Iterator[ErrorSource]:
     """Sources of a field that is stated of an entry."""
-    return (_field_source(entry.list_name, entry, field, part) for part in _parts(car, entry.fields[field]))
+    list_name, path = entry.list_name, entry.path
+    for part in _parts(car, entry.fields[field]):
+        shift = partial(_with_field, list_name, path, field, part.place)
+        lever = Perturbation(f"{path}.{field}[{part.place}]", shift, path, part.place)
+        yield _source(part, field, f"{list_name}.{field}", lever, f"{entry.label}: ")
+
+
+def _with_value(name: str, place: int | None, car: Car, step: Fraction) -> Car:
+    return car.with_value(name, place, step)
+
+
+def _with_field(list_name: str, path: str, field: str, place: int | None, car: Car, step: Fraction) -> Car:
+    return car.with_field(list_name, path, field, place, step)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,7 +156,7 @@ def _parts(car: Car, stated: Stated) -> Iterable[_Part]:
     if stated.uncertainty is not None:  # stated as 0, it is exact, whatever it was measured with
         variance = stated.uncertainty**2
         return [_Part("stated uncertainty", "", variance, place) for place in places if variance]
-    gear, unit = car.instrument(stated.instrument) if stated.instrument else None, stated.unit
+    gear, unit = car.instrument(stated.instrument), stated.unit
     if gear is None:
         return ()
     if gear.permissible_error.share or gear.permissible_error.accuracy is not None:
@@ -170,44 +180,18 @@ def _of_gear(
         yield _Part("permissible error", gear.name, permissible_variance(error), None, error, unit)
 
 
-def _named(what: str, part: _Part) -> str:
+def _source(part: _Part, what: str, moves: str, lever: Perturbation, of: str = "") -> ErrorSource:
+    """The source of a value's error; `of` tells whose field it is."""
     gear = f"{part.gear}, {part.what}" if part.gear else part.what
-    return f"{what.rpartition('.')[2].replace('_', ' ')} ({gear})"
-
-
-def _advice(what: str, part: _Part) -> Remedy:
-    return Remedy(How.MEASURE_FINER if part.gear else How.FIND_CLOSER, what)
-
-
-def _fact_source(name: str, part: _Part) -> ErrorSource:
-    def shift(car: Car, step: Fraction) -> Car:
-        return car.with_value(name, part.place, step)
-
-    lever = Perturbation(f"{name}[{part.place}]", shift, "", part.place)
+    half = part.half_width
     return ErrorSource(
-        _named(name, part), part.variance, name, lever, advice=_advice(name, part), cure=_cure(name, part)
-    )
-
-
-def _field_source(list_name: str, entry: Entry, field: str, part: _Part) -> ErrorSource:
-    path = entry.path
-
-    def shift(car: Car, step: Fraction) -> Car:
-        return car.with_field(list_name, path, field, part.place, step)
-
-    lever = Perturbation(f"{path}.{field}[{part.place}]", shift, path, part.place)
-    return ErrorSource(
-        f"{entry.label}: {_named(field, part)}",
+        f"{of}{what.rpartition('.')[2].replace('_', ' ')} ({gear})",
         part.variance,
-        f"{list_name}.{field}",
+        moves,
         lever,
-        advice=_advice(field, part),
-        cure=_cure(field, part),
+        advice=Remedy(How.MEASURE_FINER if part.gear else How.FIND_CLOSER, what),
+        cure=None if half is None else better_gear(what, half, part.unit, How.MEASURE_FINER),
     )
-
-
-def _cure(what: str, part: _Part) -> Cure | None:
-    return None if part.half_width is None else measured_better(what, part.half_width, part.unit)
 
 
 def moving_loads(key: str, steps: Steps) -> Perturbation:

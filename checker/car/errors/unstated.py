@@ -77,5 +77,5 @@ def _lacks_error(car: Car, stated: Stated) -> bool:
     kind = stated.unit.kind
     if kind.name not in ("quantity", "percent") or kind.dimension == MONEY:
         return False
-    gear = car.instrument(stated.instrument) if stated.instrument else None
+    gear = car.instrument(stated.instrument)
     return gear is None or not gear.tells_error

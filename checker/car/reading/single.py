@@ -11,7 +11,7 @@ from checker.car.described.vocabulary import FactType
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.wanted import DATE_EXAMPLES, expected_range, wanted
 from checker.quantities.days import parse_day, parse_month, parse_year
-from checker.quantities.folding import fold
+from checker.quantities.folding import spelt_like
 from checker.quantities.kind import NUMBER
 from checker.quantities.literal import parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
@@ -34,10 +34,7 @@ class Single(NamedTuple):
 def read_single(reader: Reader, fact: FactType, path: Path, data: Plain) -> Single | None:
     """The value; None, with a problem noted, where it cannot be read as the type asks."""
     if data is None:
-        hint = "state a value, or take the line away"
-        reader.problem(
-            202, f"nothing is written for {name_of(path)}; {wanted(fact)} was wanted", *path, hint=hint
-        )
+        _nothing(reader, wanted(fact), path)
         return None
     if isinstance(data, dict | list):
         hint = "it takes one value only" if isinstance(data, list) and not fact.several else ""
@@ -54,6 +51,11 @@ def read_single(reader: Reader, fact: FactType, path: Path, data: Plain) -> Sing
     else:
         one = _measure(reader, fact, path, data)
     return one if one is not None and _within_bounds(reader, fact, path, one) else None
+
+
+def _nothing(reader: Reader, wanted: str, path: Path) -> None:
+    hint = "state a value, or take the line away"
+    reader.problem(202, f"nothing is written for {name_of(path)}; {wanted} was wanted", *path, hint=hint)
 
 
 def _truth(reader: Reader, path: Path, data: object) -> Single | None:
@@ -90,9 +92,8 @@ def _measure(reader: Reader, fact: FactType, path: Path, data: object) -> Single
         literal = parse_quantity(text, fact.kind, currency, fact.unit)
     except LiteralError as error:
         code = 204 if _is_other_measure(text, currency) else 203
-        reader.problem(
-            code, f"{name_of(path)}: {error.message}", *path, hint=error.hint, within=(error.start, error.end)
-        )
+        message, within = f"{name_of(path)}: {error.message}", (error.start, error.end)
+        reader.problem(code, message, *path, hint=error.hint, within=within)
         return None
     return Single(literal.value, text, literal.unit)
 
@@ -144,18 +145,15 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> Single | 
     tree = reader.vocabulary.tree(kind)
     if kind.words is not None:
         written = data if isinstance(data, str) else reader.document.written(path)
-        for word in kind.words:
-            if fold(word) == fold(written):
-                return Single(word, written)
-        hint = did_you_mean(written, kind.words) or f"write one of: {', '.join(kind.words)}"
-        allowed = f"allowed are {', '.join(kind.words)}"
-        reader.problem(
-            205, f"{name_of(path)}: {written!r} is not among the words; {allowed}", *path, hint=hint
-        )
+        if (word := spelt_like(written, kind.words)) is not None:
+            return Single(word, written)
+        allowed = ", ".join(kind.words)
+        hint = did_you_mean(written, kind.words) or f"write one of: {allowed}"
+        message = f"{name_of(path)}: {written!r} is not among the words; allowed are {allowed}"
+        reader.problem(205, message, *path, hint=hint)
         return None
     if isinstance(data, str) and not data.strip():
-        hint = "state a value, or take the line away"
-        reader.problem(202, f"nothing is written for {name_of(path)}; a text was wanted", *path, hint=hint)
+        _nothing(reader, "a text", path)
         return None
     if not isinstance(data, str):
         hint = "put it in quotes" if isinstance(data, int | Fraction) else ""
@@ -164,13 +162,10 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> Single | 
     if tree is None:
         return Single(data, data)
     known = tree.canonical(data)
-    if known is None and tree is reader.vocabulary.categories:
-        hint = did_you_mean(data, tree.words)
-        reader.problem(217, f"{name_of(path)}: the pack has no category {data!r}", *path, hint=hint)
-        return None
-    if known is None and fact.known_only and tree.words:
-        hint = did_you_mean(data, tree.words)
-        reader.problem(205, f"{name_of(path)}: the pack has no {tree.what} {data!r}", *path, hint=hint)
+    is_category = tree is reader.vocabulary.categories
+    if known is None and (is_category or (fact.known_only and tree.words)):
+        message = f"{name_of(path)}: the pack has no {tree.what} {data!r}"
+        reader.problem(217 if is_category else 205, message, *path, hint=did_you_mean(data, tree.words))
         return None
     return Single(known or data, data)
 

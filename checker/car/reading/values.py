@@ -13,7 +13,7 @@ from checker.car.described.vocabulary import FactType
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.single import Single, read_single
 from checker.car.reading.wanted import wanted
-from checker.quantities.folding import fold
+from checker.quantities.folding import spelt_like
 from checker.quantities.kind import NUMBER
 from checker.quantities.units import difference_kind
 from checker.reading.marks import Whereabouts
@@ -97,9 +97,8 @@ def read_instrument_name(reader: Reader, path: Path) -> str | None:
     if not isinstance(name, str):
         reader.not_wanted(210, "the name of an instrument", *path)
         return None
-    for known in reader.instruments:
-        if fold(known) == fold(name):
-            return known
+    if (known := spelt_like(name, reader.instruments)) is not None:
+        return known
     hint = did_you_mean(name, reader.instruments) or "describe it under instruments:"
     reader.problem(216, f"{name_of(path)}: no instrument {name!r} is described", *path, hint=hint)
     return None

@@ -12,20 +12,19 @@ from functools import lru_cache
 from typing import Any, Protocol
 
 from checker.car.described.asking import Described
-from checker.car.described.standard import WHEELS
-from checker.car.weights.fuel import density, layers
-from checker.car.weights.geometry import Geometry, MaybeFraction, Spot, where_known
+from checker.car.described.standard import AXLES, SIDES, WHEELS
+from checker.car.weights.fuel import Layer, density, layers
+from checker.car.weights.geometry import Geometry, MaybeFraction, Spot
 from checker.car.weights.places import spot_at, spot_of
 from checker.car.weights.tyres import of_tyre
 from checker.quantities.amount import Statement
 from checker.quantities.display import show
 from checker.quantities.folding import fold
-from checker.quantities.kind import Unknown
+from checker.quantities.kind import Unknown, where_known
 from checker.quantities.units import parse_unit
 from checker.reading.quick_dataclasses import dataclass
 
 LITRE = parse_unit("L", None)
-
 
 Kg = Mapping[str, MaybeFraction]
 """What is added to total, front, rear, left and right."""
@@ -44,13 +43,6 @@ class WeightChange:
 
 Maker = Callable[[Described, Any], "tuple[str, Kg] | None"]
 """From a car and what is asked for to words and kg; None where it is so already."""
-
-
-class OfBallast(Protocol):
-    """What says which ballast was left off."""
-
-    @property
-    def left_off(self) -> tuple[str, ...]: ...
 
 
 class Wanted(Protocol):
@@ -76,7 +68,7 @@ def changes(car: Described, state: Wanted) -> Iterator[WeightChange]:
             yield WeightChange(*change.result, change.in_order)
 
 
-def makers(car: OfBallast, state: Wanted) -> tuple[tuple[Maker, Any], ...]:
+def makers(car: Described, state: Wanted) -> tuple[tuple[Maker, Any], ...]:
     """What makes each change that a state asks for, and of what."""
     every: tuple[tuple[Maker, Any], ...] = (
         (by_fuel_stated, state.fuel_fact) if state.fuel_fact else (by_fuel, state.fuel),
@@ -97,15 +89,12 @@ def by_fuel(car: Described, wanted: MaybeFraction) -> tuple[str, Kg] | None:
     if not isinstance(wanted, Unknown) and wanted == weighed:
         return None
     per_mm3 = density(car)
-    added = [
-        (
-            where_known(
-                lambda to, of, kg: (to - of) * kg, tank.part_of(wanted), tank.part_of(weighed), per_mm3
-            ),
-            tank.spot,
-        )
-        for tank in layers(car)
-    ]
+
+    def gained(layer: Layer) -> MaybeFraction:
+        after, before = layer.part_of(wanted), layer.part_of(weighed)
+        return where_known(lambda to, of, kg: (to - of) * kg, after, before, per_mm3)
+
+    added = [(gained(layer), layer.spot) for layer in layers(car)]
     stated = car.stated("weighing.fuel")
     told = "an unknown amount" if stated is None else show(weighed, stated.unit or LITRE)
     return f"fuel from {told} to {litres(wanted) or 'a full tank'}", at_spots(car, added)
@@ -181,23 +170,15 @@ def by_wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
     worn = Fraction(int(weighed == "worn"))
     if not isinstance(weighed, Unknown) and wanted == worn:
         return None
-    lost = {
-        wheel: where_known(lambda amount, _: (worn - wanted) * amount, car.value(f"wear.{wheel}"), weighed)
-        for wheel in WHEELS
-    }
-    wheels = at_wheels(lost)
+
+    def lost(name: str) -> MaybeFraction:
+        return where_known(lambda kg, _: (worn - wanted) * kg, car.value(name), weighed)
+
+    wheels = at_wheels({wheel: lost(f"wear.{wheel}") for wheel in WHEELS})
     words = f"tyres and brakes {wear_in_words(wanted)}"
     if not car.fluids:
         return words, wheels
-    used = [
-        (
-            where_known(
-                lambda amount, _: (worn - wanted) * amount, car.value(f"fluids.{name}.lost"), weighed
-            ),
-            spot_at(car, f"fluids.{name}.at"),
-        )
-        for name in car.fluids
-    ]
+    used = ((lost(f"fluids.{name}.lost"), spot_at(car, f"fluids.{name}.at")) for name in car.fluids)
     fluids = at_spots(car, used)
     both = {name: where_known(lambda on, off: on + off, wheels[name], fluids[name]) for name in wheels}
     return f"{words}, fluids used with them", both
@@ -206,17 +187,13 @@ def by_wear(car: Described, wanted: Fraction) -> tuple[str, Kg] | None:
 def at_wheels(masses: Mapping[str, MaybeFraction]) -> Kg:
     """What masses at the contact centres do: they need no levers."""
     return {
-        name: where_known(lambda *of: sum(of, Fraction(0)), *(masses[wheel] for wheel in WHEELS if on(wheel)))
-        for name, on in _ON.items()
+        name: where_known(lambda *of: sum(of, Fraction(0)), *(masses[wheel] for wheel in wheels))
+        for name, wheels in _WHEELS_OF.items()
     }
 
 
-_ON: dict[str, Callable[[str], bool]] = {
-    "total": lambda wheel: True,  # noqa: ARG005
-    "front": lambda wheel: wheel.startswith("front"),
-    "rear": lambda wheel: wheel.startswith("rear"),
-    "left": lambda wheel: wheel.endswith("left"),
-    "right": lambda wheel: wheel.endswith("right"),
+_WHEELS_OF = {"total": WHEELS} | {
+    part: tuple(wheel for wheel in WHEELS if part in wheel.split("_")) for part in (*AXLES, *SIDES)
 }
 
 

@@ -14,9 +14,9 @@ from fractions import Fraction
 from itertools import pairwise
 
 from checker.car.described.asking import Stating
-from checker.car.weights.geometry import MaybeFraction, Spot, where_known
+from checker.car.weights.geometry import MaybeFraction, Spot
 from checker.car.weights.places import spot_at
-from checker.quantities.kind import Unknown
+from checker.quantities.kind import Unknown, where_known
 from checker.reading.quick_dataclasses import dataclass
 
 STANDARD_DEGC = Fraction(15)
@@ -48,11 +48,8 @@ class Layer:
 
     def part_of(self, amount_mm3: MaybeFraction) -> MaybeFraction:
         """What of an amount in the tank lies in this layer."""
-        if self.low_mm3 == 0 and self.high_mm3 is None:
+        if isinstance(amount_mm3, Unknown) or (self.low_mm3 == 0 and self.high_mm3 is None):
             return amount_mm3
-        return where_known(self._part, amount_mm3)
-
-    def _part(self, amount_mm3: Fraction) -> Fraction:
         top = amount_mm3 if self.high_mm3 is None else min(amount_mm3, self.high_mm3)
         return max(Fraction(0), top - self.low_mm3)
 

@@ -8,7 +8,6 @@ how far that may be wrong is carried as a source of error.
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from fractions import Fraction
 
 from checker.car.described.asking import Described
@@ -22,16 +21,10 @@ from checker.car.weights.levers import (
     rear_share,
 )
 from checker.car.weights.tyres import of_tyre
-from checker.quantities.kind import Unknown, unite
+from checker.quantities.kind import Unknown, where_known
 from checker.reading.quick_dataclasses import dataclass
 
 MaybeFraction = Fraction | Unknown
-
-
-def where_known(compute: Callable[..., Fraction], *values: object) -> MaybeFraction:
-    """The result, or one `Unknown` that lacks all that the values lack."""
-    unknown = [value for value in values if isinstance(value, Unknown)]
-    return unite(unknown) if unknown else compute(*values)
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,11 +41,9 @@ class Spot:
     def behind(self, axle: int, wheelbase: MaybeFraction) -> MaybeFraction:
         """mm behind the front axle (0) or the rear one (1)."""
         between = self.wheelbases - axle
-        return (
-            where_known(lambda along, base: along + between * base, self.along, wheelbase)
-            if between
-            else self.along
-        )
+        if not between:
+            return self.along
+        return where_known(lambda along, base: along + between * base, self.along, wheelbase)
 
 
 class Geometry:

@@ -31,25 +31,18 @@ EVERY_SET = "every set"
 _OR = pattern(r"(?:^|\s)or(?:\s|$)")
 _WEAR = {"new": Fraction(0), "worn": Fraction(1)}
 
-BUILT_IN: Mapping[str, Condition] = {
-    AS_WEIGHED.name: AS_WEIGHED,
-    "any": Condition(
-        "any",
+_ANY = (
+    Condition(
+        name,
         ("unusable", "full"),
-        ("out", "aboard"),
+        driver,
         (EVERY_SET,),
         ("new", "worn"),
-        "fuel unusable to full, driver out or aboard, tyres every set, wear new to worn",
-    ),
-    "any_without_driver": Condition(
-        "any_without_driver",
-        ("unusable", "full"),
-        ("out",),
-        (EVERY_SET,),
-        ("new", "worn"),
-        "fuel unusable to full, driver out, tyres every set, wear new to worn",
-    ),
-}
+        f"fuel unusable to full, driver {' or '.join(driver)}, tyres every set, wear new to worn",
+    )
+    for name, driver in (("any", ("out", "aboard")), ("any_without_driver", ("out",)))
+)
+BUILT_IN: Mapping[str, Condition] = {one.name: one for one in (AS_WEIGHED, *_ANY)}
 """Conditions that every pack has; it may define all but `as_weighed` otherwise."""
 
 
@@ -61,14 +54,13 @@ def states(car: Described, condition: Condition) -> tuple[State, ...]:
     fuels: tuple[MaybeFraction | None, ...] = (None,)
     if condition.fuel is not None:
         fuels = tuple(dict.fromkeys(_fuels(car, *(_fuel(car, end) for end in condition.fuel))))
-    wears = (None,) if condition.wear is None else tuple(_WEAR[end] for end in condition.wear)
     facts = _fuel_facts(car, condition)
     return tuple(
         state_of(fuel, driver, tyres, wear, facts.get(fuel, ""))
         for tyres in _tyre_sets(car, condition.tyres)
         for driver in condition.driver or (None,)
         for fuel in fuels
-        for wear in wears
+        for wear in _wears(condition)
     )
 
 
@@ -88,9 +80,7 @@ def partly_as_weighed(car: Described, condition: Condition) -> tuple[State, ...]
     fitted = car.value("weighing.tyres")
     if condition.tyres == (EVERY_SET,) and (isinstance(fitted, Unknown) or not car.tyre_sets):
         tyres = (*tyres, None)
-    wears: tuple[Fraction | None, ...] = (None,)
-    if condition.wear is not None:
-        wears = tuple(_WEAR[end] for end in condition.wear)
+    wears = _wears(condition)
     if len(wears) > 1 and isinstance(car.value("weighing.wear"), Unknown):
         wears = (*wears, None)
     apart = set(states(car, condition))
@@ -151,6 +141,10 @@ def _fuels(car: Described, low: MaybeFraction, high: MaybeFraction) -> tuple[May
         return low, high
     levels = [layer.low_mm3 for layer in layers(car) if low < layer.low_mm3 < high]
     return low, *levels, high
+
+
+def _wears(condition: Condition) -> tuple[Fraction | None, ...]:
+    return (None,) if condition.wear is None else tuple(_WEAR[end] for end in condition.wear)
 
 
 def _tyre_sets(car: Described, names: tuple[str, ...] | None) -> tuple[str | Unknown | None, ...]:

@@ -15,10 +15,10 @@ from checker.car.described.asking import Described
 from checker.car.described.standard import WHEELS
 from checker.car.reasons import NotOfCar
 from checker.car.weights.differences import WeightChange, changes
-from checker.car.weights.geometry import MaybeFraction, where_known
+from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.what_if import altered
 from checker.quantities.amount import Statement, kilograms
-from checker.quantities.kind import Unknown, unite
+from checker.quantities.kind import Unknown, unite, where_known
 from checker.reading.quick_dataclasses import dataclass, field
 
 PAIRS = ("total", "front", "rear", "left", "right")

@@ -17,12 +17,12 @@ from checker.car.described.stated import ACROSS, ALONG, FROM_REAR, Entry, Stated
 from checker.car.reasons import NotOfCar
 from checker.car.weights.differences import Kg, at_spots, at_wheels
 from checker.car.weights.fuel import density, layers
-from checker.car.weights.geometry import MaybeFraction, Spot, where_known
+from checker.car.weights.geometry import MaybeFraction, Spot
 from checker.car.weights.places import spot_at, spot_of
 from checker.car.weights.tyres import of_tyre
 from checker.quantities.amount import Statement, kilograms
 from checker.quantities.folding import fold
-from checker.quantities.kind import Unknown
+from checker.quantities.kind import Unknown, where_known
 from checker.reading.quick_dataclasses import dataclass
 
 

@@ -18,13 +18,13 @@ from checker.car.errors.followed import STEEP, STEP, TOLD, gain
 from checker.car.errors.sources import ErrorSource
 from checker.car.errors.unstated import places_aside, unstated
 from checker.car.scene import Scene, entries_bound
-from checker.car.weights.geometry import MaybeFraction, where_known
+from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.places import rests_on
 from checker.car.weights.weights import share_of
 from checker.kinds.judging.acts import Unresolved
 from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
 from checker.quantities.elementary import sqrt
-from checker.quantities.kind import Unknown
+from checker.quantities.kind import Unknown, where_known
 from checker.reading.quick_dataclasses import dataclass
 
 if TYPE_CHECKING:

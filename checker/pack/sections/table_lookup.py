@@ -11,7 +11,7 @@ from checker.pack.reading.source import PackSource
 from checker.pack.sections.key_values import MOST_COMBINATIONS
 from checker.quantities.amount import Amount
 from checker.quantities.folding import fold
-from checker.quantities.formula.scope import Cell, Column, TableFunction
+from checker.quantities.formula.scope import Cell, TableFunction
 from checker.quantities.kind import NUMBER, Kind, Unknown
 from checker.quantities.reason import NoValue
 from checker.reading.nearest import did_you_mean
@@ -24,7 +24,7 @@ Watch = Callable[[str, int], None]
 def table_function(
     name: str,
     keys: tuple[tuple[str, Kind], ...],
-    columns: dict[str, Column],
+    columns: dict[str, Kind],
     rows: tuple[TableRow, ...],
     asked: list[tuple[Kind, ...]],
     watch: Watch | None,

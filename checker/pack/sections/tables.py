@@ -16,7 +16,7 @@ from checker.pack.reading.source import PackSource
 from checker.pack.sections.table_edges import begun, edges_are_sound
 from checker.pack.sections.table_lookup import Watch, between_rows, table_function
 from checker.quantities.formula.functions import FUNCTIONS
-from checker.quantities.formula.scope import Column, TableFunction
+from checker.quantities.formula.scope import TableFunction
 from checker.quantities.kind import Kind
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import dataclass, field
@@ -88,7 +88,7 @@ def read_table(source: PackSource, name: str, watch: Watch | None = None) -> Rea
         return None
     asked: list[tuple[Kind, ...]] = []
     key_kinds = tuple((key, reader.kinds[key] or Kind("any")) for key in keys)
-    columns = {column: Column(kind) for column, kind in reader.kinds.items() if kind and column not in keys}
+    columns = {column: kind for column, kind in reader.kinds.items() if kind and column not in keys}
     table = table_function(name, key_kinds, columns, tuple(rows), asked, watch=watch)
     if interpolated:
         table = between_rows(table, tuple(rows), watch)

@@ -14,9 +14,8 @@ from typing import Any
 
 from checker.quantities.formula.agreement import described, grade_order, scaled
 from checker.quantities.formula.compiler import Compiler, Stop
-from checker.quantities.formula.form import function_of
 from checker.quantities.formula.loops import Loop, generated, source_of
-from checker.quantities.formula.reductions import different, median
+from checker.quantities.formula.reductions import Known, different, median
 from checker.quantities.formula.typed import Run, Typed, merged
 from checker.quantities.kind import NUMBER, Kind, Unknown, unite
 from checker.quantities.reason import NoValue
@@ -24,9 +23,8 @@ from checker.quantities.units import DIFFERENCES
 from checker.reading.quick_dataclasses import replace
 
 AGGREGATES = ("sum", "mean", "min", "max", "count", "any", "all", "median", "count_different")
-Reduce = Callable[[list[tuple[Any, int]]], Any]
-"""From known values, each with how often it stands, to what they come to."""
-
+Reduce = Callable[[Known], Any]
+"""From known values to what they come to."""
 
 _JOINED_BY = {"sum": " + ", "any": " or ", "all": " and "}
 
@@ -100,7 +98,7 @@ def folded(loop: Loop, kind: Kind, reduce: Reduce, **changes: Any) -> Typed:
         elements = loop.elements(scene)
         if isinstance(elements, Unknown):
             return unite([elements])
-        known: list[tuple[Any, int]] = []
+        known: Known = []
         unknown: list[Unknown] = []
         for value, kept, standing in elements:
             unknown.extend(v for v in (value, kept) if isinstance(v, Unknown))
@@ -121,11 +119,9 @@ def _not_values(compiler: Compiler, node: ast.expr, name: str, kind: Kind) -> St
 
 
 def _made(loop: Loop, kind: Kind, run: Run, **changes: Any) -> Typed:
-    form = function_of(*(part.form for part in loop.parts))
-    height = 3 + max(
-        part.height for part in loop.parts
-    )  # three calls lie between it and what it goes through
-    return merged(kind, run, loop.parts, form, **{"constant": False, "height": height, **changes})
+    # three calls lie between it and what it goes through
+    height = 3 + max(part.height for part in loop.parts)
+    return merged(kind, run, loop.parts, **{"constant": False, "height": height, **changes})
 
 
 def _count(compiler: Compiler, node: ast.expr, loop: Loop) -> Typed:
@@ -133,20 +129,8 @@ def _count(compiler: Compiler, node: ast.expr, loop: Loop) -> Typed:
     if loop.kind.name == "truth":
         hint = "put the condition behind `if`: count(x for x in .. if ..)"
         raise compiler.refused(node, 302, "count(..) counts what is true and what is not alike", hint)
-
-    def run(scene: object) -> object:
-        elements = loop.elements(scene)
-        if isinstance(elements, Unknown):
-            return unite([elements])
-        total = 0
-        unknown: list[Unknown] = []
-        for value, kept, standing in elements:
-            unknown.extend(v for v in (value, kept) if isinstance(v, Unknown))
-            total += standing
-        return unite(unknown) if unknown else Fraction(total)
-
     whole = loop.keep is None and isinstance(node, ast.Name)
-    return _made(loop, NUMBER, run, marks=(), counts_all=whole)
+    return folded(loop, NUMBER, _count_of, marks=(), counts_all=whole)
 
 
 def _decided(loop: Loop, decisive: bool) -> Run:
@@ -168,20 +152,24 @@ def _decided(loop: Loop, decisive: bool) -> Run:
     return run
 
 
-def _sum(known: list[tuple[Any, int]]) -> Any:
+def _count_of(known: Known) -> Fraction:
+    return Fraction(sum(standing for _, standing in known))
+
+
+def _sum(known: Known) -> Any:
     return sum((value * standing for value, standing in known), Fraction(0))
 
 
-def _mean(known: list[tuple[Any, int]]) -> Any:
-    times = sum(standing for _, standing in known)
+def _mean(known: Known) -> Any:
+    times = _count_of(known)
     return _sum(known) / times if times else Unknown.because(NoValue.NONE_TO_TAKE_OF, "mean")
 
 
-def _extreme(kind: Kind, pick: Callable[..., Any]) -> Callable[[list[tuple[Any, int]]], Any]:
+def _extreme(kind: Kind, pick: Callable[..., Any]) -> Reduce:
     order = grade_order(kind) if kind.name == "grade" else None
     word = "least" if pick is min else "greatest"
 
-    def extreme(known: list[tuple[Any, int]]) -> object:
+    def extreme(known: Known) -> object:
         if not known:
             return Unknown.because(NoValue.NONE_TO_TAKE_OF, word)
         return pick((value for value, _ in known), key=order)

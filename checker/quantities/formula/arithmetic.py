@@ -14,10 +14,11 @@ from fractions import Fraction
 from typing import Any
 
 from checker.quantities.days import add_days, add_months
+from checker.quantities.elementary import same
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.agreement import described, mismatch, scaled, single, singles
 from checker.quantities.formula.compiler import Compiler
-from checker.quantities.formula.typed import Mark, Run, Typed, merged, shared
+from checker.quantities.formula.typed import Mark, Run, Typed, merged, of_known, shared
 from checker.quantities.kind import DATE, DAYS, NUMBER, PERCENT, Kind, Unknown, quantity, unite
 from checker.quantities.reason import NoValue
 from checker.quantities.units import DIFFERENCES, MOMENT, Unit
@@ -74,13 +75,7 @@ def negation(compiler: Compiler, node: ast.UnaryOp) -> Typed:
         return replace(operand, run=lambda _: below)
     if not operand.kind.is_measure:
         raise compiler.refused(node, 302, f"a minus sign before {described(operand.kind)}", _UNSIGNED)
-    run = operand.run
-
-    def negative(scene: object) -> object:
-        value = run(scene)
-        return unite([value]) if isinstance(value, Unknown) else -value
-
-    return merged(operand.kind, negative, (operand,), forms.negative(operand.form))
+    return merged(operand.kind, of_known(operator.neg, operand.run), [operand], forms.negative(operand.form))
 
 
 def _sum(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
@@ -124,17 +119,13 @@ def _stepped(mark: Mark) -> Mark:
 
 def _settled(sign: int) -> Operation:
     """A sum or difference of what is carried to 30 digits: nothing, where only its last digits would be left."""
-    from checker.quantities.elementary import same
-
     return lambda x, y: Fraction(0) if same(x, -sign * y) else x + sign * y
 
 
 def _dates(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
     a, b = left.kind, right.kind
-    form = forms.function_of(left.form, right.form)
     if sign < 0 and a.name == b.name == "date":
-        run = _both(left.run, right.run, lambda x, y: Fraction((x - y).days))
-        return merged(DAYS, run, (left, right), form)
+        return merged(DAYS, _both(left.run, right.run, lambda x, y: Fraction((x - y).days)), (left, right))
     if a.name == "date" and b.name in _CALENDAR:
         day, span = left, right
     elif b.name == "date" and a.name in _CALENDAR and sign > 0:
@@ -151,7 +142,7 @@ def _dates(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign:
         except ValueError as error:
             return Unknown.because(NoValue.NO_RESULT, str(error))
 
-    return merged(DATE, _both(day.run, span.run, moved), (left, right), form)
+    return merged(DATE, _both(day.run, span.run, moved), (left, right))
 
 
 def _product(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> Typed:
@@ -235,14 +226,8 @@ def _power(compiler: Compiler, node: ast.BinOp) -> Typed:
     assert isinstance(node.right, ast.Constant), "the grammar allows nothing else"
     assert isinstance(node.right.value, int), "the grammar allows nothing else"
     exponent = node.right.value
-    run = base.run
-
-    def raised(scene: object) -> object:
-        value = run(scene)
-        return unite([value]) if isinstance(value, Unknown) else value**exponent
-
-    kind, form = quantity(base.kind.dimension**exponent), forms.function_of(base.form)
-    return merged(kind, raised, (base,), form, degree=base.degree * exponent)
+    run = of_known(lambda value: value**exponent, base.run)
+    return merged(quantity(base.kind.dimension**exponent), run, [base], degree=base.degree * exponent)
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,11 +6,10 @@ import ast
 from collections.abc import Callable, Sequence
 from typing import Any
 
-from checker.quantities.formula import form as forms
 from checker.quantities.formula.agreement import described, singles
 from checker.quantities.formula.compiler import Compiler, Stop
-from checker.quantities.formula.typed import Typed, merged
-from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.formula.typed import Typed, merged, of_known
+from checker.quantities.kind import Kind, Unknown
 from checker.quantities.reason import NoValue
 
 
@@ -24,20 +23,14 @@ def arguments(compiler: Compiler, node: ast.Call, name: str, count: int) -> list
 
 def applied(kind: Kind, parts: Sequence[Typed], operation: Callable[..., Any], **changes: Any) -> Typed:
     """A plain function of known values; unknown when any is, and where the function has no value."""
-    runs = tuple(p.run for p in parts)
 
-    def run(scene: object) -> object:
-        values = [r(scene) for r in runs]
-        absent = [v for v in values if isinstance(v, Unknown)]
-        if absent:
-            return unite(absent)
+    def tried(*values: object) -> object:
         try:
             return operation(*values)
         except ValueError as error:
             return Unknown.because(NoValue.NO_RESULT, str(error))
 
-    form = changes.pop("form", None) or forms.function_of(*(p.form for p in parts))
-    return merged(kind, run, tuple(parts), form, **changes)
+    return merged(kind, of_known(tried, *(p.run for p in parts)), parts, **changes)
 
 
 def wrong_kind(

@@ -20,11 +20,10 @@ from checker.quantities.formula.agreement import (
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
 from checker.quantities.formula.families import is_declared, is_one_of, same_word
-from checker.quantities.formula.form import function_of
-from checker.quantities.formula.logic import opposite, sameness, three_valued
+from checker.quantities.formula.logic import sameness, three_valued
 from checker.quantities.formula.scope import WordTree
-from checker.quantities.formula.typed import Run, Typed, merged
-from checker.quantities.kind import TRUTH, Kind, Unknown, unite
+from checker.quantities.formula.typed import Run, Typed, merged, of_known
+from checker.quantities.kind import TRUTH, Kind, lacking
 
 Test = Callable[[Any, Any], Any]
 """From two known values to true, false or Unknown."""
@@ -50,8 +49,7 @@ def comparison(compiler: Compiler, node: ast.Compare) -> Typed:
     ]
     if len(links) == 1:
         return links[0]
-    run = three_valued(tuple(link.run for link in links), decisive=False)
-    return merged(TRUTH, run, tuple(links), function_of(*(link.form for link in links)))
+    return merged(TRUTH, three_valued(tuple(link.run for link in links), decisive=False), links)
 
 
 def _link(
@@ -66,14 +64,13 @@ def _link(
         run = _membership(compiler, node, operands, sides)
     else:
         single(compiler, operands[1], sides[1])
-        run = _known(sides[0].run, sides[1].run, _test(compiler, node, symbol, operands, sides))
+        run = of_known(_test(compiler, node, symbol, operands, sides), sides[0].run, sides[1].run)
         if type(symbol) in _ORDER and sides[0].kind.is_measure:
-            run = _with_edge(
-                run, sides, f"{compiler.source(operands[0])} against {compiler.source(operands[1])}"
-            )
+            text = f"{compiler.source(operands[0])} against {compiler.source(operands[1])}"
+            run = _with_edge(run, sides, text)
     if isinstance(symbol, (ast.NotEq, ast.NotIn)):
-        run = opposite(run)
-    return merged(TRUTH, run, sides, function_of(sides[0].form, sides[1].form), marks=())
+        run = of_known(operator.not_, run)
+    return merged(TRUTH, run, sides, marks=())
 
 
 def _with_edge(run: Run, sides: tuple[Typed, Typed], text: str) -> Run:
@@ -169,7 +166,7 @@ def _membership(
         return _words_in_words(left, right, whole, compiler.scope.trees.get(a.tree or b.tree or ""))
     if whole and _alike(a, b):
         same = sameness(a, exact=not (left.irrational or right.irrational))
-        return _known(left.run, right.run, lambda value, values: any(same(value, one) for one in values))
+        return of_known(lambda value, values: any(same(value, one) for one in values), left.run, right.run)
     if whole or a.is_word:
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     message = f"'in' needs a list behind it; '{source}' is {described(b)}"
@@ -182,29 +179,16 @@ def _words_in_words(left: Typed, right: Typed, whole: bool, tree: WordTree | Non
 
         def named(word: str, declared: Any) -> object:
             answers = [is_one_of(tree, one, (word,)) for one in (declared if whole else (declared,))]
-            unknown = [one for one in answers if isinstance(one, Unknown)]
-            return True if True in answers else unite(unknown) if unknown else False
+            return True in answers or lacking(answers) or False
 
-        return _known(left.run, right.run, named)
+        return of_known(named, left.run, right.run)
     kind = right.kind.element or right.kind
     vague = is_declared(left.kind, left.constant) and is_declared(kind, right.constant)
-    return _known(
+    return of_known(
+        lambda word, words: is_one_of(tree, word, words if whole else (words,), vague=vague),
         left.run,
         right.run,
-        lambda word, words: is_one_of(tree, word, words if whole else (words,), vague=vague),
     )
-
-
-def _known(left: Run, right: Run, test: Test) -> Run:
-    """A test of two values, unknown when either is."""
-
-    def run(scene: object) -> object:
-        x, y = left(scene), right(scene)
-        if isinstance(x, Unknown) or isinstance(y, Unknown):
-            return unite(v for v in (x, y) if isinstance(v, Unknown))
-        return test(x, y)
-
-    return run
 
 
 def _word_equality(compiler: Compiler, sides: tuple[Typed, Typed]) -> Test:

@@ -7,16 +7,18 @@ The compiler walks the tree; what each kind of node means stands in the module o
 from __future__ import annotations
 
 import ast
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from contextlib import suppress
 from typing import TypeVar
 
 from checker.quantities.formula.expression import Expression, Leaf
 from checker.quantities.formula.grammar import FormulaTree
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
-from checker.quantities.formula.scope import Binding, Entries, Field, Scope, TableFunction
+from checker.quantities.formula.scope import Binding, Entries, Field, Scope
 from checker.quantities.formula.typed import Mark, Typed
 from checker.quantities.kind import Unknown
 from checker.quantities.literal import Literal
+from checker.reading.nearest import did_you_mean
 from checker.reading.quick_dataclasses import dataclass, field, replace
 
 MAX_DEGREE = 16
@@ -80,10 +82,8 @@ class Compiler:
         if typed.height > MAX_HEIGHT:
             raise self.refused(node, 105, "through the names it uses, the formula is nested too deeply")
         if len(typed.denominators) > MAX_DIVISORS:
-            message = (
-                f"through the names it uses, the formula has more than {MAX_DIVISORS} divisors that change"
-            )
-            raise self.refused(node, 105, message)
+            told = f"has more than {MAX_DIVISORS} divisors that change"
+            raise self.refused(node, 105, f"through the names it uses, the formula {told}")
         if typed.constant and isinstance(typed.value, Unknown):
             number = 106 if typed.kind.name == "date" else 302
             message = f"'{self.source(node)}' has no value: {', '.join(typed.value.told())}"
@@ -98,10 +98,8 @@ class Compiler:
         """Take a step for several parts, noting the mistakes of all before giving up."""
         made: list[_Made] = []
         for part in parts:
-            try:
+            with suppress(Stop):
                 made.append(step(part))
-            except Stop:
-                continue
         if len(made) < len(parts):
             raise Stop
         return made
@@ -122,33 +120,28 @@ class Compiler:
 
     def binding(self, node: ast.AST, name: str) -> Binding | None:
         """What `name` stands for, None if for nothing; mistakes behind the name are noted at `node`."""
-        try:
-            found = self.scope.names.get(name)
-        except FormulaError as error:
-            raise self._behind(node, error.problems) from None
+        found = self.named(node, self.scope.names, name)
         if found is not None and found.kind.name == "ambiguous":
             hint = "give one of them another name in the pack"
             raise self.refused(node, 202, f"'{name}' means two things here", hint)
         return found
 
-    def field(self, node: ast.AST, entries: Entries, name: str) -> Field | None:
-        """The field of that name, None if there is none; mistakes behind it are noted at `node`."""
+    def named(self, node: ast.AST, every: Mapping[str, _Part], name: str) -> _Part | None:
+        """The one of that name, None if there is none; mistakes behind it are noted at `node`."""
         try:
-            return entries.fields.get(name)
+            return every.get(name)
         except FormulaError as error:
-            raise self._behind(node, error.problems) from None
+            start, end = self.tree.span(node)
+            self.problems.extend(p if p.end else replace(p, start=start, end=end) for p in error.problems)
+            raise Stop from None
 
-    def table(self, node: ast.AST, name: str) -> TableFunction | None:
-        """The table of that name, None if there is none; mistakes behind it are noted at `node`."""
-        try:
-            return self.scope.tables.get(name)
-        except FormulaError as error:
-            raise self._behind(node, error.problems) from None
-
-    def _behind(self, node: ast.AST, problems: Iterable[FormulaProblem]) -> Stop:
-        start, end = self.tree.span(node)
-        self.problems.extend(p if p.end else replace(p, start=start, end=end) for p in problems)
-        return Stop()
+    def field(self, node: ast.AST, entries: Entries, name: str) -> Field:
+        """The field of that name; refused where the list has none."""
+        field = self.named(node, entries.fields, name)
+        if field is None:
+            hint = did_you_mean(name, entries.fields) or f"its fields are {', '.join(entries.fields)}"
+            raise self.refused(node, 205, f"'{name}' is not a field of {entries.name}", hint)
+        return field
 
     def leaf(self, node: ast.AST, typed: Typed, behind: Expression | None = None) -> Typed:
         """Note that a name stands at `node` whose value can be printed in its place.
@@ -157,25 +150,19 @@ class Compiler:
             behind: The formula that the name stands for, if any.
         """
         if typed.kind.name not in ("items", "item", "row"):
-            marks = [
-                m
-                for m in typed.marks
-                if m.rank != 1 and m.kind.same_measure(typed.kind.element or typed.kind)
-            ]
-            marks.sort(key=lambda mark: -mark.rank)
-            unit = marks[0].unit(None) if marks else None
+            kind = typed.kind.element or typed.kind
+            marks = [mark for mark in typed.marks if mark.rank != 1 and mark.kind.same_measure(kind)]
+            unit = max(marks, key=lambda mark: mark.rank).unit(None) if marks else None
             start, end = self.tree.span(node)
-            text, local = self.tree.text[start:end], bool(typed.locals)
-            self.leaves.append(
-                Leaf(
-                    *(start, end, text, typed.kind),
-                    run=typed.run,
-                    unit=unit,
-                    uses=typed.uses,
-                    local=local,
-                    behind=behind,
-                )
+            leaf = Leaf(
+                *(start, end, self.tree.text[start:end], typed.kind),
+                run=typed.run,
+                unit=unit,
+                uses=typed.uses,
+                local=bool(typed.locals),
+                behind=behind,
             )
+            self.leaves.append(leaf)
         return typed
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Collection, Sequence
 from functools import lru_cache
 
-from checker.quantities.folding import fold
+from checker.quantities.folding import fold, spelt_like
 from checker.quantities.formula.scope import WordTree
 from checker.quantities.kind import Kind, Unknown, unite
 from checker.quantities.reason import NoValue
@@ -43,7 +43,7 @@ def word_test(tree: WordTree | None, *, vague: bool = False) -> WordTest:
 @lru_cache(maxsize=MOST_REMEMBERED)
 def _found_by_rule(tree: WordTree | None, word: str, words: tuple[str, ...]) -> str | Unknown | None:
     """The same words are asked for of car after car."""
-    same = next((one for one in words if fold(one) == fold(word)), None)
+    same = spelt_like(word, words)
     if same is not None or tree is None:
         return same
     strange = [not_known(tree, one) for one in (word, *words) if tree.canonical(one) is None]

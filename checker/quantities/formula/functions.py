@@ -6,6 +6,7 @@ import ast
 from collections.abc import Callable
 from fractions import Fraction
 
+from checker.quantities.elementary import same
 from checker.quantities.formula import form as forms
 from checker.quantities.formula import patterns
 from checker.quantities.formula.aggregates import AGGREGATES, aggregate
@@ -68,15 +69,12 @@ def call(compiler: Compiler, node: ast.Call) -> Typed:
     """A call of a function or a table."""
     name = compiler.tree.name(node.func)
     function = FUNCTIONS.get(name)
-    table = None if function else compiler.table(node.func, name)
+    table = None if function else compiler.named(node.func, compiler.scope.tables, name)
     if table is not None and name in compiler.scope.names:
-        raise compiler.refused(
-            node.func, 202, f"'{name}' means two things here", "give one of them another name"
-        )
-    if any(isinstance(argument, ast.GeneratorExp) for argument in node.args) and name not in (
-        *AGGREGATES,
-        *RANKED,
-    ):
+        hint = "give one of them another name"
+        raise compiler.refused(node.func, 202, f"'{name}' means two things here", hint)
+    looping = any(isinstance(argument, ast.GeneratorExp) for argument in node.args)
+    if looping and name not in (*AGGREGATES, *RANKED):
         raise compiler.refused(node.args[0], 105, f"{name}(..) does not go through a list")
     if function is not None:
         return _shown_by_example(compiler, node, name, function)
@@ -132,10 +130,8 @@ def _extreme(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     """min and max of several values; of one list they are aggregates."""
     if len(node.args) == 1:
         if isinstance(node.args[0], ast.List):
-            inside = ", ".join(compiler.source(value) for value in node.args[0].elts)
-            raise compiler.refused(
-                node, 105, f"{name}(..) takes its values without [ ]", f"write {name}({inside})"
-            )
+            hint = f"write {name}({', '.join(compiler.source(value) for value in node.args[0].elts)})"
+            raise compiler.refused(node, 105, f"{name}(..) takes its values without [ ]", hint)
         return aggregate(compiler, node, name)
     if not node.args:
         raise compiler.refused(node, 305, f"{name}(..) takes two values or more, or one list; none given")
@@ -179,8 +175,6 @@ def _rounding(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 def _settled(x: Fraction, step: Fraction) -> Fraction:
     """A value that rounding would treat as a tie or as a multiple of the step, had it all its digits."""
-    from checker.quantities.elementary import same
-
     settled = round_to(x, step / 2, "half_even")
     return settled if same(settled, x) else x
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 
+from checker.quantities import elementary
 from checker.quantities.dimension import ANGLE
 from checker.quantities.formula.agreement import common_kind, described
 from checker.quantities.formula.calls import applied, arguments, wrong_kind
@@ -16,8 +17,6 @@ _TRIGONOMETRY = ("sin", "cos", "tan", "atan")
 
 
 def _root(compiler: Compiler, node: ast.Call, name: str) -> Typed:
-    from checker.quantities import elementary
-
     (part,) = arguments(compiler, node, name, 1)
     if part.kind.name not in ("number", "quantity"):
         raise wrong_kind(compiler, node, 0, name, "a number or quantity", part.kind)
@@ -28,8 +27,6 @@ def _root(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 
 def _hypotenuse(compiler: Compiler, node: ast.Call, name: str) -> Typed:
-    from checker.quantities import elementary
-
     parts = arguments(compiler, node, name, 2)
     kind = common_kind(compiler, node, node.args, parts, f"the values of {name}(..)")
     if kind.name not in ("number", "quantity") or kind in DIFFERENCES:
@@ -38,8 +35,6 @@ def _hypotenuse(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 
 def _trigonometric(compiler: Compiler, node: ast.Call, name: str) -> Typed:
-    from checker.quantities import elementary
-
     (part,) = arguments(compiler, node, name, 1)
     angle = quantity(ANGLE)
     wanted, result = (NUMBER, angle) if name == "atan" else (angle, NUMBER)
@@ -51,7 +46,7 @@ def _trigonometric(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 def _of_numbers(compiler: Compiler, node: ast.Call, name: str) -> Typed:
     """cbrt(x), power(x, exponent), lg(x): of plain numbers, for what published formulas are made of."""
-    from checker.quantities import powers
+    from checker.quantities import powers  # which few packs need
 
     parts = arguments(compiler, node, name, 2 if name == "power" else 1)
     for place, part in enumerate(parts):

@@ -6,18 +6,21 @@ An unknown that cannot change the result does not matter. Everything else that i
 from __future__ import annotations
 
 import ast
-from collections.abc import Callable
+import operator
+from collections.abc import Callable, Sequence
 from fractions import Fraction
-from typing import Any
+from typing import Any, TypeVar
 
+from checker.quantities.elementary import same
 from checker.quantities.folding import fold
 from checker.quantities.formula.agreement import common_kind, described, single, singles
 from checker.quantities.formula.compiler import Compiler
-from checker.quantities.formula.form import chosen, function_of
-from checker.quantities.formula.typed import Mark, Run, Typed, merged, shared
+from checker.quantities.formula.form import chosen
+from checker.quantities.formula.typed import Mark, Run, Typed, merged, of_known, shared
 from checker.quantities.kind import NUMBER, TRUTH, Kind, Unknown, unite
-from checker.quantities.units import Unit
 from checker.reading.quick_dataclasses import replace
+
+T = TypeVar("T")
 
 
 def constant(compiler: Compiler, node: ast.Constant) -> Typed:
@@ -45,13 +48,13 @@ def both_or_either(compiler: Compiler, node: ast.BoolOp) -> Typed:
     """`and`, `or`"""
     operands = compiler.each(lambda value: truth(compiler, value), node.values)
     run = three_valued(tuple(o.run for o in operands), decisive=isinstance(node.op, ast.Or))
-    return merged(TRUTH, run, tuple(operands), function_of(*(o.form for o in operands)))
+    return merged(TRUTH, run, operands)
 
 
 def negated(compiler: Compiler, node: ast.UnaryOp) -> Typed:
     """`not`"""
     operand = truth(compiler, node.operand)
-    return merged(TRUTH, opposite(operand.run), (operand,), operand.form)
+    return merged(TRUTH, of_known(operator.not_, operand.run), [operand])
 
 
 def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
@@ -73,40 +76,38 @@ def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
         return unite([answer, *unknown]) if unknown or not equal(first, second) else first
 
     form = chosen(test.form, yes.form, no.form, compiler.source(node))
-    always = [divisor for divisor in yes.denominators if divisor in no.denominators]
     divisors = shared(
-        test.denominators,
-        always,
-        [_where_chosen(condition, True, one) for one in yes.denominators if one not in always],
-        [_where_chosen(condition, False, one) for one in no.denominators if one not in always],
+        test.denominators, _of_sides(condition, yes.denominators, no.denominators, _where_chosen)
     )
-    on_both = [mark for mark in yes.marks if mark in no.marks]
-    marks = shared(
-        on_both,
-        [_taken(condition, True, mark) for mark in yes.marks if mark not in on_both],
-        [_taken(condition, False, mark) for mark in no.marks if mark not in on_both],
-    )
+    marks = _of_sides(condition, yes.marks, no.marks, _taken)
     return merged(kind, choose, (test, yes, no), form, denominators=divisors, marks=marks)
+
+
+def _of_sides(
+    condition: Run, yes: Sequence[T], no: Sequence[T], on_side: Callable[[Run, bool, T], T]
+) -> tuple[T, ...]:
+    """What belongs to both sides of a choice, then what to one, which counts only where that is chosen."""
+    both = [one for one in yes if one in no]
+    apart = [
+        on_side(condition, side, one)
+        for side, of in ((True, yes), (False, no))
+        for one in of
+        if one not in both
+    ]
+    return shared(both, apart)
 
 
 def _taken(condition: Run, side: bool, mark: Mark) -> Mark:
     """A unit written on one side of a choice; it says nothing of a value that comes from the other."""
-
-    def unit(scene: object) -> Unit | None:
-        return None if scene is not None and condition(scene) is (not side) else mark.unit(scene)
-
-    return replace(mark, unit=unit)
+    unit = mark.unit
+    return replace(
+        mark, unit=lambda scene: None if scene is not None and condition(scene) is (not side) else unit(scene)
+    )
 
 
 def _where_chosen(condition: Run, side: bool, divisor: Run) -> Run:
     """A divisor of one side of a choice; it matters only where that side is, or may be, chosen."""
-
-    def run(scene: object) -> object:
-        if condition(scene) is (not side):
-            return Unknown()
-        return divisor(scene)
-
-    return run
+    return lambda scene: Unknown() if condition(scene) is (not side) else divisor(scene)
 
 
 def listed(compiler: Compiler, node: ast.List) -> Typed:
@@ -115,14 +116,7 @@ def listed(compiler: Compiler, node: ast.List) -> Typed:
         raise compiler.refused(node, 302, "an empty list says nothing", "give it at least one value")
     elements = singles(compiler, node.elts)
     kind = common_kind(compiler, node, node.elts, elements, "the values of a list")
-    runs = tuple(e.run for e in elements)
-
-    def values(scene: object) -> object:
-        found = tuple(run(scene) for run in runs)
-        absent = [v for v in found if isinstance(v, Unknown)]
-        return unite(absent) if absent else found
-
-    return merged(kind.listed(), values, tuple(elements), function_of(*(e.form for e in elements)))
+    return merged(kind.listed(), of_known(lambda *values: values, *(e.run for e in elements)), elements)
 
 
 def three_valued(runs: tuple[Run, ...], decisive: bool) -> Run:
@@ -141,16 +135,6 @@ def three_valued(runs: tuple[Run, ...], decisive: bool) -> Run:
     return run
 
 
-def opposite(run: Run) -> Run:
-    """`not` over a value that may be unknown."""
-
-    def negative(scene: object) -> object:
-        value = run(scene)
-        return unite([value]) if isinstance(value, Unknown) else not value
-
-    return negative
-
-
 def sameness(kind: Kind, exact: bool) -> Callable[[Any, Any], bool]:
     """How two known values of one kind are compared for being the same: words by spelling, others by value."""
     if kind.name == "list" and kind.element is not None:
@@ -160,6 +144,4 @@ def sameness(kind: Kind, exact: bool) -> Callable[[Any, Any], bool]:
         return lambda a, b: fold(a) == fold(b)
     if exact or not kind.is_measure:
         return lambda a, b: bool(a == b)
-    from checker.quantities.elementary import same
-
     return same

@@ -12,11 +12,10 @@ from checker.quantities.formula.agreement import described, single
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
 from checker.quantities.formula.families import Kin, below, may_be, not_known
-from checker.quantities.formula.form import function_of
 from checker.quantities.formula.names import of_cell
 from checker.quantities.formula.scope import TableFunction, WordTree
-from checker.quantities.formula.typed import Run, Typed, merged
-from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.formula.typed import Run, Typed, merged, of_known
+from checker.quantities.kind import Kind, lacking
 from checker.quantities.rounding import round_to
 from checker.reading.quick_dataclasses import dataclass, replace
 
@@ -33,35 +32,28 @@ def called_table(compiler: Compiler, node: ast.Call, table: TableFunction) -> Ty
         place, number, message, hint = wrong
         raise compiler.refused(node.args[place], number, message, hint)
     runs, lookup = tuple(p.run for p in parts), table.lookup
-
     edges = _Edges(table, tuple(parts), tuple(compiler.source(argument) for argument in node.args))
 
     def row(scene: object) -> object:
         values = tuple(run(scene) for run in runs)
-        absent = [v for v in values if isinstance(v, Unknown)]
-        if absent:
-            return unite(absent)
+        if absent := lacking(values):
+            return absent
         if is_noting(scene):
             edges.note(scene, values)
         return lookup(values)
 
-    form = function_of(*(p.form for p in parts))
-    uses = table.uses.union({table.name}, *(p.uses for p in parts))
-    kind = Kind("row", items=table.name)
     found = merged(
-        kind,
+        Kind("row", items=table.name),
         row,
-        tuple(parts),
-        form,
-        uses=uses,
+        parts,
+        uses=table.uses.union({table.name}, *(p.uses for p in parts)),
         marks=(),
         denominators=(),
         constant=False,
         irrational=False,
         degree=1 if table.degree == 1 else table.degree * max(part.degree for part in parts),
     )
-    single_column = tuple(table.columns) == ("value",)
-    return of_cell(table.columns["value"].kind, found, "value") if single_column else found
+    return of_cell(table.columns["value"], found, "value") if tuple(table.columns) == ("value",) else found
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,26 +109,20 @@ def _known(run: Run, tree: WordTree, named: tuple[str, ...]) -> Run:
     with `any`.
     """
 
-    def known(scene: object) -> object:
-        word = run(scene)
-        if isinstance(word, Unknown):
-            return word
+    def known(word: str) -> object:
         if tree.canonical(word) is None:
             return not_known(tree, word)
         meant = below(tree, word, named)
         return may_be(word, meant) if meant else Kin.of(word, tree)
 
-    return known
+    return of_known(known, run)
 
 
 def _with_all_digits(run: Run) -> Run:
     """A key made with roots or angles, rounded so that it stands on an edge of a band where it should."""
 
-    def rounded(scene: object) -> object:
-        x = run(scene)
-        if isinstance(x, Unknown) or x == 0:
-            return x
+    def rounded(x: Fraction) -> Fraction:
         magnitude = len(str(abs(x.numerator))) - len(str(x.denominator))
         return round_to(x, Fraction(10) ** (magnitude - 25), "half_even")
 
-    return rounded
+    return of_known(rounded, run)

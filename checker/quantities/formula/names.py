@@ -123,11 +123,11 @@ def _whole_list(name: str, entries: Entries) -> Typed:
 
 def _column(compiler: Compiler, node: ast.Attribute, owner: Typed, field: str) -> Typed:
     table = compiler.scope.tables[owner.kind.items or ""]
-    column = table.columns.get(field)
-    if column is None:
+    kind = table.columns.get(field)
+    if kind is None:
         hint = did_you_mean(field, table.columns) or f"its columns are {', '.join(table.columns)}"
         raise compiler.refused(node, 201, f"table {table.name} has no column '{field}'", hint)
-    return of_cell(column.kind, owner, field)
+    return of_cell(kind, owner, field)
 
 
 def of_cell(kind: Kind, owner: Typed, column: str) -> Typed:
@@ -143,23 +143,13 @@ def of_cell(kind: Kind, owner: Typed, column: str) -> Typed:
         return None if isinstance(found, Unknown) else found[column].unit
 
     marks = (Mark(kind.element or kind, 1, unit),)
-    return Typed(
-        kind,
-        value,
-        owner.form,
-        locals=owner.locals,
-        uses=owner.uses,
-        marks=marks,
-        height=owner.height + 1,
-    )
+    height = owner.height + 1
+    return Typed(kind, value, owner.form, locals=owner.locals, uses=owner.uses, marks=marks, height=height)
 
 
 def _field(compiler: Compiler, node: ast.Attribute, owner: Typed, name: str) -> Typed:
     entries = compiler.scope.entries[owner.kind.items or ""]
     field = compiler.field(node, entries, name)
-    if field is None:
-        hint = did_you_mean(name, entries.fields) or f"its fields are {', '.join(entries.fields)}"
-        raise compiler.refused(node, 205, f"'{name}' is not a field of {entries.name}", hint)
     item, read, unit, behind = owner.run, field.read, field.unit, field.expression
 
     def value(scene: object) -> object:
@@ -203,37 +193,32 @@ def of_binding(name: str, binding: Binding) -> Typed:
 def unknown_name(compiler: Compiler, node: ast.AST, name: str) -> Stop:
     """Note a name that nothing has, with the nearest that something has; raise what this returns."""
     scope = compiler.scope
+    number, hint = 201, f"write {name}(..)"
+    lists = sorted(entry.name for entry in scope.entries.values() if name in set(entry.fields))
     if name in scope.sections():
         fact = min(n for n in scope.names if n.startswith(f"{name}."))
-        return compiler.refused(
-            node, 201, f"'{name}' is a section of facts, not a value", f"for instance {fact}"
-        )
-    if name in scope.tables:
-        return compiler.refused(node, 201, f"'{name}' is a table; it needs its keys", f"write {name}(..)")
-    if name in compiler.functions:
-        return compiler.refused(node, 201, f"'{name}' is a function; it needs brackets", f"write {name}(..)")
-    if name.casefold() in _MEANT:
-        return compiler.refused(node, 201, f"'{name}' is not a name", _MEANT[name.casefold()])
-    if unit_meant(name, scope.currency) is not None:
-        unit = f"1 {unit_meant(name, scope.currency)}"
-        return compiler.refused(
-            node, 201, f"'{name}' is not a name", f"a unit stands behind its number: write {unit}"
-        )
-    lists = sorted(entry.name for entry in scope.entries.values() if name in set(entry.fields))
-    if lists:
+        told, hint = "is a section of facts, not a value", f"for instance {fact}"
+    elif name in scope.tables:
+        told = "is a table; it needs its keys"
+    elif name in compiler.functions:
+        told = "is a function; it needs brackets"
+    elif name.casefold() in _MEANT:
+        told, hint = "is not a name", _MEANT[name.casefold()]
+    elif (unit := unit_meant(name, scope.currency)) is not None:
+        told, hint = "is not a name", f"a unit stands behind its number: write 1 {unit}"
+    elif lists:
+        number, told = 205, f"is a field of {' and '.join(lists)}, and means nothing here"
         hint = f"check `each: {lists[0]}`, or go through the list: (x.{name} for x in {lists[0]})"
-        return compiler.refused(
-            node, 205, f"'{name}' is a field of {' and '.join(lists)}, and means nothing here", hint
-        )
-    hint = did_you_mean(name, scope.all_names()) or ("declare it under `facts`" if "." in name else "")
-    if not hint and "." not in name:
+    else:
+        told, hint = "is not a name that this pack knows", did_you_mean(name, scope.all_names())
         fact = next((n for n in sorted(scope.names) if n.endswith(f".{name}")), "")
-        hint = (
-            f"Did you mean '{fact}'?"
-            if fact
-            else f"declare it under `facts`, or if it is a word, put it in quotes: '{name}'"
-        )
-    return compiler.refused(node, 201, f"'{name}' is not a name that this pack knows", hint)
+        if not hint and "." in name:
+            hint = "declare it under `facts`"
+        elif not hint and fact:
+            hint = f"Did you mean '{fact}'?"
+        elif not hint:
+            hint = f"declare it under `facts`, or if it is a word, put it in quotes: '{name}'"
+    return compiler.refused(node, number, f"'{name}' {told}", hint)
 
 
 def _no_owner(compiler: Compiler, node: ast.Attribute, first: str, field: str) -> Stop:

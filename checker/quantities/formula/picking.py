@@ -11,11 +11,10 @@ from checker.quantities.formula.aggregates import folded, reduced
 from checker.quantities.formula.agreement import common_kind, described, scaled, singles
 from checker.quantities.formula.calls import wrong_kind
 from checker.quantities.formula.compiler import Compiler, Function
-from checker.quantities.formula.form import function_of
 from checker.quantities.formula.grammar import RANKED
 from checker.quantities.formula.reductions import NEIGHBOURS, field_named, in_order, nth_from, ordering_field
 from checker.quantities.formula.typed import Mark, Typed, merged
-from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.kind import Kind, Unknown, lacking, unite
 from checker.quantities.reason import NoValue
 from checker.quantities.units import DIFFERENCES
 
@@ -103,17 +102,15 @@ def _running_total(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
     def run(scene: object) -> object:
         found, low, high = entries.read(scene, False), *(end.run(scene) for end in ends)
-        absent = [one for one in (found, low, high) if isinstance(one, Unknown)]
-        if absent:
-            return unite(absent)
+        if absent := lacking((found, low, high)):
+            return absent
         repeated = [one for one in found for _ in range(entries.standing(one))]
         ordered = in_order(scene, repeated, order.read)
         if isinstance(ordered, Unknown):
             return ordered
         amounts = [(order.read(scene, one), added.read(scene, one)) for one in ordered]
-        unknown = [value for _, value in amounts if isinstance(value, Unknown)]
-        if unknown:
-            return unite(unknown)
+        if unknown := lacking(value for _, value in amounts):
+            return unknown
         for _, together in groupby(amounts, key=lambda pair: pair[0]):
             if len({value for _, value in together}) > 1:
                 return Unknown.because(NoValue.ONE_PLACE, entries.name)
@@ -124,8 +121,7 @@ def _running_total(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
     parts = (part, amount, *ends)
     uses = frozenset().union(*(one.uses for one in parts), order.uses)
-    form = function_of(*(one.form for one in ends))
-    return merged(kind, run, parts, form, uses=uses, constant=False)
+    return merged(kind, run, parts, uses=uses, constant=False)
 
 
 def _neighbours(compiler: Compiler, node: ast.Call, name: str) -> Typed:

@@ -13,9 +13,8 @@ from checker.quantities.formula.agreement import described, grade_order
 from checker.quantities.formula.compiler import Compiler
 from checker.quantities.formula.families import below, may_be, not_known
 from checker.quantities.formula.scope import Entries, Field, WordTree
-from checker.quantities.kind import Kind, Unknown, unite
+from checker.quantities.kind import Kind, Unknown, lacking, unite
 from checker.quantities.reason import NoValue
-from checker.reading.nearest import did_you_mean
 
 NEIGHBOURS = "neighbours"
 
@@ -93,12 +92,7 @@ def field_named(compiler: Compiler, node: ast.expr, entries: Entries) -> Field:
         part = part.value
     if not isinstance(part, ast.Name):
         raise compiler.refused(node, 302, f"this is no field of {entries.name}", "name one, without brackets")
-    name = ".".join((compiler.tree.name(part), *parts))
-    field = compiler.field(node, entries, name)
-    if field is None:
-        hint = did_you_mean(name, entries.fields) or f"its fields are {', '.join(entries.fields)}"
-        raise compiler.refused(node, 205, f"'{name}' is not a field of {entries.name}", hint)
-    return field
+    return compiler.field(node, entries, ".".join((compiler.tree.name(part), *parts)))
 
 
 def in_order(
@@ -106,5 +100,5 @@ def in_order(
 ) -> tuple[object, ...] | Unknown:
     """Entries by the value of a field, the least first; equal ones stay as declared. Unknown where any value is."""
     keyed = [(read(scene, entry), entry) for entry in found]
-    unknown = [key for key, _ in keyed if isinstance(key, Unknown)]
-    return unite(unknown) if unknown else tuple(entry for _, entry in sorted(keyed, key=lambda pair: pair[0]))
+    unknown = lacking(key for key, _ in keyed)
+    return unknown or tuple(entry for _, entry in sorted(keyed, key=lambda pair: pair[0]))

@@ -97,13 +97,6 @@ class Entries:
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
-    """A result column of a table."""
-
-    kind: Kind
-
-
-@dataclass(frozen=True, slots=True)
 class Cell:
     """One result cell: its value (or `NoLimit`) and the unit it is written in."""
 
@@ -117,7 +110,8 @@ class TableFunction:
 
     name: str
     keys: tuple[tuple[str, Kind], ...]
-    columns: Mapping[str, Column]
+    columns: Mapping[str, Kind]
+    """Of the results."""
     lookup: Callable[[tuple[object, ...]], object]
     """From the values of the keys to a row (mapping of column to `Cell`) or Unknown."""
     _: KW_ONLY

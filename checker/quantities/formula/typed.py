@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from itertools import chain
 from typing import Any, TypeVar
 
-from checker.quantities.formula.form import CONSTANT, Form
-from checker.quantities.kind import Kind
+from checker.quantities.formula.form import CONSTANT, Form, function_of
+from checker.quantities.kind import Kind, where_known
 from checker.quantities.units import Unit
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
@@ -67,8 +67,17 @@ def shared(*parts: Iterable[_Part]) -> tuple[_Part, ...]:
     return tuple(dict.fromkeys(chain.from_iterable(parts)))
 
 
-def merged(kind: Kind, run: Run, parts: tuple[Typed, ...], form: Form = CONSTANT, **changes: Any) -> Typed:
-    """A node made of others: what they use, it uses. What is made of constants alone is worked out at once."""
+def of_known(operation: Callable[..., Any], *runs: Run) -> Run:
+    """An operation on values that are all known; unknown where any is not."""
+    return lambda scene: where_known(operation, *[run(scene) for run in runs])
+
+
+def merged(kind: Kind, run: Run, parts: Sequence[Typed], form: Form | None = None, **changes: Any) -> Typed:
+    """A node made of others: what they use, it uses. What is made of constants alone is worked out at once.
+
+    Args:
+        form: None: as any function of them.
+    """
     settled: dict[str, Any] = {
         "constant": all(p.constant for p in parts),
         "locals": frozenset().union(*(p.locals for p in parts)),
@@ -79,7 +88,8 @@ def merged(kind: Kind, run: Run, parts: tuple[Typed, ...], form: Form = CONSTANT
         "degree": max(p.degree for p in parts),
         "height": 1 + max(p.height for p in parts),
     }
-    made = Typed(kind, run, form, **{**settled, **changes})
+    its_form = function_of(*(p.form for p in parts)) if form is None else form
+    made = Typed(kind, run, its_form, **{**settled, **changes})
     if not made.constant:
         return made
     value = run(None)

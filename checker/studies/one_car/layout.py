@@ -14,14 +14,14 @@ from checker.car.car import Car
 from checker.car.described.standard import AXLES, WHEELS
 from checker.car.scene import Scene
 from checker.car.weights.fuel import density, layers
-from checker.car.weights.geometry import MaybeFraction, Spot, where_known
+from checker.car.weights.geometry import MaybeFraction, Spot
 from checker.car.weights.levers import HALF
 from checker.car.weights.places import is_placed, spot_at, spot_of
 from checker.car.weights.tyres import of_tyre
 from checker.car.weights.weights import State
 from checker.kinds.judging.assessment import NOT_APPLICABLE
 from checker.kinds.judging.spread import relevant, sensitivities, taken_as_exact
-from checker.quantities.kind import Unknown
+from checker.quantities.kind import Unknown, where_known
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 from checker.studies.one_car.condition_table import Corner, KilogramEffect, any_condition, corner, effects_of
 from checker.studies.one_car.load_limits import LoadLimit, limits_of

@@ -16,10 +16,10 @@ from checker.car.described.planning import BallastPlace, Movable, Planning, Remo
 from checker.car.described.stated import ABOVE, Entry
 from checker.car.weights.differences import at_spots
 from checker.car.weights.fuel import density
-from checker.car.weights.geometry import MaybeFraction, Spot, where_known
+from checker.car.weights.geometry import MaybeFraction, Spot
 from checker.car.weights.places import spot_at, spot_of, spot_told
 from checker.car.weights.weights import State
-from checker.quantities.kind import Unknown, unite
+from checker.quantities.kind import Unknown, unite, where_known
 from checker.reading.paths import format_path
 from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass

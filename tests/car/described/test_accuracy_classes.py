@@ -7,11 +7,11 @@ from fractions import Fraction
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.car.described.accuracy_classes import CLASSES, NIST, STANDARDS, AccuracyClass, has_table
+from checker.car.described.accuracy_classes import CLASSES, NIST, STANDARDS, TABLES, AccuracyClass
 
 TENTH = Fraction(1, 10)
 
-classes = st.sampled_from([(n, s) for n in CLASSES for s in STANDARDS if has_table(n, s)])
+classes = st.sampled_from([(n, s) for n in CLASSES for s in STANDARDS if n in TABLES[s]])
 loads = st.fractions(0, 3000, max_denominator=1000)
 intervals = st.sampled_from([Fraction(1, 100), TENTH, Fraction(1, 5), Fraction(1, 2), Fraction(1)])
 
@@ -25,7 +25,7 @@ def test_a_load_on_a_step_belongs_below_it() -> None:
 
 
 def test_only_three_and_four_bars_have_a_table_in_both_standards() -> None:
-    assert [name for name in CLASSES if has_table(name, NIST)] == ["III", "IIII"]
+    assert [name for name in CLASSES if name in TABLES[NIST]] == ["III", "IIII"]
 
 
 @given(its=classes, interval=intervals, load=loads, more=loads)

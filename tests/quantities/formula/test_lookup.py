@@ -7,7 +7,7 @@ from fractions import Fraction
 from typing import Any
 
 from checker.quantities.dimension import MASS
-from checker.quantities.formula.scope import Cell, Column, NoLimit, TableFunction
+from checker.quantities.formula.scope import Cell, NoLimit, TableFunction
 from checker.quantities.kind import NUMBER, Kind, Unknown, quantity
 from tests.examples import each_row
 from tests.quantities.formula.workshop import SCOPE, absent, compiled, let, problems, reasons, value, wrong
@@ -95,6 +95,6 @@ def test_a_key_that_its_tree_does_not_know_finds_no_row() -> None:
 BY_MATERIAL = TableFunction(
     "by_material",
     (("material", Kind("any")),),
-    {"value": Column(NUMBER)},
+    {"value": NUMBER},
     lambda _: {"value": Cell(Fraction(3))},
 )

@@ -17,7 +17,6 @@ from checker.quantities.formula.problem import FormulaError, FormulaProblem
 from checker.quantities.formula.scope import (
     Binding,
     Cell,
-    Column,
     Entries,
     Field,
     NoLimit,
@@ -146,7 +145,7 @@ def by_capacity() -> TableFunction:
             return {"value": Cell(1290 * lb.factor, lb)}
         return {"value": Cell(NoLimit.because(NoValue.NO_LIMIT))}
 
-    columns = {"value": Column(quantity(MASS))}
+    columns = {"value": quantity(MASS)}
     return TableFunction("minimum", (("capacity", quantity(LENGTH**3)),), columns, lookup)
 
 
@@ -154,8 +153,8 @@ def by_position() -> TableFunction:
     """`tyre(position, boosted)`: columns width and makers; other positions than front and rear have no row."""
     inch = parse_unit("in", None)
     columns = {
-        "width": Column(quantity(LENGTH)),
-        "makers": Column(Kind("text", words=("Alder", "Brock")).listed()),
+        "width": quantity(LENGTH),
+        "makers": Kind("text", words=("Alder", "Brock")).listed(),
     }
 
     def lookup(keys: tuple[Any, ...]) -> Any:
