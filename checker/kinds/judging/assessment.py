@@ -139,7 +139,7 @@ class Assessment:
     distances: tuple[Fraction, ...] = ()
     """Of a limit: to every place where its outcome turns, positive on the legal side; not rounded."""
     size: Fraction = Fraction(1)
-    """Size of the bound (of the band for two), to rank margins of different kinds."""
+    """Size of the bound (of two, of the nearest), to rank margins of different kinds."""
     met_by_nature: bool = False
     """A margin of 0 says nothing of how near the car is (lists, bans, `exactly`)."""
     known: HowKnown = field(default=BY_ITSELF, compare=False, repr=False)

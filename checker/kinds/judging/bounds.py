@@ -13,7 +13,7 @@ from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.rounding import edges_of
 from checker.quantities.sense import WRITTEN, Sense
-from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass
 
 LOWER, UPPER = "lower", "upper"
 _ONE_SIDED = (*(sense for sense in WRITTEN if sense is not Sense.NOMINAL), Sense.OTHER_THAN)
@@ -66,7 +66,7 @@ def sides(
     """
     values = {b.sense: b.expression.evaluate(scene) for b in bounds}
     if Sense.NOMINAL in values:
-        return _sized_as_band(_band(values, value, kind, tolerance), kind)
+        return _band(values, value, kind, tolerance)
     found: list[Side] = []
     for sense in _ONE_SIDED:
         if sense not in values:
@@ -87,18 +87,7 @@ def sides(
             inclusive = sense.is_inclusive
             margin = distance + tolerance if tolerance else distance
             found.append(Side(sense, direction, bound, margin, size=size, inclusive=inclusive))
-    return _sized_as_band(found, kind)
-
-
-def _sized_as_band(found: list[Side], kind: Kind) -> list[Side]:
-    """For two bounds the size is that of the band between them."""
-    if len(found) != 2 or kind.name in ("grade", *_OF_ONE_SIZE):
-        return found
-    one, other = found[0].margin, found[1].margin
-    if one is None or other is None:
-        return found
-    size = abs(one + other)
-    return [replace(s, size=size) for s in found]
+    return found
 
 
 def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction) -> list[Side]:
@@ -108,7 +97,6 @@ def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction)
     if isinstance(nominal, Unknown):
         return [Side(Sense.NOMINAL, LOWER, None, None, unknown=nominal)]
     off = measure(value, nominal, kind)
-    size = size_of(nominal, kind, Fraction(0))
     found: list[Side] = []
     for key, direction, distance in ((Sense.MINUS, LOWER, off), (Sense.PLUS, UPPER, -off)):
         spread = values.get(key, Fraction(0))
@@ -117,15 +105,16 @@ def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction)
         elif isinstance(spread, Unknown):
             found.append(Side(Sense.NOMINAL, direction, None, None, unknown=spread))
         else:
-            found.append(Side(Sense.NOMINAL, direction, nominal, distance + spread + tolerance, size=size))
+            widened = spread + tolerance
+            size = size_of(nominal, kind, widened if direction == UPPER else -widened)
+            found.append(Side(Sense.NOMINAL, direction, nominal, distance + widened, size=size))
     return found
 
 
 def _exact(bound: object, value: object, kind: Kind, tolerance: Fraction) -> Side:
     off = measure(value, bound, kind)
     direction = LOWER if off < 0 else UPPER
-    banded = bool(tolerance) and kind.is_measure and kind.name not in _OF_ONE_SIZE
-    size = 2 * tolerance if banded else size_of(bound, kind, Fraction(0))
+    size = size_of(bound, kind, tolerance if direction == UPPER else -tolerance)
     return Side(Sense.EXACTLY, direction, bound, tolerance - abs(off), size=size, tells=tolerance > 0)
 
 
@@ -186,7 +175,7 @@ def measure(high: Any, low: Any, kind: Kind) -> Fraction:
 
 
 def size_of(bound: Any, kind: Kind, widened: Fraction) -> Fraction:
-    """The size of a bound, to rank margins: 365 for days, 1 for grades."""
+    """The size of a bound after it is widened, to rank margins: 365 for days, 1 for grades."""
     if kind.name in _OF_ONE_SIZE:
         return Fraction(365)
     if kind.name == "grade":

@@ -38,7 +38,8 @@ def figures(outcome: Data) -> tuple[str, str, str]:
     if not margin or bound is None:
         return "", "", margin
     if bound["kind"] not in _LIMITS:
-        return "", f"{bound['kind'].replace('_', ' ').removeprefix('valid ')} {shown(bound)}", margin
+        words = f"{bound['kind'].replace('_', ' ').removeprefix('valid ')} {shown(bound)}"
+        return shown(outcome["value"]) if bound["kind"] == Sense.NOMINAL else "", words, margin
     return _reading(outcome), f"{_LIMITS[bound['kind']]} {shown(bound)}", margin
 
 

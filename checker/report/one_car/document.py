@@ -7,27 +7,30 @@ added. The same inputs give the same document: nothing of the machine, the clock
 from __future__ import annotations
 
 from collections.abc import Iterable
-from fractions import Fraction
 
 from checker.car.premises import Taken, TakenAs
 from checker.kinds.frame.legal_fuel import in_all
 from checker.kinds.judging.assessment import FAIL, Assessment, LegalFuel
 from checker.kinds.judging.findings import AgainstBound
 from checker.quantities.sense import Sense
-from checker.reading.quick_dataclasses import replace
 from checker.report.acts import acts_data, together_data
 from checker.report.amounts import (
     Data,
     begun,
     estimate,
-    exact_text,
-    margin_data,
     uncertainty_data,
 )
 from checker.report.interpretations import interpretation_data
 from checker.report.one_car.clause_parts import JudgedPart, concerning, parts
 from checker.report.one_car.fuel import crossings, deciding_line, failing_words, levels_data
-from checker.report.one_car.identity import condition_data, counts, figures_data, identity_data, sort_of
+from checker.report.one_car.identity import (
+    condition_data,
+    counts,
+    figures_data,
+    identity_data,
+    scale_text,
+    sort_of,
+)
 from checker.report.one_car.missing import missing_data
 from checker.report.one_car.pressing import most_pressing
 from checker.report.words.acts import act_words
@@ -87,7 +90,7 @@ def outcome_data(outcome: Outcome) -> Data:
         "outcome": found.outcome,
         "severity": clause.severity,
         **judged_data(found),
-        "scale": _scale(found),
+        "scale": scale_text(found),
         "condition": condition_data(found),
         "crossing": _crossing_data(found) if found.outcome == FAIL else None,
         "fuel_text": _fuel_text(found) if found.outcome == FAIL else "",
@@ -128,14 +131,6 @@ def judged_data(found: Assessment) -> Data:
         "taken_as_exact": list(found.taken_as_exact),
         "not_shown": unknown_words(found.unknown),
     }
-
-
-def _scale(found: Assessment) -> str | None:
-    """What the margin is ranked as a share of, in the margin's own unit."""
-    if found.margin is None or found.size <= 0 or (found.met_by_nature and not found.margin.value):
-        return None
-    shown = margin_data(replace(found.margin, value=found.margin.value or Fraction(1))) or {}
-    return exact_text(found.size * Fraction(shown["exact"]) / (found.margin.value or 1))
 
 
 def _probability(found: Assessment) -> float | None:

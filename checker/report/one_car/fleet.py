@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
-from checker.report.amounts import Data, amount_data, bound_data, margin_data
+from checker.report.amounts import Data
 from checker.report.one_car.columns import figures
-from checker.report.one_car.identity import counts
+from checker.report.one_car.identity import counts, figures_data, scale_text
 from checker.report.one_car.pressing import most_pressing
 from checker.report.page import YELLOW, Page
 from checker.report.wording import car_words, put_caution, result_colour, state_word
@@ -76,9 +76,8 @@ def _brief_data(outcome: Outcome) -> Data:
         "clause": outcome.clause.number,
         "title": outcome.clause.title,
         "outcome": found.outcome,
-        "value": amount_data(found.value),
-        "bound": bound_data(found.bounds[0] if found.bounds else None),
-        "margin": margin_data(found.margin),
+        **figures_data(found),
+        "scale": scale_text(found),
     }
 
 
@@ -96,10 +95,9 @@ def _more(document: Data) -> int:
 def _in_hand(document: Data) -> Fraction:
     """What is in hand at the clause that presses most, as a share of its limit: the least stands first."""
     worst = _worst(document)
-    if worst is None or not (worst["margin"] and worst["margin"]["exact"]):
+    if worst is None or worst["scale"] is None:
         return Fraction(0)
-    bound = worst["bound"] and worst["bound"]["exact"]
-    return Fraction(worst["margin"]["exact"]) / (abs(Fraction(bound)) or 1 if bound else 1)
+    return Fraction(worst["margin"]["exact"]) / Fraction(worst["scale"])
 
 
 def _worst(document: Data) -> Data | None:

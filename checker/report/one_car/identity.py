@@ -3,11 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from fractions import Fraction
 
 from checker.car.premises import Believed, ErrorFree, GearTaken, Premise, TakenAs
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, OUTCOMES, TOO_CLOSE, Assessment
 from checker.pack.model import Pack
-from checker.report.amounts import Data, amount_data, bound_data, margin_data
+from checker.reading.quick_dataclasses import replace
+from checker.report.amounts import Data, amount_data, bound_data, exact_text, margin_data
 from checker.verdict.inspection import Inspection, Outcome
 
 CONCERNING = (FAIL, TOO_CLOSE, NOT_SHOWN)
@@ -76,6 +78,14 @@ def figures_data(found: Assessment) -> Data:
         "bound": bound_data(found.bounds[0] if found.bounds else None),
         "margin": margin_data(found.margin),
     }
+
+
+def scale_text(found: Assessment) -> str | None:
+    """What the margin is ranked as a share of, in the margin's own unit."""
+    if found.margin is None or found.size <= 0 or (found.met_by_nature and not found.margin.value):
+        return None
+    shown = margin_data(replace(found.margin, value=found.margin.value or Fraction(1))) or {}
+    return exact_text(found.size * Fraction(shown["exact"]) / (found.margin.value or 1))
 
 
 def condition_data(found: Assessment) -> Data | None:

@@ -62,3 +62,13 @@ def test_none_at_all_still_names_the_files() -> None:
     page = Page(80)
     fleet_text([], ("a.yaml", "b.yaml"), page)
     assert "2 cars: 2 not judged." in page.text()
+
+
+def test_days_in_hand_are_compared_with_other_margins_by_a_year() -> None:
+    by_days = document_of(sample("belts-between-meetings"))
+    by_days["most_pressing"] = ["9.1"]  # 7 days: 1.9 % of a year
+    by_width = document_of(sample("price-rise"))
+    by_width["most_pressing"] = ["3.3"]  # 1.35 % of 53 %: 2.5 % of the limit
+    page = Page(80)
+    fleet_text([by_width, by_days], (), page)
+    assert page.text().index("Lapwing") < page.text().index("Whimbrel")
