@@ -6,6 +6,7 @@ applicable drops out; if all do, the clause does not apply.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -23,22 +24,16 @@ KEY = "all_of"
 SCHEMA = list_schema(KEY, "Every one of these must be met.")
 _FACTS = "{floor.fixings: {type: count}, floor.thickness: {unit: mm}}"
 _CHECK = "{all_of: [{limit: floor.fixings, at_least: 12}, {limit: floor.thickness, at_least: 3 mm}]}"
+_example = partial(Example, check=_CHECK, facts=_FACTS)
 EXAMPLES = (
-    Example(
+    _example(
         "both met; the nearer speaks",
-        check=_CHECK,
-        facts=_FACTS,
         car={"floor": {"fixings": 16, "thickness": "3.1 mm"}},
         outcome=PASS,
         margin="+0.1 mm",
     ),
-    Example(
-        "one fails",
-        check=_CHECK,
-        facts=_FACTS,
-        car={"floor": {"fixings": 16, "thickness": "2.9 mm"}},
-        outcome=FAIL,
-        margin="-0.1 mm",
+    _example(
+        "one fails", car={"floor": {"fixings": 16, "thickness": "2.9 mm"}}, outcome=FAIL, margin="-0.1 mm"
     ),
 )
 

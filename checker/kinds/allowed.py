@@ -8,6 +8,7 @@ whatever the units.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar
 
 from checker.kinds.contract.check import Check
@@ -31,27 +32,22 @@ SCHEMA: KindSchema = {
     },
 }
 _MORE = "{categories: [seat], materials: {steel: [], light metal: [aluminium]}}"
+_example = partial(Example, check="{within: seat, allowed: [light metal]}", more=_MORE)
 EXAMPLES = (
-    Example(
+    _example(
         "a member of an allowed family",
-        check="{within: seat, allowed: [light metal]}",
-        more=_MORE,
         car={"components": [{"name": "seat", "category": "seat", "materials": ["aluminium"]}]},
         outcome=PASS,
         margin="0",
     ),
-    Example(
+    _example(
         "one of two materials is not on the list",
-        check="{within: seat, allowed: [light metal]}",
-        more=_MORE,
         car={"components": [{"name": "seat", "category": "seat", "materials": ["aluminium", "steel"]}]},
         outcome=FAIL,
         margin="-1",
     ),
-    Example(
+    _example(
         "a material that no family knows",
-        check="{within: seat, allowed: [light metal]}",
-        more=_MORE,
         car={"components": [{"name": "seat", "category": "seat", "materials": ["alumnium"]}]},
         outcome=NOT_SHOWN,
     ),

@@ -7,6 +7,7 @@ with none open the clause fails.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -28,38 +29,22 @@ KEY = "any_of"
 SCHEMA = list_schema(KEY, "At least one of these must be met.")
 _FACTS = "{floor.fixings: {type: count}, floor.overlap: {unit: mm}}"
 _CHECK = "{any_of: [{limit: floor.fixings, at_least: 12}, {limit: floor.overlap, at_least: 45 mm}]}"
+_example = partial(Example, check=_CHECK, facts=_FACTS)
 EXAMPLES = (
-    Example(
+    _example(
         "the second way is met",
-        check=_CHECK,
-        facts=_FACTS,
         car={"floor": {"fixings": 8, "overlap": "50 mm"}},
         outcome=PASS,
         margin="+5 mm",
     ),
-    Example(
+    _example(
         "neither; the nearer speaks",
-        check=_CHECK,
-        facts=_FACTS,
         car={"floor": {"fixings": 8, "overlap": "44 mm"}},
         outcome=FAIL,
         margin="-1 mm",
     ),
-    Example(
-        "met, though the other is not stated",
-        check=_CHECK,
-        facts=_FACTS,
-        car={"floor": {"fixings": 12}},
-        outcome=PASS,
-        margin="0",
-    ),
-    Example(
-        "neither is met for certain",
-        check=_CHECK,
-        facts=_FACTS,
-        car={"floor": {"fixings": 8}},
-        outcome=NOT_SHOWN,
-    ),
+    _example("met, though the other is not stated", car={"floor": {"fixings": 12}}, outcome=PASS, margin="0"),
+    _example("neither is met for certain", car={"floor": {"fixings": 8}}, outcome=NOT_SHOWN),
 )
 
 

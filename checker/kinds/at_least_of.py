@@ -7,6 +7,7 @@ needed.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -33,19 +34,16 @@ _CHECK = (
     "{at_least_of: {count: 2, of: [{holds: net.fitted}, {holds: straps.fitted}, "
     "{limit: screen.height, at_least: 300 mm}]}}"
 )
+_example = partial(Example, check=_CHECK, facts=_FACTS)
 EXAMPLES = (
-    Example(
+    _example(
         "two of three",
-        check=_CHECK,
-        facts=_FACTS,
         car={"net": {"fitted": True}, "straps": {"fitted": False}, "screen": {"height": "310 mm"}},
         outcome=PASS,
         margin="+10 mm",
     ),
-    Example(
+    _example(
         "one of three",
-        check=_CHECK,
-        facts=_FACTS,
         car={"net": {"fitted": True}, "straps": {"fitted": False}, "screen": {"height": "290 mm"}},
         outcome=FAIL,
         margin="-10 mm",

@@ -6,6 +6,7 @@ count minus the branches known to be met.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -26,23 +27,10 @@ KEY = "at_most_of"
 SCHEMA = count_schema(KEY, "At most `count` of these may be met.")
 _FACTS = "{aids.traction: {type: truth}, aids.launch: {type: truth}}"
 _CHECK = "{at_most_of: {count: 1, of: [{holds: aids.traction}, {holds: aids.launch}]}}"
+_example = partial(Example, check=_CHECK, facts=_FACTS)
 EXAMPLES = (
-    Example(
-        "one of two",
-        check=_CHECK,
-        facts=_FACTS,
-        car={"aids": {"traction": True, "launch": False}},
-        outcome=PASS,
-        margin="0",
-    ),
-    Example(
-        "both",
-        check=_CHECK,
-        facts=_FACTS,
-        car={"aids": {"traction": True, "launch": True}},
-        outcome=FAIL,
-        margin="-1",
-    ),
+    _example("one of two", car={"aids": {"traction": True, "launch": False}}, outcome=PASS, margin="0"),
+    _example("both", car={"aids": {"traction": True, "launch": True}}, outcome=FAIL, margin="-1"),
 )
 
 

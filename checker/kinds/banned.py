@@ -8,6 +8,7 @@ number of offenders; of counts, sizes, days and truths (with `of`) it is the dis
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar
 
 from checker.kinds.contract.check import Check
@@ -36,19 +37,16 @@ SCHEMA: KindSchema = {
     },
 }
 _MORE = "{categories: [brakes/disc], materials: {steel: [], light metal: [aluminium, exotic], exotic: [titanium]}}"
+_example = partial(Example, check="{banned: [exotic]}", more=_MORE)
 EXAMPLES = (
-    Example(
+    _example(
         "nothing offends",
-        check="{banned: [exotic]}",
-        more=_MORE,
         car={"components": [{"name": "disc", "category": "brakes/disc", "materials": ["steel"]}]},
         outcome=PASS,
         margin="0",
     ),
-    Example(
+    _example(
         "a banned family, in a part inside a component",
-        check="{banned: [exotic]}",
-        more=_MORE,
         car={
             "components": [
                 {
@@ -62,10 +60,8 @@ EXAMPLES = (
         outcome=FAIL,
         margin="-1",
     ),
-    Example(
+    _example(
         "a misspelt material",
-        check="{banned: [exotic]}",
-        more=_MORE,
         car={"components": [{"name": "disc", "category": "brakes/disc", "materials": ["titanum"]}]},
         outcome=NOT_SHOWN,
     ),

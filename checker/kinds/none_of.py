@@ -6,6 +6,7 @@ the number of branches that are met.
 
 from __future__ import annotations
 
+from functools import partial
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -24,22 +25,13 @@ KEY = "none_of"
 SCHEMA = list_schema(KEY, "None of these may be met.")
 _FACTS = "{engine.boosted: {type: truth}, engine.capacity: {unit: cc}}"
 _CHECK = "{none_of: [{holds: engine.boosted}, {limit: engine.capacity, above: 1725 cc}]}"
+_example = partial(Example, check=_CHECK, facts=_FACTS)
 EXAMPLES = (
-    Example(
-        "none is met",
-        check=_CHECK,
-        facts=_FACTS,
-        car={"engine": {"boosted": False, "capacity": "1725 cc"}},
-        outcome=PASS,
-        margin="0",
+    _example(
+        "none is met", car={"engine": {"boosted": False, "capacity": "1725 cc"}}, outcome=PASS, margin="0"
     ),
-    Example(
-        "one is met",
-        check=_CHECK,
-        facts=_FACTS,
-        car={"engine": {"boosted": False, "capacity": "1726 cc"}},
-        outcome=FAIL,
-        margin="-1",
+    _example(
+        "one is met", car={"engine": {"boosted": False, "capacity": "1726 cc"}}, outcome=FAIL, margin="-1"
     ),
 )
 

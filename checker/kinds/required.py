@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable, Iterator
 from fractions import Fraction
+from functools import partial
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -63,27 +64,16 @@ SCHEMA: KindSchema = {
         },
     },
 }
+_example = partial(Example, check="{required: [log book, receipt], of: documents}")
 EXAMPLES = (
-    Example(
+    _example(
         "both documents at hand",
-        check="{required: [log book, receipt], of: documents}",
         car={"documents": [{"kind": "log book"}, {"kind": "receipt"}]},
         outcome=PASS,
         margin="0",
     ),
-    Example(
-        "one of two is absent",
-        check="{required: [log book, receipt], of: documents}",
-        car={"documents": [{"kind": "log book"}]},
-        outcome=FAIL,
-        margin="-1",
-    ),
-    Example(
-        "no list of documents",
-        check="{required: [log book, receipt], of: documents}",
-        car={},
-        outcome=NOT_SHOWN,
-    ),
+    _example("one of two is absent", car={"documents": [{"kind": "log book"}]}, outcome=FAIL, margin="-1"),
+    _example("no list of documents", car={}, outcome=NOT_SHOWN),
 )
 
 
@@ -174,12 +164,7 @@ class Required(Check):
             yield "at_least", self.at_least
 
     def compared_with(self, older: Self) -> Comparison:
-        return together(
-            [
-                _demands(older, self),
-                compare_sources(older.subject(), self.subject()),
-            ]
-        )
+        return together([_demands(older, self), compare_sources(older.subject(), self.subject())])
 
 
 def _demands(older: Required, newer: Required) -> Comparison:

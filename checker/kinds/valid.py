@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 from fractions import Fraction
+from functools import partial
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -53,32 +54,27 @@ SCHEMA: KindSchema = {
     },
 }
 _FACTS = "{seat.made: {type: date, to: [day, month]}}"
+_example = partial(Example, check="{valid: seat.made + 5 years}", facts=_FACTS)
 EXAMPLES = (
-    Example(
+    _example(
         "on the last day",
-        check="{valid: seat.made + 5 years}",
-        facts=_FACTS,
         car={"seat": {"made": "2021-05-03"}, "event": {"date": "2026-05-03"}},
         outcome=PASS,
         margin="0 days",
     ),
-    Example(
+    _example(
         "a day late",
-        check="{valid: seat.made + 5 years}",
-        facts=_FACTS,
         car={"seat": {"made": "2021-05-02"}, "event": {"date": "2026-05-03"}},
         outcome=FAIL,
         margin="-1 day",
     ),
-    Example(
+    _example(
         "a month stands for its last day",
-        check="{valid: seat.made + 5 years}",
-        facts=_FACTS,
         car={"seat": {"made": "2021-05"}, "event": {"date": "2026-05-24"}},
         outcome=PASS,
         margin="+7 days",
     ),
-    Example("no label", check="{valid: seat.made + 5 years}", facts=_FACTS, car={}, outcome=NOT_SHOWN),
+    _example("no label", car={}, outcome=NOT_SHOWN),
 )
 
 

@@ -10,13 +10,7 @@ from collections.abc import Callable, Hashable, Mapping, Sequence
 from contextlib import AbstractContextManager
 from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
 
-from checker.kinds.judging.assessment import (
-    FAIL,
-    NOT_APPLICABLE,
-    PASS,
-    Assessment,
-    Verdict,
-)
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Assessment, Verdict
 
 if TYPE_CHECKING:
     from checker.car.scene import Scene

@@ -9,8 +9,9 @@ from __future__ import annotations
 
 from checker.car.described.vocabulary import AS_WEIGHED, Condition
 from checker.kinds.contract.check import Check, follows_condition
-from checker.kinds.frame.divisors import is_range
+from checker.kinds.frame.divisors import is_range, open_expressions
 from checker.kinds.frame.framed import Framed
+from checker.kinds.judging.spread import is_weight
 from checker.kinds.reading.reader import CheckReader
 from checker.reading.nearest import did_you_mean
 from checker.reading.quick_dataclasses import replace
@@ -57,12 +58,9 @@ def refuse_unjudgeable(reader: CheckReader, check: Check, conditions: tuple[Cond
             return check
         conditions = reader.around.default_condition
         if not conditions:
-            reader.problem(
-                504,
-                "the check depends on weights but names no condition",
-                *_place(reader, check),
-                hint=f"say condition: any, or one of {', '.join(reader.around.conditions)}",
-            )
+            message = "the check depends on weights but names no condition"
+            hint = f"say condition: any, or one of {', '.join(reader.around.conditions)}"
+            reader.problem(504, message, *_place(reader, check), hint=hint)
             return None
     sound = [_judgeable(reader, check, condition) for condition in conditions]
     if not all(sound):
@@ -93,42 +91,17 @@ def _place(reader: CheckReader, check: Check) -> tuple[str, ...]:
 def _judgeable(reader: CheckReader, check: Check, condition: Condition) -> bool:
     if condition.is_as_weighed:
         return True
-    single = sorted(
-        n for n in _open_uses(check) if n.partition(".")[0] in ("weight", "percentage") and _is_single(n)
-    )
+    used = frozenset[str]().union(*(expression.uses for expression in open_expressions(check)))
+    single = min((n for n in used if is_weight(n) and n.partition(".")[2] in SINGLE), default="")
     if single:
-        reader.problem(
-            505,
-            f"{single[0]} is measured, never predicted: it is known as weighed only, not in '{condition.name}'",
-            *_place(reader, check),
-            hint="condition: as_weighed",
+        message = (
+            f"{single} is measured, never predicted: it is known as weighed only, not in '{condition.name}'"
         )
-        return False
-    if not is_range(condition):
+        hint = "condition: as_weighed"
+    elif is_range(condition) and (reason := check.obstacle(turned=False)):
+        message = f"in the range of conditions '{condition.name}' this cannot be judged exactly: {reason}"
+        hint = "name single conditions, where everything is allowed"
+    else:
         return True
-    reason = check.obstacle(turned=False)
-    if reason:
-        reader.problem(
-            505,
-            f"in the range of conditions '{condition.name}' this cannot be judged exactly: {reason}",
-            *_place(reader, check),
-            hint="name single conditions, where everything is allowed",
-        )
-        return False
-    return True
-
-
-def _is_single(name: str) -> bool:
-    return name.partition(".")[2] in SINGLE
-
-
-def _open_uses(check: Check) -> frozenset[str]:
-    """What the check uses, without branches that have conditions of their own."""
-    if check.conditions:
-        return frozenset()
-    names: frozenset[str] = frozenset()
-    for _, expression in check.expressions():
-        names |= expression.uses
-    for branch in check.branches():
-        names |= _open_uses(branch)
-    return names
+    reader.problem(505, message, *_place(reader, check), hint=hint)
+    return False

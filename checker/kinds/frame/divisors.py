@@ -22,7 +22,7 @@ from checker.quantities.kind import Unknown
 
 def turned_divisor(framed: Frame, scene: Scene) -> Unknown | None:
     """Why the check cannot be told in its conditions, where a divisor turns its sign in one; else None."""
-    if not any(expression.denominators for _, expression in _open_expressions(framed)):
+    if not any(expression.denominators for expression in open_expressions(framed)):
         return None
     for condition in framed.conditions:
         if not is_range(condition):
@@ -44,18 +44,12 @@ def is_range(condition: Condition) -> bool:
     return fuel or (condition.wear is not None and len(condition.wear) > 1)
 
 
-def _open_expressions(framed: Frame) -> Iterator[tuple[str, Expression]]:
-    yield from framed.expressions()
-    for branch in _open_branches(framed):
-        yield from branch.expressions()
-
-
-def _open_branches(check: Check) -> Iterator[Check]:
-    """Everything inside that has no conditions of its own."""
+def open_expressions(check: Check) -> Iterator[Expression]:
+    """The formulas of a check, and of everything inside that has no conditions of its own."""
+    yield from (expression for _, expression in check.expressions())
     for branch in check.branches():
         if not branch.conditions:
-            yield branch
-            yield from _open_branches(branch)
+            yield from open_expressions(branch)
 
 
 def _divisors(check: Check, scene: Scene) -> Iterator[tuple[Run, Scene]]:

@@ -12,6 +12,7 @@ from typing import Any
 from checker.car.described.stated import Entry
 from checker.car.scene import ITEM, Scene
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS
+from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.families import is_one_of
 from checker.quantities.formula.form import CONSTANT
 from checker.quantities.formula.reductions import in_order
@@ -109,7 +110,10 @@ class _FieldNames(Mapping[str, Binding]):
 
     def __getitem__(self, name: str) -> Binding:
         field = self._fields[name]
-        return _ambiguous(name, field) if _taken(self._scope, name) else _field_binding(field)
+        if not is_taken(self._scope, name):
+            return _field_binding(field)
+        # what something else of the pack is called too: using it is an error
+        return Binding(Kind("ambiguous", items=name), lambda _: None, uses=field.uses)
 
     def __iter__(self) -> Iterator[str]:
         return iter(self._fields)
@@ -121,13 +125,22 @@ class _FieldNames(Mapping[str, Binding]):
         return name in self._fields
 
 
-def _taken(scope: Scope, name: str) -> bool:
+def is_taken(scope: Scope, name: str) -> bool:
+    """Whether a name stands for something already."""
     return name in scope.names or name in scope.entries or name in scope.tables
 
 
-def _ambiguous(name: str, field: Field) -> Binding:
-    """A field whose name something else of the pack has too: using it is an error."""
-    return Binding(Kind("ambiguous", items=name), lambda _: None, uses=field.uses)
+def bound_expression(expression: Expression) -> Binding:
+    """A name for a formula, as if the formula were written in its place."""
+    evaluate = expression.evaluate
+    return Binding(
+        expression.kind,
+        evaluate if expression.constant else lambda scene: scene.once(evaluate),
+        form=expression.form,
+        expression=expression,
+        locals=expression.locals,
+        uses=expression.uses,
+    )
 
 
 def _named_item(name: str, kind: Kind) -> Binding:
@@ -185,13 +198,11 @@ def stated_empty(many: Many, scene: Scene) -> bool:
 def _within(many: Many, scene: Scene, entries: Any, standing: Any) -> Iterator[Member]:
     for entry in entries:
         category = entry.value("category")
-        if isinstance(category, Unknown):
-            yield Member(scene.bind(ITEM, entry), entry.label, standing(entry), category)
-        else:
-            belongs = is_one_of(many.tree, category, (many.category,))
+        is_known = not isinstance(category, Unknown)
+        belongs = is_one_of(many.tree, category, (many.category,)) if is_known else category
+        if belongs:
             doubt = belongs if isinstance(belongs, Unknown) else None
-            if belongs:
-                yield Member(scene.bind(ITEM, entry), entry.label, standing(entry), doubt)
+            yield Member(scene.bind(ITEM, entry), entry.label, standing(entry), doubt)
 
 
 def _runs(many: Many, scene: Scene, entries: tuple[Any, ...]) -> Iterator[Member]:

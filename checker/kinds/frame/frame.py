@@ -43,6 +43,12 @@ class Frame(Wrapped):
     def in_one_state(self, scene: Scene, rule: DecisionRule) -> Assessment:
         """The assessment in the state that the scene is in already."""
 
+    def guards(self, *, once: bool) -> Iterator[tuple[Expression, bool]]:
+        """Guards that are asked once, or of each entry, with the answer that makes the check applicable."""
+        for guard, needed in ((self.when, True), (self.unless, False)):
+            if guard is not None and once == (self.many is None or not guard.locals):
+                yield guard, needed
+
     def expressions(self) -> Iterator[tuple[str, Expression]]:
         for role, expression in (("when", self.when), ("unless", self.unless), ("where", self.where)):
             if expression is not None:

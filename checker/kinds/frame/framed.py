@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from fractions import Fraction
+from functools import reduce
 from operator import attrgetter
 
 from checker.car.described.vocabulary import Condition
@@ -51,7 +51,7 @@ class Framed(Frame):
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         if not self.conditions:
-            return self._guarded(scene, rule)
+            return self.in_one_state(scene, rule)
         corners = [
             (condition, state) for condition in self.conditions for state in scene.car.states(condition)
         ]
@@ -72,7 +72,7 @@ class Framed(Frame):
     def _in_corners(self, corners: list[Corner], scene: Scene, rule: DecisionRule) -> list[Assessment]:
         found: list[Assessment] = []
         for condition, state in corners:
-            judged = self._guarded(scene.in_state(state), rule)
+            judged = self.in_one_state(scene.in_state(state), rule)
             if judged.condition == "":
                 judged = replace(judged, state=state, condition=condition.name)
             found.append(judged)
@@ -86,7 +86,7 @@ class Framed(Frame):
         by: Fraction | None = None
         for condition, state in corners:
             there = scene.in_state(state)
-            if any(guard.evaluate(there) is not needed for guard, needed in self._guards(once=True)):
+            if any(guard.evaluate(there) is not needed for guard, needed in self.guards(once=True)):
                 return None
             margin = self.check.clear_margin(there, rule)
             if margin is None or margin <= 0:
@@ -105,7 +105,7 @@ class Framed(Frame):
         within: list[Assessment] = []
         for condition in self.conditions:
             for state in partly_as_weighed(scene.car, condition):
-                judged = self._guarded(scene.in_state(state), rule)
+                judged = self.in_one_state(scene.in_state(state), rule)
                 within.append(replace(judged, state=state, condition=condition.name))
         failing = [a for a in within if a.outcome == FAIL]
         if failing:
@@ -122,30 +122,25 @@ class Framed(Frame):
         return in_floats.write_outcome(self, write)
 
     def in_one_state(self, scene: Scene, rule: DecisionRule) -> Assessment:
-        return self._guarded(scene, rule)
-
-    def _guarded(self, scene: Scene, rule: DecisionRule) -> Assessment:
         """Guards that name nothing of an entry are asked once, before the list is looked at."""
         outside = None if self.days is None else self.days.outside(scene)
         if outside is not None:
             return not_applicable(outside)
+        doubts = self._doubts(scene, once=True)
+        if isinstance(doubts, Guarded):
+            return not_applicable(doubts)
+        return reduce(softened, doubts, self._over_many(scene, rule))
+
+    def _doubts(self, scene: Scene, *, once: bool) -> list[Unknown] | Guarded:
+        """Why it is not known whether guards let the check apply; or that one of them does not."""
         doubts: list[Unknown] = []
-        for guard, needed in self._guards(once=True):
+        for guard, needed in self.guards(once=once):
             answer = guard.evaluate(scene)
             if isinstance(answer, Unknown):
                 doubts.append(answer)
             elif answer is not needed:
-                return not_applicable(_because(guard, needed, scene))
-        judged = self._over_many(scene, rule)
-        for doubt in doubts:
-            judged = softened(judged, doubt)
-        return judged
-
-    def _guards(self, *, once: bool) -> Iterator[tuple[Expression, bool]]:
-        """Guards with the answer that makes the check applicable."""
-        for guard, needed in ((self.when, True), (self.unless, False)):
-            if guard is not None and once == (self.many is None or not guard.locals):
-                yield guard, needed
+                return Guarded(as_statement(guard, scene), truth=not needed)
+        return doubts
 
     # --- many ----------------------------------------------------------------------------------------------
 
@@ -185,16 +180,12 @@ class Framed(Frame):
 
     def _one(self, member: Member, rule: DecisionRule) -> Assessment:
         """The check for one member, under its own guards."""
-        doubts = [] if member.doubt is None else [member.doubt]
-        for guard, needed in self._guards(once=False):
-            answer = guard.evaluate(member.scene)
-            if isinstance(answer, Unknown):
-                doubts.append(answer)
-            elif answer is not needed:
-                return replace(not_applicable(_because(guard, needed, member.scene)), item=member.label)
-        judged = self._inside(member.scene, rule)
-        for doubt in doubts:
-            judged = softened(judged, doubt)
+        doubts = self._doubts(member.scene, once=False)
+        if isinstance(doubts, Guarded):
+            return replace(not_applicable(doubts), item=member.label)
+        if member.doubt is not None:
+            doubts.insert(0, member.doubt)
+        judged = reduce(softened, doubts, self._inside(member.scene, rule))
         act = about(judged.act, member.label)
         return replace(judged, item=member.label, standing=member.standing, act=act)
 
@@ -285,10 +276,6 @@ def _is_clear(found: Assessment) -> bool:
     """Met by the exact margin too, whatever rule made it a pass."""
     margin = found.margin_value
     return found.outcome in (PASS, NOT_APPLICABLE) and (margin is None or margin > 0)
-
-
-def _because(guard: Expression, needed: bool, scene: Scene) -> Guarded:
-    return Guarded(as_statement(guard, scene), truth=not needed)
 
 
 def compare_checks(newer: Check, older: Check) -> Comparison:

@@ -13,7 +13,7 @@ from checker.kinds import all_kinds
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.condition_range import refuse_unjudgeable, settle_conditions
 from checker.kinds.frame.days import read_days
-from checker.kinds.frame.entries import Many, item_scope
+from checker.kinds.frame.entries import Many, bound_expression, is_taken, item_scope
 from checker.kinds.frame.framed import Framed
 from checker.kinds.frame.many import read_many
 from checker.kinds.kind_file import KindFile
@@ -30,6 +30,7 @@ from checker.reading.values import Plain
 OF_SEVERAL = ("worst", "mean")
 """What may count of several values."""
 
+_GUARDS = ("when", "unless", "where")
 _OF_FORMULAS = "()[]'\"*/+- "
 """Signs that tell the rest of a formula from a misspelt key."""
 
@@ -51,7 +52,7 @@ def compile_check(reader: CheckReader) -> Check | None:
         return None
     inner = replace(_inner_reader(reader, many), compiler=compile_check)
     inner, lets = _read_lets(inner)
-    guards = {key: _guard(inner, key) for key in ("when", "unless", "where") if inner.has(key)}
+    guards = {key: _guard(inner, key) for key in _GUARDS if inner.has(key)}
     conditions = settle_conditions(inner)
     days, days_sound = read_days(inner)
     act = reader.get("act")
@@ -75,16 +76,9 @@ def compile_check(reader: CheckReader) -> Check | None:
         check = None
     if check is None or not sound or None in guards.values() or lets is None or conditions is None:
         return None
-    framed = Framed(
-        check,
-        when=guards.get("when"),
-        unless=guards.get("unless"),
-        where=guards.get("where"),
-        many=many if many.mode else None,
-        names=tuple(lets.items()),
-        days=days,
-        act=act or "",
-    )
+    when, unless, where = map(guards.get, _GUARDS)
+    through, names = many if many.mode else None, tuple(lets.items())
+    framed = Framed(check, when, unless, where, through, names=names, days=days, act=act or "")
     return refuse_unjudgeable(reader, framed if framed.has_frame else check, conditions)
 
 
@@ -97,12 +91,8 @@ def _kind_of(reader: CheckReader, data: Mapping[str, Plain]) -> KindFile | None:
         nearest = next((hint for key in data if (hint := did_you_mean(key, kinds))), "")
         reader.problem(501, "the check has no kind", hint=nearest or f"give one of {', '.join(kinds)}")
         return None
-    reader.key_problem(
-        501,
-        f"the check has two kinds: {' and '.join(present)}",
-        present[1],
-        hint="combine them with all_of: [..]",
-    )
+    message = f"the check has two kinds: {' and '.join(present)}"
+    reader.key_problem(501, message, present[1], hint="combine them with all_of: [..]")
     return None
 
 
@@ -158,11 +148,9 @@ def _read_lets(reader: CheckReader) -> tuple[CheckReader, dict[str, Expression] 
     made: dict[str, Expression] = {}
     failed: list[str] = []
     for name in given:
-        if not is_name(name) or _taken(reader, name):
-            message = (
-                f"'{name}' already has a meaning here" if is_name(name) else f"'{name}' cannot be a name"
-            )
-            reader.key_problem(202, message, "let", name, hint="choose another name")
+        if not is_name(name) or is_taken(reader.scope, name) or name in reader.scope.sections():
+            why = "already has a meaning here" if is_name(name) else "cannot be a name"
+            reader.key_problem(202, f"'{name}' {why}", "let", name, hint="choose another name")
             failed.append(name)
             continue
         expression = reader.formula("let", name)
@@ -191,24 +179,6 @@ class _ToldAlready(Mapping[str, Binding]):
 
     def __len__(self) -> int:
         return len(self._names)
-
-
-def _taken(reader: CheckReader, name: str) -> bool:
-    scope = reader.scope
-    return name in scope.names or name in scope.entries or name in scope.tables or name in scope.sections()
-
-
-def bound_expression(expression: Expression) -> Binding:
-    """A name for a formula, as if the formula were written in its place."""
-    evaluate = expression.evaluate
-    return Binding(
-        expression.kind,
-        evaluate if expression.constant else lambda scene: scene.once(evaluate),
-        form=expression.form,
-        expression=expression,
-        locals=expression.locals,
-        uses=expression.uses,
-    )
 
 
 def _guard(reader: CheckReader, key: str) -> Expression | None:

@@ -11,11 +11,9 @@ from collections.abc import Callable
 from checker.car.scene import ITEM
 from checker.kinds.contract.check import walk
 from checker.kinds.contract.writing import BINDS_NOT, BROKEN, MET, NotInFloats, Writing
-from checker.kinds.frame.entries import item_scope
+from checker.kinds.frame.entries import bound_expression, item_scope
 from checker.kinds.frame.frame import Frame
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS
-from checker.quantities.formula.expression import Expression
-from checker.quantities.formula.scope import Binding
 
 _BOUND = {"each": (ITEM,), "within": (ITEM,), "pairs": ("a", "b")}
 """The names that entries are bound to, by how a check goes through them."""
@@ -45,7 +43,7 @@ def _guarded(frame: Frame, write: Writing) -> str:
     binds = "True"
     if frame.days is not None:
         binds = f"{write.constant(frame.days)}.outside({write.scene}) is None"
-    lets = {name: _named(expression) for name, expression in frame.names}
+    lets = {name: bound_expression(expression) for name, expression in frame.names}
     with write.block(f"if {binds}:"), write.within("", lets, {}):
         _where_needed(frame, write, outcome, once=True, told=lambda: _over_many(frame, write))
     return outcome
@@ -55,8 +53,7 @@ def _where_needed(frame: Frame, write: Writing, outcome: str, *, once: bool, tol
     """Write what is told under the guards that are asked once, or of each entry."""
     tests = [
         write.truth(guard) if needed else f"not {write.truth(guard)}"
-        for guard, needed in ((frame.when, True), (frame.unless, False))
-        if guard is not None and once == (frame.many is None or not guard.locals)
+        for guard, needed in frame.guards(once=once)
     ]
     with write.block(f"if {' and '.join(tests) or 'True'}:"):
         write.line(f"{outcome} = {told()}")
@@ -104,15 +101,3 @@ def _of_none(frame: Frame, write: Writing) -> str:
         stated_empty = "False" if filtered or many.if_none else f"not {entries}"
         write.give_up_if(f"not ({stated_empty})")
     return str(BINDS_NOT if told is None else told)
-
-
-def _named(expression: Expression) -> Binding:
-    """A name of a `let`, which counts as its formula written in its place."""
-    return Binding(
-        expression.kind,
-        expression.evaluate,
-        form=expression.form,
-        expression=expression,
-        locals=expression.locals,
-        uses=expression.uses,
-    )

@@ -18,13 +18,7 @@ from checker.car.weights.states import between, state_of, states
 from checker.car.weights.weights import State
 from checker.kinds.contract.check import Check, Combining
 from checker.kinds.frame.frame import Frame
-from checker.kinds.judging.assessment import (
-    FAIL,
-    NOT_APPLICABLE,
-    PASS,
-    Assessment,
-    LegalFuel,
-)
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Assessment, LegalFuel
 from checker.kinds.judging.exact_rule import EXACTLY
 from checker.quantities.intervals import Interval, Intervals, union, without
 from checker.quantities.kind import Unknown, unite

@@ -17,14 +17,7 @@ from checker.kinds.contract.check import Check
 from checker.kinds.contract.slips import LeftOut, Misread, Slip, slips_in
 from checker.kinds.contract.values import Occurring, ValueInterval, own_unit, place_of
 from checker.kinds.judging.acts import Act, Do
-from checker.kinds.judging.assessment import (
-    FAIL,
-    NO_LIMIT,
-    PASS,
-    Assessment,
-    DecisionRule,
-    not_shown,
-)
+from checker.kinds.judging.assessment import FAIL, NO_LIMIT, PASS, Assessment, DecisionRule, not_shown
 from checker.kinds.judging.bounds import BoundExpression
 from checker.kinds.judging.findings import NotFound
 from checker.kinds.judging.ranking import ANY_ORDER, all_hold, first_of, ranked

@@ -17,7 +17,7 @@ from checker.car.scene import ITEM, Scene
 from checker.car.weights.places import spot_of
 from checker.car.weights.weights import PAIRS
 from checker.kinds.frame.condition_range import SINGLE
-from checker.kinds.frame.framing import bound_expression
+from checker.kinds.frame.entries import bound_expression
 from checker.quantities.dimension import LENGTH, MASS
 from checker.quantities.formula import form as forms
 from checker.quantities.formula.expression import Expression

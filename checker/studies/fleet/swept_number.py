@@ -19,10 +19,7 @@ from checker.pack.editions.loading import build_pack, clauses_of
 from checker.pack.model import Pack
 from checker.quantities.display import show
 from checker.quantities.kind import DATE, NUMBER, Kind
-from checker.quantities.literal import (
-    parse_literal,
-    parse_quantity,
-)
+from checker.quantities.literal import parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import MOMENT, Unit
 from checker.reading.document import Edit

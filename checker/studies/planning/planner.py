@@ -12,25 +12,14 @@ from datetime import date
 from checker.car.car import Car
 from checker.car.described.planning import Planning
 from checker.car.described.vocabulary import ENTRANT
-from checker.kinds.judging.assessment import (
-    DISPENSATION,
-    NOT_APPLICABLE,
-    DecisionRule,
-)
+from checker.kinds.judging.assessment import DISPENSATION, NOT_APPLICABLE, DecisionRule
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 from checker.studies.planning.free import with_free_ballast
 from checker.studies.planning.highs import Clock
-from checker.studies.planning.holding import (
-    More,
-    Price,
-    Unresolvable,
-    conflict,
-    prices,
-    unresolvable,
-)
+from checker.studies.planning.holding import More, Price, Unresolvable, conflict, prices, unresolvable
 from checker.studies.planning.lists import Barred, caps_and_bars
 from checker.studies.planning.looking import Asked, Found, Looking
 from checker.studies.planning.model import Model

@@ -15,12 +15,7 @@ from checker.car.scene import Scene
 from checker.car.weights.weights import State
 from checker.kinds.contract.check import Check, Combining, uses
 from checker.kinds.frame.framed import Framed
-from checker.kinds.judging.assessment import (
-    NOT_APPLICABLE,
-    NOT_SHOWN,
-    Assessment,
-    DecisionRule,
-)
+from checker.kinds.judging.assessment import NOT_APPLICABLE, NOT_SHOWN, Assessment, DecisionRule
 from checker.kinds.judging.exact_rule import EXACTLY
 from checker.kinds.judging.spread import guard_band, is_weight
 from checker.quantities.kind import Unknown
