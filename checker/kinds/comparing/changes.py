@@ -9,12 +9,13 @@ from typing import Any
 from checker.kinds.comparing.comparison import SAME, Comparison
 from checker.kinds.comparing.meaning import same_meaning
 from checker.kinds.comparing.monotonic import Shift, choices, shift
+from checker.kinds.contract.values import constant, place_of
 from checker.kinds.judging.bounds import BoundExpression, phrase
 from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
-from checker.quantities.kind import Unknown
 from checker.quantities.sense import Sense
+from checker.quantities.units import Unit
 
 
 def compare_text(what: str, older: str, newer: str) -> Comparison:
@@ -43,9 +44,9 @@ def compare_moving(words: str, older: Expression, newer: Expression, rising_is_t
     """A formula that is higher or lower than before: which way that goes, and by how much where it can be told."""
     if same_meaning(older, newer):
         return SAME
-    a, b = _constant(older), _constant(newer)
-    if a is not None and b is not None and type(a) is type(b) and not isinstance(a, (bool, tuple)):
-        rises = _place(b, newer) > _place(a, older)
+    a, b = constant(older), constant(newer)
+    if a is not None and type(a) is type(b) and not isinstance(a, (bool, tuple)):
+        rises = place_of(b, newer.kind) > place_of(a, older.kind)
         by = _by(a, b, newer)
     elif (moved := shift(older, newer)) is not None:
         rises, by = moved.sign > 0, _shift_by(moved)
@@ -68,20 +69,19 @@ def _apart(older: Expression, newer: Expression) -> tuple[bool, str] | None:
     else:
         return None
     unit = newer.written_unit(None, (0,)) or older.written_unit(None, (0,))
-    ends = [
-        decimal_text(size) if unit is None else show(size, unit.step) for size in dict.fromkeys((least, most))
-    ]
-    return rises, " to ".join(ends)
+    return rises, " to ".join(_shown(size, unit) for size in dict.fromkeys((least, most)))
+
+
+def _shown(size: Fraction, unit: Unit | None) -> str:
+    return decimal_text(size) if unit is None else show(size, unit.step)
 
 
 def _shift_by(moved: Shift) -> str:
     if moved.by is None:
         return ""
-    unit = None if moved.literal is None else moved.literal.unit
-    if unit is None:
-        is_day = moved.literal is not None and moved.literal.kind.name == "date"
-        return f"{decimal_text(moved.by)}{' days' if is_day else ''}"
-    return show(moved.by, unit.step)
+    literal = moved.literal
+    is_day = literal is not None and literal.kind.name == "date"
+    return _shown(moved.by, None if literal is None else literal.unit) + (" days" if is_day else "")
 
 
 def compare_bounds(older: Sequence[BoundExpression], newer: Sequence[BoundExpression]) -> list[Comparison]:
@@ -121,28 +121,13 @@ def _moved(sense: Sense, older: Expression, newer: Expression) -> Comparison:
     return compare_moving(words, older, newer, sense.is_lower)
 
 
-def _place(value: object, expression: Expression) -> Any:
-    if isinstance(value, str):
-        order = [fold(word) for word in expression.kind.words or ()]
-        return order.index(fold(value)) if fold(value) in order else 0
-    return value
-
-
 def _by(a: Any, b: Any, newer: Expression) -> str:
-    if isinstance(a, Fraction) and isinstance(b, Fraction):
-        unit = newer.written_unit(None, (0,))
-        return show(abs(b - a), unit.step) if unit is not None else decimal_text(abs(b - a))
+    if isinstance(a, Fraction):
+        return _shown(abs(b - a), newer.written_unit(None, (0,)))
     if isinstance(a, str):
         return ""
     days = abs((b - a).days)
     return f"{days} day{'' if days == 1 else 's'}"
-
-
-def _constant(expression: Expression) -> object:
-    if not expression.constant:
-        return None
-    value = expression.value
-    return None if isinstance(value, Unknown) else value
 
 
 def compare_sources(older: Sequence[Expression], newer: Sequence[Expression]) -> Comparison:

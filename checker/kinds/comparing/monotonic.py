@@ -20,22 +20,8 @@ from checker.reading.quick_dataclasses import dataclass
 RISES, FALLS, NOT_AT_ALL = 1, -1, 0
 
 _RISING_FUNCTIONS = (
-    "min",
-    "max",
-    "sum",
-    "mean",
-    "end_of_month",
-    "end_of_year",
-    "round_up",
-    "round_down",
-    "round_half_up",
-    "round_half_even",
-    "percent",
-    "median",
-    "nth_largest",
-    "nth_smallest",
-    "cbrt",
-    "lg",
+    *("min", "max", "sum", "mean", "median", "nth_largest", "nth_smallest", "end_of_month", "end_of_year"),
+    *("round_up", "round_down", "round_half_up", "round_half_even", "percent", "cbrt", "lg"),
 )
 
 Expand = Callable[[str], "tuple[FormulaTree, ast.AST] | None"]
@@ -201,9 +187,9 @@ def _pairs(
     a_tree: FormulaTree, a: ast.AST, b_tree: FormulaTree, b: ast.AST
 ) -> list[tuple[ast.AST, ast.AST]] | None:
     """The literals of two formulas of one shape, in their order; None where the shapes differ."""
-    if literal_value(a_tree, a) is not None or literal_value(b_tree, b) is not None:
-        both = literal_value(a_tree, a) is not None and literal_value(b_tree, b) is not None
-        return [(a, b)] if both else None
+    are_literals = literal_value(a_tree, a) is not None, literal_value(b_tree, b) is not None
+    if any(are_literals):
+        return [(a, b)] if all(are_literals) else None
     if type(a) is not type(b):
         return None
     if isinstance(a, (ast.Name, ast.Attribute)) and a_tree.name(a) != b_tree.name(b):

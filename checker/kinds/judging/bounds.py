@@ -73,10 +73,8 @@ def sides(
             continue
         bound = values[sense]
         direction = LOWER if sense.is_lower else UPPER
-        if isinstance(bound, NoLimit):
-            found.append(Side(sense, direction, None, None))
-        elif isinstance(bound, Unknown):
-            found.append(Side(sense, direction, None, None, unknown=bound))
+        if isinstance(bound, Unknown):
+            found.append(_without_bound(sense, direction, bound))
         elif sense is Sense.EXACTLY:
             found.append(_exact(bound, value, kind, tolerance))
         elif sense is Sense.OTHER_THAN:
@@ -90,20 +88,22 @@ def sides(
     return found
 
 
+def _without_bound(sense: Sense, direction: str, found: Unknown) -> Side:
+    """Of a bound that is not known, or that a table gives as `no limit`."""
+    return Side(sense, direction, None, None, unknown=None if isinstance(found, NoLimit) else found)
+
+
+
 def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction) -> list[Side]:
     nominal = values[Sense.NOMINAL]
-    if isinstance(nominal, NoLimit):
-        return [Side(Sense.NOMINAL, LOWER, None, None)]
     if isinstance(nominal, Unknown):
-        return [Side(Sense.NOMINAL, LOWER, None, None, unknown=nominal)]
+        return [_without_bound(Sense.NOMINAL, LOWER, nominal)]
     off = measure(value, nominal, kind)
     found: list[Side] = []
     for key, direction, distance in ((Sense.MINUS, LOWER, off), (Sense.PLUS, UPPER, -off)):
         spread = values.get(key, Fraction(0))
-        if isinstance(spread, NoLimit):
-            found.append(Side(Sense.NOMINAL, direction, None, None))
-        elif isinstance(spread, Unknown):
-            found.append(Side(Sense.NOMINAL, direction, None, None, unknown=spread))
+        if isinstance(spread, Unknown):
+            found.append(_without_bound(Sense.NOMINAL, direction, spread))
         else:
             widened = spread + tolerance
             size = size_of(nominal, kind, widened if direction == UPPER else -widened)
@@ -141,15 +141,8 @@ def distances_before_rounding(
 
 def _apart(bound: object, value: object, kind: Kind, tolerance: Fraction) -> Side:
     off = measure(value, bound, kind)
-    size = size_of(bound, kind, Fraction(0))
-    return Side(
-        Sense.OTHER_THAN,
-        LOWER if off >= 0 else UPPER,
-        bound,
-        abs(off) - tolerance,
-        size=size,
-        inclusive=False,
-    )
+    direction, size = LOWER if off >= 0 else UPPER, size_of(bound, kind, Fraction(0))
+    return Side(Sense.OTHER_THAN, direction, bound, abs(off) - tolerance, size=size, inclusive=False)
 
 
 def no_limit(bounds: Sequence[BoundExpression], scene: object) -> bool:

@@ -15,14 +15,8 @@ from checker.quantities.kind import Kind, Unknown
 from checker.quantities.units import Unit, difference_kind
 from checker.reading.patterns import pattern
 
-_OPPOSITE = {
-    "inside": "outside",
-    "outside": "inside",
-    "left": "right",
-    "right": "left",
-    "front": "rear",
-    "rear": "front",
-}
+_OPPOSITE = {"inside": "outside", "left": "right", "front": "rear"}
+_OPPOSITE |= {other: side for side, other in _OPPOSITE.items()}
 _NAME = pattern(r"[A-Za-z_.0-9]+")
 _COUNTED = pattern(r"count\((?:\w+ for \w+ in )?([\w.]+)")
 _APART = pattern(r"abs\(\s*([A-Za-z_][\w.]*)\s*-\s*([A-Za-z_][\w.]*)\s*\)\Z")
@@ -56,7 +50,7 @@ def act_on(
     if named is not None and named[1] == "weight" and short:
         where = "" if named[2] == "total" else named[2].replace("_", " ")
         return Act(Do.ADD if raise_it else Do.REMOVE, amount=amount, more=more, end=where)
-    if kind.name == "number" and _counts(limit):
+    if kind.name == "number" and limit.text.startswith("count("):
         pieces = floor(short) + 1 if more else ceil(short)
         do = Do.FIT if raise_it else Do.TAKE_OFF
         counted = _COUNTED.match(limit.text)
@@ -72,19 +66,12 @@ def act_on(
         do = Do.SPEND_MORE if raise_it else Do.SPEND_LESS
     elif kind.name == "quantity" and kind.dimension == MASS and short:
         do = Do.ADD if raise_it else Do.TAKE_OFF
-    target = _target(limit, scene)
-    each = _stands_often(scene)
+    target = target_named(limit.text, scene)
+    each = int(getattr(scene.names.get(ITEM), "standing", 1)) > 1
     what = called(limit) if _NAME.fullmatch(limit.text) else ""
-    return Act(do, what=what, amount=amount, more=more, each=each, target=target, summed=_summed(limit))
-
-
-def _summed(limit: Expression) -> tuple[str, str] | None:
     found = _SUM.search(limit.text)
-    return None if found is None else (found[3], found[2])
-
-
-def _counts(limit: Expression) -> bool:
-    return limit.text.startswith("count(")
+    summed = None if found is None else (found[3], found[2])
+    return Act(do, what=what, amount=amount, more=more, each=each, target=target, summed=summed)
 
 
 def _shift(limit: Expression, short: Fraction, raise_it: bool, scene: Scene, *, more: bool) -> Act:
@@ -101,11 +88,6 @@ def _both(one: str, other: str) -> str:
     """Two values by name; by the name that both have, where it is of two entries."""
     names = [name.rpartition(".")[2].replace("_", " ") for name in (one, other)]
     return f"the {names[0]} of the two" if names[0] == names[1] else " and ".join(names)
-
-
-def _target(limit: Expression, scene: Scene) -> tuple[str, ...]:
-    """What is limited, where it is one fact, or one field of the entry that the check is made for."""
-    return target_named(limit.text, scene)
 
 
 def target_named(name: str, scene: Scene) -> tuple[str, ...]:
@@ -133,10 +115,6 @@ def _greater(one: str, other: str, scene: Scene) -> tuple[str, ...]:
     return max(found)[1]
 
 
-def _stands_often(scene: Scene) -> bool:
-    return int(getattr(scene.names.get(ITEM), "standing", 1)) > 1
-
-
 def called(limit: Expression) -> str:
     """A short name for what is limited: its last part, or the formula as written."""
     if _NAME.fullmatch(limit.text):
@@ -150,7 +128,7 @@ def change_to(limit: Expression, wanted: object, kind: Kind, scene: Scene) -> Ac
 
 
 def _sets(limit: Expression, scene: Scene) -> tuple[tuple[str, ...], ...]:
-    target = _target(limit, scene)
+    target = target_named(limit.text, scene)
     return (target,) if target else ()
 
 

@@ -44,24 +44,33 @@ def assess(limited: Limited, scene: Scene, rule: DecisionRule) -> Assessment:
         times = scene.car.weighings
         if times > 1:
             return all_hold([judged_against(limited, scene.at_weighing(n), rule, None) for n in range(times)])
-        return judged_against(limited, scene, rule, None)
-    if limited.of_several:
+    elif limited.of_several:
         values = limited.limit.evaluate(scene)
         if isinstance(values, Unknown):
             return not_shown(values, workings=limited.workings(scene))
         if not values:
             empty = Unknown.because(NotJudged.EMPTY_LIST, called(limited.limit))
             return not_shown(empty, workings=limited.workings(scene))
-        if limited.of_several == "mean":
-            return judged_against(limited, scene, rule, None)
-        found = [judged_against(limited, scene, rule, at) for at in range(len(values))]
-        distances = tuple(distance for one in found for distance in one.distances)
-        return replace(all_hold(found), branches=(), distances=distances)
+        if limited.of_several == "worst":
+            found = [judged_against(limited, scene, rule, at) for at in range(len(values))]
+            distances = tuple(distance for one in found for distance in one.distances)
+            return replace(all_hold(found), branches=(), distances=distances)
     return judged_against(limited, scene, rule, None)
 
 
 def clear_margin(limited: Limited, scene: Scene, rule: DecisionRule) -> Fraction | None:
     """The least margin of a single value, where each is plainly beyond its guard band; else None."""
+    plain = plain_sides(limited, scene)
+    if plain is None:
+        return None
+    _, measured = plain
+    spreads = Spreads(limited, measured, scene, rule, None)
+    margins = [side.margin for side in measured if side.margin and spreads.is_beyond_guard(side.margin)]
+    return min(margins) if len(margins) == len(measured) else None
+
+
+def plain_sides(limited: Limited, scene: Scene) -> tuple[Fraction, list[Side]] | None:
+    """A single value held against each bound; None where there are several, it is rounded, or it is not known."""
     repeated = limited.of_several and (limited.limit.kind.name == "list" or scene.car.weighings > 1)
     if repeated or limited.rounding is not None or not limited.value_kind.is_measure or limited.irrational:
         return None
@@ -69,10 +78,7 @@ def clear_margin(limited: Limited, scene: Scene, rule: DecisionRule) -> Fraction
     tolerance = Fraction(0) if limited.tolerance is None else limited.tolerance.evaluate(scene)
     if isinstance(value, Unknown) or isinstance(tolerance, Unknown):
         return None
-    measured = sides(limited.bounds, value, limited.value_kind, tolerance, scene)
-    spreads = Spreads(limited, measured, scene, rule, None)
-    margins = [side.margin for side in measured if side.margin and spreads.is_beyond_guard(side.margin)]
-    return min(margins) if len(margins) == len(measured) else None
+    return value, sides(limited.bounds, value, limited.value_kind, tolerance, scene)
 
 
 def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: int | None) -> Assessment:

@@ -15,6 +15,9 @@ from checker.quantities.kind import Kind, Unknown
 from checker.quantities.sense import Sense
 from checker.reading.quick_dataclasses import dataclass
 
+TO_BOTH_SIDES = (Sense.EXACTLY, Sense.OTHER_THAN)
+"""Bounds whose margin falls off to both sides."""
+
 
 @dataclass(frozen=True, slots=True)
 class Limited:
@@ -42,7 +45,7 @@ class Limited:
     def value_kind(self) -> Kind:
         """Of the one value that is held to the bounds."""
         kind = self.limit.kind
-        return kind.element if self.of_several and kind.name == "list" and kind.element else kind
+        return kind.element or kind if self.of_several else kind
 
     @property
     def irrational(self) -> bool:
@@ -52,15 +55,9 @@ class Limited:
     @property
     def stands_still(self) -> bool:
         """Whether each margin follows the value alone, one for one: no bound and no tolerance asks the car."""
-        fixed = self.tolerance is None or self.tolerance.constant
-        return (
-            fixed
-            and self.value_kind.is_measure
-            and all(
-                b.expression.constant and b.sense not in (Sense.EXACTLY, Sense.OTHER_THAN)
-                for b in self.bounds
-            )
-        )
+        if not self.value_kind.is_measure or any(b.sense in TO_BOTH_SIDES for b in self.bounds):
+            return False
+        return all(expression.constant for _, expression in self.held_to())
 
     def expressions(self) -> Iterator[tuple[str, Expression]]:
         yield self.role, self.limit

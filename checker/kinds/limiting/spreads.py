@@ -23,12 +23,10 @@ from checker.kinds.judging.spread import (
     spread_of,
     taken_as_exact,
 )
-from checker.kinds.limiting.limited import Limited
+from checker.kinds.limiting.limited import TO_BOTH_SIDES, Limited
 from checker.quantities.kind import Unknown, unite
-from checker.quantities.sense import Sense
 
 Margins = tuple[Fraction, ...]
-_TO_BOTH_SIDES = (Sense.EXACTLY, Sense.OTHER_THAN)
 
 
 class Spreads:
@@ -82,19 +80,17 @@ class Spreads:
         here = self._here
         if isinstance(here, Unknown):
             return here
-        found = self._of_the_value() if self._limited.stands_still else self._of_each_margin(here)
+        still, scene = self._limited.stands_still, self._scene
+        found = (
+            self._of_the_value()
+            if still
+            else sensitivities(self._margins, scene, self._sources, self._uses, here, self._moving)
+        )
         if isinstance(found, Unknown):
             return found
-        each = found * len(self._known) if self._limited.stands_still else found
-        spreads = (spread_of(one, here, self._rule) for one in each)
-        return {
-            side.direction: spread
-            for side, spread in zip(self._known, spreads, strict=True)
-            if spread is not None
-        }
-
-    def _of_each_margin(self, here: Margins) -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
-        return sensitivities(self._margins, self._scene, self._sources, self._uses, here, self._moving)
+        each = zip(self._known, found * len(self._known) if still else found, strict=True)
+        spreads = ((side.direction, spread_of(one, here, self._rule)) for side, one in each)
+        return {direction: spread for direction, spread in spreads if spread is not None}
 
     def _of_the_value(self) -> tuple[tuple[Sensitivity, ...], ...] | Unknown:
         """Where no bound moves, every margin is as uncertain as the value; a weight's is worked out once for a car."""
@@ -156,15 +152,13 @@ class Spreads:
 
     def _bounds_may_follow(self, source: ErrorSource) -> bool:
         limited = self._limited
-        if not limited.value_kind.is_measure or any(b.sense in _TO_BOTH_SIDES for b in limited.bounds):
+        if not limited.value_kind.is_measure or any(b.sense in TO_BOTH_SIDES for b in limited.bounds):
             return True
         return source.moves in self._behind_bounds or any(map(is_weight, self._behind_bounds))
 
     @cached_property
     def _behind_bounds(self) -> set[str]:
-        limited = self._limited
-        others = (e.uses for _, e in limited.expressions() if e is not limited.limit)
-        return rests_on(self._scene.car, frozenset().union(*others))
+        return rests_on(self._scene.car, self._uses_of_others)
 
     def _moved_value(self, source: ErrorSource, step: Fraction) -> MaybeFraction:
         limited, scene, lever = self._limited, self._scene, source.lever
@@ -202,13 +196,17 @@ class Spreads:
         return frozenset().union(*(e.uses for _, e in self._limited.expressions()))
 
     @cached_property
+    def _uses_of_others(self) -> frozenset[str]:
+        """Of bounds, tolerance and rounding."""
+        limited = self._limited
+        return frozenset().union(*(e.uses for _, e in limited.expressions() if e is not limited.limit))
+
+    @cached_property
     def _sources(self) -> tuple[ErrorSource, ...]:
         sources = relevant(self._scene, self._uses)
         if self._given is None:
             return sources
-        others = frozenset().union(
-            *(e.uses for _, e in self._limited.expressions() if e is not self._limited.limit)
-        )
+        others = self._uses_of_others
         return tuple(s for s in sources if s.lever.place in (None, self._given) or s.moves in others)
 
     @cached_property
