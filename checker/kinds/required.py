@@ -33,7 +33,7 @@ from checker.kinds.judging.assessment import (
     not_shown,
 )
 from checker.kinds.judging.findings import NotFound
-from checker.kinds.listing.reading import default_tolerance, read_values, value_kind
+from checker.kinds.listing.reading import read_values, value_kind
 from checker.kinds.listing.value_list import RequiredValues, Values
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.members import WordSource, all_categories, findings, looked_at, sources_in
@@ -184,7 +184,8 @@ def _demands(older: Required, newer: Required) -> Comparison:
     looser = needed_before - len(before - after) >= needed_after
     if tighter and looser:
         return SAME
-    words = (*_came_and_went(older, newer), *_how_many(older, newer))
+    words = compare_words("required", older.words.fixed, newer.words.fixed, more_is_tighter=True).words
+    words += _how_many(older, newer)
     return Comparison("tightened" if tighter else "relaxed" if looser else "changed", words)
 
 
@@ -198,10 +199,6 @@ def _fixed(check: Required) -> tuple[frozenset[str], int] | None:
     return (words, int(check.at_least.value)) if check.at_least.constant else None
 
 
-def _came_and_went(older: Required, newer: Required) -> tuple[str, ...]:
-    return compare_words("required", older.words.fixed, newer.words.fixed, more_is_tighter=True).words
-
-
 def _how_many(older: Required, newer: Required) -> tuple[str, ...]:
     before, after = (
         "all of them" if check.at_least is None else f"at least {check.at_least.text}"
@@ -212,7 +209,7 @@ def _how_many(older: Required, newer: Required) -> tuple[str, ...]:
 
 def compile(reader: CheckReader) -> Check | None:
     """Read a list of what is required; None when it cannot be used (the problems are noted)."""
-    looked_at = reader.formula("of") if reader.has("of") else None
+    looked_at = reader.optional("of")
     if reader.has("of") and looked_at is None:
         return None
     at_least = reader.optional("at_least", NUMBER)
@@ -221,7 +218,7 @@ def compile(reader: CheckReader) -> Check | None:
         values = read_values(reader, KEY, kind)
         if values is None or not sound or _too_many(reader, at_least, values):
             return None
-        return RequiredValues(KEY, False, looked_at, values, default_tolerance(reader, kind), at_least)
+        return RequiredValues(KEY, False, looked_at, values, reader.default_tolerance(kind), at_least)
     sources = all_categories(reader) if looked_at is None else sources_in(reader, looked_at)
     words = None if sources is None else read_words(reader, KEY, [s.kind for s in sources])
     if sources is None or words is None or not sound or _too_many(reader, at_least, words):

@@ -144,25 +144,13 @@ class Valid(Check):
         return difference(depends(self.last), depends(self.on))
 
     def compared_with(self, older: Self) -> Comparison:
-        return together(
-            [
-                compare_moving(
-                    f"valid until {older.last.text} becomes {self.last.text}",
-                    older.last,
-                    self.last,
-                    rising_is_tighter=False,
-                ),
-                compare_formulas("on", older.on, self.on),
-            ]
-        )
+        words = f"valid until {older.last.text} becomes {self.last.text}"
+        last = compare_moving(words, older.last, self.last, rising_is_tighter=False)
+        return together([last, compare_formulas("on", older.on, self.on)])
 
 
 def compile(reader: CheckReader) -> Valid | None:
     """Read a last day; None when it cannot be used (the problems are noted)."""
     last = reader.formula("valid", expected=DATE)
-    on = (
-        reader.formula("on", expected=DATE)
-        if reader.has("on")
-        else compile_formula("event.date", reader.scope)
-    )
+    on = reader.optional("on", DATE) if reader.has("on") else compile_formula("event.date", reader.scope)
     return None if last is None or on is None else Valid(last, on)

@@ -16,7 +16,14 @@ from checker.kinds.contract.check import Check
 from checker.kinds.judging.acts import Act, Do, all_of
 from checker.kinds.judging.assessment import FAIL, TOO_CLOSE, Amount, Assessment, DecisionRule
 from checker.kinds.judging.findings import NearEdge, OtherSide, all_found
-from checker.kinds.judging.spread import Sensitivity, effective_degrees, relevant, sensitivities, total
+from checker.kinds.judging.spread import (
+    Sensitivity,
+    effective_degrees,
+    is_weight,
+    relevant,
+    sensitivities,
+    total,
+)
 from checker.quantities.elementary import sqrt
 from checker.quantities.formula.edges import MetEdge, noting
 from checker.quantities.kind import NUMBER, Unknown
@@ -47,9 +54,8 @@ class Near:
         """How near it is."""
         unit = self.edge.unit.step if self.edge.unit is not None else None
         kind = NUMBER if unit is None else unit.kind
-        return NearEdge(
-            self.edge.text, Amount(abs(self.distance), kind, unit), Amount(self.expanded, kind, unit)
-        )
+        off, known = (Amount(value, kind, unit) for value in (abs(self.distance), self.expanded))
+        return NearEdge(self.edge.text, off, known)
 
     def across(self, scene: Scene) -> Iterator[Scene]:
         """The scene with the measured values moved just beyond the edge: both ways, where it stands on it."""
@@ -107,7 +113,7 @@ def _distinct(edges: Iterable[MetEdge]) -> Iterator[MetEdge]:
     """Each edge once for each entry and, where it follows the weights, each state it was met in."""
     seen: set[Any] = set()
     for edge in edges:
-        follows = any(name.startswith(("weight.", "percentage.")) for name in edge.uses)
+        follows = any(map(is_weight, edge.uses))
         state = (edge.scene.state, edge.scene.weighing) if follows else None
         key = (edge.site, entries_bound(edge.scene.names), state)
         if key not in seen:

@@ -2,29 +2,20 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from checker.kinds.judging.bounds import BoundExpression, measure
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.agreement import ROUND_HINT
 from checker.quantities.formula.expression import Expression
-from checker.quantities.formula.scope import WordTree
 from checker.quantities.kind import Kind, Unknown
 from checker.quantities.rounding import MODES
 from checker.quantities.sense import WRITTEN, Sense
 from checker.quantities.units import DIFFERENCES, TEMPERATURE_POINT, difference_kind
 from checker.reading.nearest import did_you_mean
 
-Parts = tuple[
-    Expression,
-    tuple[BoundExpression, ...],
-    Expression | None,
-    tuple[Expression, str] | None,
-    str,
-    str,
-    WordTree | None,
-]
 
-
-def read_limited(reader: CheckReader, key: str) -> Parts | None:
+def read_limited(reader: CheckReader, key: str) -> tuple[Any, ...] | None:
     """What is limited and all that stands beside it, in the order of `Limited`; None when it cannot be used.
 
     The problems are noted.
@@ -51,31 +42,20 @@ def _read_bounds(reader: CheckReader, key: str, kind: Kind) -> tuple[BoundExpres
     if not present and any(did_you_mean(key, WRITTEN) for key in reader.data):
         return None  # a misspelt bound, which is told as such
     if not present:
-        reader.problem(
-            502,
-            "the limit has no bound",
-            key,
-            hint="give at_least, at_most, above, below, exactly, or nominal with plus_minus",
-        )
+        hint = "give at_least, at_most, above, below, exactly, or nominal with plus_minus"
+        reader.problem(502, "the limit has no bound", key, hint=hint)
         return None
     if isinstance(reader.get("exactly"), list) and kind.name != "list":
+        message = f"`exactly` takes one value here, for '{reader.get(key)}' is one"
         hint = f"several that may be are a closed list: {{allowed: [..], of: {reader.get(key)}}}"
-        reader.problem(
-            302, f"`exactly` takes one value here, for '{reader.get(key)}' is one", "exactly", hint=hint
-        )
+        reader.problem(302, message, "exactly", hint=hint)
         return None
     if not _go_together(reader, present, kind):
         return None
-    bounds: list[BoundExpression] = []
-    failed = False
-    for sense in present:
-        expression = reader.formula(sense, expected=kind)
-        if expression is None:
-            failed = True
-            continue
-        bounds.append(BoundExpression(sense, expression))
+    found = [(sense, reader.formula(sense, expected=kind)) for sense in present]
+    bounds = [BoundExpression(sense, expression) for sense, expression in found if expression is not None]
     spread = _read_spread(reader, kind, Sense.NOMINAL in present)
-    if failed or spread is None:
+    if len(bounds) < len(found) or spread is None:
         return None
     bounds.extend(spread)
     return None if _crossed(reader, kind, bounds) else tuple(bounds)
@@ -86,12 +66,9 @@ def _go_together(reader: CheckReader, present: list[Sense], kind: Kind) -> bool:
     lower = [sense for sense in present if sense.is_lower]
     upper = [sense for sense in present if sense.is_upper]
     if (alone and len(present) > 1) or len(lower) > 1 or len(upper) > 1:
-        reader.key_problem(
-            502,
-            f"{' and '.join(present)} do not go together",
-            present[-1],
-            hint="one lower and one upper bound may be given together; exactly and nominal stand alone",
-        )
+        message = f"{' and '.join(present)} do not go together"
+        hint = "one lower and one upper bound may be given together; exactly and nominal stand alone"
+        reader.key_problem(502, message, present[-1], hint=hint)
         return False
     if not (kind.is_measure or kind.name in ("date", "grade")) and present != [Sense.EXACTLY]:
         reader.key_problem(302, f"{kind} has no more or less; it can only be held `exactly`", present[0])
@@ -137,12 +114,8 @@ def _crossed(reader: CheckReader, kind: Kind, bounds: list[BoundExpression]) -> 
         return False
     room = measure(high, low, kind)
     if room < 0 or (room == 0 and not (lower.sense.is_inclusive and upper.sense.is_inclusive)):
-        reader.problem(
-            503,
-            f"the lower bound {lower.expression.text} is not below the upper bound {upper.expression.text}",
-            lower.sense,
-            hint="no value can pass; check both numbers",
-        )
+        ends = f"lower bound {lower.expression.text} is not below the upper bound {upper.expression.text}"
+        reader.problem(503, f"the {ends}", lower.sense, hint="no value can pass; check both numbers")
         return True
     return False
 
@@ -161,12 +134,8 @@ def _read_several(reader: CheckReader, key: str, limit: Expression) -> tuple[Kin
     if reader.has("exactly") and (not several or reader.gives_list("exactly")):
         return kind, ""
     if not several:
-        reader.problem(
-            304,
-            f"'{limit.text}' has several values; one is needed",
-            key,
-            hint="say `of_several: worst` or `of_several: mean`, or use min, max, sum or mean",
-        )
+        hint = "say `of_several: worst` or `of_several: mean`, or use min, max, sum or mean"
+        reader.problem(304, f"'{limit.text}' has several values; one is needed", key, hint=hint)
         return None
     if several == "mean" and not kind.element.is_measure:
         reader.problem(302, f"several values of {kind.element} have no mean", key, hint="of_several: worst")
@@ -178,7 +147,7 @@ def _read_tolerance(reader: CheckReader, kind: Kind) -> tuple[Expression | None]
     """The tolerance of the check, else the pack's for that dimension, in a tuple of its own; None: unusable."""
     measure = difference_kind(kind)
     if not reader.has("tolerance"):
-        return (next((t for t in reader.around.tolerances if t.kind.same_measure(measure)), None),)
+        return (reader.default_tolerance(kind),)
     if not measure.is_measure:
         reader.key_problem(302, f"{kind} has no tolerance", "tolerance")
         return None

@@ -7,13 +7,11 @@ from checker.kinds.reading.listed_words import is_plain_word
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
 from checker.quantities.kind import Kind
-from checker.quantities.units import difference_kind
 
 
 def value_kind(looked_at: Expression) -> Kind | None:
     """The kind of one of the values looked at; None where these are no values but words or entries."""
-    kind = looked_at.kind
-    element = kind.element if kind.name == "list" and kind.element is not None else kind
+    element = looked_at.kind.element or looked_at.kind
     return element if element.is_measure or element.name in ("date", "truth") else None
 
 
@@ -52,8 +50,3 @@ def _value(reader: CheckReader, key: str, place: int, kind: Kind) -> Expression 
         reader.problem(302, f"'{written}' is a word, and `of` looks at {kind}", key, place)
         return None
     return reader.formula(key, place, expected=kind, what=f"`{key}`")
-
-
-def default_tolerance(reader: CheckReader, kind: Kind) -> Expression | None:
-    """The pack's tolerance for values of this kind."""
-    return next((t for t in reader.around.tolerances if t.kind.same_measure(difference_kind(kind))), None)

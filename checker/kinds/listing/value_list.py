@@ -29,7 +29,6 @@ from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import NUMBER, Kind, Unknown
 from checker.quantities.sense import Sense
-from checker.quantities.units import Unit
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.reading.values import Plain
 
@@ -149,12 +148,8 @@ class ValueList(Check):
         """What came to the list and what went: the same amount in another unit is the same."""
         text = {one.value: one.text for one in (*self.values.fixed, *older.values.fixed)}
         before, after = ([text[one.value] for one in check.values.fixed] for check in (older, self))
-        return together(
-            [
-                compare_words(self.kind, before, after, more_is_tighter=self.longer_list_tightens),
-                compare_formulas(self.kind, older.values.formula, self.values.formula),
-            ]
-        )
+        words = compare_words(self.kind, before, after, more_is_tighter=self.longer_list_tightens)
+        return together([words, compare_formulas(self.kind, older.values.formula, self.values.formula)])
 
     def slips(self, key: str, written: Plain) -> Iterator[Slip]:
         if key != self.kind or not isinstance(written, list):
@@ -197,15 +192,12 @@ class RequiredValues(ValueList):
         each = [
             best_of([self._against(w, Sense.EXACTLY, place, scene, rule) for place in given]) for w in wanted
         ]
-        nearest = [
-            one
-            for outcome in ANY_ORDER
-            for one in ranked([a for a in each if a.outcome == outcome], best=True)
-        ]
+        by_outcome = ([a for a in each if a.outcome == outcome] for outcome in ANY_ORDER)
+        nearest = [one for alike in by_outcome for one in ranked(alike, best=True)]
         return replace(all_hold(nearest[: int(needed)]), branches=()) if needed > 0 else Assessment(PASS)
 
     def _of_nothing(self, wanted: tuple[Expression, ...]) -> Assessment:
-        listed = tuple(Amount(one.value, self.values.kind, _unit(one)) for one in wanted)
+        listed = tuple(Amount(one.value, self.values.kind, one.written_unit(None, (0,))) for one in wanted)
         act = Act(Do.PROVIDE, amount=Amount(Fraction(len(wanted)), NUMBER), wanted=listed)
         return Assessment(FAIL, finding=NotFound(tuple(one.text for one in wanted)), act=act)
 
@@ -223,18 +215,9 @@ class RequiredValues(ValueList):
         return True
 
     def compared_with(self, older: Self) -> Comparison:
-        found = together(
-            [
-                ValueList.compared_with(self, older),
-                compare_formulas("at least", older.at_least, self.at_least),
-            ]
-        )
+        how_many = compare_formulas("at least", older.at_least, self.at_least)
+        found = together([ValueList.compared_with(self, older), how_many])
         return replace(found, change="changed") if self.at_least is not None and found.words else found
-
-
-def _unit(value: Expression) -> Unit | None:
-    """The unit that a value of the list is written in."""
-    return value.written_unit(None, (0,))
 
 
 def best_of(held: Sequence[Assessment]) -> Assessment:

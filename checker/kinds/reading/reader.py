@@ -27,7 +27,7 @@ from checker.quantities.formula.typed import Mark
 from checker.quantities.kind import Kind
 from checker.quantities.literal import as_meant, parse_literal
 from checker.quantities.misread import LiteralError
-from checker.quantities.units import TEMPERATURE_POINT, TEMPERATURE_STEP
+from checker.quantities.units import TEMPERATURE_POINT, TEMPERATURE_STEP, difference_kind
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems, Span
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
@@ -117,15 +117,15 @@ class CheckReader:
         self, number: int, message: str, *keys: str | int, hint: str = "", warning: bool = False
     ) -> None:
         """Note a problem at a value below this check."""
-        span = self.span(*keys)
-        self.around.problems.add(
-            f"PK{number}", message, span, hint=hint, clause=self.around.clause, warning=warning
-        )
+        self._add(number, message, self.span(*keys), hint, warning)
 
     def key_problem(self, number: int, message: str, *keys: str | int, hint: str = "") -> None:
         """Note a problem at a key below this check."""
-        span = self.key_span(*keys)
-        self.around.problems.add(f"PK{number}", message, span, hint=hint, clause=self.around.clause)
+        self._add(number, message, self.key_span(*keys), hint)
+
+    def _add(self, number: int, message: str, span: Span, hint: str, warning: bool = False) -> None:
+        around = self.around
+        around.problems.add(f"PK{number}", message, span, hint=hint, clause=around.clause, warning=warning)
 
     def note(self, error: FormulaError, keys: tuple[str | int, ...]) -> None:
         """Note the mistakes of a formula below this check; one without any was told already."""
@@ -133,11 +133,9 @@ class CheckReader:
             self._note_one(found, keys)
 
     def _note_one(self, found: FormulaProblem, keys: tuple[str | int, ...]) -> None:
-        path = (*self.path, *keys)
-        span = self.document.span_within(path, found.start, max(found.end, found.start + 1))
-        self.around.problems.add(
-            f"PK{found.number}", found.message, span, hint=found.hint, clause=self.around.clause
-        )
+        end = max(found.end, found.start + 1)
+        span = self.document.span_within((*self.path, *keys), found.start, end)
+        self._add(found.number, found.message, span, found.hint)
 
     def formula(self, *keys: str | int, expected: Kind | None = None, what: str = "") -> Expression | None:
         """The formula under `keys`: text is read as one, YAML numbers and truths are literals.
@@ -156,7 +154,11 @@ class CheckReader:
         elif isinstance(value, (int, Fraction)):
             expression = constant_number(value, self.document.written((*self.path, *keys)))
         elif isinstance(value, str):
-            if expected is not None and expected.is_word and (word := self._listed(value, expected)):
+            if (
+                expected is not None
+                and expected.is_word
+                and (word := listed_word(value, expected, self.scope))
+            ):
                 return constant_word(word, expected)
             compiled = self._compiled(value, keys, expected)
             if compiled is None:
@@ -182,9 +184,6 @@ class CheckReader:
             return None
         return expression
 
-    def _listed(self, word: str, kind: Kind) -> str | None:
-        return listed_word(word, kind, self.scope)
-
     def _compiled(self, text: str, keys: tuple[str | int, ...], expected: Kind | None) -> Expression | None:
         try:
             return compile_formula(text, self.scope)
@@ -201,13 +200,13 @@ class CheckReader:
         """Text where words of a list, or grades, are wanted: a literal must be one of them."""
         kind = expression.kind
         if expression.word is not None and is_listed(expected):
-            listed = self._listed(expression.word, expected)
+            listed = listed_word(expression.word, expected, self.scope)
             if listed is None:
                 self._no_such_word(expression.word, expected, keys)
             return None if listed is None else constant_word(listed, expected)
         if expected.name != "grade" or kind.words == expected.words:
             return expression
-        stranger = next((w for w in kind.words or () if self._listed(w, expected) is None), None)
+        stranger = next((w for w in kind.words or () if not listed_word(w, expected, self.scope)), None)
         if stranger is not None:
             self._no_such_word(stranger, expected, keys)
             return None
@@ -240,13 +239,8 @@ class CheckReader:
             self.problem(302, "a list holds words or literals, never formulas", *keys, strange)
             return None
         values = tuple(e.value for e in known)
-        return Expression(
-            ", ".join(e.text for e in known),
-            expected,
-            lambda _: values,
-            constant=True,
-            marks=known[0].marks if known else (),
-        )
+        text, marks = ", ".join(e.text for e in known), known[0].marks if known else ()
+        return Expression(text, expected, lambda _: values, constant=True, marks=marks)
 
     def gives_list(self, key: str) -> bool:
         """Whether what stands under `key` is a list, or a formula that gives one."""
@@ -261,6 +255,11 @@ class CheckReader:
     def optional(self, key: str, expected: Kind | None = None) -> Expression | None:
         """The formula under `key`, or None where there is none."""
         return self.formula(key, expected=expected) if self.has(key) else None
+
+    def default_tolerance(self, kind: Kind) -> Expression | None:
+        """The pack's tolerance for values of this kind."""
+        measure = difference_kind(kind)
+        return next((t for t in self.around.tolerances if t.kind.same_measure(measure)), None)
 
     # --- branches ------------------------------------------------------------------------------------------
 

@@ -86,20 +86,20 @@ def sources_of(
         default_fields: Fields of a component that are looked at.
     """
     if reader.around.item_list != COMPONENTS or reader.around.many in ("pairs", "runs") or not default_fields:
-        reader.key_problem(
-            502,
-            f"`{key}` does not say what it looks at",
-            key,
-            hint="say `of:` and a fact or field, or check components with `within:`",
-        )
+        hint = "say `of:` and a fact or field, or check components with `within:`"
+        reader.key_problem(502, f"`{key}` does not say what it looks at", key, hint=hint)
         return None
     found: list[WordSource] = []
     for name in default_fields:
         binding = reader.scope.names[name]
         expression = Expression(name, binding.kind, binding.read, locals=frozenset({ITEM}), uses=binding.uses)
-        element = binding.kind.element or binding.kind
-        found.append(WordSource(expression, element, tree=reader.scope.trees.get(element.tree or "")))
+        found.append(_source(reader, expression, binding.kind))
     return tuple(found)
+
+
+def _source(reader: CheckReader, expression: Expression, kind: Kind, field: str = "") -> WordSource:
+    word = kind.element or kind
+    return WordSource(expression, word, field, reader.scope.trees.get(word.tree or ""))
 
 
 def sources_in(reader: CheckReader, expression: Expression) -> tuple[WordSource, ...] | None:
@@ -111,13 +111,11 @@ def sources_in(reader: CheckReader, expression: Expression) -> tuple[WordSource,
         if not known_by:
             reader.problem(302, f"entries of {name} have no `known_by` field to look at", "of")
             return None
-        element = reader.scope.entries[name].fields[known_by].kind
-        return (WordSource(expression, element, known_by, reader.scope.trees.get(element.tree or "")),)
-    element = kind.element if kind.name == "list" and kind.element is not None else kind
-    if not element.is_word:
+        return (_source(reader, expression, reader.scope.entries[name].fields[known_by].kind, known_by),)
+    if not (kind.element or kind).is_word:
         reader.problem(302, f"`of` needs words or values; '{expression.text}' is {kind}", "of")
         return None
-    return (WordSource(expression, element, tree=reader.scope.trees.get(element.tree or "")),)
+    return (_source(reader, expression, kind),)
 
 
 def all_categories(reader: CheckReader) -> tuple[WordSource, ...]:
@@ -127,8 +125,7 @@ def all_categories(reader: CheckReader) -> tuple[WordSource, ...]:
     expression = Expression(
         "components", kind, lambda scene: entries.read(scene, True), uses=frozenset({"components"})
     )
-    category = entries.fields["category"].kind
-    return (WordSource(expression, category, "category", reader.scope.trees.get("category")),)
+    return (_source(reader, expression, entries.fields["category"].kind, "category"),)
 
 
 def findings(

@@ -24,7 +24,7 @@ from checker.kinds.judging.assessment import (
     not_shown,
 )
 from checker.kinds.judging.findings import Offends, all_found
-from checker.kinds.listing.reading import default_tolerance, read_values, value_kind
+from checker.kinds.listing.reading import read_values, value_kind
 from checker.kinds.listing.value_list import ValueList
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.members import WordFound, WordSource, findings, looked_at, sources_in, sources_of
@@ -81,10 +81,9 @@ class WordList(Check):
         )
 
     def _act(self, bad: WordFound, words: tuple[str, ...]) -> Act:
-        if self.bans and self._is_material(bad.word):
-            return Act(Do.MAKE_OF_ANOTHER, start=bad.owner, options=(replace(self._told(bad), owner=""),))
         if self.bans:
-            return Act(Do.REMOVE_OR_REPLACE, start=bad.owner, options=(replace(self._told(bad), owner=""),))
+            do = Do.MAKE_OF_ANOTHER if self._is_material(bad.word) else Do.REMOVE_OR_REPLACE
+            return Act(do, start=bad.owner, options=(replace(self._told(bad), owner=""),))
         return Act(Do.REPLACE, bad.word, start=bad.owner, wanted=tuple(Amount(w, TEXT) for w in words))
 
     def _is_material(self, word: str) -> bool:
@@ -118,9 +117,7 @@ class WordList(Check):
     def longer_list_tightens(self) -> bool:
         return self.bans
 
-    @property
-    def larger_family_tightens(self) -> bool:
-        return self.bans
+    larger_family_tightens = longer_list_tightens
 
     def compared_with(self, older: Self) -> Comparison:
         before, after = older.words, self.words
@@ -163,10 +160,10 @@ def read_list(reader: CheckReader, made: type[Of], default_fields: tuple[str, ..
         made: The check of the kind.
         default_fields: What is looked at of a component where `of` is not given.
     """
-    looked_at = reader.formula("of") if reader.has("of") else None
+    looked_at = reader.optional("of")
     if looked_at is not None and (kind := value_kind(looked_at)) is not None:
         values = read_values(reader, made.kind, kind)
-        tolerance = default_tolerance(reader, kind)
+        tolerance = reader.default_tolerance(kind)
         return None if values is None else ValueList(made.kind, made.bans, looked_at, values, tolerance)
     if reader.has("of"):
         sources = None if looked_at is None else sources_in(reader, looked_at)
