@@ -39,7 +39,11 @@ def advised(inspection: Inspection, only: Collection[str] | None = None) -> Insp
     Args:
         only: Numbers of the clauses to try alone, nothing together; None: all.
     """
-    broken = [o for o in inspection.outcomes if _is_broken(o) and (only is None or o.clause.number in only)]
+    broken = [
+        o
+        for o in inspection.outcomes
+        if o.outcome in (FAIL, TOO_CLOSE) and o.assessment.act and (only is None or o.clause.number in only)
+    ]
     if not broken:
         return inspection
     first = _asked_first(inspection.car)
@@ -79,31 +83,21 @@ def _waiting(outcome: Outcome, first: Act) -> Outcome:
     return replace(outcome, assessment=replace(whole, branches=_branches_tried(whole, tried)))
 
 
-def _is_broken(outcome: Outcome) -> bool:
-    return outcome.outcome in (FAIL, TOO_CLOSE) and outcome.assessment.act is not None
-
-
 def _tried(inspection: Inspection, outcome: Outcome) -> Outcome:
     advice = outcome.assessment.act
     assert advice is not None
     act = _trial(inspection, outcome.clause.number, advice)
     tried = dict(zip(map(_of_any, acts_of(advice)), acts_of(act), strict=True))
-    whole = replace(outcome.assessment, act=_each_once(act))
+    each_once = all_of([act]) if isinstance(act, Acts) and not act.any_one else act
+    whole = replace(outcome.assessment, act=each_once)
     return replace(outcome, assessment=replace(whole, branches=_branches_tried(whole, tried)))
-
-
-def _each_once(advice: Advice) -> Advice | None:
-    """What several states asked for, once where it came to the same."""
-    return all_of([advice]) if isinstance(advice, Acts) and not advice.any_one else advice
 
 
 def _branches_tried(found: Assessment, tried: Mapping[Act, Act]) -> tuple[Assessment, ...]:
     """The parts of a clause with what they ask for as it was tried for the whole of it."""
     return tuple(
-        replace(
-            branch, act=branch.act and _exchanged(branch.act, tried), branches=_branches_tried(branch, tried)
-        )
-        for branch in found.branches
+        replace(one, act=one.act and _exchanged(one.act, tried), branches=_branches_tried(one, tried))
+        for one in found.branches
     )
 
 

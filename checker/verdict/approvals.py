@@ -60,7 +60,9 @@ def citations(pack: Pack, car: Car, scene: Scene, on: date) -> Citations:
             continue
         grant = _granted(approval, car, scene, on, notes)
         if grant is not None:
-            notes.extend(_too_broad(approval))
+            too_broad = _OPEN_ENDS.get((bool(approval.cars), approval.last_day is not None))
+            if too_broad is not None:
+                notes.append(ApprovalNote(approval.reference, too_broad))
             for number in approval.clauses:
                 if number not in grants or (grants[number].doubt is not None and grant.doubt is None):
                     grants[number] = grant
@@ -106,18 +108,12 @@ def _is_for(approval: Approval, car: Car) -> bool:
     return not approval.cars or fold(car.number) in {fold(number) for number in approval.cars}
 
 
-def _too_broad(approval: Approval) -> list[ApprovalNote]:
-    """What an approval leaves open that it should settle."""
-    what = _OPEN_ENDS.get((bool(approval.cars), approval.last_day is not None))
-    return [] if what is None else [ApprovalNote(approval.reference, what)]
-
-
 _OPEN_ENDS = {
     (False, False): OfApproval.TOO_BROAD,
     (False, True): OfApproval.NAMES_NO_CAR,
     (True, False): OfApproval.NO_LAST_DAY,
 }
-"""By whether it names cars, and whether it ends."""
+"""What an approval leaves open that it should settle, by whether it names cars, and whether it ends."""
 
 
 def changed_clause(grant: Grant | None, number: str) -> Clause | None:

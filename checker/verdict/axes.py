@@ -57,23 +57,8 @@ OPPOSITE = {"left": "right", "front": "rear"}
 def done(car: Car, amounts: Mapping[Axis, Fraction]) -> Car:
     """The car with all of this done to it: kg moved or added where it was weighed, facts and fields moved."""
     for axis, amount in amounts.items():
-        if axis[0] == "move":
-            shift = _shares(car, axis[1], amount)
-            for load, kg in _shares(car, OPPOSITE[axis[1]], -amount).items():
-                shift[load] = shift.get(load, Fraction(0)) + kg
-            car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
-        elif axis[0] == "add":
-            shift = _shares(car, axis[1], amount)
-            car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
-        elif axis == ("cross",):
-            half = amount / 2
-            wheels = {
-                "front_outside": half,
-                "rear_inside": half,
-                "front_inside": -half,
-                "rear_outside": -half,
-            }
-            shift = {_named(wheel, car): kg for wheel, kg in wheels.items()}
+        if axis[0] in ("move", "add") or axis == ("cross",):
+            shift = _shift(car, axis, amount)
             car = car.with_weighing(car.weighing.shifted([shift] * car.weighings))
         elif len(axis) == 1:
             car = car.with_value(axis[0], None, amount)
@@ -81,6 +66,19 @@ def done(car: Car, amounts: Mapping[Axis, Fraction]) -> Car:
             list_name, path, name = axis
             car = car.with_field(list_name, path, name, None, amount)
     return car
+
+
+def _shift(car: Car, axis: Axis, amount: Fraction) -> dict[str, Fraction]:
+    """What each load gains as so much is moved or added."""
+    if axis == ("cross",):
+        across, along = ("front_outside", "rear_inside"), ("front_inside", "rear_outside")
+        halves = {**dict.fromkeys(across, amount / 2), **dict.fromkeys(along, -amount / 2)}
+        return {_named(wheel, car): kg for wheel, kg in halves.items()}
+    shift = _shares(car, axis[1], amount)
+    if axis[0] == "move":
+        for load, kg in _shares(car, OPPOSITE[axis[1]], -amount).items():
+            shift[load] = shift.get(load, Fraction(0)) + kg
+    return shift
 
 
 def _shares(car: Car, place: str, amount: Fraction) -> dict[str, Fraction]:

@@ -6,7 +6,7 @@ not. Of something that is to be of another material, materials that the pack kno
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from typing import Any
 
 from checker.car.car import Car
@@ -80,21 +80,18 @@ def _with(car: Car, name: tuple[str, ...], value: object) -> Car:
     if len(name) == 1:
         return replace(car, facts=_set(car.facts, name[0], value))
     list_name, path, field = name
-    return _with_entries(
-        car,
-        list_name,
-        (
-            replace(entry, fields=_set(entry.fields, field, value)) if entry.path == path else entry
-            for entry in car.every_entry(list_name)
-        ),
+    entries = (
+        replace(entry, fields=_set(entry.fields, field, value)) if entry.path == path else entry
+        for entry in car.every_entry(list_name)
     )
+    return _with_entries(car, list_name, entries)
 
 
 def _set(stated: Mapping[str, Stated], name: str, value: object) -> dict[str, Stated]:
     return {**stated, name: stated[name]._replace(value=value)}
 
 
-def _with_entries(car: Car, list_name: str, entries: Iterator[Entry]) -> Car:
+def _with_entries(car: Car, list_name: str, entries: Iterable[Entry]) -> Car:
     return replace(car, all_entries={**car.all_entries, list_name: tuple(entries)})
 
 
@@ -114,7 +111,7 @@ def with_entry(car: Car, list_name: str, field: str, value: object, *, label: st
     every = car.every_entry(list_name)
     fields = {field: Stated(value, str(value), None, WHAT_IF, place=None)}
     new = Entry(list_name, label, f"{list_name}[{len(every)}]", fields, 1, None, None)
-    return _with_entries(car, list_name, iter((*every, new)))
+    return _with_entries(car, list_name, (*every, new))
 
 
 def _label(act: Act) -> str:
@@ -144,7 +141,7 @@ def _reworded(car: Car, act: Act, word: str, other: str) -> Car:
             fields = {name: stated for name, stated in new.items() if stated is not None}
             if len(fields) == len(new):
                 kept.append(replace(entry, fields=fields))
-        car = _with_entries(car, list_name, iter(kept))
+        car = _with_entries(car, list_name, kept)
     return car
 
 

@@ -175,35 +175,23 @@ def _present_or_earlier(
     clause: Clause, scene: Scene, rule: DecisionRule, on: date
 ) -> tuple[Check | None, Assessment]:
     """The check that binds this car: an older one where its day says so. An unknown day has both judged."""
-    doubtful: list[tuple[Check | None, Assessment, Unknown]] = []
+    doubtful: list[tuple[Assessment, Unknown]] = []
     for entry in clause.earlier:
         if entry.until is not None and on > entry.until:
             continue
         built = entry.by.evaluate(scene)
-        if isinstance(built, Unknown):
-            older = (
-                not_applicable(BindsNot(entry.before))
-                if entry.check is None
-                else judged(entry.check, scene, rule)
-            )
-            doubtful.append((entry.check, older, built))
-        elif built < entry.before:
-            if entry.check is None:
-                check, assessment = None, not_applicable(BindsNot(entry.before))
-            else:
-                check, assessment = entry.check, judged(entry.check, scene, rule)
-            return _same_or_not_shown(check, assessment, doubtful)
-    return _same_or_not_shown(clause.check, judged(clause.check, scene, rule), doubtful)
-
-
-def _same_or_not_shown(
-    check: Check | None, assessment: Assessment, doubtful: list[tuple[Check | None, Assessment, Unknown]]
-) -> tuple[Check | None, Assessment]:
-    """Where the car's age is not shown: one outcome by every check it may fall under, else not shown."""
-    for _, older, unknown in doubtful:
-        if older.outcome != assessment.outcome:
-            return check, not_shown(unknown)
-    return check, assessment
+        if not isinstance(built, Unknown) and built >= entry.before:
+            continue
+        check = entry.check
+        assessment = not_applicable(BindsNot(entry.before)) if check is None else judged(check, scene, rule)
+        if not isinstance(built, Unknown):
+            break
+        doubtful.append((assessment, built))
+    else:
+        check, assessment = clause.check, judged(clause.check, scene, rule)
+    # where the car's age is not shown: one outcome by every check it may fall under, else not shown
+    other = next((unknown for older, unknown in doubtful if older.outcome != assessment.outcome), None)
+    return check, assessment if other is None else not_shown(other)
 
 
 def _instead_of(pack: Pack, judged: Mapping[str, Outcome]) -> dict[str, Outcome]:
@@ -226,14 +214,11 @@ def _instead_of(pack: Pack, judged: Mapping[str, Outcome]) -> dict[str, Outcome]
 
 
 def _penalty(clause: Clause, assessment: Assessment, scene: Scene) -> str | Statement | Unknown:
-    if assessment.outcome != FAIL or not clause.penalty:
+    penalty, margin = clause.penalty, assessment.margin
+    if assessment.outcome != FAIL or not penalty:
         return ""
-    if not isinstance(clause.penalty, Penalty):
-        return clause.penalty
-    return _worked_out(clause.penalty, assessment.margin, scene)
-
-
-def _worked_out(penalty: Penalty, margin: Amount | None, scene: Scene) -> Statement | Unknown:
+    if not isinstance(penalty, Penalty):
+        return penalty
     excess = Unknown.because(NotJudged.NO_MARGIN) if margin is None else -Fraction(margin.value)
     amount = penalty.amount.evaluate(scene.bind("excess", excess))
     if isinstance(amount, Unknown):

@@ -142,9 +142,8 @@ def _car(
     weighed_as: Document | None,
 ) -> Car:
     before = None if weighed_as is None else dated(weighed_as, on)
-    car = load_car(
-        dated(document, on), pack.vocabulary, readings, audience=audience, gear=gear, weighed_as=before
-    )
+    document, rules = dated(document, on), pack.vocabulary
+    car = load_car(document, rules, readings, audience=audience, gear=gear, weighed_as=before)
     if weighed_as is not None:
         from checker.verdict.what_if import refuse_half_known
 

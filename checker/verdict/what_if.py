@@ -53,9 +53,8 @@ def refuse_half_known(pack: Pack, car: Car, what_if: tuple[str, ...], declared: 
         return
     missing = {name: _path(car, name) or _path(car.weighed_as, name) or name for name in lacking.absent}
     lacks = Unknown(tuple(_told(name, path) for name, path in missing.items()), lacking.reasons)
-    message = (
-        f"--set {', '.join(paths)}: what it does to the weights cannot be told: {'; '.join(lacks.told())}"
-    )
+    lacking_told = "; ".join(lacks.told())
+    message = f"--set {', '.join(paths)}: what it does to the weights cannot be told: {lacking_told}"
     beside = " ".join(
         f"--set '{path}=...'"
         for name, path in missing.items()
@@ -63,10 +62,8 @@ def refuse_half_known(pack: Pack, car: Car, what_if: tuple[str, ...], declared: 
     )
     hint = "state it in the car's file" if missing else "give the mass of the whole"
     hint += f", or beside the what-if: {beside}" if beside else ""
-    places = {str(span := declared.span(parse_path(path))): span for path in missing.values()}
-    raise InputError(
-        [Problem("CD198", message, hint=hint, related=tuple(("here", span) for span in places.values()))]
-    )
+    places = {str(span := declared.span(parse_path(path))): ("here", span) for path in missing.values()}
+    raise InputError([Problem("CD198", message, hint=hint, related=tuple(places.values()))])
 
 
 def _told_anew(car: Car, before: Car, paths: list[str]) -> Iterator[Unknown]:
@@ -106,8 +103,8 @@ def _asked_for(pack: Pack, car: Car) -> Iterator[tuple[str, State]]:
     """Each weight that a clause asks for in a state of the car, once; no single wheels, which are never predicted."""
     found: dict[tuple[str, State], None] = {}
     for clause in pack.clauses.values():
-        for check in (clause.check, *(entry.check for entry in clause.earlier)):
-            for part in walk(check) if check is not None else ():
+        for check in clause.checks:
+            for part in walk(check):
                 states = [s for condition in part.conditions for s in car.states(condition)]
                 found |= {(name, state): None for name in _pairs(part, car) for state in (State(), *states)}
     yield from found

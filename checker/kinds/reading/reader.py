@@ -154,11 +154,7 @@ class CheckReader:
         elif isinstance(value, (int, Fraction)):
             expression = constant_number(value, self.document.written((*self.path, *keys)))
         elif isinstance(value, str):
-            if (
-                expected is not None
-                and expected.is_word
-                and (word := listed_word(value, expected, self.scope))
-            ):
+            if expected and expected.is_word and (word := listed_word(value, expected, self.scope)):
                 return constant_word(word, expected)
             compiled = self._compiled(value, keys, expected)
             if compiled is None:

@@ -128,12 +128,8 @@ class _Watched:
     def _watched(self, clause: Clause) -> Clause:
         here: Path = ("clauses", clause.number)
         earlier = tuple(
-            entry if entry.check is None else replace(entry, check=self._recorder(entry.check, path))
-            for entry, path in zip(
-                clause.earlier,
-                ((*here, "earlier", n, "check") for n in range(len(clause.earlier))),
-                strict=True,
-            )
+            replace(entry, check=entry.check and self._recorder(entry.check, (*here, "earlier", n, "check")))
+            for n, entry in enumerate(clause.earlier)
         )
         return replace(clause, check=self._inside(clause.check, (*here, "check")), earlier=earlier)
 

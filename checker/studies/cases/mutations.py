@@ -21,7 +21,7 @@ from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.problems import Path, Span
 from checker.reading.quick_dataclasses import dataclass
 from checker.studies.cases.misprints import misprints, moved_number
-from checker.studies.cases.table_mutations import table_mutations
+from checker.studies.cases.table_mutations import table_mutations, value_text
 
 
 @dataclass(frozen=True, slots=True)
@@ -206,9 +206,8 @@ class _Maker:
     def negated(self, path: Path) -> Iterator[Mutation]:
         given = self.document.get(path)
         if isinstance(given, str):
-            yield self._one(
-                f"{_key(path)}: the opposite", self.document.span(path), Edit(path, f"not ({given})")
-            )
+            opposite = Edit(path, f"not ({given})")
+            yield self._one(f"{_key(path)}: the opposite", self.document.span(path), opposite)
 
     def without(self, path: Path, what: str) -> Iterator[Mutation]:
         """What stands at `path` taken away."""
@@ -218,8 +217,8 @@ class _Maker:
         """Another value at `path`."""
         before = self.document.get(path)
         shown = before if isinstance(before, str) else self.document.written(path)
-        after = other if isinstance(other, str) else _number_text(other)
-        return self._one(f"{_key(path)}: {shown} as {after}", self.document.span(path), Edit(path, other))
+        words = f"{_key(path)}: {shown} as {value_text(other)}"
+        return self._one(words, self.document.span(path), Edit(path, other))
 
     def renamed(self, path: Path, key: str, other: str) -> Mutation:
         """The same value under another key."""
@@ -231,11 +230,3 @@ class _Maker:
 def _key(path: Path) -> str:
     """The nearest key above a place."""
     return next(str(part) for part in reversed(path) if isinstance(part, str))
-
-
-def _number_text(value: Any) -> str:
-    from checker.reading.printer import number_text
-
-    if isinstance(value, bool):
-        return "true" if value else "false"
-    return number_text(value)

@@ -57,9 +57,8 @@ def _of_bulletins(edition: Edition, runs: Sequence[Run]) -> Iterator[Tried]:
             written = first if key == "from" else first - _ONE
             for on, like, by in ((first, first - _ONE, 1), (first - _ONE, first, -1)):
                 if edition.head.covers(on) and edition.head.covers(like):
-                    words = (
-                        f"{head.bulletin} {key}: {written.isoformat()} as {(written + by * _ONE).isoformat()}"
-                    )
+                    slipped = written + by * _ONE
+                    words = f"{head.bulletin} {key}: {written.isoformat()} as {slipped.isoformat()}"
                     seen = is_noticed(
                         CaseAsked(question, _as_on(edition, run, like))
                         for run in runs
@@ -120,9 +119,8 @@ def _slips(
         if key in ("from", "until"):
             for day in moved(str(written)):
                 days = sorted((parse_day(str(written)), parse_day(day)))
-                if edition.head.covers(
-                    days[0] if key == "from" else days[1]
-                ):  # the day that is judged otherwise
+                judged_otherwise = days[0] if key == "from" else days[1]
+                if edition.head.covers(judged_otherwise):
                     yield f"{key}: {written} as {day}", here, day
         elif key in ("cars", "when"):
             yield f"without {key}", here, REMOVE
@@ -132,10 +130,8 @@ def _slips(
             for at, change in enumerate(written):
                 read: Path = (*here, at, "read")
                 value = change.get("read") if isinstance(change, dict) else None
-                yield from (
-                    (f"read: {words}", read, other)
-                    for words, other in _moved(register, read, value, currency)
-                )
+                for words, other in _moved(register, read, value, currency):
+                    yield f"read: {words}", read, other
 
 
 def _moved(register: Document, path: Path, value: Plain, currency: str | None) -> Iterator[tuple[str, Plain]]:

@@ -125,7 +125,7 @@ def _margin_that_cannot_be(expected: Expectation, clause: Clause, pack: Pack) ->
         value, kind = _amount(expected, pack)
     except LiteralError as error:
         return error.message, error.hint
-    kinds = _margin_kinds(clause)
+    kinds = frozenset[Kind]().union(*(check.margin_kinds() for check in clause.checks))
     if not kinds:
         return "its check has no margin", "leave the margin out"
     if not any(kind.same_measure(one) for one in kinds):
@@ -147,8 +147,3 @@ def _amount(expected: Expectation, pack: Pack) -> tuple[Fraction, Kind]:
     literal = as_meant(literal, TEMPERATURE_STEP) or literal  # a margin is no temperature
     assert isinstance(literal.value, Fraction), "days are refused above"
     return literal.value, literal.kind
-
-
-def _margin_kinds(clause: Clause) -> frozenset[Kind]:
-    checks = [clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)]
-    return frozenset().union(*(check.margin_kinds() for check in checks))

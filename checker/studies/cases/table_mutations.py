@@ -10,6 +10,7 @@ from typing import Any
 from checker.pack.model import TableText
 from checker.reading.document import REMOVE, Document, Edit
 from checker.reading.patterns import pattern
+from checker.reading.printer import number_text
 from checker.reading.problems import Path, Span
 from checker.studies.cases.misprints import moved, moved_number
 
@@ -76,7 +77,8 @@ def _result(document: Document, table: TableText, rows: Path, place: int, column
             yield f"{shown}: without {word}", document.span((*path, entry)), (Edit((*path, entry), REMOVE),)
         return
     for other in _others(document, table, rows, place, column):
-        yield f"{shown}: {_written(given, document, path)} as {_text(other)}", span, (Edit(path, other),)
+        before = given if isinstance(given, str) else document.written(path)
+        yield f"{shown}: {before} as {value_text(other)}", span, (Edit(path, other),)
 
 
 def _others(document: Document, table: TableText, rows: Path, place: int, column: str) -> Iterator[Any]:
@@ -95,13 +97,8 @@ def _others(document: Document, table: TableText, rows: Path, place: int, column
             yield from [cell for cell in cells if not isinstance(cell, list) and cell != given][:1]
 
 
-def _written(given: object, document: Document, path: Path) -> str:
-    return given if isinstance(given, str) else document.written(path)
-
-
-def _text(value: Any) -> str:
-    from checker.reading.printer import number_text
-
+def value_text(value: Any) -> str:
+    """A value as a pack states it."""
     if isinstance(value, bool):
         return "true" if value else "false"
     return value if isinstance(value, str) else number_text(value)

@@ -27,11 +27,6 @@ class SweptFloats:
         self._pack, self._clause = low, number.clause
         self._bound = _bound(number, low, high)
 
-    @property
-    def takes_the_number(self) -> bool:
-        """Whether there is such a function; else all is left to the exact engine."""
-        return self._bound is not None
-
     def outcome(self, car: Car, value: Fraction, on: date, audience: str, *, exact: bool) -> Verdict | None:
         """What becomes of the clause at a value, in base units; None: the exact engine is to be asked."""
         if self._bound is None:
@@ -56,7 +51,7 @@ def _bound(number: Number, low: Pack, high: Pack) -> Expression | None:
 
 
 def _formulas(clause: Clause) -> Iterator[tuple[str, Expression]]:
-    for check in (clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)):
+    for check in clause.checks:
         for part in walk(check):
             if not part.branches():
                 yield from part.expressions()

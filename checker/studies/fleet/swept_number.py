@@ -12,7 +12,6 @@ from fractions import Fraction
 from functools import cached_property, lru_cache
 from typing import Any
 
-from checker.kinds.contract.check import uses
 from checker.kinds.reading.reader import FRAME_KEYS
 from checker.pack.check_parts import parts_of
 from checker.pack.editions.loading import build_pack, clauses_of
@@ -100,11 +99,7 @@ def numbers_in(pack: Pack, clause: str) -> tuple[Number, ...]:
             one_sided = None if key in FRAME_KEYS else part.check.one_sided(key)
             if one_sided is not None:
                 found += _number(pack, (*part.path, key), clause, one_sided)
-    checks = [
-        pack.clauses[clause].check,
-        *(e.check for e in pack.clauses[clause].earlier if e.check is not None),
-    ]
-    named = frozenset[str]().union(*(uses(check) for check in checks))
+    named = pack.clauses[clause].judged_by
     for name, table in pack.tables.items():
         if name in named:
             rows = range(len(table.rows))

@@ -115,15 +115,12 @@ def effects_of(car: Car) -> Iterator[KilogramEffect]:
     total, inside, rear = (car.weights().weight(name) for name in ("total", "inside", "rear"))
     seen: set[Spot] = set()
     for place, spot in _places(car):
-        if isinstance(spot.along, Unknown) or isinstance(spot.across, Unknown):
-            continue
-        if spot in seen:
+        if isinstance(spot.along, Unknown) or isinstance(spot.across, Unknown) or spot in seen:
             continue
         seen.add(spot)
-        to_rear, to_left = car.geometry.shares(spot)
-        to_inside = to_left
-        if not isinstance(to_left, Unknown) and car.vocabulary.inside == "right":
-            to_inside = 1 - to_left
+        to_rear, to_inside = car.geometry.shares(spot)
+        if not isinstance(to_inside, Unknown) and car.vocabulary.inside == "right":
+            to_inside = 1 - to_inside
         gained = (
             _gained(part, share, total, more_kg)
             for more_kg in (Fraction(1), _LB.factor)

@@ -15,9 +15,10 @@ from checker.car.scene import Scene
 from checker.car.weights.differences import LITRE
 from checker.car.weights.fuel import layers
 from checker.car.weights.states import state_of
+from checker.car.weights.weights import State
 from checker.kinds.frame.framed import Framed
 from checker.kinds.frame.legal_fuel import legal_fuel
-from checker.kinds.judging.assessment import DISPENSATION, PASS, LegalFuel
+from checker.kinds.judging.assessment import DISPENSATION, PASS
 from checker.kinds.judging.spread import guard_band
 from checker.quantities.intervals import Interval, Intervals, union
 from checker.reading.quick_dataclasses import replace
@@ -44,15 +45,11 @@ def guarded_levels(inspection: Inspection, legal: Intervals, tyres: str | None, 
     left = legal
     for clause, framed in condition_checks(inspection):
         for line in legal_fuel(framed, scene, met=True) if clause.number in binding else ():
-            if (
-                line.asked is None
-                or line.state.wear not in (None, wear)
-                or line.state.tyres not in (None, tyres)
-            ):
+            rest = line.state
+            if line.asked is None or rest.wear not in (None, wear) or rest.tyres not in (None, tyres):
                 continue
 
-            def slack(fuel_mm3: Fraction, line: LegalFuel = line, framed: Framed = framed) -> Fraction:
-                rest = line.state
+            def slack(fuel_mm3: Fraction, rest: State = rest, framed: Framed = framed) -> Fraction:
                 state = state_of(fuel_mm3, rest.driver, rest.tyres, rest.wear)
                 found = framed.in_one_state(scene.in_state(state), rule)
                 if found.margin_value is None:

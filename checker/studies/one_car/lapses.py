@@ -158,13 +158,10 @@ def _breaches(before: JudgedDay | None, standings: Sequence[CarAtMeeting]) -> It
                 if (number, item) in known:
                     continue
                 known.add((number, item))
-                was = None if earlier is None or number not in earlier.pack.clauses else earlier
-                if (
-                    was is not None
-                    and item not in _failing(was, number)
-                    and was.outcome(number) in (*MET, FAIL)
-                ):
-                    yield _Breach(number, item, was, standing)
+                if earlier is None or number not in earlier.pack.clauses:
+                    continue
+                if item not in _failing(earlier, number) and earlier.outcome(number) in (*MET, FAIL):
+                    yield _Breach(number, item, earlier, standing)
         earlier = standing.day
 
 
@@ -196,14 +193,8 @@ class _Finder:
         if last is None:
             return
         (outcome,) = _with_advice(breach.standing.day, [breach.number])
-        yield Lapse(
-            outcome.clause,
-            breach.item,
-            last,
-            breach.standing.meeting,
-            part_of(outcome.assessment, breach.item),
-            self._because(breach, last),
-        )
+        found, because = part_of(outcome.assessment, breach.item), self._because(breach, last)
+        yield Lapse(outcome.clause, breach.item, last, breach.standing.meeting, found, because)
 
     def _last_day(self, breach: _Breach) -> date | None:
         meeting = breach.standing.meeting.day

@@ -12,13 +12,8 @@ from checker.quantities.amount import Bound
 from checker.reading.quick_dataclasses import dataclass
 from checker.verdict.inspection import Inspection
 
-_NAMED = {
-    "weight.total": "total",
-    "percentage.inside": "inside",
-    "percentage.outside": "outside",
-    "percentage.front": "front",
-    "percentage.rear": "rear",
-}
+_NAMED = {f"percentage.{name}": name for name in ("inside", "outside", "front", "rear")}
+_NAMED["weight.total"] = "total"
 
 
 @dataclass(frozen=True, slots=True)

@@ -121,13 +121,9 @@ def _by_plan(outcome: Data) -> bool:
 
 def _by(before: Data | None, after: Data | None) -> Data | None:
     """How much more is in hand, in the margins' unit; None where the two cannot be compared."""
-    if (
-        not before
-        or not after
-        or before["unit"] != after["unit"]
-        or not before["exact"]
-        or not after["exact"]
-    ):
+    if not before or not after or before["unit"] != after["unit"]:
+        return None
+    if not before["exact"] or not after["exact"]:
         return None
     more = Fraction(after["exact"]) - Fraction(before["exact"])
     return {"exact": f"{more.numerator}/{more.denominator}", "unit": after["unit"]}

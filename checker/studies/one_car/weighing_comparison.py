@@ -102,11 +102,8 @@ def compare_weighings(home: Car, club: Car, confidence: Fraction) -> WeighingCom
         club: The same car with the club's weighing in place of its own.
         confidence: Of the interval in which a difference means nothing, e.g. 95 %.
     """
-    unstated = tuple(
-        which
-        for which, car in (("home", home), ("club", club))
-        if car.gear is None or not car.gear.tells_error
-    )
+    both = (("home", home), ("club", club))
+    unstated = tuple(which for which, car in both if car.gear is None or not car.gear.tells_error)
     state = _condition_of(home)
     if isinstance(state, Unknown):
         return WeighingComparison(
@@ -115,9 +112,8 @@ def compare_weighings(home: Car, club: Car, confidence: Fraction) -> WeighingCom
     corrected = club.weights(state)
     names = [f"weight.{name}" for name in PAIRS]
     names += [f"percentage.{name}" for name in PERCENTAGES]
-    if (
-        not corrected.changes
-    ):  # a wheel is compared as weighed: it is never predicted, not by an error of the fuel either
+    # a wheel is compared as weighed: it is never predicted, not by an error of the fuel either
+    if not corrected.changes:
         names += [f"weight.{wheel}" for wheel in WHEELS]
     found: list[WeightDifference] = []
     unknown: list[Unknown] = []
