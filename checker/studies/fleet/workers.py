@@ -89,15 +89,12 @@ def _by_helpers(
     import multiprocessing  # only where helpers are started
     from concurrent.futures import ProcessPoolExecutor
 
+    in_helper = cast(Callable[[list[QueuedDeclaration]], list[R | DeclarationProblems]], _in_helper)
     pool = ProcessPoolExecutor(jobs, initializer=_begin, initargs=(make,))
     under_way: deque[Future[list[R | DeclarationProblems]]] = deque()
     try:
         while some := list(islice(records, _AT_A_TIME)):
-            under_way.append(
-                pool.submit(
-                    cast(Callable[[list[QueuedDeclaration]], list[R | DeclarationProblems]], _in_helper), some
-                )
-            )
+            under_way.append(pool.submit(in_helper, some))
             if len(under_way) > 2 * jobs:
                 yield from _told(under_way.popleft().result())
         while under_way:

@@ -8,7 +8,7 @@ thread and one seed.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from enum import StrEnum
 from fractions import Fraction
 
@@ -107,13 +107,10 @@ def height(model: Model) -> Ratio:
             hint = "add above_ground: to its at:"
             raise InputError([Problem("PL303", message, option.of.span, hint=hint)])
         top[at] = -float(moment) / 1000
-    total = model.car.weights().weight("total")
-    now = (
-        -float(model.car.centre_of_gravity_height)
-        / 1000
-        * (0 if isinstance(total, Unknown) else float(total))
-    )
-    return Ratio(top, now, mass(model), 1.0 if isinstance(total, Unknown) else float(total))
+    total, height_m = model.car.weights().weight("total"), float(model.car.centre_of_gravity_height) / 1000
+    if isinstance(total, Unknown):
+        return Ratio(top, 0.0, mass(model), 1.0)
+    return Ratio(top, -height_m * float(total), mass(model), float(total))
 
 
 def aims_of(aim: Aim, model: Model) -> Iterator[Costs | Ratio]:
@@ -131,8 +128,6 @@ def aims_of(aim: Aim, model: Model) -> Iterator[Costs | Ratio]:
         yield acts(model)
 
 
-Solve = Callable[[Program, Costs, float, "int | None", Sequence[float]], Solution]
-"""Solves a program for these costs: in which steps, how far to look, and where to begin."""
 _NODES = 10
 """How far to look for what is best by the aims behind the first."""
 _NOTHING_KG = 0.002
@@ -152,20 +147,16 @@ def step_of(model: Model, costs: Costs) -> float:
     return math.gcd(*(abs(int(one * bottom)) for one in exact)) / bottom
 
 
-def best(model: Model, aim: Aim, clock: Clock, by: Solve | None = None) -> Solution:
-    """The best choice by all aims; its status is that of the first.
-
-    Args:
-        by: Another solver.
-    """
-    solver: Solve = by or (lambda one, costs, *how: solve(one, costs, clock, *how))
+def best(model: Model, aim: Aim, clock: Clock) -> Solution:
+    """The best choice by all aims; its status is that of the first."""
     program, found = model.program, Solution(Status.INFEASIBLE)
     proven = False
     for number, one in enumerate(aims_of(aim, model)):
         if isinstance(one, Ratio):
-            now, costs, limit = _largest(program, one, solver)
+            now, costs, limit = _largest(program, one, clock)
         else:
-            now = solver(program, one, step_of(model, one), _NODES if number else None, found.values)
+            nodes = _NODES if number else None
+            now = solve(program, one, clock, step_of(model, one), nodes, found.values)
             costs, limit = dict(one), now.objective
         if not now.values:
             return found if found.values else now
@@ -177,10 +168,10 @@ def best(model: Model, aim: Aim, clock: Clock, by: Solve | None = None) -> Solut
 
 def largest(program: Program, ratio: Ratio, clock: Clock) -> Solution:
     """The set-up with the largest share."""
-    return _largest(program, ratio, lambda one, costs, *how: solve(one, costs, clock, *how))[0]
+    return _largest(program, ratio, clock)[0]
 
 
-def _largest(program: Program, ratio: Ratio, solver: Solve) -> tuple[Solution, dict[int, float], float]:
+def _largest(program: Program, ratio: Ratio, clock: Clock) -> tuple[Solution, dict[int, float], float]:
     """The largest share: a level is set to what was reached until nothing better is (Dinkelbach).
 
     The first level is that of the program with everything cut to any size, from which it is never far.
@@ -188,17 +179,17 @@ def _largest(program: Program, ratio: Ratio, solver: Solve) -> tuple[Solution, d
     Returns:
         The solution, with the costs that hold it there and their limit.
     """
-    _, level = _reached(program.relaxed(), ratio, solver, ratio.top_now / ratio.bottom_now)
-    found, level = _reached(program, ratio, solver, level)
+    _, level = _reached(program.relaxed(), ratio, clock, ratio.top_now / ratio.bottom_now)
+    found, level = _reached(program, ratio, clock, level)
     costs = ratio.short_of(level)
     return found, costs, sum(by * found.values[at] for at, by in costs.items()) if found.values else 0.0
 
 
-def _reached(program: Program, ratio: Ratio, solver: Solve, level: float) -> tuple[Solution, float]:
+def _reached(program: Program, ratio: Ratio, clock: Clock, level: float) -> tuple[Solution, float]:
     """The solution with the largest share, and that share; a level to begin with may be beyond what can be."""
     found = Solution(Status.INFEASIBLE)
     for _ in range(_ROUNDS):
-        again = solver(program, ratio.short_of(level), _NOTHING_KG, None, found.values)
+        again = solve(program, ratio.short_of(level), clock, _NOTHING_KG, None, found.values)
         if not again.values:
             return (found if found.values else again), level
         reached = ratio.at(again.values)

@@ -29,9 +29,8 @@ def _highspy() -> Any:
         import highspy
     except ImportError:
         message = "a plan needs the solver HiGHS, which is not installed"
-        raise InputError(
-            [Problem("PL301", message, None, hint="pip install '.[plan]' (the package highspy)")]
-        ) from None
+        hint = "pip install '.[plan]' (the package highspy)"
+        raise InputError([Problem("PL301", message, None, hint=hint)]) from None
     return highspy
 
 

@@ -6,7 +6,7 @@ from datetime import date
 from fractions import Fraction
 
 from checker.car.car import Car
-from checker.car.described.planning import Planning, ShelfPiece
+from checker.car.described.planning import Planning
 from checker.car.described.vocabulary import ENTRANT
 from checker.pack.model import Pack
 from checker.reading.document import Document
@@ -17,7 +17,6 @@ from checker.studies.planning.holding import more_that_would_do
 from checker.studies.planning.lists import a_kilogram, caps_and_bars
 from checker.studies.planning.looking import Asked
 from checker.studies.planning.model import Model
-from checker.studies.planning.options import Option
 from checker.studies.planning.planner import plan, rows_of
 from checker.verdict.decision import rule_for
 from checker.verdict.inspection import inspect_car
@@ -44,12 +43,11 @@ def mending(pack: Pack, document: Document, car: Car, on: date) -> Mending | Non
     """
     own = car.planning
     if own.places and own.shelf:
-        found = plan(
-            pack, document, car, Planning(own.places, own.shelf), on, Asked(seconds=_SECONDS, why=False)
-        ).found
+        asked = Asked(seconds=_SECONDS, why=False)
+        found = plan(pack, document, car, Planning(own.places, own.shelf), on, asked).found
         if found is not None and not any(map(is_broken, found.inspection.outcomes)):
             kg = sum((option.kg * times for option, times in found.chosen.items()), Fraction(0))
-            pieces = sum(1 if _is_cut(o) else int(times) for o, times in found.chosen.items())
+            pieces = sum(1 if o.is_stock else int(times) for o, times in found.chosen.items())
             return Mending(float(kg), pieces)
     before = inspect_car(pack, car, on, ENTRANT)
     rows, declined, _ = rows_of(before, rule_for(ENTRANT, pack.decision))
@@ -58,7 +56,3 @@ def mending(pack: Pack, document: Document, car: Car, on: date) -> Mending | Non
     caps, _ = caps_and_bars(before.outcomes, car, (a_kilogram(car),))
     more = more_that_would_do(Model(car, Planning(), (), rows, (), ()), Clock(_SECONDS), caps)
     return Mending(None if more is None or more.off is not None else more.kg)
-
-
-def _is_cut(option: Option) -> bool:
-    return isinstance(option.of, ShelfPiece) and option.of.is_stock

@@ -14,7 +14,7 @@ from checker.quantities.kind import Unknown
 from checker.reading.paths import format_path
 from checker.reading.quick_dataclasses import dataclass, field
 from checker.studies.planning.lists import Barred, Cap
-from checker.studies.planning.options import DRIVER, TANK, Doing, Option
+from checker.studies.planning.options import DRIVER, TANK, Option
 from checker.studies.planning.program import Constraint, Decided, Program
 from checker.studies.planning.race import Start
 from checker.studies.planning.rows import Row
@@ -44,7 +44,7 @@ class Model:
         self._most = {option: option.most for option in self.options}
         for bar in self.barred:
             self._most[bar.option] = min(self._most[bar.option], bar.most)
-        self.stock = [at for at, option in enumerate(self.options) if _is_stock(option)]
+        self.stock = [at for at, option in enumerate(self.options) if option.is_stock]
         self.used = {at: len(self.options) + place for place, at in enumerate(self.stock)}
         columns = [Decided(o.what, 0, self._most[o], not o.slides) for o in self.options]
         columns += [Decided(f"{self.options[at].what} used", 0, 1) for at in self.stock]
@@ -134,9 +134,8 @@ class Model:
         for terms in by_thing.values():
             first = self.options[next(iter(terms))]
             most = first.of.count if isinstance(first.of, ShelfPiece) else 1
-            yield Constraint(
-                f"shelf {first.what}" if not first.path else f"thing {first.what}", terms, high=most
-            )
+            group = f"thing {first.what}" if first.path else f"shelf {first.what}"
+            yield Constraint(group, terms, high=most)
         for at, used in self.used.items():
             yield Constraint("stock", {at: 1.0, used: -float(self._most[self.options[at]])}, high=0.0)
         for place in self.planning.places:
@@ -197,10 +196,3 @@ class Model:
     @property
     def groups(self) -> tuple[str, ...]:
         return tuple(dict.fromkeys(one.group for one in self.program.constraints))
-
-    def __hash__(self) -> int:
-        return id(self)
-
-
-def _is_stock(option: Option) -> bool:
-    return option.doing is Doing.ADD and isinstance(option.of, ShelfPiece) and option.of.is_stock

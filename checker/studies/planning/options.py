@@ -5,7 +5,7 @@ Nothing of the physics is done again here: what a mass does at a place is asked 
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from enum import StrEnum
 from fractions import Fraction
 from functools import cached_property
@@ -54,6 +54,16 @@ class Loads:
         return found
 
 
+def loads_at(car: Car, masses: Iterable[tuple[MaybeFraction, Spot]]) -> Loads | Unknown:
+    """What masses in kg add where they are."""
+    found = at_spots(car, masses)
+    known = [found[name] for name in ("total", "rear", "left")]
+    lacking = [one for one in known if isinstance(one, Unknown)]
+    if lacking:
+        return unite(lacking)
+    return Loads(*(Fraction(one) for one in known if not isinstance(one, Unknown)))
+
+
 @dataclass(frozen=True, eq=False)
 class Option:
     """One thing that may be done, up to so many times."""
@@ -79,17 +89,18 @@ class Option:
         return () if isinstance(self.of, ShelfPiece) else self.of.path
 
     @property
+    def is_stock(self) -> bool:
+        """It is cut to size from stock on the shelf."""
+        return isinstance(self.of, ShelfPiece) and self.of.is_stock
+
+    @property
     def slides(self) -> bool:
         return isinstance(self.of, Movable) and self.of.between is not None
 
     @cached_property
     def now(self) -> Spot | None:
         """Where it is; None for what is not on the car."""
-        if isinstance(self.of, ShelfPiece):
-            return None
-        if self.path in (DRIVER, TANK):
-            return spot_at(self.car, ".".join(map(str, self.path)))
-        return spot_of(self.car, entry_at(self.car, self.path))
+        return None if isinstance(self.of, ShelfPiece) else spot_now(self.car, self.path)
 
     def loads(self, state: State | None) -> Loads | Unknown:
         """What one of it adds to the car's loads in a state (None: as weighed)."""
@@ -105,15 +116,7 @@ class Option:
             masses.append((-mass, self.now))
         if self.place is not None:
             masses.append((mass, spot_told(self.place.fields)))
-        if mass == 0:
-            return Loads(Fraction(0), Fraction(0), Fraction(0))
-        found = at_spots(self.car, masses)
-        known = [found[name] for name in ("total", "rear", "left")]
-        lacking = [one for one in known if isinstance(one, Unknown)]
-        if lacking:
-            return unite(lacking)
-        total, rear, left = (Fraction(one) for one in known if not isinstance(one, Unknown))
-        return Loads(total, rear, left)
+        return loads_at(self.car, masses) if mass else Loads(Fraction(0), Fraction(0), Fraction(0))
 
     def _mass(self, state: State | None) -> MaybeFraction:
         car = self.car
@@ -159,6 +162,13 @@ def entry_at(car: Car, path: Path) -> Entry:
     return next(entry for entry in car.every_entry(str(path[0])) if entry.path == wanted)
 
 
+def spot_now(car: Car, path: Path) -> Spot:
+    """Where the driver, the tank or an entry of the car is."""
+    if path in (DRIVER, TANK):
+        return spot_at(car, ".".join(map(str, path)))
+    return spot_of(car, entry_at(car, path))
+
+
 def options_of(car: Car, planning: Planning) -> tuple[tuple[Option, ...], tuple[NotReckoned, ...]]:
     """All that may be done, in a fixed order, and what is left out for something is not known of it."""
     found: list[Option] = []
@@ -178,13 +188,13 @@ def options_of(car: Car, planning: Planning) -> tuple[tuple[Option, ...], tuple[
 
 def _every(car: Car, planning: Planning) -> Iterator[Option | NotReckoned]:
     for off in planning.may_come_off:
-        mass = _standing_mass(car, off.path)
+        mass = standing_mass(car, off.path)
         if isinstance(mass, Unknown):
             yield NotReckoned(off.what, mass)
         else:
             yield Option(Doing.TAKE_OFF, off.what, off, None, 1, mass, car)
     for thing in planning.movable:
-        mass = Fraction(0) if thing.path in (DRIVER, TANK) else _standing_mass(car, thing.path)
+        mass = Fraction(0) if thing.path in (DRIVER, TANK) else standing_mass(car, thing.path)
         if thing.path == TANK and car.tank_levels:
             yield NotReckoned(thing.what, Unknown.because(NotPlanned.BY_LEVELS))
         elif isinstance(mass, Unknown):
@@ -208,21 +218,18 @@ def _every(car: Car, planning: Planning) -> Iterator[Option | NotReckoned]:
 def _is_between(car: Car, thing: Movable) -> bool:
     """Whether a thing that slides sits on the line between its ends."""
     assert thing.between is not None
-    now = spot_at(car, ".".join(map(str, thing.path))) if thing.path in (DRIVER, TANK) else None
-    spots = [
-        now or spot_of(car, entry_at(car, thing.path)),
-        *(spot_told(end.fields) for end in thing.between),
-    ]
+    spots = [spot_now(car, thing.path), *(spot_told(end.fields) for end in thing.between)]
     base = car.geometry.wheelbase
-    along = [spot.behind(0, base) for spot in spots]
-    known = [value for spot, x in zip(spots, along, strict=True) for value in (x, spot.across)]
-    if any(isinstance(value, Unknown) for value in known):
+    places = [value for spot in spots for value in (spot.behind(0, base), spot.across)]
+    known = [Fraction(value) for value in places if not isinstance(value, Unknown)]
+    if len(known) < len(places):
         return False
-    x, y, x1, y1, x2, y2 = (Fraction(value) for value in known if not isinstance(value, Unknown))
+    x, y, x1, y1, x2, y2 = known
     on_line = (x - x1) * (y2 - y1) == (y - y1) * (x2 - x1)
     return on_line and min(x1, x2) <= x <= max(x1, x2) and min(y1, y2) <= y <= max(y1, y2)
 
 
-def _standing_mass(car: Car, path: Path) -> MaybeFraction:
+def standing_mass(car: Car, path: Path) -> MaybeFraction:
+    """Of an entry, in kg, as often as it stands."""
     entry = entry_at(car, path)
     return where_known(lambda kg: kg * entry.standing, car.field(entry, "mass"))

@@ -66,20 +66,15 @@ class Limits(Protocol):
 
     def there(self) -> bool:
         """Whether the file tells of any."""
-        ...
 
     def lifted(self, allowed: Allowed) -> Allowed:
         """What may be done without them."""
-        ...
 
     def limits(self, model: Model) -> Iterator[Passable]:
         """Each of them, in the program of what may be done without them; always as many, in the same order."""
-        ...
 
     def widened(self, allowed: Allowed, by: Sequence[Fraction]) -> Allowed:
         """What may be done where each is let be passed by so much."""
-        ...
 
     def told(self, by: Sequence[Fraction]) -> Iterator[WiderPlace | WiderSlide | WiderStart]:
         """What that comes to."""
-        ...

@@ -44,7 +44,6 @@ class Program:
 
     columns: tuple[Decided, ...]
     constraints: tuple[Constraint, ...]
-    offset: float = 0.0
 
     def with_constraints(self, *more: Constraint) -> Program:
         return replace(self, constraints=(*self.constraints, *more))

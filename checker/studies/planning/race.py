@@ -10,15 +10,15 @@ from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.described.planning import Planning, RaceFuel
-from checker.car.weights.differences import LITRE, at_spots, litres
+from checker.car.weights.differences import LITRE, litres
 from checker.car.weights.fuel import density
 from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.places import spot_at
 from checker.car.weights.race_run import RaceRun
-from checker.quantities.kind import Unknown, unite
+from checker.quantities.kind import Unknown
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import dataclass, replace
-from checker.studies.planning.options import TANK, Loads, NotReckoned, Option
+from checker.studies.planning.options import TANK, Loads, NotReckoned, Option, loads_at
 from checker.studies.planning.reasons import NotPlanned
 
 STEP_MM3 = LITRE.factor / 10
@@ -66,9 +66,8 @@ def start_of(car: Car, planning: Planning) -> Start:
     if not ends:
         raise _refused(race, "how much fuel the tank holds is not stated, nor start_at_most")
     if least > min(ends):
-        raise _refused(
-            race, f"it needs {litres(least)} at the start, and at most {litres(min(ends))} may be on board"
-        )
+        most = litres(min(ends))
+        raise _refused(race, f"it needs {litres(least)} at the start, and at most {most} may be on board")
     return Start(race, least, int((min(ends) - least) / STEP_MM3), _loads_of_a_step(car, race))
 
 
@@ -87,14 +86,10 @@ def _loads_of_a_step(car: Car, race: RaceFuel) -> Loads:
     per_mm3: MaybeFraction = density(car)
     if isinstance(per_mm3, Unknown):
         raise _refused(race, "; ".join(per_mm3.told()) + ": what a litre weighs is not known")
-    found = at_spots(car, [(per_mm3 * STEP_MM3, spot_at(car, "fuel.at"))])
-    known = [found[name] for name in ("total", "rear", "left")]
-    lacking = [one for one in known if isinstance(one, Unknown)]
-    if lacking:
-        raise _refused(
-            race, f"what a litre adds to each side is not known: {'; '.join(unite(lacking).told())}"
-        )
-    return Loads(*(Fraction(one) for one in known if not isinstance(one, Unknown)))
+    loads = loads_at(car, [(per_mm3 * STEP_MM3, spot_at(car, "fuel.at"))])
+    if isinstance(loads, Unknown):
+        raise _refused(race, f"what a litre adds to each side is not known: {'; '.join(loads.told())}")
+    return loads
 
 
 def _refused(race: RaceFuel, why: str) -> InputError:

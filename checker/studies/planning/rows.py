@@ -156,8 +156,7 @@ class Probing:
             if not on_weights(part.check):
                 continue
             if self._of_single_wheels(part):
-                why = Unknown.because(NotPlanned.SINGLE_WHEELS)
-                return [], Declined(clause, why)
+                return [], Declined(clause, Unknown.because(NotPlanned.SINGLE_WHEELS))
             for state in part.states:
                 rows = self._in_state(clause, part, state, rule, len(found))
                 if isinstance(rows, Declined):
@@ -208,12 +207,8 @@ class Probing:
         """The linear function with these values at the car and its copies; None where there is none."""
         now, *moved, uneven = values
         slopes = {name: value - now for name, value in zip(self.names, moved, strict=True)}
-        if (
-            now + sum((s * by for s, by in zip(slopes.values(), self._uneven, strict=True)), Fraction(0))
-            != uneven
-        ):
-            return None
-        return by_sides(now, slopes)
+        by_slopes = sum((s * by for s, by in zip(slopes.values(), self._uneven, strict=True)), Fraction(0))
+        return by_sides(now, slopes) if now + by_slopes == uneven else None
 
 
 def by_sides(now: Fraction, slopes: dict[str, Fraction]) -> Linear | None:

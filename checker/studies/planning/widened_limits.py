@@ -13,13 +13,13 @@ from checker.car.car import Car
 from checker.car.described.planning import BallastPlace, Movable
 from checker.car.described.stated import ABOVE, ACROSS, ALONG, DEFAULT, Stated
 from checker.car.weights.fuel import density
-from checker.car.weights.geometry import Spot
-from checker.car.weights.places import spot_at, spot_of, spot_told
+from checker.car.weights.geometry import MaybeFraction, where_known
+from checker.car.weights.places import spot_told
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.planning.model import Model
-from checker.studies.planning.options import DRIVER, TANK, entry_at
+from checker.studies.planning.options import DRIVER, TANK, spot_now, standing_mass
 from checker.studies.planning.passable import Allowed, Passable, WiderPlace, WiderSlide, WiderStart
 from checker.studies.planning.program import Constraint
 from checker.studies.planning.race import STEP_MM3
@@ -88,13 +88,9 @@ class _Rail:
         """The thing, sliding so many mm further."""
         assert self.thing.between is not None
         low, high = self.thing.between
-        return replace(
-            self.thing,
-            between=(
-                self._moved(low, self.first, -before) if before else low,
-                self._moved(high, self.last, beyond) if beyond else high,
-            ),
-        )
+        low = self._moved(low, self.first, -before) if before else low
+        high = self._moved(high, self.last, beyond) if beyond else high
+        return replace(self.thing, between=(low, high))
 
     def _moved(self, end: BallastPlace, at: tuple[Fraction, Fraction], by_mm: Fraction) -> BallastPlace:
         x, y = (
@@ -125,10 +121,8 @@ class OfSlides:
             now, length = float(rail.now), float(rail.length)
             slid = {low: -(FURTHEST_MM + now), high: FURTHEST_MM + length - now}
             back = {column: -by for column, by in slid.items()}
-            yield Passable(Constraint("slide", back, high=now), rail.kg_per_mm, Fraction(1), whole=False)
-            yield Passable(
-                Constraint("slide", slid, high=length - now), rail.kg_per_mm, Fraction(1), whole=False
-            )
+            for within in (Constraint("slide", back, high=now), Constraint("slide", slid, high=length - now)):
+                yield Passable(within, rail.kg_per_mm, Fraction(1), whole=False)
 
     def widened(self, allowed: Allowed, by: Sequence[Fraction]) -> Allowed:
         planning, start = allowed
@@ -151,7 +145,7 @@ def _rail(car: Car, thing: Movable) -> _Rail | None:
     if thing.between is None:
         return None
     base, mass = car.geometry.wheelbase, _mass(car, thing)
-    spots = [*(spot_told(end.fields) for end in thing.between), _spot(car, thing)]
+    spots = [*(spot_told(end.fields) for end in thing.between), spot_now(car, thing.path)]
     places = [value for spot in spots for value in (spot.behind(0, base), spot.across)]
     known = [Fraction(value) for value in (*places, base, mass) if not isinstance(value, Unknown)]
     if len(known) < len(places) + 2:
@@ -164,28 +158,14 @@ def _rail(car: Car, thing: Movable) -> _Rail | None:
     return _Rail(thing, (x0, y0), (x1, y1), now, length, float(kg / wheelbase))
 
 
-def _spot(car: Car, thing: Movable) -> Spot:
-    if thing.path in (DRIVER, TANK):
-        return spot_at(car, ".".join(map(str, thing.path)))
-    return spot_of(car, entry_at(car, thing.path))
-
-
-def _mass(car: Car, thing: Movable) -> Fraction | Unknown:
+def _mass(car: Car, thing: Movable) -> MaybeFraction:
     """In kg; of a tank when it is full."""
-    if thing.path == DRIVER:
-        return _number(car.value("driver.mass"))
     if thing.path == TANK:
-        holds, per_mm3 = _number(car.value("fuel.capacity")), density(car)
-        if isinstance(holds, Unknown) or isinstance(per_mm3, Unknown):
-            return Unknown(absent=("fuel.capacity",))
-        return holds * per_mm3
-    entry = entry_at(car, thing.path)
-    mass = _number(car.field(entry, "mass"))
-    return mass if isinstance(mass, Unknown) else mass * entry.standing
-
-
-def _number(value: Fraction | Unknown) -> Fraction | Unknown:
-    return value
+        return where_known(lambda mm3, kg: mm3 * kg, car.value("fuel.capacity"), density(car))
+    if thing.path != DRIVER:
+        return standing_mass(car, thing.path)
+    of_driver: MaybeFraction = car.value("driver.mass")
+    return of_driver
 
 
 def _stated(mm: Fraction) -> Stated:

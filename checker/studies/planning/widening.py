@@ -13,7 +13,7 @@ from fractions import Fraction
 from checker.car.described.planning import BallastPlace, Planning, ShelfPiece
 from checker.car.described.stated import ACROSS, ALONG, DEFAULT, Stated
 from checker.reading.quick_dataclasses import dataclass, replace
-from checker.studies.planning.free import alike
+from checker.studies.planning.free import fields_alike
 from checker.studies.planning.highs import solve
 from checker.studies.planning.holding import More, more_that_would_do
 from checker.studies.planning.lists import a_kilogram, caps_and_bars
@@ -45,8 +45,8 @@ def changes_that_would_do(looking: Looking) -> tuple[Wider, ...]:
     """Changes of what may be done that would each be enough, the least first; all of them at once where none is."""
     kinds = [kind for of in (OfPlaces, OfSlides, OfStart) if (kind := of(looking.model)).there()]
     found = [change for kind in kinds if (change := _least_change(looking, [kind])) is not None]
-    if not found and len(kinds) > 1:
-        found = [change for change in (_least_change(looking, kinds),) if change is not None]
+    if not found and len(kinds) > 1 and (change := _least_change(looking, kinds)) is not None:
+        found = [change]
     return tuple(sorted(found, key=lambda change: change.kg))
 
 
@@ -58,7 +58,8 @@ def _least_change(looking: Looking, kinds: Sequence[Limits]) -> Wider | None:
         lifted = kind.lifted(lifted)
     model = _model(looking, lifted)
     limits = [list(kind.limits(model)) for kind in kinds]
-    by = _passed(looking, model, [limit for of_kind in limits for limit in of_kind])
+    every = [limit for of_kind in limits for limit in of_kind]
+    by = _passed(looking, model, every)
     for number in range(_TRIES):
         if not any(by):
             return None
@@ -68,7 +69,6 @@ def _least_change(looking: Looking, kinds: Sequence[Limits]) -> Wider | None:
             wider = kind.widened(wider, passed)
             parts += kind.told(passed)
         found, _ = replace(looking, model=_model(looking, wider)).found()
-        every = [limit for of_kind in limits for limit in of_kind]
         if found is not None:
             kg = sum(limit.kg * float(one) for limit, one in zip(every, by, strict=True))
             return Wider(kg, tuple(parts), found)
@@ -116,14 +116,10 @@ def more_that_holds(looking: Looking) -> More | None:
     if not up:
         at = {ALONG: _whole_mm(more.along_mm), ACROSS: _whole_mm(more.across_mm)}
         places.append(BallastPlace(_FURTHER, at))
-    like = alike(model.car)
-    of_places = {key for place in model.planning.places for key in place.fields}
-    own = {} if like is None else {k: v for k, v in like.fields.items() if k not in of_places}
-    own = {k: v for k, v in own.items() if k not in ("label", "mass", "count") and not k.startswith("at.")}
-    stock = ShelfPiece(_FURTHER, own, STEP_KG, int(total / STEP_KG), is_stock=True)
-    wider = Planning(
-        tuple(places), (*model.planning.shelf, stock), model.planning.movable, model.planning.may_come_off
-    )
+    like = fields_alike(model.car, model.planning)
+    stock = ShelfPiece(_FURTHER, like, STEP_KG, int(total / STEP_KG), is_stock=True)
+    own = model.planning
+    wider = Planning(tuple(places), (*own.shelf, stock), own.movable, own.may_come_off)
     found, _ = replace(looking, model=_model(looking, (wider, model.start))).found()
     return replace(more, tried=found is not None)
 

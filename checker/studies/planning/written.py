@@ -52,11 +52,7 @@ def _edits(document: Document, car: Car, chosen: Mapping[Option, Fraction]) -> I
         elif option.place is not None:
             yield Edit(where, _at(option.place))
             if where != path:
-                yield from (
-                    Edit((*path, key), told)
-                    for key, told in _fields(option.place.fields)
-                    if not key.startswith("at.")
-                )
+                yield from (Edit((*path, key), told) for key, told in _fields(option.place.fields))
     labels = {fold(entry.label) for entry in car.every_entry("ballast")}
     added = document.get(("ballast",))
     at = len(added) if isinstance(added, list) else 0
@@ -163,9 +159,7 @@ def _at(place: BallastPlace) -> dict[str, Plain]:
 def _as_told(document: Document, path: Path, spot: Spot | None) -> Plain:
     """Where it was, as the file tells it."""
     told = document.get(path)
-    if told is not None or spot is None:
-        return told
-    return _of_spot(spot)
+    return _of_spot(spot) if told is None and spot is not None else told
 
 
 def _of_spot(spot: Spot) -> dict[str, Plain]:
@@ -192,9 +186,7 @@ def _slid(document: Document, path: Path, car: Car, ways: Mapping[Option, Fracti
         along += part * behind
         across += part * spot.across
     before = document.get(path)
-    kept = (
-        {"above_ground": before["above_ground"]}
-        if isinstance(before, dict) and "above_ground" in before
-        else {}
-    )
-    return {**_of_spot(Spot(along, across)), **kept}
+    found = _of_spot(Spot(along, across))
+    if isinstance(before, dict) and "above_ground" in before:
+        found["above_ground"] = before["above_ground"]
+    return found
