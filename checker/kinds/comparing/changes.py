@@ -9,11 +9,11 @@ from typing import Any
 from checker.kinds.comparing.comparison import SAME, Comparison
 from checker.kinds.comparing.meaning import same_meaning
 from checker.kinds.comparing.monotonic import Shift, choices, shift
-from checker.kinds.contract.values import constant, place_of
 from checker.kinds.judging.bounds import BoundExpression, phrase
 from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import fold
 from checker.quantities.formula.expression import Expression
+from checker.quantities.kind import Unknown
 from checker.quantities.sense import Sense
 from checker.quantities.units import Unit
 
@@ -44,9 +44,9 @@ def compare_moving(words: str, older: Expression, newer: Expression, rising_is_t
     """A formula that is higher or lower than before: which way that goes, and by how much where it can be told."""
     if same_meaning(older, newer):
         return SAME
-    a, b = constant(older), constant(newer)
+    a, b = _constant(older), _constant(newer)
     if a is not None and type(a) is type(b) and not isinstance(a, (bool, tuple)):
-        rises = place_of(b, newer.kind) > place_of(a, older.kind)
+        rises = _place(b, newer) > _place(a, older)
         by = _by(a, b, newer)
     elif (moved := shift(older, newer)) is not None:
         rises, by = moved.sign > 0, _shift_by(moved)
@@ -119,6 +119,17 @@ def _moved(sense: Sense, older: Expression, newer: Expression) -> Comparison:
     if sense in (Sense.EXACTLY, Sense.NOMINAL):
         return SAME if same_meaning(older, newer) else Comparison("changed", (words,))
     return compare_moving(words, older, newer, sense.is_lower)
+
+
+def _place(value: object, expression: Expression) -> Any:
+    if isinstance(value, str):
+        order = [fold(word) for word in expression.kind.words or ()]
+        return order.index(fold(value)) if fold(value) in order else 0
+    return value
+
+
+def _constant(expression: Expression) -> object:
+    return expression.value if expression.constant and not isinstance(expression.value, Unknown) else None
 
 
 def _by(a: Any, b: Any, newer: Expression) -> str:
