@@ -93,7 +93,6 @@ def _without_bound(sense: Sense, direction: str, found: Unknown) -> Side:
     return Side(sense, direction, None, None, unknown=None if isinstance(found, NoLimit) else found)
 
 
-
 def _band(values: dict[Sense, Any], value: Any, kind: Kind, tolerance: Fraction) -> list[Side]:
     nominal = values[Sense.NOMINAL]
     if isinstance(nominal, Unknown):
