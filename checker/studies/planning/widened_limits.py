@@ -13,10 +13,10 @@ from checker.car.car import Car
 from checker.car.described.planning import BallastPlace, Movable
 from checker.car.described.stated import ABOVE, ACROSS, ALONG, DEFAULT, Stated
 from checker.car.weights.fuel import density
-from checker.car.weights.geometry import MaybeFraction, where_known
+from checker.car.weights.geometry import MaybeFraction
 from checker.car.weights.places import spot_told
 from checker.quantities.display import decimal_text
-from checker.quantities.kind import Unknown
+from checker.quantities.kind import Unknown, where_known
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.planning.model import Model
 from checker.studies.planning.options import DRIVER, TANK, spot_now, standing_mass
