@@ -41,6 +41,9 @@ _PLAIN = (
     "allowed: [a, b], of: f.words",
     "required: [a, b], of: f.words",
     "required: [a, c], of: f.words, at_least: 1",
+    "banned: [r1], of: rods",
+    "allowed: [r1], of: rods",
+    "limit: f.gears, at_most: limited(f.gears)",
     "banned: [magnesium], of: f.stuff",
     "allowed: [light metal], of: f.stuff",
     "allowed: [1, 2], of: f.gears",
@@ -181,8 +184,8 @@ def declaration(chance: Random) -> str:
 
 def packs(seed: int) -> Iterator[tuple[Pack, Random]]:
     """Random packs of clauses that can be used, with the chance that made each."""
-    tables = "tables: {limited: {by: [x], rows: [{x: up to 2, value: no limit}, {x: above 2, value: 3}]}, "
-    more = FACTS.replace("tables: {", tables)
+    limited = "  limited: {by: [x], rows: [{x: up to 2, value: no limit}, {x: above 2, value: 3}]}\n"
+    more = FACTS.replace("tables:\n", f"tables:\n{limited}")
     while True:
         chance = Random(seed)
         clauses: list[str] = []

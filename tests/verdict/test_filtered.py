@@ -10,12 +10,13 @@ from checker.car.declaration.loading import load_car
 from checker.cli.editions import edition_named
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS
 from checker.reading.strict_yaml import read_document
+from checker.verdict.clause_by_clause import ClauseByClause
 from checker.verdict.filtered import cleared
 from checker.verdict.inspection import inspect_car
 from checker.verdict.run import dated
 from tests.building import DAY, car_of, pack_of, pack_of_check
 from tests.conftest import ROOT
-from tests.deep.test_cleared import attack
+from tests.deep.test_cleared import attack, told_of
 from tests.examples import quick_first
 from tests.verdict.test_approvals import CITED, WIDE, with_register
 
@@ -65,6 +66,34 @@ def test_what_floats_tell_of_a_check(check: str, facts: str, outcome: str | None
     """Near a limit or an edge, of a margin of nothing that is not exact, and of what is not stated they tell nothing."""
     pack = pack_of_check(check, f"facts: {FACTS}")
     assert cleared(pack, car_of(pack, f"f: {{{facts}}}"), DAY, "entrant").get("1") == outcome
+
+
+def test_a_margin_of_words_is_of_the_car_it_is_told_of() -> None:
+    """Found once for the same words, however often the entry stands that has them."""
+    facts = "lists: {rods: {known_by: name, fields: {name: {type: text}}}}\ncategories: [frame]\nmaterials: {tin: []}"
+    pack = pack_of(
+        """
+        "1": {check: {banned: [r1], of: rods}}
+        "2": {check: {any_of: [{within: frame, banned: [tin]}, {within: frame, limit: mass, above: 9 kg}]}}
+        """,
+        facts,
+    )
+    for count in (3, 1, 2):
+        made = f"{{name: r1, category: frame, mass: 1 kg, materials: [tin], count: {count}}}"
+        car = car_of(pack, f"rods: [{{name: r1, count: {count}}}]\ncomponents: [{made}]")
+        told = ClauseByClause(pack, car, DAY, "entrant")
+        exact = inspect_car(pack, car, DAY, "entrant").outcomes
+        assert [told.measured(n).margin for n in "12"] == [one.assessment.margin for one in exact]
+
+
+def test_what_is_met_by_no_limit_has_its_value_beside_it() -> None:
+    table = "tables: {most: {by: [x], rows: [{x: up to 2, value: no limit}, {x: above 2, value: 3}]}}"
+    pack = pack_of_check("{limit: f.sure, at_most: most(f.sure)}", f"facts: {FACTS}\n{table}")
+    car = car_of(pack, "f: {sure: 1}")
+    told = ClauseByClause(pack, car, DAY, "entrant").measured("1")
+    assert told_of(told) == told_of(inspect_car(pack, car, DAY, "entrant").outcomes[0].assessment)
+    assert told.value is not None
+    assert told.margin is None
 
 
 def test_a_clause_in_anothers_place_is_told_by_both() -> None:

@@ -49,7 +49,7 @@ class ToldClause:
         if not noted or not _are_of_one_kind(noted):
             return None
         low, high = (min(one.value + sign * one.error for one in noted) for sign in (-1, 1))
-        return low, high
+        return (low, high) if math.isfinite(high) else None
 
     def measured(self) -> Assessment | None:
         """The outcome with value, bound and margin, exactly as the engine has them; None: it must be asked."""

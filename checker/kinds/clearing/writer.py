@@ -101,6 +101,12 @@ class Writer(CodeLines, Writing):
             self.line(f"told.append({self.constant(ToldMargin)}({made}))")
         return outcome
 
+    def without_limit(self, check: Assessing) -> str:
+        if self._margins:
+            made = f"{MET}, {self.constant(math.inf)}, 0.0, {self.constant(check)}, {self.scene}"
+            self.line(f"told.append({self.constant(ToldMargin)}({made}))")
+        return str(MET)
+
     def untold_where(self, test: str) -> None:
         if self._margins:
             self.line(f"if {test}: told.append(None)")

@@ -130,6 +130,9 @@ class Writing(Protocol):
             inclusive: A margin of 0 is met.
         """
 
+    def without_limit(self, check: Assessing) -> str:
+        """Write the outcome of a bound that is `no limit`, which anything meets by as much as you like."""
+
     def exactly(self, check: Assessing, uses: frozenset[str]) -> str:
         """Write the outcome as the exact engine finds it, where no error can move anything that is looked at; its
         margin is noted.

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from checker.kinds.contract.check import Check, uses
-from checker.kinds.contract.writing import BINDS_NOT, MET, Writing, WrittenNumber
+from checker.kinds.contract.writing import BINDS_NOT, Writing, WrittenNumber
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.sense import Sense
 
@@ -67,6 +67,7 @@ def _held(limited: Limited, value: WrittenNumber, check: Check, write: Writing) 
             found.append(
                 _unless_unlimited(
                     width,
+                    check,
                     write,
                     lambda width, distance=distance: write.by_margin(  # type: ignore[misc]
                         widened(write.added(distance, width)), check, inclusive=True
@@ -76,22 +77,24 @@ def _held(limited: Limited, value: WrittenNumber, check: Check, write: Writing) 
         return write.all_hold(found)
 
     if Sense.NOMINAL in bounds:
-        return _unless_unlimited(bounds[Sense.NOMINAL], write, within)
+        return _unless_unlimited(bounds[Sense.NOMINAL], check, write, within)
     return write.all_hold(
         [
-            _unless_unlimited(bound, write, lambda bound, sense=sense: against(sense, bound))  # type: ignore[misc]
+            _unless_unlimited(bound, check, write, lambda bound, sense=sense: against(sense, bound))  # type: ignore[misc]
             for sense, bound in bounds.items()
         ]
     )
 
 
-def _unless_unlimited(bound: WrittenNumber, write: Writing, told: Callable[[WrittenNumber], str]) -> str:
+def _unless_unlimited(
+    bound: WrittenNumber, check: Check, write: Writing, told: Callable[[WrittenNumber], str]
+) -> str:
     """What a bound tells; `no limit` is met by anything."""
     if not bound.unlimited:
         return told(bound)
     outcome = write.name()
     with write.block(f"if {bound.unlimited}:"):
-        write.line(f"{outcome} = {MET}")
+        write.line(f"{outcome} = {write.without_limit(check)}")
     with write.block("else:"):
         write.line(f"{outcome} = {told(bound)}")
     return outcome

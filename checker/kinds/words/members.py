@@ -184,8 +184,9 @@ def _finding(
 
 
 def looked_at(words: WordSet, sources: tuple[WordSource, ...], scene: Scene) -> tuple[Hashable, ...]:
-    """All words that the outcome of a check rests on; none where any is not known, or not at hand yet."""
+    """All words that the outcome and margin of a check rest on, each with how often its entry stands; none where any is
+    not known, or not at hand yet."""
     wanted = words.of(scene)
-    every = [(place, *one[2:]) for place, source in enumerate(sources) for one in source.words(scene)]
-    doubtful = any(isinstance(word, Unknown) or to_come is not None for _, word, to_come in every)
+    every = [(place, *one[1:]) for place, source in enumerate(sources) for one in source.words(scene)]
+    doubtful = any(isinstance(word, Unknown) or to_come is not None for _, _, word, to_come in every)
     return () if doubtful or isinstance(wanted, Unknown) else (wanted, *every)

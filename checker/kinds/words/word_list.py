@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Hashable, Iterator
 from fractions import Fraction
 from typing import ClassVar, Self, TypeVar
 
@@ -68,9 +68,7 @@ class WordList(Check):
     def _offence(
         self, offenders: list[WordFound], unknown: Unknown, scene: Scene, words: tuple[str, ...]
     ) -> Assessment:
-        entry = scene.names.get(ITEM)
-        every = sum(bad.standing for bad in offenders)
-        count = int(getattr(entry, "standing", 1)) if self.one_item else every
+        count = self._standing(scene) or sum(bad.standing for bad in offenders)
         return Assessment(
             FAIL,
             margin=Amount(Fraction(-count), NUMBER),
@@ -79,6 +77,10 @@ class WordList(Check):
             act=all_of(self._act(bad, words) for bad in offenders),
             finding=all_found(*(self._told(bad) for bad in offenders)),
         )
+
+    def _standing(self, scene: Scene) -> int:
+        """How often the entry stands that is looked at; 0: each word counts."""
+        return int(getattr(scene.names.get(ITEM), "standing", 1)) if self.one_item else 0
 
     def _act(self, bad: WordFound, words: tuple[str, ...]) -> Act:
         if self.bans:
@@ -95,7 +97,11 @@ class WordList(Check):
         return Offends(bad.word, bad.owner, family, self.bans)
 
     def write_outcome(self, write: Writing) -> str:
-        return write.remembered(self, uses(self), lambda scene: looked_at(self.words, self.sources, scene))
+        return write.remembered(self, uses(self), self._rests_on)
+
+    def _rests_on(self, scene: Scene) -> tuple[Hashable, ...]:
+        words = looked_at(self.words, self.sources, scene)
+        return (self._standing(scene), *words) if words else ()
 
     def margin_kinds(self) -> frozenset[Kind]:
         return frozenset({NUMBER})
