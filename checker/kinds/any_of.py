@@ -11,14 +11,14 @@ from functools import partial
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
-from checker.kinds.combining.choosing import applicable, open_to_choice
+from checker.kinds.combining.choosing import open_to_choice
 from checker.kinds.combining.combination import Combination, list_schema
 from checker.kinds.comparing.comparison import Comparison
 from checker.kinds.contract.check import Combining
 from checker.kinds.contract.example import Example
 from checker.kinds.contract.writing import BROKEN, MET, OPEN, Writing
 from checker.kinds.judging.acts import any_of
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, Assessment, DecisionRule
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, Assessment, DecisionRule
 from checker.kinds.judging.findings import NoneOpen
 from checker.kinds.judging.ranking import ANY_ORDER, first_of, ranked
 from checker.kinds.reading.reader import CheckReader
@@ -57,7 +57,7 @@ class AnyOf(Combination):
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         found = open_to_choice([check.assess(scene, rule) for check in self.checks])
-        open_ = applicable(found)
+        open_ = [a for a in found if a.outcome != NOT_APPLICABLE]
         outcome = first_of(open_, ANY_ORDER)
         if outcome is None:
             return Assessment(FAIL, branches=tuple(found), finding=NoneOpen(tuple(a.finding for a in found)))

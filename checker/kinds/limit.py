@@ -117,9 +117,7 @@ class Limit(Limited, Check):
         return judging.clear_margin(self, scene, rule)
 
     def measured(self, scene: Scene) -> Assessment:
-        from checker.kinds.limiting import measuring
-
-        return measuring.measured(self, scene)
+        return judging.measured(self, scene)
 
     def write_outcome(self, write: Writing) -> str:
         from checker.kinds.limiting import in_floats

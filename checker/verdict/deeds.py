@@ -23,8 +23,6 @@ def deed_of(act: Act, car: Car, material: str = "") -> Deed | None:
     """What an act changes, as a change of the car; None where it is nothing that can be done to a car as data.
 
     Args:
-        act: What is to be done.
-        car: What it is to be done to.
         material: What a thing is made of instead, where the act says only of what not.
     """
     match act.do:

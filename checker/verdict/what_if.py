@@ -34,7 +34,6 @@ def refuse_half_known(pack: Pack, car: Car, what_if: tuple[str, ...], declared: 
     """Refuse a what-if by which a weight that the pack asks for is not known.
 
     Args:
-        pack: The rules in force.
         car: As the what-if has it, with the car that was weighed.
         what_if: What was put in place of declared values, each "PATH=VALUE".
         declared: The car's own file, in which what is missing may be stated.

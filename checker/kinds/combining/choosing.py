@@ -59,8 +59,3 @@ def open_to_choice(found: Sequence[Assessment]) -> list[Assessment]:
         else not_shown(unite([a.doubt, a.unknown]), branches=(a,))
         for a in found
     ]
-
-
-def applicable(found: Sequence[Assessment]) -> list[Assessment]:
-    """Branches that are open to this car."""
-    return [a for a in found if a.outcome != NOT_APPLICABLE]

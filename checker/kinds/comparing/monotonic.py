@@ -48,8 +48,6 @@ def way(
     """How the value at a node depends on the nodes that are `part`; None where it cannot be told.
 
     Args:
-        tree: The formula that the node stands in.
-        node: Where to look.
         part: Whether a node is what may change.
         expand: The formulas behind names, which are looked into too.
         known: What was found of names already; each is looked into once, however often it is used.

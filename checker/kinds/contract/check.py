@@ -208,15 +208,16 @@ def walk(check: Check) -> Iterator[Check]:
         yield from walk(branch)
 
 
+def formulas(check: Check) -> Iterator[Expression]:
+    """Every formula of a check and of every check inside it."""
+    return (expression for part in walk(check) for _, expression in part.expressions())
+
+
 def uses(check: Check) -> frozenset[str]:
     """Full names of every fact, list and table that a check looks at."""
-    names: frozenset[str] = frozenset()
-    for part in walk(check):
-        for _, expression in part.expressions():
-            names |= expression.uses
-    return names
+    return frozenset[str]().union(*(formula.uses for formula in formulas(check)))
 
 
 def follows_condition(check: Check) -> bool:
     """Whether anything in the check depends on the condition the car is in."""
-    return any(e.follows_condition for part in walk(check) for _, e in part.expressions())
+    return any(formula.follows_condition for formula in formulas(check))

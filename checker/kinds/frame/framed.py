@@ -18,7 +18,6 @@ from checker.kinds.frame.comparing import compare_frames
 from checker.kinds.frame.divisors import turned_divisor
 from checker.kinds.frame.entries import Member, members, stated_empty
 from checker.kinds.frame.frame import Frame
-from checker.kinds.frame.fuel_when_asked import fuel_when_asked
 from checker.kinds.judging.acts import Act, Do, about
 from checker.kinds.judging.assessment import (
     FAIL,
@@ -29,6 +28,8 @@ from checker.kinds.judging.assessment import (
     Amount,
     Assessment,
     DecisionRule,
+    Later,
+    LegalFuel,
     not_applicable,
     not_shown,
     softened,
@@ -66,8 +67,13 @@ class Framed(Frame):
         worst = replace(worst, branches=chosen.branches, act=chosen.act)
         if worst.outcome == NOT_SHOWN:
             worst = self._as_far_as_known(worst, found, scene, rule)
-        fuel = fuel_when_asked(self, scene, lambda: all(_is_clear(a) for a in found))
-        return replace(worst, fuel_later=fuel)
+
+        def fuel() -> tuple[LegalFuel, ...]:
+            from checker.kinds.frame.legal_fuel import legal_fuel
+
+            return legal_fuel(self, scene, met=all(_is_clear(a) for a in found))
+
+        return replace(worst, fuel_later=Later(fuel))
 
     def _in_corners(self, corners: list[Corner], scene: Scene, rule: DecisionRule) -> list[Assessment]:
         found: list[Assessment] = []

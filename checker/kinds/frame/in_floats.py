@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from checker.car.scene import ITEM
-from checker.kinds.contract.check import walk
+from checker.kinds.contract.check import formulas
 from checker.kinds.contract.writing import BINDS_NOT, BROKEN, MET, NotInFloats, Writing
 from checker.kinds.frame.entries import bound_expression, item_scope
 from checker.kinds.frame.frame import Frame
@@ -27,7 +27,7 @@ def write_outcome(frame: Frame, write: Writing) -> str:
     """
     if not frame.conditions:
         return _guarded(frame, write)
-    if any(expression.denominators for part in walk(frame) for _, expression in part.expressions()):
+    if any(expression.denominators for expression in formulas(frame)):
         raise NotInFloats
     outcome, corner = write.name(), write.name()
     write.line(f"{outcome} = {BINDS_NOT}")

@@ -44,8 +44,6 @@ def legal_fuel(check: Frame, scene: Scene, *, met: bool = False) -> tuple[LegalF
     """With how much fuel a check holds, for every driver, tyre set and wear that its conditions ask for.
 
     Args:
-        check: A check with conditions.
-        scene: The car.
         met: It is known to hold at every corner, so it holds throughout.
     """
     found: list[LegalFuel] = []
@@ -112,14 +110,8 @@ def in_all(lines: Iterable[LegalFuel], state: State) -> LegalFuel:
 
 
 def along(check: Frame, start: State, end: State, scene: Scene) -> Along:
-    """Where a check holds on the way between two states that differ only in fuel and wear.
-
-    Args:
-        check: The check, in whatever conditions.
-        start: Where the way begins; within one layer of the tank.
-        end: Where it ends.
-        scene: The car.
-    """
+    """Where a check, in whatever conditions, holds on the way between two states that differ only in fuel and wear, and
+    lie within one layer of the tank."""
     found: dict[Fraction, Assessment] = {}
 
     def at(part: Fraction) -> Assessment:

@@ -15,7 +15,6 @@ def read_many(reader: CheckReader, covers: str) -> Many | None:
     """Which list the check goes through; None when that cannot be used (the problems are noted).
 
     Args:
-        reader: Stands at the check.
         covers: A list that the kind goes through where the check names none and nothing to look at.
     """
     present = [mode for mode in MODES if reader.has(mode)]

@@ -59,10 +59,8 @@ def sides(
     """The value held against each bound, with the margin to the bound widened by `tolerance`.
 
     Args:
-        bounds: As read.
         value: In base units of `kind`; a day; or a grade's word.
         tolerance: 0 or more, in base units (days for days).
-        scene: What the bounds are evaluated in.
     """
     values = {b.sense: b.expression.evaluate(scene) for b in bounds}
     if Sense.NOMINAL in values:

@@ -30,7 +30,6 @@ def act_on(
     """The act that brings a value back inside its bound.
 
     Args:
-        limit: What is held to the bound.
         short: By how much it is over or under, in base units of its kind; 0 where it stands on a bound that fails.
         raise_it: The value must go up.
         scene: Where it was judged, to turn a percentage into kilograms.

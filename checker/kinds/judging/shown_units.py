@@ -19,7 +19,6 @@ def margin_unit(
     Args:
         kind: Of the value.
         limit: What is held to the bounds.
-        bounds: All of them.
         sense: The bound that the margin is to; its unit goes before that of the others.
         scene: Where it was judged: a table's unit is that of the row found.
 
@@ -39,17 +38,7 @@ def margin_unit(
         ((1, 3), [limit, *written]),
     ):
         for expression in expressions:
-            unit = _written(expression, kind, scene, ranks)
+            unit = expression.written_unit(scene, ranks, kind)
             if unit is not None:
                 return unit
     return base_unit(kind, scene.car.vocabulary.currency)
-
-
-def _written(expression: Expression, kind: Kind, scene: Scene, ranks: tuple[int, ...]) -> Unit | None:
-    for rank in ranks:
-        for mark in expression.marks:
-            if mark.rank == rank and mark.kind.same_measure(kind):
-                unit = mark.unit(scene)
-                if unit is not None:
-                    return unit
-    return None

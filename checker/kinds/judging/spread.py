@@ -88,7 +88,6 @@ def sensitivities(
 
     Args:
         compute: Gives the results in a scene.
-        scene: Where they are judged.
         sources: All that may matter, as by `relevant`.
         uses: Names that the results are made of.
         here: The results in that scene.
@@ -203,7 +202,6 @@ def spread_of(
     Args:
         found: How the margin follows each source.
         margins: Distances to every bound that the value is held to, for the probability of conformity.
-        rule: Gives the coverage factor.
     """
     if not found:
         return None

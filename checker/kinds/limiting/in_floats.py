@@ -13,13 +13,7 @@ _NOTHING = WrittenNumber("0.0")
 
 
 def write_outcome(limited: Limited, check: Check, write: Writing) -> str:
-    """Write it; where floats do not tell the formulas, as the exact engine finds it of what no error can move.
-
-    Args:
-        limited: The limit.
-        check: The same as a check.
-        write: Where it stands.
-    """
+    """Write it; where floats do not tell the formulas, as the exact engine finds it of what no error can move."""
     if not limited.value_kind.is_measure or limited.rounding is not None or limited.irrational:
         return write.exactly(check, uses(check))
     return write.first_of(

@@ -22,6 +22,7 @@ from checker.kinds.judging.assessment import (
 )
 from checker.kinds.judging.bounds import LOWER, Side, distances_before_rounding, no_limit, sides
 from checker.kinds.judging.breach import act_on, called, change_beyond, change_from, change_to
+from checker.kinds.judging.exact_rule import EXACTLY
 from checker.kinds.judging.findings import AgainstBound, Equal, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.reasons import NotJudged
@@ -81,6 +82,24 @@ def plain_sides(limited: Limited, scene: Scene) -> tuple[Fraction, list[Side]] |
     return value, sides(limited.bounds, value, limited.value_kind, tolerance, scene)
 
 
+def measured(limited: Limited, scene: Scene) -> Assessment:
+    """The outcome, value, bounds, margin and size that `assess` tells, with every value exact."""
+    value, held = plain_sides(limited, scene) or (Fraction(0), [])
+    side, margin = (held[0], held[0].margin) if len(held) == 1 else (None, None)
+    if side is None or margin is None:
+        return assess(limited, scene, EXACTLY)
+    kind = limited.value_kind
+    unit = margin_unit(kind, limited.limit, limited.bounds, side.sense, scene)
+    return Assessment(
+        EXACTLY.decide(margin, Fraction(0), side.inclusive),
+        Amount(value, kind, unit),
+        (Bound(side.sense, Amount(side.bound, kind, unit)),),
+        Amount(margin, margin_kind(kind), unit.step if unit is not None else None),
+        size=side.size if side.size else (unit.factor if unit else Fraction(1)),
+        met_by_nature=not side.tells,
+    )
+
+
 def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: int | None) -> Assessment:
     """Judge one value: of several that at `given`, or their mean."""
     value = limited.value(scene, given)
@@ -129,6 +148,7 @@ def _judge(
     distances: tuple[Fraction, ...],
 ) -> Assessment:
     held: list[Assessment] = []
+    what = called(limited.limit)
     spreads = Spreads(limited, measured, scene, rule, given)
     for side in measured:
         unit = margin_unit(kind, limited.limit, limited.bounds, side.sense, scene)
@@ -138,9 +158,7 @@ def _judge(
             continue
         bound = Bound(side.sense, None if side.bound is None else Amount(side.bound, kind, shown.unit))
         if side.margin is None:
-            held.append(
-                Assessment(PASS, shown, (bound,), finding=Unlimited(called(limited.limit)), workings=workings)
-            )
+            held.append(Assessment(PASS, shown, (bound,), finding=Unlimited(what), workings=workings))
             continue
         margin = _settled(limited, side.margin, value)
         guard_squared = spreads.guard_squared(side.direction, margin)
@@ -151,6 +169,7 @@ def _judge(
         known = spreads.known(side.direction)
         step = unit.step if unit is not None else None
         amount = Amount(margin, margin_kind(kind), step)
+        resolved = (outcome != PASS or margin >= 0) and (outcome != FAIL or margin <= 0)
         held.append(
             Assessment(
                 outcome,
@@ -161,7 +180,7 @@ def _judge(
                 met_by_nature=not side.tells,
                 known=known,
                 act=None if outcome == PASS else _act(limited, side, margin, kind, unit, scene, known),
-                finding=_finding(limited, shown, bound, amount, side, outcome),
+                finding=AgainstBound(what, shown, bound, amount, side.direction != LOWER, resolved),
                 workings=workings,
                 distances=distances,
             )
@@ -245,13 +264,6 @@ def _act(
     if spread is None:
         return act
     return replace(act, unresolved=replace(unresolved(spread, margin), whole=not known.taken_as_exact()))
-
-
-def _finding(
-    limited: Limited, value: Amount, bound: Bound, margin: Amount, side: Side, outcome: str
-) -> AgainstBound:
-    resolved = (outcome != PASS or margin.value >= 0) and (outcome != FAIL or margin.value <= 0)
-    return AgainstBound(called(limited.limit), value, bound, margin, side.direction != LOWER, resolved)
 
 
 def margin_kind(kind: Kind) -> Kind:

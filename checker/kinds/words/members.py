@@ -81,8 +81,6 @@ def sources_of(
     """Where a check without `of` looks: the fields of the component it is made for.
 
     Args:
-        reader: Stands at the check.
-        key: The kind's.
         default_fields: Fields of a component that are looked at.
     """
     if reader.around.item_list != COMPONENTS or reader.around.many in ("pairs", "runs") or not default_fields:
@@ -140,9 +138,6 @@ def findings(
     """Every word looked at, with the word of the set that it belongs to.
 
     Args:
-        sources: Where words are looked for.
-        words: The set.
-        scene: What is looked at.
         only_own: Leave out sources in whose tree no word of the set stands: a ban on a category does not care
             what a thing is made of.
         vague: The words of the set are declared too.

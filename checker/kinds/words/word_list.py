@@ -162,8 +162,6 @@ def read_list(reader: CheckReader, made: type[Of], default_fields: tuple[str, ..
     """The list under the key of a kind, of words or of values; None when it cannot be used (the problems are noted).
 
     Args:
-        reader: Stands at the check.
-        made: The check of the kind.
         default_fields: What is looked at of a component where `of` is not given.
     """
     looked_at = reader.optional("of")

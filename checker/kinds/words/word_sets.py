@@ -49,8 +49,6 @@ def read_words(reader: CheckReader, key: str, kinds: Iterable[Kind]) -> WordSet 
     """The words under `key`; None when they cannot be used (problems 204 and 302 noted).
 
     Args:
-        reader: Stands at the check.
-        key: `allowed`, `banned` or `required`.
         kinds: What the words are compared with; a word must be possible for at least one of these.
     """
     value = reader.get(key)

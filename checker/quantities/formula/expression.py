@@ -71,8 +71,10 @@ class Expression:
         """Its value depends on the condition that the car is in."""
         return not self.form.is_constant
 
-    def written_unit(self, scene: object, ranks: tuple[int, ...] = (0, 1, 2, 3)) -> Unit | None:
-        """The unit that a value of this kind is shown in, by what the formula is written in.
+    def written_unit(
+        self, scene: object, ranks: tuple[int, ...] = (0, 1, 2, 3), kind: Kind | None = None
+    ) -> Unit | None:
+        """The unit that a value of a kind (its own where none is given) is shown in, by what the formula is written in.
 
         Args:
             scene: What the formula is evaluated in (a table's unit is that of the row found).
@@ -80,7 +82,7 @@ class Expression:
         """
         for rank in ranks:
             for mark in self.marks:
-                if mark.rank == rank and mark.kind.same_measure(self.kind):
+                if mark.rank == rank and mark.kind.same_measure(kind or self.kind):
                     unit = mark.unit(scene)
                     if unit is not None:
                         return unit

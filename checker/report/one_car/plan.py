@@ -24,12 +24,11 @@ from checker.report.one_car.document import heading_data
 from checker.report.words.amounts import near_words
 from checker.report.words.findings import found_words, unknown_words
 from checker.report.words.units import shown_in
-from checker.studies.planning.bearing import still_failing, weight_outcomes
 from checker.studies.planning.free import STEP_KG, alike, is_free
 from checker.studies.planning.holding import More, Off, Unresolvable
 from checker.studies.planning.options import Doing, Option
 from checker.studies.planning.passable import WiderPlace, WiderSlide, WiderStart
-from checker.studies.planning.planner import WeightPlan
+from checker.studies.planning.planner import WeightPlan, still_failing, weight_outcomes
 from checker.studies.planning.widening import Wider
 from checker.verdict.outcome import Outcome
 

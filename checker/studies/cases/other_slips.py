@@ -31,11 +31,7 @@ _ONE = timedelta(days=1)
 
 
 def other_slips(edition: Edition, runs: Sequence[Run]) -> Iterator[Tried]:
-    """Every slip in the days of bulletins and in approvals of an edition, each with whether a case notices.
-
-    Args:
-        runs: Its cases, judged.
-    """
+    """Every slip in the days of bulletins and in approvals of an edition, each with whether a judged case notices."""
     sound = [run for run in runs if run.came_out and run.pack is not None and run.car is not None]
     yield from _of_bulletins(edition, sound)
     if edition.beside.register is not None:

@@ -66,10 +66,7 @@ class Sweeper:
     """Follows cars through the values of one number.
 
     Args:
-        pack: The rules.
-        number: What is varied.
         low, high: Between which values, both included, in base units; days as ordinals.
-        on: The day to judge every car for.
         audience: "entrant" or "official": count what the gear cannot resolve as for them. None: take every value
             as exact.
 

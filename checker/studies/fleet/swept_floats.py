@@ -16,12 +16,7 @@ from checker.verdict.filtered import SweptBound, told_by_floats
 
 
 class SweptFloats:
-    """The clause of a number in floats.
-
-    Args:
-        number: What is varied.
-        low, high: The pack with two values of it.
-    """
+    """The clause of a number in floats, told by the pack with two values of it."""
 
     def __init__(self, number: Number, low: Pack, high: Pack) -> None:
         self._pack, self._clause = low, number.clause

@@ -59,7 +59,6 @@ def judge_all(
     """What becomes of each declaration, in their order; the error of those that cannot be used.
 
     Args:
-        work: What is done with each.
         make: Makes the same work in a helper, so it must be a function that can be pickled.
         jobs: How many helpers at the most; 1: none, all is done here.
     """

@@ -66,8 +66,6 @@ class JudgedDay:
     ) -> None:
         """
         Args:
-            pack: In force on the day.
-            car: As it is read for the day.
             like: Another day, and the clauses that come out as they do on it.
         """
         self.pack, self.car, self.on, self._audience = pack, car, on, audience

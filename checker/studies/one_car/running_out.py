@@ -55,10 +55,7 @@ class RunningOut:
 
 
 def running_out(request: Request, inspection: Inspection, days: int) -> RunningOut:
-    """What runs out within so many days after the day of an inspection.
-
-    Args:
-        request: What the inspection was made of.
+    """What runs out within so many days after the day of the inspection of a request.
 
     Raises:
         InputError: A text of the rules in force within these days cannot be read.

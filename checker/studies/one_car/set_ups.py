@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 
 from checker.car.car import Car
 from checker.car.described.stated import Stated
@@ -49,11 +49,8 @@ def _every(car: Car) -> Iterator[tuple[str, Stated | str]]:
             yield called, "there"
             if entry.count > 1:
                 yield f"{called}: count", str(entry.count)
-            yield from _fields(called, entry.fields)
-
-
-def _fields(called: str, fields: Mapping[str, Stated]) -> Iterator[tuple[str, Stated]]:
-    yield from ((f"{called}: {name.removeprefix('at.')}", stated) for name, stated in fields.items())
+            for name, stated in entry.fields.items():
+                yield f"{called}: {name.removeprefix('at.')}", stated
 
 
 def _compared(stated: Stated | str | None) -> object:

@@ -31,11 +31,7 @@ def is_broken(outcome: Outcome) -> bool:
 
 
 def plan_for(inspection: Inspection, request: Request) -> WeightPlan | None:
-    """A plan that mends what the inspection found on weights; None where none is asked for, or found.
-
-    Args:
-        request: What the inspection was asked by.
-    """
+    """A plan that mends what the inspection of a request found on weights; None where none is asked for, or found."""
     if not asks_for_a_plan(inspection) or not is_there():
         return None
     from checker.studies.planning.looking import Asked

@@ -33,12 +33,9 @@ def with_done(car: Car, times: Mapping[Option, int]) -> Car:
             if at is not None and option.place is None:
                 del entries[at]
             elif at is not None and option.place is not None:
-                entries[at] = replace(entries[at], fields={**_unplaced(entries[at]), **option.place.fields})
+                unplaced = {k: v for k, v in entries[at].fields.items() if not k.startswith("at.")}
+                entries[at] = replace(entries[at], fields={**unplaced, **option.place.fields})
     return replace(car, all_entries={name: tuple(entries) for name, entries in every.items()})
-
-
-def _unplaced(entry: Entry) -> dict[str, Stated]:
-    return {key: stated for key, stated in entry.fields.items() if not key.startswith("at.")}
 
 
 def added(car: Car, option: Option, number: int, path: str) -> Entry:

@@ -12,7 +12,7 @@ from datetime import date
 from checker.car.car import Car
 from checker.car.described.planning import Planning
 from checker.car.described.vocabulary import ENTRANT
-from checker.kinds.judging.assessment import DISPENSATION, NOT_APPLICABLE, DecisionRule
+from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, DecisionRule
 from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
@@ -20,7 +20,7 @@ from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 from checker.studies.planning.free import with_free_ballast
 from checker.studies.planning.highs import Clock
 from checker.studies.planning.holding import More, Price, Unresolvable, conflict, prices, unresolvable
-from checker.studies.planning.lists import Barred, caps_and_bars
+from checker.studies.planning.lists import Barred, caps_and_bars, on_lists, touched
 from checker.studies.planning.looking import Asked, Found, Looking
 from checker.studies.planning.model import Model
 from checker.studies.planning.options import NotReckoned, options_of
@@ -85,11 +85,7 @@ def plan(
     """What to do so that every clause on weights is met.
 
     Args:
-        pack: The rules.
-        document: The car's declaration.
-        car: As read from it.
         planning: All that may be done.
-        on: The day it is judged for.
         asked: What the plan is to be best at, and how certain.
         gear: A club's file of its instruments.
 
@@ -171,3 +167,16 @@ def rows_of(before: Inspection, rule: DecisionRule) -> tuple[list[Row], list[Dec
                 all_of_it = outcome.assessment.unknown
                 declined.append(replace(why, why=all_of_it) if why.not_shown and all_of_it.is_told else why)
     return rows, declined, freed
+
+
+def still_failing(plan: WeightPlan) -> tuple[Outcome, ...]:
+    """Clauses that count and fail whatever is moved: nothing that may be done bears on them."""
+    after = plan.before if plan.found is None else plan.found.inspection
+    bears = {o.clause.number for o in weight_outcomes(after, plan)}
+    return tuple(o for o in after.outcomes if o.counts and o.outcome == FAIL and o.clause.number not in bears)
+
+
+def weight_outcomes(inspection: Inspection, plan: WeightPlan) -> tuple[Outcome, ...]:
+    """Outcomes of the clauses that bear on a plan, in the rulebook's order."""
+    lists = touched(plan.model.options)
+    return tuple(o for o in inspection.outcomes if o.on_weights or on_lists(o, lists))

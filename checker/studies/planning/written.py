@@ -33,7 +33,6 @@ def written(document: Document, car: Car, chosen: Mapping[Option, Fraction]) -> 
     """The text of the car's declaration with a plan carried out, its comments and order as they were.
 
     Args:
-        document: The declaration that the car was read from.
         chosen: How often each option is done; of what slides which part.
     """
     return rewritten(document, list(_edits(document, car, chosen)), "PL304")
