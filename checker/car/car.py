@@ -256,6 +256,12 @@ class Car:
         object.__setattr__(other, "_any_day", self._any_day)
         return other
 
+    def measured_otherwise(self, **fields: Any) -> Car:
+        """Another car of which the same values are stated, told or measured otherwise."""
+        other = replace(self, **fields)
+        object.__setattr__(other, "_kept", self._kept)
+        return other
+
     def with_value(self, name: str, place: int | None, step: Fraction) -> Car:
         """Another car with a fact or a part of the structure moved; of several values the one at `place`."""
         kept = "facts" if name in self.facts else "structure"

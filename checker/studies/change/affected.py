@@ -13,8 +13,6 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from checker.car.car import Car
-from checker.car.declaration.another_day import on_later_day
-from checker.car.declaration.loading import load_car
 from checker.kinds.contract.check import uses
 from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Amount, Assessment
@@ -26,13 +24,13 @@ from checker.reading.problems import Path
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 from checker.studies.change.endings import IN_DOUBT, CarThroughTime, Ending, Endings, Unread
 from checker.studies.change.pairing import Pair, paired
-from checker.studies.change.relevance import alike_unless_approved, may_differ, same_vocabulary
+from checker.studies.change.read_by_both import ReadByBoth
+from checker.studies.change.relevance import alike_unless_approved, may_differ
 from checker.studies.planning.mending import Mending, mending
 from checker.studies.planning.rows import on_weights
 from checker.verdict.advice import advised
 from checker.verdict.clause_by_clause import ClauseByClause
 from checker.verdict.inspection import Inspection, Outcome
-from checker.verdict.run import dated
 
 NO_CLAUSE = "no_clause"
 """In place of an outcome: the clause is not in that pack."""
@@ -168,7 +166,7 @@ class Comparator:
         self._after = [p.new for p in self.pairs if p.new is not None]
         self._on_ballast = [number for number in self._after if _counts_ballast(new.clauses[number])]
         self._every_change = every_change
-        self._same_words = same_vocabulary(old, new)
+        self._both = ReadByBoth(old, self.on_before, new, on, audience)
 
     def judge(self, document: Document, place: str) -> Affected:
         """What the change means for the car of a declaration.
@@ -176,7 +174,7 @@ class Comparator:
         Raises:
             InputError: It cannot be used with one of the packs; with every problem found.
         """
-        car, older = self._read(document)
+        car, older = self._both.read(document)
         after = ClauseByClause(self.new, car, self.on, self.audience, only=self._after)
         before = self._before(car, older, after)
         cars = self._endings.through(document, car)
@@ -192,20 +190,6 @@ class Comparator:
         return Affected(
             place, car.number, car.name, self.on, self.audience, effects, mending=mended, unread=unread
         )
-
-    def _read(self, document: Document) -> tuple[Car, Car]:
-        """The car by the newer rules, and by the older; read once where that gives the same."""
-        if self._same_words and self.on_before < self.on:
-            older = load_car(dated(document, self.on_before), self.old.vocabulary, audience=self.audience)
-            later = on_later_day(older, document, self.on)
-            if later is not None:
-                return later, older
-            return load_car(dated(document, self.on), self.new.vocabulary, audience=self.audience), older
-        car = load_car(dated(document, self.on), self.new.vocabulary, audience=self.audience)
-        if self._same_words and self.on_before == self.on:
-            return car, car
-        then = dated(document, self.on_before)
-        return car, load_car(then, self.old.vocabulary, audience=self.audience)
 
     def _before(self, car: Car, older: Car, after: ClauseByClause) -> dict[Pair, Assessment | None]:
         """What the older rules say; of a clause that they certainly judge alike, what the newer do."""

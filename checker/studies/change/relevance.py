@@ -21,19 +21,14 @@ _WORDS_ONLY = ("title", "text", "consequence", "interpretation", "formerly", "pe
 _OF_EVERYTHING = ("course", "currency", "tyre_sets", "conditions", "decision", "defaults", "instruments")
 """Sections that any clause may rest on without naming them; the trees of words are another such."""
 
-_OF_READING = (
-    "course",
-    "currency",
-    "tyre_sets",
-    "conditions",
-    "instruments",
-    "facts",
-    "lists",
-)
-"""Sections that decide how a declaration is read."""
+_OF_READING = ("course", "currency", "tyre_sets", "conditions", "instruments", "lists")
+"""Sections that decide how a declaration is read, beside facts and gear."""
 
 _OF_WEIGHTS = ("dimensions", "fuel", "driver", "tyres", "wear", "weighing")
 """First parts of the facts that weights in another state than the weighed one rest on."""
+
+_GEAR = "gear"
+"""Section of what is taken for granted of a weighing: no fact or list is called so without a dot."""
 
 
 def may_differ(old: Pack, new: Pack) -> tuple[Pair, ...]:
@@ -57,6 +52,11 @@ def alike_unless_approved(old: Pack, new: Pack) -> frozenset[Pair]:
 
 def same_vocabulary(old: Pack, new: Pack) -> bool:
     """Whether a declaration read with one pack's words serves for both; fields that are worked out may rest on more."""
+    return _same_sections(old, new, ("facts", "gear")) and alike_but_facts(old, new)
+
+
+def alike_but_facts(old: Pack, new: Pack) -> bool:
+    """Whether the words of both packs differ in facts and in what is taken for granted of a weighing alone."""
     if not _same_sections(old, new, _OF_READING) or not _same_words(old, new):
         return False
     fields = (field for entries in new.scope.entries.values() for field in entries.fields.values())
@@ -97,6 +97,8 @@ def _rules(pack: Pack, number: str) -> Plain:
 
 def _changed_names(old: Pack, new: Pack) -> Iterator[str]:
     """Full names of facts, lists, fields, tables and derived values that the two packs do not describe alike."""
+    if not _same_sections(old, new, (_GEAR,)):
+        yield _GEAR
     for section in ("facts", "tables", "derived", "lists"):
         before, after = _mapping(old, section), _mapping(new, section)
         for name in {*before, *after}:
@@ -142,6 +144,7 @@ def _rests_on(pack: Pack, number: str) -> frozenset[str]:
     }
     if any(name.partition(".")[0] in ("weight", "percentage") for name in names):
         names |= {name for name in pack.vocabulary.facts if name.partition(".")[0] in _OF_WEIGHTS}
+        names.add(_GEAR)
     return frozenset(
         names | {name.partition(".")[0] for name in names if name.partition(".")[0] in pack.vocabulary.lists}
     )

@@ -31,6 +31,8 @@ CHANGES: list[tuple[dict[str, Any], list[str]]] = [
     ({"materials.steel": ["spring steel"]}, EVERY),
     ({"instruments.tape.resolution": "2 mm"}, EVERY),
     ({"decision": {"official": "strict"}}, EVERY),
+    ({"gear.floor_out_of_level": "0.3 deg"}, ["8", "9"]),
+    ({"gear.centre_of_gravity_height": "400 mm"}, ["8", "9"]),
     ({"edition": "2", "title": "Other", "in_force.until": "2027-01-01"}, []),
     ({'facts."spare.size".default': "3 mm"}, []),
 ]
@@ -65,6 +67,7 @@ def test_one_reading_serves_both_packs_unless_the_words_differ() -> None:
     assert same_vocabulary(pack(), pack({'clauses."1".check.at_most': "1380 mm"}))
     assert not same_vocabulary(pack(), pack({'facts."spare.size".default': "3 mm"}))
     assert not same_vocabulary(pack(), pack({"materials.steel": ["spring steel"]}))
+    assert not same_vocabulary(pack(), pack({"gear.floor_out_of_level": "0.3 deg"}))
 
 
 def test_a_word_list_in_a_file_of_its_own_counts(tmp_path: Any) -> None:
