@@ -233,8 +233,8 @@ class Pack:
     """Why this edition speaks on the day asked for."""
     sha256: str = ""
     """Over every file that the rules come from."""
-    files: tuple[str, ...] = ()
-    """Names of these files."""
+    files: Mapping[str, str] = field(default_factory=dict)
+    """The SHA-256 of each of these files as it was read, by its name."""
     cases: str | None = None
     """Name of the file with the pack's cases, or None where they stand in the pack or there are none."""
 

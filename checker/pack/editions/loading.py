@@ -128,7 +128,7 @@ def build_pack(
         surroundings=around,
         warnings=source.problems.warnings,
         sha256=digest([document, *others, *source.files]),
-        files=tuple(dict.fromkeys(made_of.name for made_of in (document, *others, *source.files))),
+        files={made_of.name: made_of.sha256 for made_of in (document, *others, *source.files)},
         cases=cases if isinstance(cases, str) else None,
     )
 

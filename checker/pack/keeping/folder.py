@@ -18,13 +18,14 @@ _SUFFIX = ".pack"
 _DIGEST = 32
 _MOST_FILES = 32
 _MOST_BYTES = 32 * 1024**2
+_NO_LINK = getattr(os, "O_NOFOLLOW", 0)
 _OTHERS = stat.S_IRWXG | stat.S_IRWXO
 
 
 def read(name: str) -> bytes | None:
     """What was kept under a name, whole; None where there is nothing that can be trusted."""
     try:
-        number = os.open(_file(name), os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0))
+        number = os.open(_file(name), os.O_RDONLY | _NO_LINK | getattr(os, "O_NONBLOCK", 0))
         with open(number, "rb") as opened:
             state = os.fstat(number)
             if not (stat.S_ISREG(state.st_mode) and _is_own(state)) or state.st_size > _MOST_BYTES:
@@ -42,7 +43,7 @@ def write(name: str, data: bytes) -> None:
         folder = _folder(make=True)
         part = os.path.join(folder, f"{name}.{os.getpid()}-{os.urandom(4).hex()}.part")
         try:
-            number = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | getattr(os, "O_NOFOLLOW", 0), 0o600)
+            number = os.open(part, os.O_WRONLY | os.O_CREAT | os.O_EXCL | _NO_LINK, 0o600)
             with open(number, "wb") as opened:
                 opened.write(sha256(data).digest() + data)
             os.replace(part, _file(name))

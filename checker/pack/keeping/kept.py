@@ -100,8 +100,8 @@ def _kept(
         pack = load_pack(folder, on)
         rests_on = tuple(dict.fromkeys((*names, *pack.files)))
         state = state_of(rests_on)
-        if state is None or state_of(names) != before:  # then somebody saved a file meanwhile
-            return pack
+        if state is None or state_of(names) != before or not _is_as_it_was_read(pack):
+            return pack  # somebody saved a file meanwhile
         found = state, rests_on, pack
         _to_disk(asked, found)
     _in_memory[asked] = found
@@ -145,12 +145,21 @@ def _files_of(folder: PackFolder) -> tuple[str, ...]:
     )
 
 
+def _is_as_it_was_read(pack: Pack) -> bool:
+    """Whether every file that it was made from, known before or not, still says what was read."""
+    try:
+        return all(sha256(read_bytes(file, "PK")).hexdigest() == read for file, read in pack.files.items())
+    except InputError:
+        return False
+
+
 def _state_of_files(files: tuple[str, ...]) -> str | None:
-    """A digest of every file that the pack was made from, or would be if it said otherwise than when it was read."""
+    """A digest of every file that the pack was made from, or would be if it said otherwise than when it was read, and
+    of where each is: one that leads elsewhere by now may be refused."""
     found = sha256()
     try:
         for file in files:
-            found.update(sha256(read_bytes(file, "PK")).digest())
+            found.update(os.fsencode(os.path.realpath(file)) + sha256(read_bytes(file, "PK")).digest())
     except InputError:
         return None
     return found.hexdigest()

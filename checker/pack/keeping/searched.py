@@ -43,7 +43,7 @@ def state_of_search(found: str, files: Iterable[str]) -> str | None:
                 state.update(data)
         for name in files:
             if name not in seen:
-                state.update(sha256(read_bytes(name, "PK")).digest())
+                state.update(os.fsencode(os.path.realpath(name)) + sha256(read_bytes(name, "PK")).digest())
     except (OSError, InputError, _CannotTellError):
         return None
     return state.hexdigest()

@@ -36,7 +36,7 @@ def with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str) 
                 for edge in (below, below + by):
                     distance = apart(value.run, _fixed(edge))
                     words = f"{text} against a step of its rounding"
-                    note(MetEdge(distance, scene, value.uses, words, unit, (noted, edge)))
+                    note(MetEdge(distance, scene, value.uses, words, unit, (run, edge)))
         return run(scene)
 
     return replace(rounded, run=noted)

@@ -62,10 +62,12 @@ def test_links_are_not_followed(own: Path, tmp_path: Path) -> None:
     assert cache.read("a") is None
 
 
-def test_a_folder_or_a_device_in_the_place_of_a_file_is_nothing(own: Path) -> None:
+def test_a_folder_or_a_pipe_in_the_place_of_a_file_is_nothing(own: Path) -> None:
     cache.write("a", b"abc")
     (own / "b.pack").mkdir()
     assert cache.read("b") is None
+    os.mkfifo(own / "c.pack", 0o600)  # nobody writes to it
+    assert cache.read("c") is None
 
 
 def test_without_a_home_nothing_is_kept(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

@@ -33,6 +33,7 @@ from tests.examples import examples, quick_first
 from tests.judged.cases import PACKS, Case, cases
 
 DUNLIN = ROOT / "rulepacks" / "dunlin"
+LANGUAGE = ROOT / "tests" / "pack" / "packs" / "language"
 CARS = sorted((ROOT / "samples" / "cars").glob("*.yaml"))
 ON = date(2026, 5, 3)
 
@@ -90,6 +91,12 @@ def test_every_sample_is_judged_alike(car: Path, audience: str, at_root: Path) -
     assert judged(frozen(pack), car, audience) == judged(pack, car, audience)
 
 
+def test_every_shape_of_rule_is_kept() -> None:
+    pack = load_pack(open_folder(LANGUAGE), ON)
+    car = LANGUAGE / "car.yaml"
+    assert judged(frozen(pack), car, "entrant") == judged(pack, car, "entrant")
+
+
 def of_each_pack_one_first() -> list[Case]:
     """Every case, so that the first of them are of different packs."""
     placed = [pair for _, group in groupby(cases(), lambda case: case.pack) for pair in enumerate(group)]
@@ -133,15 +140,17 @@ def test_what_is_asked_of_its_formulas_and_places_is_answered_alike(folder: Path
                     assert (one.tree.lead, one.tree.prepared) == (other.tree.lead, other.tree.prepared)
 
 
+@pytest.mark.parametrize("source", [DUNLIN, LANGUAGE], ids=lambda source: source.name)
 def test_a_file_that_is_written_while_it_is_compiled_counts_at_the_next_question(
-    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+    source: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    folder = tmp_path / "dunlin"
-    shutil.copytree(DUNLIN, folder)
+    """A list of words too, whose name only the pack itself tells."""
+    folder = tmp_path / source.name
+    shutil.copytree(source, folder)
 
     def and_then_somebody_saves(opened: PackFolder, on: date) -> Pack:
         pack = load_pack(opened, on)
-        file = Path(pack.files[-1])
+        file = Path(list(pack.files)[-1])
         file.write_text(file.read_text("utf-8") + "# saved\n", encoding="utf-8")
         return pack
 
@@ -151,6 +160,25 @@ def test_a_file_that_is_written_while_it_is_compiled_counts_at_the_next_question
     now = load_pack(open_folder(folder), ON).sha256
     assert before.sha256 != now
     assert kept.pack_on(open_folder(folder), ON).sha256 == as_another_run(folder).sha256 == now
+
+
+@pytest.mark.parametrize("in_memory", [False, True])
+def test_a_list_of_words_that_leads_elsewhere_by_now_is_refused(in_memory: bool, tmp_path: Path) -> None:
+    folder, outside = tmp_path / "language", tmp_path / "exotic.yaml"
+    shutil.copytree(LANGUAGE, folder)
+    as_another_run(folder)
+    (folder / "words").mkdir()
+    shutil.move(folder / "exotic.yaml", folder / "words" / "exotic.yaml")
+    rules = folder / "rules.yaml"
+    rules.write_text(rules.read_text("utf-8").replace("exotic.yaml", "words/exotic.yaml"), "utf-8")
+    assert outcome(lambda: as_another_run(folder).sha256) == load_pack(open_folder(folder), ON).sha256
+    shutil.move(folder / "words" / "exotic.yaml", outside)
+    (folder / "words" / "exotic.yaml").symlink_to(outside)
+    told = outcome(
+        lambda: (kept.pack_on(open_folder(folder), ON) if in_memory else as_another_run(folder)).sha256
+    )
+    assert told == outcome(lambda: load_pack(open_folder(folder), ON).sha256)
+    assert "leads out" in told[0].message
 
 
 def test_the_second_run_reads_what_the_first_kept(read_back: list[str]) -> None:
