@@ -28,7 +28,7 @@ from checker.verdict.inspection import Inspection, Outcome, Together, inspect_ca
 from checker.verdict.search import BEYOND, AmountRange, Search, acts_of
 
 _KG = parse_unit("kg", None)
-_BALLAST = "ballast.mass"
+BALLAST = "ballast.mass"
 _SMALL_KG = Fraction(1, 1000)
 """So little that no piece is the lightest or heaviest because of it, and no bound is stepped over."""
 
@@ -59,11 +59,7 @@ def advised(inspection: Inspection, only: Collection[str] | None = None) -> Insp
 
 def looked_at(pack: Pack, numbers: Collection[str]) -> list[str]:
     """These clauses and the others that must have been judged for what `advised` tells of them: those on ballast."""
-    on_ballast = (
-        number
-        for number, clause in pack.clauses.items()
-        if any(_BALLAST in uses(check) for check in clause.checks)
-    )
+    on_ballast = (number for number, clause in pack.clauses.items() if BALLAST in clause.judged_by)
     return list(dict.fromkeys((*numbers, *on_ballast)))
 
 
@@ -201,7 +197,7 @@ def _short_of(act: Act, inspection: Inspection) -> tuple[Room, ...]:
         for o in inspection.outcomes
         if o.outcome == PASS
         and o.check is not None
-        and _BALLAST in uses(o.check)
+        and BALLAST in uses(o.check)
         and o.assessment.margin is not None
         and o.assessment.margin.kind.dimension == MASS
         and o.assessment.bounds[0].sense.is_upper

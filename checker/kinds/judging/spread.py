@@ -122,6 +122,22 @@ def sensitivities(
     return tuple(tuple(one) for one in found)
 
 
+def value_followed(
+    compute: Callable[[Scene], MaybeFraction], scene: Scene, uses: frozenset[str]
+) -> tuple[Fraction, tuple[Sensitivity, ...]] | Unknown:
+    """One value in a scene, and how it follows each source of error."""
+
+    def alone(where: Scene) -> tuple[Fraction] | Unknown:
+        found = compute(where)
+        return found if isinstance(found, Unknown) else (found,)
+
+    here = alone(scene)
+    if isinstance(here, Unknown):
+        return here
+    found = sensitivities(alone, scene, relevant(scene, uses), uses, here)
+    return found if isinstance(found, Unknown) else (here[0], found[0])
+
+
 def _moves_any(scene: Scene, source: ErrorSource, weights: Iterable[str]) -> bool:
     """Whether any of these weights and percentages follows the source at all."""
     return any(_moves(scene, source, name) for name in weights)
@@ -131,12 +147,13 @@ def _moves(scene: Scene, source: ErrorSource, name: str) -> bool:
     """Whether this weight or percentage follows the source; asked by many clauses, and found once."""
 
     def compare() -> bool:
-        return bool(moved_weight(scene, source, STEP, name) != _weight(scene, name))
+        return bool(moved_weight(scene, source, STEP, name) != weight_named(scene, name))
 
     return scene.car.once((name, source.lever.key, scene.state, scene.weighing), compare)
 
 
-def _weight(scene: Scene, name: str) -> MaybeFraction:
+def weight_named(scene: Scene, name: str) -> MaybeFraction:
+    """A weight or percentage by its full name."""
     what, _, which = name.partition(".")
     return scene.weight(which) if what == "weight" else scene.percentage(which)
 
@@ -147,7 +164,7 @@ def moved_weight(scene: Scene, source: ErrorSource, step: Fraction, name: str) -
     of = (which,) if what == "weight" else (which, "total")
     here = [scene.weight(one) for one in of]
     if which not in TOLD or any(isinstance(kg, Unknown) for kg in here):
-        return _weight(scene.moved(source.lever, step), name)
+        return weight_named(scene.moved(source.lever, step), name)
     kg, *total = (
         _with_gain(kg, gain(scene.car, scene.state, scene.weighing, one, source, step))
         for kg, one in zip(here, of, strict=True)

@@ -13,11 +13,10 @@ from collections.abc import Mapping, Sequence
 from datetime import date
 
 from checker.car.car import Car
-from checker.kinds.contract.check import uses
 from checker.kinds.judging.acts import Advice
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Amount, Assessment
 from checker.kinds.judging.findings import Found
-from checker.pack.model import Clause, Pack
+from checker.pack.model import Pack
 from checker.quantities.kind import Unknown
 from checker.reading.document import Document
 from checker.reading.problems import Path
@@ -27,8 +26,7 @@ from checker.studies.change.pairing import Pair, paired
 from checker.studies.change.read_by_both import ReadByBoth
 from checker.studies.change.relevance import alike_unless_approved, may_differ
 from checker.studies.planning.mending import Mending, mending
-from checker.studies.planning.rows import on_weights
-from checker.verdict.advice import advised
+from checker.verdict.advice import BALLAST, advised
 from checker.verdict.clause_by_clause import ClauseByClause
 from checker.verdict.inspection import Inspection, Outcome
 
@@ -164,7 +162,7 @@ class Comparator:
         self.pairs = rewritten if self.on_before == on else paired(old, new)
         self._alike = alike_unless_approved(old, new) if self.on_before == on else frozenset()
         self._after = [p.new for p in self.pairs if p.new is not None]
-        self._on_ballast = [number for number in self._after if _counts_ballast(new.clauses[number])]
+        self._on_ballast = [number for number in self._after if BALLAST in new.clauses[number].judged_by]
         self._every_change = every_change
         self._both = ReadByBoth(old, self.on_before, new, on, audience)
 
@@ -184,12 +182,11 @@ class Comparator:
         whole = after.inspection({*told, *newly, *(self._on_ballast if newly else ())})
         told_whole = _by_number(advised(whole, newly) if newly else whole)
         effects = tuple(_with_words(one, told_whole.get(one.pair.new)) for one in found)
-        by_weight = self.plan and any(_is_by_weight(told_whole[number]) for number in newly)
+        by_weight = self.plan and any(told_whole[number].on_weights for number in newly)
         mended = mending(self.new, document, car, self.on) if by_weight else None
         unread = self._endings.unread(cars)
-        return Affected(
-            place, car.number, car.name, self.on, self.audience, effects, mending=mended, unread=unread
-        )
+        told_of = place, car.number, car.name, self.on, self.audience, effects
+        return Affected(*told_of, mending=mended, unread=unread)
 
     def _before(self, car: Car, older: Car, after: ClauseByClause) -> dict[Pair, Assessment | None]:
         """What the older rules say; of a clause that they certainly judge alike, what the newer do."""
@@ -235,26 +232,12 @@ def _with_words(effect: ClauseEffect, whole: Outcome | None) -> ClauseEffect:
     if whole is None:
         return effect
     found = whole.assessment
-    return replace(
-        effect,
-        finding=found.finding,
-        act=found.act,
-        unknown=found.unknown if whole.outcome in IN_DOUBT else Unknown(),
-    )
-
-
-def _is_by_weight(outcome: Outcome) -> bool:
-    return outcome.check is not None and on_weights(outcome.check)
+    unknown = found.unknown if whole.outcome in IN_DOUBT else Unknown()
+    return replace(effect, finding=found.finding, act=found.act, unknown=unknown)
 
 
 def _by_number(inspection: Inspection) -> dict[str | None, Outcome]:
     return {outcome.clause.number: outcome for outcome in inspection.outcomes}
-
-
-def _counts_ballast(clause: Clause) -> bool:
-    """Whether it may say how much ballast more it leaves room for."""
-    checks = [clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)]
-    return any("ballast.mass" in uses(check) for check in checks)
 
 
 def binding_from(old: Pack, new: Pack, pair: Pair) -> Deadline | None:
@@ -262,11 +245,9 @@ def binding_from(old: Pack, new: Pack, pair: Pair) -> Deadline | None:
     origins = [o for o in new.origins if _bears_on(o.path, pair) and o not in old.origins]
     if origins:
         last = max(origins, key=lambda o: o.first_day)
-        return Deadline(
-            last.first_day,
-            f"bulletin {last.bulletin} is in force from {last.first_day.isoformat()}"
-            + (f" to {last.last_day.isoformat()}" if last.last_day is not None else ""),
-        )
+        until = f" to {last.last_day.isoformat()}" if last.last_day is not None else ""
+        because = f"bulletin {last.bulletin} is in force from {last.first_day.isoformat()}{until}"
+        return Deadline(last.first_day, because)
     if new.edition != old.edition:
         first = new.first_day
         return Deadline(first, f"edition {new.edition} is in force from {first.isoformat()}")

@@ -102,9 +102,8 @@ def _of_both(old: Clause, new: Clause, pairs: tuple[Pair, ...], beneath: Foundat
     )
     if found.change != "same" or notes:
         change = found.change if found.change != "same" else CHANGED
-        yield RuleChange(
-            new.number, change, new.title, in_words(old), in_words(new), found.by, (*found.words, *notes)
-        )
+        was, is_now = in_words(old), in_words(new)
+        yield RuleChange(new.number, change, new.title, was, is_now, found.by, (*found.words, *notes))
         return
     said = [(getattr(old, part), getattr(new, part)) for part in ("title", "text", "interpretation", "act")]
     said.append((_acts_inside(old), _acts_inside(new)))
@@ -181,9 +180,8 @@ def _same_cars(old: Earlier, new: Earlier) -> list[Comparison]:
         found.append(replace(checks, words=tuple(f"{_who(new)}: {one}" for one in checks.words)))
     if old.until != new.until:
         longer = new.until is None or (old.until is not None and new.until > old.until)
-        words = (
-            f"cars from before {new.before.isoformat()}: until {_day(old.until)} becomes {_day(new.until)}"
-        )
+        ends = f"until {_day(old.until)} becomes {_day(new.until)}"
+        words = f"cars from before {new.before.isoformat()}: {ends}"
         found.append(Comparison(RELAXED if longer else TIGHTENED, (words,)))
     return found
 

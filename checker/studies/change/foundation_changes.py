@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator
 from fractions import Fraction
 from typing import Any
 
@@ -130,47 +130,33 @@ def _facts(old: Pack, new: Pack) -> Iterator[Moved]:
             yield Moved(name, tuple(f"{name}: {one}" for one in words))
     for list_name, its in after.lists.items():
         earlier = before.lists.get(list_name)
-        for name, fact in its.fields.items() if earlier is not None else ():
-            if (
-                earlier is not None
-                and name in earlier.fields
-                and (words := fact_changes(earlier.fields[name], fact))
-            ):
+        for name, fact in its.fields.items():
+            was = earlier.fields.get(name) if earlier is not None else None
+            if was is not None and (words := fact_changes(was, fact)):
                 yield Moved(f"{list_name}.{name}", tuple(f"{name} of {list_name}: {one}" for one in words))
 
 
 def fact_changes(old: FactType, new: FactType) -> list[str]:
     """What is judged otherwise of a fact; its range and its help text are no rules."""
-    found: list[str] = []
-    for what, before, after in (
-        ("words", old.kind.words, new.kind.words),
-        ("kind", (old.kind.name, old.kind.dimension), (new.kind.name, new.kind.dimension)),
-        ("default", old.default, new.default),
-        ("stated by", old.stated_by, new.stated_by),
-        ("measured with", old.measured_with, new.measured_with),
-        ("uncertainty", old.uncertainty, new.uncertainty),
-        ("taken", old.taken, new.taken),
-        ("several values", old.several, new.several),
-        ("readings", old.readings, new.readings),
-        ("to", old.precision, new.precision),
-    ):
-        if before != after:
-            shown = [_shown(what, fact) for fact in (old, new)]
-            found.append(f"{what} {shown[0]} becomes {shown[1]}")
-    return found
+    return [
+        f"{what} {shown(old)} becomes {shown(new)}" for what, of, shown in _OF_A_FACT if of(old) != of(new)
+    ]
 
 
-def _shown(what: str, fact: FactType) -> str:
-    values: Mapping[str, str] = {
-        "words": ", ".join(fact.kind.words or ()),
-        "kind": str(fact.kind),
-        "default": fact.default_text or ("none" if fact.default is None else str(fact.default)),
-        "stated by": fact.stated_by,
-        "measured with": fact.measured_with or "nothing stated",
-        "uncertainty": "none" if fact.uncertainty is None else decimal_text(fact.uncertainty),
-        "taken": fact.taken or "at any time",
-        "readings": str(fact.readings or "any number"),
-        "several values": "allowed" if fact.several else "not allowed",
-        "to": " or ".join(fact.precision),
-    }
-    return values[what]
+_OF_A_FACT: tuple[tuple[str, Callable[[FactType], object], Callable[[FactType], str]], ...] = (
+    ("words", lambda one: one.kind.words, lambda one: ", ".join(one.kind.words or ())),
+    ("kind", lambda one: (one.kind.name, one.kind.dimension), lambda one: str(one.kind)),
+    ("default", lambda one: one.default, lambda one: one.default_text or _none_or(one.default, str)),
+    ("stated by", lambda one: one.stated_by, lambda one: one.stated_by),
+    ("measured with", lambda one: one.measured_with, lambda one: one.measured_with or "nothing stated"),
+    ("uncertainty", lambda one: one.uncertainty, lambda one: _none_or(one.uncertainty, decimal_text)),
+    ("taken", lambda one: one.taken, lambda one: one.taken or "at any time"),
+    ("several values", lambda one: one.several, lambda one: "allowed" if one.several else "not allowed"),
+    ("readings", lambda one: one.readings, lambda one: str(one.readings or "any number")),
+    ("to", lambda one: one.precision, lambda one: " or ".join(one.precision)),
+)
+"""What is said of a fact, and how it is shown."""
+
+
+def _none_or(value: Any, shown: Callable[[Any], str]) -> str:
+    return "none" if value is None else shown(value)

@@ -13,7 +13,7 @@ from checker.car.described.word_trees import Tree as WordTree
 from checker.kinds.comparing.changes import compare_words
 from checker.kinds.comparing.comparison import Comparison, together
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, RISES, Expand, Way, way
-from checker.kinds.contract.check import Check, uses, walk
+from checker.kinds.contract.check import Check, formulas, walk
 from checker.kinds.frame.framed import Framed
 from checker.pack.model import Clause, Pack
 from checker.quantities.folding import fold
@@ -38,9 +38,7 @@ class Foundations:
 
     def beneath(self, old: Clause, new: Clause) -> Comparison:
         """What a clause that stands in both packs owes to changes beneath it."""
-        rests = frozenset().union(*(uses(check) for check in _checks(new))) & frozenset().union(
-            *(uses(check) for check in _checks(old))
-        )
+        rests = new.judged_by & old.judged_by
         found = [self._effect(one, new) for one in self.moved if one.name in rests and _asks(new, one)]
         self.told |= {one.name for one in self.moved if one.name in rests}
         return together([*found, *self._families(old, new)])
@@ -75,35 +73,21 @@ class Foundations:
                     yield found if tightens is not None else Comparison("changed", found.words)
 
 
-def _checks(clause: Clause) -> list[Check]:
-    return [clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)]
+def _trees(clause: Clause) -> list[FormulaTree]:
+    """Of every formula in its checks."""
+    every = (formula.tree for check in clause.checks for formula in formulas(check))
+    return [tree for tree in every if tree is not None]
 
 
 def _asks(clause: Clause, moved: Moved) -> bool:
     """Whether a clause asks for the column that changed; where that cannot be told, it does."""
     if not moved.column or moved.column == "value":
         return True
-    attributes = {
-        expression.tree.name(node)
-        for check in _checks(clause)
-        for part in walk(check)
-        for _, expression in part.expressions()
-        if expression.tree is not None
-        for node in ast.walk(expression.tree.body)
-        if isinstance(node, ast.Attribute)
-    }
-    names = frozenset().union(*(uses(check) for check in _checks(clause)))
-    through_others = not any(
-        _calls(e, moved.name) for c in _checks(clause) for p in walk(c) for _, e in p.expressions()
-    )
-    return moved.column in attributes or (through_others and moved.name in names)
-
-
-def _calls(expression: Expression, table: str) -> bool:
-    if expression.tree is None:
-        return False
-    tree = expression.tree
-    return any(isinstance(node, ast.Call) and tree.name(node.func) == table for node in ast.walk(tree.body))
+    nodes = [(tree, node) for tree in _trees(clause) for node in ast.walk(tree.body)]
+    if any(isinstance(node, ast.Attribute) and tree.name(node) == moved.column for tree, node in nodes):
+        return True
+    calls = any(isinstance(node, ast.Call) and tree.name(node.func) == moved.name for tree, node in nodes)
+    return not calls and moved.name in clause.judged_by
 
 
 # --- which way -------------------------------------------------------------------------------------------------
@@ -164,23 +148,14 @@ def _behind(moved: Moved, pack: Pack) -> Expand:
 def _words_of(clause: Clause) -> frozenset[str]:
     """The words that a clause names, folded."""
     found: set[str] = set()
-    for check in _checks(clause):
-        for part in walk(check):
-            found |= {fold(word) for word in part.words_named()}
-            if isinstance(part, Framed) and part.many is not None and part.many.category:
-                found.add(fold(part.many.category))
-            for _, expression in part.expressions():
-                if expression.tree is not None:
-                    found |= _texts(expression.tree)
+    for part in (part for check in clause.checks for part in walk(check)):
+        found |= {fold(word) for word in part.words_named()}
+        if isinstance(part, Framed) and part.many is not None and part.many.category:
+            found.add(fold(part.many.category))
+    for tree in _trees(clause):
+        texts = (node for node in ast.walk(tree.body) if isinstance(node, ast.Constant))
+        found |= {fold(tree.quoted(node)) for node in texts if isinstance(node.value, str)}
     return frozenset(found)
-
-
-def _texts(tree: FormulaTree) -> set[str]:
-    return {
-        fold(tree.quoted(node))
-        for node in ast.walk(tree.body)
-        if isinstance(node, ast.Constant) and isinstance(node.value, str)
-    }
 
 
 def _kin(tree: WordTree, word: str) -> list[str]:

@@ -7,13 +7,13 @@ from datetime import date
 
 from checker.pack.editions.beside import read_beside
 from checker.pack.editions.finding import PackFolder
-from checker.pack.editions.in_force import days_of_change, load_pack
+from checker.pack.editions.in_force import days_of_change
 from checker.pack.editions.interpretations import belongs
 from checker.pack.model import Interpretation, Pack
-from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import dataclass, replace
 from checker.studies.change.comparison import RuleChange, compare, in_words
 from checker.studies.change.pairing import paired
+from checker.studies.change.turning_days import texts_from
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,7 +52,7 @@ def history(folder: PackFolder, number: str) -> tuple[Version, ...]:
         InputError: A text cannot be read.
         KeyError: No text in force on any day has such a clause.
     """
-    texts = list(_texts(folder))
+    texts = list(texts_from(folder, days_of_change(folder)))
     while texts and number not in texts[-1][1].clauses:
         texts.pop()
     if not texts:
@@ -101,13 +101,3 @@ def _reasons(pack: Pack, number: str, day: date) -> tuple[str, ...]:
         if origin.path[:2] == ("clauses", number) and origin.first_day == day and origin.reason
     }
     return tuple(sorted(told))
-
-
-def _texts(folder: PackFolder) -> Iterator[tuple[date, Pack]]:
-    """The text in force from each day on which it changes; days that nothing covers are left out."""
-    for day in days_of_change(folder):
-        try:
-            yield day, load_pack(folder, day)
-        except InputError as error:
-            if any(problem.code != "PK620" for problem in error.problems):
-                raise

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from checker.kinds.contract.check import uses, walk
+from checker.kinds.contract.check import walk
 from checker.kinds.frame.framed import Framed
 from checker.pack.model import Pack
 from checker.reading.document import Plain
@@ -100,7 +100,7 @@ def _changed_names(old: Pack, new: Pack) -> Iterator[str]:
     if not _same_sections(old, new, (_GEAR,)):
         yield _GEAR
     for section in ("facts", "tables", "derived", "lists"):
-        before, after = _mapping(old, section), _mapping(new, section)
+        before, after = (pack.document_mapping(section) for pack in (old, new))
         for name in {*before, *after}:
             if before.get(name) == after.get(name):
                 continue
@@ -113,11 +113,6 @@ def _changed_names(old: Pack, new: Pack) -> Iterator[str]:
             )
             if _but_fields(before.get(name)) != _but_fields(after.get(name)):
                 yield name
-
-
-def _mapping(pack: Pack, section: str) -> dict[str, Plain]:
-    given = pack.document.get((section,))
-    return given if isinstance(given, dict) else {}
 
 
 def _fields(description: Plain) -> dict[str, Plain]:
@@ -134,14 +129,9 @@ def _but_fields(description: Plain) -> Plain:
 def _rests_on(pack: Pack, number: str) -> frozenset[str]:
     """Names of everything that a clause looks at."""
     clause = pack.clauses[number]
-    checks = [clause.check, *(entry.check for entry in clause.earlier if entry.check is not None)]
-    names: set[str] = set().union(*(uses(check) for check in checks), *(e.by.uses for e in clause.earlier))
-    names |= {
-        part.many.list_name
-        for check in checks
-        for part in walk(check)
-        if isinstance(part, Framed) and part.many
-    }
+    names = set(clause.judged_by).union(*(entry.by.uses for entry in clause.earlier))
+    parts = (part for check in clause.checks for part in walk(check))
+    names |= {part.many.list_name for part in parts if isinstance(part, Framed) and part.many}
     if any(name.partition(".")[0] in ("weight", "percentage") for name in names):
         names |= {name for name in pack.vocabulary.facts if name.partition(".")[0] in _OF_WEIGHTS}
         names.add(_GEAR)

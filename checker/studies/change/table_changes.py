@@ -6,6 +6,7 @@ to each other that changed alike are put together again. So a row that was split
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 from fractions import Fraction
@@ -69,10 +70,7 @@ def table_changes(old: TableText, new: TableText, currency: str | None) -> list[
     if any(axis is None for axis in axes):
         return None
     known = [axis for axis in axes if axis is not None]
-    total = 1
-    for axis in known:
-        total *= len(axis)
-    if total > MOST_PIECES:
+    if math.prod(map(len, known)) > MOST_PIECES:
         return None
     texts = _edge_texts(old, currency) | _edge_texts(new, currency)
     found: list[CellChange] = []
@@ -179,10 +177,7 @@ def _words_together(
 
 
 def _cell(table: TableText, column: str, keys: tuple[object, ...]) -> Cell | None:
-    for row in table.read:
-        if row.holds(keys):
-            return row.results.get(column)
-    return None
+    return next((row.results.get(column) for row in table.read if row.holds(keys)), None)
 
 
 def _alike(a: tuple[Cell | None, Cell | None], b: tuple[Cell | None, Cell | None]) -> bool:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
+from itertools import chain
 
 from checker.kinds.contract.check import walk
 from checker.kinds.frame.days import BindingDays
@@ -38,7 +39,9 @@ def turning_days(folder: PackFolder, first: date, last: date) -> tuple[TurningDa
     found = set(_of_files(folder))
     for day, pack in _texts(folder, first, last):
         until = min(_last_of(folder, day), last)
-        found |= {one for one in _of_text(pack, DayFinder(pack, day, until)) if day <= one.day <= until}
+        finder = DayFinder(pack, day, until)
+        of_text = chain(*(of_clause(clause, finder) for clause in pack.clauses.values()), of_approvals(pack))
+        found |= {one for one in of_text if day <= one.day <= until}
     return tuple(sorted(one for one in found if first <= one.day <= last))
 
 
@@ -76,7 +79,11 @@ def _of_files(folder: PackFolder) -> Iterator[TurningDay]:
 
 def _texts(folder: PackFolder, first: date, last: date) -> Iterator[tuple[date, Pack]]:
     """Each text that is in force on some of these days, with the first of them."""
-    days = [first, *(day for day in days_of_change(folder) if first < day <= last)]
+    return texts_from(folder, [first, *(day for day in days_of_change(folder) if first < day <= last)])
+
+
+def texts_from(folder: PackFolder, days: Iterable[date]) -> Iterator[tuple[date, Pack]]:
+    """The text in force on each of these days; those that nothing covers are left out."""
     for day in days:
         try:
             yield day, load_pack(folder, day)
@@ -88,12 +95,6 @@ def _texts(folder: PackFolder, first: date, last: date) -> Iterator[tuple[date, 
 def _last_of(folder: PackFolder, day: date) -> date:
     """The day on which the text of a day gives way to another."""
     return next((later for later in days_of_change(folder) if later > day), date.max)
-
-
-def _of_text(pack: Pack, finder: DayFinder) -> Iterator[TurningDay]:
-    for clause in pack.clauses.values():
-        yield from of_clause(clause, finder)
-    yield from of_approvals(pack)
 
 
 def of_approvals(pack: Pack, number: str | None = None) -> Iterator[TurningDay]:

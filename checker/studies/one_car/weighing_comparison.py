@@ -17,7 +17,7 @@ from checker.car.scene import Scene
 from checker.car.weights.differences import WeightChange
 from checker.car.weights.states import state_of
 from checker.car.weights.weights import PAIRS, State
-from checker.kinds.judging.spread import effective_degrees, relevant, sensitivities, total
+from checker.kinds.judging.spread import effective_degrees, total, value_followed, weight_named
 from checker.quantities.elementary import sqrt
 from checker.quantities.kind import Unknown, unite
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
@@ -153,21 +153,12 @@ def _condition_of(car: Car) -> State | Unknown:
 
 
 def _difference(name: str, home: Scene, club: Scene, confidence: Fraction) -> WeightDifference | Unknown:
-    what, _, which = name.partition(".")
-
-    def value(scene: Scene) -> tuple[Fraction, ...] | Unknown:
-        found = scene.weight(which) if what == "weight" else scene.percentage(which)
-        return found if isinstance(found, Unknown) else (found,)
-
     sides = []
     for scene in (home, club):
-        here = value(scene)
-        if isinstance(here, Unknown):
-            return here
-        found = sensitivities(value, scene, relevant(scene, (name,)), frozenset((name,)), here)
+        found = value_followed(lambda there: weight_named(there, name), scene, frozenset((name,)))
         if isinstance(found, Unknown):
             return found
-        sides.append((here[0], found[0]))
+        sides.append(found)
     both = [one for _, found in sides for one in found]
     variance = total(one.variance for one in both)
     two_sided = (1 + confidence) / 2
