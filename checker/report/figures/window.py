@@ -10,6 +10,7 @@ from checker.reading.quick_dataclasses import dataclass
 from checker.report.amounts import Data, as_float, one_more, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
+from checker.report.figures.regions import region_notes, region_words
 from checker.report.figures.scales import Scale, ticks
 
 WIDTH, _TOP, _LEFT, _RIGHT, _BOTTOM = 400.0, 26.0, 44.0, 390.0, 300.0
@@ -240,14 +241,15 @@ def _legend(drawing: Drawing, ways: Sequence[_Way], layout: Data) -> float:
         stated = "" if doubt["complete"] else ", by the errors that are stated"
         drawing.text("small", _LEFT + 32, y, f"both lie within, {often}{stated}")
     if layout.get("reach"):
-        y += 18
-        for part, x in (("possible", _LEFT), ("legal", _LEFT + 178)):
-            drawing.rect(_REGIONS[part], x, y - 11, 26, 12)
-            drawing.text("small", x + 32, y, _REACHED[part])
+        for part, words in region_words(layout["reach"]).items():
+            y += 18
+            if layout["reach"][part]:
+                drawing.rect(_REGIONS[part], _LEFT, y - 11, 26, 12)
+            drawing.text("small", _LEFT + 32, y, words, room=_RIGHT - _LEFT - 32)
+        for note in region_notes(layout["reach"]):
+            y += 18
+            drawing.text("small", _LEFT + 32, y, note, room=_RIGHT - _LEFT - 32)
     return y + 10
-
-
-_REACHED = {"possible": "can be had, as weighed", "legal": "and is legal, guarded"}
 
 
 def _rows(layout: Data) -> Iterator[tuple[str, ...]]:
@@ -267,9 +269,10 @@ def _rows(layout: Data) -> Iterator[tuple[str, ...]]:
             )
     if layout.get("planned"):
         yield "planned, as weighed", *(_percent(layout["planned"][name]) for name in ("inside", "rear"))
-    for part, reached in _REACHED.items():
-        for point in (layout.get("reach") or {}).get(part, ()):
-            yield reached, f"{point['inside']:.2f} %", f"{point['rear']:.2f} %"
+    reach = layout.get("reach")
+    for part, words in region_words(reach).items() if reach else ():
+        for point in reach[part]:
+            yield words, f"{point['inside']:.2f} %", f"{point['rear']:.2f} %"
 
 
 def _percent(amount: Data) -> str:

@@ -13,7 +13,7 @@ from checker.report.acts import NO_ACT
 from checker.report.amounts import MM, PERCENT, Data, amount_data, known_data, shown
 from checker.report.one_car.plan import act_data, in_order
 from checker.report.one_car.plan_text import act_sentence
-from checker.report.one_car.reach import point_data
+from checker.report.one_car.reach import regions_data
 from checker.studies.planning.advising import is_broken
 from checker.studies.planning.looking import Found
 from checker.studies.planning.options import Option
@@ -43,7 +43,11 @@ def with_plan(document: Data, plan: WeightPlan, reach: Reach | None = None) -> D
             "text": told,
         }
     if document["layout"] is not None:
-        changed["layout"] = {**document["layout"], **_destination(plan.found, reach)}
+        changed["layout"] = {
+            **document["layout"],
+            **_destination(plan.found),
+            "reach": None if reach is None else regions_data(reach),
+        }
     return changed
 
 
@@ -89,17 +93,13 @@ def _as_told(act: Data) -> Data:
     }
 
 
-def _destination(found: Found, reach: Reach | None) -> Data:
+def _destination(found: Found) -> Data:
     weights = found.inspection.car.weights()
     shares = {name: known_data(weights.percentage(name), PERCENT) for name in ("inside", "rear")}
     planned: Data | None = None
     if all(shares.values()):
         planned = {**shares, "moves": [_move_data(option, times) for option, times in in_order(found.chosen)]}
-    regions = None
-    if reach is not None:
-        parts = {"possible": reach.possible, "legal": reach.legal}
-        regions = {name: [point_data(one) for one in part] for name, part in parts.items()}
-    return {"planned": planned, "reach": regions}
+    return {"planned": planned}
 
 
 def _move_data(option: Option, times: Fraction) -> Data:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from checker.report.amounts import Data, begun, estimate
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
+from checker.report.figures.regions import region_notes, region_words
 from checker.report.one_car.document import heading_data
 from checker.report.one_car.not_reckoned import may_be_done, not_reckoned_words, put_lacking
 from checker.report.one_car.plan import not_reckoned_data
@@ -13,6 +14,7 @@ from checker.report.wording import CAUTION, car_words
 from checker.studies.planning.reach import Reach, Reached
 
 _WIDTH, _HEIGHT, _EDGE = 520.0, 420.0, 56.0
+_LOOKS = {"possible": "curve other", "legal": "limit"}
 
 
 def reach_document(found: Reach) -> Data:
@@ -22,6 +24,13 @@ def reach_document(found: Reach) -> Data:
         **heading_data(found.plan.before),
         "now": point_data(found.now),
         "planned": None if found.planned is None else point_data(found.planned),
+        **regions_data(found),
+    }
+
+
+def regions_data(found: Reach) -> Data:
+    """Both regions by their corners, with what could not be reckoned with."""
+    return {
         "possible": [point_data(one) for one in found.possible],
         "legal": [point_data(one) for one in found.legal],
         "whole": found.whole,
@@ -87,7 +96,7 @@ def reach_figure(document: Data) -> Figure:
 
     sheet = Drawing("reach", _WIDTH)
     sheet.rect("frame", _EDGE, _EDGE, _WIDTH - 2 * _EDGE, _HEIGHT - 2 * _EDGE)
-    for key, look in (("possible", "curve other"), ("legal", "limit")):
+    for key, look in _LOOKS.items():
         if document[key]:
             sheet.path(look, [at(point) for point in document[key]], closed=True)
     x, y = at(document["now"])
@@ -103,10 +112,19 @@ def reach_figure(document: Data) -> Figure:
         sheet.text("small", _EDGE - 6, down + 4, f"{value:.1f} %", "end")
     sheet.text("", _WIDTH / 2, _HEIGHT - 14, "inside weight", "middle")
     sheet.text("", _EDGE, _EDGE - 14, "rear weight")
-    names = {"possible": "possible", "legal": "legal"}
+    words, notes = region_words(document), region_notes(document)
+    for down, key in enumerate(_LOOKS):
+        y = _HEIGHT + 18 * down
+        if document[key]:
+            sheet.line(_LOOKS[key], _EDGE, y - 4, _EDGE + 26, y - 4)
+        sheet.text("small", _EDGE + 32, y, words[key], room=_WIDTH - _EDGE - 32)
+    for down, note in enumerate(notes, 2):
+        sheet.text("small", _EDGE + 32, _HEIGHT + 18 * down, note, room=_WIDTH - _EDGE - 32)
     rows = [
-        (names[key], f"{p['inside']:.2f} %", f"{p['rear']:.2f} %") for key in names for p in document[key]
+        (words[key], f"{p['inside']:.2f} %", f"{p['rear']:.2f} %") for key in _LOOKS for p in document[key]
     ]
     rows.insert(0, ("now", f"{document['now']['inside']:.2f} %", f"{document['now']['rear']:.2f} %"))
-    about = "The broken line holds all that may be done to the car, the other what is legal of it."
-    return sheet.done(_HEIGHT, f"What {car_words(document)} can reach", about, ("", "inside", "rear"), rows)
+    about = f"Shares of weight inside and on the rear. Broken line: {words['possible']}. Other line: {words['legal']}."
+    about += "".join(f" {note[:1].upper()}{note[1:]}." for note in notes)
+    height = _HEIGHT + 26 + 18 * len(notes)
+    return sheet.done(height, f"What {car_words(document)} can reach", about, ("", "inside", "rear"), rows)

@@ -52,3 +52,4 @@ def test_where_nothing_is_legal_there_is_no_legal_corner() -> None:
     document = valid(reach_document(found))
     figure = reach_figure(document)
     assert figure.svg.count("<path") == 2  # the region, and the cross where the car is
+    assert "nothing of it is legal by weight" in figure.svg

@@ -11,7 +11,7 @@ from checker.car.declaration.loading import load_car
 from checker.reading.strict_yaml import parse_document
 from checker.report.one_car.plan import plan_document
 from checker.report.one_car.plan_text import plan_text
-from checker.report.one_car.reach import reach_document, reach_text
+from checker.report.one_car.reach import reach_document, reach_figure, reach_text
 from checker.report.page import Page
 from checker.studies.planning.mending import mending
 from checker.studies.planning.planner import WeightPlan
@@ -83,6 +83,7 @@ def test_no_plan_rests_on_what_is_not_stated(path: str) -> None:
     page = Page(80)
     reach_text(valid(reach_document(found)), page)
     assert "LEGAL, CLEAR OF MEASURING ERROR Not known. " in " ".join(page.text().split())
+    assert "what of it is legal is not known" in reach_figure(reach_document(found)).svg
 
 
 def test_with_everything_stated_it_is_planned_for() -> None:
@@ -110,6 +111,7 @@ def test_what_no_plan_can_follow_is_neither_met_nor_beyond_mending(check: str) -
     page = Page(80)
     reach_text(valid(reach_document(reach(plan, 10))), page)
     told = " ".join(page.text().split())
+    assert "clause 1 could not be followed" in reach_figure(reach_document(reach(plan, 10))).svg
     assert "LEGAL BY WHAT CAN BE PLANNED FOR, CLEAR OF MEASURING ERROR" in told
     assert "clause 1 was not planned by: " in told
     pack = rules(check)
