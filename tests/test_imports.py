@@ -203,3 +203,12 @@ def test_data_classes_are_the_quick_ones() -> None:
     """Those of the standard library cost a third of the start: import `checker.reading.quick_dataclasses` instead."""
     standard = [file for file in MODULES if "from dataclasses import dataclass" in file.read_text("utf-8")]
     assert [str(file.relative_to(PACKAGE)) for file in standard] == ["reading/quick_dataclasses.py"]
+
+
+def test_packs_are_compiled_in_two_places() -> None:
+    """Whoever asks for the pack of a day gets the one that is kept; a record's frozen files lie there for a moment."""
+    compiling = [file for file in MODULES if re.search(r"import .*\bload_pack\b", file.read_text("utf-8"))]
+    assert [str(file.relative_to(PACKAGE)) for file in compiling] == [
+        "meeting/record/frozen.py",
+        "pack/keeping/kept.py",
+    ]

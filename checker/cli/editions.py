@@ -9,7 +9,8 @@ import click
 
 from checker.pack.editions.edition import Edition, in_force_on, newest
 from checker.pack.editions.finding import PackFolder, open_folder
-from checker.pack.editions.in_force import as_it_stands, days_of_change, load_pack
+from checker.pack.editions.in_force import as_it_stands, days_of_change
+from checker.pack.keeping.kept import pack_on
 from checker.pack.model import Pack
 from checker.quantities.days import parse_day
 from checker.reading.patterns import pattern
@@ -26,13 +27,13 @@ def edition_for(folder: PackFolder, on: str | None) -> Pack:
         InputError: It cannot be read; or a day was asked for that no edition covers.
     """
     if on is not None:
-        return load_pack(folder, parse_day(on))
+        return pack_on(folder, parse_day(on))
     try:
-        return load_pack(folder, date.today())
+        return pack_on(folder, date.today())
     except InputError as error:
         if any(problem.code != "PK620" for problem in error.problems):
             raise
-    return load_pack(folder, newest(folder).head.first)
+    return pack_on(folder, newest(folder).head.first)
 
 
 def day_named(on: str | None, place: str) -> date:
@@ -75,7 +76,7 @@ def edition_named(place: str, on: date) -> Pack:
     name, day = _split(place)
     if day is None and os.path.isfile(name):
         return as_it_stands(open_folder(name), on)
-    return load_pack(open_folder(name), day or on)
+    return pack_on(open_folder(name), day or on)
 
 
 def texts_after(place: str, pack: Pack, on: date) -> tuple[tuple[date, Pack], ...]:
@@ -89,7 +90,7 @@ def texts_after(place: str, pack: Pack, on: date) -> tuple[tuple[date, Pack], ..
         return ()
     folder, last = open_folder(name), pack.last_day or date.max
     days = [one for one in days_of_change(folder) if max(on, day or on) < one <= last]
-    return tuple((one, load_pack(folder, one)) for one in days)
+    return tuple((one, pack_on(folder, one)) for one in days)
 
 
 def edition_with_cases(place: str) -> Edition:

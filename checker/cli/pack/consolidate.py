@@ -8,8 +8,8 @@ from checker.cli import exits
 from checker.cli.options import a_command, day
 from checker.cli.printing import Printing, writing
 from checker.pack.editions.finding import open_folder
-from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.publishing import as_yaml
+from checker.pack.keeping.kept import pack_on
 from checker.quantities.days import parse_day
 
 
@@ -28,5 +28,5 @@ def command(path: str, on: str, printing: Printing) -> int:
     """
     printing.refuse_overwriting(path)
     asked = parse_day(on)
-    printing.text(as_yaml(load_pack(open_folder(path), asked), asked))
+    printing.text(as_yaml(pack_on(open_folder(path), asked), asked))
     return exits.COMPLIES

@@ -269,10 +269,10 @@ def _rows(layout: Data) -> Iterator[tuple[str, ...]]:
             )
     if layout.get("planned"):
         yield "planned, as weighed", *(_percent(layout["planned"][name]) for name in ("inside", "rear"))
-    reach = layout.get("reach")
-    for part, words in region_words(reach).items() if reach else ():
+    reach: Data = layout.get("reach") or {}
+    for part, told in region_words(reach).items() if reach else ():
         for point in reach[part]:
-            yield words, f"{point['inside']:.2f} %", f"{point['rear']:.2f} %"
+            yield told, f"{point['inside']:.2f} %", f"{point['rear']:.2f} %"
 
 
 def _percent(amount: Data) -> str:

@@ -7,8 +7,8 @@ from datetime import timedelta
 from checker.pack.editions.beside import read_beside
 from checker.pack.editions.bulletins import Bulletin, read_bulletin
 from checker.pack.editions.finding import PackFolder
-from checker.pack.editions.in_force import load_pack
 from checker.pack.editions.loading import read_pack_document
+from checker.pack.keeping.kept import pack_on
 from checker.pack.model import Interpretation, Pack
 from checker.quantities.folding import fold
 from checker.reading.quick_dataclasses import dataclass
@@ -39,8 +39,8 @@ def notice(folder: PackFolder, name: str) -> BulletinNotice:
     for file in folder.bulletins:
         bulletin = read_bulletin(read_pack_document(file))
         if fold(bulletin.name) == fold(name):
-            before = load_pack(folder, bulletin.first_day - timedelta(days=1))
-            after = load_pack(folder, bulletin.first_day)
+            before = pack_on(folder, bulletin.first_day - timedelta(days=1))
+            after = pack_on(folder, bulletin.first_day)
             answers = read_beside(folder).interpretations
             settles = tuple(one for one in answers if fold(one.settled_by) == fold(name))
             return BulletinNotice(bulletin, before, after, compare(before, after), settles)

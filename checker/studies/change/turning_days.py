@@ -12,8 +12,9 @@ from checker.kinds.frame.framed import Framed
 from checker.pack.editions.bulletins import read_bulletin
 from checker.pack.editions.file_heads import head_of
 from checker.pack.editions.finding import PackFolder
-from checker.pack.editions.in_force import days_of_change, load_pack
+from checker.pack.editions.in_force import days_of_change
 from checker.pack.editions.loading import read_pack_document
+from checker.pack.keeping.kept import pack_on
 from checker.pack.model import Clause, Pack
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import dataclass, replace
@@ -86,7 +87,7 @@ def texts_from(folder: PackFolder, days: Iterable[date]) -> Iterator[tuple[date,
     """The text in force on each of these days; those that nothing covers are left out."""
     for day in days:
         try:
-            yield day, load_pack(folder, day)
+            yield day, pack_on(folder, day)
         except InputError as error:
             if any(problem.code != "PK620" for problem in error.problems):
                 raise

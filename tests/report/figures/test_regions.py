@@ -10,9 +10,9 @@ from checker.report.figures.window import window_figure
 from tests.report.figures.test_figures import drawable
 
 POINT = {"inside": 51.0, "rear": 49.0}
-UNKNOWN = {"clause": "3.4", "why": [], "not_shown": True}
-NOT_FOLLOWED = {"clause": "3.5", "why": [], "not_shown": False}
-LEFT_OUT = {"what": "B1", "why": []}
+UNKNOWN: dict[str, Any] = {"clause": "3.4", "why": [], "not_shown": True}
+NOT_FOLLOWED: dict[str, Any] = {"clause": "3.5", "why": [], "not_shown": False}
+LEFT_OUT: dict[str, Any] = {"what": "B1", "why": []}
 
 
 def reach(**otherwise: Any) -> dict[str, Any]:
@@ -21,12 +21,10 @@ def reach(**otherwise: Any) -> dict[str, Any]:
 
 
 def test_legal_is_said_without_reserve_only_where_every_clause_was_followed() -> None:
-    for legal, declined, whole, left_out in product(
-        ([], [POINT]),
-        ([], [UNKNOWN], [NOT_FOLLOWED], [UNKNOWN, NOT_FOLLOWED]),
-        (True, False),
-        ([], [LEFT_OUT]),
-    ):
+    legals: tuple[list[Any], ...] = ([], [POINT])
+    declines: tuple[list[Any], ...] = ([], [UNKNOWN], [NOT_FOLLOWED], [UNKNOWN, NOT_FOLLOWED])
+    lefts: tuple[list[Any], ...] = ([], [LEFT_OUT])
+    for legal, declined, whole, left_out in product(legals, declines, (True, False), lefts):
         found = reach(legal=legal, declined=declined, whole=whole, left_out=left_out)
         told, notes = region_words(found)["legal"], " ".join(region_notes(found))
         assert ("not known" in told) == (UNKNOWN in declined)

@@ -48,6 +48,7 @@ ADDED_LATER = {
     *("taken_as_exact", "covers", "complete", "set_down_differently", "unstated_gear"),
     *("acts", "together", "taken_as", "interpretations"),
     *("steps", "as_far_as_known", "scale", "layout", "mending"),
+    *("whole", "left_out", "declined"),
     *("figures_tell", "assumed_sorts", "at", "count", "planned", "reach", "free_ballast", "race"),
     *("unread", "unplanned", "not_counted"),
 }

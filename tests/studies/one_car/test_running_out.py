@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from checker.pack.editions import in_force
 from checker.reading.strict_yaml import read_document
 from checker.studies.one_car.lapses import season
 from checker.studies.one_car.running_out import running_out
@@ -44,3 +45,11 @@ def test_the_last_day_of_the_calendar_has_none_after_it() -> None:
     ahead = running_out(request, inspect_request(request), 90)
     assert ahead.until == date(2199, 12, 31)
     assert all(one.days < 0 for one in ahead.last_days)
+
+
+def test_no_text_of_the_rules_is_compiled_twice(monkeypatch: pytest.MonkeyPatch) -> None:
+    request = Request("samples/cars/creeping-inside.yaml")
+    inspection = inspect_request(request)
+    first = running_out(request, inspection, 90)
+    monkeypatch.setattr(in_force, "build_pack", lambda *_: pytest.fail("compiled anew"))
+    assert running_out(request, inspection, 90) == first
