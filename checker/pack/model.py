@@ -242,8 +242,3 @@ class Pack:
     def titles(self) -> dict[str, str]:
         """What each clause is called, by its number."""
         return {number: clause.title for number, clause in self.clauses.items()}
-
-    def document_mapping(self, *path: str) -> dict[str, Plain]:
-        """What stands at a path of the pack's text, where it is names and values; else nothing."""
-        given = self.document.get(path)
-        return given if isinstance(given, dict) else {}

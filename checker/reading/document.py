@@ -33,13 +33,18 @@ class _Absent(Enum):
 class Document:
     """One file as plain data, with the place of every part of it."""
 
-    __slots__ = ("_known_mark", "_make_mark", "_sketch", "_source", "data", "edited_sections")
+    __slots__ = (
+        *("_known_mark", "_make_mark", "_sketch", "_source"),
+        *("data", "edited_sections", "name", "sha256", "text"),
+    )
 
     def __init__(self, source: FileText, data: Plain, mark: Mark | Callable[[], Mark]) -> None:
         """Args:
         mark: The marks, or what makes them when a place is asked for.
         """
         self._source = source
+        self.name, self.text, self.sha256 = source.name, source.text, source.sha256
+        """As the user gave the first, without a byte order mark, and of the file's bytes in hex, also when edited."""
         self._known_mark: Mark | None = None if callable(mark) else mark
         self._make_mark: Callable[[], Mark] | None = mark if callable(mark) else None
         self._sketch: Mark | None = None
@@ -54,21 +59,6 @@ class Document:
             self._known_mark, self._make_mark = self._make_mark(), None
         return self._known_mark
 
-    @property
-    def name(self) -> str:
-        """The file's name as the user gave it."""
-        return self._source.name
-
-    @property
-    def text(self) -> str:
-        """The file's text, without a byte order mark."""
-        return self._source.text
-
-    @property
-    def sha256(self) -> str:
-        """Of the file's bytes, in hex. An edited document keeps that of the file."""
-        return self._source.sha256
-
     def __repr__(self) -> str:
         return f"Document({self.name!r})"
 
@@ -82,6 +72,11 @@ class Document:
     def has(self, path: Path) -> bool:
         """Whether something, be it null, stands at `path`."""
         return not isinstance(self._look_up(path), _Absent)
+
+    def mapping(self, path: Path) -> dict[str, Plain]:
+        """The mapping at `path`, else {}."""
+        value = self._look_up(path)
+        return value if isinstance(value, dict) else {}
 
     def _look_up(self, path: Path) -> Plain | _Absent:
         value = self.data

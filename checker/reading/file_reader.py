@@ -99,12 +99,7 @@ class FileReader:
             made = make()
             if self.problems.times > before:
                 return made
-            found = kept[key] = (
-                made,
-                data,
-                mark,
-                by,
-            )  # as long as they are kept no other object has their ids
+            found = kept[key] = made, data, mark, by  # as long as they are kept no other object has their ids
         result: T = found[0]
         return result
 
@@ -143,8 +138,7 @@ class FileReader:
         Args:
             filled: Something is to be written for each.
         """
-        given, known = self.get(*path), tuple(known)
-        data = given if isinstance(given, dict) else {}
+        data, known = self.document.mapping(path), tuple(known)
         strangers = [key for key in data if key not in known]
         for key in strangers:
             hint = did_you_mean(key, known) or f"known here: {', '.join(known)}"
@@ -165,6 +159,13 @@ class FileReader:
             return data
         self._wanted(path, wanted, needed)
         return {}
+
+    def filled(self, *path: str | int, wanted: str) -> dict[str, Plain]:
+        """The mapping at `path`, which is needed and not to be empty, else {}."""
+        data = self.mapping(*path, wanted=wanted, needed=True)
+        if self.get(*path) == {}:
+            self.not_wanted(Mistake.SHAPE, wanted, *path)
+        return data
 
     def listed(
         self, *path: str | int, wanted: str = "a list", needed: bool = False, hint: str = ""
@@ -212,9 +213,8 @@ class FileReader:
         if isinstance(data, int) and not isinstance(data, bool) and data >= least:
             return data
         if self.has(*path):
-            message = (
-                f"`{path[-1]}` needs a whole number of {least} or more; here stands {self.described(*path)}"
-            )
+            wanted = f"a whole number of {least} or more"
+            message = f"`{path[-1]}` needs {wanted}; here stands {self.described(*path)}"
             self.problem(Mistake.SHAPE, message, *path)
         return least
 

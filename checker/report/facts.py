@@ -14,8 +14,7 @@ MOST_WORDS = 12
 def facts_in_order(pack: Pack) -> list[FactType]:
     """The pack's own facts in its order, then the standard ones that it leaves as they are."""
     facts = pack.vocabulary.facts
-    own = pack.document.get(("facts",))
-    names = [name for name in own if name in facts] if isinstance(own, dict) else []
+    names = [name for name in pack.document.mapping(("facts",)) if name in facts]
     return [facts[name] for name in dict.fromkeys((*names, *facts))]
 
 

@@ -15,6 +15,7 @@ from checker.car.described.standard import ANYONE_STATES, AXLES
 from checker.car.described.stated import DEFAULT, READINGS, Entry, Stated
 from checker.car.described.vocabulary import ENTRANT, ORGANISER, FactType, Vocabulary
 from checker.car.premises import Believed, Premise, Taken, TakenAs
+from checker.car.reading.mistakes import codes_of
 from checker.car.reasons import NotOfCar
 from checker.quantities.kind import Unknown
 from checker.quantities.moments import day_of
@@ -59,14 +60,15 @@ def _lone_tyres(contents: Contents, facts: Mapping[str, Stated]) -> str | None:
     if "weighing.tyres" in facts or len(contents.tyre_sets) != 1:
         return None
     (name,) = contents.tyre_sets
-    measured = any(
-        f"dimensions.{axle}_width_over_tyres" in facts
-        and any(
-            key.startswith(f"tyres.{name}.{axle}") and key.endswith(".section") for key in contents.structure
+    for axle in AXLES:
+        sections = (
+            key
+            for key in contents.structure
+            if key.startswith(f"tyres.{name}.{axle}") and key.endswith(".section")
         )
-        for axle in AXLES
-    )
-    return name if measured else None
+        if f"dimensions.{axle}_width_over_tyres" in facts and any(sections):
+            return name
+    return None
 
 
 def _leave_out_tomorrow(
@@ -104,8 +106,7 @@ def _begins(last: date, written: str) -> date:
 
 
 def _as_unknown(name: str, stated: Stated, on: date, problems: Problems) -> Stated:
-    code = f"{'RD' if stated.origin == READINGS else 'CD'}222"
-    why = Reason(NotOfCar.AFTER, (name, stated.written, on))
+    code, why = codes_of(stated.origin).of(222), Reason(NotOfCar.AFTER, (name, stated.written, on))
     problems.add(code, f"{why.told()}: it is not counted", stated.span, hint="check the year", warning=True)
     return stated._replace(value=Unknown(reasons=(why,)))
 
@@ -121,11 +122,12 @@ def _settle_fields(
                 continue
             own = [draft for draft in every if field.name in draft.fields]
             own = [draft for draft in own if draft.fields[field.name].origin != READINGS]
+            name = f"{list_name}: {field.name}"
             if own and audience == ENTRANT:
-                assumed.append(Believed(f"{list_name}: {field.name}", "", field.stated_by))
+                assumed.append(Believed(name, "", field.stated_by))
             elif audience != ENTRANT:
                 for draft in own:
-                    _warn(f"{list_name}: {field.name}", field, draft.fields.pop(field.name), problems)
+                    _warn(name, field, draft.fields.pop(field.name), problems)
     return assumed
 
 
@@ -136,9 +138,7 @@ def field_defaults(entries: Mapping[str, tuple[Entry, ...]], vocabulary: Vocabul
         for name, every in entries.items()
         for field in vocabulary.lists[name].fields.values()
         if field.default is not None
-        and any(
-            (stated := entry.stated(field.name)) is not None and stated.origin == DEFAULT for entry in every
-        )
+        and any(s.origin == DEFAULT for entry in every if (s := entry.stated(field.name)) is not None)
     ]
 
 
@@ -146,10 +146,7 @@ def _is_reserved(fact: FactType) -> bool:
     return fact.stated_by != ENTRANT and fact.name not in ANYONE_STATES
 
 
-def _for_whom(fact: FactType) -> str:
-    return "the organiser states it" if fact.stated_by == ORGANISER else "an official states it"
-
-
 def _warn(name: str, fact: FactType, stated: Stated, problems: Problems) -> None:
-    message = f"{name} in the car's own file is not counted: {_for_whom(fact)}"
+    who = "the organiser" if fact.stated_by == ORGANISER else "an official"
+    message = f"{name} in the car's own file is not counted: {who} states it"
     problems.add("CD213", message, stated.span, hint="state it in the readings file", warning=True)

@@ -5,10 +5,11 @@ from __future__ import annotations
 from checker.car.declaration.entries import EntryDraft
 from checker.car.declaration.overlaying import Contents
 from checker.car.described.standard import AXLES, SIDES
-from checker.car.described.stated import READINGS, Stated
+from checker.car.described.stated import Stated
 from checker.car.described.vocabulary import ListType, Vocabulary
+from checker.car.reading.mistakes import codes_of
 from checker.quantities.dimension import LENGTH, MASS
-from checker.quantities.folding import fold
+from checker.quantities.folding import fold, spelt_like
 from checker.quantities.kind import quantity
 from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Problems, Span
@@ -40,17 +41,27 @@ def _check_unique(drafts: list[EntryDraft], its_list: ListType, problems: Proble
         before = seen.setdefault(value, stated)
         often = draft.count is not None and draft.count.value > 1
         if before is not stated or often:
-            problems.add(
-                _code(209, stated),
-                f"{its_list.name}: {field} {stated.written} stands more than once, and may stand once",
-                stated.span,
-                hint="take `count` away" if before is stated else "correct one of them",
-                related=() if before is stated else _here("the other", before.span),
-            )
+            message = f"{its_list.name}: {field} {stated.written} stands more than once, and may stand once"
+            hint = "take `count` away" if before is stated else "correct one of them"
+            other = None if before is stated else before.span
+            _note(problems, 209, stated, message, hint, beside=("the other", other))
 
 
-def _code(number: int, stated: Stated) -> str:
-    return f"{'RD' if stated.origin == READINGS else 'CD'}{number}"
+def _note(
+    problems: Problems,
+    number: int,
+    stated: Stated,
+    message: str,
+    hint: str = "",
+    *,
+    beside: tuple[str, Span | None] = ("", None),
+    warning: bool = False,
+) -> None:
+    """Note what is wrong with a value, under the code of the file that it stands in; `beside` is to be seen with it."""
+    what, span = beside
+    related = () if span is None else ((what, span),)
+    code = codes_of(stated.origin).of(number)
+    problems.add(code, message, stated.span, hint=hint, related=related, warning=warning)
 
 
 def _check_fuel(contents: Contents, problems: Problems) -> None:
@@ -58,12 +69,8 @@ def _check_fuel(contents: Contents, problems: Problems) -> None:
     for name, what in (("weighing.fuel", "on board when weighed"), ("fuel.unusable", "unusable")):
         fuel = contents.facts.get(name)
         if capacity and fuel and fuel.value > capacity.value:
-            problems.add(
-                _code(214, fuel),
-                f"{name}: {fuel.written} {what} is more than the tank holds, {capacity.written}",
-                fuel.span,
-                related=_here("the tank's capacity", capacity.span),
-            )
+            message = f"{name}: {fuel.written} {what} is more than the tank holds, {capacity.written}"
+            _note(problems, 214, fuel, message, beside=("the tank's capacity", capacity.span))
 
 
 def _check_tank(contents: Contents, problems: Problems) -> None:
@@ -71,28 +78,21 @@ def _check_tank(contents: Contents, problems: Problems) -> None:
     capacity = contents.facts.get("fuel.capacity")
     highest = contents.structure.get(f"fuel.at[{contents.tank_levels - 1}].level")
     if capacity and highest and highest.value < capacity.value:
-        problems.add(
-            _code(219, highest),
-            f"fuel.at ends at {highest.written}, and the tank holds {capacity.written}",
-            highest.span,
-            hint="add the centre of all the fuel in the full tank",
-            related=_here("the tank's capacity", capacity.span),
-        )
+        message = f"fuel.at ends at {highest.written}, and the tank holds {capacity.written}"
+        hint = "add the centre of all the fuel in the full tank"
+        _note(problems, 219, highest, message, hint, beside=("the tank's capacity", capacity.span))
 
 
 def _check_left_off(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
     """Ballast that was not on the car when it was weighed is described under ballast."""
     drafts = contents.lists.get("ballast", ())
     labels = [draft.label(vocabulary.lists["ballast"]) for draft in drafts]
-    known = [label for label in labels if label is not None]
+    known, codes = [label for label in labels if label is not None], codes_of(contents.weighing.origin)
     for label in contents.weighing.without:
-        if fold(label) not in {fold(one) for one in known}:
-            problems.add(
-                _weighing_code(contents, 214),
-                f"weighing.without: no ballast {label!r} is described under ballast",
-                contents.weighing.span,
-                hint=did_you_mean(label, known) or f"described are: {', '.join(known) or 'none'}",
-            )
+        if spelt_like(label, known) is None:
+            message = f"weighing.without: no ballast {label!r} is described under ballast"
+            hint = did_you_mean(label, known) or f"described are: {', '.join(known) or 'none'}"
+            problems.add(codes.of(214), message, contents.weighing.span, hint=hint)
 
 
 def _check_gear(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
@@ -113,53 +113,36 @@ def _check_gear(contents: Contents, vocabulary: Vocabulary, problems: Problems) 
         gear = instruments.get(stated.instrument)
         if gear and gear.kind is not None and not gear.kind.same_measure(kind):
             message = f"{name}: {gear.name} measures {gear.kind}, and this is {kind}"
-            problems.add(
-                _code(204, stated), message, stated.span, hint="name the gear that it was measured with"
-            )
-    gear = instruments.get(contents.weighing.instrument)
-    mass = quantity(MASS)
+            _note(problems, 204, stated, message, "name the gear that it was measured with")
+    gear, mass = instruments.get(contents.weighing.instrument), quantity(MASS)
     if gear and gear.kind is not None and not gear.kind.same_measure(mass):
         message = f"weighing.instrument: {gear.name} measures {gear.kind}, and a weighing is {mass}"
-        problems.add(
-            _weighing_code(contents, 204), message, contents.weighing.span, hint="name the pads or scales"
-        )
-
-
-def _weighing_code(contents: Contents, number: int) -> str:
-    """The code of a problem with the weighing, by the file that it stands in."""
-    first = next((s for r in contents.weighing.readings for s in r.loads.values()), None)
-    return f"CD{number}" if first is None else _code(number, first)
+        code = codes_of(contents.weighing.origin).of(204)
+        problems.add(code, message, contents.weighing.span, hint="name the pads or scales")
 
 
 def _check_tyres(contents: Contents, vocabulary: Vocabulary, problems: Problems) -> None:
     fitted = contents.facts.get("weighing.tyres")
     sets = contents.tyre_sets
     run = vocabulary.tyre_sets
-    if fitted and run and fold(fitted.value) not in map(fold, run):
+    if fitted and run and spelt_like(fitted.value, run) is None:
         message = f"weighing.tyres: the formula runs no tyre set {fitted.written!r}"
         hint = did_you_mean(fitted.value, run) or f"it runs: {', '.join(run)}"
-        problems.add(_code(214, fitted), message, fitted.span, hint=hint)
+        _note(problems, 214, fitted, message, hint)
         return
-    if fitted and sets and not run and fold(fitted.value) not in {fold(name) for name in sets}:
-        problems.add(
-            _code(214, fitted),
-            f"weighing.tyres: no tyre set {fitted.written!r} is described under tyres",
-            fitted.span,
-            hint=did_you_mean(fitted.value, sets) or f"described are: {', '.join(sets)}",
-        )
+    if fitted and sets and not run and spelt_like(fitted.value, sets) is None:
+        message = f"weighing.tyres: no tyre set {fitted.written!r} is described under tyres"
+        hint = did_you_mean(fitted.value, sets) or f"described are: {', '.join(sets)}"
+        _note(problems, 214, fitted, message, hint)
     for axle in AXLES:
         width = contents.facts.get(f"dimensions.{axle}_width_over_tyres")
         for name in (f"tyres.{name}.{axle}{side}.section" for name in sets for side in ("", *_OF_ONE)):
             section = contents.structure.get(name)
             if width and section and 3 * section.value > width.value:
-                problems.add(
-                    _code(220, section),
-                    f"{name}: {section.written} is more than half the track that is left"
-                    f" of {width.written} over the tyres",
-                    section.span,
-                    hint="the section is the width of one tyre",
-                    related=_here("width over tyres", width.span),
-                )
+                left = f"half the track that is left of {width.written} over the tyres"
+                message = f"{name}: {section.written} is more than {left}"
+                hint = "the section is the width of one tyre"
+                _note(problems, 220, section, message, hint, beside=("width over tyres", width.span))
 
 
 def _check_labels(drafts: list[EntryDraft], its_list: ListType, problems: Problems) -> None:
@@ -173,16 +156,9 @@ def _check_labels(drafts: list[EntryDraft], its_list: ListType, problems: Proble
             continue
         same = first.setdefault(fold(label), draft)
         if same is not draft:
-            stated = draft.fields[its_list.known_by]
-            problems.add(
-                _code(215, stated),
+            stated, message = (
+                draft.fields[its_list.known_by],
                 f"{its_list.name} has two entries called {label!r}",
-                stated.span,
-                hint="call them by different names, or write one entry with count: 2",
-                related=_here("the first", same.span),
-                warning=True,
             )
-
-
-def _here(what: str, span: Span | None) -> tuple[tuple[str, Span], ...]:
-    return ((what, span),) if span else ()
+            hint = "call them by different names, or write one entry with count: 2"
+            _note(problems, 215, stated, message, hint, beside=("the first", same.span), warning=True)

@@ -9,7 +9,6 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.car.described.instrument import Instrument
 from checker.car.described.standard import WHEELS
-from checker.car.described.stated import READINGS
 from checker.car.errors.floor import assumed_slope
 from checker.car.errors.weighing import repeated
 from checker.car.gear.pad_checks import PadCheck, common_factor
@@ -17,6 +16,7 @@ from checker.car.gear.pad_doubts import carried
 from checker.car.gear.pads import arranged
 from checker.car.gear.weighing import Weighing
 from checker.car.premises import GearTaken, OfGear, Premise, Taken, TakenAs
+from checker.car.reading.mistakes import codes_of
 from checker.car.remarks import Notice, Noticed, Remarked
 from checker.car.weights.centre_of_gravity import HEIGHT
 from checker.quantities.amount import Amount, kilograms, millimetres
@@ -29,28 +29,27 @@ GEAR = 221
 
 def gear_findings(car: Car) -> Iterator[Remarked]:
     """Pads out of order, calibration out of date and loads beyond what the gear is made for."""
-    code, place, gear = f"{'RD' if _by_official(car) else 'CD'}{GEAR}", car.weighing.place, car.gear
+    code, place, gear = codes_of(car.weighing.origin).of(GEAR), car.weighing.place, car.gear
     yield from (Remarked(code, doubt.reason, place) for doubt in car.pad_doubts)
     yield from (Remarked(code, notice, place) for notice in _calibration(car))
     if gear is None:
         return
-    common = common_factor(car.checks, gear, car.weighing.pads)
+    pads = car.weighing.pads
+    common = common_factor(car.checks, gear, pads)
     if common is not None:
         yield Remarked(code, same_factor(gear.name, *common), place)
-    unknown = tuple(pad for pad in gear.offsets if pad and pad not in car.weighing.pads)
+    unknown = tuple(pad for pad in gear.offsets if pad and pad not in pads)
     if unknown:
-        named = car.weighing.pads
-        notice = Notice(what=Noticed.OFFSETS_OF_NO_PAD, name=gear.name, names=unknown, others=named)
+        notice = Notice(what=Noticed.OFFSETS_OF_NO_PAD, name=gear.name, names=unknown, others=pads)
         yield Remarked(code, notice, place)
     checked = {pad for check in car.checks if check.instrument == gear.name for pad in check.pads}
-    stray = tuple(sorted(checked - set(car.weighing.pads)))
-    if stray and not checked.issuperset(car.weighing.pads):
-        notice = Notice(what=Noticed.CHECKS_OF_NO_PAD, name=gear.name, names=stray, others=car.weighing.pads)
+    stray = tuple(sorted(checked - set(pads)))
+    if stray and not checked.issuperset(pads):
+        notice = Notice(what=Noticed.CHECKS_OF_NO_PAD, name=gear.name, names=stray, others=pads)
         yield Remarked(code, notice, place)
     accuracy = gear.permissible_error.accuracy
-    heaviest = max(
-        (kg for which in range(car.weighings) for kg in car.weighing.loads(which).values()), default=None
-    )
+    every = (stated.value for reading in car.weighing.readings for stated in reading.loads.values())
+    heaviest = max(every, default=None)
     if accuracy and heaviest is not None and heaviest > accuracy.most_kg:
         load = kilograms(heaviest)
         notice = Notice(what=Noticed.BEYOND_CLASS, name=gear.name, amount=load, accuracy=accuracy)
@@ -63,30 +62,23 @@ def same_factor(name: str, part: Fraction, pads: tuple[str, ...]) -> Notice:
     return Notice(what=Noticed.SAME_FACTOR, name=name, amount=share, names=pads)
 
 
-def _by_official(car: Car) -> bool:
-    return any(s.origin == READINGS for r in car.weighing.readings for s in r.loads.values())
-
-
 def _calibration(car: Car) -> Iterator[Notice]:
     """Gear that was used after its calibration had run out, or before it was calibrated."""
     stated = car.stated("event.date")
     day = stated.value if stated else None
     if not isinstance(day, date):
         return
-    used = {s.instrument for s in (*car.facts.values(), *car.structure.values()) if s.instrument}
-    used |= {
-        s.instrument for every in car.lists.values() for e in every for s in e.fields.values() if s.instrument
-    }
+    fields = (s for every in car.lists.values() for entry in every for s in entry.fields.values())
+    used = {s.instrument for s in (*car.facts.values(), *car.structure.values(), *fields)}
     for name in dict.fromkeys((car.weighing.instrument, *sorted(used))):
         gear = car.instrument(name)
         if gear is None:
             continue
-        if gear.calibrated_until is not None and gear.calibrated_until < day:
-            days = (gear.calibrated_until, day)
-            yield Notice(what=Noticed.CALIBRATION_OVER, name=gear.name, days=days)
-        elif gear.calibrated is not None and gear.calibrated > day:
-            days = (gear.calibrated, day)
-            yield Notice(what=Noticed.NOT_YET_CALIBRATED, name=gear.name, days=days)
+        first, last = gear.calibrated, gear.calibrated_until
+        if last is not None and last < day:
+            yield Notice(what=Noticed.CALIBRATION_OVER, name=gear.name, days=(last, day))
+        elif first is not None and first > day:
+            yield Notice(what=Noticed.NOT_YET_CALIBRATED, name=gear.name, days=(first, day))
 
 
 def weighing_premises(car: Car, findings: Iterable[Remarked]) -> Iterator[Premise]:

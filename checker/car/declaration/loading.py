@@ -50,10 +50,9 @@ def formula_of(document: Document, code: str = "CD211") -> str:
     if isinstance(formula, str) and formula.strip():
         return formula.strip()
     hint = "begin the file with the formula's name, as in formula: dunlin"
+    message = "the file does not say by which formula to judge"
     if not isinstance(document.data, dict):
         message = "this is not a declaration: it holds no sections"
-    else:
-        message = "the file does not say by which formula to judge"
     raise InputError([Problem(code, message, document.span(("formula",)), hint=hint)])
 
 
@@ -82,12 +81,11 @@ def load_car(
     """
     problems = Problems()
     files = [file for file in (document, readings, gear) if file is not None]
-    names = frozenset(vocabulary.instruments).union(*(_instrument_names(file) for file in files))
+    names = frozenset(vocabulary.instruments).union(*(file.mapping(("instruments",)) for file in files))
 
     def at(file: Document, origin: str) -> Reader:
-        return Reader(
-            file, codes_of(origin), problems, vocabulary=vocabulary, origin=origin, instruments=names
-        )
+        codes = codes_of(origin)
+        return Reader(file, codes, problems, vocabulary=vocabulary, origin=origin, instruments=names)
 
     own = at(document, DECLARED)
     _check_formula(own)
@@ -119,12 +117,18 @@ def load_car(
     weighing = weighing.with_offsets(used.offsets) if used else weighing
     when, on = weighing.when, facts.get("event.date")
     if when is not None and on is not None and when.day > on.value:
-        message = (
-            f"weighing.when is {when.words}, after {on.value.isoformat()}, the day judged: it is not counted"
-        )
+        after = f"after {on.value.isoformat()}, the day judged"
+        message = f"weighing.when is {when.words}, {after}: it is not counted"
         problems.add("CD222", message, weighing.span, hint="check the year", warning=True)
         weighing = replace(weighing, readings=())
     checks = _made_by(None if on is None else on.value, contents.checks, used, problems)
+    before = None
+    if on_scales is not None:
+        before = load_car(on_scales, vocabulary, readings, audience=audience, gear=gear)
+
+    def notes() -> CarNotes:
+        return _notes(car, (*assumed, *field_defaults(entries, vocabulary), *own_scales), weighed_as)
+
     car = Car(
         vocabulary=vocabulary,
         sha256=document.sha256,
@@ -135,9 +139,7 @@ def load_car(
         instruments=instruments,
         all_entries=entries,
         approvals=contents.approvals,
-        notes=cache(
-            lambda: _notes(car, (*assumed, *field_defaults(entries, vocabulary), *own_scales), weighed_as)
-        ),
+        notes=cache(notes),
         warnings=problems.warnings,
         readings_sha256="" if readings is None else readings.sha256,
         gear_sha256="" if gear is None else gear.sha256,
@@ -146,9 +148,7 @@ def load_car(
         raised=contents.raised,
         checks=checks,
         planning=planning,
-        weighed_as=None
-        if on_scales is None
-        else load_car(on_scales, vocabulary, readings, audience=audience, gear=gear),
+        weighed_as=before,
     )
     return car
 
@@ -168,9 +168,8 @@ def _on_scales(
     """The declaration of the car that stood on the scales, if it is another than is judged."""
     if readings is not None and isinstance(readings.get(("weighing",)), dict):
         if readings.has(SINCE):
-            message = (
-                "weighing.since is for the car's own file: what was weighed is the car as it was presented"
-            )
+            why = "what was weighed is the car as it was presented"
+            message = f"weighing.since is for the car's own file: {why}"
             at(readings, READINGS).key_problem(201, message, *SINCE, hint="take it away")
         return weighed_as  # what the officials weighed is the car as it is
     undone = as_weighed(own)
@@ -197,11 +196,6 @@ def _on_the_packs_scales(weighing: Weighing, vocabulary: Vocabulary) -> tuple[We
     if weighing.instrument or weighing.shape != WHEELS or not own:
         return weighing, ()
     return replace(weighing, instrument=own), (GearTaken(own, OfGear.THE_PACKS),)
-
-
-def _instrument_names(document: Document) -> frozenset[str]:
-    described = document.get(("instruments",))
-    return frozenset(described) if isinstance(described, dict) else frozenset()
 
 
 def _place(problem: Problem) -> tuple[bool, int, int]:
@@ -231,14 +225,12 @@ def _check_number(reader: Reader, contents: Contents, audience: str) -> None:
             message = f"car.number '{printable(number)}' would be taken for another"
             reader.problem(212, message, *path, hint=hint)
         return
-    if reader.has(*path) and (audience == ENTRANT or not _is_blank(reader.document.get(path))):
+    given = reader.get(*path)
+    blank = isinstance(given, str) and not given.strip()
+    if reader.has(*path) and (audience == ENTRANT or not blank):
         return  # left blank, as an entrant may to begin with, or found wrong when it was read
     hint = 'write car: {number: "27"}'
     reader.problem(212, "car.number is not stated: a report must say which car it is about", *path, hint=hint)
-
-
-def _is_blank(data: object) -> bool:
-    return isinstance(data, str) and not data.strip()
 
 
 def _made_by(

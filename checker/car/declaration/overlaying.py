@@ -11,12 +11,10 @@ from collections.abc import Mapping
 from checker.car.declaration.entries import EntryDraft, entry_labelled, read_lists
 from checker.car.declaration.facts import read_facts
 from checker.car.declaration.structure import (
-    fluids_in,
     read_approvals,
     read_instruments,
     read_structure,
     read_unfinished,
-    tank_levels_in,
     tyre_sets_in,
 )
 from checker.car.described.instrument import Instrument
@@ -38,6 +36,7 @@ class Contents:
     structure: Mapping[str, Stated]
     tyre_sets: tuple[str, ...]
     tank_levels: int
+    """At how many the tank is described; 0 where it has one place."""
     _: KW_ONLY
     fluids: tuple[str, ...]
     weighing: Weighing
@@ -54,12 +53,13 @@ def read_contents(reader: Reader) -> Contents:
     """Everything that the file states; problems are noted for what cannot be read."""
     height, raised = read_centre_of_gravity(reader)
     measured = {} if height is None else {HEIGHT: height}
+    tank = reader.get("fuel", "at")
     return Contents(
         facts=read_facts(reader),
         structure={**read_structure(reader), **measured},
         tyre_sets=tyre_sets_in(reader),
-        tank_levels=tank_levels_in(reader),
-        fluids=fluids_in(reader),
+        tank_levels=len(tank) if isinstance(tank, list) else 0,
+        fluids=tuple(reader.document.mapping(("fluids",))),
         weighing=read_weighing(reader),
         raised=raised,
         instruments=read_instruments(reader),

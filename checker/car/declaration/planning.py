@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Mapping
 from fractions import Fraction
+from typing import TypeVar
 
 from checker.car.car import Car
 from checker.car.declaration.race import read_race
-from checker.car.declaration.since import BESIDE_LISTS, names_of, place_of
+from checker.car.declaration.since import BESIDE_LISTS, found_on
 from checker.car.declaration.structure import read_place
 from checker.car.described.planning import BallastPlace, Movable, Planning, Removable, ShelfPiece
 from checker.car.described.standard import measured
@@ -22,12 +23,17 @@ from checker.reading.nearest import did_you_mean
 from checker.reading.problems import Path, Problems
 from checker.reading.quick_dataclasses import dataclass
 
+T = TypeVar("T")
+
 PATH: Path = ("planning",)
 KEYS = ("places", "shelf", "movable", "may_come_off", "race")
 MOST = 100
 """Of places, kinds of piece, movable things, and what may come off."""
 _MASS = measured("mass", "kg", high=1000)
 _COUNT = FactType("count", NUMBER, whole=True, high=Fraction(1000))
+_PLACES = "places as [{name: left box, at: {...}, most: 10 kg}],"
+_SHELF = "pieces as [{label: P1, mass: 2.5 kg, count: 2}],"
+_MOVABLE = "things as [{what: battery, to: [left box]}],"
 _OWN_OF_PIECE = ("mass", "count", "step", "most")
 _OWN_OF_PLACE = ("name", "at", "most", "pieces")
 
@@ -44,17 +50,17 @@ def read_planning(reader: Reader, declared: Document, known: Planning, path: Pat
     reader.mapping(*path, wanted=f"what may be done, under {', '.join(KEYS)},", needed=True)
     reader.known_keys(KEYS, *path, what="what may be done to a car", filled=True)
     reading = _Reading(reader, declared)
-    places = (*known.places, *reading.places((*path, "places")))
-    _each_once(reader, "place", [(place.name, place.span) for place in places], (*path, "places"))
-    shelf = (*known.shelf, *reading.shelf((*path, "shelf")))
-    _each_once(reader, "piece", [(piece.label, piece.span) for piece in shelf], (*path, "shelf"))
+    places = (*known.places, *reading.each((*path, "places"), _PLACES, reading.place))
+    _each_once(reader, "place", [place.name for place in places], (*path, "places"))
+    shelf = (*known.shelf, *reading.each((*path, "shelf"), _SHELF, reading.piece))
+    _each_once(reader, "piece", [piece.label for piece in shelf], (*path, "shelf"))
     _check_told_once(reader, places, shelf, path)
-    movable = (*known.movable, *reading.movable((*path, "movable"), places))
-    _each_once(reader, "movable thing", [(one.what, one.span) for one in movable], (*path, "movable"))
-    off = (*known.may_come_off, *reading.may_come_off((*path, "may_come_off")))
-    _each_once(
-        reader, "thing that may come off", [(one.what, one.span) for one in off], (*path, "may_come_off")
-    )
+    by_name = {fold(place.name): place for place in places}
+    read = reading.each((*path, "movable"), _MOVABLE, lambda here: reading.movable(here, by_name))
+    movable = (*known.movable, *read)
+    _each_once(reader, "movable thing", [one.what for one in movable], (*path, "movable"))
+    off = (*known.may_come_off, *reading.each((*path, "may_come_off"), "names as [B2]", reading.removable))
+    _each_once(reader, "thing that may come off", [one.what for one in off], (*path, "may_come_off"))
     return Planning(places, shelf, movable, off, read_race(reader, (*path, "race")) or known.race)
 
 
@@ -74,9 +80,9 @@ def with_shelf(shelf: Document, declared: Document, car: Car) -> Planning:
     return found
 
 
-def _each_once(reader: Reader, what: str, named: list[tuple[str, object]], path: Path) -> None:
+def _each_once(reader: Reader, what: str, names: list[str], path: Path) -> None:
     seen: set[str] = set()
-    for name, _ in named:
+    for name in names:
         if fold(name) in seen:
             reader.problem(209, f"there are two: {what} {name!r}", *path, hint="call them by different names")
         seen.add(fold(name))
@@ -99,31 +105,23 @@ class _Reading:
     reader: Reader
     declared: Document
 
-    def _each(self, path: Path, wanted: str) -> Iterator[Path]:
+    def each(self, path: Path, wanted: str, read: Callable[[Path], T | None]) -> list[T]:
+        """Every entry of a list that can be read."""
         number = len(self.reader.listed(*path, wanted=wanted))
         if number > MOST:
             message = f"{name_of(path)} has {number} entries; at most {MOST} are read"
             self.reader.problem(117, message, *path, hint="`count` stands for several that are alike")
-            return
-        yield from ((*path, at) for at in range(number))
+            return []
+        return [one for at in range(number) if (one := read((*path, at))) is not None]
 
     # --- places ----------------------------------------------------------------------------------------------
 
-    def places(self, path: Path) -> Iterator[BallastPlace]:
-        for here in self._each(path, "places as [{name: left box, at: {...}, most: 10 kg}],"):
-            place = self._place(here)
-            if place is not None:
-                yield place
-
-    def _place(self, path: Path) -> BallastPlace | None:
+    def place(self, path: Path) -> BallastPlace | None:
         reader = self.reader
-        wanted = "a place as {name: left box, at: {...}, most: 10 kg},"
-        if not reader.mapping(*path, wanted=wanted, needed=True):
-            if reader.get(*path) == {}:
-                reader.not_wanted(202, wanted, *path)
+        if not reader.filled(*path, wanted="a place as {name: left box, at: {...}, most: 10 kg},"):
             return None
         name = reader.text(*path, "name", needed=True)
-        fields = self._fields(path, (*_OWN_OF_PLACE,), ("label", "mass"))
+        fields = self._fields(path, _OWN_OF_PLACE, ("label", "mass"))
         where = self._at((*path, "at"), name_of(path))
         most, pieces = self._kg((*path, "most")), self._whole((*path, "pieces"))
         if where is None or not name:
@@ -144,27 +142,18 @@ class _Reading:
 
     # --- the shelf -------------------------------------------------------------------------------------------
 
-    def shelf(self, path: Path) -> Iterator[ShelfPiece]:
-        for here in self._each(path, "pieces as [{label: P1, mass: 2.5 kg, count: 2}],"):
-            piece = self._piece(here)
-            if piece is not None:
-                yield piece
-
-    def _piece(self, path: Path) -> ShelfPiece | None:
+    def piece(self, path: Path) -> ShelfPiece | None:
         reader = self.reader
         wanted = "a piece as {label: P1, mass: 2.5 kg}, or stock as {label: lead, step: 0.5 kg, most: 8 kg},"
-        data = reader.mapping(*path, wanted=wanted, needed=True)
+        data = reader.filled(*path, wanted=wanted)
         if not data:
-            if reader.get(*path) == {}:
-                reader.not_wanted(202, wanted, *path)
             return None
         label = reader.text(*path, "label", needed=True)
         fields = self._fields(path, ("label", *_OWN_OF_PIECE), ("label", "mass"))
         cut = "step" in data or "most" in data
         if ("mass" in data) == cut or (cut and "count" in data):
-            reader.problem(
-                202, f"{name_of(path)} is to be a piece or stock", *path, hint=f"write {wanted[:-1]}"
-            )
+            message = f"{name_of(path)} is to be a piece or stock"
+            reader.problem(202, message, *path, hint=f"write {wanted[:-1]}")
             return None
         span = reader.document.span(path)
         if cut:
@@ -172,17 +161,12 @@ class _Reading:
             if step is None or most is None:
                 return None
             if most < step:
-                reader.problem(
-                    208, f"{name_of(path)} adds to nothing: most is less than one step", *path, "most"
-                )
+                message = f"{name_of(path)} adds to nothing: most is less than one step"
+                reader.problem(208, message, *path, "most")
                 return None
             return ShelfPiece(label, fields, step, int(most / step), is_stock=True, span=span)
         mass, count = self._kg((*path, "mass"), needed=True), self._whole((*path, "count"))
-        return (
-            None
-            if mass is None
-            else ShelfPiece(label, fields, mass, 1 if count is None else count, span=span)
-        )
+        return None if mass is None else ShelfPiece(label, fields, mass, count or 1, span=span)
 
     def _kg(self, path: Path, *, needed: bool = False) -> Fraction | None:
         """A mass above nothing; None where none is stated, or a problem was noted."""
@@ -221,13 +205,7 @@ class _Reading:
 
     # --- what is on the car ----------------------------------------------------------------------------------
 
-    def movable(self, path: Path, places: tuple[BallastPlace, ...]) -> Iterator[Movable]:
-        for here in self._each(path, "things as [{what: battery, to: [left box]}],"):
-            movable = self._movable(here, {fold(place.name): place for place in places})
-            if movable is not None:
-                yield movable
-
-    def _movable(self, path: Path, places: Mapping[str, BallastPlace]) -> Movable | None:
+    def movable(self, path: Path, places: Mapping[str, BallastPlace]) -> Movable | None:
         reader = self.reader
         data = reader.mapping(*path, wanted="a thing as {what: battery, to: [left box]},", needed=True)
         if not reader.known_keys(("what", "to", "between"), *path, what="a movable thing", filled=True):
@@ -249,9 +227,8 @@ class _Reading:
             return Movable(what, found, (), (first, last), span)
         to = [self._named_or_own((*path, "to", at), places) for at in range(len(reader.listed(*path, "to")))]
         if not to:
-            reader.problem(
-                202, f"{name_of((*path, 'to'))} is empty", *path, "to", hint="name places, or take it away"
-            )
+            hint = "name places, or take it away"
+            reader.problem(202, f"{name_of((*path, 'to'))} is empty", *path, "to", hint=hint)
         if found is None or not all(to):
             return None
         return Movable(what, found, tuple(place for place in to if place is not None), None, span)
@@ -263,29 +240,23 @@ class _Reading:
     def _named_or_own(self, path: Path, places: Mapping[str, BallastPlace]) -> BallastPlace | None:
         data = self.reader.get(*path)
         if not isinstance(data, str):
-            return self._place(path)
+            return self.place(path)
         if fold(data) not in places:
             names = [place.name for place in places.values()]
             hint = did_you_mean(data, names) or f"known are: {', '.join(names) or 'none'}"
             self.reader.problem(205, f"{name_of(path)}: there is no place {data!r}", *path, hint=hint)
         return places.get(fold(data))
 
-    def may_come_off(self, path: Path) -> Iterator[Removable]:
-        for here in self._each(path, "names as [B2]"):
-            found = self._on_car(here)
-            if found is not None and found in BESIDE_LISTS.values():
-                self.reader.problem(205, f"{name_of(here)}: that cannot come off", *here)
-            elif found is not None:
-                yield Removable(self.reader.written(*here), found, self.reader.document.span(here))
+    def removable(self, path: Path) -> Removable | None:
+        found = self._on_car(path)
+        if found is None:
+            return None
+        if found in BESIDE_LISTS.values():
+            self.reader.problem(205, f"{name_of(path)}: that cannot come off", *path)
+            return None
+        return Removable(self.reader.written(*path), found, self.reader.document.span(path))
 
     def _on_car(self, path: Path) -> Path | None:
         """Where the thing that is named at `path` stands; None with a problem noted where the car has none such."""
-        name = self.reader.text(*path, needed=True)
-        found = place_of(self.declared, self.reader.vocabulary, name) if name else None
-        if name and found is None:
-            known = [*names_of(self.declared, self.reader.vocabulary), *BESIDE_LISTS]
-            hint = did_you_mean(name, known) or f"known are: {', '.join(known)}"
-            message = f"{name_of(path)}: nothing on the car is called {name!r}"
-            own = self.reader.document is self.declared  # a what-if may have taken it away
-            self.reader.problem(205, message, *path, hint=hint, warning=own)
-        return found
+        own = self.reader.document is self.declared  # a what-if may have taken it away
+        return found_on(self.declared, self.reader, path, warning=own)

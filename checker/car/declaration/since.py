@@ -61,17 +61,14 @@ class _Undoing:
     def undo(self, path: Path) -> None:
         """Take in what one entry tells."""
         reader = self.reader
-        data = reader.mapping(*path, wanted=f"what was done, as {_WANTED},", needed=True)
+        data = reader.filled(*path, wanted=f"what was done, as {_WANTED},")
         forms = [form for form in _FORMS if form in data]
         if data and not forms:
             reader.unknown_name("way to change a car", _FORMS, *path, next(iter(data)))
         elif len(forms) > 1:
             message = f"{name_of(path)} is to say one thing that was done"
             reader.problem(202, message, *path, hint=f"write {_WANTED}")
-        elif not data:
-            if reader.get(*path) == {}:
-                reader.not_wanted(202, f"what was done, as {_WANTED},", *path)
-        else:
+        elif data:
             (form,) = forms
             what = "what was done since the weighing"
             if reader.known_keys((form, *_FORMS[form]), *path, what=what, filled=True):
@@ -82,14 +79,10 @@ class _Undoing:
         if form == "taken_off":
             self._put_back((*path, form))
             return
-        name = reader.text(*path, form, needed=True)
-        found = place_of(reader.document, reader.vocabulary, name)
+        found = found_on(reader.document, reader, (*path, form))
         if found is None:
-            known = [*names_of(reader.document, reader.vocabulary), *BESIDE_LISTS]
-            hint = did_you_mean(name, known) or f"known are: {', '.join(known)}"
-            message = f"{name_of((*path, form))}: nothing on the car is called {name!r}"
-            reader.problem(205, message, *path, form, hint=hint)
-        elif form == "moved":
+            return
+        if form == "moved":
             if not reader.has(*path, "from"):
                 hint = "add from: {behind_front_axle: 1200 mm, left_of_centre: 300 mm}"
                 message = f"{name_of(path)} does not say where it was when weighed"
@@ -98,6 +91,7 @@ class _Undoing:
             where = found if found in BESIDE_LISTS.values() else (*found, "at")
             self.moved.append(Edit(where, reader.get(*path, "from"), reader.document, (*path, "from")))
         elif found in BESIDE_LISTS.values():
+            name = reader.written(*path, form)
             message = f"{name_of((*path, form))}: the {name} is moved, not added"
             reader.problem(205, message, *path, form, hint="write moved:")
         else:
@@ -125,16 +119,21 @@ def _order(part: str | int) -> tuple[int, str]:
     return (part, "") if isinstance(part, int) else (-1, part)
 
 
-def place_of(document: Document, vocabulary: Vocabulary, name: str) -> Path | None:
-    """Where what is called so stands: an entry of a list of what weighs something, or `BESIDE_LISTS`; None: nowhere."""
-    if fold(name) in BESIDE_LISTS:
-        return BESIDE_LISTS[fold(name)]
-    return next((path for known, path in _entries(document, vocabulary) if fold(known) == fold(name)), None)
+def found_on(car: Document, reader: Reader, path: Path, *, warning: bool = False) -> Path | None:
+    """Where what is named at `path` stands on a car: an entry of a list of what weighs something, or `BESIDE_LISTS`.
 
-
-def names_of(document: Document, vocabulary: Vocabulary) -> list[str]:
-    """What the entries of lists of what weighs something are called."""
-    return [name for name, _ in _entries(document, vocabulary)]
+    None, with a problem noted, where the car has none such.
+    """
+    name = reader.text(*path, needed=True)
+    entries = list(_entries(car, reader.vocabulary))
+    in_list = next((place for label, place in entries if fold(label) == fold(name)), None)
+    found = BESIDE_LISTS.get(fold(name), in_list)
+    if name and found is None:
+        known = [*(label for label, _ in entries), *BESIDE_LISTS]
+        hint = did_you_mean(name, known) or f"known are: {', '.join(known)}"
+        message = f"{name_of(path)}: nothing on the car is called {name!r}"
+        reader.problem(205, message, *path, hint=hint, warning=warning)
+    return found if name else None
 
 
 def _entries(document: Document, vocabulary: Vocabulary) -> Iterator[tuple[str, Path]]:

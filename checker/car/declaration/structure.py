@@ -15,7 +15,7 @@ from checker.car.described.standard import AXLES, SIDES, WHEELS, measured
 from checker.car.described.stated import ABOVE, ACROSS, ALONG, FROM_REAR, Stated
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_given, read_value
-from checker.quantities.folding import fold
+from checker.quantities.folding import fold, spelt_like
 from checker.reading.file_reader import Mistake
 from checker.reading.nearest import did_you_mean, nearest
 from checker.reading.problems import Path, Span
@@ -31,7 +31,6 @@ _TYRE = {
 _LEVEL = measured("level", "L", high=1000)
 _LOST = measured("lost", "kg", high=100)
 _WEAR = measured("wear", "kg", high=50)
-
 
 PLACES = {
     "behind_front_axle": (ALONG, 1),
@@ -55,7 +54,7 @@ def read_structure(reader: Reader) -> dict[str, Stated]:
         if section == "fuel" and isinstance(reader.document.get(("fuel", "at")), list):
             found.update(_read_levels(reader))
         elif reader.document.has((section, "at")):
-            found.update(_named(section, read_place(reader, (section, "at"))))
+            found.update(_at(section, read_place(reader, (section, "at"))))
     found.update(_read_fluids(reader))
     for wheel in WHEELS:
         if reader.document.has(("wear", wheel)):
@@ -110,17 +109,16 @@ def _tells(key: str) -> frozenset[str]:
     return frozenset(_WORDS[word] for word in found if word is not None)
 
 
-def _named(owner: str, place: dict[str, Stated]) -> Iterator[tuple[str, Stated]]:
-    yield from ((f"{owner}.{key}", stated) for key, stated in place.items())
+def _at(owner: str, place: dict[str, Stated]) -> dict[str, Stated]:
+    return {f"{owner}.{key}": stated for key, stated in place.items()}
 
 
 def _read_levels(reader: Reader) -> Iterator[tuple[str, Stated]]:
     """A tank as a table: `[{level: 10 L, behind_front_axle: 2050 mm, left_of_centre: 0 mm}, ...]`, from low to high."""
     path: Path = ("fuel", "at")
     if not reader.get(*path):
-        reader.problem(
-            219, "fuel.at is an empty list", *path, hint="write a place, or the levels from low to high"
-        )
+        hint = "write a place, or the levels from low to high"
+        reader.problem(219, "fuel.at is an empty list", *path, hint=hint)
     before = Fraction(0)
     for at in range(len(reader.listed(*path, wanted="a place, or a list of levels,"))):
         here = (*path, at)
@@ -128,21 +126,14 @@ def _read_levels(reader: Reader) -> Iterator[tuple[str, Stated]]:
         if stated is None:
             continue
         if stated.value <= before:
-            message = (
-                f"{name_of(here)}: {stated.written} is not above {'the level before' if before else '0 L'}"
-            )
+            below = "the level before" if before else "0 L"
+            message = f"{name_of(here)}: {stated.written} is not above {below}"
             hint = "write the levels from low to high, each with the centre of all the fuel up to it"
             reader.problem(219, message, *here, "level", hint=hint)
         before = stated.value
         yield f"fuel.at[{at}].level", stated
-        place = read_place(reader, here, beside=("level",))
-        yield from ((f"fuel.at[{at}].{key.removeprefix('at.')}", stated) for key, stated in place.items())
-
-
-def tank_levels_in(reader: Reader) -> int:
-    """How many levels the tank is described at; 0 where it has one place."""
-    at = reader.document.get(("fuel", "at"))
-    return len(at) if isinstance(at, list) else 0
+        for key, where in read_place(reader, here, beside=("level",)).items():
+            yield f"fuel.at[{at}].{key.removeprefix('at.')}", where
 
 
 def _read_fluids(reader: Reader) -> Iterator[tuple[str, Stated]]:
@@ -153,21 +144,14 @@ def _read_fluids(reader: Reader) -> Iterator[tuple[str, Stated]]:
         reader.known_keys(("lost", "at"), *path, what="a fluid")
         if "lost" not in data:
             message = f"{name_of(path)} does not say how much is lost"
-            reader.problem(
-                202, message, *path, hint="add lost: with what it loses from new to worn, as in 0.8 kg"
-            )
+            hint = "add lost: with what it loses from new to worn, as in 0.8 kg"
+            reader.problem(202, message, *path, hint=hint)
             continue
         stated = read_value(reader, _LOST, (*path, "lost"))
         if stated is not None:
             yield f"fluids.{name}.lost", stated
         if "at" in data:
-            yield from _named(f"fluids.{name}", read_place(reader, (*path, "at")))
-
-
-def fluids_in(reader: Reader) -> tuple[str, ...]:
-    """Names of the fluids that the file describes."""
-    data = reader.document.get(("fluids",))
-    return tuple(data) if isinstance(data, dict) else ()
+            yield from _at(f"fluids.{name}", read_place(reader, (*path, "at"))).items()
 
 
 def _turned(stated: Stated) -> Stated:
@@ -222,22 +206,16 @@ def _read_tyre(reader: Reader, path: Path, keys: Collection[str]) -> Iterator[tu
             if stated is not None:
                 yield ".".join(map(str, here)), stated
             if last in SIDES and reader.has(*above, key):
-                message = (
-                    f"{name_of(here)}: {name_of((*above, key))} is stated too, of both tyres of the axle"
-                )
+                both = name_of((*above, key))
+                message = f"{name_of(here)}: {both} is stated too, of both tyres of the axle"
                 hint = "keep it for both, or state it under left: and right:"
                 reader.problem(219, message, *here, hint=hint)
 
 
 def tyre_sets_in(reader: Reader) -> tuple[str, ...]:
     """Names of the tyre sets that the file describes, in its order."""
-    data = reader.document.get(("tyres",))
-    sets = data.items() if isinstance(data, dict) else ()
-    return tuple(
-        name
-        for name, inside in sets
-        if isinstance(inside, dict) and f"tyres.{name}" not in reader.vocabulary.facts
-    )
+    facts, sets = reader.vocabulary.facts, reader.document.mapping(("tyres",)).items()
+    return tuple(name for name, tyres in sets if isinstance(tyres, dict) and f"tyres.{name}" not in facts)
 
 
 def read_instruments(reader: Reader) -> dict[str, Instrument]:
@@ -264,7 +242,7 @@ def read_unfinished(reader: Reader) -> dict[str, Span]:
     lists = reader.vocabulary.lists
     for at, given in enumerate(reader.listed("unfinished", wanted="names of lists as in [components]")):
         path: Path = ("unfinished", at)
-        name = next((name for name in lists if isinstance(given, str) and fold(name) == fold(given)), None)
+        name = spelt_like(given, lists) if isinstance(given, str) else None
         if name is None:
             hint = did_you_mean(str(given), lists) or f"lists are {', '.join(lists)}"
             reader.problem(205, f"{name_of(path)}: the pack has no list {given!r}", *path, hint=hint)

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.car.car import Car
-from checker.car.described.standard import AXLES
-from checker.car.described.stated import ACROSS, ALONG, FROM_REAR, READINGS, Stated
+from checker.car.described.standard import AXLES, SIDES
+from checker.car.described.stated import ACROSS, ALONG, FROM_REAR, Stated
 from checker.car.premises import Premise, Taken, TakenAs, WhatIf
+from checker.car.reading.mistakes import codes_of
 from checker.car.remarks import Notice, Noticed, Remarked
 from checker.car.weights.fuel import density
 from checker.car.weights.geometry import Spot
@@ -33,9 +34,8 @@ def weight_findings(car: Car) -> Iterator[Remarked]:
     yield from _parts_above_total(car)
     height = car.measured_height
     if height is not None and not LOWEST_MM <= height <= HIGHEST_MM:
-        yield Remarked(
-            "CD219", Notice(what=Noticed.NO_SUCH_HEIGHT, amount=millimetres(height)), car.raised[0].span
-        )
+        notice = Notice(what=Noticed.NO_SUCH_HEIGHT, amount=millimetres(height))
+        yield Remarked("CD219", notice, car.raised[0].span)
 
 
 def _spots(car: Car) -> Iterator[tuple[str, Spot, Whereabouts | Span | None]]:
@@ -85,10 +85,9 @@ def _parts_above_total(car: Car) -> Iterator[Remarked]:
         masses.append(car.value("driver.mass"))
     together = sum(masses, Fraction(0))
     if together > total:
-        by_official = any(s.origin == READINGS for r in car.weighing.readings for s in r.loads.values())
         parts, whole = kilograms(together), kilograms(total)
         notice = Notice(what=Noticed.PARTS_ABOVE_WHOLE, amount=parts, whole=whole)
-        yield Remarked(f"{'RD' if by_official else 'CD'}214", notice, car.weighing.place)
+        yield Remarked(codes_of(car.weighing.origin).of(214), notice, car.weighing.place)
 
 
 def centre_line_premises(car: Car) -> Iterator[Premise]:
@@ -97,9 +96,7 @@ def centre_line_premises(car: Car) -> Iterator[Premise]:
     name = None if isinstance(fitted, Unknown) else car.tyre_set(fitted)
     for axle in AXLES if name is not None else ():
         if car.stated(f"dimensions.{axle}_centre_line_offset") is None:
-            left, right = (
-                of_tyre(car, name or "", f"{axle}_{side}", "section") for side in ("left", "right")
-            )
+            left, right = (of_tyre(car, name or "", f"{axle}_{side}", "section") for side in SIDES)
             if isinstance(left, Fraction) and isinstance(right, Fraction) and left != right:
                 yield TakenAs(millimetres(left), axle, Taken.CENTRE_LINE, right=millimetres(right))
 

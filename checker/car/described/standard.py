@@ -8,6 +8,7 @@ What describes where things sit and what was weighed is structure, not fact: no 
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from fractions import Fraction
 from typing import Any
 
@@ -94,23 +95,12 @@ def standard_facts() -> dict[str, FactType]:
         measured(
             "driver.mass", "kg", low=20, high=250, about="The driver as seated, with all equipment worn"
         ),
-        measured(
-            "fuel.temperature",
-            "degC",
-            positive=False,
-            low=-40,
-            high=80,
-            optional=True,
-            about="Of the fuel on board; warm fuel is lighter by the litre",
+        _signed(
+            "fuel.temperature", "degC", -40, 80, "Of the fuel on board; warm fuel is lighter by the litre"
         ),
-        measured(
-            "fuel.density_temperature",
-            "degC",
-            positive=False,
-            low=-40,
-            high=80,
-            optional=True,
-            about="The temperature that the density is stated for; 15 degC if not said",
+        _signed(
+            *("fuel.density_temperature", "degC", -40, 80),
+            "The temperature that the density is stated for; 15 degC if not said",
         ),
         FactType(
             "fuel.expansion",
@@ -134,57 +124,29 @@ def standard_facts() -> dict[str, FactType]:
             default_text="new",
             about="Whether tyres and brakes were new or worn when weighed",
         ),
-        measured(
-            "dimensions.wheelbase_left", "mm", low=500, high=6000, about="Between the hub centres, left side"
-        ),
-        measured(
-            "dimensions.wheelbase_right",
-            "mm",
-            low=500,
-            high=6000,
-            about="Between the hub centres, right side",
-        ),
-        measured(
-            "dimensions.front_width_over_tyres",
-            "mm",
-            low=300,
-            high=4000,
-            about="Outside to outside of the front tyres at hub height",
-        ),
-        measured(
-            "dimensions.rear_width_over_tyres",
-            "mm",
-            low=300,
-            high=4000,
-            about="Outside to outside of the rear tyres at hub height",
-        ),
-        *(fact for axle in AXLES for fact in _axle_facts(axle)),
+        *_dimensions(),
     )
     return {fact.name: fact for fact in facts}
 
 
-def _axle_facts(axle: str) -> tuple[FactType, ...]:
-    """What moves an axle's contact centres, where it is worth stating."""
-    return (
-        measured(
-            f"dimensions.{axle}_camber",
-            "deg",
-            positive=False,
-            low=-15,
-            high=15,
-            optional=True,
-            about=f"Of each {axle} wheel, negative where its top leans in; it needs the tyre's radius",
-        ),
-        measured(
-            f"dimensions.{axle}_centre_line_offset",
-            "mm",
-            positive=False,
-            low=-500,
-            high=500,
-            optional=True,
-            about=f"How far the car's centre line lies left of the middle between the {axle} wheels",
-        ),
-    )
+def _signed(name: str, unit: str, low: int, high: int, about: str) -> FactType:
+    """What may be below 0, and is stated where it is worth it."""
+    return measured(name, unit, positive=False, low=low, high=high, optional=True, about=about)
+
+
+def _dimensions() -> Iterator[FactType]:
+    """The levers, and what moves an axle's contact centres."""
+    for side in SIDES:
+        about = f"Between the hub centres, {side} side"
+        yield measured(f"dimensions.wheelbase_{side}", "mm", low=500, high=6000, about=about)
+    for axle in AXLES:
+        about = f"Outside to outside of the {axle} tyres at hub height"
+        yield measured(f"dimensions.{axle}_width_over_tyres", "mm", low=300, high=4000, about=about)
+    for axle in AXLES:
+        about = f"Of each {axle} wheel, negative where its top leans in; it needs the tyre's radius"
+        yield _signed(f"dimensions.{axle}_camber", "deg", -15, 15, about)
+        about = f"How far the car's centre line lies left of the middle between the {axle} wheels"
+        yield _signed(f"dimensions.{axle}_centre_line_offset", "mm", -500, 500, about)
 
 
 def standard_lists(currency: str | None) -> dict[str, ListType]:
@@ -193,34 +155,23 @@ def standard_lists(currency: str | None) -> dict[str, ListType]:
     `count`, `at` and `parts` go without saying: they are structure.
     """
     day_or_month = ("day", "month")
-    prices = (
-        FactType(
-            "price",
-            quantity(MONEY),
-            parse_unit(currency, currency),
-            positive=True,
-            low=Fraction(1, 100),
-            about="For one piece",
-        )
-        if currency
-        else None,
+    prices = [
         _one_of("price_basis", *PRICE_BASES, about="What the price rests on"),
         FactType("price_date", DATE, happened=True, about="The day of the receipt or list"),
         FactType("receipt", TEXT, about="The receipt's reference"),
-    )
+    ]
+    if currency:
+        unit, least = parse_unit(currency, currency), Fraction(1, 100)
+        price = FactType("price", quantity(MONEY), unit, positive=True, low=least, about="For one piece")
+        prices.insert(0, price)
     components = (
         FactType("name", TEXT, about="What it is called"),
         FactType("category", Kind("text", tree="category"), about="In full, as brakes/disc"),
         measured("mass", "kg", high=2000, of_a_thing=True, about="Of one piece"),
-        *(price for price in prices if price),
+        *prices,
         FactType("materials", Kind("text", tree="material"), several=True, about="All that it is made of"),
         FactType("made", DATE, happened=True, precision=day_or_month, about="Day or month of manufacture"),
-        FactType(
-            "expires",
-            DATE,
-            precision=day_or_month,
-            about="Last day or month that its label allows",
-        ),
+        FactType("expires", DATE, precision=day_or_month, about="Last day or month that its label allows"),
         FactType("standards", TEXT, several=True, about="Standards on its label"),
     )
     ballast = (

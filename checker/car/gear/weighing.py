@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from checker.car.described.standard import WHEELS, measured
-from checker.car.described.stated import Stated
+from checker.car.described.stated import DECLARED, READINGS, Stated
 from checker.car.gear.floor import Floor, read_floor
 from checker.car.gear.pads import PADS as PADS
 from checker.car.gear.pads import Arrangement, read_arrangement
@@ -42,6 +42,14 @@ class ShownLoads:
     def pad_under(self, load: str) -> str:
         return self.pads.get(load, load)
 
+    def shifted(self, steps: Mapping[str, Fraction]) -> ShownLoads:
+        """The same with so many kg added to each load."""
+        loads = {
+            name: stated._replace(value=stated.value + steps[name]) if steps.get(name) else stated
+            for name, stated in self.loads.items()
+        }
+        return replace(self, loads=loads)
+
 
 @dataclass(frozen=True, slots=True)
 class Weighing:
@@ -60,6 +68,12 @@ class Weighing:
     def span(self) -> Span | None:
         """Where the readings are written."""
         return span_of(self.place)
+
+    @property
+    def origin(self) -> str:
+        """`READINGS` where officials weighed it, else `DECLARED`."""
+        official = any(s.origin == READINGS for r in self.readings for s in r.loads.values())
+        return READINGS if official else DECLARED
 
     @property
     def shape(self) -> tuple[str, ...]:
@@ -81,8 +95,8 @@ class Weighing:
 
     def shifted(self, steps: Sequence[Mapping[str, Fraction]]) -> Weighing:
         """The weighing with so many kg added to the loads of each reading."""
-        readings = tuple(_shifted(r, step) for r, step in zip(self.readings, steps, strict=True))
-        return replace(self, readings=readings)
+        readings = (r.shifted(step) for r, step in zip(self.readings, steps, strict=True))
+        return replace(self, readings=tuple(readings))
 
     def with_offsets(self, offsets: Mapping[str, Fraction]) -> Weighing:
         """The weighing with what is to be added to each pad's reading ("": to every pad's) added."""
@@ -94,34 +108,24 @@ class Weighing:
         )
 
 
-def _shifted(reading: ShownLoads, steps: Mapping[str, Fraction]) -> ShownLoads:
-    loads = {
-        name: stated._replace(value=stated.value + steps[name]) if steps.get(name) else stated
-        for name, stated in reading.loads.items()
-    }
-    return replace(reading, loads=loads)
-
-
 def read_weighing(reader: Reader) -> Weighing:
     """Readings and what belongs to them; the facts of the section `weighing` are read with the other facts."""
-    instrument = ""
-    path: Path = ("weighing", "instrument")
-    if reader.has(*path):
-        instrument = read_instrument_name(reader, path) or ""
-    path = ("weighing", "readings")
+    named: Path = ("weighing", "instrument")
+    instrument = read_instrument_name(reader, named) if reader.has(*named) else None
+    path: Path = ("weighing", "readings")
     data = reader.listed(*path, wanted="a list of readings")
     if reader.get(*path) == []:
-        reader.problem(
-            214, "weighing.readings is empty", *path, hint="take the line away if the car was not weighed"
-        )
-    read = [_read_reading(reader, (*path, at)) for at in range(len(data))]
-    readings = [reading for reading in read if reading is not None]
-    for at, reading in enumerate(read):
+        hint = "take the line away if the car was not weighed"
+        reader.problem(214, "weighing.readings is empty", *path, hint=hint)
+    readings: list[ShownLoads] = []
+    for at in range(len(data)):
+        reading = _read_reading(reader, (*path, at))
         if reading is not None:
+            readings.append(reading)
             _check_like_first(reader, (*path, at), reading, readings[0])
     return Weighing(
         tuple(readings),
-        instrument,
+        instrument or "",
         read_floor(reader, ("weighing", "floor")),
         _read_without(reader, ("weighing", "without")),
         read_moment(reader, "weighing", "when"),
@@ -143,20 +147,13 @@ def _read_reading(reader: Reader, path: Path) -> ShownLoads | None:
     data = reader.mapping(*path, wanted="loads as {front_left: 158.5 kg, ...}")
     names = [name for shape in SHAPES for name in shape]
     loads: dict[str, Stated] = {}
-    sound = isinstance(reader.get(*path), dict)
-    for key in data:
-        if key == "pads":
-            continue
+    given = [key for key in data if key != "pads"]
+    for key in given:
         if key not in names:
             reader.unknown_name("load", (*names, "pads"), *path, key)
-            sound = False
-            continue
-        load = _read_load(reader, (*path, key))
-        if load is None:
-            sound = False
-        else:
+        elif (load := _read_load(reader, (*path, key))) is not None:
             loads[key] = load
-    if not sound:
+    if len(loads) < len(given) or not isinstance(reader.get(*path), dict):
         return None
     shape = _shape_of(reader, path, tuple(loads))
     if _has_slip(reader, path, loads):
@@ -171,15 +168,10 @@ def _has_slip(reader: Reader, path: Path, loads: Mapping[str, Stated]) -> bool:
         others = [other.value for key, other in loads.items() if key != name]
         rest = sum(others, Fraction(0)) / max(1, len(others))
         if others and (stated.value > FAR_TOO_MUCH * rest or FAR_TOO_MUCH * stated.value < rest):
-            heavy = stated.value > rest
-            carry = "far less" if heavy else "far more"
-            message = (
-                f"{name_of((*path, name))} is {stated.written}, taken for a slip: the others carry {carry}"
-            )
-            hint = (
-                f"look where the point belongs, and whether a digit is {'too many' if heavy else 'missing'}"
-            )
-            reader.problem(208, message, *path, name, hint=hint)
+            carry, digit = ("far less", "too many") if stated.value > rest else ("far more", "missing")
+            slip = f"{stated.written}, taken for a slip: the others carry {carry}"
+            hint = f"look where the point belongs, and whether a digit is {digit}"
+            reader.problem(208, f"{name_of((*path, name))} is {slip}", *path, name, hint=hint)
             return True
     return False
 
@@ -187,9 +179,8 @@ def _has_slip(reader: Reader, path: Path, loads: Mapping[str, Stated]) -> bool:
 def _read_load(reader: Reader, path: Path) -> Stated | None:
     stated = read_value(reader, _LOAD, path)
     if stated is not None and stated.value == 0:
-        reader.problem(
-            214, f"{name_of(path)} is {stated.written}: no wheel of a car on its pads shows nothing", *path
-        )
+        message = f"{name_of(path)} is {stated.written}: no wheel of a car on its pads shows nothing"
+        reader.problem(214, message, *path)
         return None
     return stated
 

@@ -44,8 +44,7 @@ class Amendment:
     @property
     def given(self) -> dict[str, Plain]:
         """The change as written."""
-        given = self.source.get(self.place)
-        return given if isinstance(given, dict) else {}
+        return self.source.mapping(self.place)
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,8 +164,7 @@ def path_of(amendment: Amendment, document: Document, problems: Problems) -> Pat
     A clause is named by its number, anything else as section.name. The part itself need not be there yet.
     """
     part = amendment.part
-    clauses = document.get(("clauses",))
-    numbers = tuple(clauses) if isinstance(clauses, dict) else ()
+    numbers = tuple(document.mapping(("clauses",)))
     section, dot, name = part.partition(".")
     if part in numbers:
         return ("clauses", part, *amendment.at)

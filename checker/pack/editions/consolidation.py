@@ -178,8 +178,7 @@ class _Work:
         """The clause that a new clause is to follow: the one before it in the order of numbers."""
         if len(path) != 2 or path[0] != "clauses":
             return ""
-        clauses = self.document.get(("clauses",))
-        there = clauses if isinstance(clauses, dict) else {}
+        there = self.document.mapping(("clauses",))
         if self.in_order is None:
             self.in_order = sorted(there, key=natural)
         number = str(path[1])

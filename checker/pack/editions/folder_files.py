@@ -156,7 +156,7 @@ def _word_in(document: Document) -> str:
     data = document.data
     if isinstance(data, list) and all(_is_listed(one) for one in data):
         return "cases"
-    keys = tuple(data) if isinstance(data, dict) else ()
+    keys = tuple(document.mapping(()))
     words = [word for word in _FIRST if word in keys]
     if len(words) > 1:
         message = f"this begins as two kinds of files: {' and '.join(f'`{word}`' for word in words)}"
@@ -215,7 +215,6 @@ def _named(editions: list[str]) -> Iterator[Path]:
             document = read_in_full(edition)
         except InputError:
             continue  # told when the edition is read
-        cases, materials = document.get(("cases",)), document.get(("materials",))
-        families = materials.values() if isinstance(materials, dict) else ()
+        cases, families = document.get(("cases",)), document.mapping(("materials",)).values()
         listed = [words.get("words_from") for words in families if isinstance(words, dict)]
         yield from (Path(edition).parent / name for name in (cases, *listed) if isinstance(name, str))

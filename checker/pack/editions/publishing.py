@@ -106,8 +106,7 @@ def _with_words(materials: Plain, pack: Pack) -> Plain:
 
 def _quoted(document: Document) -> Iterator[Path]:
     """Cells of tables that stand in quotes: there `"3 door"` is a word and `3 door` a quantity."""
-    tables = document.get(("tables",))
-    for name, table in tables.items() if isinstance(tables, dict) else ():
+    for name, table in document.mapping(("tables",)).items():
         rows = table.get("rows") if isinstance(table, dict) else None
         for place, row in enumerate(rows if isinstance(rows, list) else ()):
             for key, cell in row.items() if isinstance(row, dict) else ():

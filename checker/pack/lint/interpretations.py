@@ -39,8 +39,7 @@ def _of_one(one: Interpretation, path: Path, document: Document, folder: PackFol
         )
         yield Problem("PK644", message, document.span((*path, first)), hint="check its days")
         return
-    there = text.consolidated.document.get(("clauses",))
-    numbers = list(there) if isinstance(there, dict) else []
+    numbers = list(text.consolidated.document.mapping(("clauses",)))
     listed = isinstance(document.get((*path, "clauses")), list)
     for place, number in enumerate(one.clauses):
         if number not in numbers:

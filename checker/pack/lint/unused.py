@@ -36,8 +36,7 @@ def unused(pack: Pack, later: Sequence[str]) -> Iterator[Problem]:
         if name not in fields and used.isdisjoint([name, *of_list]):
             yield from told(name, "list", "lists", name)
             continue
-        own = pack.document.get(("lists", name, "fields"), {})
-        for field in own if isinstance(own, dict) else ():
+        for field in pack.document.mapping(("lists", name, "fields")):
             known = its_list.known_by == field or (name in fields and field in fields[name].fields)
             if not known:
                 yield from told(f"{name}.{field}", "field", "lists", name, "fields", field)

@@ -132,7 +132,7 @@ _TURNED = {"out": "aboard", "aboard": "out", "new": "worn", "worn": "new"}
 
 def _of_conditions(pack: Pack) -> Iterator[Mutation]:
     """The conditions that the pack makes itself: an amount of fuel moved, a word turned, a part forgotten."""
-    for name, given in pack.document_mapping("conditions").items():
+    for name, given in pack.document.mapping(("conditions",)).items():
         touched = frozenset(
             number for number, clause in pack.clauses.items() if name in _conditions_of(clause)
         )

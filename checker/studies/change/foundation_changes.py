@@ -113,8 +113,8 @@ def _derived(old: Pack, new: Pack) -> Iterator[Moved]:
 
 def _fields(old: Pack, new: Pack) -> Iterator[Moved]:
     """Fields of lists that are worked out."""
-    for name in new.document_mapping("lists"):
-        before, after = (pack.document_mapping("lists", name, "fields") for pack in (old, new))
+    for name in new.document.mapping(("lists",)):
+        before, after = (pack.document.mapping(("lists", name, "fields")) for pack in (old, new))
         for one, given in after.items():
             formula = given.get("formula") if isinstance(given, dict) else None
             earlier = before.get(one)
