@@ -9,6 +9,7 @@ from __future__ import annotations
 from typing import Final
 
 from checker.reading.marks import Mark
+from checker.reading.pitfalls import Fault
 from checker.reading.plain_text import shortened
 from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import DEEPEST, Plain
@@ -30,20 +31,10 @@ class Anchor:
     """None while the value is being read."""
 
 
-@dataclass(frozen=True, slots=True)
-class Refusal:
-    """Why an alias is not used."""
-
-    number: str
-    """The number in the problem's code."""
-    message: str
-    hint: str = ""
-    is_last: bool = False
-    """Whether reading on is useless."""
-
-
-def refusal(anchor: Anchor | None, name: str, repeated: int, levels_above: int) -> Refusal | None:
-    """Why `*name` cannot be used here, or None.
+def refusal(
+    anchor: Anchor | None, name: str, start: int, end: int, repeated: int, levels_above: int
+) -> Fault | None:
+    """Why the `*name` from `start` to `end` cannot be used, or None.
 
     Args:
         anchor: What the name stands for; None if nothing above has it.
@@ -52,23 +43,23 @@ def refusal(anchor: Anchor | None, name: str, repeated: int, levels_above: int) 
     """
     name = shortened(name)
     if anchor is None:
-        return Refusal("115", f"there is no '&{name}' above", "Text that begins with '*' goes in quotes.")
+        hint = "Text that begins with '*' goes in quotes."
+        return Fault(f"there is no '&{name}' above", start, end, hint, "115")
     if anchor.mark is None:
-        return Refusal("115", f"'*{name}' stands inside what it repeats")
+        return Fault(f"'*{name}' stands inside what it repeats", start, end, number="115")
     if repeated + anchor.nodes > MOST_REPEATED:
         message = f"the aliases of this file stand for more than {MOST_REPEATED} values"
-        return Refusal("115", message, is_last=True)
+        return Fault(message, start, end, number="115", is_last=True)
     if levels_above + _height(anchor.data) > DEEPEST:
-        return Refusal("117", f"what '*{name}' stands for is nested more than {DEEPEST} levels deep here")
+        message = f"what '*{name}' stands for is nested more than {DEEPEST} levels deep here"
+        return Fault(message, start, end, number="117")
     return None
 
 
 def _height(data: Plain) -> int:
     """Levels of lists and mappings in `data`; 0 for a scalar."""
-    if isinstance(data, dict):
-        return 1 + max(map(_height, data.values()), default=0)
-    if isinstance(data, list):
-        return 1 + max(map(_height, data), default=0)
+    if isinstance(data, dict | list):
+        return 1 + max(map(_height, data.values() if isinstance(data, dict) else data), default=0)
     return 0
 
 

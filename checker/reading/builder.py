@@ -13,8 +13,9 @@ from checker.reading import pitfalls
 from checker.reading.anchors import Anchor, refusal, skip_properties
 from checker.reading.events import ALIAS, LIST_END, MAPPING, MAPPING_END, SCALAR, NextEvent, ParserEvent
 from checker.reading.marks import Elsewhere, Here, KeyMark, Mark
+from checker.reading.pitfalls import Fault
 from checker.reading.plain_text import shortened
-from checker.reading.problems import MOST_PROBLEMS, Problem, Span
+from checker.reading.problems import MOST_PROBLEMS, Problem
 from checker.reading.source import FileText
 from checker.reading.values import DEEPEST, NOT_ONLY_TEXT, NumberError, Plain, understand
 
@@ -40,31 +41,23 @@ class Builder:
         self.indent = -1
         """Column of the innermost list or mapping in block style; -1 outside of any."""
         self.in_brackets = False
-        self.outside: list[pitfalls.Pitfall] = []
+        self.outside: list[Fault] = []
         """Noted only where the file can be read at all: a mark that is never closed is told better."""
         self.may_comment = "#" in source.text
         self.at = 0
         """Where the value that was read last ends, or the brackets begin."""
 
-    def problem(
-        self,
-        number: str,
-        message: str,
-        start: int,
-        end: int,
-        hint: str = "",
-        related: tuple[tuple[str, Span], ...] = (),
-    ) -> None:
-        """Note a problem with the text from offset `start` to `end`."""
-        span = self.source.span(start, end)
-        self.problems.append(Problem(self.prefix + number, message, span, hint=hint, related=related))
-        if len(self.problems) >= MOST_PROBLEMS:
+    def fault(self, found: Fault | None) -> None:
+        """Note what is wrong, where something is."""
+        if found is None:
+            return
+        span = self.source.span(found.start, found.end)
+        related = tuple((what, self.source.span(start, end)) for what, start, end in found.related)
+        self.problems.append(
+            Problem(self.prefix + found.number, found.message, span, found.hint, related=related)
+        )
+        if found.is_last or len(self.problems) >= MOST_PROBLEMS:
             raise StopReading
-
-    def pitfall(self, found: pitfalls.Pitfall | None) -> None:
-        """Note what could be misread."""
-        if found is not None:
-            self.problem(found.number, found.message, found.start, found.end, hint=found.hint)
 
     # -- values --------------------------------------------------------------------------------------
 
@@ -80,8 +73,8 @@ class Builder:
             return self._scalar(event)
         if depth > DEEPEST:
             start = event.start_mark.index
-            self.problem("117", f"this is nested more than {DEEPEST} levels deep", start, start + 1)
-            raise StopReading
+            message = f"this is nested more than {DEEPEST} levels deep"
+            self.fault(Fault(message, start, start + 1, number="117", is_last=True))
         build = self._mapping if kind is MAPPING else self._list
         around = self.indent, self.in_brackets
         if event.flow_style:
@@ -99,7 +92,7 @@ class Builder:
     def _check_ends(self, start: int, end: int, *, brackets: bool) -> None:
         """Of a value in brackets or quotes: what follows it, and its lines after the first."""
         if self.may_comment:
-            self.pitfall(pitfalls.glued_comment(self.text, end))
+            self.fault(pitfalls.glued_comment(self.text, end))
         if not self.in_brackets and self.indent >= 0 and self.text.find("\n", start, end) >= 0:
             found = pitfalls.outside_of_block(self.text, start, end, self.indent, brackets)
             if found is not None:
@@ -107,7 +100,7 @@ class Builder:
 
     def _check_comma_comment(self, end: int) -> None:
         if self.may_comment and self.text.find("#", self.at, end) >= 0:
-            self.pitfall(pitfalls.glued_after_comma(self.text, self.at, end))
+            self.fault(pitfalls.glued_after_comma(self.text, self.at, end))
 
     def _scalar(self, event: ParserEvent) -> tuple[Plain, Here]:
         value = event.value
@@ -115,21 +108,21 @@ class Builder:
         self.at = mark[1]
         if event.style != "":
             if event.style in "|>":
-                self.pitfall(pitfalls.in_block_text(self.text, mark[0], mark[1], self.indent))
+                self.fault(pitfalls.in_block_text(self.text, mark[0], mark[1], self.indent))
             else:
                 self._check_ends(mark[0], mark[1], brackets=False)
             return value, mark
         if self.may_comment:
-            self.pitfall(pitfalls.after_plain(self.text, mark[1]))
+            self.fault(pitfalls.after_plain(self.text, mark[1]))
         if value == "-":
             hint = "Write what belongs there; an empty list is [], and a list of lines begins on a line of its own."
-            self.problem("112", "a '-' alone is no value", mark[0], mark[1], hint=hint)
+            self.fault(Fault("a '-' alone is no value", mark[0], mark[1], hint))
         if not value or value[0] in NOT_ONLY_TEXT:
             try:
                 return understand(value), mark
             except NumberError as error:
                 hint = "If it is no number, put it in quotes."
-                self.problem("118", str(error), mark[0], mark[1], hint=hint)
+                self.fault(Fault(str(error), mark[0], mark[1], hint, "118"))
         return value, mark
 
     def _list(self, event: ParserEvent, depth: int) -> tuple[Plain, Here]:
@@ -138,14 +131,14 @@ class Builder:
         marks: list[Mark] = []
         while type(entry := next_event()) is not LIST_END:
             if event.flow_style:
-                self._check_comma_comment(_start(entry))
+                self._check_comma_comment(entry.start_mark.index)
             value, mark = self.value(entry, depth + 1)
             if event.flow_style and data and isinstance(value, str) and value[:1].isdigit():
-                self.pitfall(pitfalls.decimal_comma(self.text, _start(entry)))
+                self.fault(pitfalls.decimal_comma(self.text, entry.start_mark.index))
             data.append(value)
             marks.append(mark)
             self._count(1, entry)
-        return data, (event.start_mark.index, _end(entry), marks)
+        return data, (event.start_mark.index, entry.end_mark.index, marks)
 
     def _mapping(self, event: ParserEvent, depth: int) -> tuple[Plain, Here]:
         next_event = self.next_event
@@ -155,29 +148,33 @@ class Builder:
         while type(key_event := next_event()) is not MAPPING_END:
             key, key_start, key_end = self._key(key_event, depth)
             if in_braces:
-                self.pitfall(pitfalls.question_mark(self.text, key_start))
+                self.fault(pitfalls.question_mark(self.text, key_start))
                 self._check_comma_comment(key_start)
             value, mark = self.value(next_event(), depth + 1)
             self._count(2, key_event)
             if in_braces and value is None and not isinstance(mark, Elsewhere) and mark[0] == mark[1]:
                 if key is not None:
-                    self.pitfall(pitfalls.glued_colon(self.text, key_start, key_end))
-                self.pitfall(pitfalls.decimal_comma(self.text, key_start))
+                    self.fault(pitfalls.glued_colon(self.text, key_start, key_end))
+                self.fault(pitfalls.decimal_comma(self.text, key_start))
             if key is None:
                 continue
             if key in data:
-                self._given_twice(key, key_start, key_end, marks[key])
+                related, message = (
+                    (("first given here", *marks[key][:2]),),
+                    f"'{shortened(key)}' is given twice",
+                )
+                self.fault(Fault(message, key_start, key_end, number="113", related=related))
                 continue
             data[key] = value
             marks[key] = (key_start, key_end, mark)
-        return data, (event.start_mark.index, _end(key_event), marks)
+        return data, (event.start_mark.index, key_event.end_mark.index, marks)
 
     def _count(self, more: int, event: ParserEvent) -> None:
         self.nodes += more
         if self.nodes > MOST_NODES:
             start = event.start_mark.index
-            self.problem("117", f"the file holds more than {MOST_NODES} values", start, start + 1)
-            raise StopReading
+            message = f"the file holds more than {MOST_NODES} values"
+            self.fault(Fault(message, start, start + 1, number="117", is_last=True))
 
     # -- keys ----------------------------------------------------------------------------------------
 
@@ -192,7 +189,7 @@ class Builder:
             key = event.value
             if key == "<<":
                 hint = "Write the keys out; if '<<' is meant as a key, put it in quotes."
-                self.problem("115", "the merge key '<<' is not read", start, end, hint=hint)
+                self.fault(Fault("the merge key '<<' is not read", start, end, hint, "115"))
                 return None, start, end
             if not key or key[0] in NOT_ONLY_TEXT:
                 try:
@@ -208,18 +205,13 @@ class Builder:
         if isinstance(key, list | dict):
             what = "list" if isinstance(key, list) else "mapping"
             hint = "A '{' or '[' that belongs to the text of a key goes in quotes."
-            self.problem("119", f"a {what} cannot be a key", start, start + 1, hint=hint)
+            self.fault(Fault(f"a {what} cannot be a key", start, start + 1, hint, "119"))
             return
-        written = shortened(self.text[start:end])
-        if not written:
-            self.problem("119", "a key is missing before the ':'", start, end)
-            return
-        what = "null" if key is None else "a truth value" if isinstance(key, bool) else "a number"
-        self.problem("119", f'key {written} is {what}; put it in quotes: "{written}"', start, end)
-
-    def _given_twice(self, key: str, start: int, end: int, first: KeyMark) -> None:
-        related = (("first given here", self.source.span(first[0], first[1])),)
-        self.problem("113", f"'{shortened(key)}' is given twice", start, end, related=related)
+        message, written = "a key is missing before the ':'", shortened(self.text[start:end])
+        if written:
+            what = "null" if key is None else "a truth value" if isinstance(key, bool) else "a number"
+            message = f'key {written} is {what}; put it in quotes: "{written}"'
+        self.fault(Fault(message, start, end, number="119"))
 
     # -- tags, anchors, aliases ----------------------------------------------------------------------
 
@@ -231,11 +223,9 @@ class Builder:
         content, tag = skip_properties(self.text, start, event.end_mark.index)
         if tag is not None:
             written = self.text[slice(*tag)]
-            what = (
-                "a number that is meant as text" if written.startswith("!!") else "text that begins with '!'"
-            )
-            hint = f"Take it away; {what} goes in quotes."
-            self.problem("114", f"the tag '{shortened(written)}' is not allowed", *tag, hint=hint)
+            meant = "a number that is meant as text" if written[:2] == "!!" else "text that begins with '!'"
+            hint = f"Take it away; {meant} goes in quotes."
+            self.fault(Fault(f"the tag '{shortened(written)}' is not allowed", *tag, hint, "114"))
         anchor = None if event.anchor is None else self._anchor(event.anchor, start)
         data, mark = self._bare_value(event, depth)
         mark_of_content = (min(content, mark[1]), mark[1], mark[2])
@@ -248,13 +238,12 @@ class Builder:
         """A new anchor; until its value is read, its `nodes` are the count before it."""
         end = start + 1 + len(name)
         if self.text[start] == "&":
-            self.pitfall(pitfalls.after_anchor(self.text, name, start, end))
+            self.fault(pitfalls.after_anchor(self.text, name, start, end))
         if name in self.anchors:
             first = self.anchors[name].start
-            related = (("first given here", self.source.span(first, first + 1 + len(name))),)
-            self.problem(
-                "115", f"the anchor '&{shortened(name)}' is given twice", start, end, related=related
-            )
+            related = (("first given here", first, first + 1 + len(name)),)
+            message = f"the anchor '&{shortened(name)}' is given twice"
+            self.fault(Fault(message, start, end, number="115", related=related))
         anchor = self.anchors[name] = Anchor(start, self.nodes)
         return anchor
 
@@ -263,21 +252,10 @@ class Builder:
         self.at = end
         name = event.anchor or ""
         anchor = self.anchors.get(name)
-        refused = refusal(anchor, name, self.repeated, depth - 1)
-        if refused is not None:
-            self.problem(refused.number, refused.message, start, end, hint=refused.hint)
-            if refused.is_last:
-                raise StopReading
+        refused = refusal(anchor, name, start, end, self.repeated, depth - 1)
+        self.fault(refused)
         if refused is not None or anchor is None or anchor.mark is None:
             return None, (start, end, None)
         self.repeated += anchor.nodes
         self.nodes += anchor.nodes
         return anchor.data, anchor.mark
-
-
-def _start(event: ParserEvent) -> int:
-    return int(event.start_mark.index)
-
-
-def _end(event: ParserEvent) -> int:
-    return int(event.end_mark.index)

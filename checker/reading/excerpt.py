@@ -20,7 +20,7 @@ _CUT = "..."
 def render(problem: Problem) -> str:
     """The problem as several lines of plain text: where and what, excerpt, cure, related places."""
     kind = "warning: " if problem.warning else ""
-    place = f"{_place(problem.span)}: " if problem.span is not None else ""
+    place = f"{printable(str(problem.span))}: " if problem.span is not None else ""
     lines = [f"{place}{problem.code} {kind}{printable(problem.message)}"]
     if problem.span is not None and problem.span.source_line:
         lines += _excerpt(problem.span)
@@ -28,14 +28,14 @@ def render(problem: Problem) -> str:
     advice = (clause + printable(problem.hint)).rstrip()
     if advice:
         lines.append(f"   {advice}")
-    lines += [f"   {printable(what)}: {_place(span)}" for what, span in problem.related]
+    lines += [f"   {printable(what)}: {printable(str(span))}" for what, span in problem.related]
     return "\n".join(lines)
 
 
 def one_line(problem: Problem) -> str:
     """The problem as editors and build tools read it: `file:line:column: error: message [code]`."""
     kind = "warning" if problem.warning else "error"
-    place = f"{_place(problem.span)}: " if problem.span is not None else ""
+    place = f"{printable(str(problem.span))}: " if problem.span is not None else ""
     return f"{place}{kind}: {printable(problem.message)} [{problem.code}]"
 
 
@@ -53,19 +53,7 @@ def as_data(problem: Problem) -> dict[str, object]:
 
 
 def _place_as_data(span: Span | None) -> dict[str, object]:
-    if span is None:
-        return dict.fromkeys(("file", "line", "column", "end_line", "end_column"))
-    return {
-        "file": span.file,
-        "line": span.line,
-        "column": span.column,
-        "end_line": span.end_line,
-        "end_column": span.end_column,
-    }
-
-
-def _place(span: Span) -> str:
-    return printable(str(span))
+    return {name: getattr(span, name, None) for name in ("file", "line", "column", "end_line", "end_column")}
 
 
 def _excerpt(span: Span) -> list[str]:

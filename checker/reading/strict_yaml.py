@@ -10,6 +10,7 @@ libyaml (through PyYAML) cuts the text into events; `builder` makes data and mar
 from __future__ import annotations
 
 import os
+from contextlib import suppress
 from typing import Final, cast
 
 import yaml
@@ -21,6 +22,7 @@ from checker.reading.file_bytes import decode, read_bytes
 from checker.reading.json_escapes import hide_surrogate_pairs, restoring
 from checker.reading.marks import Mark
 from checker.reading.patterns import pattern
+from checker.reading.pitfalls import Fault
 from checker.reading.problems import InputError, Problem
 from checker.reading.quick import OddError, read_json, read_yaml
 from checker.reading.source import FileText
@@ -98,23 +100,22 @@ def _read(source: FileText, prefix: str) -> tuple[Plain, Mark]:
     builder = Builder(source, _events(source), prefix)
     content: Plain = None
     mark: Mark = (0, 0, None)
-    try:
-        content, mark = _only_document(builder)
-        for found in builder.outside:
-            builder.pitfall(found)
-    except yaml.YAMLError as error:
-        builder.problems.append(_syntax_problem(error, source, prefix))
-    except StopReading:
-        pass
+    with suppress(StopReading):
+        try:
+            content, mark = _only_document(builder)
+            for found in builder.outside:
+                builder.fault(found)
+        except yaml.YAMLError as error:
+            builder.fault(explain(error, source.text))
     if builder.problems:
         raise InputError(sorted(builder.problems, key=_place))
     return content, mark
 
 
 def _events(source: FileText) -> NextEvent:
-    text = (
-        source.text if source.text.endswith("\n") else source.text + "\n"
-    )  # libyaml drops the last line of a block text
+    text = source.text
+    if not text.endswith("\n"):  # libyaml drops the last line of a block text
+        text += "\n"
     if text.lstrip()[:1] in ("{", "["):
         text = _COLON_BELOW.sub(lambda gap: gap[1] + " " * len(gap[2]), text)
     hidden = hide_surrogate_pairs(text)
@@ -129,30 +130,22 @@ def _only_document(builder: Builder) -> tuple[Plain, Mark]:
     next_event()  # the stream begins
     begin = next_event()
     if type(begin) is FILE_END:
-        builder.problem("120", "the file is empty", 0, 0)
-        raise StopReading
+        builder.fault(Fault("the file is empty", 0, 0, number="120", is_last=True))
     if begin.version is not None or begin.tags:
         start = begin.start_mark.index
-        builder.problem("116", "a directive stands here", start, start + 1, hint=NO_DIRECTIVE)
+        builder.fault(Fault("a directive stands here", start, start + 1, NO_DIRECTIVE, "116"))
     root = next_event()
     data, mark = builder.value(root, 1)
     if type(root) is SCALAR and root.style == "" and not root.value:
-        builder.problem("120", "the file is empty", 0, 0)
+        builder.fault(Fault("the file is empty", 0, 0, number="120"))
     next_event()  # the document ends
     after = next_event()
     if type(after) is not FILE_END:
         start = after.start_mark.index
         hint = "Keep one file for each; if it is one document, take the line '---' away."
-        builder.problem("116", "a second document begins here", start, start + 1, hint=hint)
+        builder.fault(Fault("a second document begins here", start, start + 1, hint, "116"))
     return data, mark
 
 
 def _place(problem: Problem) -> tuple[int, int]:
     return (problem.span.line, problem.span.column) if problem.span is not None else (0, 0)
-
-
-def _syntax_problem(error: yaml.YAMLError, source: FileText, prefix: str) -> Problem:
-    fault = explain(error, source.text)
-    related = tuple((label, source.span(at, at + 1)) for label, at in fault.related)
-    span = source.span(fault.start, fault.start + 1)
-    return Problem(f"{prefix}{fault.number}", fault.message, span, hint=fault.hint, related=related)

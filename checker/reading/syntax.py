@@ -8,23 +8,8 @@ from typing import Any, Final
 import yaml
 
 from checker.reading.patterns import pattern
+from checker.reading.pitfalls import NO_TABS, Fault
 from checker.reading.plain_text import shortened
-from checker.reading.quick_dataclasses import dataclass
-
-
-@dataclass(frozen=True, slots=True)
-class SyntaxFault:
-    """What could not be read, and where."""
-
-    number: str
-    """The number in the problem's code."""
-    message: str
-    start: int
-    """Offset into the text."""
-    hint: str = ""
-    related: tuple[tuple[str, int], ...] = ()
-    """Other places that matter, by offset."""
-
 
 NO_DIRECTIVE: Final = "Take the lines that begin with '%' away."
 _INDENT: Final = "Check how far this line and those above it are indented."
@@ -33,7 +18,6 @@ _CLOSE: Final = "Text that holds a comma or a bracket goes in quotes."
 _CUT_OFF: Final = "The text ends before its brackets close: close them, or put text that holds one in quotes."
 _CLOSE_QUOTE: Final = "Put the same mark where the text ends, on this line."
 _BACKSLASH: Final = "Between double quotes write \\\\ for a backslash, or use single quotes."
-_NO_TABS: Final = ("a tab is used to indent this line", "Indent with blanks only.")
 
 _WORDS: Final[dict[str, tuple[str, str]]] = {
     "mapping values are not allowed in this context": (
@@ -55,8 +39,8 @@ _WORDS: Final[dict[str, tuple[str, str]]] = {
         "this stands after the end of the data",
         "A file holds one mapping; check brackets, and the indentation of the first lines.",
     ),
-    "found a tab character that violates indentation": _NO_TABS,
-    "found a tab character where an indentation space is expected": _NO_TABS,
+    "found a tab character that violates indentation": NO_TABS,
+    "found a tab character where an indentation space is expected": NO_TABS,
     "found unknown escape character": ("there is no such escape with a backslash", _BACKSLASH),
     "did not find expected hexdecimal number": (
         "this escape with a backslash needs more hexadecimal digits",
@@ -85,55 +69,50 @@ _NEXT_TO_COME: Final = {
 """Complaints about what follows a finished value, and what the value stands in."""
 
 
-def explain(error: yaml.YAMLError, text: str) -> SyntaxFault:
+def explain(error: yaml.YAMLError, text: str) -> Fault:
     """What an error of libyaml means to the one who wrote `text`."""
     problem, start = _part(error, "problem", text)
     context, opened = _part(error, "context", text)
     if problem == "exceeded maximum nesting depth":
-        return SyntaxFault("117", "this is nested far too deep", start)
+        return _at("this is nested far too deep", start, number="117")
     if "directive" in problem + context or problem == "found incompatible YAML document":
-        return SyntaxFault("116", "a directive stands here", _line_start(text, start), NO_DIRECTIVE)
+        return _at("a directive stands here", _line_start(text, start), NO_DIRECTIVE, number="116")
     if "tag" in context or "tag" in problem:
         hint = "Text that begins with '!' goes in quotes."
-        return SyntaxFault("114", "tags, which begin with '!', are not allowed", opened, hint)
+        return _at("tags, which begin with '!', are not allowed", opened, hint, number="114")
     if problem == "did not find expected <document start>":
         if re.search(r"^%", text, re.MULTILINE):
-            return SyntaxFault("116", "a directive stands here", _line_start(text, start), NO_DIRECTIVE)
+            return _at("a directive stands here", _line_start(text, start), NO_DIRECTIVE, number="116")
         if re.search(r"^\.\.\.", text[:start], re.MULTILINE):
-            return SyntaxFault("116", "a second document begins here", start, "Keep one file for each.")
+            return _at("a second document begins here", start, "Keep one file for each.", number="116")
     return _in_the_data(problem, start, context, opened, text)
 
 
-def _in_the_data(problem: str, start: int, context: str, opened: int, text: str) -> SyntaxFault:
+def _in_the_data(problem: str, start: int, context: str, opened: int, text: str) -> Fault:
     message, hint = _WORDS.get(problem, (f"this cannot be read as YAML: {problem}", ""))
     if problem == "found character that cannot start any token":
         if text[start] == "\t":
-            message, hint = _NO_TABS
-            return SyntaxFault("112", message, start, hint)
-        return SyntaxFault(
-            "112", f"no value can begin with '{text[start]}'", start, "Put the text in quotes."
-        )
+            return _at(NO_TABS[0], start, NO_TABS[1])
+        return _at(f"no value can begin with '{text[start]}'", start, "Put the text in quotes.")
     if "quoted scalar" in context and problem in (
         "found unexpected end of stream",
         "found unexpected document indicator",
     ):
         hint = _CUT_OFF if _is_cut_off(text) else _CLOSE_QUOTE
-        return SyntaxFault("112", "the quotation mark that opens here is never closed", opened, hint)
+        return _at("the quotation mark that opens here is never closed", opened, hint)
     if opening := _runs_over_lines(text, start):
         mark = text[opening]
         message = f"the quotation mark that opens here is closed only lines below, by a {mark} that opens the next text"
-        return SyntaxFault("112", message, opening, _CLOSE_QUOTE, (("what follows cannot be read", start),))
+        return _at(message, opening, _CLOSE_QUOTE, ("what follows cannot be read", start))
     if context in ("while parsing a flow mapping", "while parsing a flow sequence"):
         if not text[start:].strip():
-            return SyntaxFault(
-                "112", f"the '{text[opened]}' that opens here is never closed", opened, _CUT_OFF
-            )
-        return SyntaxFault("112", message, start, hint, ((f"the '{text[opened]}' opens here", opened),))
+            return _at(f"the '{text[opened]}' that opens here is never closed", opened, _CUT_OFF)
+        return _at(message, start, hint, (f"the '{text[opened]}' opens here", opened))
     if "flow node" in context and not text[start:].strip():
-        return SyntaxFault("112", message, start, _CUT_OFF)
+        return _at(message, start, _CUT_OFF)
     if "quoted scalar" in context:  # a wrong escape; libyaml points behind its first letters
         start = max(opened, text.rfind("\\", opened, start + 1))
-        return SyntaxFault("112", message, start, hint)
+        return _at(message, start, hint)
     if problem == "could not find expected ':'":
         start = opened
     this_line = _line_start(text, start)
@@ -142,19 +121,23 @@ def _in_the_data(problem: str, start: int, context: str, opened: int, text: str)
         glued = _GLUED.match(text, line)
         if glued is not None and not text.startswith(":", glued.end()):
             message = f"'{shortened(glued[1])}' needs a blank after the colon"
-            return SyntaxFault("112", message, glued.start(1) + glued[1].index(":"))
+            return _at(message, glued.start(1) + glued[1].index(":"))
     if problem in _NEXT_TO_COME:
         before = text[this_line:start].rstrip(" \t")
         if before.endswith(("'", '"')):
             hint = "Quote all of it, or nothing."
-            return SyntaxFault("112", "the quotation marks end before the text does", start, hint)
+            return _at("the quotation marks end before the text does", start, hint)
         if before.endswith(("]", "}")):
             hint = "Text that begins with a bracket goes in quotes."
-            return SyntaxFault("112", "the brackets end before the text does", start, hint)
+            return _at("the brackets end before the text does", start, hint)
         what = _NEXT_TO_COME[problem]
-        related = ((f"the {what} begins here", opened),) if what else ()
-        return SyntaxFault("112", message, start, hint, related)
-    return SyntaxFault("112", message, start, hint)
+        return _at(message, start, hint, *([(f"the {what} begins here", opened)] if what else []))
+    return _at(message, start, hint)
+
+
+def _at(message: str, start: int, hint: str = "", *beside: tuple[str, int], number: str = "112") -> Fault:
+    """A fault at one character; `beside` are other places that matter."""
+    return Fault(message, start, start + 1, hint, number, tuple((what, at, at + 1) for what, at in beside))
 
 
 def _is_cut_off(text: str) -> bool:
