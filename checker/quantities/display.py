@@ -76,13 +76,13 @@ def show_value(value: object, kind: Kind, unit: Unit | None) -> str:
     return str(value)
 
 
-def show_margin(margin: Fraction, unit: Unit | None, digits: int | None = None) -> str:
+def show_margin(margin: Fraction, unit: Unit | None) -> str:
     """A margin with its sign and unit, rounded towards minus infinity: "+1.5 kg", "-0.01 kg", "0 kg".
 
     Args:
         margin: In base units (percentage points as a ratio).
-        unit: The unit to show it in; None for a number, shown as it is where it has few decimals.
-        digits: Decimals to round to; None takes 0.01 of the unit or finer, whole days, or the currency's.
+        unit: The unit to show it in, rounded to 0.01 of it or finer, whole days, or the currency's decimals; None for
+            a number, shown as it is where it has few decimals.
 
     Returns:
         A zero for 0 alone: what is legal by less gets as many decimals as it needs.
@@ -93,9 +93,7 @@ def show_margin(margin: Fraction, unit: Unit | None, digits: int | None = None) 
         unit = _whole(margin, unit)
         places = _places(margin / unit.factor, unit, 2, _MARGIN_FINE)
     amount = margin / unit.factor
-    if digits is not None:
-        places = digits
-    elif 0 < amount < Fraction(1, 10**places):
+    if 0 < amount < Fraction(1, 10**places):
         places = _significant_places(amount, 1)
     text = _rounded(amount, places, "down", unit)
     return _with_unit(f"+{text}" if amount > 0 else text, unit)
@@ -168,13 +166,7 @@ def _rounded(amount: Fraction, places: int, mode: str, unit: Unit) -> str:
 
 def _exact_places(x: Fraction) -> int | None:
     """The decimals of `x`, or None if it has more than `MOST_PLACES`."""
-    rest, twos, fives = x.denominator, 0, 0
-    while rest % 2 == 0 and twos <= MOST_PLACES:
-        rest, twos = rest // 2, twos + 1
-    while rest % 5 == 0 and fives <= MOST_PLACES:
-        rest, fives = rest // 5, fives + 1
-    places = max(twos, fives)
-    return places if rest == 1 and places <= MOST_PLACES else None
+    return next((places for places in range(MOST_PLACES + 1) if 10**places % x.denominator == 0), None)
 
 
 def _significant_places(x: Fraction, digits: int) -> int:

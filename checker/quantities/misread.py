@@ -73,7 +73,7 @@ def cure_for_no_digit(written: str) -> str:
 
 def cure_for_rest(begun: str, rest: str) -> str:
     """The cure for `rest` after the literal `begun`, where only one literal may stand."""
-    if comma := with_comma(begun + rest, 0):
+    if comma := with_comma(begun + rest):
         return comma[2]
     if re.match(r"/[0-9]", rest):
         return "a fraction needs a unit, as in 5/8 in; write a plain number with a decimal point"
@@ -82,15 +82,13 @@ def cure_for_rest(begun: str, rest: str) -> str:
     return "only one number with its unit may stand here"
 
 
-def with_comma(text: str, since: int) -> tuple[int, int, str] | None:
-    """The first number with a comma in it from an offset on, and how to write it: start, end and cure."""
-    found = _WITH_COMMA.search(text, since)
+def with_comma(text: str) -> tuple[int, int, str] | None:
+    """The first number with a comma in it, and how to write it: start, end and cure."""
+    found = _WITH_COMMA.search(text)
     if found is None:
         return None
     number, decimals = found[0].replace(",", ""), found[0].replace(".", "").replace(",", ".")
     if _THOUSANDS.fullmatch(found[0]):
-        last = found[0].rfind(",")
-        decimals = f"{found[0][:last]}.{found[0][last + 1 :]}"
         other = f", or {decimals}" if found[0].count(",") == 1 and "." not in found[0] else ""
         cure = f"write {number}{other}: the decimal mark is a point, and thousands have no mark"
     else:

@@ -11,6 +11,7 @@ import errno
 import hashlib
 import os
 import stat
+from contextlib import suppress
 from typing import BinaryIO, Final, NoReturn
 
 from checker.reading.nearest import nearest
@@ -80,8 +81,10 @@ def _meant(name: str) -> str:
     """A hint that names the file most like one that is absent. An ending is no likeness: most files have the same."""
     stem, ending = os.path.splitext(os.path.basename(name))
     by_stem: dict[str, str] = {}
-    for one in sorted(_beside(name), key=lambda one: (os.path.splitext(one)[1] != ending, one)):
-        by_stem.setdefault(os.path.splitext(one)[0], one)
+    with suppress(OSError):
+        beside = os.listdir(os.path.dirname(name) or ".")
+        for one in sorted(beside, key=lambda one: (os.path.splitext(one)[1] != ending, one)):
+            by_stem.setdefault(os.path.splitext(one)[0], one)
     found = nearest(stem, by_stem)
     return "" if found is None else f"Did you mean '{by_stem[found]}'?"
 
@@ -90,21 +93,12 @@ def _within(folder: str) -> str:
     """A hint how to name the files of a folder, or of that folder in it which holds most."""
     from glob import glob
 
-    held = [
-        os.path.dirname(one) for one in (*glob("*.yaml", root_dir=folder), *glob("*/*.yaml", root_dir=folder))
-    ]
+    files = (*glob("*.yaml", root_dir=folder), *glob("*/*.yaml", root_dir=folder))
+    held = [os.path.dirname(file) for file in files]
     if not held:
         return ""
     most = max(sorted(set(held)), key=held.count)
     return f"Give files in it, as in {os.path.join(folder, most, '*.yaml')}"
-
-
-def _beside(name: str) -> list[str]:
-    """The names of what is in the folder where a file should be."""
-    try:
-        return os.listdir(os.path.dirname(name) or ".")
-    except OSError:
-        return []
 
 
 def decode(data: bytes, name: str, prefix: str, first_line: int = 1) -> FileText:

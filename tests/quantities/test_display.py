@@ -121,11 +121,6 @@ def test_margins_are_rounded_against_the_car(margin: str, name: str, text: str) 
     assert show_margin(Fraction(margin), unit(name)) == text
 
 
-def test_digits_of_a_margin_can_be_given() -> None:
-    assert show_margin(Fraction("1.26"), unit("kg"), 1) == "+1.2 kg"
-    assert show_margin(Fraction("-1.21"), unit("kg"), 1) == "-1.3 kg"
-
-
 @each_row(
     ("amount", "name", "text"),
     [

@@ -84,7 +84,7 @@ def _perhaps(text: str, problem: FormulaProblem, currency: str | None) -> Formul
     other = cured(text, problem, currency)
     if other is not problem:
         return other
-    comma = with_comma(text[problem.start : problem.end], 0)
+    comma = with_comma(text[problem.start : problem.end])
     return (
         problem
         if problem.hint or comma is None

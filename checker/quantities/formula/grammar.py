@@ -190,7 +190,7 @@ def _problems(tree: FormulaTree) -> Iterator[FormulaProblem]:
                 hint = f"leave the plus out: write {tree.source(parent.operand)}"
             if isinstance(parent, ast.BinOp) and isinstance(node, ast.FloorDiv):
                 hint = f"write round_down({tree.source(parent.left)} / {tree.source(parent.right)}, 1)"
-            if isinstance(node, ast.Tuple) and (comma := with_comma(tree.text, 0)):
+            if isinstance(node, ast.Tuple) and (comma := with_comma(tree.text)):
                 start, end, hint = comma
                 called = f"the comma in {tree.text[start:end]}"
             yield FormulaProblem(105, f"{called} is not allowed in a formula", start, end, hint)

@@ -125,7 +125,7 @@ def _unopened(text: str) -> bool:
 def _loose_comma(text: str, problem: FormulaProblem) -> OtherWay | None:
     """A comma or semicolon that joins two statements."""
     depth = 0
-    if with_comma(text, 0):
+    if with_comma(text):
         return None
     for at, sign in enumerate(text):
         depth += (sign in _OPEN) - (sign in _CLOSE)
