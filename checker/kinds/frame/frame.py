@@ -57,4 +57,4 @@ class Frame(Wrapped):
         if self.days is not None:
             yield DAYS, self.days.test
         if self.many is not None and (order := self.many.order) is not None:
-            yield ORDER, Expression(self.many.by, order.kind, lambda _: Unknown(), uses=order.uses)
+            yield ORDER, Expression(order.kind, lambda _: Unknown(), text=self.many.by, uses=order.uses)

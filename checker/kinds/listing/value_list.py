@@ -50,11 +50,12 @@ class Values:
         if isinstance(found, Unknown):
             return found
         kind, marks = self.kind, self.formula.marks
-        each = found if isinstance(found, tuple) else (found,)
-        return tuple(
-            Expression(show_value(one, kind, None), kind, lambda _, one=one: one, constant=True, marks=marks)  # type: ignore[misc]
-            for one in each
-        )
+
+        def constant(one: object) -> Expression:
+            text = show_value(one, kind, None)
+            return Expression(kind, lambda _: one, text=text, constant=True, marks=marks)
+
+        return tuple(map(constant, found if isinstance(found, tuple) else (found,)))
 
     @property
     def text(self) -> str:

@@ -236,7 +236,7 @@ class CheckReader:
             return None
         values = tuple(e.value for e in known)
         text, marks = ", ".join(e.text for e in known), known[0].marks if known else ()
-        return Expression(text, expected, lambda _: values, constant=True, marks=marks)
+        return Expression(expected, lambda _: values, text=text, constant=True, marks=marks)
 
     def gives_list(self, key: str) -> bool:
         """Whether what stands under `key` is a list, or a formula that gives one."""

@@ -90,7 +90,8 @@ def sources_of(
     found: list[WordSource] = []
     for name in default_fields:
         binding = reader.scope.names[name]
-        expression = Expression(name, binding.kind, binding.read, locals=frozenset({ITEM}), uses=binding.uses)
+        own = frozenset({ITEM})
+        expression = Expression(binding.kind, binding.read, text=name, locals=own, uses=binding.uses)
         found.append(_source(reader, expression, binding.kind))
     return tuple(found)
 
@@ -121,7 +122,7 @@ def all_categories(reader: CheckReader) -> tuple[WordSource, ...]:
     entries = reader.scope.entries[COMPONENTS]
     kind = Kind("items", items=COMPONENTS)
     expression = Expression(
-        "components", kind, lambda scene: entries.read(scene, True), uses=frozenset({"components"})
+        kind, lambda scene: entries.read(scene, True), text=COMPONENTS, uses=frozenset({COMPONENTS})
     )
     return (_source(reader, expression, entries.fields["category"].kind, "category"),)
 

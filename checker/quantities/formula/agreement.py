@@ -130,7 +130,7 @@ def meant(compiler: Compiler, node: ast.expr, part: Typed, beside: Kind) -> Type
     if found is None:
         return part
     value, unit = found.value, found.unit
-    return replace(part, kind=beside, run=lambda _: value, marks=(Mark(beside, 0, lambda _: unit),))
+    return replace(part, kind=beside, evaluate=lambda _: value, marks=(Mark(beside, 0, lambda _: unit),))
 
 
 def common_kind(
@@ -153,8 +153,8 @@ def common_kind(
         found = joined
     if found.tree is not None:
         for place, part in zip(nodes, parts, strict=True):
-            if part.text is not None:
-                check_words(compiler, place, (part.text,), found)
+            if part.word is not None:
+                check_words(compiler, place, (part.word,), found)
     return found
 
 

@@ -72,10 +72,12 @@ def negation(compiler: Compiler, node: ast.UnaryOp) -> Typed:
         if literal is None or literal.unit is None or operand.kind == MOMENT:
             raise scaled(compiler, node, "a minus sign before", operand.kind)
         below = 2 * literal.unit.zero - operand.value
-        return replace(operand, run=lambda _: below)
+        return replace(operand, evaluate=lambda _: below)
     if not operand.kind.is_measure:
         raise compiler.refused(node, 302, f"a minus sign before {described(operand.kind)}", _UNSIGNED)
-    return merged(operand.kind, of_known(operator.neg, operand.run), [operand], forms.negative(operand.form))
+    return merged(
+        operand.kind, of_known(operator.neg, operand.evaluate), [operand], forms.negative(operand.form)
+    )
 
 
 def _sum(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
@@ -88,7 +90,7 @@ def _sum(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: i
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     form = forms.added(left.form, right.form if sign > 0 else forms.negative(right.form))
     operation = _ADD[sign] if not (left.irrational or right.irrational) else _settled(sign)
-    return merged(a, _both(left.run, right.run, operation), (left, right), form)
+    return merged(a, _both(left.evaluate, right.evaluate, operation), (left, right), form)
 
 
 def _points(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
@@ -103,7 +105,7 @@ def _points(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign
     else:
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     form = forms.added(left.form, right.form if sign > 0 else forms.negative(right.form))
-    made = merged(kind, _both(left.run, right.run, _ADD[sign]), (left, right), form)
+    made = merged(kind, _both(left.evaluate, right.evaluate, _ADD[sign]), (left, right), form)
     return made if kind in DIFFERENCES else replace(made, marks=tuple(map(_stepped, made.marks)))
 
 
@@ -125,7 +127,9 @@ def _settled(sign: int) -> Operation:
 def _dates(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign: int) -> Typed:
     a, b = left.kind, right.kind
     if sign < 0 and a.name == b.name == "date":
-        return merged(DAYS, _both(left.run, right.run, lambda x, y: Fraction((x - y).days)), (left, right))
+        return merged(
+            DAYS, _both(left.evaluate, right.evaluate, lambda x, y: Fraction((x - y).days)), (left, right)
+        )
     if a.name == "date" and b.name in _CALENDAR:
         day, span = left, right
     elif b.name == "date" and a.name in _CALENDAR and sign > 0:
@@ -142,7 +146,7 @@ def _dates(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed, sign:
         except ValueError as error:
             return Unknown.because(NoValue.NO_RESULT, str(error))
 
-    return merged(DATE, _both(day.run, span.run, moved), (left, right))
+    return merged(DATE, _both(day.evaluate, span.evaluate, moved), (left, right))
 
 
 def _product(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> Typed:
@@ -151,7 +155,7 @@ def _product(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -> 
         raise mismatch(compiler, node, left.kind, right.kind, f"'{compiler.source(node)}'")
     factor = left if left.constant else right
     form = forms.multiplied(left.form, right.form, _sign(factor))
-    run = _both(left.run, right.run, operator.mul)
+    run = _both(left.evaluate, right.evaluate, operator.mul)
     return merged(kind, run, (left, right), form, degree=_degree(left, right))
 
 
@@ -180,10 +184,10 @@ def _quotient(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) ->
     def divide(x: Fraction, y: Fraction) -> object:
         return x / y if y else Unknown.because(NoValue.BY_ZERO, divisor)
 
-    changing = () if right.form.is_constant else (right.run,)
+    changing = () if right.form.is_constant else (right.evaluate,)
     return merged(
         kind,
-        _both(left.run, right.run, divide),
+        _both(left.evaluate, right.evaluate, divide),
         (left, right),
         forms.divided(left.form, right.form, divisor, _sign(right)),
         degree=_degree(left, right),
@@ -226,7 +230,7 @@ def _power(compiler: Compiler, node: ast.BinOp) -> Typed:
     assert isinstance(node.right, ast.Constant), "the grammar allows nothing else"
     assert isinstance(node.right.value, int), "the grammar allows nothing else"
     exponent = node.right.value
-    run = of_known(lambda value: value**exponent, base.run)
+    run = of_known(lambda value: value**exponent, base.evaluate)
     return merged(quantity(base.kind.dimension**exponent), run, [base], degree=base.degree * exponent)
 
 

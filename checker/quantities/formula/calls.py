@@ -30,7 +30,7 @@ def applied(kind: Kind, parts: Sequence[Typed], operation: Callable[..., Any], *
         except ValueError as error:
             return Unknown.because(NoValue.NO_RESULT, str(error))
 
-    return merged(kind, of_known(tried, *(p.run for p in parts)), parts, **changes)
+    return merged(kind, of_known(tried, *(p.evaluate for p in parts)), parts, **changes)
 
 
 def wrong_kind(

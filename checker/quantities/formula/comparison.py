@@ -49,7 +49,7 @@ def comparison(compiler: Compiler, node: ast.Compare) -> Typed:
     ]
     if len(links) == 1:
         return links[0]
-    return merged(TRUTH, three_valued(tuple(link.run for link in links), decisive=False), links)
+    return merged(TRUTH, three_valued(tuple(link.evaluate for link in links), decisive=False), links)
 
 
 def _link(
@@ -64,7 +64,7 @@ def _link(
         run = _membership(compiler, node, operands, sides)
     else:
         single(compiler, operands[1], sides[1])
-        run = of_known(_test(compiler, node, symbol, operands, sides), sides[0].run, sides[1].run)
+        run = of_known(_test(compiler, node, symbol, operands, sides), sides[0].evaluate, sides[1].evaluate)
         if type(symbol) in _ORDER and sides[0].kind.is_measure:
             text = f"{compiler.source(operands[0])} against {compiler.source(operands[1])}"
             run = _with_edge(run, sides, text)
@@ -78,7 +78,7 @@ def _with_edge(run: Run, sides: tuple[Typed, Typed], text: str) -> Run:
     uses = sides[0].uses | sides[1].uses
     if not uses:
         return run
-    distance = apart(sides[0].run, sides[1].run)
+    distance = apart(sides[0].evaluate, sides[1].evaluate)
     marks = [mark for side in sides for mark in side.marks if mark.kind.same_measure(sides[0].kind)]
 
     def noted(scene: object) -> object:
@@ -144,7 +144,7 @@ def _check_possible(
     elif a.tree is not None and b.tree is not None and a.tree != b.tree:
         raise compiler.refused(node, 302, f"a {a.tree} is never a {b.tree}")
     elif not (left.constant and right.constant):
-        written = [] if left.text is not None else spelt(compiler, operands[1], b)
+        written = [] if left.word is not None else spelt(compiler, operands[1], b)
         compiler.each(lambda part: check_words(compiler, *part, a), written)
         if not written and a.words is not None:
             check_words(compiler, operands[0], a.words, b)
@@ -166,7 +166,9 @@ def _membership(
         return _words_in_words(left, right, whole, compiler.scope.trees.get(a.tree or b.tree or ""))
     if whole and _alike(a, b):
         same = sameness(a, exact=not (left.irrational or right.irrational))
-        return of_known(lambda value, values: any(same(value, one) for one in values), left.run, right.run)
+        return of_known(
+            lambda value, values: any(same(value, one) for one in values), left.evaluate, right.evaluate
+        )
     if whole or a.is_word:
         raise mismatch(compiler, node, a, b, f"'{compiler.source(node)}'")
     message = f"'in' needs a list behind it; '{source}' is {described(b)}"
@@ -181,13 +183,13 @@ def _words_in_words(left: Typed, right: Typed, whole: bool, tree: WordTree | Non
             answers = [is_one_of(tree, one, (word,)) for one in (declared if whole else (declared,))]
             return True in answers or lacking(answers) or False
 
-        return of_known(named, left.run, right.run)
+        return of_known(named, left.evaluate, right.evaluate)
     kind = right.kind.element or right.kind
     vague = is_declared(left.kind, left.constant) and is_declared(kind, right.constant)
     return of_known(
         lambda word, words: is_one_of(tree, word, words if whole else (words,), vague=vague),
-        left.run,
-        right.run,
+        left.evaluate,
+        right.evaluate,
     )
 
 

@@ -156,7 +156,7 @@ class Compiler:
             start, end = self.tree.span(node)
             leaf = Leaf(
                 *(start, end, self.tree.text[start:end], typed.kind),
-                run=typed.run,
+                run=typed.evaluate,
                 unit=unit,
                 uses=typed.uses,
                 local=bool(typed.locals),

@@ -57,24 +57,8 @@ def compile_formula(text: str, scope: Scope) -> Expression:
     except RecursionError:  # names that rest on names that rest on names
         message = "through the names it uses, the formula is nested too deeply"
         raise FormulaError(FormulaProblem(105, message, 0, len(text))) from None
-    return Expression(
-        text.strip(),
-        typed.kind,
-        typed.run,
-        typed.form,
-        constant=typed.constant,
-        locals=typed.locals,
-        uses=typed.uses,
-        irrational=typed.irrational,
-        marks=typed.marks,
-        denominators=typed.denominators,
-        leaves=tuple(compiler.leaves),
-        word=typed.text,
-        tree=tree,
-        counts_all=typed.counts_all,
-        degree=typed.degree,
-        height=typed.height,
-    )
+    found: dict[str, Any] = {name: getattr(typed, name) for name in Typed.__slots__}
+    return Expression(**found, text=text.strip(), leaves=tuple(compiler.leaves), tree=tree)
 
 
 def _perhaps(text: str, problem: FormulaProblem, currency: str | None) -> FormulaProblem:
@@ -85,27 +69,25 @@ def _perhaps(text: str, problem: FormulaProblem, currency: str | None) -> Formul
     if other is not problem:
         return other
     comma = with_comma(text[problem.start : problem.end])
-    return (
-        problem
-        if problem.hint or comma is None
-        else replace(problem, hint=f"if it is one number, {comma[2]}")
-    )
+    if problem.hint or comma is None:
+        return problem
+    return replace(problem, hint=f"if it is one number, {comma[2]}")
 
 
 def constant_number(value: int | Fraction, written: str = "") -> Expression:
     """A YAML number in a formula's place, and how it is written."""
     number = Fraction(value)
-    return Expression(written or str(value), NUMBER, lambda _: number, constant=True)
+    return Expression(NUMBER, lambda _: number, text=written or str(value), constant=True)
 
 
 def constant_truth(value: bool) -> Expression:
     """A YAML truth in a formula's place."""
-    return Expression("true" if value else "false", TRUTH, lambda _: value, constant=True)
+    return Expression(TRUTH, lambda _: value, text="true" if value else "false", constant=True)
 
 
 def constant_word(word: str, kind: Kind) -> Expression:
     """A plain word where a bound is a word: `at_least: B`."""
-    return Expression(word, kind, lambda _: word, constant=True, word=word)
+    return Expression(kind, lambda _: word, text=word, constant=True, word=word)
 
 
 def expect(expression: Expression, wanted: Kind, what: str) -> None:

@@ -2,11 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
-from checker.quantities.formula.form import CONSTANT, Form
 from checker.quantities.formula.grammar import FormulaTree
-from checker.quantities.formula.typed import Mark, Run
+from checker.quantities.formula.typed import Run, Typed
 from checker.quantities.kind import Kind
 from checker.quantities.units import Unit
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass
@@ -30,46 +27,15 @@ class Leaf:
 
 
 @dataclass(frozen=True, slots=True)
-class Expression:
+class Expression(Typed):
     """A compiled formula."""
 
-    text: str
-    kind: Kind
-    evaluate: Run
-    """From a scene to the exact value, or Unknown."""
-    form: Form = CONSTANT
     _: KW_ONLY
-    constant: bool = False
-    """Its value is known without a car."""
-    locals: frozenset[str] = frozenset()
-    """Names made by a check that it uses; the fields of the check's entry count as "", the entry."""
-    uses: frozenset[str] = frozenset()
-    """Full names of the facts, lists, tables and derived values behind it."""
-    irrational: bool = False
-    """Made with roots or angles: differences below 10^-25 of the value count as none."""
-    marks: tuple[Mark, ...] = ()
-    denominators: tuple[Run, ...] = ()
-    """Divisors that change with the condition: `form` holds only while they keep their sign."""
+    text: str
     leaves: tuple[Leaf, ...] = ()
     """The names in its text that stand for values which can be printed in their place."""
-    word: str | None = None
-    """The text of a formula that is one text literal or one plain word."""
     tree: FormulaTree | None = None
     """The parsed text; None for what was written as a literal."""
-    counts_all: bool = False
-    degree: int = 1
-    height: int = 1
-    """As those of `Typed`."""
-
-    @property
-    def value(self) -> Any:
-        """The value of a constant expression."""
-        return self.evaluate(None)
-
-    @property
-    def follows_condition(self) -> bool:
-        """Its value depends on the condition that the car is in."""
-        return not self.form.is_constant
 
     def written_unit(
         self, scene: object, ranks: tuple[int, ...] = (0, 1, 2, 3), kind: Kind | None = None

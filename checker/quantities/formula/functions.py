@@ -206,7 +206,7 @@ def _stated(compiler: Compiler, node: ast.Call, name: str) -> Typed:
 
 def _asks_whether_stated(compiler: Compiler, argument: ast.expr, part: Typed) -> Run | None:
     if part.kind.name == "items":
-        read = part.run
+        read = part.evaluate
         return lambda scene: not isinstance(read(scene), Unknown)
     binding = binding_at(compiler, argument)
     if binding is not None:
@@ -218,7 +218,7 @@ def _asks_whether_stated(compiler: Compiler, argument: ast.expr, part: Typed) ->
     if owner.kind.name != "item":
         return None
     field = compiler.scope.entries[owner.kind.items or ""].fields[name]
-    item = owner.run
+    item = owner.evaluate
 
     def ask(scene: object) -> object:
         entry = item(scene)

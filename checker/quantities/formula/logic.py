@@ -27,7 +27,7 @@ def constant(compiler: Compiler, node: ast.Constant) -> Typed:
     """A whole number or a text."""
     if isinstance(node.value, str):
         text = compiler.tree.quoted(node)
-        return Typed(Kind("text", words=(text,)), lambda _: text, constant=True, text=text)
+        return Typed(Kind("text", words=(text,)), lambda _: text, constant=True, word=text)
     assert isinstance(node.value, int), "the grammar allows nothing else"
     number = Fraction(node.value)
     return Typed(NUMBER, lambda _: number, constant=True)
@@ -47,14 +47,14 @@ def truth(compiler: Compiler, node: ast.expr) -> Typed:
 def both_or_either(compiler: Compiler, node: ast.BoolOp) -> Typed:
     """`and`, `or`"""
     operands = compiler.each(lambda value: truth(compiler, value), node.values)
-    run = three_valued(tuple(o.run for o in operands), decisive=isinstance(node.op, ast.Or))
+    run = three_valued(tuple(o.evaluate for o in operands), decisive=isinstance(node.op, ast.Or))
     return merged(TRUTH, run, operands)
 
 
 def negated(compiler: Compiler, node: ast.UnaryOp) -> Typed:
     """`not`"""
     operand = truth(compiler, node.operand)
-    return merged(TRUTH, of_known(operator.not_, operand.run), [operand])
+    return merged(TRUTH, of_known(operator.not_, operand.evaluate), [operand])
 
 
 def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
@@ -64,7 +64,7 @@ def choice(compiler: Compiler, node: ast.IfExp) -> Typed:
         (node.test, node.body, node.orelse),
     )
     kind = common_kind(compiler, node, (node.body, node.orelse), (yes, no), "the two sides of `if`")
-    condition, a, b = test.run, yes.run, no.run
+    condition, a, b = test.evaluate, yes.evaluate, no.evaluate
     equal = sameness(kind, exact=not (yes.irrational or no.irrational))
 
     def choose(scene: object) -> object:
@@ -116,7 +116,7 @@ def listed(compiler: Compiler, node: ast.List) -> Typed:
         raise compiler.refused(node, 302, "an empty list says nothing", "give it at least one value")
     elements = singles(compiler, node.elts)
     kind = common_kind(compiler, node, node.elts, elements, "the values of a list")
-    return merged(kind.listed(), of_known(lambda *values: values, *(e.run for e in elements)), elements)
+    return merged(kind.listed(), of_known(lambda *values: values, *(e.evaluate for e in elements)), elements)
 
 
 def three_valued(runs: tuple[Run, ...], decisive: bool) -> Run:

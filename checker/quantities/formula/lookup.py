@@ -31,7 +31,7 @@ def called_table(compiler: Compiler, node: ast.Call, table: TableFunction) -> Ty
     if table.check_words is not None and (wrong := table.check_words(tuple(p.kind for p in parts))):
         place, number, message, hint = wrong
         raise compiler.refused(node.args[place], number, message, hint)
-    runs, lookup = tuple(p.run for p in parts), table.lookup
+    runs, lookup = tuple(p.evaluate for p in parts), table.lookup
     edges = _Edges(table, tuple(parts), tuple(compiler.source(argument) for argument in node.args))
 
     def row(scene: object) -> object:
@@ -82,7 +82,12 @@ class _Edges:
         unit = marks[0].unit(scene) if marks else None
         text = f"{source} against an edge of table {self.table.name}"
         return MetEdge(
-            apart(part.run, lambda _: edge), scene, part.uses, text, unit, (self.table.name, source, edge)
+            apart(part.evaluate, lambda _: edge),
+            scene,
+            part.uses,
+            text,
+            unit,
+            (self.table.name, source, edge),
         )
 
 
@@ -92,11 +97,11 @@ def _key(compiler: Compiler, node: ast.expr, table: TableFunction, name: str, ki
     given = part.kind
     if given.is_word and given.tree is not None and kind.name in ("any", "text"):
         named = dict(zip((key for key, _ in table.keys), table.words, strict=False)).get(name, ())
-        return replace(part, run=_known(part.run, compiler.scope.trees[given.tree], named))
+        return replace(part, evaluate=_known(part.evaluate, compiler.scope.trees[given.tree], named))
     if kind.name == "any" or (given.is_word and kind.is_word):
         return part
     if given.same_measure(kind):
-        return replace(part, run=_with_all_digits(part.run)) if part.irrational else part
+        return replace(part, evaluate=_with_all_digits(part.evaluate)) if part.irrational else part
     number = 301 if {given.name, kind.name} <= {"quantity", "number"} else 302
     message = f"key {name} of table {table.name} is {described(kind)}; this is {described(given)}"
     raise compiler.refused(node, number, message)

@@ -87,8 +87,8 @@ def generated(compiler: Compiler, generator: ast.GeneratorExp, name: str) -> tup
         lambda part: inner.node(part) if part is generator.elt else truth(inner, part),
         (generator.elt, *comprehension.ifs),
     )
-    value = body.run
-    keep = three_valued(tuple(t.run for t in tests), decisive=False) if tests else None
+    value = body.evaluate
+    keep = three_valued(tuple(t.evaluate for t in tests), decisive=False) if tests else None
     marks = tuple(_within(mark, source, bind) for mark in body.marks)
     loop = Loop(
         source,
@@ -167,7 +167,7 @@ def source_of(compiler: Compiler, node: ast.expr, name: str) -> AggregateSource:
         item = Kind("item", items=kind.items)
         return AggregateSource(item, lambda scene: entries.read(scene, parts), entries.standing, typed)
     if kind.name == "list" and kind.element is not None:
-        return AggregateSource(kind.element, typed.run, lambda _: 1, typed)
+        return AggregateSource(kind.element, typed.evaluate, lambda _: 1, typed)
     number = 305 if name in ("min", "max") else 302
     hint = (
         "give it two values, or one list"

@@ -132,7 +132,7 @@ def _column(compiler: Compiler, node: ast.Attribute, owner: Typed, field: str) -
 
 def of_cell(kind: Kind, owner: Typed, column: str) -> Typed:
     """The value of one column of a row."""
-    row = owner.run
+    row = owner.evaluate
 
     def value(scene: object) -> object:
         found = row(scene)
@@ -150,7 +150,7 @@ def of_cell(kind: Kind, owner: Typed, column: str) -> Typed:
 def _field(compiler: Compiler, node: ast.Attribute, owner: Typed, name: str) -> Typed:
     entries = compiler.scope.entries[owner.kind.items or ""]
     field = compiler.field(node, entries, name)
-    item, read, unit, behind = owner.run, field.read, field.unit, field.expression
+    item, read, unit, behind = owner.evaluate, field.read, field.unit, field.expression
 
     def value(scene: object) -> object:
         entry = item(scene)

@@ -37,7 +37,7 @@ def _one_of(compiler: Compiler, node: ast.Call, name: str) -> Typed:
         kind = part.kind.element
     else:
         raise wrong_kind(compiler, node, len(node.args) - 1, name, "a list", part.kind)
-    run = part.run
+    run = part.evaluate
 
     def pick(scene: object) -> object:
         values = run(scene)
@@ -101,7 +101,7 @@ def _running_total(compiler: Compiler, node: ast.Call, name: str) -> Typed:
         raise wrong_kind(compiler, node, 1, name, "a field with amounts", added.kind)
 
     def run(scene: object) -> object:
-        found, low, high = entries.read(scene, False), *(end.run(scene) for end in ends)
+        found, low, high = entries.read(scene, False), *(end.evaluate(scene) for end in ends)
         if absent := lacking((found, low, high)):
             return absent
         repeated = [one for one in found for _ in range(entries.standing(one))]

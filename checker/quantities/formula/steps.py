@@ -23,23 +23,23 @@ def with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str) 
     """
     if not value.uses:
         return rounded
-    run = rounded.run
+    run = rounded.evaluate
     marks = [mark for mark in value.marks if mark.kind.same_measure(value.kind)]
 
     def noted(scene: object) -> object:
         if is_noting(scene):
-            x, by = value.run(scene), step.run(scene)
+            x, by = value.evaluate(scene), step.evaluate(scene)
             if isinstance(x, Fraction) and isinstance(by, Fraction) and by > 0:
                 shift = Fraction(0) if mode in ("up", "down") else by / 2
                 below = round_to(x - shift, by, "down") + shift
                 unit = marks[0].unit(scene) if marks else None
                 for edge in (below, below + by):
-                    distance = apart(value.run, _fixed(edge))
+                    distance = apart(value.evaluate, _fixed(edge))
                     words = f"{text} against a step of its rounding"
                     note(MetEdge(distance, scene, value.uses, words, unit, (run, edge)))
         return run(scene)
 
-    return replace(rounded, run=noted)
+    return replace(rounded, evaluate=noted)
 
 
 def _fixed(edge: Fraction) -> Any:

@@ -33,22 +33,24 @@ class Typed:
     """One expression: kind, function, and what else is known of it."""
 
     kind: Kind
-    run: Run
+    evaluate: Run
+    """From a scene to the exact value, or Unknown."""
     form: Form = CONSTANT
-    constant: bool = False
-    """Its value is known when the pack is read: `run` needs no scene."""
     _: KW_ONLY
+    constant: bool = False
+    """Its value is known when the pack is read: without a car, or a scene."""
     locals: frozenset[str] = frozenset()
     """Names made by a check or a `for` that it uses; the fields of a check's entry count as the name "" of the
     entry."""
     uses: frozenset[str] = frozenset()
+    """Full names of the facts, lists, tables and derived values behind it."""
     irrational: bool = False
     """Made with roots or angles: differences below 10^-25 of the value count as none."""
     marks: tuple[Mark, ...] = ()
     denominators: tuple[Run, ...] = ()
-    """Divisors that change with the condition: a ratio is monotone only while they keep their sign."""
-    text: str | None = None
-    """For a text literal: its text."""
+    """Divisors that change with the condition: `form` holds only while they keep their sign."""
+    word: str | None = None
+    """The text of a text literal, or of one plain word."""
     degree: int = 1
     """The power that products and exponents amount to, also through the names used: it bounds how long numbers grow."""
     counts_all: bool = False
@@ -59,7 +61,12 @@ class Typed:
     @property
     def value(self) -> Any:
         """The value of a constant."""
-        return self.run(None)
+        return self.evaluate(None)
+
+    @property
+    def follows_condition(self) -> bool:
+        """Its value depends on the condition that the car is in."""
+        return not self.form.is_constant
 
 
 def shared(*parts: Iterable[_Part]) -> tuple[_Part, ...]:
@@ -92,5 +99,5 @@ def merged(kind: Kind, run: Run, parts: Sequence[Typed], form: Form | None = Non
     made = Typed(kind, run, its_form, **{**settled, **changes})
     if not made.constant:
         return made
-    value = run(None)
-    return replace(made, run=lambda _: value)
+    value = made.value
+    return replace(made, evaluate=lambda _: value)

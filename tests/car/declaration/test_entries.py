@@ -17,7 +17,7 @@ from tests.car.cars import HOLES, vocabulary
 DOUBLE = replace(
     HOLES.fields["width"],
     name="double",
-    formula=Expression("2 * width", NUMBER, lambda scene: 2 * scene.names[""].value("width")),
+    formula=Expression(NUMBER, lambda scene: 2 * scene.names[""].value("width"), text="2 * width"),
 )
 WITH_DOUBLE = replace(
     vocabulary(),
