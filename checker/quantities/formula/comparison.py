@@ -18,7 +18,7 @@ from checker.quantities.formula.agreement import (
     spelt,
 )
 from checker.quantities.formula.compiler import Compiler
-from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
+from checker.quantities.formula.edges import is_noting, note
 from checker.quantities.formula.families import is_declared, is_one_of, same_word
 from checker.quantities.formula.logic import sameness, three_valued
 from checker.quantities.formula.scope import WordTree
@@ -75,16 +75,13 @@ def _link(
 
 def _with_edge(run: Run, sides: tuple[Typed, Typed], text: str) -> Run:
     """The comparison, which is an edge to whoever asks for edges."""
-    uses = sides[0].uses | sides[1].uses
-    if not uses:
+    if not (sides[0].uses or sides[1].uses):
         return run
-    distance = apart(sides[0].evaluate, sides[1].evaluate)
-    marks = [mark for side in sides for mark in side.marks if mark.kind.same_measure(sides[0].kind)]
+    distance = of_known(operator.sub, sides[0].evaluate, sides[1].evaluate)
 
     def noted(scene: object) -> object:
         if is_noting(scene):
-            unit = marks[0].unit(scene) if marks else None
-            note(MetEdge(distance, scene, uses, text, unit, distance))
+            note(scene, distance, sides, text, distance)
         return run(scene)
 
     return noted

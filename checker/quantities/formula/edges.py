@@ -6,14 +6,13 @@ for the edges that a check met, and judges both sides where it must.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from contextlib import contextmanager
 from contextvars import ContextVar
 from fractions import Fraction
 from typing import Any
 
-from checker.quantities.formula.typed import Run
-from checker.quantities.kind import Unknown
+from checker.quantities.formula.typed import Run, Typed, of_known
 from checker.quantities.units import Unit
 from checker.reading.quick_dataclasses import dataclass
 
@@ -32,7 +31,7 @@ class MetEdge:
     """As it is written: "engine.capacity > 1300 cc"."""
     unit: Unit | None
     """The unit that the distance is shown in."""
-    site: Any = None
+    site: Any
     """Where in the pack it stands: the same for every time that it is met there."""
 
 
@@ -67,20 +66,22 @@ def is_noting(scene: Any) -> bool:
     return notebook is not None and notebook.wanted(scene)
 
 
-def note(edge: MetEdge) -> None:
-    """Note an edge; only where `is_noting` says so."""
+def above(part: Typed, edge: Fraction) -> Run:
+    """How far a value lies above an edge."""
+    return of_known(lambda value: value - edge, part.evaluate)
+
+
+def note(scene: Any, distance: Run, parts: Sequence[Typed], text: str, site: object) -> None:
+    """Note an edge that was met; only where `is_noting` says so.
+
+    Args:
+        parts: What the distance is made of; it is shown in the unit of the first of them that has one.
+        site: As in `MetEdge`.
+    """
     notebook = _open.get()
     if notebook is not None:
-        notebook.edges.append(edge)
-
-
-def apart(left: Run, right: Run) -> Run:
-    """From a scene to left minus right, or Unknown."""
-
-    def distance(scene: object) -> Fraction | Unknown:
-        x, y = left(scene), right(scene)
-        if isinstance(x, Fraction) and isinstance(y, Fraction):
-            return x - y
-        return Unknown()
-
-    return distance
+        marks = (mark for part in parts for mark in part.marks if mark.kind.same_measure(parts[0].kind))
+        mark = next(marks, None)
+        uses = frozenset[str]().union(*(part.uses for part in parts))
+        unit = None if mark is None else mark.unit(scene)
+        notebook.edges.append(MetEdge(distance, scene, uses, text, unit, site))

@@ -6,18 +6,19 @@ A key that is unknown, or a word that its tree does not know, finds no row, not 
 from __future__ import annotations
 
 import ast
+from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.quantities.formula.agreement import described, single
 from checker.quantities.formula.compiler import Compiler
-from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
+from checker.quantities.formula.edges import above, is_noting, note
 from checker.quantities.formula.families import Kin, below, may_be, not_known
 from checker.quantities.formula.names import of_cell
 from checker.quantities.formula.scope import TableFunction, WordTree
 from checker.quantities.formula.typed import Run, Typed, merged, of_known
 from checker.quantities.kind import Kind, lacking
 from checker.quantities.rounding import round_to
-from checker.reading.quick_dataclasses import dataclass, replace
+from checker.reading.quick_dataclasses import replace
 
 
 def called_table(compiler: Compiler, node: ast.Call, table: TableFunction) -> Typed:
@@ -32,14 +33,14 @@ def called_table(compiler: Compiler, node: ast.Call, table: TableFunction) -> Ty
         place, number, message, hint = wrong
         raise compiler.refused(node.args[place], number, message, hint)
     runs, lookup = tuple(p.evaluate for p in parts), table.lookup
-    edges = _Edges(table, tuple(parts), tuple(compiler.source(argument) for argument in node.args))
+    sources = [compiler.source(argument) for argument in node.args]
 
     def row(scene: object) -> object:
         values = tuple(run(scene) for run in runs)
         if absent := lacking(values):
             return absent
         if is_noting(scene):
-            edges.note(scene, values)
+            _note_edges(table, parts, sources, scene, values)
         return lookup(values)
 
     found = merged(
@@ -56,39 +57,23 @@ def called_table(compiler: Compiler, node: ast.Call, table: TableFunction) -> Ty
     return of_cell(table.columns["value"], found, "value") if tuple(table.columns) == ("value",) else found
 
 
-@dataclass(frozen=True, slots=True)
-class _Edges:
-    """The edges of a table's bands at one place where it is called."""
-
-    table: TableFunction
-    parts: tuple[Typed, ...]
-    sources: tuple[str, ...]
-
-    def note(self, scene: object, values: tuple[object, ...]) -> None:
-        """Note the edges next to each key, below and above it."""
-        for place, edges in enumerate(self.table.edges):
-            value, part = values[place], self.parts[place]
-            if not part.uses or not isinstance(value, Fraction):
-                continue
-            below = max((edge for edge in edges if edge <= value), default=None)
-            above = min((edge for edge in edges if edge > value), default=None)
-            for edge in (below, above):
-                if edge is not None:
-                    note(self._edge(scene, place, edge))
-
-    def _edge(self, scene: object, place: int, edge: Fraction) -> MetEdge:
-        part, source = self.parts[place], self.sources[place]
-        marks = [mark for mark in part.marks if mark.kind.same_measure(part.kind)]
-        unit = marks[0].unit(scene) if marks else None
-        text = f"{source} against an edge of table {self.table.name}"
-        return MetEdge(
-            apart(part.evaluate, lambda _: edge),
-            scene,
-            part.uses,
-            text,
-            unit,
-            (self.table.name, source, edge),
-        )
+def _note_edges(
+    table: TableFunction,
+    parts: Sequence[Typed],
+    sources: Sequence[str],
+    scene: object,
+    values: tuple[object, ...],
+) -> None:
+    """Note the edges next to each key, below and above it, of a table that is called with these parts."""
+    for edges, value, part, source in zip(table.edges, values, parts, sources, strict=False):
+        if not part.uses or not isinstance(value, Fraction):
+            continue
+        below = max((edge for edge in edges if edge <= value), default=None)
+        next_above = min((edge for edge in edges if edge > value), default=None)
+        text = f"{source} against an edge of table {table.name}"
+        for edge in (below, next_above):
+            if edge is not None:
+                note(scene, above(part, edge), [part], text, (table.name, source, edge))
 
 
 def _key(compiler: Compiler, node: ast.expr, table: TableFunction, name: str, kind: Kind) -> Typed:

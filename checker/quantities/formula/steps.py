@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from fractions import Fraction
-from typing import Any
 
-from checker.quantities.formula.edges import MetEdge, apart, is_noting, note
+from checker.quantities.formula.edges import above, is_noting, note
 from checker.quantities.formula.typed import Typed
 from checker.quantities.rounding import round_to
 from checker.reading.quick_dataclasses import replace
@@ -24,7 +23,6 @@ def with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str) 
     if not value.uses:
         return rounded
     run = rounded.evaluate
-    marks = [mark for mark in value.marks if mark.kind.same_measure(value.kind)]
 
     def noted(scene: object) -> object:
         if is_noting(scene):
@@ -32,15 +30,9 @@ def with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str) 
             if isinstance(x, Fraction) and isinstance(by, Fraction) and by > 0:
                 shift = Fraction(0) if mode in ("up", "down") else by / 2
                 below = round_to(x - shift, by, "down") + shift
-                unit = marks[0].unit(scene) if marks else None
                 for edge in (below, below + by):
-                    distance = apart(value.evaluate, _fixed(edge))
                     words = f"{text} against a step of its rounding"
-                    note(MetEdge(distance, scene, value.uses, words, unit, (run, edge)))
+                    note(scene, above(value, edge), [value], words, (run, edge))
         return run(scene)
 
     return replace(rounded, evaluate=noted)
-
-
-def _fixed(edge: Fraction) -> Any:
-    return lambda _: edge
