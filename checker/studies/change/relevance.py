@@ -100,7 +100,7 @@ def _changed_names(old: Pack, new: Pack) -> Iterator[str]:
     if not _same_sections(old, new, (_GEAR,)):
         yield _GEAR
     for section in ("facts", "tables", "derived", "lists"):
-        before, after = (pack.document_mapping(section) for pack in (old, new))
+        before, after = (pack.document.mapping((section,)) for pack in (old, new))
         for name in {*before, *after}:
             if before.get(name) == after.get(name):
                 continue
