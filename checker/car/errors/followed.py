@@ -87,7 +87,7 @@ def slopes_of(car: Car, part: Part) -> dict[str, Slopes] | None:
             told = of_loads(car, lever.loads, part[1])  # type: ignore[arg-type]
         else:
             told = written.get(key)
-        if told is None or max(told.size) > STEEP / 10:
+        if told is None:
             told = _by_copies(car, part, lever)
         if told is None:
             return None

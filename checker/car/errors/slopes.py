@@ -12,14 +12,16 @@ from checker.car.described.standard import WHEELS
 from checker.car.errors.sources import Steps
 from checker.car.weights.weights import PAIRS
 
-_NONE = (0.0,) * len(PAIRS)
+FOLLOWED = (*PAIRS, "cross")
+"""What slopes are told of; of the last, two wheels on a diagonal, where loads that were read are all that moves."""
+_NONE = (0.0,) * len(FOLLOWED)
 
 Number = Callable[["Fraction | int"], Any]
 """What is worked out in: floats, or exact numbers."""
 
 
 class Slopes(NamedTuple):
-    """How the weights of `PAIRS` follow one lever, in kg per base unit of it, in floats."""
+    """How the weights of `FOLLOWED` follow one lever, in kg per base unit of it, in floats."""
 
     ahead: tuple[float, ...]
     size: tuple[float, ...]
@@ -52,11 +54,15 @@ def of_loads(car: Car, steps: Steps, which: int | None, number: Number = float) 
     """
     if car.weighing.shape != WHEELS:
         return None
+    across = {
+        wheel: () if wheel.endswith(car.inside) == wheel.startswith("front") else ("cross",)
+        for wheel in WHEELS
+    }
     counted = steps if which is None else steps[which : which + 1]
-    added = dict.fromkeys(PAIRS, Fraction(0))
+    added = dict.fromkeys(FOLLOWED, Fraction(0))
     for wheel in WHEELS:
         kg = sum((step[wheel] for step in counted if wheel in step), Fraction(0)) / len(counted)
-        for at in ("total", *wheel.split("_")) if kg else ():
+        for at in ("total", *wheel.split("_"), *across[wheel]) if kg else ():
             added[at] += kg
     by = tuple(map(number, added.values()))
     return Slopes(by, tuple(map(abs, by)))

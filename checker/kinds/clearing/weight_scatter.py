@@ -7,9 +7,9 @@ from collections.abc import Callable
 from fractions import Fraction
 
 from checker.car.errors.followed import STEEP, TOLD, slopes
-from checker.car.errors.slopes import Slopes
+from checker.car.errors.slopes import FOLLOWED, Slopes
 from checker.car.scene import Scene
-from checker.car.weights.weights import PAIRS, by_side
+from checker.car.weights.weights import by_side
 from checker.kinds.clearing.clear import Scatter, fewest
 
 _CANCELS = 1e-6
@@ -59,14 +59,17 @@ def levers_followed(name: str, scene: Scene) -> tuple[dict[str, Slopes], SlopeBy
         None where only exact numbers tell.
     """
     what, _, which = name.partition(".")
-    by_lever = slopes(scene.car, scene.state, scene.weighing) if which in TOLD else None
+    followed = which in TOLD or which in FOLLOWED
+    by_lever = slopes(scene.car, scene.state, scene.weighing) if followed else None
     if by_lever is None:
+        return None
+    if which not in TOLD and any(len(one.ahead) < len(FOLLOWED) for one in by_lever.values()):
         return None
     return by_lever, _shares(scene, which) if what == "percentage" else _weights(scene, which)
 
 
 def _weights(scene: Scene, which: str) -> SlopeBy:
-    at = PAIRS.index(by_side(scene.car.inside, which))
+    at = FOLLOWED.index(by_side(scene.car.inside, which))
 
     def slope(of: Slopes) -> float | None:
         if of.size[at] == 0 == of.behind[at]:
@@ -77,7 +80,7 @@ def _weights(scene: Scene, which: str) -> SlopeBy:
 
 
 def _shares(scene: Scene, which: str) -> SlopeBy:
-    at, all_of_it = PAIRS.index(by_side(scene.car.inside, which)), PAIRS.index("total")
+    at, all_of_it = FOLLOWED.index(by_side(scene.car.inside, which)), FOLLOWED.index("total")
     total, share = (float(Fraction(one)) for one in (scene.weight("total"), scene.percentage(which)))  # type: ignore[arg-type]
 
     def slope(of: Slopes) -> float | None:

