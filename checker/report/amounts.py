@@ -9,7 +9,7 @@ six significant digits.
 from __future__ import annotations
 
 import math
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from typing import Any
@@ -20,6 +20,7 @@ from checker.quantities.days import parse_day
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
 from checker.quantities.rounding import round_to
+from checker.quantities.sense import Sense
 from checker.quantities.units import MOMENT, Unit, is_currency, parse_unit
 from checker.report.words.amounts import least_words, margin_words, near_words, value_words
 from checker.report.words.units import shown_in
@@ -143,6 +144,36 @@ def fixed_text(number: Fraction, digits: int, mode: str = "half_even") -> str:
     steps = int(round_to(number * 10**digits, Fraction(1), mode))
     whole, part = divmod(abs(steps), 10**digits)
     return f"{'-' if steps < 0 else ''}{whole}.{part:0{digits}}"
+
+
+def beside_limits(reading: Fraction, digits: int, limits: Iterable[Data]) -> str:
+    """A reading with so many decimals, that is never shown within a limit that it is beyond.
+
+    It is rounded away from what the nearest limit allows, as readings of an inspection are; without a limit to the
+    nearest.
+
+    Args:
+        reading: In the unit of the limits.
+        limits: What the same quantity is held to, as `bound_data` gives it.
+    """
+    found = []
+    for limit in limits:
+        if limit["exact"] is None:
+            continue
+        off = reading - Fraction(limit["exact"])
+        sense = Sense(limit["kind"])
+        if sense.is_lower:
+            found.append((off, "down"))
+        elif sense.is_upper:
+            found.append((-off, "up"))
+        else:
+            found.append((-abs(off), "down" if off < 0 else "up"))
+    return fixed_text(reading, digits, min(found)[1] if found else "half_even")
+
+
+def share_text(of: str, percent: Fraction, limits: Iterable[Data]) -> str:
+    """A percentage of the weight beside the limits of it, as `limit_data` gives those of all: "52.75 %"."""
+    return f"{beside_limits(percent, 2, [one for one in limits if one['of'] == of])} %"
 
 
 def exact_text(number: Fraction) -> str:

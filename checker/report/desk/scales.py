@@ -4,6 +4,9 @@ kilograms, apart from what is still to be seen.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from fractions import Fraction
+
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.meeting.desk.conversation import CAR
 from checker.meeting.desk.scales import DOUBT, LOADS, REASON, STATE, ScalesDesk
@@ -11,11 +14,13 @@ from checker.meeting.session.dependence import on_weights
 from checker.pack.model import ADVISORY
 from checker.quantities.display import decimal_text
 from checker.quantities.kind import Unknown
-from checker.report.amounts import PERCENT, Data, shown, shown_mass
+from checker.report.amounts import PERCENT, Data, beside_limits, shown, shown_mass
 from checker.report.desk.figures import large
 from checker.report.desk.wheels import wheels_drawn, with_cursor
+from checker.report.one_car.condition_table import limit_data
 from checker.report.one_car.document import inspection_document
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
+from checker.studies.one_car.load_limits import limits_of
 
 FINE, UNDECIDED = "WEIGHT OK", "WEIGHT UNDECIDED"
 _PLACES = 2
@@ -146,15 +151,21 @@ def _word(outcomes: list[Data]) -> tuple[str, str]:
 def _measured(desk: ScalesDesk) -> str:
     """What the car weighs as it stands, the mean of its weighings: "On the scales: total 595 kg, inside 51.5 %"."""
     assert desk.judgement is not None
-    weights = desk.judgement.inspection.car.weights()
+    inspection = desk.judgement.inspection
+    weights, limits = inspection.car.weights(), [limit_data(one) for one in limits_of(inspection)]
     told = [("total", weights.weight("total"), shown_mass())]
     told += [(name, weights.percentage(name), PERCENT) for name in ("inside", "rear")]
     words = [
-        f"{name} {decimal_text(value / unit.factor, _PLACES)} {unit.name}"
+        f"{name} {_beside(value / unit.factor, [one for one in limits if one['of'] == name])} {unit.name}"
         for name, value, unit in told
         if not isinstance(value, Unknown)
     ]
     return f"On the scales: {', '.join(words)}"
+
+
+def _beside(reading: Fraction, limits: Sequence[Data]) -> str:
+    told = decimal_text(reading, _PLACES)
+    return told if Fraction(told) == reading else beside_limits(reading, _PLACES, limits)
 
 
 def _tightest(document: Data, weights: frozenset[str], page: Page) -> None:

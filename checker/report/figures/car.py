@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
-from checker.report.amounts import Data, as_float, shown
+from checker.report.amounts import Data, as_float, share_text, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.scales import round_below
@@ -214,8 +214,12 @@ def _enlarged(drawing: Drawing, layout: Data, top: float) -> float:
                 drawing.circle("dot", x, y, 8)
                 drawing.text("small strong dotted", x, y + 4, str(place), "middle")
         drawing.text("small", 32, row, centre["state"], room=WIDTH - 32)
+        shares = ", ".join(
+            f"{name} {share_text(name, Fraction(centre[name]['exact']), layout['limits'])}"
+            for name in ("inside", "rear")
+        )
         clauses = f"decides {', '.join(centre['clauses'])}; " if centre["clauses"] else ""
-        told = f"{clauses}inside {_short(centre['inside'])}, rear {_short(centre['rear'])}"
+        told = f"{clauses}{shares}"
         drawing.text("small soft", 32, row + 15, told, room=WIDTH - 32)
     return low + 36 * len(known) + 8
 
@@ -236,7 +240,3 @@ def _rows(layout: Data) -> Sequence[tuple[str, ...]]:
         for c in layout["centres"]
     ]
     return [*loads, *pieces, *centres]
-
-
-def _short(amount: Data) -> str:
-    return f"{float(Fraction(amount['exact'])):.2f} %"

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from fractions import Fraction
 
 from checker.reading.quick_dataclasses import dataclass
-from checker.report.amounts import Data, as_float, one_more, shown
+from checker.report.amounts import Data, as_float, one_more, share_text, shown
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.regions import region_notes, region_words
@@ -258,7 +258,7 @@ def _rows(layout: Data) -> Iterator[tuple[str, ...]]:
             words = (shown(point["fuel"]), f"driver {path['driver']}" if path["driver"] else "")
             tyres = (f"{path['tyres']} tyres" if path["tyres"] else "", _WEAR.get(path["wear"], ""))
             told = ", ".join(filter(None, (*words, *tyres)))
-            yield told, _percent(point["inside"]), _percent(point["rear"])
+            yield told, *_shares(point, layout["limits"])
     unit, effects = one_more(layout["one_kg"])
     for one in effects:
         if one["inside"] is not None and one["rear"] is not None:
@@ -268,12 +268,15 @@ def _rows(layout: Data) -> Iterator[tuple[str, ...]]:
                 shown(one["rear"], signed=True),
             )
     if layout.get("planned"):
-        yield "planned, as weighed", *(_percent(layout["planned"][name]) for name in ("inside", "rear"))
+        yield "planned, as weighed", *_shares(layout["planned"], layout["limits"])
     reach: Data = layout.get("reach") or {}
     for part, told in region_words(reach).items() if reach else ():
         for point in reach[part]:
-            yield told, f"{point['inside']:.2f} %", f"{point['rear']:.2f} %"
+            yield told, *(share_text(name, Fraction(point[name]), layout["limits"]) for name in _SHARES)
 
 
-def _percent(amount: Data) -> str:
-    return f"{as_float(amount):.2f} %"
+_SHARES = ("inside", "rear")
+
+
+def _shares(point: Data, limits: Sequence[Data]) -> Iterator[str]:
+    return (share_text(name, Fraction(point[name]["exact"]), limits) for name in _SHARES)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.car.weights.differences import LITRE
@@ -15,7 +16,7 @@ from checker.quantities.intervals import Intervals
 from checker.quantities.kind import Unknown
 from checker.quantities.units import Unit
 from checker.reading.quick_dataclasses import replace
-from checker.report.amounts import KG, PERCENT, Data, begun, bound_data, exact_text, fixed_text
+from checker.report.amounts import KG, PERCENT, Data, begun, beside_limits, bound_data, exact_text, fixed_text
 from checker.report.one_car.fuel import crossings, failing_words, least_data, legal_words, levels_data, litres
 from checker.report.one_car.identity import pack_data
 from checker.report.words.acts import act_words
@@ -30,6 +31,9 @@ from checker.studies.one_car.race import Lap, Race, Starts
 def conditions_document(table: ConditionTable, race: Race | None = None) -> Data:
     """The document of a car in every condition, with a race where one was asked for."""
     inspection = table.inspection
+    limits = [
+        {**limit_data(one), "driver": one.driver if one.of == "total" else None} for one in table.limits
+    ]
     return {
         **begun("conditions"),
         "pack": pack_data(inspection.pack),
@@ -41,7 +45,7 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
         "on": inspection.on.isoformat(),
         "for": inspection.audience,
         "what_if": list(inspection.what_if),
-        "corners": [_corner_data(corner) for corner in table.corners],
+        "corners": [_corner_data(corner, limits) for corner in table.corners],
         "outcomes": [
             {
                 "clause": o.clause.number,
@@ -59,11 +63,9 @@ def conditions_document(table: ConditionTable, race: Race | None = None) -> Data
         "crossings": [data for clause, line in table.fuel for data in _crossings(clause, line)],
         "legal_fuel": [_line_data(clause, line) for clause, line in table.fuel],
         "finish": [finish_data(finish) for finish in table.finishes],
-        "limits": [
-            {**limit_data(one), "driver": one.driver if one.of == "total" else None} for one in table.limits
-        ],
+        "limits": limits,
         "one_kg": [effect_data(effect) for effect in table.effects],
-        "race": None if race is None else _race_data(race),
+        "race": None if race is None else _race_data(race, limits),
         "complies": table.complies,
     }
 
@@ -99,12 +101,22 @@ def state_data(state: State) -> Data:
     }
 
 
-def _corner_data(corner: Corner) -> Data:
+def _weighed(value: Known, unit: Unit, of: str, limits: Sequence[Data]) -> Data | None:
+    """What the total, or a percentage of it, comes to, to be read beside the limits of it."""
+    told = _amount(value, unit, 2)
+    held = [one for one in limits if one["of"] == of]
+    return told and {**told, "value": beside_limits(Fraction(told["exact"]), 2, held)}
+
+
+def _corner_data(corner: Corner, limits: Sequence[Data]) -> Data:
     unknown = [value for value in corner.kg.values() if isinstance(value, Unknown)]
     return {
         **state_data(corner.state),
-        "kg": {name: _amount(value, KG, 2) for name, value in corner.kg.items()},
-        "percentage": {name: _amount(value, PERCENT, 2) for name, value in corner.shares.items()},
+        "kg": {
+            name: _weighed(value, KG, name if name == "total" else "", limits)
+            for name, value in corner.kg.items()
+        },
+        "percentage": {name: _weighed(value, PERCENT, name, limits) for name, value in corner.shares.items()},
         "not_shown": list(dict.fromkeys(says for value in unknown for says in unknown_words(value))),
         "lacking": {
             name: unknown_words(value) if isinstance(value, Unknown) else []
@@ -189,7 +201,7 @@ def effect_data(effect: KilogramEffect) -> Data:
     return {"place": effect.place, **{n: _amount(by, PERCENT, 3, to_zero=True) for n, by in found.items()}}
 
 
-def _race_data(race: Race) -> Data:
+def _race_data(race: Race, limits: Sequence[Data]) -> Data:
     return {
         "tyres": race.tyres,
         "laps": race.plan.laps,
@@ -201,7 +213,7 @@ def _race_data(race: Race) -> Data:
         "starts": [_starts_data(one) for one in race.starts],
         "legal": race.legal,
         "dry_after": race.dry_after,
-        "run": [_lap_data(lap) for lap in race.laps],
+        "run": [_lap_data(lap, limits) for lap in race.laps],
     }
 
 
@@ -215,11 +227,11 @@ def _starts_data(starts: Starts) -> Data:
     }
 
 
-def _lap_data(lap: Lap) -> Data:
+def _lap_data(lap: Lap, limits: Sequence[Data]) -> Data:
     return {
         "lap": lap.number,
         "fuel": _amount(lap.fuel_mm3, LITRE, 2),
-        "driver_out": _corner_data(lap.out),
-        "driver_aboard": _corner_data(lap.aboard),
+        "driver_out": _corner_data(lap.out, limits),
+        "driver_aboard": _corner_data(lap.aboard, limits),
         "failing": list(lap.failing),
     }

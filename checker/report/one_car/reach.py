@@ -2,15 +2,19 @@
 
 from __future__ import annotations
 
-from checker.report.amounts import Data, begun, estimate
+from fractions import Fraction
+
+from checker.report.amounts import Data, begun, estimate, share_text
 from checker.report.figure import Figure
 from checker.report.figures.drawing import Drawing
 from checker.report.figures.regions import region_notes, region_words
+from checker.report.one_car.condition_table import limit_data
 from checker.report.one_car.document import heading_data
 from checker.report.one_car.not_reckoned import may_be_done, not_reckoned_words, put_lacking
 from checker.report.one_car.plan import not_reckoned_data
 from checker.report.page import DIM, YELLOW, Page
 from checker.report.wording import CAUTION, car_words
+from checker.studies.one_car.load_limits import limits_of
 from checker.studies.planning.reach import Reach, Reached
 
 _WIDTH, _HEIGHT, _EDGE = 520.0, 420.0, 56.0
@@ -25,6 +29,7 @@ def reach_document(found: Reach) -> Data:
         "now": point_data(found.now),
         "planned": None if found.planned is None else point_data(found.planned),
         **regions_data(found),
+        "limits": [limit_data(one) for one in limits_of(found.plan.before) if one.of != "total"],
     }
 
 
@@ -45,9 +50,9 @@ def point_data(one: Reached) -> Data:
 
 def reach_text(document: Data, page: Page) -> None:
     page.heading(f"What {car_words(document)} can reach, as weighed")
-    page.labelled("now", _words(document["now"]), 15, 2)
+    page.labelled("now", _words(document["now"], document), 15, 2)
     if document["planned"]:
-        page.labelled("with a plan", _words(document["planned"]), 15, 2)
+        page.labelled("with a plan", _words(document["planned"], document), 15, 2)
     declined = document["declined"]
     lacking = any(one["not_shown"] for one in declined)
     by = " by what can be planned for" if declined and not lacking else ""
@@ -64,10 +69,13 @@ def reach_text(document: Data, page: Page) -> None:
         else:
             for what in ("inside", "rear"):
                 ends = [one[what] for one in document[key]]
-                page.labelled(what, f"{min(ends):.2f} % to {max(ends):.2f} %", 13, 2)
-            rows = [(f"{point['inside']:.2f} %", f"{point['rear']:.2f} %") for point in document[key]]
+                least, most = (
+                    share_text(what, Fraction(end(ends)), document["limits"]) for end in (min, max)
+                )
+                page.labelled(what, f"{least} to {most}", 13, 2)
+            rows = [_shares(point, document) for point in document[key]]
             if not page.table([("inside", "rear"), *rows], 2):
-                page.put("; ".join(map(_words, document[key])), 2)
+                page.put("; ".join(_words(one, document) for one in document[key]), 2)
     for words in not_reckoned_words(document):
         page.put(words, 2, 4, style=YELLOW)
     if not document["whole"]:
@@ -78,8 +86,14 @@ def reach_text(document: Data, page: Page) -> None:
     page.put(CAUTION, style=DIM)
 
 
-def _words(point: Data) -> str:
-    return f"{point['inside']:.2f} % inside, {point['rear']:.2f} % rear"
+def _words(point: Data, document: Data) -> str:
+    inside, rear = _shares(point, document)
+    return f"{inside} inside, {rear} rear"
+
+
+def _shares(point: Data, document: Data) -> tuple[str, str]:
+    inside, rear = (share_text(of, Fraction(point[of]), document["limits"]) for of in ("inside", "rear"))
+    return inside, rear
 
 
 def reach_figure(document: Data) -> Figure:
@@ -120,10 +134,8 @@ def reach_figure(document: Data) -> Figure:
         sheet.text("small", _EDGE + 32, y, words[key], room=_WIDTH - _EDGE - 32)
     for down, note in enumerate(notes, 2):
         sheet.text("small", _EDGE + 32, _HEIGHT + 18 * down, note, room=_WIDTH - _EDGE - 32)
-    rows = [
-        (words[key], f"{p['inside']:.2f} %", f"{p['rear']:.2f} %") for key in _LOOKS for p in document[key]
-    ]
-    rows.insert(0, ("now", f"{document['now']['inside']:.2f} %", f"{document['now']['rear']:.2f} %"))
+    rows = [(words[key], *_shares(point, document)) for key in _LOOKS for point in document[key]]
+    rows.insert(0, ("now", *_shares(document["now"], document)))
     about = f"Shares of weight inside and on the rear. Broken line: {words['possible']}. Other line: {words['legal']}."
     about += "".join(f" {note[:1].upper()}{note[1:]}." for note in notes)
     height = _HEIGHT + 26 + 18 * len(notes)
