@@ -13,7 +13,7 @@ from typing import ClassVar
 
 from checker.kinds.contract.check import Check
 from checker.kinds.contract.example import Example
-from checker.kinds.contract.schema import KindSchema
+from checker.kinds.contract.schema import LISTED, KindSchema
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS
 from checker.kinds.reading.reader import CheckReader
 from checker.kinds.words.word_list import WordList, read_list
@@ -23,11 +23,7 @@ KEY = "allowed"
 SCHEMA: KindSchema = {
     "required": ["allowed"],
     "properties": {
-        "allowed": {
-            "type": ["array", "string"],
-            "items": {"type": ["string", "number", "boolean"]},
-            "description": "The words or values that pass, or a formula that gives them.",
-        },
+        "allowed": {**LISTED, "description": "The words or values that pass, or a formula that gives them."},
         "of": {"type": "string", "description": "What is looked at; in a check on components: `materials`."},
     },
 }

@@ -18,7 +18,7 @@ from checker.kinds.comparing.changes import compare_formulas, compare_sources, c
 from checker.kinds.comparing.comparison import SAME, Comparison, together
 from checker.kinds.contract.check import Check, uses
 from checker.kinds.contract.example import Example
-from checker.kinds.contract.schema import KindSchema
+from checker.kinds.contract.schema import LISTED, KindSchema
 from checker.kinds.contract.values import Occurring
 from checker.kinds.contract.writing import Writing
 from checker.kinds.judging.acts import Act, Do
@@ -50,8 +50,7 @@ SCHEMA: KindSchema = {
     "required": ["required"],
     "properties": {
         "required": {
-            "type": ["array", "string"],
-            "items": {"type": ["string", "number", "boolean"]},
+            **LISTED,
             "description": "The words or values that must be found, or a formula that gives them.",
         },
         "of": {

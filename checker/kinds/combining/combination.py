@@ -53,14 +53,12 @@ class CountedCombination(Combination):
             yield from slips_in((key, "count"), written.get("count"))
 
 
+_CHECKS = {"type": "array", "minItems": 1, "items": {"$ref": "#/$defs/check"}}
+
+
 def list_schema(key: str, what: str) -> KindSchema:
     """Schema of a combination that is a list of checks."""
-    return {
-        "required": [key],
-        "properties": {
-            key: {"type": "array", "minItems": 1, "items": {"$ref": "#/$defs/check"}, "description": what}
-        },
-    }
+    return {"required": [key], "properties": {key: {**_CHECKS, "description": what}}}
 
 
 def count_schema(key: str, what: str) -> KindSchema:
@@ -73,10 +71,7 @@ def count_schema(key: str, what: str) -> KindSchema:
                 "required": ["count", "of"],
                 "additionalProperties": False,
                 "description": what,
-                "properties": {
-                    "count": {"type": "integer", "minimum": 0},
-                    "of": {"type": "array", "minItems": 1, "items": {"$ref": "#/$defs/check"}},
-                },
+                "properties": {"count": {"type": "integer", "minimum": 0}, "of": _CHECKS},
             }
         },
     }
@@ -93,14 +88,13 @@ def _read_count(reader: CheckReader, key: str) -> int | None:
     """The count under `key`, a whole number of 0 or more; None when it is none (the problem is noted)."""
     given = reader.get(key)
     hint = f"{key}: {{count: 2, of: [first check, second check]}}"
-    if not isinstance(given, dict):
-        reader.problem(501, f"`{key}` needs `count` and `of`", key, hint=hint)
+    extra = (
+        next((one for one in given if one not in ("count", "of")), None) if isinstance(given, dict) else None
+    )
+    if extra is not None:
+        reader.key_problem(101, f"'{extra}' is not a key of `{key}`", key, extra, hint=hint)
         return None
-    for extra in given:
-        if extra not in ("count", "of"):
-            reader.key_problem(101, f"'{extra}' is not a key of `{key}`", key, extra, hint=hint)
-            return None
-    if "count" not in given or "of" not in given:
+    if not isinstance(given, dict) or len(given) < 2:
         reader.problem(501, f"`{key}` needs `count` and `of`", key, hint=hint)
         return None
     count = given["count"]

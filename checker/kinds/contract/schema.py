@@ -12,3 +12,7 @@ class KindSchema(TypedDict):
     required: list[str]
     properties: Mapping[str, Mapping[str, object]]
     """By key, each with its description."""
+
+
+LISTED = {"type": ["array", "string"], "items": {"type": ["string", "number", "boolean"]}}
+"""A list of words or values, or a formula that gives one."""

@@ -23,7 +23,7 @@ from checker.kinds.judging.assessment import (
 from checker.kinds.judging.bounds import LOWER, Side, distances_before_rounding, no_limit, sides
 from checker.kinds.judging.breach import act_on, called, change_beyond, change_from, change_to
 from checker.kinds.judging.exact_rule import EXACTLY
-from checker.kinds.judging.findings import AgainstBound, Equal, Offends, Unlimited
+from checker.kinds.judging.findings import AgainstBound, Equal, Found, Offends, Unlimited
 from checker.kinds.judging.ranking import all_hold
 from checker.kinds.judging.reasons import NotJudged
 from checker.kinds.judging.shown_units import margin_unit
@@ -117,7 +117,7 @@ def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: in
     if limited.rounding is None:
         measured = sides(limited.bounds, value, kind, tolerance, scene)
         distances = tuple(side.margin for side in measured if side.margin is not None)
-        return _judge(limited, value, kind, measured, scene, rule, workings, given, distances)
+        return _judge(limited, value, measured, scene, rule, workings, given, distances)
     step, mode = limited.rounding[0].evaluate(scene), limited.rounding[1]
     if isinstance(step, Fraction) and step <= 0:
         step = Unknown.because(NotJudged.NO_STEP)
@@ -126,7 +126,7 @@ def judged_against(limited: Limited, scene: Scene, rule: DecisionRule, given: in
     rounded = round_to(value, step, mode)
     measured = sides(limited.bounds, rounded, kind, tolerance, scene)
     turns = (d for side in measured for d in distances_before_rounding(side, value, rounded, step, mode))
-    return _judge(limited, rounded, kind, measured, scene, rule, workings, given, tuple(turns))
+    return _judge(limited, rounded, measured, scene, rule, workings, given, tuple(turns))
 
 
 def _lacking(limited: Limited, scene: Scene) -> Iterator[Unknown]:
@@ -139,7 +139,6 @@ def _lacking(limited: Limited, scene: Scene) -> Iterator[Unknown]:
 def _judge(
     limited: Limited,
     value: object,
-    kind: Kind,
     measured: list[Side],
     scene: Scene,
     rule: DecisionRule,
@@ -147,44 +146,39 @@ def _judge(
     given: int | None,
     distances: tuple[Fraction, ...],
 ) -> Assessment:
-    held: list[Assessment] = []
-    what = called(limited.limit)
+    kind, what = limited.value_kind, called(limited.limit)
     spreads = Spreads(limited, measured, scene, rule, given)
-    for side in measured:
+
+    def against(side: Side) -> Assessment:
         unit = margin_unit(kind, limited.limit, limited.bounds, side.sense, scene)
         shown = Amount(value, kind, unit if kind.is_measure else None)
         if side.unknown is not None:
-            held.append(not_shown(side.unknown, value=shown, workings=workings))
-            continue
+            return not_shown(side.unknown, value=shown, workings=workings)
         bound = Bound(side.sense, None if side.bound is None else Amount(side.bound, kind, shown.unit))
         if side.margin is None:
-            held.append(Assessment(PASS, shown, (bound,), finding=Unlimited(what), workings=workings))
-            continue
+            return Assessment(PASS, shown, (bound,), finding=Unlimited(what), workings=workings)
         margin = _settled(limited, side.margin, value)
         guard_squared = spreads.guard_squared(side.direction, margin)
         if isinstance(guard_squared, Unknown):
-            held.append(not_shown(guard_squared, value=shown, workings=workings))
-            continue
-        outcome = rule.decide(margin, guard_squared, side.inclusive)
-        known = spreads.known(side.direction)
-        step = unit.step if unit is not None else None
-        amount = Amount(margin, margin_kind(kind), step)
+            return not_shown(guard_squared, value=shown, workings=workings)
+        outcome, known = rule.decide(margin, guard_squared, side.inclusive), spreads.known(side.direction)
+        amount = Amount(margin, margin_kind(kind), unit.step if unit is not None else None)
         resolved = (outcome != PASS or margin >= 0) and (outcome != FAIL or margin <= 0)
-        held.append(
-            Assessment(
-                outcome,
-                shown,
-                (bound,),
-                amount,
-                size=side.size if side.size else (unit.factor if unit else Fraction(1)),
-                met_by_nature=not side.tells,
-                known=known,
-                act=None if outcome == PASS else _act(limited, side, margin, kind, unit, scene, known),
-                finding=AgainstBound(what, shown, bound, amount, side.direction != LOWER, resolved),
-                workings=workings,
-                distances=distances,
-            )
+        return Assessment(
+            outcome,
+            shown,
+            (bound,),
+            amount,
+            size=side.size if side.size else (unit.factor if unit else Fraction(1)),
+            met_by_nature=not side.tells,
+            known=known,
+            act=None if outcome == PASS else _act(limited, side, margin, unit, scene, known),
+            finding=AgainstBound(what, shown, bound, amount, side.direction != LOWER, resolved),
+            workings=workings,
+            distances=distances,
         )
+
+    held = [against(side) for side in measured]
     if len(held) == 1 and held[0].distances == distances and held[0].outcome != NOT_SHOWN:
         return held[0]
     whole = all_hold(held)
@@ -216,39 +210,30 @@ def _assess_equal(
     if isinstance(same, Unknown):
         return not_shown(same, value=Amount(value, kind), workings=workings)
     met = same != banned
-    shown, bound = Amount(value, kind), Bound(sense, Amount(wanted, kind))
-    what = called(limited.limit)
+    what, shown, bound = called(limited.limit), Amount(value, kind), Bound(sense, Amount(wanted, kind))
+    act: Act | None = None
+    finding: Found = Equal(what, shown, Amount(wanted, kind), met)
+    if not met and banned:
+        word = str(value).lower() if isinstance(value, bool) else str(value)
+        act, finding = change_from(what, wanted, kind), Offends(word, what)
+    elif not met:
+        act = change_to(limited.limit, wanted, kind, scene)
     return Assessment(
         PASS if met else FAIL,
         shown,
         (bound,),
         Amount(Fraction(0 if met else -1), NUMBER),
         met_by_nature=True,
-        act=None
-        if met
-        else change_from(what, wanted, kind)
-        if banned
-        else change_to(limited.limit, wanted, kind, scene),
-        finding=Equal(what, shown, Amount(wanted, kind), met)
-        if met or not banned
-        else Offends(_word(value), what),
+        act=act,
+        finding=finding,
         workings=workings,
     )
 
 
-def _word(value: object) -> str:
-    return ("true" if value else "false") if isinstance(value, bool) else str(value)
-
-
 def _act(
-    limited: Limited,
-    side: Side,
-    margin: Fraction,
-    kind: Kind,
-    unit: Unit | None,
-    scene: Scene,
-    known: HowKnown,
+    limited: Limited, side: Side, margin: Fraction, unit: Unit | None, scene: Scene, known: HowKnown
 ) -> Act:
+    kind = limited.value_kind
     raise_it = side.direction == LOWER
     if side.sense is Sense.OTHER_THAN:
         return change_from(called(limited.limit), side.bound, kind, unit)

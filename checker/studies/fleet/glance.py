@@ -6,7 +6,7 @@ from datetime import date
 
 from checker.car.car import Car
 from checker.kinds.judging.assessment import NOT_APPLICABLE, OUTCOMES, Assessment
-from checker.pack.model import Pack
+from checker.pack.model import ADVISORY, Pack
 from checker.verdict.clause_by_clause import ClauseByClause
 from checker.verdict.inspection import Inspection
 from checker.verdict.outcome import Outcome
@@ -20,18 +20,11 @@ def glance(pack: Pack, car: Car, on: date, audience: str, what_if: tuple[str, ..
     """
     judged = ClauseByClause(pack, car, on, audience)
     found = {number: judged.outcome(number) for number in judged.numbers}
-    bearing = {
-        number for number in found if Outcome(pack.clauses[number], Assessment(found[number]), None).counts
-    }
+    bearing = {number for number in found if pack.clauses[number].severity != ADVISORY}
     pressing = next((one for one in OUTCOMES if one in {found[number] for number in bearing}), NOT_APPLICABLE)
-    outcomes = tuple(
-        Outcome(
-            pack.clauses[number],
-            judged.measured(number)
-            if number in bearing and outcome == pressing != NOT_APPLICABLE
-            else Assessment(outcome),
-            None,
-        )
-        for number, outcome in found.items()
-    )
-    return Inspection(pack, car, audience, on, outcomes=outcomes, what_if=what_if)
+    outcomes: list[Outcome] = []
+    for number, outcome in found.items():
+        presses = number in bearing and outcome == pressing != NOT_APPLICABLE
+        told = judged.measured(number) if presses else Assessment(outcome)
+        outcomes.append(Outcome(pack.clauses[number], told, None))
+    return Inspection(pack, car, audience, on, outcomes=tuple(outcomes), what_if=what_if)

@@ -16,7 +16,6 @@ from checker.car.car import Car
 from checker.car.declaration.another_day import on_later_day
 from checker.car.declaration.loading import load_car
 from checker.car.described.stated import DAY_JUDGED
-from checker.kinds.contract.check import uses
 from checker.kinds.judging.assessment import Verdict
 from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.in_force import days_of_change
@@ -169,10 +168,6 @@ def _alike_on_any_day(one: Pack, other: Pack) -> Iterator[str]:
 
 
 def _rests_on_the_day(clause: Clause) -> bool:
-    return (
-        clause.since is not None
-        or clause.until is not None
-        or any(entry.until is not None for entry in clause.earlier)
-        or any(DAY_JUDGED in entry.by.uses for entry in clause.earlier)
-        or any(DAY_JUDGED in uses(check) for check in clause.checks)
-    )
+    if clause.since is not None or clause.until is not None or DAY_JUDGED in clause.judged_by:
+        return True
+    return any(entry.until is not None or DAY_JUDGED in entry.by.uses for entry in clause.earlier)
