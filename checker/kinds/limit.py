@@ -10,6 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from fractions import Fraction
+from functools import partial
 from typing import ClassVar, Self
 
 from checker.car.scene import Scene
@@ -60,47 +61,34 @@ SCHEMA: KindSchema = {
         },
     },
 }
+_example = partial(Example, facts="{frame.mass: {unit: kg}, frame.width: {unit: mm}, frame.base: {unit: mm}}")
+_BAND = "{limit: frame.base, nominal: 2205 mm, plus_minus: 15 mm}"
 EXAMPLES = (
-    Example(
+    _example(
         "exactly on the limit",
         check="{limit: frame.mass, at_least: 620 kg}",
-        facts="{frame.mass: {unit: kg}}",
         car={"frame": {"mass": "620 kg"}},
         outcome=PASS,
         margin="0 kg",
     ),
-    Example(
+    _example(
         "half a kilogram light",
         check="{limit: frame.mass, at_least: 620 kg}",
-        facts="{frame.mass: {unit: kg}}",
         car={"frame": {"mass": "619.5 kg"}},
         outcome=FAIL,
         margin="-0.5 kg",
     ),
-    Example(
+    _example(
         "on a strict limit",
         check="{limit: frame.width, below: 1800 mm}",
-        facts="{frame.width: {unit: mm}}",
         car={"frame": {"width": "180 cm"}},
         outcome=FAIL,
         margin="0 mm",
     ),
-    Example(
-        "inside the band",
-        check="{limit: frame.base, nominal: 2205 mm, plus_minus: 15 mm}",
-        facts="{frame.base: {unit: mm}}",
-        car={"frame": {"base": "2213 mm"}},
-        outcome=PASS,
-        margin="+7 mm",
+    _example(
+        "inside the band", check=_BAND, car={"frame": {"base": "2213 mm"}}, outcome=PASS, margin="+7 mm"
     ),
-    Example(
-        "not stated",
-        check="{limit: frame.base, nominal: 2205 mm, plus_minus: 15 mm}",
-        facts="{frame.base: {unit: mm}}",
-        car={},
-        outcome=NOT_SHOWN,
-        margin=None,
-    ),
+    _example("not stated", check=_BAND, car={}, outcome=NOT_SHOWN),
 )
 
 

@@ -47,11 +47,8 @@ def of_value(value: object) -> WrittenNumber:
 
 def added(write: CodeLines, one: WrittenNumber, other: WrittenNumber, sign: str = "+") -> WrittenNumber:
     value = write.put(f"{one.value} {sign} {other.value}")
-    return WrittenNumber(
-        value,
-        write.put(_sum(one.error, other.error, f"abs({value}) * {ROUNDING!r}")),
-        *_together(write, one, other),
-    )
+    error = write.put(_sum(one.error, other.error, f"abs({value}) * {ROUNDING!r}"))
+    return WrittenNumber(value, error, *_together(write, one, other))
 
 
 def lessened(write: CodeLines, one: WrittenNumber, other: WrittenNumber) -> WrittenNumber:
@@ -79,12 +76,9 @@ def product(write: CodeLines, one: WrittenNumber, other: WrittenNumber) -> Writt
         write.put(size if factor.steepest == _NO else f"{size} + {_STEPS} * {factor.steepest}")
         for size, factor in zip(sizes, (one, other), strict=True)
     ]
-    return WrittenNumber(
-        value,
-        write.put(error),
-        write.put(_sum(_times(out[0], other.deviation), _times(out[1], one.deviation))),
-        write.put(_sum(_times(out[0], other.steepest), _times(out[1], one.steepest))),
-    )
+    deviation = _sum(_times(out[0], other.deviation), _times(out[1], one.deviation))
+    steepest = _sum(_times(out[0], other.steepest), _times(out[1], one.steepest))
+    return WrittenNumber(value, *map(write.put, (error, deviation, steepest)))
 
 
 def quotient(write: CodeLines, one: WrittenNumber, other: WrittenNumber) -> WrittenNumber:
@@ -93,30 +87,18 @@ def quotient(write: CodeLines, one: WrittenNumber, other: WrittenNumber) -> Writ
     write.give_up_if(f"not {least} > {TINY!r}")
     if other.steepest != _NO:
         write.give_up_if(f"not {other.steepest} * {_FAR} <= {least}")
-    inverse = WrittenNumber(
-        write.put(f"1.0 / {other.value}"),
-        write.put(
-            _sum(
-                _NO if other.error == _NO else f"{other.error} / {least} / {least} * {_MORE}",
-                f"{ROUNDING!r} / {least}",
-                repr(TINY),
-            )
-        ),
-        *(
-            write.put(_NO if part == _NO else f"{part} / {least} / {least} * {_MORE}")
-            for part in (other.deviation, other.steepest)
-        ),
+    value = write.put(f"1.0 / {other.value}")
+    error, deviation, steepest = (
+        _NO if part == _NO else f"{part} / {least} / {least} * {_MORE}" for part in other[1:4]
     )
-    return product(write, one, inverse)
+    error = _sum(error, f"{ROUNDING!r} / {least}", repr(TINY))
+    return product(write, one, WrittenNumber(value, *map(write.put, (error, deviation, steepest))))
 
 
 def picked(write: CodeLines, name: str, one: WrittenNumber, other: WrittenNumber) -> WrittenNumber:
     """The least or greatest: near a tie either may be followed."""
-    return WrittenNumber(
-        write.put(f"{name}({one.value}, {other.value})"),
-        write.put(f"max({one.error}, {other.error})"),
-        *_together(write, one, other),
-    )
+    value, error = f"{name}({one.value}, {other.value})", f"max({one.error}, {other.error})"
+    return WrittenNumber(write.put(value), write.put(error), *_together(write, one, other))
 
 
 def clear(one: WrittenNumber, *, steps: bool = False) -> str:
@@ -166,19 +148,13 @@ def grow(write: CodeLines, total: WrittenNumber, one: WrittenNumber, times: str 
 def shared_out(write: CodeLines, total: WrittenNumber, number: str) -> WrittenNumber:
     """A sum divided by how many it is of."""
     value = write.put(f"{total.value} / {number}")
-    return WrittenNumber(
-        value,
-        write.put(f"{total.error} / {number} + abs({value}) * {ROUNDING!r} + {TINY!r}"),
-        write.put(f"{total.deviation} / {number}"),
-        write.put(f"{total.steepest} / {number}"),
-    )
+    error = f"{total.error} / {number} + abs({value}) * {ROUNDING!r} + {TINY!r}"
+    bounds = (f"{part} / {number}" for part in total[2:4])
+    return WrittenNumber(value, *map(write.put, (error, *bounds)))
 
 
 def _together(write: CodeLines, one: WrittenNumber, other: WrittenNumber) -> tuple[str, str]:
-    return (
-        write.put(_sum(one.deviation, other.deviation)),
-        write.put(_sum(one.steepest, other.steepest)),
-    )
+    return write.put(_sum(one.deviation, other.deviation)), write.put(_sum(one.steepest, other.steepest))
 
 
 def _sum(*parts: str) -> str:

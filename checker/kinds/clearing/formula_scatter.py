@@ -25,7 +25,7 @@ from checker.kinds.clearing.error_variances import (
 )
 from checker.kinds.clearing.scatter_arithmetic import UP, known, names_in, product, quotient, size_of
 from checker.kinds.clearing.weight_scatter import weight_scatter
-from checker.kinds.judging.spread import is_weight, relevant, sensitivities
+from checker.kinds.judging.spread import is_weight, value_followed
 from checker.quantities.formula.expression import Expression, Leaf
 from checker.quantities.kind import Unknown
 
@@ -62,24 +62,18 @@ def _scatter_of(expression: Expression, scene: Scene, given: int | None, behind:
 def _exactly(expression: Expression, scene: Scene) -> Scatter | None:
     """What the tree does not tell is worked out once for a car, where the value is the same in all its states."""
 
-    def value(where: Scene) -> tuple[Fraction] | Unknown:
-        found: Fraction | Unknown = expression.evaluate(where)
-        return found if isinstance(found, Unknown) else (found,)
-
-    here, uses = value(scene), expression.uses
-    if isinstance(here, Unknown):
+    followed = value_followed(expression.evaluate, scene, expression.uses)
+    if isinstance(followed, Unknown):
         return None
-    found = sensitivities(value, scene, relevant(scene, uses), uses, here)
-    if isinstance(found, Unknown):
-        return None
-    if not found[0]:
+    here, found = followed
+    if not found:
         return STILL
     degrees: Fraction | None = None
-    for one in found[0]:
+    for one in found:
         degrees = fewest(degrees, one.source.degrees_of_freedom)
-    variance = sum(float(one.variance) for one in found[0])
-    steepest = max(abs(float(one.slope)) for one in found[0])
-    return Scatter(math.sqrt(variance) * UP, steepest * UP, size_of(*here), degrees)
+    variance = sum(float(one.variance) for one in found)
+    steepest = max(abs(float(one.slope)) for one in found)
+    return Scatter(math.sqrt(variance) * UP, steepest * UP, size_of(here), degrees)
 
 
 class _Told:

@@ -58,9 +58,7 @@ class ValueInterval:
         if self.high is None:
             return f"{shown(self.low)} or more"
         return (
-            f"{shown(self.low)} to {shown(self.high)}"
-            if self.low is not None
-            else f"at most {shown(self.high)}"
+            f"at most {shown(self.high)}" if self.low is None else f"{shown(self.low)} to {shown(self.high)}"
         )
 
 

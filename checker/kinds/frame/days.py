@@ -29,10 +29,6 @@ class BindingDays:
     test: Expression
     """True on these days."""
 
-    def hold(self, day: date) -> bool:
-        """Whether the check binds on a day."""
-        return (self.since is None or day >= self.since) and (self.until is None or day <= self.until)
-
     def outside(self, scene: Scene) -> NotInForce | None:
         """Why the check does not bind on the day of the scene; None where it does, or where there is no day."""
         day = scene.car.value(TODAY)

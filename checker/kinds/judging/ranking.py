@@ -10,15 +10,7 @@ from collections.abc import Sequence
 from fractions import Fraction
 
 from checker.kinds.judging.acts import all_of
-from checker.kinds.judging.assessment import (
-    FAIL,
-    NOT_APPLICABLE,
-    NOT_SHOWN,
-    PASS,
-    TOO_CLOSE,
-    Assessment,
-    not_applicable,
-)
+from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE, Assessment
 from checker.quantities.kind import unite
 from checker.reading.quick_dataclasses import replace
 
@@ -68,18 +60,15 @@ def all_hold(assessments: Sequence[Assessment]) -> Assessment:
     applicable = [a for a in assessments if a.outcome != NOT_APPLICABLE]
     outcome = first_of(applicable, ALL_ORDER)
     if outcome is None:
-        return replace(
-            not_applicable(next((a.finding for a in assessments if a.finding), None)),
-            branches=tuple(assessments),
-        )
+        finding = next((a.finding for a in assessments if a.finding), None)
+        return Assessment(NOT_APPLICABLE, finding=finding, branches=tuple(assessments))
     worst = ranked([a for a in applicable if a.outcome == outcome])[0]
-    unknown = unite(a.unknown for a in applicable if a.outcome == NOT_SHOWN)
     doubts = [a.doubt for a in applicable]
     return replace(
         worst,
         branches=tuple(assessments),
         doubt=None if None in doubts else unite(doubt for doubt in doubts if doubt is not None),
-        unknown=unknown,
+        unknown=unite(a.unknown for a in applicable if a.outcome == NOT_SHOWN),
         act=all_of(a.act for a in applicable if a.outcome in (FAIL, TOO_CLOSE) or a.unknown.too_few),
         margin=worst.margin if outcome != NOT_SHOWN else None,
     )

@@ -16,13 +16,12 @@ from checker.report.words.amounts import margin_words
 from checker.report.words.findings import found_words, unknown_words
 from checker.studies.cases.coverage import Count, Coverage
 from checker.studies.cases.running import Difference, Run
-from checker.studies.cases.strength import Strength
 
 _SORTS = ("clauses", "branches", "rows")
 _SORT_WORDS = {"clauses": "clauses", "branches": "branches of checks", "rows": "rows of tables"}
 
 
-def cases_document(pack: Pack, runs: Sequence[Run], coverage: Coverage, strength: Strength) -> Data:
+def cases_document(pack: Pack, runs: Sequence[Run], coverage: Coverage, strength: Count) -> Data:
     """The document of a run of cases, ready for JSON.
 
     Args:
@@ -40,9 +39,9 @@ def cases_document(pack: Pack, runs: Sequence[Run], coverage: Coverage, strength
         },
         "coverage": {sort: _count(getattr(coverage, sort)) for sort in _SORTS},
         "strength": {
-            "noticed": strength.count,
+            "noticed": strength.covered,
             "total": strength.total,
-            "unnoticed": [{"words": words, **_place(span)} for words, span in strength.unnoticed],
+            "unnoticed": [{"words": one.words, **_place(one.span)} for one in strength.missing],
         },
     }
 

@@ -22,20 +22,20 @@ DECIDED = (PASS, FAIL)
 
 @dataclass(frozen=True, slots=True)
 class CoverageItem:
-    """Something that a case can decide."""
+    """Something that a case can decide, or notice."""
 
     words: str
-    """E.g. "clause 8.3", "row 2 of table minimum_weight"."""
+    """E.g. "clause 8.3", "row 2 of table minimum_weight", "at_most: 53.0 % as 53.1 %"."""
     span: Span
     clause: str = ""
 
 
 @dataclass(slots=True)
 class Count:
-    """How much of one sort is decided."""
+    """How much of one sort is decided, or noticed."""
 
     every: dict[CoverageItem, bool] = field(default_factory=dict)
-    """Everything there is, and whether a case decides it."""
+    """Everything there is, and whether a case decides (notices) it."""
 
     @property
     def total(self) -> int:
@@ -47,7 +47,7 @@ class Count:
 
     @property
     def missing(self) -> list[CoverageItem]:
-        """What no case decides, in the order of the rulebook."""
+        """What no case decides (notices), in the order of the rulebook."""
         return [item for item, decided in self.every.items() if not decided]
 
     def expect(self, items: Iterator[CoverageItem]) -> None:

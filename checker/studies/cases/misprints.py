@@ -98,11 +98,8 @@ def misprints(formula: str, currency: str | None) -> Iterator[Misprint]:
         tree = parse(formula, currency)
     except FormulaError:
         return
-    exponents = {
-        id(node.right)
-        for node in ast.walk(tree.body)
-        if isinstance(node, ast.BinOp) and isinstance(node.op, ast.Pow)
-    }
+    operations = (node for node in ast.walk(tree.body) if isinstance(node, ast.BinOp))
+    exponents = {id(node.right) for node in operations if isinstance(node.op, ast.Pow)}
     for node in ast.walk(tree.body):
         if isinstance(node, ast.Compare):
             yield from _turned(formula, tree, node)

@@ -7,38 +7,18 @@ from collections.abc import Sequence
 from checker.pack.editions.edition import Edition
 from checker.pack.editions.loading import read_again
 from checker.pack.model import Pack
-from checker.reading.problems import InputError, Span
-from checker.reading.quick_dataclasses import dataclass, field, replace
+from checker.reading.problems import InputError
+from checker.reading.quick_dataclasses import replace
+from checker.studies.cases.coverage import Count, CoverageItem
 from checker.studies.cases.mutations import Mutation, mutations_of
 from checker.studies.cases.noticing import CaseAsked, Question, is_noticed, questions
 from checker.studies.cases.other_slips import other_slips
 from checker.studies.cases.running import Run
 
 
-@dataclass(slots=True)
-class Strength:
-    """What became of every mutation that still makes a pack."""
-
-    noticed: dict[tuple[str, Span], bool] = field(default_factory=dict)
-    """By what was changed and where."""
-
-    @property
-    def total(self) -> int:
-        return len(self.noticed)
-
-    @property
-    def count(self) -> int:
-        """How many some case notices."""
-        return sum(self.noticed.values())
-
-    @property
-    def unnoticed(self) -> list[tuple[str, Span]]:
-        """What was changed, and where, that no case notices; in the order of the rulebook."""
-        return [key for key, seen in self.noticed.items() if not seen]
-
-
-def strength_of(edition: Edition, runs: Sequence[Run]) -> Strength:
-    """Change one thing after another and see whether a case that comes out notices.
+def strength_of(edition: Edition, runs: Sequence[Run]) -> Count:
+    """Change one thing after another and see whether a case that comes out notices: of every change that still makes a
+    pack.
 
     Args:
         edition: The edition; every part of its text on its first day counts.
@@ -51,13 +31,13 @@ def strength_of(edition: Edition, runs: Sequence[Run]) -> Strength:
         if run.came_out and run.pack is not None:
             groups.setdefault(id(run.pack.document), []).append(run)
             packs.setdefault(id(run.pack.document), run.pack)
-    strength = Strength()
+    strength = Count()
     for key, group in groups.items():
         by_clause = _by_clause(group)
         for mutation in mutations_of(packs[key]):
             _try(strength, mutation, packs[key], by_clause)
     for words, span, noticed in other_slips(edition, runs):
-        strength.noticed[words, span] = noticed
+        strength.every[CoverageItem(words, span)] = noticed
     return strength
 
 
@@ -71,9 +51,9 @@ def _by_clause(runs: Sequence[Run]) -> dict[str, list[Question]]:
     return {number: sorted(asked, key=lambda one: one.distance) for number, asked in found.items()}
 
 
-def _try(strength: Strength, mutation: Mutation, pack: Pack, by_clause: dict[str, list[Question]]) -> None:
-    key = (mutation.words, mutation.span)
-    if strength.noticed.get(key):
+def _try(strength: Count, mutation: Mutation, pack: Pack, by_clause: dict[str, list[Question]]) -> None:
+    key = CoverageItem(mutation.words, mutation.span)
+    if strength.every.get(key):
         return
     try:
         document = pack.document.edited(mutation.changes, "PK799")
@@ -88,7 +68,7 @@ def _try(strength: Strength, mutation: Mutation, pack: Pack, by_clause: dict[str
             changed[id(sound)] = replace(sound, clauses={**sound.clauses, **clauses}, scope=scope)
         return changed[id(sound)]
 
-    strength.noticed[key] = is_noticed(
+    strength.every[key] = is_noticed(
         CaseAsked(question, slipped(question.run.pack))
         for number in mutation.clauses
         for question in by_clause.get(number, ())

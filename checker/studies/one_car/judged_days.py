@@ -94,12 +94,10 @@ class JudgedDay:
 
     def judged(self, number: str) -> Outcome:
         """The same with all that is found, by the exact engine."""
-        if number not in self._alike:
-            (outcome,) = self._anew.inspection([number]).outcomes
-        elif self._like.pack is self.pack:
+        alike = number in self._alike
+        if alike and self._like.pack is self.pack:
             return self._like.judged(number)
-        else:
-            (outcome,) = self.inspected([number]).outcomes
+        (outcome,) = (self.inspected([number]) if alike else self._anew.inspection([number])).outcomes
         return outcome
 
     def inspected(self, numbers: Collection[str]) -> Inspection:

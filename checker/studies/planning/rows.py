@@ -51,8 +51,6 @@ class Row:
     """Which of the clause's distances it is."""
     value: Linear
     divisor: Linear
-    per: str
-    """What the distance was multiplied by: "" or a load."""
     guard: Fraction
     """In the unit of the distance."""
     _: KW_ONLY
@@ -185,13 +183,12 @@ class Probing:
             fitted = self._fitted(state, distance, [one[place] for one in moved])
             if fitted is None:
                 return Declined(clause, Unknown.because(NotPlanned.NOT_LINEAR))
-            value, divisor, per = fitted
-            found.append(Row(clause, state, first + place, value, divisor, per, guard, inclusive=inclusive))
+            found.append(Row(clause, state, first + place, *fitted, guard, inclusive=inclusive))
         return found
 
     def _fitted(
         self, state: State | None, now: Fraction, moved: Sequence[Fraction]
-    ) -> tuple[Linear, Linear, str] | None:
+    ) -> tuple[Linear, Linear] | None:
         for per in DIVISORS:
             divisors = [_load(car, state, per) for car in (self.car, *self.cars)]
             if any(one is None or one <= 0 for one in divisors):
@@ -200,7 +197,7 @@ class Probing:
             value = self._linear([d * by for d, by in zip((now, *moved), known, strict=True)])
             divisor = self._linear(known)
             if value is not None and divisor is not None:
-                return value, divisor, per
+                return value, divisor
         return None
 
     def _linear(self, values: Sequence[Fraction]) -> Linear | None:

@@ -50,10 +50,10 @@ def _both_ways(cases: Casebook, monkeypatch: pytest.MonkeyPatch) -> int:
 
     with monkeypatch.context() as patched:
         patched.setattr(noticing, "cleared", counted)
-        first = strength_of(cases.edition, runs).noticed
+        first = strength_of(cases.edition, runs).every
     with monkeypatch.context() as patched:
         patched.setattr(noticing, "cleared", lambda *_, **__: {})
-        assert strength_of(cases.edition, runs).noticed == first
+        assert strength_of(cases.edition, runs).every == first
     assert {True, False} <= set(first.values())
     return sum(map(bool, told))
 

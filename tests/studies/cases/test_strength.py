@@ -4,15 +4,15 @@ from pathlib import Path
 
 import pytest
 
-from checker.studies.cases.coverage import Coverage, coverage_of
+from checker.studies.cases.coverage import Count, Coverage, coverage_of
 from checker.studies.cases.running import run_cases
-from checker.studies.cases.strength import Strength, strength_of
+from checker.studies.cases.strength import strength_of
 from tests.examples import quick_first
 from tests.pack.folders import bulletin
 from tests.studies.casebooks import PACK, book
 
 
-def studied(folder: Path, cases: str, pack: str = PACK) -> tuple[Coverage, Strength]:
+def studied(folder: Path, cases: str, pack: str = PACK) -> tuple[Coverage, Count]:
     found = book(folder, cases, pack)
     first = found.edition.pack_on(found.edition.head.first)
     runs = run_cases(found)
@@ -56,13 +56,13 @@ def test_only_a_pass_or_a_fail_decides(tmp_path: Path) -> None:
 def test_cases_on_every_limit_notice_every_slip(tmp_path: Path) -> None:
     coverage, strength = studied(tmp_path, FULL)
     assert [count.missing for count in (coverage.clauses, coverage.branches, coverage.rows)] == [[], [], []]
-    assert [words for words, _ in strength.unnoticed] == []
-    assert strength.count == strength.total > 20
+    assert [one.words for one in strength.missing] == []
+    assert strength.covered == strength.total > 20
 
 
 def test_a_slip_that_no_case_notices_is_named_with_its_place(tmp_path: Path) -> None:
     _, strength = studied(tmp_path, FULL.replace(LONG, ""))
-    told = {(words, span.source_line.strip()) for words, span in strength.unnoticed}
+    told = {(one.words, one.span.source_line.strip()) for one in strength.missing}
     second = "- {capacity: above 100 cc, value: 1900 mm}"
     assert ("row 2, value: 1900 mm as 1901 mm", second) in told
     assert ("capacity: 100 cc as 101 cc", "- {capacity: up to 100 cc, value: 1800 mm}") in told
@@ -74,15 +74,15 @@ def test_a_pass_without_a_margin_notices_less_than_one_with(tmp_path: Path) -> N
     _, tight = studied(
         tmp_path / "tight", '- {name: x, from: car.yaml, expect: {"1": {outcome: pass, margin: 100 mm}}}'
     )
-    assert "at_most: 1400 mm as 1399 mm" in [words for words, _ in loose.unnoticed]
-    assert "at_most: 1400 mm as 1399 mm" not in [words for words, _ in tight.unnoticed]
+    assert "at_most: 1400 mm as 1399 mm" in [one.words for one in loose.missing]
+    assert "at_most: 1400 mm as 1399 mm" not in [one.words for one in tight.missing]
 
 
 def test_a_case_that_fails_counts_for_nothing(tmp_path: Path) -> None:
     _, strength = studied(
         tmp_path, '- {name: x, from: car.yaml, expect: {"1": {outcome: pass, margin: 1 mm}}}'
     )
-    assert strength.count == 0
+    assert strength.covered == 0
 
 
 def test_what_a_bulletin_wrote_is_to_be_noticed_too(tmp_path: Path) -> None:
@@ -90,11 +90,11 @@ def test_what_a_bulletin_wrote_is_to_be_noticed_too(tmp_path: Path) -> None:
     (tmp_path / "B1.yaml").write_text(change, encoding="utf-8")
     late = '- {name: x, from: car.yaml, on: 2026-06-01, expect: {"2": pass}}\n'
     _, strength = studied(tmp_path, FULL + late)
-    told = [(words, span.file) for words, span in strength.unnoticed]
+    told = [(one.words, one.span.file) for one in strength.missing]
     assert ("at_most: 1380 mm as 1381 mm", str(tmp_path / "B1.yaml")) in told
     on_it = case("y", "frame.width: 1380 mm", "1", "pass", "0 mm", "2026-06-01")
     _, strength = studied(tmp_path, FULL + on_it)
-    assert [words for words, _ in strength.unnoticed] == [
+    assert [one.words for one in strength.missing] == [
         "B1 from: 2026-06-01 as 2026-05-31",
     ]
     edges = [
@@ -102,13 +102,13 @@ def test_what_a_bulletin_wrote_is_to_be_noticed_too(tmp_path: Path) -> None:
         for day, margin in (("2026-05-31", "10 mm"), ("2026-06-01", "-10 mm"))
     ]
     _, strength = studied(tmp_path, "\n".join([FULL + on_it, *edges]))
-    assert strength.unnoticed == []
+    assert strength.missing == []
 
 
 def test_a_slip_that_reading_finds_is_not_counted(tmp_path: Path) -> None:
     pack = PACK.replace("at_most: 1400 mm}", "at_least: 1399 mm, at_most: 1400 mm}")
     _, strength = studied(tmp_path, '- {name: x, from: car.yaml, expect: {"1": fail}}', pack)
-    told = [words for words, _ in strength.noticed]
+    told = [one.words for one in strength.every]
     assert "at_most: 1400 mm as 1401 mm" in told
     assert "at_least: 1399 mm as 1401 mm" not in told
 
@@ -166,7 +166,7 @@ def test_every_part_of_an_approval_has_a_case_or_is_told(
     tmp_path.mkdir(exist_ok=True)
     (tmp_path / "approvals.yaml").write_text(REGISTER, encoding="utf-8")
     _, strength = studied(tmp_path, cases)
-    told = [words for words, span in strength.unnoticed if span.file.endswith("approvals.yaml")]
+    told = [one.words for one in strength.missing if one.span.file.endswith("approvals.yaml")]
     assert told == unnoticed
 
 
@@ -196,9 +196,9 @@ def test_the_days_of_a_bulletin_are_to_be_noticed(tmp_path: Path) -> None:
     for left_out in ("", *days):
         kept = [line for line, day in zip(lines, days, strict=True) if day != left_out]
         _, strength = studied(tmp_path, "\n".join(kept))
-        told = [words for words, _ in strength.unnoticed if words in asked]
+        told = [one.words for one in strength.missing if one.words in asked]
         assert told == ([noticed_by[left_out]] if left_out else [])
-        assert {words for words, _ in strength.noticed} >= set(asked)
+        assert {one.words for one in strength.every} >= set(asked)
 
 
 def test_conditions_are_to_be_noticed(tmp_path: Path) -> None:
@@ -210,7 +210,7 @@ def test_conditions_are_to_be_noticed(tmp_path: Path) -> None:
     )
     loads = "weighing: {fuel: 2 L, driver: out, tyres: dry, wear: new, readings: [{total: 100 kg}]}, fuel: {density: 0.75 kg/L}, driver: {mass: 50 kg}"
     _, none = studied(tmp_path, '- {name: x, from: car.yaml, expect: {"1": pass}}', pack)
-    told = {words for words, _ in none.unnoticed}
+    told = {one.words for one in none.missing}
     assert {
         "fuel: 4 L as 5 L",
         "driver: aboard as out",
@@ -220,7 +220,7 @@ def test_conditions_are_to_be_noticed(tmp_path: Path) -> None:
     _, some = studied(
         tmp_path, f'- {{name: x, set: {{{loads}}}, expect: {{"4": {{outcome: pass, margin: 1.5 kg}}}}}}', pack
     )
-    left = {words for words, _ in some.unnoticed}
+    left = {one.words for one in some.missing}
     assert (
         not {
             "fuel: 4 L as 5 L",

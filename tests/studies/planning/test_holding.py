@@ -123,7 +123,7 @@ def test_a_place_that_carries_too_much_already_is_named() -> None:
 def test_a_window_that_the_gear_cannot_resolve_is_named() -> None:
     def row(sign: int, guard: str) -> Row:
         value = Linear(Fraction(1), rear=Fraction(sign))
-        return Row("1", None, 0, value, Linear(Fraction(1)), "", Fraction(guard))
+        return Row("1", None, 0, value, Linear(Fraction(1)), Fraction(guard))
 
     assert [one.clause for one in unresolvable([row(1, "1.2"), row(-1, "1.2")])] == ["1"]
     assert unresolvable([row(1, "0.9"), row(-1, "0.9")]) == ()
