@@ -72,8 +72,8 @@ def command(
     force: for each thing that is met now and fails at a meeting, the last day on which it is good, the meeting, and
     what to do.
 
-    Exits with 1 where a clause that counts fails already or at a meeting, with 4 where nothing does and there is no
-    meeting from that day on.
+    Exits with 1 where a clause that counts fails already or at a meeting, with 4 where nothing does but the car is
+    undecided at a meeting, or there is no meeting from that day on.
     """
     if remind and ics is None:
         raise click.UsageError("--remind sets the alarms of a calendar file: name that with --ics")
@@ -89,7 +89,7 @@ def command(
     printing.document(told, calendar_text)
     if found.fails:
         return exits.FAILS
-    return exits.COMPLIES if found.standings else exits.UNSETTLED
+    return exits.worst(exits.result(standing.day.complies) for standing in found.standings)
 
 
 def _write_ics(document: Data, file: str, remind: tuple[int, ...]) -> None:

@@ -14,6 +14,7 @@ from checker.report.one_car.lapses import calendar_text
 from checker.report.page import Page
 from tests.building import HEAD
 from tests.cli.running import Ran, run
+from tests.examples import quick_first
 from tests.report.documents import valid
 
 Capsys = pytest.CaptureFixture[str]
@@ -43,7 +44,7 @@ def test_a_meeting_before_the_evidence_says_what_is_not_counted(capsys: Capsys) 
 @pytest.mark.deep
 def test_a_car_that_nothing_lapses_on_is_a_success(capsys: Capsys, tmp_path: Path) -> None:
     ics = tmp_path / "renew.ics"
-    ran = calendar(capsys, "samples/cars/legal.yaml", *MEETINGS, "--ics", str(ics))
+    ran = calendar(capsys, "samples/cars/legal.yaml", *MEETINGS[:2], "--on", "2026-05-01", "--ics", str(ics))
     assert ran.code == exits.COMPLIES
     assert "Nothing that is met on the first day fails" in ran.out
     assert not ics.exists()
@@ -98,6 +99,20 @@ def test_mistakes_in_the_meetings_are_told_with_their_places(capsys: Capsys, tmp
     assert "SN202" in ran.err
 
 
+@pytest.mark.parametrize(
+    "car", quick_first(["misspelt-alloy", "close-to-the-minimum", "price-rise", "legal"], 2)
+)
+def test_the_exit_code_is_that_of_the_worst_meeting(capsys: Capsys, car: str) -> None:
+    ran = calendar(capsys, f"samples/cars/{car}.yaml", *MEETINGS, "--format", "json")
+    document = json.loads(ran.out)
+    assert ran.code == exits.worst(exits.result(one["complies"]) for one in document["meetings"])
+    page = Page(80)
+    calendar_text(document, page)
+    for one in document["meetings"]:
+        assert one["complies"] is not None or one["not_shown"] or one["too_close"]
+    assert "undecided\n" not in page.text()
+
+
 def test_a_season_that_is_over_judges_nothing(capsys: Capsys) -> None:
     ran = calendar(capsys, "samples/cars/legal.yaml", *MEETINGS[:2], "--on", "2026-12-01")
     assert ran.code == exits.UNSETTLED
@@ -114,7 +129,8 @@ def test_what_fails_already_is_a_failure_though_the_season_is_over(capsys: Capsy
 def test_what_is_only_advised_is_no_failure(capsys: Capsys, tmp_path: Path, severity: str) -> None:
     pack, car = tmp_path / "pack.yaml", tmp_path / "car.yaml"
     clause = f'"1": {{title: Front, text: Words, {severity}check: {{limit: body.front, at_most: 100 mm}}}}'
-    pack.write_text(f"{HEAD}facts: {{body.front: {{unit: mm}}}}\nclauses:\n  {clause}\n")
+    met = '"2": {title: Front, text: Words, check: {limit: body.front, at_most: 200 mm}}'
+    pack.write_text(f"{HEAD}facts: {{body.front: {{unit: mm}}}}\nclauses:\n  {clause}\n  {met}\n")
     car.write_text('formula: test\ncar: {number: "7"}\nbody: {front: 102 mm}\n')
     ran = calendar(capsys, str(car), *MEETINGS, "--pack", str(pack))
     assert "FAILS ALREADY" in ran.out

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.kinds.judging.assessment import FAIL, NOT_SHOWN
+from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, begun, margin_data
 from checker.report.page import RED, Page
@@ -27,7 +27,7 @@ def calendar_document(season: Season) -> Data:
 
 def _meeting_data(standing: CarAtMeeting) -> Data:
     day = standing.day
-    numbers = {kind: [] for kind in (FAIL, NOT_SHOWN)}  # type: dict[str, list[str]]
+    numbers = {kind: [] for kind in (FAIL, NOT_SHOWN, TOO_CLOSE)}  # type: dict[str, list[str]]
     for number, outcome in day.outcomes.items():
         if outcome in numbers and day.pack.clauses[number].severity != ADVISORY:
             numbers[outcome].append(number)
@@ -39,6 +39,7 @@ def _meeting_data(standing: CarAtMeeting) -> Data:
         "complies": day.complies,
         "failing": numbers[FAIL],
         "not_shown": numbers[NOT_SHOWN],
+        "too_close": numbers[TOO_CLOSE],
         "not_counted": [told.message for told in day.car.warnings if told.code == _TOO_LATE],
     }
 
@@ -124,9 +125,9 @@ def _meeting(meeting: Data, page: Page) -> None:
     elif meeting["complies"] is False:
         told = f"fails {listed(meeting['failing'])}"
     else:
-        told = "undecided" + (
-            f": {listed(meeting['not_shown'])} not declared" if meeting["not_shown"] else ""
-        )
+        open_ones = (("not_shown", "not declared"), ("too_close", "too close to call"))
+        why = [f"{listed(meeting[key])} {state}" for key, state in open_ones if meeting[key]]
+        told = f"undecided: {'; '.join(why)}" if why else "undecided"
     page.labelled(meeting["date"], f"{words}: {told}", 13, 2, result_colour(meeting))
     if meeting["complies"] is None:
         for message in meeting["not_counted"]:
