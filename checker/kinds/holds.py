@@ -30,7 +30,7 @@ from checker.kinds.judging.findings import NotSo
 from checker.kinds.judging.working import as_statement
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.formula.expression import Expression
-from checker.quantities.kind import TRUTH, Unknown
+from checker.quantities.kind import TRUTH, Kind, Unknown
 from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import Plain
 
@@ -71,6 +71,9 @@ class Holds(Check):
 
     def write_outcome(self, write: Writing) -> str:
         return write.exactly(self, uses(self))
+
+    def margin_kinds(self) -> frozenset[Kind]:
+        return frozenset()
 
     def sentence(self) -> str:
         return self.formula.text

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 
+from checker.kinds.contract.check import kinds_of_margins
 from checker.kinds.contract.writing import OPEN, VERDICTS, ToldMargin
 from checker.kinds.judging.assessment import Assessment, Verdict
 from checker.kinds.judging.ranking import ranked, says_nothing
-from checker.quantities.kind import Kind
 
 Told = list["ToldMargin | None"]
 """The margins of all that a check is made of; None among them: the least of them is not that of the whole."""
@@ -78,8 +78,8 @@ class ToldClause:
 
 def _are_of_one_kind(noted: Sequence[ToldMargin]) -> bool:
     """Whether the least margin is the one that speaks."""
-    kinds = frozenset[Kind]().union(*(one.check.margin_kinds() for one in noted))
-    return len({(kind.name, kind.dimension) for kind in kinds}) < 2
+    kinds = kinds_of_margins(one.check for one in noted)
+    return kinds is not None and len({(kind.name, kind.dimension) for kind in kinds}) < 2
 
 
 def _exactly(one: ToldMargin) -> Assessment:

@@ -7,7 +7,7 @@ nothing is taken for exact or comparable that is not known to be. No module outs
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from enum import Enum
 from fractions import Fraction
 from typing import TYPE_CHECKING, Protocol, Self
@@ -15,7 +15,7 @@ from typing import TYPE_CHECKING, Protocol, Self
 from checker.kinds.comparing.comparison import SAME, Comparison
 from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way
 from checker.kinds.contract.slips import Slip, slips_in
-from checker.kinds.contract.writing import NotInFloats, Writing
+from checker.kinds.contract.writing import Assessing, NotInFloats, Writing
 from checker.kinds.judging.assessment import Assessment, DecisionRule
 from checker.kinds.judging.exact_rule import EXACTLY
 from checker.quantities.formula.expression import Expression
@@ -85,9 +85,9 @@ class Check(Protocol):
         """Its margins over the entries of a list are added up, as offenders are."""
         return False
 
-    def margin_kinds(self) -> frozenset[Kind]:
-        """What its margins are: amounts of which kinds; those of its parts where it says nothing else."""
-        return frozenset[Kind]().union(*(branch.margin_kinds() for branch in self.branches()))
+    def margin_kinds(self) -> frozenset[Kind] | None:
+        """Of which kinds of amounts its margins are; those of its parts where it says nothing else; None: not told."""
+        return kinds_of_margins(self.branches()) if self.branches() else None
 
     @property
     def conditions(self) -> tuple[Condition, ...]:
@@ -194,6 +194,12 @@ class Check(Protocol):
     def passing(self) -> Passing | None:
         """What passes it, where that is fixed."""
         return None
+
+
+def kinds_of_margins(checks: Iterable[Assessing]) -> frozenset[Kind] | None:
+    """Of which kinds the margins of several checks are; None where one of them does not tell."""
+    each = [check.margin_kinds() for check in checks]
+    return None if None in each else frozenset[Kind]().union(*(kinds for kinds in each if kinds is not None))
 
 
 def becomes(older: Check, newer: Check) -> Comparison:

@@ -204,6 +204,6 @@ def _penalty(source: PackSource, number: str, check: Check, around: Surroundings
 
 
 def margin_kind(check: Check) -> Kind | None:
-    """The kind that every margin of the check has; None where they differ or there is none."""
+    """The kind that every margin of the check has; None where they differ, there is none, or it does not tell."""
     kinds = check.margin_kinds()
-    return next(iter(kinds)) if len(kinds) == 1 else None
+    return next(iter(kinds)) if kinds is not None and len(kinds) == 1 else None

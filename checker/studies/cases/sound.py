@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 
+from checker.kinds.contract.check import kinds_of_margins
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.editions.edition import Edition
 from checker.pack.editions.finding import PackFolder, open_folder
@@ -125,10 +126,10 @@ def _margin_that_cannot_be(expected: Expectation, clause: Clause, pack: Pack) ->
         value, kind = _amount(expected, pack)
     except LiteralError as error:
         return error.message, error.hint
-    kinds = frozenset[Kind]().union(*(check.margin_kinds() for check in clause.checks))
-    if not kinds:
+    kinds = kinds_of_margins(clause.checks)
+    if kinds is not None and not kinds:
         return "its check has no margin", "leave the margin out"
-    if not any(kind.same_measure(one) for one in kinds):
+    if kinds and not any(kind.same_measure(one) for one in kinds):
         told = " or ".join(sorted({kind_in_words(one) for one in kinds}))
         return f"its margin is {told}, not {kind_in_words(kind)}", "write the amount that the car has in hand"
     if outcome == PASS and value < 0:

@@ -85,7 +85,7 @@ class Suggester(TriedCar):
         beyond = beyond or self._otherwise(clause, car, knobs)
         if not beyond:
             self.missing.append((clause.number, "no value of this car was found that makes it fail"))
-        elif not on_limit and any(kind.name in _MEASURES for kind in clause.check.margin_kinds()):
+        elif not on_limit and any(kind.name in _MEASURES for kind in clause.check.margin_kinds() or ()):
             self.missing.append((clause.number, "no value of this car was found that puts it on its limit"))
 
     def _other_bounds(self, clause: Clause, car: Car) -> None:
