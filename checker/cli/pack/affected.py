@@ -38,7 +38,8 @@ _OPTIONS = (
     click.option("--lines", "lines_file", metavar="FILE", callback=ends_as("json"),
                  help="Write a line of JSON for every car, all at once or not at all."),
     click.option("--plan", "with_plan", is_flag=True,
-                 help="Tell of each car that newly fails on weights whether ballast alone mends it, and how much."),
+                 help="Tell of each car that newly fails on weights, or will from a later day on, whether ballast "
+                 "alone mends it then, and how much."),
     JOBS,
 )  # fmt: skip
 

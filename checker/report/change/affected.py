@@ -12,7 +12,8 @@ from checker.kinds.frame.framed import compare_checks
 from checker.kinds.judging.assessment import Amount
 from checker.pack.model import Clause, Pack
 from checker.quantities.display import decimal_text
-from checker.report.amounts import Data, begun, estimate, exact_text, margin_data, told_of
+from checker.report.amounts import Data, begun, exact_text, margin_data, told_of
+from checker.report.change.mending import mending_data
 from checker.report.one_car.identity import pack_data
 from checker.report.words.acts import act_words
 from checker.report.words.findings import found_words, unknown_words
@@ -21,7 +22,6 @@ from checker.studies.change.bands import Bands, side_by_side
 from checker.studies.change.endings import Ending, Unread
 from checker.studies.change.pairing import Pair
 from checker.studies.change.tally import Fleet, Tally
-from checker.studies.planning.mending import Mending
 
 BANDS = 12
 """How many bands a spread of margins is shown in, at most."""
@@ -58,7 +58,7 @@ def _named_data(car: Affected, old: Pack, new: Pack) -> Data:
         "place": car.place,
         "car": {"number": car.number, "name": car.name or None},
         "effects": [_effect_data(effect, old, new) for effect in car.effects],
-        "mending": _mending_data(car.mending),
+        "mending": mending_data(car.mending),
         "unread": _unread_data(car.unread),
     }
 
@@ -148,7 +148,7 @@ def _hit_data(car: Affected, effect: ClauseEffect) -> Data:
         "margin": margin_data(effect.later.margin if effect.later else effect.margin_after),
         "text": found_words(later.finding if later else effect.finding),
         "act": act_words(later.act if later else effect.act),
-        "mending": _mending_data(car.mending),
+        "mending": mending_data(later.mending if later else car.mending),
         "until": later.until.isoformat() if later else None,
     }
 
@@ -162,7 +162,7 @@ def car_data(car: Affected, old: Pack, new: Pack) -> Data:
         "for": car.audience,
         "on": car.on.isoformat(),
         "effects": [_effect_data(effect, old, new) for effect in car.effects if effect.is_change],
-        "mending": _mending_data(car.mending),
+        "mending": mending_data(car.mending),
         "unread": _unread_data(car.unread),
     }
 
@@ -176,13 +176,6 @@ def _unread_data(unread: Unread | None) -> Data | None:
         for problem in unread.problems
     ]
     return {"from": unread.since.isoformat(), "because": told}
-
-
-def _mending_data(mending: Mending | None) -> Data | None:
-    """What ballast alone does."""
-    if mending is None:
-        return None
-    return {"kg": None if mending.kg is None else estimate(mending.kg), "pieces": mending.pieces}
 
 
 def _effect_data(effect: ClauseEffect, old: Pack, new: Pack) -> Data:
@@ -205,6 +198,7 @@ def _effect_data(effect: ClauseEffect, old: Pack, new: Pack) -> Data:
             "margin": margin_data(later.margin),
             "text": found_words(later.finding),
             "act": act_words(later.act),
+            "mending": mending_data(later.mending),
         },
         "later_doubt": _doubt_data(effect.later_doubt),
     }

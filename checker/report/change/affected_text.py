@@ -5,6 +5,7 @@ from __future__ import annotations
 from checker.kinds.judging.assessment import DISPENSATION, FAIL, NOT_APPLICABLE, NOT_SHOWN, PASS, TOO_CLOSE
 from checker.pack.model import ADVISORY
 from checker.report.amounts import Data, shown
+from checker.report.change.mending import mending_words
 from checker.report.page import BOLD, RED, Page
 from checker.report.wording import listed, outcome_word, put_caution, rules_words
 from checker.studies.change.affected import NO_CLAUSE
@@ -207,23 +208,12 @@ def _hardest(clause: Data, page: Page) -> None:
     page.put("What those that fail would have to do, those furthest over first:", 2)
     for one in hit[:LISTED]:
         until = f" (may stay as it is until {one['until']})" if one["until"] else ""
-        words = f"{_car(one)}: {one['act'] or one['text']}{until}{mending_words(one)}"
+        mended = f"; {words}" if (words := mending_words(one["mending"])) else ""
+        words = f"{_car(one)}: {one['act'] or one['text']}{until}{mended}"
         page.row(words, shown(one["margin"], signed=True), 2, 4)
     more = clause["newly_failing"] + clause["failing_later"] - min(len(hit), LISTED)
     if more:
         page.put(f"and {more} more; --lines FILE writes down every car", 2, 4)
-
-
-def mending_words(one: Data) -> str:
-    """What ballast alone does, behind what else is told of a car."""
-    mending = one["mending"]
-    if mending is None:
-        return ""
-    if mending["kg"] is None:
-        return "; no ballast alone mends it"
-    if mending["pieces"] is None:
-        return f"; {mending['kg']:.3g} kg of ballast in the right place would mend it"
-    return f"; {mending['kg']:.3g} kg of ballast mend it, in {mending['pieces']} of its pieces"
 
 
 def _car(one: Data) -> str:
@@ -249,8 +239,10 @@ def todo_text(document: Data, page: Page) -> None:
             page.put(f"found: {found['text']}", 4, 8)
         if found["why"]:
             page.put(f"why: {found['why']}", 4, 8)
+        if found.get("mending"):
+            page.put(f"all together from then on: {mending_words(found['mending'])}", 4, 8)
     if document["mending"] is not None:
-        page.put(f"all together: {mending_words(document).removeprefix('; ')}", 2, 4)
+        page.put(f"all together: {mending_words(document['mending'])}", 2, 4)
     if not found_tasks and not document["unread"]:
         page.put("Nothing: no clause fails or is in doubt that was met before.", 2)
     for effect in document["effects"]:

@@ -146,7 +146,7 @@ class Comparator:
             on: The day to judge every car for.
             on_before: The day to judge it for by the older rules, where that is another: then what changes by itself
                 between the two days, such as the end of a transition, is told too.
-            plan: Tell of each car that newly fails what ballast alone does.
+            plan: Tell of each car that newly fails, or will, what ballast alone does.
             after: The texts that come after the newer rules within their edition, each with its first day: by these a
                 car is judged once a bulletin for a time has ended.
             every_change: Tell what was found wherever anything changes for a car, and not only where the outcome does.
@@ -181,7 +181,7 @@ class Comparator:
         newly = [one.pair.new for one in found if one.pair.new is not None and one.newly_fails]
         whole = after.inspection({*told, *newly, *(self._on_ballast if newly else ())})
         told_whole = _by_number(advised(whole, newly) if newly else whole)
-        effects = tuple(_with_words(one, told_whole.get(one.pair.new)) for one in found)
+        effects = tuple(self._mended(_with_words(one, told_whole.get(one.pair.new)), cars) for one in found)
         by_weight = self.plan and any(told_whole[number].on_weights for number in newly)
         mended = mending(self.new, document, car, self.on) if by_weight else None
         unread = self._endings.unread(cars)
@@ -221,6 +221,13 @@ class Comparator:
             return found
         later = self._endings.of(pair.new, cars, found.margin_after)
         return replace(found, later=later.fails, later_doubt=later.doubt)
+
+    def _mended(self, effect: ClauseEffect, cars: CarThroughTime) -> ClauseEffect:
+        """The same with what ballast alone does for a car that fails later, where that is asked for."""
+        later = effect.later
+        if not self.plan or later is None or not effect.fails_later or not later.on_weights:
+            return effect
+        return replace(effect, later=cars.mended(later))
 
     def _is_told(self, effect: ClauseEffect) -> bool:
         """Whether what was found of a clause is told, and not merely counted."""

@@ -21,10 +21,11 @@ from checker.pack.model import STRICT, Pack
 from checker.quantities.kind import DAYS, Unknown
 from checker.reading.document import Document
 from checker.reading.problems import InputError, Problem
-from checker.reading.quick_dataclasses import dataclass, field
+from checker.reading.quick_dataclasses import KW_ONLY, dataclass, field, replace
 from checker.studies.change.days_in_formulas import DayFinder
 from checker.studies.change.relevance import same_vocabulary
 from checker.studies.change.turning_days import of_approvals, of_clause
+from checker.studies.planning.mending import Mending, mending
 from checker.verdict.advice import advised
 from checker.verdict.filtered import cleared
 from checker.verdict.inspection import Inspection, inspect_car
@@ -49,6 +50,10 @@ class Ending:
     act: Advice | None
     unknown: Unknown = field(default_factory=Unknown)
     """What would settle it then, where it is in doubt."""
+    _: KW_ONLY
+    on_weights: bool = False
+    mending: Mending | None = None
+    """What ballast alone does from then on for a car that fails on weights, where that was asked for."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,6 +176,15 @@ class Endings:
         """The text of a day, with its first day."""
         return next(text for text in reversed(self._texts) if text[0] <= day or text[0] == self._on)
 
+    def mending(self, document: Document, cars: CarThroughTime, day: date) -> Mending | None:
+        """What ballast alone does for a car by the rules of a day.
+
+        Raises:
+            InputError: The solver is not installed.
+        """
+        car, pack = cars.on(day), self._text(day)[1]
+        return None if isinstance(car, Unread) else mending(pack, dated(document, day), car, day)
+
     def read(self, document: Document, now: Car, day: date) -> Car | Unread:
         """The car of a declaration on a day, if its rules can read it; read anew where that may differ."""
         first, pack = self._text(day)
@@ -188,11 +202,19 @@ class CarThroughTime:
     def __init__(self, endings: Endings, document: Document, now: Car) -> None:
         self._endings, self._document, self._now = endings, document, now
         self._found: dict[date, Car | Unread] = {}
+        self._mended: dict[date, Mending | None] = {}
 
     @property
     def cites(self) -> bool:
         """Whether it cites an approval."""
         return bool(self._now.approvals)
+
+    def mended(self, ending: Ending) -> Ending:
+        """A breach that is still excused, with what ballast alone does from the day on which it counts."""
+        day = ending.until + _DAY
+        if day not in self._mended:
+            self._mended[day] = self._endings.mending(self._document, self, day)
+        return replace(ending, mending=self._mended[day])
 
     def on(self, day: date) -> Car | Unread:
         """The car on a day, if the rules of that day can read it."""
@@ -219,4 +241,5 @@ def _ending(judged: Inspection, number: str, day: date) -> Ending:
     (outcome,) = advised(judged, [number]).outcomes
     found = outcome.assessment
     unknown = found.unknown if outcome.outcome in IN_DOUBT else Unknown()
-    return Ending(day - _DAY, outcome.outcome, found.margin, found.finding, found.act, unknown)
+    told = found.margin, found.finding, found.act, unknown
+    return Ending(day - _DAY, outcome.outcome, *told, on_weights=outcome.on_weights)

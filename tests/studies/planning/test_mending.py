@@ -9,7 +9,9 @@ import pytest
 from checker.car.declaration.loading import load_car
 from checker.reading.document import Document
 from checker.report.change.affected import car_data
-from checker.report.change.affected_text import mending_words
+from checker.report.change.affected_text import todo_text
+from checker.report.change.mending import mending_words
+from checker.report.page import Page
 from checker.studies.change.affected import Comparator
 from checker.studies.planning.mending import Mending, mending
 from tests.building import DAY
@@ -57,4 +59,34 @@ def test_a_change_of_the_rules_is_told_with_what_it_costs() -> None:
         comparator = Comparator(old, new, audience="entrant", on=DAY, plan=plan)
         document = valid(car_data(comparator.judge(car(OWN), "car.yaml"), old, new))
         assert document["mending"] == told
-        assert mending_words(document) == ("; 6 kg of ballast mend it, in 2 of its pieces" if plan else "")
+        words = "6 kg of ballast mend it, in 2 of its pieces" if plan else ""
+        assert mending_words(document["mending"]) == words
+
+
+def test_a_car_that_fails_from_a_later_day_on_is_planned_for_by_the_rules_of_that_day() -> None:
+    later = "{{limit: weight.total, at_least: {} kg, condition: as_weighed, since: {}}}"
+    old, new = rules(TOTAL.format(640)), rules(TOTAL.format(640), later.format(644, "2026-07-01"))
+    for plan, told in ((True, {"kg": 6.0, "pieces": 2}), (False, None)):
+        comparator = Comparator(old, new, audience="entrant", on=DAY, plan=plan)
+        document = valid(car_data(comparator.judge(car(OWN), "car.yaml"), old, new))
+        (effect,) = (one for one in document["effects"] if one["later"])
+        assert (document["mending"], effect["later"]["until"]) == (None, "2026-06-30")
+        assert effect["later"]["mending"] == told
+        page = Page(80)
+        todo_text(document, page)
+        assert ("6 kg of ballast mend it, in 2 of its pieces" in page.text()) == plan
+
+
+def test_each_later_day_is_planned_for_by_itself() -> None:
+    later = "{{limit: weight.total, at_least: {} kg, condition: as_weighed, since: {}}}"
+    steps = [(641, "2026-07-01"), (643, "2027-07-01"), (646, "2028-07-01")]
+    old, new = rules(TOTAL.format(640)), rules(*(later.format(*step) for step in steps))
+    comparator = Comparator(old, new, audience="entrant", on=DAY, plan=True)
+    document = valid(car_data(comparator.judge(car(OWN), "car.yaml"), old, new))
+    found = [one["later"]["mending"] for one in document["effects"] if one["later"]]
+    assert found == [{"kg": 3.0, "pieces": 1}, {"kg": 3.0, "pieces": 1}, {"kg": 6.0, "pieces": 2}]
+
+
+@pytest.mark.parametrize(("kg", "told"), [(4.7512, "4.8 kg"), (6.0, "6 kg"), (0.04, "0.04 kg")])
+def test_what_is_told_is_enough(kg: float, told: str) -> None:
+    assert mending_words({"kg": kg, "pieces": None}) == f"{told} of ballast in the right place would mend it"
