@@ -27,6 +27,7 @@ from checker.kinds.limiting import judging
 from checker.kinds.limiting.limited import Limited
 from checker.kinds.reading.reader import CheckReader
 from checker.quantities.kind import Kind
+from checker.quantities.sense import Sense
 from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import Plain
 
@@ -111,6 +112,10 @@ class Limit(Limited, Check):
         from checker.kinds.limiting import in_floats
 
         return in_floats.write_outcome(self, self, write)
+
+    @property
+    def met_by_one_value(self) -> bool:
+        return self.tolerance is None and all(one.sense is Sense.EXACTLY for one in self.bounds)
 
     def margin_kinds(self) -> frozenset[Kind]:
         return frozenset({judging.margin_kind(self.value_kind)})

@@ -14,7 +14,8 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from checker.car.car import Car
-from checker.kinds.clearing.car_in_floats import CarInFloats, in_float
+from checker.kinds.clearing.car_in_floats import CarInFloats
+from checker.kinds.clearing.floats import in_float
 from checker.kinds.clearing.told import Told, ToldClause
 from checker.kinds.clearing.writer import Judge, judge_of
 from checker.kinds.contract.check import Check

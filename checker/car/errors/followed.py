@@ -151,6 +151,12 @@ def gain_of(car: Car, part: Part, lever: Perturbation, step: Fraction) -> Kg:
     return car.once(key, compare, any_day=True)
 
 
+def added_by(car: Car, part: Part) -> tuple[MaybeFraction, ...]:
+    """What one part adds to each of `PAIRS`, in kg."""
+    every = _kg_of(part[0], _worked_out(car, part))
+    return tuple(_sum(every, name) for name in PAIRS)
+
+
 def _worked_out(car: Car, part: Part) -> Worked[Any]:
     make: Callable[..., Any] = part[0]  # type: ignore[assignment]
     return car.worked_out(make, *part[1:])

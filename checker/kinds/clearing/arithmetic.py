@@ -13,8 +13,8 @@ from contextlib import contextmanager
 from fractions import Fraction
 
 from checker.car.errors.followed import STEP
-from checker.kinds.clearing.car_in_floats import ROUNDING, TINY, in_float
 from checker.kinds.clearing.code import CodeLines
+from checker.kinds.clearing.floats import ROUNDING, TINY, in_float
 from checker.kinds.contract.writing import NotInFloats, WrittenNumber
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import NoLimit

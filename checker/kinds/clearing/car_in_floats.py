@@ -17,20 +17,18 @@ from checker.car.described.vocabulary import Condition
 from checker.car.errors.sources import variances
 from checker.car.scene import Scene
 from checker.kinds.clearing.error_variances import may_move, variances_by_place
+from checker.kinds.clearing.floats import in_float
 from checker.kinds.clearing.scatter_arithmetic import UP
 from checker.kinds.clearing.weight_scatter import weight_scatter
+from checker.kinds.clearing.weights_in_floats import weight_in_floats
 from checker.kinds.frame.entries import Many
 from checker.kinds.judging.assessment import DecisionRule
 from checker.quantities.formula.families import is_one_of
 from checker.quantities.formula.scope import NoLimit
 from checker.quantities.kind import Unknown
 
-ROUNDING = 1.2e-16
-"""More than a float is rounded by, as a share of it (2^-53)."""
 _MOST_KNOWN = 1000
 """Categories that are remembered for one check."""
-TINY = 1e-300
-"""More than what is lost where a result is too small for a float."""
 
 Read = Callable[[Scene], Any]
 
@@ -46,16 +44,6 @@ class ToldNumber(NamedTuple):
 
 UNLIMITED = ToldNumber(0.0, 0.0, 0.0, 0.0)
 """Stands for `no limit`; known by being this very one."""
-
-
-def in_float(value: Fraction) -> tuple[float, float] | None:
-    """A number as a float and what that is out by at the most; None where it is beyond all floats."""
-    try:
-        found = float(value)
-    except OverflowError:
-        return None
-    exact = found.as_integer_ratio() == (value.numerator, value.denominator)
-    return found, 0.0 if exact else abs(found) * ROUNDING + TINY
 
 
 class CarInFloats:
@@ -166,8 +154,10 @@ class CarInFloats:
 
     def _weight(self, name: str, scene: Scene) -> ToldNumber | None:
         what, _, which = name.partition(".")
-        value = scene.weight(which) if what == "weight" else scene.percentage(which)
-        told = in_float(value) if isinstance(value, Fraction) else None
+        told = None if self._exact else weight_in_floats(name, scene)
+        if told is None:
+            value = scene.weight(which) if what == "weight" else scene.percentage(which)
+            told = in_float(value) if isinstance(value, Fraction) else None
         if told is None or self._exact:
             return None if told is None else ToldNumber(*told, 0.0, 0.0)
         scatter = weight_scatter(name, scene)

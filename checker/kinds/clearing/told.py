@@ -6,7 +6,7 @@ import math
 from collections.abc import Sequence
 
 from checker.kinds.contract.check import kinds_of_margins
-from checker.kinds.contract.writing import OPEN, VERDICTS, ToldMargin
+from checker.kinds.contract.writing import MET, OPEN, VERDICTS, ToldMargin
 from checker.kinds.judging.assessment import Assessment, Verdict
 from checker.kinds.judging.ranking import ranked, says_nothing
 
@@ -57,22 +57,27 @@ class ToldClause:
         if self._noted is None or not _are_of_one_kind(noted):
             return None
         if not noted:
-            return natural[0] if natural else Assessment(self.outcome)
+            return Assessment(self.outcome) if natural is None else _exactly(natural)
         most = min(one.value + one.error for one in noted)
         if not math.isfinite(most):
             return None
         least = {(id(one.check), id(one.scene)): one for one in noted if one.value - one.error <= most}
         return ranked([_exactly(one) for one in least.values()])[0]
 
-    def _telling(self) -> tuple[list[ToldMargin], list[Assessment]]:
-        """What was noted, and of it what says nothing of how near the car is."""
-        natural: list[Assessment] = []
+    def _telling(self) -> tuple[list[ToldMargin], ToldMargin | None]:
+        """What was noted, and the first of it that says nothing of how near the car is."""
+        natural: ToldMargin | None = None
         noted: list[ToldMargin] = []
         for one in self._noted or ():
-            if abs(one.value) <= one.error and says_nothing(found := _exactly(one)):
-                natural.append(found)
-            else:
-                noted.append(one)
+            known = one
+            nothing = one.outcome == MET and one.check.met_by_one_value
+            if not nothing and abs(one.value) <= one.error:
+                known = one._replace(found=_exactly(one))
+                nothing = says_nothing(_exactly(known))
+            if not nothing:
+                noted.append(known)
+            elif natural is None:
+                natural = known
         return noted, natural
 
 

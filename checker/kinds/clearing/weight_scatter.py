@@ -11,6 +11,7 @@ from checker.car.errors.slopes import FOLLOWED, Slopes
 from checker.car.scene import Scene
 from checker.car.weights.weights import by_side
 from checker.kinds.clearing.clear import Scatter, fewest
+from checker.kinds.clearing.weights_in_floats import weight_in_floats
 
 _CANCELS = 1e-6
 """A difference that is a smaller share of its terms may as well be zero."""
@@ -81,7 +82,11 @@ def _weights(scene: Scene, which: str) -> SlopeBy:
 
 def _shares(scene: Scene, which: str) -> SlopeBy:
     at, all_of_it = FOLLOWED.index(by_side(scene.car.inside, which)), FOLLOWED.index("total")
-    total, share = (float(Fraction(one)) for one in (scene.weight("total"), scene.percentage(which)))  # type: ignore[arg-type]
+    told = (weight_in_floats(name, scene) for name in ("weight.total", f"percentage.{which}"))
+    known = [one[0] for one in told if one is not None]
+    if len(known) < 2:
+        known = [float(Fraction(one)) for one in (scene.weight("total"), scene.percentage(which))]  # type: ignore[arg-type]
+    total, share = known
 
     def slope(of: Slopes) -> float | None:
         size = of.size[at] + abs(share) * of.size[all_of_it]

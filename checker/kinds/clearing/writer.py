@@ -13,8 +13,9 @@ from typing import cast
 
 from checker.car.scene import Scene
 from checker.kinds.clearing import arithmetic
-from checker.kinds.clearing.car_in_floats import TINY, CarInFloats, in_float
+from checker.kinds.clearing.car_in_floats import CarInFloats
 from checker.kinds.clearing.code import CodeLines
+from checker.kinds.clearing.floats import TINY, in_float
 from checker.kinds.clearing.formulas import FormulaWriter
 from checker.kinds.clearing.told import Told, bare
 from checker.kinds.contract.check import Check, Combining, walk

@@ -85,6 +85,11 @@ class Check(Protocol):
         """Its margins over the entries of a list are added up, as offenders are."""
         return False
 
+    @property
+    def met_by_one_value(self) -> bool:
+        """Whether it is met by one value alone, so that the margin of what meets it is 0 and tells nothing."""
+        return False
+
     def margin_kinds(self) -> frozenset[Kind] | None:
         """Of which kinds of amounts its margins are; those of its parts where it says nothing else; None: not told."""
         return kinds_of_margins(self.branches()) if self.branches() else None

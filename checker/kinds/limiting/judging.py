@@ -61,34 +61,49 @@ def assess(limited: Limited, scene: Scene, rule: DecisionRule) -> Assessment:
 
 def clear_margin(limited: Limited, scene: Scene, rule: DecisionRule) -> Fraction | None:
     """The least margin of a single value, where each is plainly beyond its guard band; else None."""
-    plain = plain_sides(limited, scene)
-    if plain is None:
+    held = _held(limited, scene)
+    if len(held) != 1 or limited.limit.kind.name == "list":
         return None
-    _, measured = plain
+    measured = held[0][1]
     spreads = Spreads(limited, measured, scene, rule, None)
     margins = [side.margin for side in measured if side.margin and spreads.is_beyond_guard(side.margin)]
     return min(margins) if len(margins) == len(measured) else None
 
 
-def plain_sides(limited: Limited, scene: Scene) -> tuple[Fraction, list[Side]] | None:
-    """A single value held against each bound; None where there are several, it is rounded, or it is not known."""
-    repeated = limited.of_several and (limited.limit.kind.name == "list" or scene.car.weighings > 1)
-    if repeated or limited.rounding is not None or not limited.value_kind.is_measure or limited.irrational:
-        return None
+def _held(limited: Limited, scene: Scene) -> list[tuple[Fraction, list[Side]]]:
+    """Each value that counts, held against each bound; nothing where values are rounded, or one is not known."""
+    several = limited.of_several and limited.limit.kind.name == "list"
+    if limited.of_several and (limited.of_several != "worst" if several else scene.car.weighings > 1):
+        return []
+    if limited.rounding is not None or not limited.value_kind.is_measure or limited.irrational:
+        return []
     value = limited.limit.evaluate(scene)
     tolerance = Fraction(0) if limited.tolerance is None else limited.tolerance.evaluate(scene)
     if isinstance(value, Unknown) or isinstance(tolerance, Unknown):
-        return None
-    return value, sides(limited.bounds, value, limited.value_kind, tolerance, scene)
+        return []
+    values = value if several else (value,)
+    return [(one, sides(limited.bounds, one, limited.value_kind, tolerance, scene)) for one in values]
 
 
 def measured(limited: Limited, scene: Scene) -> Assessment:
     """The outcome, value, bounds, margin and size that `assess` tells, with every value exact."""
-    value, held = plain_sides(limited, scene) or (Fraction(0), [])
-    side, margin = (held[0], held[0].margin) if len(held) == 1 else (None, None)
-    if side is None or margin is None:
+    held = _held(limited, scene)
+    if not held or any(side.margin is None for _, every in held for side in every):
         return assess(limited, scene, EXACTLY)
-    kind = limited.value_kind
+    by_value = ([_measured(limited, value, side, scene) for side in every] for value, every in held)
+    found = [one[0] if len(one) == 1 else _of_one_value(one) for one in by_value]
+    return found[0] if len(found) == 1 else all_hold(found)
+
+
+def _of_one_value(found: list[Assessment]) -> Assessment:
+    """Held to several bounds; the one that it is nearest to stands first."""
+    whole = all_hold(found)
+    ordered = sorted((b for one in found for b in one.bounds), key=lambda b: b not in whole.bounds)
+    return replace(whole, branches=(), bounds=tuple(ordered))
+
+
+def _measured(limited: Limited, value: Fraction, side: Side, scene: Scene) -> Assessment:
+    margin, kind = side.margin or Fraction(0), limited.value_kind
     unit = margin_unit(kind, limited.limit, limited.bounds, side.sense, scene)
     return Assessment(
         EXACTLY.decide(margin, Fraction(0), side.inclusive),
@@ -181,9 +196,7 @@ def _judge(
     held = [against(side) for side in measured]
     if len(held) == 1 and held[0].distances == distances and held[0].outcome != NOT_SHOWN:
         return held[0]
-    whole = all_hold(held)
-    ordered = sorted((b for a in held for b in a.bounds), key=lambda b: b not in whole.bounds)
-    return replace(whole, branches=(), bounds=tuple(ordered), distances=distances)
+    return replace(_of_one_value(held), distances=distances)
 
 
 def _settled(limited: Limited, margin: Fraction, value: object) -> Fraction:

@@ -16,6 +16,7 @@ from checker.car.scene import Scene
 from checker.car.weights.weights import State
 from checker.kinds.clearing.clear import guard_at_most, is_beyond
 from checker.kinds.clearing.weight_scatter import levers_followed, weight_scatter
+from checker.kinds.clearing.weights_in_floats import weight_in_floats
 from checker.kinds.contract.check import Check
 from checker.kinds.judging.spread import effective_degrees, relevant, sensitivities, total
 from checker.kinds.limit import Limit
@@ -46,6 +47,12 @@ def is_told_rightly(car: Car, state: State | None, name: str) -> bool:
 
     here = value(scene)
     assert not isinstance(here, Unknown)
+    in_floats = weight_in_floats(name, scene)
+    assert (in_floats is None) == (which == "cross")
+    assert (
+        in_floats is None
+        or abs(Fraction(in_floats[0]) - here[0]) <= Fraction(in_floats[1]) <= abs(here[0]) / 10**13
+    )
     sources, uses = relevant(scene, {name}), frozenset({name})
     found = sensitivities(value, scene, sources, uses, here)
     followed = levers_followed(name, scene)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from checker.kinds.clearing import arithmetic, car_in_floats
+from checker.kinds.clearing import arithmetic, floats
 from checker.kinds.clearing.car_in_floats import CarInFloats
 from checker.kinds.clearing.writer import Writer
 from checker.kinds.contract.writing import NotInFloats
@@ -71,7 +71,7 @@ def test_no_float_is_further_out_than_it_says(formula: str, p: str, q: str) -> N
         assert out <= bound * (1 + Fraction(1, 10**9)), formula
 
 
-@pytest.mark.parametrize("forgotten", [arithmetic, car_in_floats])
+@pytest.mark.parametrize("forgotten", [arithmetic, floats])
 def test_a_rounding_that_is_forgotten_is_noticed(forgotten: object, monkeypatch: pytest.MonkeyPatch) -> None:
     sums = [("f.p + f.q", "0.1", "0.2"), ("f.p / f.q", "0.1", "0.3"), ("f.p", "0.1", "0.2")]
     assert all(found and found[0] <= found[1] for found in (out_by(*one) for one in sums))
