@@ -20,7 +20,7 @@ from typing import Any
 import pytest
 from hypothesis import settings
 
-from tests.examples import ANEW, DEEP, QUICK
+from tests.examples import ANEW, DEEP, QUICK, draw_nothing_from_the_sources
 from tests.sharing import share
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -56,6 +56,7 @@ def pytest_configure(config: pytest.Config) -> None:
     settings.load_profile(ANEW if config.option.anew else QUICK if quick else DEEP)
     if quick:
         share()
+        draw_nothing_from_the_sources()
     gc.disable()  # until all tests are read
     cache = TemporaryDirectory()
     os.environ["XDG_CACHE_HOME"] = cache.name

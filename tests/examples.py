@@ -21,6 +21,15 @@ settings.register_profile(DEEP, deadline=None, max_examples=_ALL, derandomize=Tr
 settings.register_profile(QUICK, deadline=None, max_examples=_FEW, derandomize=True)
 
 
+def draw_nothing_from_the_sources() -> None:
+    """Examples without the constants that Hypothesis looks for in all our modules, which takes each process seconds,
+    and by which what is drawn would change with every edit of the sources. It has no setting for it."""
+    from hypothesis.internal.conjecture import providers
+
+    if hasattr(providers, "is_local_module_file"):
+        providers.is_local_module_file = lambda _: False
+
+
 def examples(number: int) -> settings:
     """For a law that wants another number of examples than 100 in a deep run, and so another in the quick one."""
     return settings(max_examples=max(3, number * settings().max_examples // _ALL))

@@ -148,6 +148,7 @@ def slips(draw: st.DrawFn) -> Any:
     return made
 
 
+@pytest.mark.deep
 @given(slips())
 @examples(400)
 def test_a_car_with_slips_is_the_same_or_has_the_same_problems(car: Any) -> None:

@@ -34,6 +34,7 @@ def test_belts_are_told_with_their_last_day_and_the_meeting_they_fail_at(capsys:
     assert "2026-05-24 Spring meeting: complies 2026-06-07 June meeting: fails 9.1" in words
 
 
+@pytest.mark.deep
 def test_a_meeting_before_the_evidence_says_what_is_not_counted(capsys: Capsys) -> None:
     ran = calendar(capsys, "samples/cars/built-2025.yaml", *MEETINGS)
     words = " ".join(ran.out.split())

@@ -70,6 +70,7 @@ def test_those_of_a_meeting(capsys: Capsys, tmp_path: Path, words: str, file: st
     assert not (tmp_path / file).exists()
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize(
     ("more", "file", "begins"),
     [

@@ -16,6 +16,7 @@ Capsys = pytest.CaptureFixture[str]
 LIGHT = "samples/cars/light-at-the-flag.yaml"
 
 
+@pytest.mark.deep
 def test_it_explains_and_ends_in_the_cars_code(capsys: Capsys) -> None:
     ran = run(capsys, "explain", LIGHT, "3.1")
     assert (ran.code, ran.err) == (1, "")

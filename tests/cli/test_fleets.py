@@ -42,6 +42,7 @@ def test_each_line_is_a_car_and_a_broken_one_names_its_line(some: Path, capsys: 
     assert ran.code == exits.UNREADABLE
 
 
+@pytest.mark.deep
 def test_a_line_is_judged_as_a_file_of_its_own(some: Path, capsys: Capsys, tmp_path: Path) -> None:
     alone = tmp_path / "car.json"
     alone.write_text(some.read_text().splitlines()[0])

@@ -104,6 +104,7 @@ def test_every_width_holds_it(capsys: Capsys, report: str, width: str) -> None:
     assert all(len(line) <= int(width) for line in ran.out.splitlines())
 
 
+@pytest.mark.deep
 def test_a_report_of_other_cars_is_refused(capsys: Capsys, report: str) -> None:
     ran = run(capsys, "inspect", LIGHT, "--since", report)
     assert ran.code == exits.UNREADABLE
@@ -132,6 +133,7 @@ def test_two_set_ups_stand_side_by_side(capsys: Capsys, tmp_path: Path) -> None:
     assert "The first does not comply, the second is undecided." in " ".join(lines)
 
 
+@pytest.mark.deep
 def test_a_what_if_stands_beside_the_car_as_it_is(capsys: Capsys) -> None:
     ran = run(capsys, "inspect", LIGHT, "--set", "fuel.unusable=7 L", "--since", LIGHT)
     told = " ".join(ran.out.split())
@@ -141,6 +143,7 @@ def test_a_what_if_stands_beside_the_car_as_it_is(capsys: Capsys) -> None:
     assert ran.code == exits.COMPLIES
 
 
+@pytest.mark.deep
 def test_set_ups_as_a_document(capsys: Capsys, tmp_path: Path) -> None:
     other = tmp_path / "other.json"  # a declaration may be JSON too
     car = {"formula": "dunlin", "car": {"number": "3"}, "fuel": {"capacity": "20 L"}}
@@ -154,12 +157,14 @@ def test_set_ups_as_a_document(capsys: Capsys, tmp_path: Path) -> None:
     assert differs["driver.mass"][0] is None
 
 
+@pytest.mark.deep
 def test_a_set_up_beside_itself_differs_in_nothing(capsys: Capsys) -> None:
     ran = run(capsys, "inspect", LIGHT, "--since", LIGHT)
     assert "STATED OTHERWISE\n  nothing" in ran.out
     assert "By both set-ups all 60 clauses come out alike." in " ".join(ran.out.split())
 
 
+@pytest.mark.deep
 def test_a_narrow_page_tells_both_set_ups_too(capsys: Capsys) -> None:
     arguments = ("--set", "fuel.unusable=7 L", "--since", LIGHT, "--width", "40")
     ran = run(capsys, "inspect", LIGHT, *arguments)
@@ -179,7 +184,8 @@ def test_a_narrow_page_tells_both_set_ups_too(capsys: Capsys) -> None:
             ("empty.json", "", "RP201"),
             ("broken.json", '{"document": "inspection", "version": ', "RP201"),
             ("other.json", '{"document": "affected"}', "RP202"),
-        ]
+        ],
+        0,
     ),
 )
 def test_what_is_neither_a_report_nor_a_car_is_refused(

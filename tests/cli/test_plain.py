@@ -41,6 +41,7 @@ def test_everything_else_is_read_by_the_library(arguments: list[str]) -> None:
     assert not is_plain(arguments)
 
 
+@pytest.mark.deep
 def test_a_process_ends_with_the_code_and_all_that_it_printed(
     capsys: pytest.CaptureFixture[str], at_root: Path
 ) -> None:

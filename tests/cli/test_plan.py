@@ -51,6 +51,7 @@ def test_the_written_car_complies_and_plan_and_inspection_agree_in_every_number(
     assert again["acts"] == []
 
 
+@pytest.mark.deep
 def test_inspection_and_explanation_tell_what_the_plan_tells(capsys: Capsys) -> None:
     (act,) = planned(capsys, *CREEPING)["acts"]
     told = f"move {act['what']}, 7.5 kg, to {act['place']}"
@@ -59,6 +60,7 @@ def test_inspection_and_explanation_tell_what_the_plan_tells(capsys: Capsys) -> 
     assert told not in run(capsys, "inspect", *CREEPING, "--for", "official").out
 
 
+@pytest.mark.deep
 def test_a_race_is_held_from_start_to_flag(capsys: Capsys, tmp_path: Path) -> None:
     car, planning = tmp_path / "car.yaml", "planning:\n  race: {fuel_per_lap: 0.1 L, laps: 20}\n"
     text = Path(CREEPING[0]).read_text("utf-8")
@@ -79,6 +81,7 @@ def test_more_certainty_asks_for_no_less(capsys: Capsys) -> None:
     assert (usual["confidence"], surer["confidence"]) == (0.95, 0.999)
 
 
+@pytest.mark.deep
 def test_where_nothing_is_enough_it_says_what_cannot_hold_and_writes_nothing(
     capsys: Capsys, tmp_path: Path
 ) -> None:

@@ -121,6 +121,7 @@ def on_file(path: str) -> list[str]:
         return [f"entry {entry.number} ({entry.kind})" for entry in store.entries()]
 
 
+@pytest.mark.deep
 def test_where_nobody_can_be_told_it_is_said_last_what_is_on_disk(day: Day) -> None:
     full = Path("/dev/full")
     if not full.exists():

@@ -135,6 +135,7 @@ def test_a_meetings_screens_are_in_pounds_and_its_record_in_kilograms(day: Day) 
     assert any(isinstance(one, Judged) and "kg" in str(one.margins) for one in contents)
 
 
+@pytest.mark.deep
 def test_in_pounds_one_pound_more_is_told_rounded_towards_nothing(capsys: Capsys) -> None:
     """By hand: 600 kg, 316.5 kg of it inside; the tank lies 310 mm outside, between tracks of 1550 mm, so 0.3 of it."""
     creeping = "samples/cars/creeping-inside.yaml"

@@ -162,6 +162,7 @@ def _certificate(folder: Path) -> tuple[str, str]:
     return str(folder / "c.pem"), str(folder / "k.pem")
 
 
+@pytest.mark.deep
 def test_the_paddock_gets_a_code_and_with_a_certificate_it_is_encrypted(day: str, tmp_path: Path) -> None:
     certificate, key = _certificate(tmp_path)
     more = ("--to-the-paddock", "--address", LOOPBACK, "--certificate", certificate, "--key", key)

@@ -15,13 +15,13 @@ def called(case: Case) -> str:
     return f"{case.pack}: {case.name}"
 
 
-@each_row("case", CASES[::2], ids=called)
+@each_row("case", CASES[::4], ids=called)
 def test_a_car_comes_to_what_the_rules_say(case: Case) -> None:
     assert differences(case.inspect(), case.given["expect"]) == []
 
 
 @pytest.mark.deep
-@each_row("case", CASES[1::2], ids=called)
+@each_row("case", [case for place, case in enumerate(CASES) if place % 4], ids=called)
 def test_so_does_every_other(case: Case) -> None:
     assert differences(case.inspect(), case.given["expect"]) == []
 

@@ -421,6 +421,7 @@ def test_the_library_uncertainties_agrees(name: str) -> None:
     )
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("name", CARS)
 def test_the_library_gtc_agrees(name: str) -> None:
     import GTC  # loaded only by who runs this, for it takes long

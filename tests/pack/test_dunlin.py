@@ -37,6 +37,7 @@ def test_a_bulletin_lets_older_cars_keep_their_limit_for_a_while(
     assert (inspection.complies is False) == bool(failing)
 
 
+@pytest.mark.deep
 def test_the_legal_car_is_legal_under_every_text_of_the_season() -> None:
     """On days from the one on which its declaration was issued: before, that paper is not at hand (11.1)."""
     assert [judged("legal", on).complies for on in ("2026-05-03", "2026-07-20")] == [True] * 2

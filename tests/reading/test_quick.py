@@ -118,6 +118,7 @@ def test_whatever_is_typed_is_read_alike(text: str) -> None:
     assert is_same('{"k":' + text + "}")
 
 
+@pytest.mark.deep
 @given(st.sampled_from([*AS_YAML, *AS_JSON]), st.data())
 @examples(600)
 def test_a_car_with_slips_is_read_alike(text: str, data: st.DataObject) -> None:

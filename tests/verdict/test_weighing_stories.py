@@ -36,6 +36,7 @@ def test_the_pads_disagree_and_the_swap_tells_by_how_much() -> None:
     assert "front right pad shows 1.5 kg more than the front left pad" in warning.message
 
 
+@pytest.mark.deep
 def test_what_the_swap_cancels_is_trusted_and_what_it_does_not_is_too_close() -> None:
     car = "samples/cars/pads-that-disagree.yaml"
     assert clause("3.3", car=car).outcome == PASS

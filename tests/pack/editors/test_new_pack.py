@@ -51,6 +51,7 @@ def test_a_schema_that_no_longer_fits_is_told_with_what_renews_it(folder: Path) 
     assert found.hint == f"checker pack schema {folder} --output {folder / 'declaration.schema.json'}"
 
 
+@pytest.mark.deep
 def test_its_car_complies(folder: Path) -> None:
     inspection = inspect_request(Request(str(folder / "car.yaml"), pack=str(folder)))
     assert inspection.complies is True

@@ -123,6 +123,7 @@ CHANGES: dict[str, Callable[[Path], object]] = {
 }
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize(
     "change", ["a bulletin comes", "a bulletin goes", "the register goes", "an edition is saved"]
 )

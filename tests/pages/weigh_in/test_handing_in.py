@@ -82,6 +82,7 @@ def test_a_workbook_is_kept_as_the_text_it_was_read_as_and_verifies(weigh_in: We
     assert verify(weigh_in.day).faults == ()
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize(
     ("table", "words"),
     [

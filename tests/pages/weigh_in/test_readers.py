@@ -30,6 +30,7 @@ def slip_of(weigh_in: WeighIn) -> str:
     return addresses[0]
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("change", CHANGES)
 def test_a_record_that_was_changed_underneath_is_noticed_at_the_next_reading(
     weigh_in: WeighIn, change: str

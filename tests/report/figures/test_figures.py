@@ -161,6 +161,7 @@ def struck_through(root: ElementTree.Element) -> list[str]:
     return found
 
 
+@pytest.mark.deep
 def test_no_line_goes_through_the_words_of_a_limit(capsys: pytest.CaptureFixture[str]) -> None:
     race = ("--fuel-per-lap", "0.2 L", "--laps", "40", "--start", "15 L")
     figure = race_figure(document_printed(capsys, "conditions", CREEPING, *race))
@@ -170,6 +171,7 @@ def test_no_line_goes_through_the_words_of_a_limit(capsys: pytest.CaptureFixture
     assert [words for words in struck_through(sound(window)) if "53 %" in words] == []
 
 
+@pytest.mark.deep
 def test_without_a_race_there_is_no_picture_of_one(capsys: pytest.CaptureFixture[str]) -> None:
     assert race_figure(document_printed(capsys, "conditions", CREEPING)) is None
 

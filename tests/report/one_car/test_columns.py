@@ -76,6 +76,7 @@ def test_reading_limit_and_margin_as_shown_agree(
     assert above == 0 or by != 0
 
 
+@pytest.mark.deep
 @pytest.mark.usefixtures("at_root")
 def test_a_card_in_inches_tells_the_reading_as_an_explanation_does(
     capsys: pytest.CaptureFixture[str],

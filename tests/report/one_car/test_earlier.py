@@ -26,6 +26,7 @@ def refused(file: Path, number: str = "27", pack: str = "dunlin") -> Problem:
     return problem
 
 
+@pytest.mark.deep
 def test_a_report_is_read_back_as_it_was(tmp_path: Path, reports: list[dict[str, Any]]) -> None:
     file = tmp_path / "report.json"
     file.write_text(json.dumps(reports[0], indent=2))

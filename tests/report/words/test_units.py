@@ -136,6 +136,7 @@ def test_what_is_told_to_the_nearest_is_out_by_half_a_step_at_most(
     assert abs(number(told) - value / to.factor) <= Fraction(1, 32)
 
 
+@pytest.mark.deep
 @pytest.mark.usefixtures("at_root")
 def test_a_command_shows_what_is_asked_for(capsys: pytest.CaptureFixture[str]) -> None:
     car = "samples/cars/light-at-the-flag.yaml"

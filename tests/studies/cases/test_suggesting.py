@@ -115,6 +115,7 @@ def test_a_ban_and_a_list_of_materials_get_cases_by_another_material(tmp_path: P
     assert not {"4", "5"} & {number for number, _ in suggester.missing}
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize(
     ("valid", "made", "last", "late"),
     [

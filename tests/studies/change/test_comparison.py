@@ -534,6 +534,7 @@ def turned_round(value: Plain) -> Plain:
     return [turned_round(one) for one in value] if isinstance(value, list) else value
 
 
+@pytest.mark.deep
 def test_a_file_in_another_order_is_the_same_pack() -> None:
     pack = load_edition(str(DUNLIN / "2026.1.yaml"))
     text = to_yaml(turned_round(pack.document.data))

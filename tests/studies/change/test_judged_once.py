@@ -49,6 +49,7 @@ def told_of_both(old: Pack, new: Pack, car: Document, on: date, on_before: date 
     ]
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("changes", [changes for changes, _ in CHANGES])
 @pytest.mark.parametrize("car", [{}, {"engine": None, "frame.width": "1395 mm", "body": None}])
 def test_small_packs(changes: dict[str, Any], car: dict[str, Any]) -> None:

@@ -43,6 +43,7 @@ def fleet(tmp_path: Path) -> str:
     return str(file)
 
 
+@pytest.mark.deep
 @pytest.mark.parametrize("jobs", [1, 2, 3])
 def test_results_come_in_the_order_of_the_cars_however_many_helpers_there_are(fleet: str, jobs: int) -> None:
     found = list(judge_all(records([fleet]), number_in, make, jobs))

@@ -19,7 +19,7 @@ pytestmark = pytest.mark.usefixtures("at_root")
 CARS = sorted(str(file) for file in Path("samples/cars").glob("*.yaml"))
 
 
-@pytest.mark.parametrize("car", quick_first(sorted(CARS, key=lambda car: "price-rise" not in car), 1))
+@pytest.mark.parametrize("car", quick_first(sorted(CARS, key=lambda car: "price-rise" not in car), 0))
 @pytest.mark.parametrize("days", [90])
 def test_it_agrees_with_a_calendar_of_every_day(car: str, days: int) -> None:
     request = Request(car)
@@ -33,6 +33,7 @@ def test_it_agrees_with_a_calendar_of_every_day(car: str, days: int) -> None:
     assert {(o.clause.number, o.item, o.day) for o in ahead.last_days if o.days >= 0} == expected
 
 
+@pytest.mark.deep
 def test_it_looks_no_further_than_there_are_rules() -> None:
     request = Request("samples/cars/built-2025.yaml", pack="rulepacks/dunlin/2025.1.yaml", on="2026-02-01")
     ahead = running_out(request, inspect_request(request), 90)
@@ -40,6 +41,7 @@ def test_it_looks_no_further_than_there_are_rules() -> None:
     assert not running_out(request, inspect_request(request), 27).is_short
 
 
+@pytest.mark.deep
 def test_the_last_day_of_the_calendar_has_none_after_it() -> None:
     request = Request("samples/cars/legal.yaml", on="2199-12-31")
     ahead = running_out(request, inspect_request(request), 90)

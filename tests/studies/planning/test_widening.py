@@ -129,6 +129,7 @@ def test_what_is_told_to_be_carried_more_was_judged_and_is_rounded_up() -> None:
     assert "kg more, about" in told(found)
 
 
+@pytest.mark.deep
 @examples(15)
 @given(
     most=st.tuples(st.integers(2, 9), st.integers(2, 9)),
