@@ -78,8 +78,6 @@ class OfGear(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class GearTaken:
-    """How gear is taken."""
-
     gear: str
     how: OfGear
     loads: tuple[str, ...] = ()

@@ -6,8 +6,6 @@ from checker.quantities.reason import Why
 
 
 class NotOfCar(Why):
-    """What is found of a car."""
-
     AFTER = "{} is {}, after {}, the day judged"
     GIVES_ONLY = "the weighing gives only {}"
     AS_WEIGHED_ONLY = (

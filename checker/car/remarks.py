@@ -18,8 +18,6 @@ from checker.reading.quick_dataclasses import dataclass
 
 
 class Noticed(StrEnum):
-    """What there is to notice."""
-
     OFFSETS_OF_NO_PAD = "offsets_of_no_pad"
     """Gear with offsets for pads (`names`) that no reading names; those that are named are `others`."""
     CHECKS_OF_NO_PAD = "checks_of_no_pad"
@@ -46,8 +44,6 @@ class Noticed(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Notice:
-    """One thing to notice."""
-
     what: Noticed
     name: str = ""
     """Of the gear or the place."""

@@ -24,8 +24,6 @@ ITEM = ""
 
 @dataclass(frozen=True, slots=True)
 class Scene:
-    """One car in one state."""
-
     car: Car
     state: State | None = None
     """The state of the car for `weight.*` and `percentage.*`; None: as weighed."""

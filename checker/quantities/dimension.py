@@ -10,19 +10,8 @@ from __future__ import annotations
 from checker.reading.quick_dataclasses import dataclass
 
 BASES = (
-    "mass",
-    "length",
-    "time",
-    "angle",
-    "temperature difference",
-    "current",
-    "sound level A",
-    "sound level C",
-    "level",
-    "luminous intensity",
-    "money",
-    "temperature",
-    "moment",
+    *("mass", "length", "time", "angle", "temperature difference", "current"),
+    *("sound level A", "sound level C", "level", "luminous intensity", "money", "temperature", "moment"),
 )
 """Base quantities, in the order of the exponents.
 

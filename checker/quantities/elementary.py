@@ -50,7 +50,6 @@ def hypot(x: Fraction, y: Fraction) -> Fraction:
 
 
 def sin(degrees: Fraction) -> Fraction:
-    """The sine."""
     turned = degrees % 360
     if turned > 180:
         return -sin(turned - 180)
@@ -62,7 +61,6 @@ def sin(degrees: Fraction) -> Fraction:
 
 
 def cos(degrees: Fraction) -> Fraction:
-    """The cosine."""
     return sin(degrees + 90)
 
 

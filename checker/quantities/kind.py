@@ -71,7 +71,6 @@ class Kind:
         return self.name == other.name and self.dimension == other.dimension
 
     def listed(self) -> Kind:
-        """The kind of a list of these."""
         return Kind("list", element=self)
 
 
@@ -135,7 +134,6 @@ class Unknown:
 
     @classmethod
     def because(cls, why: Why, *parts: object) -> Self:
-        """What is unknown for one reason."""
         return cls(reasons=(Reason(why, parts),))
 
     @property

@@ -46,8 +46,6 @@ from checker.reading.quick_dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Literal:
-    """One value as written."""
-
     kind: Kind
     value: Fraction | date
     """In base units; a percentage as a ratio; a day as such."""

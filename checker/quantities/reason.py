@@ -41,8 +41,6 @@ def _part(part: object, show: Callable[[Any], str]) -> str:
 
 
 class NoValue(Why):
-    """What formulas and tables find."""
-
     NO_RESULT = "{}"
     """What a function of plain numbers or days says of those that it has no result for."""
     BY_ZERO = "{} is zero, and nothing can be divided by it"

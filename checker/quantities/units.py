@@ -33,8 +33,6 @@ _CURRENCY = pattern("[A-Z]{3}")
 
 @dataclass(frozen=True, slots=True)
 class Unit:
-    """A unit as it was written."""
-
     name: str
     kind: Kind
     """A quantity of some dimension, percent, days or months; a number for `mm/m`."""

@@ -200,12 +200,7 @@ class Document:
         later = self._known_mark is None and all(change.path for change in changes)
         data, mark = self.data, Elsewhere(self, ()) if later else self._mark
         problems = []
-        origins = [
-            Elsewhere(_typed(change), ())
-            if change.source is None
-            else Elsewhere(change.source, change.source_path)
-            for change in changes
-        ]
+        origins = [Elsewhere(one.source or _typed(one), one.source_path) for one in changes]
         for change, origin in zip(changes, origins, strict=True):
             try:
                 data, mark = apply(data, mark, change, origin)
@@ -218,9 +213,7 @@ class Document:
             edited._sketch = mark
         else:
             edited = Document(self._source, data, mark)
-        edited.edited_sections = self.edited_sections.union(
-            change.path[0] for change in changes if change.path
-        )
+        edited.edited_sections = self.edited_sections.union(one.path[0] for one in changes if one.path)
         return edited
 
     def _marks_of_edits(self) -> Mark:

@@ -15,7 +15,6 @@ from checker.car.described.stated import Entry, Stated
 from checker.car.described.vocabulary import FactType, ListType
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.reading.values import read_given, read_value
-from checker.quantities.folding import fold
 from checker.quantities.kind import NUMBER
 from checker.reading.marks import Whereabouts
 from checker.reading.paths import format_path
@@ -121,9 +120,8 @@ def _read_count(reader: Reader, path: Path) -> Stated | None:
     stated = read_value(reader, _COUNT, path)
     if stated is not None and stated.value < 1:
         hint = "take the entry away if there is none"
-        reader.problem(
-            208, f"{name_of(path)} is {stated.written}; an entry stands at least once", *path, hint=hint
-        )
+        message = f"{name_of(path)} is {stated.written}; an entry stands at least once"
+        reader.problem(208, message, *path, hint=hint)
         return None
     return stated
 
@@ -152,16 +150,6 @@ def final_entries(its_list: ListType, drafts: list[EntryDraft], parent: Entry | 
         found.append(entry)
         found.extend(final_entries(its_list, draft.parts, entry))
     return found
-
-
-def entry_labelled(drafts: list[EntryDraft], its_list: ListType, label: str) -> list[EntryDraft]:
-    """All entries and parts that bear the label."""
-    return [
-        draft
-        for top in drafts
-        for draft in top.with_parts()
-        if (its := draft.label(its_list)) is not None and fold(its) == fold(label)
-    ]
 
 
 def still_to_come(list_name: str, place: int, span: Span) -> Entry:

@@ -47,8 +47,6 @@ def instruments_in(
 
 @dataclass(frozen=True, slots=True)
 class _InstrumentReader:
-    """Stands at the instruments of one file."""
-
     file: FileReader
     currency: str | None
     bare_numbers: bool

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from checker.car.declaration.entries import EntryDraft, entry_labelled, read_lists
+from checker.car.declaration.entries import EntryDraft, read_lists
 from checker.car.declaration.facts import read_facts
 from checker.car.declaration.structure import (
     read_approvals,
@@ -24,6 +24,7 @@ from checker.car.gear.pad_checks import PadCheck, read_checks
 from checker.car.gear.weighing import Weighing, read_weighing
 from checker.car.reading.mistakes import Reader, name_of
 from checker.car.weights.centre_of_gravity import HEIGHT, RaisedAxle, read_centre_of_gravity
+from checker.quantities.folding import fold
 from checker.reading.problems import Path, Span
 from checker.reading.quick_dataclasses import KW_ONLY, dataclass, replace
 
@@ -145,7 +146,8 @@ def _entries(
             message = f"{name_of(draft.path)} does not say which entry it is about"
             reader.problem(215, message, *draft.path, hint=f"state its {its_list.known_by}")
             continue
-        same = entry_labelled(declared, its_list, label)
+        every = (one for top in declared for one in top.with_parts())
+        same = [one for one in every if fold(one.label(its_list) or "") == fold(label)]
         if len(same) > 1:
             message = f"{name_of(draft.path)}: {len(same)} declared entries are called {label!r}"
             related = tuple((f"called {label!r}", one.span) for one in same)

@@ -45,8 +45,6 @@ def as_weighed(reader: Reader) -> Document | None:
 
 @dataclass(slots=True)
 class _Undoing:
-    """The edits that undo what was done."""
-
     reader: Reader
     moved: list[Edit] = field(default_factory=list)
     put_back: list[Edit] = field(default_factory=list)

@@ -225,7 +225,6 @@ def read_instruments(reader: Reader) -> dict[str, Instrument]:
 
 
 def read_approvals(reader: Reader) -> tuple[str, ...]:
-    """References of approvals that the file cites."""
     cited: list[str] = []
     for at, reference in enumerate(reader.listed("approvals", wanted="references as in [A-2026-014]")):
         if isinstance(reference, str) and reference.strip():

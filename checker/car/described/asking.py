@@ -29,8 +29,6 @@ def single(which: int) -> str:
 
 
 class Worked(NamedTuple, Generic[T]):
-    """Something worked out."""
-
     result: T
     names: frozenset[str]
     """All that was asked for on the way."""
@@ -81,16 +79,8 @@ class Noting:
     """Answers as a car does, and notes what was asked for."""
 
     __slots__ = (
-        "_asked",
-        "_car",
-        "fluids",
-        "inside",
-        "left_off",
-        "lists_with_mass",
-        "tank_levels",
-        "tyre_set",
-        "tyre_sets",
-        "weighed_as",
+        *("_asked", "_car", "fluids", "inside", "left_off", "lists_with_mass"),
+        *("tank_levels", "tyre_set", "tyre_sets", "weighed_as"),
     )
 
     def __init__(self, car: Described) -> None:

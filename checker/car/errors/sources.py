@@ -46,8 +46,6 @@ Steps = Sequence[Mapping[str, Fraction]]
 
 @dataclass(frozen=True, slots=True)
 class ErrorSource:
-    """One source of error."""
-
     name: str
     """For reports; sources of one name are shown as one."""
     variance: Fraction
@@ -111,7 +109,6 @@ def sources_of_fact(car: Car, name: str) -> Iterator[ErrorSource]:
 
 
 def sources_of_field(car: Car, entry: Entry, field: str) -> Iterator[ErrorSource]:
-    """Sources of a field that is stated of an entry."""
     list_name, path = entry.list_name, entry.path
     for part in _parts(car, entry.fields[field]):
         shift = partial(_with_field, list_name, path, field, part.place)

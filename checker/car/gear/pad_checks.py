@@ -44,9 +44,8 @@ class PadCheck:
 
     def of(self, pads: Collection[str]) -> PadCheck:
         """What it says of these pads alone."""
-        zero, shown = (
-            {pad: kg for pad, kg in of.items() if pad in pads} for of in (self.zero_kg, self.shown_kg)
-        )
+        every = self.zero_kg, self.shown_kg
+        zero, shown = ({pad: kg for pad, kg in of.items() if pad in pads} for of in every)
         return replace(self, zero_kg=zero, shown_kg=shown)
 
     def errors(self, pad: str) -> Iterator[tuple[Fraction, Fraction]]:
@@ -58,12 +57,9 @@ class PadCheck:
 
     def is_out(self, pad: str, gear: Instrument) -> bool:
         """Whether the pad shows more or less than it may; half a step of the display is rounding."""
+        slack = 2 * gear.uncertainty + gear.resolution / 2
         return any(
-            abs(error)
-            > gear.permissible_error.at(load)
-            + 2 * gear.uncertainty
-            + gear.common_error * load
-            + gear.resolution / 2
+            abs(error) > gear.permissible_error.at(load) + gear.common_error * load + slack
             for load, error in self.errors(pad)
         )
 
@@ -165,16 +161,14 @@ _ENOUGH_PADS = 3
 
 
 def read_checks(reader: Reader) -> tuple[PadCheck, ...]:
-    """The checks that a file states."""
     given = reader.listed("checks", wanted="a list of checks")
     read = [_read_check(reader, ("checks", at)) for at in range(len(given))]
     return tuple(check for check in read if check is not None)
 
 
 def _read_check(reader: Reader, path: Path) -> PadCheck | None:
-    data = reader.mapping(
-        *path, wanted="a check as {instrument: club pads, when: 2026-05-03 08:40, zero: {...}}"
-    )
+    wanted = "a check as {instrument: club pads, when: 2026-05-03 08:40, zero: {...}}"
+    data = reader.mapping(*path, wanted=wanted)
     if not reader.known_keys(_KEYS, *path, what="a check") or not data:
         return None
     if "zero" not in data and "shown" not in data:
@@ -189,13 +183,9 @@ def _read_check(reader: Reader, path: Path) -> PadCheck | None:
     when = read_moment(reader, *path, "when", needed=True)
     zero, shown = (_read_shown(reader, (*path, key)) for key in ("zero", "shown"))
     weight = read_value(reader, _WEIGHT, (*path, "test_weight")) if "test_weight" in data else None
-    if (
-        instrument is None
-        or when is None
-        or zero is None
-        or shown is None
-        or ("shown" in data and weight is None)
-    ):
+    if instrument is None or when is None or zero is None or shown is None:
+        return None
+    if "shown" in data and weight is None:
         return None
     kg = weight.value if weight else ZERO
     return PadCheck(instrument, when, zero, kg, shown, reader.document.span(path))

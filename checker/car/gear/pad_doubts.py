@@ -159,7 +159,6 @@ def carried(weighing: Weighing, pad: str) -> list[Fraction]:
 
 
 def doubts(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> tuple[PadDoubt, ...]:
-    """All doubts about the pads of a weighing."""
     return (*_by_swapping(weighing, gear), *_by_checks(weighing, gear, checks))
 
 

@@ -24,8 +24,6 @@ _YEAR, _MONTH = re.compile(r"[0-9]{4}"), re.compile(r"[0-9]{4}-[0-9]{2}")
 
 
 class Single(NamedTuple):
-    """One value that was read."""
-
     value: Any
     written: str
     unit: Unit | None = None

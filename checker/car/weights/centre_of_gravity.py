@@ -90,9 +90,8 @@ def read_centre_of_gravity(reader: Reader) -> tuple[Stated | None, tuple[RaisedA
 
 
 def _read_raised(reader: Reader, path: Path) -> RaisedAxle | None:
-    data = reader.mapping(
-        *path, wanted="{axle: rear, by: 600 mm, other_axle: 309.6 kg, wheel_radius: 280 mm}"
-    )
+    wanted = "{axle: rear, by: 600 mm, other_axle: 309.6 kg, wheel_radius: 280 mm}"
+    data = reader.mapping(*path, wanted=wanted)
     sound = reader.known_keys(_RAISED, *path, what="a weighing with an axle raised")
     lacking = [key for key in _RAISED if key not in data]
     if lacking:
@@ -103,10 +102,5 @@ def _read_raised(reader: Reader, path: Path) -> RaisedAxle | None:
     values = {key: stated.value for key, stated in read.items() if stated is not None}
     if len(values) < len(_RAISED):
         return None
-    return RaisedAxle(
-        values["axle"],
-        values["by"],
-        values["other_axle"],
-        values["wheel_radius"],
-        reader.document.span(path),
-    )
+    axle, by_mm, other_kg, radius_mm = (values[key] for key in _RAISED)
+    return RaisedAxle(axle, by_mm, other_kg, radius_mm, reader.document.span(path))

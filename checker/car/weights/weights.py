@@ -56,8 +56,6 @@ class State:
 
 
 class Weights:
-    """The weights of one car in one state."""
-
     __slots__ = ("_base", "_found", "_inside", "changes")
 
     def __init__(self, car: Described, state: State | None, which: int | None) -> None:

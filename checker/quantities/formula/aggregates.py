@@ -30,14 +30,11 @@ _JOINED_BY = {"sum": " + ", "any": " or ", "all": " and "}
 
 
 def aggregate(compiler: Compiler, node: ast.Call, name: str) -> Typed:
-    """One call of an aggregate."""
     if len(node.args) != 1:
         parts = [compiler.source(argument) for argument in node.args]
-        hint = (
-            f"write {_JOINED_BY[name].join(parts)}"
-            if parts and name in _JOINED_BY
-            else f"as in {name}(x.mass for x in ballast)"
-        )
+        hint = f"as in {name}(x.mass for x in ballast)"
+        if parts and name in _JOINED_BY:
+            hint = f"write {_JOINED_BY[name].join(parts)}"
         raise compiler.refused(node, 305, f"{name}(..) takes one list; {len(parts)} given", hint)
     return reduced(
         compiler, node.args[0], name, lambda element, loop: _reduced(compiler, element, name, loop)
@@ -109,11 +106,9 @@ def folded(loop: Loop, kind: Kind, reduce: Reduce, **changes: Any) -> Typed:
 
 
 def _not_values(compiler: Compiler, node: ast.expr, name: str, kind: Kind) -> Stop:
-    hint = (
-        f"{name}(x.mass for x in {kind.items})"
-        if kind.name == "item"
-        else "go through it with an aggregate of its own"
-    )
+    hint = "go through it with an aggregate of its own"
+    if kind.name == "item":
+        hint = f"{name}(x.mass for x in {kind.items})"
     message = f"{name}(..) needs one value for each entry; '{compiler.source(node)}' is {described(kind)}"
     return compiler.refused(node, 304, message, hint)
 

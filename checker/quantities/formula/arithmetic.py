@@ -65,7 +65,6 @@ def _operation(compiler: Compiler, node: ast.BinOp, left: Typed, right: Typed) -
 
 
 def negation(compiler: Compiler, node: ast.UnaryOp) -> Typed:
-    """A minus sign."""
     operand = single(compiler, node.operand, compiler.node(node.operand))
     if operand.kind in DIFFERENCES:
         literal = compiler.tree.literal(node.operand)

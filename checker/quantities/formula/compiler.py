@@ -56,8 +56,6 @@ def _cure_of(node: ast.expr) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Compiler:
-    """Compiles the nodes of one formula."""
-
     tree: FormulaTree
     scope: Scope
     handlers: Mapping[type[ast.expr], Handler]
@@ -113,7 +111,6 @@ class Compiler:
         return Stop()
 
     def source(self, node: ast.AST) -> str:
-        """A node as it is written."""
         return self.tree.source(node)
 
     # --- names -----------------------------------------------------------------------------------------------
@@ -167,7 +164,6 @@ class Compiler:
 
 
 def of_literal(literal: Literal) -> Typed:
-    """A literal quantity, number or day."""
     value, unit = literal.value, literal.unit
     marks = () if unit is None else (Mark(literal.kind, 0, lambda _: unit),)
     return Typed(literal.kind, lambda _: value, constant=True, marks=marks)

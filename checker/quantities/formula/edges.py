@@ -19,8 +19,6 @@ from checker.reading.quick_dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, eq=False)
 class MetEdge:
-    """One edge that was met."""
-
     distance: Run
     """From a scene to how far the value lies above the edge (below: negative), or Unknown."""
     scene: Any

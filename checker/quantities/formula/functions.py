@@ -66,7 +66,6 @@ _MEANT = {
 
 
 def call(compiler: Compiler, node: ast.Call) -> Typed:
-    """A call of a function or a table."""
     name = compiler.tree.name(node.func)
     function = FUNCTIONS.get(name)
     table = None if function else compiler.named(node.func, compiler.scope.tables, name)

@@ -32,6 +32,7 @@ _ALLOWED = (
     *(ast.IfExp, ast.Call, ast.Attribute, ast.Name, ast.Constant, ast.List),
     *(ast.GeneratorExp, ast.comprehension, ast.Load, ast.Store),
 )
+_AS_IN = "as in sum(b.mass for b in ballast)"
 _CALLED: dict[type[ast.AST], tuple[str, str]] = {
     ast.Subscript: ("[ ] behind a name", "first(..) and last(..) pick an entry"),
     ast.Tuple: (
@@ -77,7 +78,6 @@ class FormulaTree:
         return getattr(self, name)
 
     def span(self, node: ast.AST) -> tuple[int, int]:
-        """Start and end of a node."""
         start, end = getattr(node, "col_offset", 0), getattr(node, "end_col_offset", None)
         return self.lead + start, len(self.text) if end is None else self.lead + end
 
@@ -147,13 +147,8 @@ def _syntax(text: str, prepared: Prepared, start: int, end: int) -> FormulaProbl
         return FormulaProblem(103, "'<>' cannot be read", start, end, "write !=")
     if start in prepared.words:
         return FormulaProblem(103, f"'{read}' means nothing here", start, end, "to compare write ==")
-    return FormulaProblem(
-        103,
-        f"the formula cannot be read at '{read}'",
-        start,
-        end,
-        _missing(text, start, read),
-    )
+    hint = _missing(text, start, read)
+    return FormulaProblem(103, f"the formula cannot be read at '{read}'", start, end, hint)
 
 
 def _missing(text: str, start: int, read: str) -> str:
@@ -227,19 +222,15 @@ def _wrong(
                 owner = owner.value
             named = isinstance(owner, ast.Name) and tree.literal(owner) is None
             if not (named or isinstance(owner, ast.Call)):
-                return (
-                    node,
-                    "a dot follows a section, an entry, a row, first(..), last(..) or a table",
-                    "write one dot in a name, as in engine.capacity",
-                )
+                told = "a dot follows a section, an entry, a row, first(..), last(..) or a table"
+                return node, told, "write one dot in a name, as in engine.capacity"
             if set(tree.name(node)) == {"_"}:
                 return node, "behind a dot stands a name", "write the name, or take the dot away"
         case ast.BinOp(left=left, op=ast.Pow(), right=power):
             if (literal := tree.literal(left)) is not None and literal.unit is not None:
                 start, end = tree.span(left)
-                if not (
-                    tree.text[:start].rstrip().endswith("(") and tree.text[end:].lstrip().startswith(")")
-                ):
+                before, behind = tree.text[:start].rstrip(), tree.text[end:].lstrip()
+                if not (before.endswith("(") and behind.startswith(")")):
                     told = f"'{tree.source(node)}' could be a power of the amount or of its unit"
                     return node, told, f"write ({tree.source(left)}) ** {tree.source(power)}"
             if not (isinstance(power, ast.Constant) and power.value in (2, 3, 4)):
@@ -264,17 +255,10 @@ def _wrong_generator(
     parent: ast.AST | None,
     loops: int,
 ) -> tuple[ast.AST, str, str] | None:
-    ranked = (
-        isinstance(parent, ast.Call)
-        and isinstance(parent.func, ast.Name)
-        and tree.name(parent.func) in RANKED
-    )
+    called = parent.func if isinstance(parent, ast.Call) else None
+    ranked = isinstance(called, ast.Name) and tree.name(called) in RANKED
     if not isinstance(parent, ast.Call) or parent.args[int(ranked) :] != [node]:
-        return (
-            node,
-            "`for` stands alone inside sum, mean, min, max, count, any or all",
-            "as in sum(b.mass for b in ballast)",
-        )
+        return node, "`for` stands alone inside sum, mean, min, max, count, any or all", _AS_IN
     if loops > MAX_LOOPS:
         return node, f"more than {MAX_LOOPS} `for` stand inside each other", "give one a name under `derived`"
     if len(generators) > 1:
@@ -282,17 +266,9 @@ def _wrong_generator(
     target, through = generators[0].target, generators[0].iter
     names = target.elts if isinstance(target, ast.Tuple) else [target]
     if not all(isinstance(name, ast.Name) and tree.literal(name) is None for name in names):
-        return (
-            target,
-            "after `for` stands one name, or several for neighbours",
-            "as in sum(b.mass for b in ballast)",
-        )
+        return target, "after `for` stands one name, or several for neighbours", _AS_IN
     if len(names) > MAX_NEIGHBOURS:
         return target, f"at most {MAX_NEIGHBOURS} neighbours are looked at together", "take fewer"
     if not isinstance(through, (ast.Name, ast.Attribute, ast.Call)) or tree.literal(through) is not None:
-        return (
-            through,
-            "`for` goes through a list, `run`, or a fact with several values, by its name",
-            "as in sum(b.mass for b in ballast)",
-        )
+        return through, "`for` goes through a list, `run`, or a fact with several values, by its name", _AS_IN
     return None

@@ -45,14 +45,12 @@ def truth(compiler: Compiler, node: ast.expr) -> Typed:
 
 
 def both_or_either(compiler: Compiler, node: ast.BoolOp) -> Typed:
-    """`and`, `or`"""
     operands = compiler.each(lambda value: truth(compiler, value), node.values)
     run = three_valued(tuple(o.evaluate for o in operands), decisive=isinstance(node.op, ast.Or))
     return merged(TRUTH, run, operands)
 
 
 def negated(compiler: Compiler, node: ast.UnaryOp) -> Typed:
-    """`not`"""
     operand = truth(compiler, node.operand)
     return merged(TRUTH, of_known(operator.not_, operand.evaluate), [operand])
 

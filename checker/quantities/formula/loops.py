@@ -156,9 +156,8 @@ def _neighbouring(compiler: Compiler, node: ast.expr, name: str, length: int) ->
 def source_of(compiler: Compiler, node: ast.expr, name: str) -> AggregateSource:
     """The list, run, or fact with several values that `node` names."""
     if isinstance(node, (ast.List, ast.IfExp)):
-        raise compiler.refused(
-            node, 105, f"{name}(..) goes through a list by its name", f"as in {name}(x.mass for x in ballast)"
-        )
+        hint = f"as in {name}(x.mass for x in ballast)"
+        raise compiler.refused(node, 105, f"{name}(..) goes through a list by its name", hint)
     typed = compiler.node(node)
     kind = typed.kind
     if kind.name == "items":
@@ -168,11 +167,8 @@ def source_of(compiler: Compiler, node: ast.expr, name: str) -> AggregateSource:
         return AggregateSource(item, lambda scene: entries.read(scene, parts), entries.standing, typed)
     if kind.name == "list" and kind.element is not None:
         return AggregateSource(kind.element, typed.evaluate, lambda _: 1, typed)
-    number = 305 if name in ("min", "max") else 302
-    hint = (
-        "give it two values, or one list"
-        if name in ("min", "max")
-        else f"as in {name}(x.mass for x in ballast)"
-    )
+    number, hint = 302, f"as in {name}(x.mass for x in ballast)"
+    if name in ("min", "max"):
+        number, hint = 305, "give it two values, or one list"
     message = f"{name}(..) goes through a list; '{compiler.source(node)}' is {described(kind)}"
     raise compiler.refused(node, number, message, hint)

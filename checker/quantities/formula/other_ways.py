@@ -36,21 +36,18 @@ def cured(text: str, problem: FormulaProblem, currency: str | None) -> FormulaPr
     found = replace(found, hint=unmasked(found.hint))
     if found.end - found.start < problem.end - problem.start and problem.number in (301, 302):
         return replace(problem, start=found.start, end=found.end, hint=found.hint)
-    read = " ".join(text[found.start : found.end].split())
-    message = (
-        problem.message
-        if (found.start, found.end) == (problem.start, problem.end)
-        else f"'{read}' cannot be read"
-    )
+    message = problem.message
+    if (found.start, found.end) != (problem.start, problem.end):
+        message = f"'{' '.join(text[found.start : found.end].split())}' cannot be read"
     return replace(problem, message=message, start=found.start, end=found.end, hint=found.hint)
 
 
 def _whole(text: str) -> OtherWay | None:
     """A choice in another order of its parts, and a spreadsheet's functions of truths."""
-    for shape, made in _CHOICES:
+    for shape in _CHOICES:
         if found := shape.fullmatch(text):
             condition, yes, no = (found[part].strip() for part in ("c", "y", "n"))
-            return OtherWay(0, len(text), f"write {made.format(c=condition, y=yes, n=no)}")
+            return OtherWay(0, len(text), f"write {yes} if {condition} else {no}")
     if called := _SPREADSHEET.search(text):
         stop, end = _closed(text, called.end() - 1)
         parts = [part.strip() for part in _parted(text[called.end() : stop])]
@@ -63,11 +60,8 @@ def _whole(text: str) -> OtherWay | None:
 
 
 _CHOICES = (
-    (
-        re.compile(r"\s*(?i:if)\b(?P<c>.+)\b(?i:then)\b(?P<y>.+)\b(?i:else)\b(?P<n>.+)", re.DOTALL),
-        "{y} if {c} else {n}",
-    ),
-    (re.compile(r"(?P<c>[^?]+)\?(?P<y>[^:?]+):(?P<n>[^:?]+)", re.DOTALL), "{y} if {c} else {n}"),
+    re.compile(r"\s*(?i:if)\b(?P<c>.+)\b(?i:then)\b(?P<y>.+)\b(?i:else)\b(?P<n>.+)", re.DOTALL),
+    re.compile(r"(?P<c>[^?]+)\?(?P<y>[^:?]+):(?P<n>[^:?]+)", re.DOTALL),
 )
 _SPREADSHEET = re.compile(r"(?:^|(?<=[(\[,;+*/<>=-]))\s*\b(IF|If|if|AND|And|OR|Or)\s*\(")
 
@@ -103,9 +97,8 @@ def _without_brackets(text: str, problem: FormulaProblem) -> OtherWay | None:
             inside = text[begin:stop]
         else:
             begin -= len(found[3])
-            closed = next(
-                (at for at in range(begin, len(text)) if _unopened(text[begin : at + 1])), len(text)
-            )
+            unopened = (at for at in range(begin, len(text)) if _depth(text[begin : at + 1]) < 0)
+            closed = next(unopened, len(text))
             ends = _LEVEL_END.search(text, begin, closed)
             end = ends.start() if ends else closed
             inside = text[begin:end]
@@ -118,8 +111,9 @@ def _without_brackets(text: str, problem: FormulaProblem) -> OtherWay | None:
 _CALL = re.compile(rf"\b({FUNCTIONS_IN_WORDS})(?:[ ]*(\[)|[ ]+([\w'.-]))")
 
 
-def _unopened(text: str) -> bool:
-    return sum((sign in _OPEN) - (sign in _CLOSE) for sign in text) < 0
+def _depth(text: str) -> int:
+    """How many more brackets it opens than it closes."""
+    return sum((sign in _OPEN) - (sign in _CLOSE) for sign in text)
 
 
 def _loose_comma(text: str, problem: FormulaProblem) -> OtherWay | None:
@@ -130,16 +124,9 @@ def _loose_comma(text: str, problem: FormulaProblem) -> OtherWay | None:
     for at, sign in enumerate(text):
         depth += (sign in _OPEN) - (sign in _CLOSE)
         if sign in ",;" and depth == 0 and problem.start <= at < max(problem.end, problem.start + 1):
-            return OtherWay(
-                at,
-                at + 1,
-                "write and, or `or`, between two statements; what a function takes stands in brackets",
-            )
+            hint = "write and, or `or`, between two statements; what a function takes stands in brackets"
+            return OtherWay(at, at + 1, hint)
     return None
-
-
-def _operator(found: re.Match[str], _: str | None) -> str | None:
-    return f"write {found[0].casefold()}"
 
 
 def _choice(found: re.Match[str], currency: str | None) -> str | None:
@@ -151,7 +138,10 @@ def _choice(found: re.Match[str], currency: str | None) -> str | None:
 
 
 _RULES: tuple[Rule, ...] = (
-    (pattern(r"\b(?:AND|And|OR|Or|NOT|Not|IN|In|IF|If|ELSE|Else|FOR|For)\b"), _operator),
+    (
+        pattern(r"\b(?:AND|And|OR|Or|NOT|Not|IN|In|IF|If|ELSE|Else|FOR|For)\b"),
+        lambda found, _: f"write {found[0].casefold()}",
+    ),
     (pattern(r"\b(?:is|equals?|equal to)\b(?! not\b)"), "write =="),
     (pattern(r"\b(?:is not|unequal|differs from)\b"), "write !="),
     (pattern(r"\b(?:is )?(?:at least|not less than)\b"), "write >="),
@@ -185,10 +175,7 @@ _RULES: tuple[Rule, ...] = (
         pattern(r"\{(?![^}]*\bfor\b)([^{}]*)\}"),
         lambda found, _: f"write [{found[1].strip()}] for a list, ( ) in sums",
     ),
-    (
-        pattern(r"\{[^{}]*\}"),
-        "write it inside sum(..), any(..) and the like, in round brackets",
-    ),
+    (pattern(r"\{[^{}]*\}"), "write it inside sum(..), any(..) and the like, in round brackets"),
     (pattern(r"^(?!.*\belse\b)([^()]+?)\bif\b.+$", re.DOTALL), _choice),
     (pattern(r"`([^`']*)`"), r"write '\1'"),
     (

@@ -10,8 +10,6 @@ from checker.reading.quick_dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class FormulaProblem:
-    """One mistake in a formula."""
-
     number: int
     """The number of the problem code, e.g. 301 for dimensions that differ (PK301)."""
     message: str

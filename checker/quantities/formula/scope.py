@@ -149,11 +149,9 @@ class Scope:
     """First parts of the facts, where they are known already; else they are gathered from the names."""
 
     def having(self, names: Mapping[str, Binding]) -> Scope:
-        """This scope with more names."""
         return replace(self, names=_before(self.names, names))
 
     def with_entries(self, entries: Mapping[str, Entries]) -> Scope:
-        """This scope with more lists."""
         return replace(self, entries=_before(self.entries, entries))
 
     def sections(self) -> frozenset[str]:

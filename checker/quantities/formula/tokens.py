@@ -13,11 +13,8 @@ import re
 import unicodedata
 
 from checker.quantities.formula.problem import FormulaError, FormulaProblem
-from checker.quantities.literal import (
-    Literal,
-    match_literal,
-)
-from checker.quantities.misread import LiteralError
+from checker.quantities.literal import Literal, match_literal
+from checker.quantities.misread import LiteralError, strange_sign
 from checker.reading.patterns import pattern
 from checker.reading.quick_dataclasses import dataclass
 
@@ -135,9 +132,8 @@ def prepare(text: str, currency: str | None) -> Prepared:
         at = end
     if opened:
         at = opened[-1]
-        raise _error(
-            103, f"this {text[at]} is never closed", at, at + 1, f"close it with {_CLOSED_BY[text[at]]}"
-        )
+        hint = f"close it with {_CLOSED_BY[text[at]]}"
+        raise _error(103, f"this {text[at]} is never closed", at, at + 1, hint)
     return Prepared("".join(code), literals, words)
 
 
@@ -155,13 +151,8 @@ def _check_name(text: str, at: int, piece: str) -> None:
     if set(piece) == {"_"}:
         raise _error(105, f"'{piece}' is not a name", at, end, "write a name, or a value")
     if text[end : end + 1] in ("'", '"') and piece not in _OPERATOR_WORDS:
-        raise _error(
-            103,
-            f"'{piece}' stands right before a quotation mark",
-            at,
-            end + 1,
-            f"write '{piece}', with a mark on either side",
-        )
+        hint = f"write '{piece}', with a mark on either side"
+        raise _error(103, f"'{piece}' stands right before a quotation mark", at, end + 1, hint)
 
 
 def _check_text(piece: str, at: int, before: str) -> None:
@@ -171,9 +162,8 @@ def _check_text(piece: str, at: int, before: str) -> None:
         raise _error(103, "two texts stand side by side", at, end, hint)
     for place, character in enumerate(piece, at):
         if character == "\\":
-            raise _error(
-                105, "a backslash is not allowed in a text", place, place + 1, "write / or leave it out"
-            )
+            hint = "write / or leave it out"
+            raise _error(105, "a backslash is not allowed in a text", place, place + 1, hint)
         if character not in _BLANKS and unicodedata.category(character) in ("Cc", "Cs"):
             message = f"the character U+{ord(character):04X} is not allowed in a text"
             raise _error(105, message, place, place + 1)
@@ -181,14 +171,12 @@ def _check_text(piece: str, at: int, before: str) -> None:
 
 def _close(text: str, at: int, opened: list[int]) -> None:
     if not opened:
-        raise _error(
-            103, f"this {text[at]} closes nothing", at, at + 1, "take it away, or open a bracket before it"
-        )
+        hint = "take it away, or open a bracket before it"
+        raise _error(103, f"this {text[at]} closes nothing", at, at + 1, hint)
     wanted = _CLOSED_BY[text[opened.pop()]]
     if text[at] != wanted:
-        raise _error(
-            103, f"this {text[at]} stands where {wanted} was expected", at, at + 1, f"write {wanted}"
-        )
+        message = f"this {text[at]} stands where {wanted} was expected"
+        raise _error(103, message, at, at + 1, f"write {wanted}")
 
 
 def _stray(text: str, at: int) -> FormulaError:
@@ -209,19 +197,12 @@ def _stray(text: str, at: int) -> FormulaError:
         cure = f"write {marked[0].replace(character, '')}: thousands have no mark"
         return _error(103, f"{marked[0]} cannot be read as a number", *marked.span(), cure)
     if character in "'\"":
-        return _error(
-            103,
-            f"the text that begins with this {character} is not closed",
-            at,
-            len(text),
-            f"close it with {character}",
-        )
+        message = f"the text that begins with this {character} is not closed"
+        return _error(103, message, at, len(text), f"close it with {character}")
     if character == "=":
         return _error(103, "'=' alone cannot be read", at, at + 1, hint)
     if " " < character <= "~":
         return _error(105, f"'{character}' is not allowed in a formula", at, at + 1, hint)
-    from checker.quantities.misread import strange_sign
-
     strange = strange_sign(character)
     name, cure = strange[1:] if strange else (f"U+{ord(character):04X}", "")
     return _error(103, f"the sign '{name}' cannot be read outside quotation marks", at, at + 1, hint or cure)
