@@ -127,8 +127,6 @@ class Unknown:
     """Names of facts that are not stated, e.g. "engine.capacity"."""
     reasons: tuple[Reason, ...] = ()
     """Other reasons, such as a table without a row for it."""
-    item: str = ""
-    """Where the absence is of an entry's field: the entry's label."""
     too_few: tuple[TooFew, ...] = ()
     """What has fewer readings than it needs."""
 

@@ -26,15 +26,7 @@ from checker.reading.events import (
     ParserEvent,
 )
 from checker.reading.patterns import pattern
-from checker.reading.values import (
-    DEEPEST,
-    NOT_ONLY_TEXT,
-    WORDS,
-    NumberError,
-    Plain,
-    number_in,
-    understand,
-)
+from checker.reading.values import DEEPEST, NOT_ONLY_TEXT, WORDS, NumberError, Plain, number_in, understand
 
 MOST_CHARACTERS: Final = 100_000
 """A longer text is read strictly: it may hold more values than are read."""

@@ -112,7 +112,7 @@ class Entry:
         """The field's value, or `Unknown` naming the entry and the field."""
         stated = self.fields.get(field)
         if stated is None:
-            return Unknown(absent=(f"{self.label}: {field}",), item=self.label)
+            return Unknown(absent=(f"{self.label}: {field}",))
         return stated.value
 
     def stated(self, field: str) -> Stated | None:

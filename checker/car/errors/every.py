@@ -6,23 +6,8 @@ from collections.abc import Collection, Iterable
 from functools import partial
 
 from checker.car.car import Car
-from checker.car.errors.sources import (
-    ErrorSource,
-    fact_sources,
-    roll_source,
-    sources_of_fact,
-    sources_of_field,
-)
+from checker.car.errors.sources import ErrorSource, roll_source, sources_of_fact, sources_of_field
 from checker.car.errors.weighing import weighing_sources
-
-
-def every_source(car: Car) -> tuple[ErrorSource, ...]:
-    """Every source of error, of single measurements and of the weighing."""
-
-    def find() -> tuple[ErrorSource, ...]:
-        return (*fact_sources(car), *roll_source(car), *weighing_sources(car))
-
-    return car.once(every_source, find, any_day=True)
 
 
 def sources_of(car: Car, names: Collection[str], bound: Iterable[str] = ()) -> tuple[ErrorSource, ...]:

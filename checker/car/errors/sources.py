@@ -90,16 +90,6 @@ def roll_source(car: Car) -> Iterator[ErrorSource]:
     yield ErrorSource("unequal tracks", permissible_variance(Fraction(1)), ROLL_SPLIT, lever)
 
 
-def fact_sources(car: Car) -> Iterator[ErrorSource]:
-    """Sources of every single fact and every part of the structure that was measured."""
-    for name in (*car.facts, *car.structure):
-        yield from sources_of_fact(car, name)
-    for list_name in car.vocabulary.lists:
-        for entry in car.every_entry(list_name):
-            for field in entry.fields:
-                yield from sources_of_field(car, entry, field)
-
-
 def sources_of_fact(car: Car, name: str) -> Iterator[ErrorSource]:
     """Sources of a fact, or of a part of the structure."""
     stated = car.stated(name)

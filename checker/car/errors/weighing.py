@@ -19,12 +19,7 @@ from fractions import Fraction
 from checker.car.car import Car
 from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.instrument import Instrument
-from checker.car.errors.cures import (
-    How,
-    Remedy,
-    better_gear,
-    more_readings,
-)
+from checker.car.errors.cures import How, Remedy, better_gear, more_readings
 from checker.car.errors.floor import floor_sources
 from checker.car.errors.sources import (
     ErrorSource,

@@ -42,10 +42,7 @@ class _NotWritten(Exception):
 
 
 def written_out(
-    car: Car,
-    part: tuple[Any, ...],
-    wanted: Container[str],
-    number: Number = float,
+    car: Car, part: tuple[Any, ...], wanted: Container[str], number: Number = float
 ) -> dict[str, Slopes]:
     """How a part of the weights follows its levers, as far as that is written out.
 

@@ -169,7 +169,7 @@ def _place(list_name: str, key: str) -> Field:
 
     def read(scene: Scene, entry: Entry) -> object:
         if not stated(entry):
-            return Unknown(absent=(f"{entry.label}: {key}",), item=entry.label)
+            return Unknown(absent=(f"{entry.label}: {key}",))
         if axle is not None:
             return spot_of(scene.car, entry).behind(axle, scene.car.geometry.wheelbase)
         return sign * entry.value(kept)

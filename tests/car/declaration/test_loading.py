@@ -95,7 +95,7 @@ def test_an_entrys_missing_field_is_unknown_by_entry_and_field() -> None:
     car = loaded(varied(PARTS, BARE))
     pedals = car.lists["components"][0]
     assert pedals.value("price") == 120
-    assert pedals.value("mass") == Unknown(absent=("pedal assembly: mass",), item="pedal assembly")
+    assert pedals.value("mass") == Unknown(absent=("pedal assembly: mass",))
     assert pedals.stated("mass") is None
     assert pedals.stated(ALONG) is None
 

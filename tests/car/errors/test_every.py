@@ -8,7 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.car import Car
-from checker.car.errors.every import every_source, sources_of
+from checker.car.errors.every import sources_of
+from tests.car.errors.one_by_one import every_source
 from tests.car.errors.test_followed import AT_A_LEVEL, uncertain
 from tests.car.test_what_rests_on_what import CARS
 from tests.examples import examples

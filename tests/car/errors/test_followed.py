@@ -9,12 +9,12 @@ import pytest
 
 from checker.car.car import Car
 from checker.car.described.asking import single
-from checker.car.errors.every import every_source
 from checker.car.errors.followed import STEP, TOLD, gain, slopes
 from checker.car.errors.sources import ErrorSource, moved
 from checker.car.weights.weights import PAIRS
 from checker.quantities.kind import Unknown
 from tests.car.cars import loaded, varied
+from tests.car.errors.one_by_one import every_source
 from tests.car.test_what_rests_on_what import CARS, doubted, states_of
 from tests.examples import quick_first
 

@@ -14,11 +14,12 @@ from checker.car.car import Car
 from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.standard import WHEELS
 from checker.car.errors.cures import levelled
-from checker.car.errors.every import every_source, sources_of
+from checker.car.errors.every import sources_of
 from checker.car.errors.sources import ErrorSource, moved
 from checker.car.errors.weighing import REPEATS
 from checker.car.gear.floor import Floor
 from tests.car.cars import known, loaded, made_up_cars, varied
+from tests.car.errors.one_by_one import every_source
 from tests.examples import each_row
 
 STEP = Fraction(1, 10**9)

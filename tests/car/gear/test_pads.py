@@ -12,13 +12,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from checker.car.described.standard import WHEELS
-from checker.car.errors.every import every_source
 from checker.car.gear.pad_doubts import differences
 from checker.car.gear.pads import PADS as WORDS
 from checker.car.gear.pads import arranged
 from checker.car.gear.times import Moment, parse_moment
 from checker.report.words.remarks import car_warnings
 from tests.car.cars import COMPLETE, assumed, loaded, problems, varied
+from tests.car.errors.one_by_one import every_source
 from tests.examples import each_row
 
 PADS = {"pads": {"resolution": "0.5 kg", "permissible_error": "0.5 kg"}}

@@ -10,12 +10,12 @@ import pytest
 from hypothesis import given
 
 from checker.car.described.asking import ROLL_SPLIT
-from checker.car.errors.every import every_source
 from checker.car.errors.sources import moved as moved_by
 from checker.car.weights.geometry import Spot
 from checker.car.weights.states import state_of
 from checker.quantities.kind import Unknown
 from tests.car.cars import ABSENT, known, loaded, made_up_cars, varied
+from tests.car.errors.one_by_one import every_source
 from tests.car.test_weight_laws import states_inside
 
 EQUAL = {"dimensions.rear_width_over_tyres": "1778 mm"}  # both tracks 1553 mm

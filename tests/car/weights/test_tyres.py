@@ -12,7 +12,6 @@ from hypothesis import strategies as st
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
-from checker.car.errors.sources import fact_sources
 from checker.car.weights.weights import PAIRS, State
 from checker.quantities.kind import Unknown
 from checker.reading.strict_yaml import parse_document
@@ -27,6 +26,7 @@ from tests.car.cars import (
     varied,
     vocabulary,
 )
+from tests.car.errors.one_by_one import every_source
 from tests.examples import examples
 
 WET = State(tyres="wet")
@@ -156,7 +156,7 @@ def test_a_what_if_of_one_tyre_moves_its_own_wheel(told: str) -> None:
 def test_the_error_of_one_tyre_moves_its_own_side() -> None:
     told = {"left": {"mass": {"value": "15 kg", "uncertainty": "0.1 kg"}}, "right": {"mass": "15 kg"}}
     car = loaded(varied({"tyres.wet.front": {**told, "section": "215 mm"}}))
-    source = next(source for source in fact_sources(car) if source.moves == "tyres.wet.front.left.mass")
+    source = next(source for source in every_source(car) if source.moves == "tyres.wet.front.left.mass")
     assert "tyres.wet.front.left.mass" in car.weights_rest_on(WET)
     moved = source.lever.shift(car, Fraction(1))
     assert known(moved.weights(WET).weight("left")) - known(car.weights(WET).weight("left")) == 1

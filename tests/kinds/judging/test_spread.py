@@ -9,13 +9,13 @@ import pytest
 
 import checker.kinds.limiting.spreads as limit
 from checker.car.described.asking import MEAN, single
-from checker.car.errors.every import every_source
 from checker.car.errors.sources import ErrorSource, Perturbation
 from checker.car.scene import Scene
 from checker.kinds.judging import spread
 from checker.kinds.judging.assessment import NOT_SHOWN, Spread
 from checker.report.words.acts import act_words
 from tests.building import inspection_of, outcome_of, pack_of, pack_of_check
+from tests.car.errors.one_by_one import every_source
 from tests.examples import each_row
 
 FACTS = """
