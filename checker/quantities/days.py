@@ -63,13 +63,10 @@ def add_days(day: date, days: int) -> date:
     Raises:
         ValueError: The result lies outside 1900 to 2199.
     """
-    try:
-        result = day + timedelta(days=days)
-    except OverflowError:
-        raise ValueError(_too_far(day, f"{days} days")) from None
-    if not FIRST_YEAR <= result.year <= LAST_YEAR:
+    ordinal = day.toordinal() + days
+    if not date(FIRST_YEAR, 1, 1).toordinal() <= ordinal <= date(LAST_YEAR, 12, 31).toordinal():
         raise ValueError(_too_far(day, f"{days} days"))
-    return result
+    return date.fromordinal(ordinal)
 
 
 def add_months(day: date, months: int) -> date:

@@ -18,10 +18,8 @@ from checker.reading.patterns import pattern
 _NUMBER = r"(?:(?:[0-9]+[ ]+)?[0-9]+/[0-9]+|[0-9]+(?:\.[0-9]+)?)"
 _WORD = r"[A-Za-z][A-Za-z0-9]*"
 _UNIT = rf"{_WORD}(?:/{_WORD})*"
-_FOOT, _INCH = (
-    "['\N{PRIME}\N{RIGHT SINGLE QUOTATION MARK}]",
-    "(?:[\"\N{DOUBLE PRIME}\N{RIGHT DOUBLE QUOTATION MARK}]|'')",
-)
+_FOOT = "['\N{PRIME}\N{RIGHT SINGLE QUOTATION MARK}]"
+_INCH = "(?:[\"\N{DOUBLE PRIME}\N{RIGHT DOUBLE QUOTATION MARK}]|'')"
 _TAIL = rf"(?P<tail>[ ]*(?:(?!(?:and|or|not|if|else|in|for)\b){_UNIT}|%))?"
 """The unit that stands behind a number, which the cure keeps."""
 _SQUARES = {"\N{SUPERSCRIPT TWO}": "2", "\N{SUPERSCRIPT THREE}": "3"}
@@ -68,10 +66,6 @@ def decimal(number: Fraction) -> str | None:
         return None
     whole, rest = divmod(int(number * 10**digits), 10**digits)
     return f"{whole}.{rest:0{digits}}" if digits else f"{whole}"
-
-
-def _feet_inches(found: re.Match[str], _: str | None) -> Cure:
-    return f"write {found[1]} ft {found[2]} in"
 
 
 def _vulgar(found: re.Match[str], _: str | None) -> Cure:
@@ -164,9 +158,9 @@ _BAND = "a band is told by `nominal` and `plus_minus`, each behind its own key"
 
 def _pointed(found: re.Match[str], _: str | None) -> Cure:
     number = f"{found[1]}{found['tail'] or ''}"
-    return (
-        f"write 0{number}" if number[0] == "." else f"write {number}: digits stand on both sides of a point"
-    )
+    if number[0] == ".":
+        return f"write 0{number}"
+    return f"write {number}: digits stand on both sides of a point"
 
 
 _RULES: tuple[Rule, ...] = (
@@ -175,7 +169,7 @@ _RULES: tuple[Rule, ...] = (
         pattern(rf"{FREE}[1-9][0-9]{{0,2}}(?:(?:'[0-9]{{3}})+|(?:[. ][0-9]{{3}}){{2,}})(?![0-9.']){_TAIL}"),
         _thousands,
     ),
-    (pattern(rf"{FREE}({_NUMBER})[ ]*{_FOOT}[ ]*({_NUMBER})[ ]*{_INCH}"), _feet_inches),
+    (pattern(rf"{FREE}({_NUMBER})[ ]*{_FOOT}[ ]*({_NUMBER})[ ]*{_INCH}"), r"write \1 ft \2 in"),
     (pattern(rf"{FREE}({_NUMBER})[ ]*{_INCH}"), r"write \1 in"),
     (pattern(rf"{FREE}({_NUMBER})[ ]*{_FOOT}"), r"write \1 ft"),
     (pattern(rf"{FREE}([0-9]*[ ]?)([\u00bc-\u00be\u2153-\u215e])[ ]*({_UNIT})?"), _vulgar),

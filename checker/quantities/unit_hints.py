@@ -46,15 +46,13 @@ _MEANT = {
     "years": "yr yrs",
 }
 _ELSEWHERE = {
-    "gal": "write gal_US or gal_imp",
-    "gallon": "write gal_US or gal_imp",
-    "gallons": "write gal_US or gal_imp",
-    "mrad": "write it in deg",
-    "grad": "write it in deg",
-    "db": "write dBA or dBC, as it is measured, or dB where there is no weighting",
-    "decibel": "write dBA or dBC, as it is measured, or dB where there is no weighting",
-    "decibels": "write dBA or dBC, as it is measured, or dB where there is no weighting",
-    **dict.fromkeys(("lm",), "no unit of the list says that"),
+    **dict.fromkeys(("gal", "gallon", "gallons"), "write gal_US or gal_imp"),
+    **dict.fromkeys(("mrad", "grad"), "write it in deg"),
+    **dict.fromkeys(
+        ("db", "decibel", "decibels"),
+        "write dBA or dBC, as it is measured, or dB where there is no weighting",
+    ),
+    "lm": "no unit of the list says that",
 }
 """Units that rulebooks use and the list does not have: the nearest name would be another quantity, or another size."""
 _CAPITALS = ("T", "S", "H", "G", "M", "St")
@@ -90,14 +88,10 @@ def hint(name: str, text: str, currency: str | None) -> str:
 
 def _nearest(name: str, currency: str | None) -> str | None:
     small = name.casefold()
-    known = [*QUANTITIES, *OTHERS]
-    if currency:
-        known.append(currency)
-    for unit in known:
-        if unit.casefold() == small:
-            return unit
-    if small in SYNONYMS:
-        return SYNONYMS[small]
+    known = [*QUANTITIES, *OTHERS, *([currency] if currency else [])]
+    same = next((unit for unit in known if unit.casefold() == small), None) or SYNONYMS.get(small)
+    if same is not None:
+        return same
     single = re.sub(r"(.)\1", r"\1", small)
     if single in known:
         return single

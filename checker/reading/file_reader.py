@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Iterable, Mapping, Sequence
 from enum import Enum
-from typing import TypeVar
+from typing import Any, TypeVar
 
 from checker.reading.document import Document
 from checker.reading.nearest import did_you_mean
@@ -80,23 +80,25 @@ class FileReader:
             return "true" if data else "false"
         return f"the text {data!r}" if isinstance(data, str) else f"the number {self.written(*path) or data}"
 
-    def once(self, path: Path, make: Callable[[], T], by: Sequence[object], also: Hashable) -> T:
+    def once(
+        self, path: Path, make: Callable[..., T], of: tuple[Any, ...], by: Sequence[object], also: Hashable
+    ) -> T:
         """What is read of the part at a path: kept, where nothing was wrong with it, for edited copies with the same.
 
         Args:
-            make: Reads it; what it gives is not changed by anybody.
+            make: Reads it, by `of`; what it gives is not changed by anybody.
             by: What it rests on besides, told apart by being the same objects.
             also: The same, told apart by its value.
         """
         part = self.document.part(path)
         if part is None:
-            return make()
+            return make(*of)
         data, mark, kept = part
-        key = (make.__qualname__, path, id(data), id(mark), *map(id, by), also)
+        key = (make, path, id(data), id(mark), *map(id, by), also)
         found = kept.get(key)
         if found is None:
             before = self.problems.times
-            made = make()
+            made = make(*of)
             if self.problems.times > before:
                 return made
             found = kept[key] = made, data, mark, by  # as long as they are kept no other object has their ids

@@ -14,7 +14,6 @@ from typing import Final, NoReturn
 
 import yaml
 
-from checker.reading import pitfalls
 from checker.reading.events import (
     ALIAS,
     FILE_END,
@@ -26,6 +25,7 @@ from checker.reading.events import (
     ParserEvent,
 )
 from checker.reading.patterns import pattern
+from checker.reading.pitfalls import outside_of_block
 from checker.reading.values import DEEPEST, NOT_ONLY_TEXT, WORDS, NumberError, Plain, number_in, understand
 
 MOST_CHARACTERS: Final = 100_000
@@ -160,17 +160,15 @@ class _Quick:
         build = self.mapping if kind is MAPPING else self.list
         if event.flow_style:
             data, end = build(depth + 1, True)
-            if not in_brackets and end.end_mark.line != event.start_mark.line:
-                self.check_lines(event.start_mark.index, end.end_mark.index)
+            start, stop = event.start_mark, end.end_mark
+            over_lines = not in_brackets and stop.line != start.line and self.indent >= 0
+            if over_lines and outside_of_block(self.text, start.index, stop.index, self.indent, True):
+                raise OddError
             return data
         around, self.indent = self.indent, event.start_mark.column
         data, _ = build(depth + 1, False)
         self.indent = around
         return data
-
-    def check_lines(self, start: int, end: int) -> None:
-        if self.indent >= 0 and pitfalls.outside_of_block(self.text, start, end, self.indent, True):
-            raise OddError
 
     def scalar(self, event: ParserEvent) -> Plain:
         value = event.value

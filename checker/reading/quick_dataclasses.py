@@ -11,7 +11,7 @@ import sys
 from collections.abc import Callable, Iterable
 from functools import cache
 from operator import attrgetter
-from types import CellType, FunctionType, MemberDescriptorType
+from types import CellType, FunctionType, MemberDescriptorType, SimpleNamespace
 from typing import TYPE_CHECKING, Any
 
 from checker.reading.constructors import constructor
@@ -75,7 +75,9 @@ def _class(
     fields.update(own)
     arguments = sorted((field for field in fields.values() if field.init), key=lambda field: field.kw_only)
     namespace[_OWN] = fields
-    namespace["__dataclass_fields__"], namespace["__dataclass_params__"] = _Standard(), _Params(frozen)
+    namespace["__dataclass_fields__"] = _Standard()
+    # what a data class of the standard library asks of one that it builds on
+    namespace["__dataclass_params__"] = SimpleNamespace(frozen=frozen)
     namespace["__match_args__"] = tuple(field.name for field in arguments if not field.kw_only)
     namespace.setdefault("__repr__", _told)
     if eq:
@@ -256,15 +258,6 @@ def _given(cls: type) -> tuple[tuple[str, ...], frozenset[str], Callable[[Any], 
 
 
 # --- for the standard library --------------------------------------------------------------------------------
-
-
-class _Params:
-    """What a data class of the standard library asks of one that it builds on."""
-
-    __slots__ = ("frozen",)
-
-    def __init__(self, frozen: bool) -> None:
-        self.frozen = frozen
 
 
 class _Standard:

@@ -75,15 +75,10 @@ def read_entries(reader: Reader, its_list: ListType, path: Path) -> list[EntryDr
         message = f"{name_of(path)} has {number} entries; at most {MOST_ENTRIES} are read"
         reader.problem(117, message, *path, hint="`count` stands for several that are alike")
         return []
-    read = [_once(reader, its_list, (*path, at)) for at in range(number)]
+    by, also = (its_list, reader.vocabulary), (reader.instruments, reader.origin)
+    places: list[Path] = [(*path, at) for at in range(number)]
+    read = [reader.once(here, _read_entry, (reader, its_list, here), by, also) for here in places]
     return [draft.copy() for draft in read if draft is not None]
-
-
-def _once(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | None:
-    def entry() -> EntryDraft | None:
-        return _read_entry(reader, its_list, path)
-
-    return reader.once(path, entry, (its_list, reader.vocabulary), (reader.instruments, reader.origin))
 
 
 def _read_entry(reader: Reader, its_list: ListType, path: Path) -> EntryDraft | None:

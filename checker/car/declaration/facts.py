@@ -24,11 +24,11 @@ def read_facts(reader: Reader) -> dict[str, Stated]:
     for section in top:
         keys = sections.get(section)
         if keys is not None:
-            facts.update(_once(reader, section, keys))
+            by, also = (reader.vocabulary,), (reader.instruments, reader.origin)
+            facts.update(reader.once((section,), _read_section, (reader, section, keys), by, also))
         elif section not in STRUCTURE and section not in reader.vocabulary.lists:
-            reader.unknown_name(
-                "section", dict.fromkeys((*sections, *STRUCTURE, *reader.vocabulary.lists)), section
-            )
+            known = dict.fromkeys((*sections, *STRUCTURE, *reader.vocabulary.lists))
+            reader.unknown_name("section", known, section)
     return facts
 
 
@@ -38,13 +38,6 @@ def _sections(vocabulary: Vocabulary) -> dict[str, dict[str, FactType]]:
         section, _, key = name.partition(".")
         sections.setdefault(section, {})[key] = fact
     return sections
-
-
-def _once(reader: Reader, section: str, keys: Mapping[str, FactType]) -> dict[str, Stated]:
-    def stated() -> dict[str, Stated]:
-        return _read_section(reader, section, keys)
-
-    return reader.once((section,), stated, (reader.vocabulary,), (reader.instruments, reader.origin))
 
 
 def _read_section(reader: Reader, section: str, keys: Mapping[str, FactType]) -> dict[str, Stated]:

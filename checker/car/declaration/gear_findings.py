@@ -8,7 +8,7 @@ from fractions import Fraction
 
 from checker.car.car import Car
 from checker.car.described.instrument import Instrument
-from checker.car.described.standard import WHEELS
+from checker.car.described.standard import AXLES, WHEELS
 from checker.car.errors.floor import assumed_slope
 from checker.car.errors.weighing import repeated
 from checker.car.gear.pad_checks import PadCheck, common_factor
@@ -104,15 +104,11 @@ def _of_pads(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -
     if plates < loads:
         how = OfGear.ONE_PLATE if plates == 1 else OfGear.PADS_IN_TURN
         yield GearTaken(gear.name, how, weighing.shape)
-    elif loads == _TWO and any(r.pads == arranged(weighing.shape) for r in weighing.readings):
+    elif loads == len(AXLES) and any(r.pads == arranged(weighing.shape) for r in weighing.readings):
         yield GearTaken(gear.name, OfGear.PLATES_APART, weighing.shape)
     if repeated(weighing) == 1:
         yield GearTaken(gear.name, OfGear.TWO_WEIGHINGS)
     yield from _light_checks(weighing, gear, checks)
-
-
-_TWO = 2
-"""Axles, or sides."""
 
 
 def _light_checks(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> Iterator[Premise]:

@@ -7,10 +7,9 @@ from fractions import Fraction
 from typing import TypeVar
 
 from checker.car.car import Car
-from checker.car.declaration.race import read_race
 from checker.car.declaration.since import BESIDE_LISTS, found_on
 from checker.car.declaration.structure import read_place
-from checker.car.described.planning import BallastPlace, Movable, Planning, Removable, ShelfPiece
+from checker.car.described.planning import BallastPlace, Movable, Planning, RaceFuel, Removable, ShelfPiece
 from checker.car.described.standard import measured
 from checker.car.described.stated import ACROSS, ALONG, DECLARED, FROM_REAR, Stated
 from checker.car.described.vocabulary import FactType
@@ -36,6 +35,9 @@ _SHELF = "pieces as [{label: P1, mass: 2.5 kg, count: 2}],"
 _MOVABLE = "things as [{what: battery, to: [left box]}],"
 _OWN_OF_PIECE = ("mass", "count", "step", "most")
 _OWN_OF_PLACE = ("name", "at", "most", "pieces")
+_OF_RACE = ("fuel_per_lap", "laps", "start_at_least", "start_at_most")
+_FUEL = measured("fuel", "L", high=1000)
+_RACE = "a race as {fuel_per_lap: 0.2 L, laps: 40, start_at_least: 10 L, start_at_most: 20 L},"
 
 
 def read_planning(reader: Reader, declared: Document, known: Planning, path: Path = PATH) -> Planning:
@@ -61,7 +63,7 @@ def read_planning(reader: Reader, declared: Document, known: Planning, path: Pat
     _each_once(reader, "movable thing", [one.what for one in movable], (*path, "movable"))
     off = (*known.may_come_off, *reading.each((*path, "may_come_off"), "names as [B2]", reading.removable))
     _each_once(reader, "thing that may come off", [one.what for one in off], (*path, "may_come_off"))
-    return Planning(places, shelf, movable, off, read_race(reader, (*path, "race")) or known.race)
+    return Planning(places, shelf, movable, off, _read_race(reader, (*path, "race")) or known.race)
 
 
 def with_shelf(shelf: Document, declared: Document, car: Car) -> Planning:
@@ -260,3 +262,28 @@ class _Reading:
         """Where the thing that is named at `path` stands; None with a problem noted where the car has none such."""
         own = self.reader.document is self.declared  # a what-if may have taken it away
         return found_on(self.declared, self.reader, path, warning=own)
+
+
+def _read_race(reader: Reader, path: Path) -> RaceFuel | None:
+    """The race told of at a path; None where none is, or a problem was noted."""
+    if not reader.has(*path):
+        return None
+    if not reader.mapping(*path, wanted=_RACE, needed=True):
+        return None
+    if not reader.known_keys(_OF_RACE, *path, what="a race", filled=True):
+        return None
+    per_lap, least, most = (_litres(reader, (*path, key)) for key in (_OF_RACE[0], *_OF_RACE[2:]))
+    laps = read_value(reader, _COUNT, (*path, "laps")) if reader.has(*path, "laps") else None
+    if per_lap is None or laps is None or laps.value < 1:
+        message = f"{name_of(path)} does not say what a lap burns, and how many there are"
+        reader.problem(202, message, *path, hint=f"write {_RACE[:-1]}")
+        return None
+    if least is not None and most is not None and least > most:
+        reader.problem(208, f"{name_of(path)}: start_at_least is more than start_at_most", *path)
+        return None
+    return RaceFuel(per_lap, int(laps.value), least, most, reader.document.span(path))
+
+
+def _litres(reader: Reader, path: Path) -> Fraction | None:
+    stated = read_value(reader, _FUEL, path) if reader.has(*path) else None
+    return None if stated is None else Fraction(stated.value)

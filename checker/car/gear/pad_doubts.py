@@ -44,10 +44,6 @@ class PadDifference:
     """The most that pads in order can show: what both may be out by, and a step of the display."""
 
     @property
-    def is_explained(self) -> bool:
-        return self.kg <= self.allowed_kg
-
-    @property
     def is_certain(self) -> bool:
         """Whether no two pads in order can differ so."""
         return self.kg > self.most_kg
@@ -125,13 +121,10 @@ def differences(weighing: Weighing, gear: Instrument) -> tuple[PadDifference, ..
         times = len(under_both)
         difference = sum((d for d, _ in under_both), Fraction(0)) / times
         rounding = sum((n for _, n in under_both), Fraction(0)) * gear.resolution**2 / 12 / times**2
-        stated = sum(
-            (_half_width(weighing, gear, pad) ** 2 / 3 + gear.uncertainty**2 for pad in (a, b)), Fraction(0)
-        )
+        half_a, half_b = (_half_width(weighing, gear, pad) for pad in (a, b))
+        stated = (half_a**2 + half_b**2) / 3 + 2 * gear.uncertainty**2
         allowed = COVERAGE * sqrt(stated + rounding)
-        most = sum(
-            (_half_width(weighing, gear, p) + COVERAGE * gear.uncertainty for p in (a, b)), gear.resolution
-        )
+        most = half_a + half_b + 2 * COVERAGE * gear.uncertainty + gear.resolution
         more, less = (a, b) if difference >= 0 else (b, a)
         found.append(PadDifference(more, less, abs(difference), allowed, most))
     return tuple(found)
@@ -139,13 +132,13 @@ def differences(weighing: Weighing, gear: Instrument) -> tuple[PadDifference, ..
 
 def _under(weighing: Weighing, load: str, a: str, b: str) -> tuple[Fraction, Fraction] | None:
     """Mean of pad `a` less mean of pad `b` under one wheel, and 1/n + 1/m of the readings behind it."""
-    by_pad = {
-        pad: [r.loads[load].value for r in weighing.readings if r.pad_under(load) == pad] for pad in (a, b)
-    }
-    if not all(by_pad.values()):
+    by_a, by_b = (
+        [r.loads[load].value for r in weighing.readings if r.pad_under(load) == pad] for pad in (a, b)
+    )
+    if not by_a or not by_b:
         return None
-    means = [sum(values, Fraction(0)) / len(values) for values in by_pad.values()]
-    return means[0] - means[1], sum((Fraction(1, len(values)) for values in by_pad.values()), Fraction(0))
+    difference = sum(by_a, Fraction(0)) / len(by_a) - sum(by_b, Fraction(0)) / len(by_b)
+    return difference, Fraction(1, len(by_a)) + Fraction(1, len(by_b))
 
 
 def _half_width(weighing: Weighing, gear: Instrument, pad: str) -> Fraction:
@@ -163,7 +156,7 @@ def doubts(weighing: Weighing, gear: Instrument, checks: Sequence[PadCheck]) -> 
 
 
 def _by_swapping(weighing: Weighing, gear: Instrument) -> list[PadDoubt]:
-    beyond = [d for d in differences(weighing, gear) if not d.is_explained]
+    beyond = [d for d in differences(weighing, gear) if d.kg > d.allowed_kg]
     asked = _asked_first(weighing, gear)
     if not beyond:
         return [PadDoubt({}, PadsDiffer(gear.name, asked=asked))] if asked else []

@@ -80,16 +80,11 @@ class Reader(FileReader):
             return self.origin
         return WHAT_IF if self.document.file_at(path) == COMMAND_LINE else self.origin
 
-    def is_what_if(self, path: Path) -> bool:
-        """Whether what stands there was given on the command line."""
-        return self.origin_at(path) == WHAT_IF
-
     def unknown_name(self, what: str, choices: Iterable[str], *path: str | int) -> None:
         """Note that the last part of `path` is no name that the pack knows; the nearest is offered."""
         key, known = str(path[-1]), tuple(choices)
         hint = did_you_mean(key, known)
         if not hint and 0 < len(known) <= 12:
             hint = f"known here: {', '.join(known)}"
-        self.key_problem(
-            Mistake.UNKNOWN_KEY, f"{name_of(path)}: there is no {what} {key!r}", *path, hint=hint
-        )
+        message = f"{name_of(path)}: there is no {what} {key!r}"
+        self.key_problem(Mistake.UNKNOWN_KEY, message, *path, hint=hint)

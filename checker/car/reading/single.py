@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import re
 from contextlib import suppress
+from datetime import date
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from checker.car.described.stated import WHAT_IF
 from checker.car.described.vocabulary import FactType
 from checker.car.reading.mistakes import Reader, name_of
-from checker.car.reading.wanted import DATE_EXAMPLES, expected_range, wanted
 from checker.quantities.days import parse_day, parse_month, parse_year
+from checker.quantities.display import decimal_text, show
 from checker.quantities.folding import spelt_like
-from checker.quantities.kind import NUMBER
+from checker.quantities.kind import NUMBER, kind_in_words
 from checker.quantities.literal import parse_literal, parse_quantity
 from checker.quantities.misread import LiteralError
 from checker.quantities.units import Unit
@@ -21,6 +23,7 @@ from checker.reading.problems import Path
 from checker.reading.values import Plain
 
 _YEAR, _MONTH = re.compile(r"[0-9]{4}"), re.compile(r"[0-9]{4}-[0-9]{2}")
+DATE_EXAMPLES = {"day": "2026-03-01", "month": "2026-03", "year": "2026"}
 
 
 class Single(NamedTuple):
@@ -171,7 +174,7 @@ def _word(reader: Reader, fact: FactType, path: Path, data: object) -> Single | 
 def _within_bounds(reader: Reader, fact: FactType, path: Path, one: Single) -> bool:
     if fact.positive and one.value < 0:
         reader.problem(207, f"{name_of(path)} is {one.written}; it cannot be below zero", *path)
-    elif fact.of_a_thing and one.value == 0 and not reader.is_what_if(path):
+    elif fact.of_a_thing and one.value == 0 and reader.origin_at(path) != WHAT_IF:
         message = f"{name_of(path)} is {one.written}, taken for a slip: what is there weighs something"
         reader.problem(208, message, *path, hint="state what it weighs, or take the line away")
     elif (fact.low is not None and one.value < fact.low) or (fact.high is not None and one.value > fact.high):
@@ -180,6 +183,33 @@ def _within_bounds(reader: Reader, fact: FactType, path: Path, one: Single) -> b
     else:
         return True
     return False
+
+
+def wanted(fact: FactType) -> str:
+    """What the type asks for, in words."""
+    kind = fact.kind
+    if fact.whole:
+        return "a whole number"
+    if kind.name == "date":
+        return "a " + " or ".join(fact.precision)
+    if kind.is_word:
+        return "a word" if kind.words else "a text"
+    if kind.name == "truth":
+        return "true or false"
+    return kind_in_words(kind)
+
+
+def expected_range(fact: FactType) -> str:
+    low, high = (_in_unit(fact, bound) for bound in (fact.low, fact.high))
+    if fact.low is None:
+        return f"at most {high}"
+    return f"at least {low}" if fact.high is None else f"{low} to {high}"
+
+
+def _in_unit(fact: FactType, bound: Any) -> str:
+    if bound is None or isinstance(bound, date):
+        return str(bound)
+    return show(bound, fact.unit) if fact.unit else decimal_text(bound)
 
 
 LONGEST_TEXT = 500

@@ -11,8 +11,7 @@ from fractions import Fraction
 from checker.car.described.stated import Stated
 from checker.car.described.vocabulary import FactType
 from checker.car.reading.mistakes import Reader, name_of
-from checker.car.reading.single import Single, read_single
-from checker.car.reading.wanted import wanted
+from checker.car.reading.single import Single, read_single, wanted
 from checker.quantities.folding import spelt_like
 from checker.quantities.kind import NUMBER
 from checker.quantities.units import difference_kind

@@ -58,7 +58,8 @@ def layers(car: Stating) -> tuple[Layer, ...]:
     """The tank from bottom to top; one layer where its place is the same at every level."""
     if not car.tank_levels:
         return (Layer(Fraction(0), None, spot_at(car, "fuel.at")),)
-    table = [_level(car, place) for place in range(car.tank_levels)]
+    names = [f"fuel.at[{place}]" for place in range(car.tank_levels)]
+    table: list[tuple[Fraction, Spot]] = [(car.value(f"{name}.level"), spot_at(car, name)) for name in names]
     found = [Layer(Fraction(0), table[0][0], table[0][1])]
     for (low, below), (high, whole) in pairwise(table):
         found.append(Layer(low, high, _spot_between(low, below, high, whole)))
@@ -77,7 +78,3 @@ def _spot_between(low: Fraction, below: Spot, high: Fraction, whole: Spot) -> Sp
         where_known(between, below.across, whole.across),
         between(below.wheelbases, whole.wheelbases),
     )
-
-
-def _level(car: Stating, place: int) -> tuple[Fraction, Spot]:
-    return car.value(f"fuel.at[{place}].level"), spot_at(car, f"fuel.at[{place}]")

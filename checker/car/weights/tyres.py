@@ -19,8 +19,5 @@ def tyre_named(car: Stating, tyre_set: str, wheel: str, what: str) -> str:
     axle, side = wheel.split("_")
     both = f"tyres.{tyre_set}.{axle}"
     own, other = (f"{both}.{one}.{what}" for one in (side, "right" if side == "left" else "left"))
-    return (
-        own
-        if car.stated(own) or (car.stated(other) and not car.stated(f"{both}.{what}"))
-        else f"{both}.{what}"
-    )
+    of_axle = f"{both}.{what}"
+    return own if car.stated(own) or (car.stated(other) and not car.stated(of_axle)) else of_axle

@@ -21,12 +21,12 @@ from checker.quantities.formula.agreement import (
 from checker.quantities.formula.calendar import CALENDAR
 from checker.quantities.formula.calls import applied, arguments, wrong_kind
 from checker.quantities.formula.compiler import Compiler, Function, Stop
+from checker.quantities.formula.edges import above, is_noting, note
 from checker.quantities.formula.geometry import GEOMETRY
 from checker.quantities.formula.grammar import RANKED
 from checker.quantities.formula.lookup import called_table
 from checker.quantities.formula.names import binding_at, owner_and_field
 from checker.quantities.formula.picking import PICKING
-from checker.quantities.formula.steps import with_edges
 from checker.quantities.formula.typed import Run, Typed
 from checker.quantities.kind import PERCENT, TRUTH, Unknown
 from checker.quantities.rounding import round_to
@@ -169,7 +169,35 @@ def _rounding(compiler: Compiler, node: ast.Call, name: str) -> Typed:
         return round_to(x if exact else _settled(x, by), by, mode)
 
     made = applied(kind, [value, step], rounded)
-    return with_edges(made, value, step, mode, compiler.source(node.args[0]))
+    return _with_edges(made, value, step, mode, compiler.source(node.args[0]))
+
+
+def _with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str) -> Typed:
+    """The rounded value, which notes the steps below and above to whoever asks for edges.
+
+    Args:
+        rounded: As compiled.
+        value: What is rounded.
+        step: To what.
+        mode: As for `round_to`: up and down jump at multiples of the step, the others half a step beside them.
+        text: What is rounded, as written.
+    """
+    if not value.uses:
+        return rounded
+    run = rounded.evaluate
+
+    def noted(scene: object) -> object:
+        if is_noting(scene):
+            x, by = value.evaluate(scene), step.evaluate(scene)
+            if isinstance(x, Fraction) and isinstance(by, Fraction) and by > 0:
+                shift = Fraction(0) if mode in ("up", "down") else by / 2
+                below = round_to(x - shift, by, "down") + shift
+                for edge in (below, below + by):
+                    words = f"{text} against a step of its rounding"
+                    note(scene, above(value, edge), [value], words, (run, edge))
+        return run(scene)
+
+    return replace(rounded, evaluate=noted)
 
 
 def _settled(x: Fraction, step: Fraction) -> Fraction:

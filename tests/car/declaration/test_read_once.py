@@ -48,7 +48,6 @@ def test_a_copy_is_read_as_if_nothing_had_been_read_before(file: Path, audience:
 
 def test_only_what_is_another_is_read_again(monkeypatch: pytest.MonkeyPatch) -> None:
     kept = read_document(CARS[0], "CD")
-    load_car(kept, VOCABULARY)
     read: list[tuple[str | int, ...]] = []
     original = entries._read_entry
 
@@ -57,6 +56,8 @@ def test_only_what_is_another_is_read_again(monkeypatch: pytest.MonkeyPatch) -> 
         return original(reader, its_list, path)
 
     monkeypatch.setattr(entries, "_read_entry", noted)
+    load_car(kept, VOCABULARY)
+    read.clear()
     load_car(kept.edited([Edit(("components", 1, "name"), "another")], "CD199"), VOCABULARY)
     assert read == [("components", 1)]
 
