@@ -6,6 +6,7 @@ import os
 from collections.abc import Sequence
 
 from checker.cli import exits, output
+from checker.cli.progress import working
 from checker.reading.document import COMMAND_LINE
 from checker.reading.plain_text import printable, shortened
 from checker.reading.problems import InputError
@@ -86,13 +87,14 @@ def _run(arguments: Sequence[str], plain: bool) -> tuple[int, bool]:
 
         return complete(asked, COMPLETING), True
     try:
-        if plain:
-            from checker.cli.plain import inspect
+        with working():
+            if plain:
+                from checker.cli.plain import inspect
 
-            return inspect(arguments[1]), True
-        from checker.cli.command_line import obey
+                return inspect(arguments[1]), True
+            from checker.cli.command_line import obey
 
-        return obey(arguments), True
+            return obey(arguments), True
     except InputError as error:
         output.show_problems(error.problems)
         return code_of(error), False

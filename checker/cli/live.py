@@ -20,6 +20,7 @@ class Screen:
     _live: Live
 
     def __enter__(self) -> Screen:
+        output.make_way(for_good=True)
         from rich.console import Console
         from rich.live import Live
 

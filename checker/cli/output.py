@@ -111,6 +111,24 @@ def _is_terminal(stream: TextIO | None) -> bool:
     return stream is not None and stream.isatty()
 
 
+_line: list[Callable[..., None]] = []
+
+
+def before_printing(hide: Callable[..., None] | None) -> None:
+    """What takes a line about progress away, called with `for_good`; None: there is none any more."""
+    _line[:] = [hide] if hide is not None else []
+
+
+def make_way(*, for_good: bool) -> None:
+    """Take a line about progress away before anything else is printed or asked.
+
+    Args:
+        for_good: It is not to come back: a result is printed, or somebody types.
+    """
+    for hide in _line:
+        hide(for_good=for_good)
+
+
 def deliver(text: str | Iterable[str], file: str | None = None, *, utf8: bool = False) -> None:
     """Print a result, or write it to a file.
 
@@ -131,6 +149,7 @@ def deliver(text: str | Iterable[str], file: str | None = None, *, utf8: bool = 
         return
     refuse_closed()
     assert sys.stdout is not None
+    make_way(for_good=True)
     if utf8 and hasattr(sys.stdout, "reconfigure"):
         sys.stdout.reconfigure(encoding="utf-8", errors=_ERRORS, newline="")
     for part in parts:
@@ -181,6 +200,7 @@ def complain(words: str) -> None:
     """Print a line for the person at the terminal; where that is impossible, nobody is there."""
     if sys.stderr is None:
         return  # print() would take stdout in its place
+    make_way(for_good=False)
     lines = printable(words, keep_newlines=True).split("\n")
     with contextlib.suppress(OSError, ValueError):
         print("\n".join(shortened(line, _LONGEST_LINE) for line in lines), file=sys.stderr, flush=True)

@@ -73,6 +73,7 @@ def unlock(meeting: Meeting, by: str) -> None:
 def asked_for_pin(*, twice: bool = False) -> str:
     """The PIN of a key."""
     pin = os.environ.get("CHECKER_PIN")
+    output.make_way(for_good=not pin)
     return pin or str(click.prompt("PIN", hide_input=True, confirmation_prompt=twice, err=True))
 
 
