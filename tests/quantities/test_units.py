@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -20,22 +21,20 @@ from checker.quantities.units import (
     parse_unit,
     units_of,
 )
+from tests.conftest import ROOT
 from tests.examples import each_row
 
-LISTED: tuple[str, ...] = (
-    *("kg", "g", "t", "lb", "oz"),
-    *("mm", "cm", "m", "km", "in", "inch", "ft"),
-    *("mm2", "cm2", "m2", "in2", "mm3", "mm4"),
-    *("L", "ml", "cc", "cm3", "m3", "in3"),
-    *("ms", "s", "min", "h", "mph", "km/h", "m/s"),
-    *("deg", "rpm", "Hz", "N", "kN", "lbf"),
-    *("Pa", "kPa", "MPa", "bar", "psi"),
-    *("Nm", "J", "kJ", "MJ", "Wh", "kWh", "W", "kW", "hp"),
-    *("V", "A", "Ah", "ohm", "degC", "degF", "K", "degR", "dBA", "dBC"),
-    *("st", "yd", "mi", "dm2", "ft2", "gal_US", "gal_imp", "kn", "kgf", "hPa", "mAh", "ppm"),
-    *("rad", "s2", "m/s2", "dB", "cd", "lx"),
-    *("%", "day", "days", "month", "months", "year", "years"),
-)
+
+def _listed() -> tuple[str, ...]:
+    """The units that the language reference lists, and the one that only ever stands below a line."""
+    reference = (ROOT / "rulepacks" / "README.md").read_text("utf-8")
+    found = re.search(r"\*\*Units\*\*, converted by exact factors: (.*?)\. Names are exact", reference)
+    assert found is not None
+    told = re.sub(r"(\w+)\(s\)", r"\1 \1s", found[1].replace("the pack's one `currency`", ""))
+    return (*re.findall(r"[\w/%]+", re.sub(r"\([^)]*\)", "", told)), "s2")
+
+
+LISTED = _listed()
 DIMENSIONS = st.lists(st.integers(-4, 4), min_size=len(BASES), max_size=len(BASES)).map(
     lambda exponents: Dimension(tuple(exponents))
 )
