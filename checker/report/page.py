@@ -126,7 +126,11 @@ class Page:
             )
         else:
             self._add(lines[-1], style)
-            self.put(figure, hang, style=style)
+            room = self._measure - len(figure)
+            if "  " in figure and room >= hang:  # columns, which stay where those of other rows are
+                self._add(" " * room + figure, style)
+            else:
+                self.put(figure, hang, style=style)
 
     def table(self, rows: Sequence[Sequence[str]], indent: int = 0, styles: Sequence[str] = ()) -> bool:
         """Rows in columns, the first row as their heads.

@@ -19,6 +19,7 @@ _LIMITS: dict[str, str] = {
     Sense.ABOVE: "over",
     Sense.BELOW: "under",
     Sense.EXACTLY: "exactly",
+    Sense.NOMINAL: "nom",
 }
 
 
@@ -38,8 +39,7 @@ def figures(outcome: Data) -> tuple[str, str, str]:
     if not margin or bound is None:
         return "", "", margin
     if bound["kind"] not in _LIMITS:
-        words = f"{bound['kind'].replace('_', ' ').removeprefix('valid ')} {shown(bound)}"
-        return shown(outcome["value"]) if bound["kind"] == Sense.NOMINAL else "", words, margin
+        return "", f"{bound['kind'].replace('_', ' ').removeprefix('valid ')} {shown(bound)}", margin
     return _reading(outcome), f"{_LIMITS[bound['kind']]} {shown(bound)}", margin
 
 
@@ -50,6 +50,8 @@ def _reading(outcome: Data) -> str:
     """
     value, margin, bound = outcome["value"], outcome["margin"], outcome["bound"]
     if value is None or value["exact"] is None or value["unit"] != margin["unit"]:
+        return shown(value)
+    if bound["kind"] == Sense.NOMINAL:  # the margin is no distance to it
         return shown(value)
     places, own = (len(one["value"].partition(".")[2]) for one in (margin, value))
     if not 0 < places < own or not all(_is_decimal(one["value"]) for one in (value, margin, bound)):
@@ -79,7 +81,7 @@ class Columns:
 
     def heading(self, page: Page, title: str, colour: str = "") -> None:
         """The section's title, with the columns' heads where they fit."""
-        heads = self._row(HEADS) if self._any else ""
+        heads = self._row(HEADS) if self._any and self._fit(page) else ""
         page.heading(title, colour, figure=heads if len(title) + len(heads) + 2 <= page.width else "")
 
     def figures(self, outcome: Data, page: Page) -> str:
@@ -87,8 +89,12 @@ class Columns:
         reading, limit, margin = figures(outcome)
         if not self._any or not (reading or limit):
             return margin
-        row = self._row((reading, limit, margin))
-        return row if len(row) <= page.width // 2 + 4 else ", ".join(filter(None, (reading, limit, margin)))
+        if self._fit(page):
+            return self._row((reading, limit, margin))
+        return ", ".join(filter(None, (reading, limit, margin)))
+
+    def _fit(self, page: Page) -> bool:
+        return sum(self._widths) + 4 <= page.width // 2 + 4
 
     def _row(self, cells: Sequence[str]) -> str:
         reading, limit, margin = self._widths

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 
 import pytest
@@ -13,9 +14,12 @@ from checker.quantities.sense import Sense
 from checker.quantities.units import parse_unit
 from checker.report.amounts import amount_data, bound_data, margin_data
 from checker.report.one_car.columns import figures
+from checker.report.one_car.text import inspection_text
+from checker.report.page import Page
 from checker.report.words.units import SYSTEMS, showing
 from tests.cli.running import run
-from tests.examples import each_row
+from tests.examples import each_row, quick_first
+from tests.report.documents import document_of, sample
 from tests.report.words.test_units import number
 
 LENGTHS = st.one_of(
@@ -83,3 +87,20 @@ def test_a_card_in_inches_tells_the_reading_as_an_explanation_does(
 ) -> None:
     card = run(capsys, "card", "samples/cars/creeping-inside.yaml", "--units", "us").out
     assert "69.4882 in  max 69.8819 in  +3/8 in" in card
+
+
+@pytest.mark.parametrize("name", quick_first(["light-at-the-flag", "legal", "built-2025"], 1))
+@pytest.mark.usefixtures("at_root")
+def test_figures_stand_in_their_columns_or_in_a_sentence_at_every_width(name: str) -> None:
+    document = document_of(sample(name))
+    for width in range(40, 101):
+        page = Page(width)
+        inspection_text(document, page)
+        lines = page.text().partition("CLOSEST TO THE LIMIT")[2].partition("ASSUMED")[0].splitlines()
+        in_columns = lines[0].endswith("margin")
+        for line in lines[1:]:
+            if re.search(r"\d (kg|mm|%|rpm)$", line):
+                assert (len(line) == width and ", " not in line) if in_columns else ", " in line, (
+                    width,
+                    line,
+                )
