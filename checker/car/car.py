@@ -5,7 +5,7 @@ What nobody stated is answered with `Unknown`, which names what is missing; it n
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Collection, Hashable, Mapping
 from datetime import date
 from fractions import Fraction
 from functools import cached_property, partial
@@ -79,6 +79,8 @@ class Car:
     """A race that it is judged for alone; None: in all states that the rules ask for."""
     _kept: Kept = field(default_factory=Kept, init=False, repr=False)
     """What has been worked out of it, or holds though something has moved."""
+    of_errors: Kept = field(default_factory=Kept, init=False, repr=False)
+    """What belongs to this very car, and rests on what some names are out by alone."""
     _own: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False)
     """What belongs to this very car."""
     _any_day: dict[Hashable, Any] = field(default_factory=dict, init=False, repr=False)
@@ -238,11 +240,7 @@ class Car:
         return self._kept.get(key) or self._kept.put(key, Noting(self).work_out(make, of))
 
     def once(self, key: Hashable, make: Callable[[], T], *, any_day: bool = False) -> T:
-        """What belongs to this very car, and to none with something moved; made when it is first asked for.
-
-        Args:
-            any_day: It does not rest on the day judged for.
-        """
+        """What belongs to this very car, and to none with something moved; `any_day`: whatever day it is judged for."""
         own = self._any_day if any_day else self._own
         if key not in own:
             own[key] = make()
@@ -254,12 +252,14 @@ class Car:
         stated = self.facts[DAY_JUDGED]._replace(value=day, written=day.isoformat())
         other = self._other(DAY_JUDGED, facts={**self.facts, DAY_JUDGED: stated})
         object.__setattr__(other, "_any_day", self._any_day)
+        object.__setattr__(other, "of_errors", self.of_errors)
         return other
 
-    def measured_otherwise(self, **fields: Any) -> Car:
-        """Another car of which the same values are stated, told or measured otherwise."""
+    def measured_otherwise(self, names: Collection[str], **fields: Any) -> Car:
+        """Another car of which the same values are stated; those of these names are out by something else."""
         other = replace(self, **fields)
         object.__setattr__(other, "_kept", self._kept)
+        object.__setattr__(other, "of_errors", Kept(self.of_errors, names))
         return other
 
     def with_value(self, name: str, place: int | None, step: Fraction) -> Car:
@@ -294,5 +294,5 @@ class Car:
     def _other(self, moved: str, **fields: Any) -> Car:
         """Another car, which has what was worked out of this one and does not rest on what `moved`."""
         other = replace(self, **fields)
-        object.__setattr__(other, "_kept", Kept(self._kept, moved))
+        object.__setattr__(other, "_kept", Kept(self._kept, (moved,)))
         return other

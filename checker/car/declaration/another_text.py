@@ -12,6 +12,7 @@ from typing import Any
 
 from checker.car.car import Car
 from checker.car.declaration.loading import load_car
+from checker.car.described.asking import MEAN, WEIGHTS, single
 from checker.car.described.standard import WHEELS
 from checker.car.described.stated import DEFAULT, Stated
 from checker.car.described.vocabulary import FactType, Vocabulary
@@ -51,7 +52,7 @@ class AnotherText:
             return None
         if any(document.has((section,)) for section in self._sections):
             return None
-        facts = dict(car.facts)
+        facts, otherwise = dict(car.facts), set[str]()
         for name, now, then in self._differing:
             section, _, key = name.partition(".")
             stated = facts.get(name)
@@ -67,12 +68,16 @@ class AnotherText:
                 if read is None:
                     return None
                 facts[name] = read
+                otherwise.add(name)
+        if self._now.assumptions != self._then.assumptions:
+            otherwise |= {WEIGHTS, MEAN, *map(single, range(car.weighings))}
         weighing, gear = car.weighing, {one.assumptions.weighed_with for one in (self._now, self._then)}
         if len(gear) > 1 and weighing.shape == WHEELS and not document.has(("weighing", "instrument")):
             if any(one is not None and one.offsets for one in map(car.instrument, gear)):
                 return None
             weighing = replace(weighing, instrument=self._then.assumptions.weighed_with)
         return car.measured_otherwise(
+            otherwise,
             vocabulary=self._then,
             facts=facts,
             weighing=weighing,

@@ -7,7 +7,7 @@ whether a car with one thing moved still has it. Nobody lists them, so nobody ca
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable, Mapping
+from collections.abc import Callable, Collection, Hashable, Mapping
 from fractions import Fraction
 from typing import Any, Generic, NamedTuple, Protocol, TypeVar
 
@@ -140,22 +140,22 @@ class Noting:
 class Kept:
     """What has been worked out of one car, for as long as it holds.
 
-    A car with one thing moved begins with what its origin has, except what rests on the moved thing.
+    A car with something moved begins with what its origin has, except what rests on the moved things.
     """
 
     __slots__ = ("_below", "_found", "_moved")
 
-    def __init__(self, below: Kept | None = None, moved: str = "") -> None:
+    def __init__(self, below: Kept | None = None, moved: Collection[str] = ()) -> None:
         self._found: dict[Hashable, Worked[Any]] = {}
         self._below = below
-        self._moved = moved
+        self._moved = frozenset(moved)
 
     def get(self, key: Hashable) -> Worked[Any] | None:
         found = self._found.get(key)
         if found is None and self._below is not None:
             found = self._below.get(key)
             if found is not None:
-                if self._moved in found.names:
+                if not self._moved.isdisjoint(found.names):
                     return None
                 self._found[key] = found
         return found
@@ -163,3 +163,8 @@ class Kept:
     def put(self, key: Hashable, worked: Worked[T]) -> Worked[T]:
         self._found[key] = worked
         return worked
+
+    def once(self, key: Hashable, names: Callable[[], Collection[str]], make: Callable[[], T]) -> T:
+        """What is made when it is first asked for, and rests on these names."""
+        found: Worked[T] = self.get(key) or self.put(key, Worked(make(), frozenset(names()), ()))
+        return found.result

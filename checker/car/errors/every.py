@@ -26,7 +26,8 @@ def _sources_of(car: Car, names: frozenset[str], paths: frozenset[str]) -> tuple
     found: dict[_Place, ErrorSource] = {}
     for name in names:
         whole = name.partition(".")[0] in names
-        for place, source in car.once((sources_of, name), partial(_moving, car, name), any_day=True):
+        every = car.of_errors.once((sources_of, name), partial(tuple, (name,)), partial(_moving, car, name))
+        for place, source in every:
             if whole or source.lever.entry in paths:
                 found[place] = source
     return tuple(found[place] for place in sorted(found))

@@ -66,7 +66,8 @@ def slopes(car: Car, state: State | None, which: int | None) -> dict[str, Slopes
     def add_up() -> dict[str, Slopes] | None:
         found: dict[str, Slopes] = {}
         for part in parts(car, state, which):
-            of_part = car.once((slopes_of, part), partial(slopes_of, car, part), any_day=True)
+            names = lambda part=part: _worked_out(car, part).names  # noqa: E731
+            of_part = car.of_errors.once((slopes_of, part), names, partial(slopes_of, car, part))
             if of_part is None:
                 return None
             for key, one in of_part.items():
@@ -136,7 +137,7 @@ def levers_of(car: Car, part: Part) -> dict[str, list[ErrorSource]]:
             found.setdefault(source.lever.key, []).append(source)
         return found
 
-    return car.once((levers_of, part), find, any_day=True)
+    return car.of_errors.once((levers_of, part), lambda: _worked_out(car, part).names, find)
 
 
 def gain_of(car: Car, part: Part, lever: Perturbation, step: Fraction) -> Kg:

@@ -57,6 +57,7 @@ class CarInFloats:
         self.swept = (0.0, 0.0)
         """A bound that is varied, and what its float is out by."""
         self._kept: dict[Hashable, Any] = {}
+        self._moving: dict[frozenset[str], bool] = {}
 
     # --- numbers ---------------------------------------------------------------------------------------------
 
@@ -171,7 +172,10 @@ class CarInFloats:
 
     def moves_any(self, uses: frozenset[str]) -> bool:
         """Whether any error may move anything of these names."""
-        return not self._exact and may_move(self.car, uses)
+        found = self._moving.get(uses)
+        if found is None:
+            found = self._moving[uses] = not self._exact and may_move(self.car, uses)
+        return found
 
     # --- where a check is judged --------------------------------------------------------------------------------
 

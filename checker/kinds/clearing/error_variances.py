@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from checker.car.car import Car
 from checker.car.described.stated import Stated
 from checker.car.errors.sources import variances
@@ -22,10 +24,10 @@ def is_untouched(expression: Expression, car: Car) -> bool:
 def may_move(car: Car, uses: frozenset[str]) -> bool:
     """Whether any error may move anything of these names."""
 
-    def work_out() -> bool:
-        return any(is_weight(name) or _is_moved(car, name) for name in rests_on(car, uses))
-
-    return car.once((may_move, uses), work_out, any_day=True)
+    names = partial(rests_on, car, uses)
+    return car.of_errors.once(
+        (may_move, uses), names, lambda: any(is_weight(name) or _is_moved(car, name) for name in names())
+    )
 
 
 def _is_moved(car: Car, name: str) -> bool:
@@ -39,7 +41,7 @@ def _is_moved(car: Car, name: str) -> bool:
             for stated in (car.stated(name), *every)
         )
 
-    return car.once((_is_moved, name), find, any_day=True)
+    return car.of_errors.once((_is_moved, name), lambda: {name}, find)
 
 
 def variances_by_place(car: Car, stated: Stated) -> ByPlace:

@@ -31,7 +31,7 @@ def weight_in_floats(name: str, scene: Scene) -> InFloat | None:
     if which not in TOLD:
         return None
     car, state, reading = scene.car, scene.state, scene.weighing
-    sums = car.once((_sums, state, reading), partial(_sums, car, state, reading), any_day=True)
+    sums = car.of_errors.once((_sums, state, reading), tuple, partial(_sums, car, state, reading))
     kg = sums[PAIRS.index(by_side(car.inside, which))]
     if kg is None or what == "weight":
         return kg
@@ -50,7 +50,7 @@ def _share(part: float, part_out: float, total: float, total_out: float) -> InFl
 def _sums(car: Car, state: State | None, which: int | None) -> tuple[InFloat | None, ...]:
     """kg by each of `PAIRS`; None of what is not known."""
     every = [
-        car.once((_added, part), partial(_added, car, part), any_day=True)
+        car.of_errors.once((_added, part), tuple, partial(_added, car, part))
         for part in parts(car, state, which)
     ]
     return tuple(map(_sum, zip(*every, strict=True)))

@@ -18,6 +18,7 @@ from checker.pack.model import Pack
 from checker.reading.document import Document
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
+from checker.verdict.filtered import told_by_floats
 from checker.verdict.inspection import inspect_car
 from tests import fleet
 from tests.conftest import ROOT
@@ -37,6 +38,7 @@ def carried(car: Document, now: Pack, then: Pack, audience: str = "entrant") -> 
     """The car as it is handed over, and the one it was read as, of which much has been worked out already."""
     read = load_car(car, now.vocabulary, audience=audience)
     inspect_car(now, read, DAY, audience)
+    told_by_floats(now, read, DAY, audience)
     return AnotherText(now.vocabulary, then.vocabulary).car(read, car, audience), read
 
 
@@ -60,6 +62,9 @@ def held(car: Document, now: Pack, then: Pack, audience: str = "entrant") -> boo
             other.assessment.margin,
             other.assessment.spread,
         )
+    in_floats = [told_by_floats(then, its, DAY, audience) for its in (found, anew)]
+    told = [{number: (one.outcome, one.bounds) for number, one in its.items()} for its in in_floats]
+    assert told[0] == told[1]
     return True
 
 
