@@ -45,18 +45,12 @@ class Rule:
             inclusive: Standing on the limit passes.
         """
         met = margin >= 0 if inclusive else margin > 0
-        if guard_squared == 0:
-            return PASS if met else FAIL
-        beyond = margin * margin >= guard_squared
-        if self.audience == ENTRANT:
-            if not beyond:
+        if guard_squared and margin * margin < guard_squared:
+            if self.audience == ENTRANT:
                 return TOO_CLOSE
-            return PASS if met else FAIL
-        if self.official == AS_DISPLAYED:
-            return PASS if met else FAIL
-        if self.official == BENEFIT:
-            return PASS if met or not beyond else FAIL
-        return PASS if met and beyond else FAIL
+            if self.official != AS_DISPLAYED:
+                met = self.official == BENEFIT
+        return PASS if met else FAIL
 
     def between(self, measured: Verdict, others: Collection[Verdict]) -> Verdict:
         """The outcome where the car stands nearer the edge of a case than the gear resolves.

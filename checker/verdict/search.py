@@ -82,7 +82,9 @@ class Search:
             broken = self._broken(self.amounts())
             if not broken:
                 self.passes = True
-                self._try_rounded()
+                if self._broken(self.amounts(rounded=True)):  # what a report may round up to is too much
+                    for one in self.found.values():
+                        one.most = one.least
                 return
             if not self.learn([act for o in broken for act in acts_of(o.assessment.act)]):
                 return
@@ -105,13 +107,6 @@ class Search:
             return _ROUNDED[MASS]
         fact = self.inspection.car.vocabulary.facts.get(axis[0])
         return Fraction(0) if fact is None else _ROUNDED.get(fact.kind.dimension, Fraction(0))
-
-    def _try_rounded(self) -> None:
-        """Whether more than the least, as a report may round it up, is too much."""
-        broken = self._broken(self.amounts(rounded=True))
-        if broken:
-            for one in self.found.values():
-                one.most = one.least
 
     def _broken(self, amounts: Mapping[Axis, Fraction]) -> list[Outcome]:
         it = self.inspection

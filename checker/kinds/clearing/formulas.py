@@ -13,8 +13,9 @@ from fractions import Fraction
 
 from checker.kinds.clearing import arithmetic
 from checker.kinds.clearing.code import CodeLines
-from checker.kinds.clearing.names import bound_entry, dotted, fact_code, field_code, is_let, several_code
+from checker.kinds.clearing.names import dotted, fact_code, field_code, is_let, several_code
 from checker.kinds.contract.writing import NotInFloats, WrittenNumber
+from checker.kinds.frame.entries import named_entry
 from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.grammar import FormulaTree
@@ -187,7 +188,7 @@ class FormulaWriter:
                 write.line(f"{times} = {entry}.standing")
                 write.line(f"if not {times}: continue")
                 bound = f".bind({write.constant(variable)}, {entry})"
-                binding = bound_entry(variable, source)
+                binding = named_entry(variable, source)
                 with write.within(bound, {variable: binding}, {variable: (entry, source)}):
                     for test in loop.ifs:
                         write.line(f"if not {self.truth(test)}: continue")

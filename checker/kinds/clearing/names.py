@@ -13,12 +13,6 @@ from checker.quantities.formula.scope import Binding
 from checker.quantities.kind import Kind
 
 
-def bound_entry(variable: str, list_name: str) -> Binding:
-    """The name that the entries of a list are bound to, one after the other."""
-    kind = Kind("item", items=list_name)
-    return Binding(kind, lambda scene: scene.names[variable], locals=frozenset({variable}))
-
-
 def is_let(write: CodeLines, name: str, binding: Binding) -> bool:
     """Whether a name with a formula is no field of the check's own entry."""
     if binding.locals != {ITEM}:

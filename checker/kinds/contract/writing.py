@@ -8,15 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Mapping, Sequence
 from contextlib import AbstractContextManager
-from typing import TYPE_CHECKING, NamedTuple, Protocol, TypeVar
+from typing import NamedTuple, Protocol, TypeVar
 
+from checker.car.scene import Scene
 from checker.kinds.judging.assessment import FAIL, NOT_APPLICABLE, PASS, Assessment, Verdict
-
-if TYPE_CHECKING:
-    from checker.car.scene import Scene
-    from checker.quantities.formula.expression import Expression
-    from checker.quantities.formula.scope import Binding, Scope
-    from checker.quantities.kind import Kind
+from checker.quantities.formula.expression import Expression
+from checker.quantities.formula.scope import Binding, Scope
+from checker.quantities.kind import Kind
 
 Made = TypeVar("Made")
 

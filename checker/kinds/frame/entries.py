@@ -77,8 +77,7 @@ def item_scope(scope: Scope, many: Many) -> tuple[Mapping[str, Binding], Mapping
     if entries is None:
         return {}, {}
     if many.mode == "pairs":
-        kind = Kind("item", items=many.list_name)
-        return {name: _named_item(name, kind) for name in ("a", "b")}, {}
+        return {name: named_entry(name, many.list_name) for name in ("a", "b")}, {}
     if many.mode == "runs":
         run = Entries("run", entries.fields, _in_run, lambda _: 1)
         return {}, {"run": run}
@@ -143,7 +142,9 @@ def bound_expression(expression: Expression) -> Binding:
     )
 
 
-def _named_item(name: str, kind: Kind) -> Binding:
+def named_entry(name: str, list_name: str) -> Binding:
+    """A name that an entry of a list is bound to."""
+    kind = Kind("item", items=list_name)
     return Binding(kind, lambda scene: scene.names[name], locals=frozenset({name}))
 
 

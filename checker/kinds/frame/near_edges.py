@@ -101,11 +101,13 @@ def judged(check: Check, scene: Scene, rule: DecisionRule) -> Assessment:
         return replace(chosen, finding=all_found(chosen.finding, told))
     worse = next((other for _, other in turning if other.outcome == FAIL), found)
     other = turning[0][1]
+    advice = (max(one.found, key=lambda s: s.variance).source.advice for one, _ in turning)
+    acts = [Act(Do.MEASURE, remedy=remedy) for remedy in advice if remedy is not None]
     return replace(
         found,
         outcome=TOO_CLOSE,
         finding=all_found(found.finding, told, OtherSide(other.outcome, other.finding)),
-        act=all_of((*_advice(one for one, _ in turning), worse.act)),
+        act=all_of((*acts, worse.act)),
     )
 
 
@@ -144,11 +146,3 @@ def _near(edge: MetEdge, rule: DecisionRule) -> Near | None:
     if here * here > factor * factor * variance:
         return None
     return Near(edge, here, variance, factor, found[0])
-
-
-def _advice(near: Iterable[Near]) -> Iterator[Act]:
-    """How to tell on which side the car stands."""
-    for one in near:
-        advice = max(one.found, key=lambda s: s.variance).source.advice
-        if advice is not None:
-            yield Act(Do.MEASURE, remedy=advice)

@@ -9,9 +9,8 @@ its denominator comes out right.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Collection
+from collections.abc import Callable, Collection, Iterable
 from fractions import Fraction
-from typing import TYPE_CHECKING
 
 from checker.car.errors.every import sources_of
 from checker.car.errors.followed import STEEP, STEP, TOLD, gain
@@ -26,9 +25,6 @@ from checker.kinds.judging.assessment import Contribution, DecisionRule, Spread
 from checker.quantities.elementary import sqrt
 from checker.quantities.kind import Unknown, where_known
 from checker.reading.quick_dataclasses import dataclass
-
-if TYPE_CHECKING:
-    from collections.abc import Iterable
 
 Compute = Callable[[Scene], "tuple[Fraction, ...] | Unknown"]
 Moving = Callable[[ErrorSource, Fraction], "tuple[Fraction, ...] | Unknown"]

@@ -199,12 +199,11 @@ class _Judged:
     def _closed_in(self, low: Fraction, high: Fraction) -> OutcomeTurn:
         """The change between two values of different outcome, to the resolution."""
         below, above = self.outcome(low), self.outcome(high)
-        first = below
         while high - low > self._sweeper.resolution:
             middle = (low + high) / 2
             if self._sweeper.whole:
                 middle = Fraction(math.floor(middle))
-            if self.outcome(middle) == first:
+            if self.outcome(middle) == below:
                 low = middle
             else:
                 high, above = middle, self.outcome(middle)

@@ -130,17 +130,14 @@ class _Asked:
         if self.wear != (NEW,):
             found += (one.mapped(burnt_mm3, Fraction(1)) for one in last.fails)
         if self.wear is None or len(self.wear) > 1:
-            for level in self._levels(scene):
+            (condition,) = self.framed.conditions
+            fuels = (state.fuel for state in scene.car.states(condition))
+            for level in dict.fromkeys(fuel for fuel in fuels if isinstance(fuel, Fraction)):
                 start, end = (replace(line.state, fuel=level) for line in (first, last))
                 way = along(self.framed, start, end, scene)
                 found += (one.mapped(level, burnt_mm3) for one in way.fails)
                 unknown.append(way.unknown)
         return tuple(found), unite(unknown)
-
-    def _levels(self, scene: Scene) -> dict[Fraction, None]:
-        (condition,) = self.framed.conditions
-        fuels = (state.fuel for state in scene.car.states(condition))
-        return dict.fromkeys(fuel for fuel in fuels if isinstance(fuel, Fraction))
 
     def fails_at(self, fuel_mm3: Fraction, wear: Fraction, scene: Scene) -> bool:
         """Whether it fails for certain on the way, with so much fuel and wear."""

@@ -44,12 +44,8 @@ def added(car: Car, option: Option, number: int, path: str) -> Entry:
     assert isinstance(piece, ShelfPiece)
     assert place is not None
     kg = piece.kg * number if piece.is_stock else piece.kg
-    its_list = car.vocabulary.lists["ballast"]
-    fields: dict[str, Stated] = {}
-    for name, field in its_list.fields.items():
-        default = by_default(field)
-        if default is not None:
-            fields[name] = default
+    defaults = {name: by_default(field) for name, field in car.vocabulary.lists["ballast"].fields.items()}
+    fields = {name: default for name, default in defaults.items() if default is not None}
     fields |= {**piece.fields, **place.fields}
     fields["label"] = Stated(piece.label, piece.label, None, DECLARED, place=piece.span)
     fields["mass"] = Stated(Fraction(kg), "", _KG, DECLARED, place=piece.span)
