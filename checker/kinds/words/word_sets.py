@@ -90,16 +90,12 @@ def _from_formula(reader: CheckReader, key: str, text: str, targets: tuple[Kind,
     return WordSet((), expression)
 
 
-def _where_to_add(targets: tuple[Kind, ...]) -> str:
-    trees = {"category": "`categories`", "material": "`materials`"}
-    sections = dict.fromkeys(trees[kind.tree] for kind in targets if kind.tree in trees)
-    return f"add it under {' or '.join(sections)}" if sections else ""
-
-
 def _refuse(reader: CheckReader, word: str, targets: tuple[Kind, ...], *keys: str | int) -> None:
     known = [w for kind in targets for w in words_of(kind, reader.scope)]
     named = " or ".join(dict.fromkeys(kind.tree or "possible word" for kind in targets))
-    hint = did_you_mean(word, known) or _where_to_add(targets)
+    trees = {"category": "`categories`", "material": "`materials`"}
+    sections = dict.fromkeys(trees[kind.tree] for kind in targets if kind.tree in trees)
+    hint = did_you_mean(word, known) or (f"add it under {' or '.join(sections)}" if sections else "")
     reader.problem(204, f"'{word}' is no {named} of this pack", *keys, hint=hint)
 
 

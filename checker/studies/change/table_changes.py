@@ -133,6 +133,10 @@ def _between(low: Any, high: Any) -> object:
 # --- asking both -----------------------------------------------------------------------------------------------
 
 
+_Both = tuple[Cell | None, Cell | None]
+"""A cell of the older and of the newer table; None: no row."""
+
+
 def _of_column(
     old: TableText, new: TableText, column: str, axes: list[list[Piece]], texts: dict[object, str]
 ) -> Iterator[CellChange]:
@@ -140,8 +144,8 @@ def _of_column(
     *outer, inner = axes
     for others in product(*outer):
         run: list[Piece] = []
-        held: tuple[Cell | None, Cell | None] | None = None
-        ends: list[tuple[list[Piece], tuple[Cell | None, Cell | None]]] = []
+        held: _Both | None = None
+        ends: list[tuple[list[Piece], _Both]] = []
         for piece in inner:
             keys = tuple(one.value for one in (*others, piece))
             pair = (_cell(old, column, keys), _cell(new, column, keys))
@@ -160,11 +164,9 @@ def _of_column(
             yield CellChange(column, where, before, after)
 
 
-def _words_together(
-    ends: list[tuple[list[Piece], tuple[Cell | None, Cell | None]]],
-) -> list[tuple[list[Piece], tuple[Cell | None, Cell | None]]]:
+def _words_together(ends: list[tuple[list[Piece], _Both]]) -> list[tuple[list[Piece], _Both]]:
     """Words that changed alike in one; stretches stay as they are."""
-    found: list[tuple[list[Piece], tuple[Cell | None, Cell | None]]] = []
+    found: list[tuple[list[Piece], _Both]] = []
     for pieces, pair in ends:
         last = next(
             (one for one in found if one[0][0].words and pieces[0].words and _alike(one[1], pair)), None
@@ -180,7 +182,7 @@ def _cell(table: TableText, column: str, keys: tuple[object, ...]) -> Cell | Non
     return next((row.results.get(column) for row in table.read if row.holds(keys)), None)
 
 
-def _alike(a: tuple[Cell | None, Cell | None], b: tuple[Cell | None, Cell | None]) -> bool:
+def _alike(a: _Both, b: _Both) -> bool:
     return same_cell(a[0], b[0]) and same_cell(a[1], b[1])
 
 
