@@ -40,8 +40,6 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class AllOf(Combination):
-    """Compiled branches that must all be met."""
-
     kind: ClassVar[str] = KEY
     combines: ClassVar[Combining] = Combining.ALL
 
@@ -64,6 +62,5 @@ class AllOf(Combination):
 
 
 def compile(reader: CheckReader) -> AllOf | None:
-    """Read the branches; None when any cannot be used (the problems are noted)."""
     checks = reader.branch_list(KEY)
     return None if checks is None else AllOf(checks)

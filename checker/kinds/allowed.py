@@ -52,12 +52,9 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class Allowed(WordList):
-    """A compiled list of what is allowed."""
-
     kind: ClassVar[str] = KEY
     bans: ClassVar[bool] = False
 
 
 def compile(reader: CheckReader) -> Check | None:
-    """Read a list of what is allowed; None when it cannot be used (the problems are noted)."""
     return read_list(reader, Allowed, ("materials",))

@@ -50,8 +50,6 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class AnyOf(Combination):
-    """Compiled branches of which one must be met."""
-
     kind: ClassVar[str] = KEY
     combines: ClassVar[Combining] = Combining.ANY
 
@@ -93,6 +91,5 @@ class AnyOf(Combination):
 
 
 def compile(reader: CheckReader) -> AnyOf | None:
-    """Read the branches; None when any cannot be used (the problems are noted)."""
     checks = reader.branch_list(KEY)
     return None if checks is None else AnyOf(checks)

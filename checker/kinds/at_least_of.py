@@ -53,8 +53,6 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class AtLeastOf(CountedCombination):
-    """Compiled branches of which a number must be met."""
-
     kind: ClassVar[str] = KEY
     combines: ClassVar[Combining] = Combining.COUNT
 
@@ -107,7 +105,6 @@ class AtLeastOf(CountedCombination):
 
 
 def compile(reader: CheckReader) -> AtLeastOf | None:
-    """Read count and branches; None when they cannot be used (the problems are noted)."""
     read = read_counted(reader, KEY)
     if read is None:
         return None

@@ -36,8 +36,6 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class AtMostOf(CountedCombination):
-    """Compiled branches of which only so many may be met."""
-
     kind: ClassVar[str] = KEY
     combines: ClassVar[Combining] = Combining.COUNT
     turns_margin: ClassVar[bool] = True
@@ -65,6 +63,5 @@ class AtMostOf(CountedCombination):
 
 
 def compile(reader: CheckReader) -> AtMostOf | None:
-    """Read count and branches; None when they cannot be used (the problems are noted)."""
     read = read_counted(reader, KEY)
     return None if read is None else AtMostOf(*read)

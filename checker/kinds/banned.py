@@ -66,12 +66,9 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class Banned(WordList):
-    """A compiled list of what is banned."""
-
     kind: ClassVar[str] = KEY
     bans: ClassVar[bool] = True
 
 
 def compile(reader: CheckReader) -> Check | None:
-    """Read a list of what is banned; None when it cannot be used (the problems are noted)."""
     return read_list(reader, Banned, ("materials", "category"))

@@ -55,8 +55,6 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class Holds(Check):
-    """A compiled statement."""
-
     kind: ClassVar[str] = KEY
     formula: Expression
 
@@ -91,7 +89,6 @@ class Holds(Check):
 
 
 def compile(reader: CheckReader) -> Holds | None:
-    """Read a statement; None when it cannot be used (the problems are noted)."""
     formula = reader.formula("holds", expected=TRUTH)
     if formula is None:
         return None

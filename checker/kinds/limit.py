@@ -95,8 +95,6 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class Limit(Limited, Check):
-    """A compiled limit."""
-
     kind: ClassVar[str] = KEY
 
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
@@ -157,7 +155,6 @@ class Limit(Limited, Check):
 
 
 def compile(reader: CheckReader) -> Limit | None:
-    """Read a limit; None when it cannot be used (the problems are noted)."""
     from checker.kinds.limiting.reading import read_limited
 
     limited = read_limited(reader, KEY)

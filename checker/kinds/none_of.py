@@ -38,8 +38,6 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class NoneOf(Combination):
-    """Compiled branches of which none may be met."""
-
     kind: ClassVar[str] = KEY
     combines: ClassVar[Combining] = Combining.NONE
     turns_margin: ClassVar[bool] = True
@@ -61,6 +59,5 @@ class NoneOf(Combination):
 
 
 def compile(reader: CheckReader) -> NoneOf | None:
-    """Read the branches; None when any cannot be used (the problems are noted)."""
     checks = reader.branch_list(KEY)
     return None if checks is None else NoneOf(checks)

@@ -78,8 +78,6 @@ EXAMPLES = (
 
 @dataclass(frozen=True, slots=True)
 class Required(Check):
-    """A compiled list of what must be there."""
-
     kind: ClassVar[str] = KEY
     longer_list_tightens: ClassVar[bool] = True
     larger_family_tightens: ClassVar[bool] = False
@@ -207,7 +205,6 @@ def _how_many(older: Required, newer: Required) -> tuple[str, ...]:
 
 
 def compile(reader: CheckReader) -> Check | None:
-    """Read a list of what is required; None when it cannot be used (the problems are noted)."""
     looked_at = reader.optional("of")
     if reader.has("of") and looked_at is None:
         return None

@@ -90,8 +90,6 @@ def _is_day(target: tuple[str, ...], scene: Scene) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Valid(Check):
-    """A compiled last day."""
-
     kind: ClassVar[str] = KEY
     last: Expression
     on: Expression
@@ -150,7 +148,6 @@ class Valid(Check):
 
 
 def compile(reader: CheckReader) -> Valid | None:
-    """Read a last day; None when it cannot be used (the problems are noted)."""
     last = reader.formula("valid", expected=DATE)
     on = reader.optional("on", DATE) if reader.has("on") else compile_formula("event.date", reader.scope)
     return None if last is None or on is None else Valid(last, on)

@@ -13,8 +13,6 @@ from checker.reading.quick_dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """What became of one clause."""
-
     clause: Clause
     assessment: Assessment
     check: Check | None

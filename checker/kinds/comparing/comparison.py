@@ -7,8 +7,6 @@ from checker.reading.quick_dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """What a change of a check means for a car."""
-
     change: str
     """same, tightened, relaxed or changed."""
     words: tuple[str, ...] = ()

@@ -48,8 +48,6 @@ Corner = tuple[Condition, State]
 
 @dataclass(frozen=True, slots=True)
 class Framed(Frame):
-    """A check judged within its frame."""
-
     def assess(self, scene: Scene, rule: DecisionRule) -> Assessment:
         if not self.conditions:
             return self.in_one_state(scene, rule)

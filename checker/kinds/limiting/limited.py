@@ -21,8 +21,6 @@ TO_BOTH_SIDES = (Sense.EXACTLY, Sense.OTHER_THAN)
 
 @dataclass(frozen=True, slots=True)
 class Limited:
-    """A compiled limit, as written."""
-
     limit: Expression
     bounds: tuple[BoundExpression, ...]
     tolerance: Expression | None

@@ -55,8 +55,6 @@ class KilogramEffect:
 
 @dataclass(frozen=True, slots=True)
 class ConditionTable:
-    """A car in every condition."""
-
     inspection: Inspection
     corners: tuple[Corner, ...]
     fuel: tuple[tuple[Clause, LegalFuel], ...]

@@ -59,8 +59,6 @@ class Lapse:
 
 @dataclass(frozen=True, slots=True)
 class CarAtMeeting:
-    """A car at one meeting."""
-
     meeting: SeasonMeeting
     day: JudgedDay
 

@@ -88,8 +88,6 @@ class Doubt:
 
 @dataclass(frozen=True, slots=True)
 class Layout:
-    """Where a car carries its weight."""
-
     inside: str
     """ "left" or "right"."""
     wheelbase: MaybeFraction

@@ -59,8 +59,6 @@ class Found:
 
 @dataclass
 class Looking:
-    """The search for a plan that holds."""
-
     before: Inspection
     model: Model
     document: Document

@@ -34,8 +34,6 @@ from checker.verdict.inspection import Inspection, Outcome, inspect_car
 
 @dataclass(frozen=True)
 class WeightPlan:
-    """What was found."""
-
     before: Inspection
     """By the confidence that is asked for."""
     asked: Asked

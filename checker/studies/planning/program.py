@@ -67,8 +67,6 @@ class Status(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Solution:
-    """What a solver found."""
-
     status: Status
     values: tuple[float, ...] = ()
     """One for each column; () where none was found."""

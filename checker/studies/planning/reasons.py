@@ -6,8 +6,6 @@ from checker.quantities.reason import Why
 
 
 class NotPlanned(Why):
-    """What planning finds."""
-
     SINGLE_WHEELS = "what single wheels carry only a weighing tells"
     NO_DISTANCE = "it has no distance to a limit that could be followed"
     NOT_LINEAR = "it is not linear in the loads of the car"
