@@ -67,22 +67,22 @@ def way(
                 names[name] = Way(NOT_AT_ALL) if behind is None else way(*behind, part, expand, names)
             return names[name]
         case ast.BinOp(op=ast.Add(), left=left, right=right):
-            return _both(below(left), below(right), summed=True)
+            return both(below(left), below(right), summed=True)
         case ast.BinOp(op=ast.Sub(), left=left, right=right):
-            return _both(below(left), _turned(below(right)), summed=True)
+            return both(below(left), _turned(below(right)), summed=True)
         case ast.UnaryOp(op=ast.USub(), operand=operand):
             return _turned(below(operand))
         case ast.BinOp(op=ast.Mult() | ast.Div() as op, left=left, right=right):
             return _product(tree, op, left, right, below(left), below(right))
         case ast.IfExp(test=test, body=body, orelse=other):
-            return _both(below(body), below(other)) if below(test) == Way(NOT_AT_ALL) else None
+            return both(below(body), below(other)) if below(test) == Way(NOT_AT_ALL) else None
         case ast.Call(func=ast.Name() as func, args=args) if tree.name(func) in _RISING_FUNCTIONS:
             rounds = tree.name(func).startswith("round")
             if rounds and below(args[-1]) != Way(NOT_AT_ALL):
                 return None
             found: Way | None = Way(NOT_AT_ALL)
             for argument in args[:1] if rounds else args:
-                found = _both(found, below(argument))
+                found = both(found, below(argument))
             return None if found is None else Way(found.sign, found.sign == NOT_AT_ALL)
         case ast.GeneratorExp(elt=element, generators=[generator]):
             through = [below(one) for one in (generator.iter, *generator.ifs)]
@@ -93,15 +93,10 @@ def way(
 
 def difference(a: Way | None, b: Way | None) -> Way | None:
     """How a less b moves, where both may move."""
-    return _both(a, _turned(b), summed=True)
+    return both(a, _turned(b), summed=True)
 
 
-def either(a: Way | None, b: Way | None) -> Way | None:
-    """How the lesser, or the greater, of two moves."""
-    return _both(a, b)
-
-
-def _both(a: Way | None, b: Way | None, summed: bool = False) -> Way | None:
+def both(a: Way | None, b: Way | None, summed: bool = False) -> Way | None:
     """How something made of two parts moves, where both may move; either alone moves a sum by as much."""
     if a is None or b is None:
         return None

@@ -5,7 +5,7 @@ from __future__ import annotations
 from checker.kinds.comparing.changes import compare_bounds, compare_formulas, compare_moving, compare_text
 from checker.kinds.comparing.comparison import SAME, Comparison, together
 from checker.kinds.comparing.meaning import same_meaning
-from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way, difference, either
+from checker.kinds.comparing.monotonic import NOT_AT_ALL, Way, both, difference
 from checker.kinds.contract.check import Depends
 from checker.kinds.limiting.limited import Limited
 from checker.quantities.formula.expression import Expression
@@ -64,5 +64,5 @@ def moves_with(limited: Limited, depends: Depends) -> Way | None:
         if bound is None or limit is None or sense is None or not (sense.is_lower or sense.is_upper):
             return None
         apart = difference(limit, bound) if sense.is_lower else difference(bound, limit)
-        found = either(found, apart)
+        found = both(found, apart)
     return found
