@@ -32,7 +32,6 @@ def decimal_text(x: Fraction, digits: int | None = None) -> str:
     """`x` exactly if it has no more than 12 decimals, else rounded half to even.
 
     Args:
-        x: Any number.
         digits: Decimals to round to where it must be rounded; None gives six significant digits.
     """
     places = _exact_places(x)

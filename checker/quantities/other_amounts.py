@@ -32,7 +32,6 @@ def other_way(text: str, start: int, end: int, currency: str | None) -> OtherWay
     Args:
         text: Of a formula, or of one value.
         start: Where the mistake begins.
-        end: Where it ends.
         currency: The pack's, e.g. "GBP".
     """
     return first_of(_RULES, text, start, end, currency)

@@ -16,7 +16,6 @@ def round_to(x: Fraction, step: Fraction, mode: str) -> Fraction:
     """The multiple of `step` that `x` is rounded to.
 
     Args:
-        x: Any value.
         step: Above zero, in the unit of `x`.
         mode: `half_up` nearest, ties towards plus infinity; `half_even` nearest, ties to the even multiple;
             `up` towards plus infinity; `down` towards minus infinity.

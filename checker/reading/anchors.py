@@ -9,11 +9,14 @@ from __future__ import annotations
 from typing import Final
 
 from checker.reading.marks import Mark
+from checker.reading.patterns import pattern
 from checker.reading.pitfalls import Fault
 from checker.reading.plain_text import shortened
 from checker.reading.quick_dataclasses import dataclass
 from checker.reading.values import DEEPEST, Plain
 
+_PROPERTY: Final = pattern(r"[&!][^\s,\[\]{}]*|\s|#[^\r\n]*")
+"""An anchor, a tag, a blank or a comment."""
 MOST_REPEATED: Final = 10_000
 """Values that all aliases of a file may stand for together."""
 
@@ -69,18 +72,8 @@ def skip_properties(text: str, start: int, end: int) -> tuple[int, tuple[int, in
     `end` is where the value ends; for a collection, where its first line does not yet end it will do.
     """
     at, tag = start, None
-    while at < end:
-        if text[at] in "&!":
-            begin = at
-            while at < len(text) and not text[at].isspace() and text[at] not in ",[]{}":
-                at += 1
-            if text[begin] == "!":
-                tag = (begin, at)
-        elif text[at].isspace():
-            at += 1
-        elif text[at] == "#":
-            while at < len(text) and text[at] not in "\r\n":
-                at += 1
-        else:
-            break
+    while at < end and (found := _PROPERTY.match(text, at)):
+        at = found.end()
+        if found[0][0] == "!":
+            tag = found.span()
     return at, tag

@@ -6,14 +6,13 @@ Each first part of a fact's name is a section, each second part a key in it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from fractions import Fraction
 
 from checker.car.described.standard import STRUCTURE, WHEELS
 from checker.car.described.stated import DEFAULT, Stated
 from checker.car.described.vocabulary import FactType, Vocabulary
 from checker.car.reading.mistakes import Reader
 from checker.car.reading.values import read_given
-from checker.quantities.display import decimal_text, show
+from checker.quantities.display import show_value
 
 
 def read_facts(reader: Reader) -> dict[str, Stated]:
@@ -67,10 +66,4 @@ def by_default(fact: FactType) -> Stated | None:
 
 
 def default_in_words(fact: FactType) -> str:
-    if fact.default_text:
-        return fact.default_text
-    if isinstance(fact.default, bool):
-        return "true" if fact.default else "false"
-    if isinstance(fact.default, Fraction):
-        return show(fact.default, fact.unit) if fact.unit else decimal_text(fact.default)
-    return str(fact.default)
+    return fact.default_text or show_value(fact.default, fact.kind, fact.unit)

@@ -14,7 +14,6 @@ def sources_of(car: Car, names: Collection[str], bound: Iterable[str] = ()) -> t
     """The sources of error that move any of these: see `ErrorSource.moves`.
 
     Args:
-        car: The car.
         names: What is asked for; the fields of a list's entries all count where the list itself is among them.
         bound: Paths of the entries whose fields count in any case.
     """

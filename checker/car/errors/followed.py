@@ -42,11 +42,9 @@ def gain(
     """What a weight which is known gains in kg, exactly, with what a source of error moves moved.
 
     Args:
-        car: The car.
         state: None: as weighed.
         which: Which repeat reading counts, from 0; None: the mean of all.
         name: One of `TOLD`.
-        source: Of the car.
         step: In base units of what it moves.
     """
     name = by_side(car.inside, name)

@@ -47,7 +47,6 @@ def of_loads(car: Car, steps: Steps, which: int | None, number: Number = float) 
     """How the weights as weighed follow what moves the loads that were read.
 
     Args:
-        car: The car.
         steps: kg that are added to each load of each reading.
         which: Which repeat reading counts, from 0; None: the mean of all.
         number: What is worked out in.

@@ -25,7 +25,6 @@ def unstated(car: Car, names: Collection[str], entries: Collection[str]) -> tupl
     """The readings among these names that have no stated error, by their full names, in order.
 
     Args:
-        car: The car they are of.
         names: Of facts, parts of the structure, fields ("ballast.mass"), weights and percentages.
         entries: Paths of the entries that a check is made for; a field counts in these, or in all of a list that is
             named as a whole.

@@ -47,7 +47,6 @@ def written_out(
     """How a part of the weights follows its levers, as far as that is written out.
 
     Args:
-        car: The car.
         part: What makes it, and of what.
         wanted: Keys of levers.
         number: What is worked out in: floats, or exact numbers.

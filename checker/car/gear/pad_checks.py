@@ -117,7 +117,6 @@ def common_factor(
 
     Args:
         checks: Of any gear.
-        gear: The pads.
         under_car: Those of them that the car stood on.
 
     Returns:

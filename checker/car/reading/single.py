@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from contextlib import suppress
-from datetime import date
 from fractions import Fraction
 from typing import Any, NamedTuple
 
@@ -12,7 +11,7 @@ from checker.car.described.stated import WHAT_IF
 from checker.car.described.vocabulary import FactType
 from checker.car.reading.mistakes import Reader, name_of
 from checker.quantities.days import parse_day, parse_month, parse_year
-from checker.quantities.display import decimal_text, show
+from checker.quantities.display import show_value
 from checker.quantities.folding import spelt_like
 from checker.quantities.kind import NUMBER, kind_in_words
 from checker.quantities.literal import parse_literal, parse_quantity
@@ -200,16 +199,10 @@ def wanted(fact: FactType) -> str:
 
 
 def expected_range(fact: FactType) -> str:
-    low, high = (_in_unit(fact, bound) for bound in (fact.low, fact.high))
+    low, high = (show_value(bound, fact.kind, fact.unit) for bound in (fact.low, fact.high))
     if fact.low is None:
         return f"at most {high}"
     return f"at least {low}" if fact.high is None else f"{low} to {high}"
-
-
-def _in_unit(fact: FactType, bound: Any) -> str:
-    if bound is None or isinstance(bound, date):
-        return str(bound)
-    return show(bound, fact.unit) if fact.unit else decimal_text(bound)
 
 
 LONGEST_TEXT = 500

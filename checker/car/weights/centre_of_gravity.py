@@ -60,7 +60,6 @@ def height_of_centre(
     """Height in mm of the centre of gravity above the ground, from one raised axle.
 
     Args:
-        raised: The weighing.
         total_kg: Of the car, in the state in which it was raised.
         level_kg: What the axle that stayed down carries with the car level.
         wheelbase_mm: Greater than the height raised by.

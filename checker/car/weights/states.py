@@ -120,10 +120,7 @@ def _weighed_fuel(
 
 
 def _fuel(car: Described, end: Fraction | str) -> MaybeFraction:
-    if isinstance(end, Fraction):
-        return end
-    amount: MaybeFraction = car.value(_fact(end))
-    return amount
+    return end if isinstance(end, Fraction) else car.value(_fact(end))
 
 
 def _fact(end: str) -> str:

@@ -47,8 +47,6 @@ def reduced(
     """What a list, or `.. for .. in ..`, comes to.
 
     Args:
-        argument: As written.
-        name: Of the function.
         reduce: From what is made of each element, as written, and the loop.
     """
     if isinstance(argument, ast.GeneratorExp):

@@ -61,9 +61,7 @@ def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> 
     """Note that two kinds do not go together, with the hint that fits; raise what this returns."""
     names = {a.name, b.name}
     number = 301 if names <= {"quantity", "number"} else 302
-    hint = ""
     if (point := next((kind for kind in (a, b) if kind in DIFFERENCES), None)) is not None:
-        number = 301 if names <= {"quantity", "number"} else 302
         hint = POINT_HINTS[point]
     elif names == {"number", "percent"}:
         hint = SHARE_HINT
@@ -83,9 +81,8 @@ def mismatch(compiler: Compiler, node: ast.AST, a: Kind, b: Kind, what: str) -> 
         hint = "what is true or false stands alone, or beside and, or and not"
     else:
         hint = "look whether the right name stands on each side"
-    return compiler.refused(
-        node, number, f"{what}: {described(a)} and {described(b)} do not go together", hint
-    )
+    message = f"{what}: {described(a)} and {described(b)} do not go together"
+    return compiler.refused(node, number, message, hint)
 
 
 def _bridge(a: Kind, b: Kind) -> str:
@@ -100,17 +97,10 @@ def _bridge(a: Kind, b: Kind) -> str:
     return "look whether the right name and the right unit stand on each side"
 
 
-TEMPERATURE_HINT = (
-    "by how much a temperature differs is written in K, or in degR for steps of degF: t + 10 K, t - 18 degR,"
-    " 0.2 * (t - 20 degC) / (1 K)"
-)
-
-
 ROUND_HINT = "round its distance from a zero: (t - 0 degC) to 1 K, or (t - 0 degF) to 1 degR"
-
-
 POINT_HINTS: dict[Kind, str] = {
-    TEMPERATURE_POINT: TEMPERATURE_HINT,
+    TEMPERATURE_POINT: "by how much a temperature differs is written in K, or in degR for steps of degF: t + 10 K,"
+    " t - 18 degR, 0.2 * (t - 20 degC) / (1 K)",
     MOMENT: "moments have differences, which are times: m + 30 min, finish - start; the day of one is day(m)",
 }
 
@@ -139,8 +129,6 @@ def common_kind(
     """The one kind that all parts have; noted at `node` where there is none.
 
     Args:
-        compiler: Compiles the formula.
-        node: The whole.
         nodes: Its parts as written.
         parts: The same, compiled.
         what: The whole in words, for the message.
@@ -162,12 +150,7 @@ def _joined(compiler: Compiler, node: ast.expr, other: Kind, kind: Kind) -> Kind
     """The kind of what is either of `kind` or the `other` that stands at `node`."""
     if kind.name == "grade" or other.name == "grade":
         return kind if fits_grade(compiler, node, other, kind) else None
-    if (
-        kind.name == "list"
-        and other.name == "list"
-        and kind.element is not None
-        and other.element is not None
-    ):
+    if kind.element is not None and other.element is not None:
         element = _either(kind.element, other.element)
         return None if element is None else element.listed()
     return _either(kind, other)
@@ -225,9 +208,8 @@ def check_words(compiler: Compiler, node: ast.AST, given: tuple[str, ...], kind:
     if kind.tree is not None:
         tree = compiler.scope.trees[kind.tree]
         possible = any(tree.canonical(word) is not None for word in given)
-        cure = "add it under `categories`" if kind.tree == "category" else "add it under `materials`"
-        message = f"{told} is no {tree.what} of this pack"
-        words = tree.words
+        cure = f"add it under `{'categories' if kind.tree == 'category' else 'materials'}`"
+        message, words = f"{told} is no {tree.what} of this pack", tree.words
     else:
         words = kind.words or given
         possible = not {fold(word) for word in words}.isdisjoint(fold(word) for word in given)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import ast
 import operator
 from collections.abc import Callable
-from typing import Any
+from itertools import pairwise
+from typing import Any, NamedTuple
 
 from checker.quantities.formula.agreement import (
     check_words,
@@ -43,28 +44,30 @@ def comparison(compiler: Compiler, node: ast.Compare) -> Typed:
     if len(sides) == 2 and not isinstance(node.ops[0], (ast.In, ast.NotIn)):
         kinds = sides[0].kind, sides[1].kind
         sides = [meant(compiler, operands[i], sides[i], kinds[1 - i]) for i in (0, 1)]
-    links = [
-        _link(compiler, node, symbol, (operands[i], operands[i + 1]), (sides[i], sides[i + 1]))
-        for i, symbol in enumerate(node.ops)
-    ]
+    pairs = zip(pairwise(operands), pairwise(sides), node.ops, strict=True)
+    links = [_compared(_Link(compiler, node, pair, both), symbol) for pair, both, symbol in pairs]
     if len(links) == 1:
         return links[0]
     return merged(TRUTH, three_valued(tuple(link.evaluate for link in links), decisive=False), links)
 
 
-def _link(
-    compiler: Compiler,
-    node: ast.Compare,
-    symbol: ast.cmpop,
-    operands: tuple[ast.expr, ast.expr],
-    sides: tuple[Typed, Typed],
-) -> Typed:
+class _Link(NamedTuple):
+    """Two values that are compared."""
+
+    compiler: Compiler
+    node: ast.Compare
+    operands: tuple[ast.expr, ast.expr]
+    sides: tuple[Typed, Typed]
+
+
+def _compared(link: _Link, symbol: ast.cmpop) -> Typed:
+    compiler, _, operands, sides = link
     single(compiler, operands[0], sides[0])
     if isinstance(symbol, (ast.In, ast.NotIn)):
-        run = _membership(compiler, node, operands, sides)
+        run = _membership(link)
     else:
         single(compiler, operands[1], sides[1])
-        run = of_known(_test(compiler, node, symbol, operands, sides), sides[0].evaluate, sides[1].evaluate)
+        run = of_known(_test(link, symbol), sides[0].evaluate, sides[1].evaluate)
         if type(symbol) in _ORDER and sides[0].kind.is_measure:
             text = f"{compiler.source(operands[0])} against {compiler.source(operands[1])}"
             run = _with_edge(run, sides, text)
@@ -87,25 +90,20 @@ def _with_edge(run: Run, sides: tuple[Typed, Typed], text: str) -> Run:
     return noted
 
 
-def _test(
-    compiler: Compiler,
-    node: ast.Compare,
-    symbol: ast.cmpop,
-    operands: tuple[ast.expr, ast.expr],
-    sides: tuple[Typed, Typed],
-) -> Test:
+def _test(link: _Link, symbol: ast.cmpop) -> Test:
     """How two single values are compared (`!=` as `==`), after their kinds are checked."""
+    compiler, node, _, sides = link
     a, b = sides[0].kind, sides[1].kind
     compare = _ORDER.get(type(symbol))
     if a.is_word and b.is_word:
         if compare is None:
-            _check_possible(compiler, node, operands, sides)
+            _check_possible(link)
             return _word_equality(compiler, sides)
         grade = a if a.name == "grade" else b
         if grade.name != "grade":
             hint = "declare the fact with `grades` to put its words in order"
             raise compiler.refused(node, 302, "texts have no order", hint)
-        _check_possible(compiler, node, operands, sides)
+        _check_possible(link)
         place, compared = grade_order(grade), compare
         return lambda x, y: compared(place(x), place(y))
     exact = not (sides[0].irrational or sides[1].irrational)
@@ -128,11 +126,9 @@ def _alike(a: Kind, b: Kind) -> bool:
     return a.name == b.name and a.name in ("date", "truth")
 
 
-def _check_possible(
-    compiler: Compiler, node: ast.Compare, operands: tuple[ast.expr, ast.expr], sides: tuple[Typed, Typed]
-) -> None:
+def _check_possible(link: _Link) -> None:
     """Refuse words that can never be equal: one of them must be possible for the other side."""
-    left, right = sides
+    compiler, node, operands, (left, right) = link
     a, b = left.kind, right.kind.element or right.kind
     if "grade" in (a.name, b.name):
         place, kind, grade = (operands[1], b, a) if a.name == "grade" else (operands[0], a, b)
@@ -147,11 +143,9 @@ def _check_possible(
             check_words(compiler, operands[0], a.words, b)
 
 
-def _membership(
-    compiler: Compiler, node: ast.Compare, operands: tuple[ast.expr, ast.expr], sides: tuple[Typed, Typed]
-) -> Run:
+def _membership(link: _Link) -> Run:
     """`in`: a word is or belongs to a word or one of a list; a magnitude, day or truth equals one of a list."""
-    left, right = sides
+    compiler, node, operands, (left, right) = link
     a, whole = left.kind, right.kind.name == "list"
     b = right.kind.element if whole and right.kind.element is not None else right.kind
     source = compiler.source(operands[1])
@@ -159,7 +153,7 @@ def _membership(
         hint = "any(x.name == .. for x in ..) looks into entries"
         raise compiler.refused(operands[1], 304, f"'{source}' is {described(b)}, not a list of values", hint)
     if a.is_word and b.is_word:
-        _check_possible(compiler, node, operands, sides)
+        _check_possible(link)
         return _words_in_words(left, right, whole, compiler.scope.trees.get(a.tree or b.tree or ""))
     if whole and _alike(a, b):
         same = sameness(a, exact=not (left.irrational or right.irrational))

@@ -99,13 +99,11 @@ def expect(expression: Expression, wanted: Kind, what: str) -> None:
     kind = expression.kind
     if kind.name == wanted.name and (not wanted.is_measure or kind.same_measure(wanted)):
         return
-    number = 302
+    number = 301 if {kind.name, wanted.name} <= {"quantity", "number"} else 302
     if wanted.name == "truth":
         number = 303
     elif kind.name in ("list", "items"):
         number = 304
-    elif {kind.name, wanted.name} <= {"quantity", "number"}:
-        number = 301
     start = 0 if expression.tree is None else expression.tree.lead
     message = f"{what} is {described(kind)}; {described(wanted)} was expected"
     hint = SHARE_HINT if (kind.name, wanted.name) == ("percent", "number") else ""

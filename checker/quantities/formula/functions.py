@@ -29,17 +29,12 @@ from checker.quantities.formula.names import binding_at, owner_and_field
 from checker.quantities.formula.picking import PICKING
 from checker.quantities.formula.typed import Run, Typed
 from checker.quantities.kind import PERCENT, TRUTH, Unknown
-from checker.quantities.rounding import round_to
+from checker.quantities.rounding import MODES, round_to
 from checker.quantities.units import DIFFERENCES, TEMPERATURE_POINT
 from checker.reading.nearest import did_you_mean
 from checker.reading.quick_dataclasses import replace
 
-ROUNDINGS = {
-    "round_half_up": "half_up",
-    "round_half_even": "half_even",
-    "round_up": "up",
-    "round_down": "down",
-}
+ROUNDINGS = {f"round_{mode}": mode for mode in MODES}
 _MEANT = {
     other: name
     for name, others in {
@@ -176,9 +171,6 @@ def _with_edges(rounded: Typed, value: Typed, step: Typed, mode: str, text: str)
     """The rounded value, which notes the steps below and above to whoever asks for edges.
 
     Args:
-        rounded: As compiled.
-        value: What is rounded.
-        step: To what.
         mode: As for `round_to`: up and down jump at multiples of the step, the others half a step beside them.
         text: What is rounded, as written.
     """
