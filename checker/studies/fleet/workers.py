@@ -72,7 +72,7 @@ def judge_all(
         finally:
             gc.set_threshold(*usual)
         return
-    yield from _by_helpers(chain(first, waiting), make, jobs)
+    yield from _by_helpers(chain(first, waiting), work, make, jobs)
 
 
 def _one(record: QueuedDeclaration, work: Work[R]) -> R | InputError:
@@ -83,21 +83,30 @@ def _one(record: QueuedDeclaration, work: Work[R]) -> R | InputError:
 
 
 def _by_helpers(
-    records: Iterator[QueuedDeclaration], make: Callable[[], Work[R]], jobs: int
+    records: Iterator[QueuedDeclaration], work: Work[R], make: Callable[[], Work[R]], jobs: int
 ) -> Iterator[R | InputError]:
+    """Where a helper is ended from outside, as by a system that lacks memory, what is left is judged here."""
     import multiprocessing  # only where helpers are started
-    from concurrent.futures import ProcessPoolExecutor
+    from concurrent.futures import BrokenExecutor, ProcessPoolExecutor
 
     in_helper = cast(Callable[[list[QueuedDeclaration]], list[R | DeclarationProblems]], _in_helper)
     pool = ProcessPoolExecutor(jobs, initializer=_begin, initargs=(make,))
+    untold: deque[list[QueuedDeclaration]] = deque()
     under_way: deque[Future[list[R | DeclarationProblems]]] = deque()
     try:
         while some := list(islice(records, _AT_A_TIME)):
+            untold.append(some)
             under_way.append(pool.submit(in_helper, some))
             if len(under_way) > 2 * jobs:
-                yield from _told(under_way.popleft().result())
+                found = under_way.popleft().result()
+                untold.popleft()
+                yield from _told(found)
         while under_way:
-            yield from _told(under_way.popleft().result())
+            found = under_way.popleft().result()
+            untold.popleft()
+            yield from _told(found)
+    except BrokenExecutor:
+        yield from (_one(record, work) for record in chain(*untold, records))
     except BaseException:  # Ctrl-C too: nobody waits for what is under way
         for helper in multiprocessing.active_children():
             helper.terminate()

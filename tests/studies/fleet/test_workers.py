@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import os
+import signal
 import time
 from collections.abc import Iterator
 from functools import partial
@@ -81,6 +83,20 @@ def test_no_more_declarations_are_read_than_are_under_way(fleet: str) -> None:
 def test_our_own_mistake_in_a_helper_is_told_as_one(fleet: str) -> None:
     with pytest.raises(ZeroDivisionError):
         list(judge_all(records([fleet]), number_in, partial(broken), 2))
+
+
+def dying() -> Work[tuple[str, int]]:
+    def work(document: Document, place: str) -> tuple[str, int]:
+        if document.get(("n",)) in (3, 45):
+            os.kill(os.getpid(), signal.SIGKILL)  # as a system does that lacks memory
+        return number_in(document, place)
+
+    return work
+
+
+def test_what_a_helper_leaves_that_is_ended_from_outside_is_judged_here(fleet: str) -> None:
+    alone, left = (list(judge_all(records([fleet]), number_in, *how)) for how in ((make, 1), (dying, 2)))
+    assert [repr(one) for one in left] == [repr(one) for one in alone]
 
 
 def test_there_is_at_least_one_core() -> None:
