@@ -23,7 +23,8 @@ NARROWEST, WIDEST = 32, 200
 _MEASURE = 100
 """Columns of prose at the most: lines that are longer are hard to follow. Tables take what there is."""
 
-_BLANK_BEFORE_UNIT = pattern(r"(?<=\d) (?=[A-Za-z%/]{1,5}\b|%)")
+_BLANK_BEFORE_UNIT = pattern(r"(?<=\d) (?=[A-Za-z%/]{1,5}\b|%|[+-]\d)")
+"""Before a unit, and between a clause and its margin."""
 _KEPT = "\N{NO-BREAK SPACE}"
 _LEAST_TEXT = 12
 """Columns that a paragraph needs beside its indent."""

@@ -254,6 +254,14 @@ def test_the_desk_answers_lines_where_there_is_no_terminal(day: Day, monkeypatch
     assert ",155,141,154,141," in rows[2]
 
 
+@pytest.mark.parametrize("width", [32, 60])
+def test_the_desk_is_as_wide_as_it_is_told(day: Day, monkeypatch: pytest.MonkeyPatch, width: int) -> None:
+    monkeypatch.setenv("COLUMNS", str(width))
+    monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(["7", "6", *FOUR]) + "\n"))
+    lines = day("weigh").out.splitlines()
+    assert max(map(len, lines)) == width
+
+
 def test_the_desk_begins_with_the_car_that_is_named(day: Day, monkeypatch: pytest.MonkeyPatch) -> None:
     monkeypatch.setattr(sys, "stdin", io.StringIO("\n".join(["6", *FOUR]) + "\n"))
     ran = day("weigh", "7")

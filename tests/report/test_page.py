@@ -60,6 +60,25 @@ def test_a_number_keeps_its_unit_and_a_day_stays_whole() -> None:
     assert page.text() == "without its driver it weighs\n585 kg on the day 2026-05-03\n"
 
 
+def test_a_clause_keeps_its_margin() -> None:
+    for width in range(20, 60):
+        page = Page(width)
+        page.put("margins: 3.1 +4.65 kg, 3.2 +16.65 kg, 3.4 -0.61 %, 3.5 +1.66 %")
+        assert not any(line.endswith(("3.1", "3.2", "3.4", "3.5")) for line in page.text().splitlines())
+
+
+def test_figures_in_columns_stay_at_the_right_below_a_long_title() -> None:
+    page = Page(40)
+    page.row("A title that is long", "665.57 kg  min 655 kg  +10 kg", 2, 4)
+    page.row("A title that is long", "clauses 3.1, 3.2, 3.3 and 3.4", 2, 4)
+    assert page.text().splitlines() == [
+        "  A title that is long",
+        "           665.57 kg  min 655 kg  +10 kg",
+        "  A title that is long",
+        "    clauses 3.1, 3.2, 3.3 and 3.4",
+    ]
+
+
 def test_a_row_puts_the_figure_at_the_right_or_below() -> None:
     page = Page(32)
     page.row("Weight", "-3.43 kg", 2, 7, label="3.1")

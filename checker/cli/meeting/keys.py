@@ -73,7 +73,7 @@ def _by_lines(at: Conversation) -> None:
 
 
 def _answer(at: Conversation) -> None:
-    page = Page(80)
+    page = Page(output.width_of_terminal())
     desk_screen(at, page)
     output.deliver(page.text())
 
