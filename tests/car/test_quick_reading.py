@@ -48,7 +48,7 @@ def read(text: str, vocabulary: Vocabulary, parse: Any) -> Any:
 def _told(part: Any) -> Any:
     """A car's parts with their kinds and places, without what is remembered of them."""
     if isinstance(part, Car | Entry):
-        left_out = ("vocabulary", "_kept", "_own", "_any_day", "parent")
+        left_out = ("vocabulary", "_kept", "_own", "_any_day", "of_errors", "parent")
         return {
             field.name: _told(getattr(part, field.name))
             for field in fields(part)
