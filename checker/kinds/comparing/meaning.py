@@ -72,8 +72,9 @@ def _of(tree: FormulaTree, node: ast.AST, names: Mapping[str, str]) -> Meaning:
             called = [_of(tree, one, names) for one in args]
             return ("call", tree.name(func), *(_sorted(called) if tree.name(func) in _UNORDERED else called))
         case ast.GeneratorExp(elt=element, generators=[generator]):
-            assert isinstance(generator.target, ast.Name)
-            inside = {**names, tree.name(generator.target): f"entry {len(names)}"}
+            target = generator.target
+            bound = target.elts if isinstance(target, ast.Tuple) else [target]  # neighbours are several
+            inside = {**names, **{tree.name(one): f"entry {len(names) + at}" for at, one in enumerate(bound)}}
             conditions = _sorted(_of(tree, one, inside) for one in generator.ifs)
             return ("for", _of(tree, generator.iter, names), _of(tree, element, inside), *conditions)
         case _:

@@ -8,12 +8,18 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
+from checker.kinds.comparing.comparison import SAME
 from checker.kinds.comparing.meaning import same_meaning
 from checker.kinds.comparing.monotonic import choices, shift
+from checker.kinds.contract.check import formulas
+from checker.kinds.frame.framed import compare_checks
+from checker.pack.editions.loading import load_edition
 from checker.quantities.formula.compiling import compile_formula
 from checker.quantities.formula.expression import Expression
 from checker.quantities.formula.scope import Binding, Scope
 from checker.quantities.kind import NUMBER, TRUTH, Kind
+from tests.building import pack_of
+from tests.conftest import ROOT
 from tests.examples import each_row
 
 Values = dict[str, Any]
@@ -135,3 +141,27 @@ def test_the_fixed_values_that_a_formula_chooses_among() -> None:
     assert choices(formula("1 if t.yes else 2 if a.x > 1 else 3")) == (1, 2, 3)
     assert choices(formula("2 + 2")) == (4,)
     assert choices(formula("1 if t.yes else a.x")) == ()
+
+
+def test_every_shape_of_rule_can_be_compared() -> None:
+    """Each formula means what it means itself, and moves in a way that can be told or not."""
+    pack = load_edition(str(ROOT / "tests" / "pack" / "packs" / "language" / "rules.yaml"))
+    found = [one for clause in pack.clauses.values() for check in clause.checks for one in formulas(check)]
+    assert any("neighbours" in one.text for one in found)
+    assert all(same_meaning(one, one) for one in found)
+    for clause in pack.clauses.values():
+        assert compare_checks(clause.check, clause.check) == SAME
+
+
+def test_names_of_neighbours_do_not_matter_but_which_is_which_does() -> None:
+    pack = pack_of(
+        """
+        "1": {check: {holds: "any(a.x > b.x for a, b in neighbours(rods, x))"}}
+        "2": {check: {holds: "any(one.x > other.x for one, other in neighbours(rods, x))"}}
+        "3": {check: {holds: "any(b.x > a.x for a, b in neighbours(rods, x))"}}
+        """,
+        "lists: {rods: {known_by: name, fields: {name: {type: text}, x: {unit: mm}}}}",
+    )
+    one, two, three = (next(formulas(clause.check)) for clause in pack.clauses.values())
+    assert same_meaning(one, two)
+    assert not same_meaning(one, three)
