@@ -46,7 +46,7 @@ def inspection_text(
             from checker.report.one_car.missing import missing_list
 
             missing_list(document, page)
-    elif not sketch:
+    else:
         _tightest(document, page)
     if document["assumed"] and not sketch:
         _assumed(document, page, whole=all_assumed or every_clause)

@@ -108,6 +108,16 @@ def test_a_car_of_which_most_is_known_is_not_told_in_a_sketch() -> None:
     assert "MEASURE NEXT" not in text
 
 
+def test_a_sketch_too_names_what_is_closest_to_its_limit() -> None:
+    """Who has stated weights alone learns that the next kilogram is one too many."""
+    clause = '"4.0": {title: Wheelbase, text: W, check: {limit: dimensions.wheelbase_left, at_least: 1 m}}'
+    text = printed(
+        inspection_of(pack_of(f"{CLAUSES}\n{clause}", FACTS), "dimensions: {wheelbase_left: 1001 mm}")
+    )
+    assert "MEASURE NEXT" in text
+    assert "4.0  Wheelbase" in text.partition("CLOSEST TO THE LIMIT")[2]
+
+
 @pytest.mark.usefixtures("at_root")
 def test_by_the_dunlin_formula_it_fits_a_screen_too(tmp_path: Path) -> None:
     car = tmp_path / "bare.yaml"
