@@ -77,7 +77,7 @@ def command(
     """
     if remind and ics is None:
         raise click.UsageError("--remind sets the alarms of a calendar file: name that with --ics")
-    for place in (printing, Printing(file=ics)):
+    for place in (printing, Printing(file=ics, option="--ics")):
         place.refuse_overwriting(car, meetings, pack)
     dates = read_meetings(read_document(meetings, PREFIX))
     document = read_document(car, "CD")

@@ -27,7 +27,7 @@ _ENDINGS = {
 """By what is written: the endings that say so, the usual one first. What stands last is never written."""
 _FORM_OF = {ending: form for form, endings in _ENDINGS.items() for ending in endings}
 _READ_AS_TEXT = ("text", "json", "yaml", "markdown", "csv", "html", "svg", "calendar")
-_OPTIONS = {"csv": "--csv", "xlsx": "--xlsx", "calendar": "--ics"}
+_OPTIONS = {"csv": "--csv", "xlsx": "--xlsx", "calendar": "--ics", "svg": "--svg"}
 
 
 def wrong_ending(file: str, form: str) -> str:

@@ -81,7 +81,8 @@ def command(
     refuse_what_is_not_the_cars_own(asked)
     printing.refuse_overwriting(car, shelf, *asked.files)
     if write_to is not None:
-        replace(printing, file=write_to).refuse_overwriting(car, shelf, *asked.files)
+        kept = Printing("yaml", write_to, option="--write")
+        kept.refuse_overwriting(car, shelf, *asked.files)
     from checker.studies.planning.aims import Aim
     from checker.studies.planning.looking import Asked
     from checker.studies.planning.request import plan_request

@@ -50,9 +50,12 @@ class Printing:
     width: int | None = None
     picture: str | None = None
     """Which picture is asked for, by its name; the first that there is where none is."""
+    option: str = "--output"
+    """The option that gave the file's name."""
 
     def refuse_overwriting(self, *inputs: str | None) -> None:
-        """Refuse a file to write to that is a folder, or one that is being read.
+        """Refuse a file to write to that is a folder, one that is being read, or YAML that is there already: a report
+        can be made again, what somebody filled in cannot.
 
         Raises:
             click.UsageError: It is one of them.
@@ -60,12 +63,16 @@ class Printing:
         if self.file is None:
             return
         if os.path.isdir(self.file):
-            raise click.UsageError(f"--output {self.file} is a folder; give the name of a file")
+            raise click.UsageError(f"{self.option} {self.file} is a folder; give the name of a file")
         for name in inputs:
             if name is not None and _is_same_file(self.file, name):
                 raise click.UsageError(
-                    f"--output {self.file} would overwrite what is read; give another name"
+                    f"{self.option} {self.file} would overwrite what is read; give another name"
                 )
+        if self.form == "yaml" and os.path.isfile(self.file):
+            raise click.UsageError(
+                f"{self.option} {self.file} is there already; give another name, or take that file away"
+            )
 
     def page(self) -> Page:
         """A page as wide as asked for or as the terminal; in colour only on a terminal."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import click
 
 from checker.cli import output
+from checker.cli.endings import ends_as
 from checker.cli.exits import COMPLIES, FAILS, UNSETTLED
 from checker.cli.options import a_command, judging, with_options
 from checker.cli.plan import SHELF, refuse_what_is_not_the_cars_own
@@ -18,7 +19,7 @@ _ASKED = (
     SHELF,
     click.option("--seconds", type=click.FloatRange(0.1, 3600), default=20, show_default=True, metavar="N",
                  help="How long to look."),
-    click.option("--svg", metavar="FILE", help="Draw both regions into a file."),
+    click.option("--svg", metavar="FILE", callback=ends_as("svg"), help="Draw both regions into a file."),
 )  # fmt: skip
 
 
@@ -40,7 +41,7 @@ def command(
     refuse_what_is_not_the_cars_own(asked)
     printing.refuse_overwriting(car, shelf, *asked.files)
     if svg is not None:
-        replace(printing, file=svg).refuse_overwriting(car, shelf, *asked.files)
+        Printing(file=svg, option="--svg").refuse_overwriting(car, shelf, *asked.files)
     from checker.studies.planning.looking import Asked
     from checker.studies.planning.reach import reach
     from checker.studies.planning.request import plan_request

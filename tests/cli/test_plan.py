@@ -134,7 +134,7 @@ def test_a_car_that_does_not_state_enough_is_told_so_and_nothing_else(
         ((*LIGHT, "--keep-clear", "100 %"), 2, "is no certainty between"),
         ((*LIGHT, "--set", "fuel.unusable=7 L"), 2, "begins at the car's own file"),
         ((*LIGHT, "--for", "official"), 2, "is for the entrant"),
-        ((*LIGHT, "--write", LIGHT[0]), 2, "would overwrite what is read"),
+        ((*LIGHT, "--write", LIGHT[0]), 2, f"--write {LIGHT[0]} would overwrite what is read"),
         (("samples/cars/legal.yaml",), 3, "PL305"),
         ((LIGHT[0], "--shelf", "samples/season/meetings.yaml"), 3, "SH2"),
     ],

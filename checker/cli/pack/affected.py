@@ -83,7 +83,7 @@ def command(
     that fail have to do by when. Exits with 1 where a car newly fails or will, with 4 where one is or will be in
     doubt, or a later text cannot judge it.
     """
-    for place in (printing, Printing(file=lines_file)):
+    for place in (printing, Printing(file=lines_file, option="--lines")):
         place.refuse_overwriting(*cars, old, new)
     in_tables = asked_for(printing)
     if in_tables and todo is not None:
