@@ -38,6 +38,23 @@ def test_the_exit_code_of_a_weighing_is_that_of_the_car(day: Day) -> None:
     assert day("weigh", "8", *FOUR, "--fuel", "6 L").code == 1
 
 
+def test_a_car_with_an_open_defect_is_nowhere_said_to_comply(day: Day) -> None:
+    day("measure", "7", "seals.sump", "SO 7")
+    day("weigh", "7", *FOUR, "--fuel", "6 L")
+    day("measure", "7", "--note", "defect", "--clause", "6", "--text", "a disc is cracked", "--state", "open")
+    ran = day("weigh", "7", *FOUR)
+    told = "open defect: 6 a disc is cracked"
+    assert (ran.code, "CAR 7 Ruff: UNDECIDED" in ran.out, told in ran.out.lower()) == (4, True, True)
+    slip = day("slip", "7")
+    assert (slip.code, "UNDECIDED" in slip.out.splitlines()[0], told in slip.out.lower()) == (4, True, True)
+    board, results = (" ".join(day(name).out.split()) for name in ("board", "results"))
+    assert "undecided: 6; open defect: 6 a disc" in board
+    assert told in results
+    assert "1 undecided" in results
+    assert f"car 7 UNDECIDED ({told})" in " ".join(day("close").out.split())
+    assert day("verify").code == 0
+
+
 @pytest.mark.parametrize(
     ("arguments", "code", "word"),
     [

@@ -195,7 +195,8 @@ def test_the_short_verdict_names_what_fails_and_what_is_open(tmp_path: Path) -> 
 
     with a_meeting(tmp_path, {"7": car_text(dimensions="{ride_height: 80 mm}")}) as meeting:
         page = Page(80)
-        verdict_text(inspection_document(meeting.judgement(meeting.car("7")).inspection), FAILS, page)
+        document = inspection_document(meeting.judgement(meeting.car("7")).inspection)
+        verdict_text(document, {"status": FAILS, "defects": []}, page)
         assert page.text().splitlines()[0] == "CAR 7 Ruff: FAILS"
         assert "ride height 80 mm is 5 mm below the minimum of 85 mm" in page.text()
         assert "not yet checked: 5" in page.text()

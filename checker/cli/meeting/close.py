@@ -28,7 +28,7 @@ def command(day: str, reopen: str | None, provisional: bool, by: str) -> int:
     Cars that are left open are listed; they do not hold it up. Protests that are unanswered do.
     """
     from checker.meeting.taking import closing
-    from checker.report.meeting.board import SHOWN
+    from checker.report.meeting.board import left_words
 
     with recording(day, by) as meeting:
         if reopen is not None:
@@ -37,5 +37,5 @@ def command(day: str, reopen: str | None, provisional: bool, by: str) -> int:
         left = closing.close(meeting, by, provisional=provisional)
         if left:
             with Printing().paged() as page:
-                page.put("Left open: " + "; ".join(f"car {one.car} {SHOWN[one.status]}" for one in left))
+                page.put("Left open: " + "; ".join(f"car {one.car} {left_words(one)}" for one in left))
         return acknowledge(meeting, "The meeting is closed")

@@ -129,12 +129,14 @@ def command(
 
 
 def _judged(meeting: Meeting, car: str, by: str) -> int:
-    from checker.meeting.standing.standing import standing_of
+    from checker.meeting.standing.standing import complies, standing_of
+    from checker.report.meeting.document import standing_data
     from checker.report.meeting.slip import verdict_text
     from checker.report.one_car.document import inspection_document
 
     entered = meeting.car(car)
     judgement = meeting.judge_and_record(entered, by)
+    standing = standing_of(meeting, entered)
     with Printing().paged() as page:
-        verdict_text(inspection_document(judgement.inspection), standing_of(meeting, entered).status, page)
-    return exits.result(judgement.inspection.complies)
+        verdict_text(inspection_document(judgement.inspection), standing_data(meeting, standing), page)
+    return exits.result(complies(judgement.inspection.complies, standing))

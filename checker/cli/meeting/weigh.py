@@ -123,7 +123,8 @@ def _named(loads: tuple[str, ...]) -> dict[str, str]:
 def _verdict(meeting: Meeting, car: str, occasion: str, by: str, warnings: Sequence[Problem]) -> int:
     """Print what the reading gives rise to, each thing once, and the verdict."""
     from checker.meeting.record.car_contents import SCRUTINEERING
-    from checker.meeting.standing.standing import standing_of
+    from checker.meeting.standing.standing import complies, standing_of
+    from checker.report.meeting.document import standing_data
     from checker.report.meeting.slip import verdict_text
     from checker.report.one_car.document import inspection_document
 
@@ -134,13 +135,14 @@ def _verdict(meeting: Meeting, car: str, occasion: str, by: str, warnings: Seque
         [one for one in warnings if not any(one.message in doubt.message for doubt in doubts)]
     )
     output.show_problems(doubts)
+    standing = standing_of(meeting, entered)
     with Printing().paged() as page:
-        verdict_text(inspection_document(judgement.inspection), standing_of(meeting, entered).status, page)
+        verdict_text(inspection_document(judgement.inspection), standing_data(meeting, standing), page)
         done = len(entered.weighings(occasion))
         due = meeting.procedure.weighings_on(occasion == SCRUTINEERING)
         if done < due:
             page.put(f"Weighing {done} of {due}; the next with the pads {meeting.procedure.pads}.")
-    return exits.result(judgement.inspection.complies)
+    return exits.result(complies(judgement.inspection.complies, standing))
 
 
 def _import(day: str, table: str, mapping: str, by: str, as_it_is: bool, again: str) -> int:

@@ -16,7 +16,11 @@ from checker.meeting.record.car_contents import (
     Weighed,
 )
 from checker.meeting.record.contents import Content
+from checker.quantities.folding import fold
 from checker.reading.quick_dataclasses import dataclass, field, replace
+
+SINCE = " (since "
+"""Before the day on which a defect was first noted, in the words of one that is carried over."""
 
 C = TypeVar("C", bound=Content)
 C_co = TypeVar("C_co", bound=Content, covariant=True)
@@ -106,6 +110,15 @@ class CarDay:
         """Clauses that an official looked at on the car and found as declared."""
         return frozenset(record.content.clause for record in self.of(Noted) if record.content.topic == "seen")
 
+    def open_notes(self) -> list[Record[Noted]]:
+        """Defects that are open, and seals that are broken: what is noted later on the same ends what was before."""
+        found: list[Record[Noted]] = []
+        for record in self.of(Noted):
+            found = [earlier for earlier in found if not _ends(record.content, earlier.content)]
+            if (record.content.topic, record.content.state) in (("defect", "open"), ("seal", "broken")):
+                found.append(record)
+        return found
+
     def open_protests(self) -> list[Record[Protested]]:
         """Protests against it that no ruling answers."""
         answered = {record.content.protest for record in self.of(Ruled)}
@@ -125,3 +138,20 @@ class CarDay:
         else:
             records.append(record)
         return replace(self, records=records)
+
+
+def _ends(later: Noted, earlier: Noted) -> bool:
+    """Whether a note says anew what an earlier one said: of a seal by its place, of a defect in the same words.
+
+    A clause that is looked at again and found as declared has no defect any more.
+    """
+    if later.topic != earlier.topic:
+        return (later.topic, earlier.topic, later.clause) == ("seen", "defect", earlier.clause)
+    if later.topic == "seal":
+        return fold(later.part) == fold(earlier.part)
+    same_clause = later.clause == earlier.clause or not (later.clause and earlier.clause)
+    return same_clause and _words(later) == _words(earlier)
+
+
+def _words(defect: Noted) -> str:
+    return fold(defect.text.partition(SINCE)[0])

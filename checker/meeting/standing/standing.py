@@ -10,7 +10,16 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 
 from checker.kinds.judging.assessment import FAIL, NOT_SHOWN, PASS, TOO_CLOSE
-from checker.meeting.record.car_contents import ALLOW, REJECT, SCRUTINEERING, STAND, Judged, Protested, Ruled
+from checker.meeting.record.car_contents import (
+    ALLOW,
+    REJECT,
+    SCRUTINEERING,
+    STAND,
+    Judged,
+    Noted,
+    Protested,
+    Ruled,
+)
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.session.gear import DoubtedWeighing, doubts
 from checker.meeting.session.procedure import Step
@@ -40,7 +49,9 @@ class Standing:
     failing: tuple[str, ...] = ()
     """Clauses that it fails, rulings taken in."""
     unsettled: tuple[str, ...] = ()
-    """Clauses that are too close to call or not shown."""
+    """Clauses that are too close to call or not shown, or have an open defect that no ruling answers."""
+    defects: tuple[Record[Noted], ...] = ()
+    """Defects that are open, with a clause or without."""
     margins: Mapping[str, str] = field(default_factory=dict)
     """Margins of the clauses it fails, exact, as recorded: "93/20 kg"."""
     rulings: tuple[Ruled, ...] = ()
@@ -56,7 +67,7 @@ class Standing:
     """Those that no ruling has answered."""
     occasion: str = SCRUTINEERING
     in_tally: str = ""
-    """The status that the record's tally counts the car under, which knows no exclusion."""
+    """The status that the record's tally counts the car under, which knows no exclusion and no defect."""
 
 
 def standings(meeting: Meeting) -> list[Standing]:
@@ -79,14 +90,18 @@ def standing(meeting: Meeting, car: CarDay, doubt: DoubtedWeighing | None) -> St
     rulings = car.rulings()
     failing, unsettled = _settled(meeting, judged, {n: r.content for n, r in rulings.items()})
     status = _status(car, weighings, due, judged, failing, unsettled, doubt)
+    defects = tuple(record for record in car.open_notes() if record.content.topic == "defect")
+    waiting = _with_defects(meeting, judged, rulings, defects)
+    unsettled += tuple(n for n in waiting if n not in (*failing, *unsettled))
     excluded = not car.withdrawn and any(r.content.decision == REJECT for r in rulings.values())
     return Standing(
         car=car.number,
         name=car.name,
-        status=EXCLUDED if excluded else status,
+        status=EXCLUDED if excluded else UNSETTLED if status == COMPLIES and unsettled else status,
         computed=judged.complies if judged else "",
         failing=failing,
         unsettled=unsettled,
+        defects=defects,
         margins={n: judged.margins[n] for n in failing if judged and n in judged.margins},
         rulings=tuple(record.content for record in rulings.values()),
         weighings=weighings,
@@ -129,6 +144,30 @@ def _settled(
     }
     failing = tuple(number for number, outcome in outcomes.items() if outcome == FAIL)
     return failing, tuple(n for n, outcome in outcomes.items() if outcome in (TOO_CLOSE, NOT_SHOWN))
+
+
+def _with_defects(
+    meeting: Meeting,
+    judged: Judged | None,
+    rulings: Mapping[str, Record[Ruled]],
+    defects: Iterable[Record[Noted]],
+) -> tuple[str, ...]:
+    """Clauses with an open defect on which nothing was ruled since, once the car is judged; advice never counts."""
+    clauses = meeting.pack.clauses if judged is not None else {}
+    return tuple(
+        dict.fromkeys(
+            number
+            for record in defects
+            if (number := record.content.clause) in clauses
+            and clauses[number].severity != ADVISORY
+            and (number not in rulings or rulings[number].number < record.number)
+        )
+    )
+
+
+def complies(computed: bool | None, one: Standing) -> bool | None:
+    """Whether a car complies as it stands: as computed, or None where it is left to an official all the same."""
+    return None if computed and one.unsettled else computed
 
 
 def standing_with(ruled: Ruled | None, outcome: str) -> str:

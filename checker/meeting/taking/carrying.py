@@ -11,7 +11,7 @@ from fractions import Fraction
 
 from checker.car.scene import Scene
 from checker.meeting.record.car_contents import SCRUTINEERING, Noted
-from checker.meeting.record.car_day import CarDay
+from checker.meeting.record.car_day import SINCE, CarDay
 from checker.meeting.record.contents import Announced, Carried, Content
 from checker.meeting.record.day import Day
 from checker.meeting.record.refusal import refusal
@@ -21,7 +21,7 @@ from checker.meeting.tables.given import GivenFile
 from checker.meeting.tables.table import TextTable, read_table
 from checker.quantities.display import show
 from checker.quantities.folding import fold
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, replace
 
 COLUMNS = ("place", "car")
 
@@ -126,22 +126,21 @@ def _of_the_meeting_before(
 
 
 def _following(meeting: Meeting, car: CarDay) -> Iterator[Noted]:
-    """Defects that are open, and seals that are broken: the newest note on each counts."""
+    """What is open of it: its defects, and its broken seals."""
     on = meeting.day.opened.content.on
-    latest = {(r.content.topic, fold(r.content.part or r.content.text)): r.content for r in car.of(Noted)}
-    for note in latest.values():
-        if (note.topic, note.state) in (("defect", "open"), ("seal", "broken")):
-            text = note.text if note.carried else f"{note.text} (since {on})"
-            yield Noted(
-                car.number,
-                SCRUTINEERING,
-                note.topic,
-                text,
-                clause=note.clause,
-                part=note.part,
-                state=note.state,
-                carried=True,
-            )
+    for record in car.open_notes():
+        note = record.content
+        text = note.text if note.carried else f"{note.text}{SINCE}{on})"
+        yield replace(
+            note,
+            car=car.number,
+            occasion=SCRUTINEERING,
+            text=text,
+            carried=True,
+            corrects=0,
+            reason="",
+            once="",
+        )
 
 
 def _announced(

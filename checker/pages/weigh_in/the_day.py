@@ -25,7 +25,7 @@ from checker.pages.weigh_in.room import (
     official_page,
     said,
 )
-from checker.report.meeting.board import SHOWN
+from checker.report.meeting.board import left_words
 
 
 def pages(room: WeighInRoom) -> list[ServedPage]:
@@ -56,7 +56,7 @@ def _view(meeting: Meeting) -> dict[str, object]:
         "drawn": [(one.content.purpose, ", ".join(one.content.drawn), one.content.seed) for one in day.draws],
         "officials": list(day.officials),
         "closed": is_closed,
-        "left_open": [(one.car, SHOWN[one.status]) for one in left],
+        "left_open": [(one.car, left_words(one)) for one in left],
     }
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from checker.kinds.judging.assessment import FAIL
 from checker.meeting.desk.checks import AS_IT_SHOULD, DONE, ITEM, CheckItem, ChecksDesk
 from checker.meeting.desk.conversation import Conversation
 from checker.meeting.desk.pads import DONE as PADS_DONE
@@ -124,6 +125,10 @@ def _answered(desk: ChecksDesk, place: int, page: Page) -> None:
     outcomes = judgement.inspection.outcomes if judgement else ()
     outcome = next((str(o.outcome) for o in outcomes if o.clause.number == item.clause), "")
     word, colour = _OUTCOMES.get(outcome, ("open", YELLOW))
+    notes = desk.car.open_notes() if desk.car is not None else []
+    has_defect = any((r.content.topic, r.content.clause) == ("defect", item.clause) for r in notes)
+    if has_defect and outcome != FAIL:
+        word, colour = "open defect", YELLOW
     answer = desk.answers[place]
     if answer == AS_IT_SHOULD:
         answer = written(item.expected) or "as it should be"

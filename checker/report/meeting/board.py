@@ -14,6 +14,7 @@ from checker.meeting.standing.standing import (
     WAITS,
     WEIGHED_PARTLY,
     WITHDRAWN,
+    Standing,
 )
 from checker.report.amounts import Data
 from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
@@ -89,6 +90,7 @@ def what_words(car: Data) -> str:
         told.append(car["open_because"])
     if car["unsettled"] and not car["fails"] and car["status"] != EXCLUDED:
         told.append(f"undecided: {', '.join(car['unsettled'])}")
+    told += [defect_words(one["clause"], one["text"]) for one in car["defects"]]
     if car["next_step"] and not car["doubt"]:
         told.append(f"next {car['next_step']}")
     if car["late"]:
@@ -162,6 +164,8 @@ def results_text(document: Data, page: Page) -> None:
             page.put(f"undecided: {', '.join(car['unsettled'])}", 6, 10)
         if car["open_because"]:
             page.put(f"open: {car['open_because']}", 6, 10)
+        for one in car["defects"]:
+            page.put(defect_words(one["clause"], one["text"]), 6, 10)
         for protest in car["protests"]:
             page.put(protest_words(protest), 6, 10)
         for ruled in car["rulings"]:
@@ -177,6 +181,21 @@ def results_text(document: Data, page: Page) -> None:
     record_text(document, page, whole=True)
     page.blank()
     page.put(CAUTION, style=DIM)
+
+
+def defect_words(clause: str, text: str) -> str:
+    """A defect that is open, with its clause where it names one."""
+    return f"open defect: {clause} {text}".replace(":  ", ": ")
+
+
+def left_words(one: Standing) -> str:
+    """A car of which something is open when the meeting is closed, and the open defects that leave it so."""
+    told = [
+        defect_words(r.content.clause, r.content.text)
+        for r in one.defects
+        if r.content.clause in one.unsettled
+    ]
+    return f"{SHOWN[one.status]} ({'; '.join(told)})" if told else SHOWN[one.status]
 
 
 def protest_words(protest: Data) -> str:

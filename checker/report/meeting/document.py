@@ -112,6 +112,9 @@ def standing_data(meeting: Meeting, one: Standing) -> Data:
             }
             for r in one.rulings
         ],
+        "defects": [
+            {"entry": r.number, **told_of(r.content, "clause", "text", "carried")} for r in one.defects
+        ],
         "open_because": one.open_because,
         "protests": [
             {

@@ -9,6 +9,7 @@ from checker.meeting.record.car_day import CarDay
 from checker.meeting.session.session import Meeting
 from checker.meeting.standing.after_race import look_again
 from checker.meeting.standing.differences import differences
+from checker.meeting.standing.standing import complies, standing_of
 from checker.meeting.standing.verifying import recheck, refuse_due
 from checker.report.amounts import Data
 from checker.report.meeting.document import results_document, slip_document
@@ -23,7 +24,8 @@ def slip_of(meeting: Meeting, car: CarDay, occasion: str = "") -> tuple[Data, bo
     judgement = meeting.judgement(car, occasion).advised()
     found = differences(meeting, car, judgement.inspection.car)
     again = look_again(meeting, car, judgement.occasion) if judgement.occasion != SCRUTINEERING else []
-    return slip_document(meeting, car, judgement, found, again), judgement.inspection.complies
+    told = slip_document(meeting, car, judgement, found, again)
+    return told, complies(judgement.inspection.complies, standing_of(meeting, car))
 
 
 def results_of(meeting: Meeting, at: time | None = None) -> Data:

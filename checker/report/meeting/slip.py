@@ -9,7 +9,15 @@ from checker.meeting.session.dependence import DECLARED_ONLY, MEASURED, NOT_STAT
 from checker.pack.model import ADVISORY
 from checker.reading.plain_text import printable, shortened
 from checker.report.amounts import Data
-from checker.report.meeting.board import COLOURS, DECIDED, SHOWN, protest_words, record_text, unsound_text
+from checker.report.meeting.board import (
+    COLOURS,
+    DECIDED,
+    SHOWN,
+    defect_words,
+    protest_words,
+    record_text,
+    unsound_text,
+)
 from checker.report.one_car.columns import HEADS, Columns, figure, figures
 from checker.report.one_car.not_met import clause_block
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
@@ -74,9 +82,17 @@ def _result(document: Data, page: Page) -> None:
         page.put(f"In doubt: {words}; the car is to be weighed again.", style=RED)
     if standing["open_because"]:
         page.put(f"Open: {standing['open_because']}.", style=YELLOW)
-    if standing["rulings"]:
+    _defects(standing, page)
+    if standing["rulings"] or standing["defects"]:
         computed = state_word(document["inspection"]["complies"])
-        page.put(f"Computed from what was declared and measured, without the decisions below: {computed}.")
+        below = "the decisions below" if standing["rulings"] else "open defects"
+        page.put(f"Computed from what was declared and measured, without {below}: {computed}.")
+
+
+def _defects(standing: Data, page: Page, indent: int = 0) -> None:
+    for one in standing["defects"]:
+        words = defect_words(one["clause"], one["text"])
+        page.put(f"{words[0].upper()}{words[1:]}.", indent, indent + 2, YELLOW)
 
 
 def _weighings(document: Data, page: Page) -> None:
@@ -232,12 +248,12 @@ def _verified(document: Data, page: Page) -> None:
         page.put(f"Not verified: {', '.join(document['not_verified'])}.", 0, 2, DIM)
 
 
-def verdict_text(document: Data, status: str, page: Page) -> None:
+def verdict_text(document: Data, standing: Data, page: Page) -> None:
     """The short verdict at the scales: the car's status as the board shows it, what fails, what is open."""
-    car, colour = document["car"], COLOURS.get(status, "")
+    car, status = document["car"], standing["status"]
     page.put(
         f"CAR {car['number']} {car['name']}: {SHOWN[status].upper()}",
-        style=";".join(filter(None, (BOLD, colour))),
+        style=";".join(filter(None, (BOLD, COLOURS.get(status)))),
     )
     for outcome in document["outcomes"]:
         if outcome["outcome"] == FAIL and outcome["severity"] != ADVISORY:
@@ -251,3 +267,4 @@ def verdict_text(document: Data, status: str, page: Page) -> None:
     for word, numbers in unsettled.items():
         if numbers:
             page.put(f"{outcome_word(word, document['for'])}: {', '.join(numbers)}", 2, 4)
+    _defects(standing, page, 2)

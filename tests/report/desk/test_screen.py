@@ -11,7 +11,7 @@ from checker.meeting.desk.scales import ScalesDesk
 from checker.report.desk.figures import _FONT, ROWS, block, large
 from checker.report.desk.screen import desk_screen
 from checker.report.page import Page
-from tests.meeting.days import a_meeting, car_text, shifted
+from tests.meeting.days import PROCEDURE, a_meeting, car_text, shifted
 from tests.meeting.desk.test_scales import FOUR, typed
 
 
@@ -137,6 +137,16 @@ def test_a_thing_to_check_is_shown_with_what_it_should_be(tmp_path: Path) -> Non
         assert "2 of 3 taken down." in shown
         assert any(line.startswith("  left for later: 3 Ride height") for line in shown)
         assert any(line.startswith("4 Inlet") and line.endswith("FAILS") for line in shown)
+
+
+def test_a_clause_with_a_defect_is_not_called_met(tmp_path: Path) -> None:
+    procedure = PROCEDURE.replace('clauses: ["5"]', 'clauses: ["6"]')
+    with a_meeting(tmp_path, procedure=procedure) as meeting:
+        desk = ChecksDesk(meeting, "KV")
+        for answer in ("7", "a disc is cracked"):
+            desk.answer(answer)
+        told = [line for line in screen(desk) if line.startswith("6 Discs: a disc is cracked")]
+        assert [line.endswith("open defect") for line in told] == [True]
 
 
 def test_the_check_of_the_pads_shows_what_is_good_and_what_is_not(tmp_path: Path) -> None:
