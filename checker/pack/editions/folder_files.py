@@ -20,6 +20,7 @@ from checker.reading.quick_dataclasses import dataclass
 
 if TYPE_CHECKING:
     from checker.reading.document import Document
+    from checker.reading.values import Plain
 
 EDITION, BULLETIN, REGISTER, PROCEDURE = "pack", "bulletin", "approvals", "procedure"
 INTERPRETATIONS = "interpretations"
@@ -158,6 +159,8 @@ def _word_in(document: Document) -> str:
         return "cases"
     keys = tuple(document.mapping(()))
     words = [word for word in _FIRST if word in keys]
+    if words == [REGISTER, "formula"] and "car" in keys and _cites(document.get((REGISTER,))):
+        words.remove(REGISTER)
     if len(words) > 1:
         message = f"this begins as two kinds of files: {' and '.join(f'`{word}`' for word in words)}"
         raise InputError(
@@ -199,6 +202,13 @@ def _refuse_bulletin_begun_wrongly(document: Document, keys: tuple[str, ...], be
         message = f"this begins with `{begun}:` and holds what a bulletin does: {', '.join(f'`{k}`' for k in meant)}"
         hint = f"begin a bulletin with `bulletin:` and its name; {_ELSEWHERE}"
         raise InputError([Problem("PK613", message, document.key_span((first,)), hint=hint)])
+
+
+def _cites(approvals: Plain) -> bool:
+    """Whether approvals are cited, as a car's file does, by their references; a register describes each."""
+    return approvals is None or (
+        isinstance(approvals, list) and all(isinstance(one, str) for one in approvals)
+    )
 
 
 def _is_listed(entry: object) -> bool:

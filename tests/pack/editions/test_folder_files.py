@@ -20,12 +20,14 @@ from checker.kinds.judging.assessment import PASS
 from checker.meeting.taking.opening import Opening, open_meeting
 from checker.pack.editions.edition import newest
 from checker.pack.editions.finding import find_pack, find_packs, open_folder
+from checker.pack.editions.folder_files import word_of
 from checker.pack.editions.in_force import load_pack
 from checker.pack.keeping.kept import pack_on
 from checker.pack.lint.everything import lint
 from checker.pack.model import Pack
 from checker.reading.problems import InputError
 from checker.reading.strict_yaml import parse_document
+from checker.report.one_car.blank import blank_declaration
 from checker.verdict.run import inspect_document
 from tests.conftest import ROOT
 from tests.examples import examples
@@ -73,6 +75,8 @@ OTHERS = (
     *("formula: kart", "procedure: kart", "approvals: []", "interpretations: []", "cases: []"),
     *("instruments: {}", "import: {}", "formula: kart\ncar: {number: '27'}"),
 )
+BLANK = sorted(yaml.safe_load(blank_declaration(load_pack(find_pack("dunlin"), ON), None)))
+"""The keys of a blank declaration."""
 LONG = "# long\n" * 20000
 
 REFUSED: dict[str, tuple[Corruption, str]] = {
@@ -158,6 +162,22 @@ REFUSED: dict[str, tuple[Corruption, str]] = {
     ),
     "two words, neither first": (_rewritten(lambda text: f"edition: 1\n{text}approvals: []\n"), "PK613"),
     "in a list": (_rewritten(lambda text: "- " + text.replace("\n", "\n  ")), "PK613"),
+    "behind a register that begins as a declaration does": (
+        _rewritten(
+            lambda _: (
+                "formula: kart\ncar: {number: '27'}\napprovals: [{reference: A-1, clauses: ['1'], reason: none}]\n"
+            )
+        ),
+        "PK613",
+    ),
+    "as a declaration that cites approvals": (
+        _rewritten(lambda text: f"formula: kart\ncar: {{number: '27'}}\napprovals: [A-1]\n{text}"),
+        "PK613",
+    ),
+    "misspelt as a declaration that cites approvals": (
+        _misspelt_behind("formula: kart\ncar: {number: '27'}\napprovals: [A-1]"),
+        "PK613",
+    ),
     "an unclosed quotation mark": (_edited("^bulletin: ", 'bulletin: "'), "PK112"),
 }
 READ: dict[str, Corruption] = {
@@ -279,6 +299,27 @@ def test_what_belongs_to_a_pack_or_stands_beside_it_is_known(tmp_path: Path) -> 
     folder = open_folder(tmp_path)
     assert (folder.bulletins, folder.procedures) == ((), (str(tmp_path / "how.yaml"),))
     assert judged(tmp_path) == PASS
+
+
+@pytest.mark.parametrize("key", BLANK)
+@pytest.mark.parametrize("value", ["", " []"])
+def test_whatever_a_car_s_file_holds_it_is_known_for_one_beside_its_pack(
+    tmp_path: Path, key: str, value: str
+) -> None:
+    folder = kart(tmp_path / "kart")
+    text = "formula: kart\ncar: {number: '27'}\n"
+    car = folder / "car.yaml"
+    car.write_text(text if key in ("formula", "car") else f"{text}{key}:{value}\n")
+    assert word_of(str(car)) == "formula"
+    assert judged(folder) == judged(folder / "e.yaml") == "fail"
+    assert "PK613" not in [problem.code for problem in lint(folder)]
+
+
+def test_a_car_that_cites_approvals_stands_beside_its_pack(tmp_path: Path) -> None:
+    folder = kart(tmp_path / "kart")
+    (folder / "car.yaml").write_text("formula: kart\napprovals: [A-1, A-2]\ncar: {number: '27'}\n")
+    (folder / "blank.yaml").write_text(blank_declaration(load_pack(open_folder(folder), ON), None))
+    assert judged(folder) == judged(folder / "e.yaml") == "fail"
 
 
 def test_a_bulletin_in_a_folder_below_is_named_as_left_aside_on_its_days_and_linted(tmp_path: Path) -> None:
