@@ -40,6 +40,10 @@ ONE_CAUTION = (
 """In one line, where a report is read at a glance; all of it stands in the help, on slips and on pages."""
 
 
+BENEFIT = "by less than measuring error: benefit of the doubt"
+"""Of a clause that is met though the reading is beyond its limit."""
+
+
 def outcome_word(outcome: str, to: str) -> str:
     """What became of a clause, in the words of those it is told to: an "entrant" or an "official"."""
     if outcome == NOT_SHOWN and to == "official":

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from checker.meeting.desk.scales import ScalesDesk
 from checker.meeting.record.car_contents import (
     SCRUTINEERING,
     Noted,
@@ -24,16 +25,23 @@ from checker.meeting.taking.entering import enter, handed_in, withdraw
 from checker.meeting.taking.measuring import Finding, measure, note
 from checker.meeting.taking.ruling import Ruling, protest, rule
 from checker.meeting.taking.weighing import weigh
+from checker.report.desk.scales import verdict_lines
+from checker.report.html.one_car import answers
+from checker.report.html.sheet import Sheet
 from checker.report.meeting.board import board_text, results_text
 from checker.report.meeting.document import (
     meeting_document,
     results_document,
     slip_document,
 )
+from checker.report.meeting.handing_out import slip_of
 from checker.report.meeting.sheet import sheet_text
 from checker.report.meeting.slip import slip_text, verdict_text
 from checker.report.meeting.verification import verification_document, verification_text
+from checker.report.one_car.document import inspection_document
+from checker.report.one_car.text import inspection_text
 from checker.report.page import Page
+from checker.report.wording import BENEFIT
 from checker.report.words.findings import found_words
 from checker.report.words.units import showing
 from tests.examples import quick_first
@@ -191,8 +199,6 @@ def test_a_car_that_was_not_weighed_has_a_slip_that_says_so_and_how_to_come_to_t
 
 
 def test_the_short_verdict_names_what_fails_and_what_is_open(tmp_path: Path) -> None:
-    from checker.report.one_car.document import inspection_document
-
     with a_meeting(tmp_path, {"7": car_text(dimensions="{ride_height: 80 mm}")}) as meeting:
         page = Page(80)
         document = inspection_document(meeting.judgement(meeting.car("7")).inspection)
@@ -200,6 +206,28 @@ def test_the_short_verdict_names_what_fails_and_what_is_open(tmp_path: Path) -> 
         assert page.text().splitlines()[0] == "CAR 7 Ruff: FAILS"
         assert "ride height 80 mm is 5 mm below the minimum of 85 mm" in page.text()
         assert "not yet checked: 5" in page.text()
+
+
+def test_a_margin_below_zero_that_is_met_says_why_wherever_it_stands(tmp_path: Path) -> None:
+    short = {"front_left": -10.5}  # 579.5 kg of at least 580 kg, on pads good to 0.5 kg
+    with a_meeting(tmp_path) as meeting:
+        measure(meeting, [Finding("7", "seals.sump", "SO 7")], "KV")
+        weighed(meeting, loads=shifted(**short))
+        weighed(meeting, loads=shifted(**short))
+        meeting.judge_and_record(meeting.car("7"), "KV")
+        page, desk = Page(80), ScalesDesk(meeting, "TB")
+        results_text(results_document(meeting), page)
+        desk.look_back(meeting.car("7").weighings(SCRUTINEERING)[-1])
+        at_the_scales, sheet = Page(80), Sheet()
+        verdict_lines(desk, at_the_scales)
+        slip_text(slip_of(meeting, meeting.car("7"))[0], sheet)
+        judged = inspection_document(meeting.judgement(meeting.car("7")).inspection)
+        inspected = Page(80)
+        inspection_text(judged, inspected)
+        told = [slip(meeting, "7"), page.text(), at_the_scales.text(), inspected.text(), str(sheet.blocks)]
+        told.append(" ".join(str(answer) for answer in answers(judged)))
+    assert ["-0.5" in text for text in told] == [True] * len(told)
+    assert [BENEFIT in " ".join(text.split()) for text in told] == [True] * len(told)
 
 
 def test_text_from_files_cannot_move_the_cursor(tmp_path: Path) -> None:

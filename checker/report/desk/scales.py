@@ -17,6 +17,7 @@ from checker.quantities.kind import Unknown
 from checker.report.amounts import PERCENT, Data, beside_limits, shown, shown_mass
 from checker.report.desk.figures import large
 from checker.report.desk.wheels import wheels_drawn, with_cursor
+from checker.report.one_car.columns import put_doubt
 from checker.report.one_car.condition_table import limit_data
 from checker.report.one_car.document import inspection_document
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
@@ -175,6 +176,7 @@ def _tightest(document: Data, weights: frozenset[str], page: Page) -> None:
     one = next((o for o in met if o["outcome"] == PASS and o["margin"]), None)
     if one is not None:
         page.row(f"{one['clause']} {one['title']}, least in hand", shown(one["margin"], signed=True), hang=4)
+        put_doubt(one, page, 4)
         if one["condition"]:
             page.put(one["condition"]["state"], 4)
 

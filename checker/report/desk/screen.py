@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from checker.kinds.judging.assessment import FAIL
+from checker.kinds.judging.assessment import FAIL, PASS
 from checker.meeting.desk.checks import AS_IT_SHOULD, DONE, ITEM, CheckItem, ChecksDesk
 from checker.meeting.desk.conversation import Conversation
 from checker.meeting.desk.pads import DONE as PADS_DONE
@@ -13,6 +13,7 @@ from checker.report.desk.figures import large
 from checker.report.desk.scales import scales_screen
 from checker.report.desk.wheels import wheel_words, wheels_drawn, with_cursor
 from checker.report.page import BOLD, GREEN, RED, YELLOW, Page
+from checker.report.wording import BENEFIT
 from checker.report.words.recorded import written
 from checker.report.words.remarks import remark_words
 
@@ -123,7 +124,8 @@ def _name(item: CheckItem) -> str:
 def _answered(desk: ChecksDesk, place: int, page: Page) -> None:
     item, judgement = desk.items[place], desk.judgement
     outcomes = judgement.inspection.outcomes if judgement else ()
-    outcome = next((str(o.outcome) for o in outcomes if o.clause.number == item.clause), "")
+    found = next((o for o in outcomes if o.clause.number == item.clause), None)
+    outcome, margin = (str(found.outcome), found.assessment.margin) if found is not None else ("", None)
     word, colour = _OUTCOMES.get(outcome, ("open", YELLOW))
     notes = desk.car.open_notes() if desk.car is not None else []
     has_defect = any((r.content.topic, r.content.clause) == ("defect", item.clause) for r in notes)
@@ -133,3 +135,5 @@ def _answered(desk: ChecksDesk, place: int, page: Page) -> None:
     if answer == AS_IT_SHOULD:
         answer = written(item.expected) or "as it should be"
     page.row(f"{_name(item)}: {answer}", word, hang=2, style=colour)
+    if outcome == PASS and margin is not None and margin.value < 0:
+        page.put(BENEFIT, 2)

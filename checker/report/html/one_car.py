@@ -12,6 +12,7 @@ from checker.report.figures.car import car_figure
 from checker.report.figures.margins import margins_figure, measured
 from checker.report.figures.window import window_figure
 from checker.report.html.rendering import render
+from checker.report.one_car.columns import doubt_words
 from checker.report.one_car.columns import figure as margin_words
 from checker.report.one_car.columns import figures as in_columns
 from checker.report.one_car.not_met import error_words, item_words
@@ -152,7 +153,7 @@ def _missing(document: Data) -> str:
 def _read(outcome: Data) -> str:
     """Reading and limit, in digits that a race meeting can use."""
     reading, limit, _ = in_columns(outcome)
-    return f"{reading}, {limit}" if reading and limit else ""
+    return ", ".join(filter(None, (reading, limit, doubt_words(outcome)))) if reading and limit else ""
 
 
 def sure_words(outcome: Data) -> str:

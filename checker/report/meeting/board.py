@@ -18,7 +18,7 @@ from checker.meeting.standing.standing import (
 )
 from checker.report.amounts import Data
 from checker.report.page import BOLD, DIM, GREEN, RED, YELLOW, Page
-from checker.report.wording import CAUTION, outcome_word
+from checker.report.wording import BENEFIT, CAUTION, outcome_word
 
 SHOWN = {
     FAILS: "FAILS",
@@ -156,7 +156,7 @@ def results_text(document: Data, page: Page) -> None:
         for fail in car["fails"]:
             page.row(f"{fail['clause']} {fail['title']}", fail["margin"], indent=6, hang=10)
         if car["weights"]:
-            told = ", ".join(f"{one['clause']} {one['margin']}" for one in car["weights"])
+            told = ", ".join(_margin_words(one) for one in car["weights"])
             page.put(f"margins on the scales: {told}", 6, 10)
         if car["entrants_word"]:
             page.put(f"on the entrant's word: {car['entrants_word']} clauses", 6, 10)
@@ -181,6 +181,11 @@ def results_text(document: Data, page: Page) -> None:
     record_text(document, page, whole=True)
     page.blank()
     page.put(CAUTION, style=DIM)
+
+
+def _margin_words(told: Data) -> str:
+    doubt = f" ({BENEFIT})" if told["benefit_of_doubt"] else ""
+    return f"{told['clause']} {told['margin']}{doubt}"
 
 
 def defect_words(clause: str, text: str) -> str:

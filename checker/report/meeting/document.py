@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 
-from checker.kinds.judging.assessment import FAIL
+from checker.kinds.judging.assessment import FAIL, PASS
 from checker.meeting.record.car_contents import SCRUTINEERING, Noted, Ruled, Weighed
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.clock import oddities
@@ -58,9 +58,13 @@ def results_document(meeting: Meeting, entries: int = 0) -> Data:
         judged = meeting.day.last_judged(car)
         margins = judged.margins if judged is not None else {}
         told["weights"] = [
-            {"clause": number, "margin": recorded_margin(margins[number])}
+            {
+                "clause": number,
+                "margin": recorded_margin(margins[number]),
+                "benefit_of_doubt": judged.outcomes[number] == PASS and margins[number].startswith("-"),
+            }
             for number in meeting.pack.clauses
-            if number in bearing and margins.get(number)
+            if judged is not None and number in bearing and margins.get(number)
         ]
         words = () if judged is None else meeting.judgement(car).verified.values()
         told["entrants_word"] = Counter(words)[DECLARED_ONLY]

@@ -18,7 +18,7 @@ from checker.report.meeting.board import (
     record_text,
     unsound_text,
 )
-from checker.report.one_car.columns import HEADS, Columns, figure, figures
+from checker.report.one_car.columns import HEADS, Columns, figure, in_a_table, put_doubt
 from checker.report.one_car.not_met import clause_block
 from checker.report.page import BOLD, DIM, RED, YELLOW, Page
 from checker.report.wording import CAUTION, OUTCOME_COLOURS, outcome_word, state_word
@@ -157,7 +157,7 @@ def _margins(document: Data, page: Page) -> None:
         return
     if page.draws:
         page.heading("Margins")
-        rows = [("clause", *HEADS), *((f"{o['clause']} {o['title']}", *figures(o)) for o in found)]
+        rows = [("clause", *HEADS), *map(in_a_table, found)]
         page.table(rows, styles=["", *(OUTCOME_COLOURS.get(o["outcome"], "") for o in found)])
         return
     columns, column = Columns(found), max(len(o["clause"]) for o in found) + 4
@@ -165,6 +165,7 @@ def _margins(document: Data, page: Page) -> None:
     for one in found:
         style = OUTCOME_COLOURS.get(one["outcome"], "")
         page.row(one["title"], columns.figures(one, page), 2, column, style, label=one["clause"])
+        put_doubt(one, page, column)
 
 
 def code_words(document: Data) -> str:

@@ -11,7 +11,7 @@ from fractions import Fraction
 from checker.meeting.session.dependence import on_weights
 from checker.pack.model import ADVISORY, Pack
 from checker.report.amounts import Data, shown
-from checker.report.one_car.columns import HEADS, Columns, figures
+from checker.report.one_car.columns import HEADS, Columns, in_a_table, put_doubt
 from checker.report.page import BOLD, DIM, YELLOW, Page
 from checker.report.wording import car_words, listed, put_caution, result_colour, rules_words, verdict_words
 from checker.studies.one_car.running_out import RunningOut
@@ -107,11 +107,12 @@ def _margins(document: Data, page: Page) -> None:
     if not small:
         page.put("No clause.", 2)
     elif page.draws:
-        page.table([("clause", *HEADS), *((f"{o['clause']} {o['title']}", *figures(o)) for o in small)])
+        page.table([("clause", *HEADS), *map(in_a_table, small)])
     else:
         columns, column = Columns(small), max(len(o["clause"]) for o in small) + 4
         for one in small:
             page.row(one["title"], columns.figures(one, page), 2, column, label=one["clause"])
+            put_doubt(one, page, column)
 
 
 def _is_small(outcome: Data) -> bool:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from fractions import Fraction
 
+from checker.kinds.judging.assessment import PASS
 from checker.quantities.display import decimal_text
 from checker.quantities.rounding import round_to
 from checker.quantities.sense import Sense
 from checker.report.amounts import Data, shown
 from checker.report.page import Page
+from checker.report.wording import BENEFIT
 
 HEADS = ("reading", "limit", "margin")
 
@@ -31,6 +33,24 @@ def figure(outcome: Data) -> str:
     if bound is not None and bound["kind"] == Sense.EXACTLY and margin["exact"] == "0/1":
         return ""
     return shown(margin, signed=True)
+
+
+def doubt_words(outcome: Data) -> str:
+    """Why a clause is met with a margin below zero; "" where it is not."""
+    margin = outcome["margin"]
+    return BENEFIT if outcome["outcome"] == PASS and margin and margin["exact"].startswith("-") else ""
+
+
+def put_doubt(outcome: Data, page: Page, column: int) -> None:
+    """The same on a line of its own, below the margin."""
+    if words := doubt_words(outcome):
+        page.put(words, column)
+
+
+def in_a_table(outcome: Data) -> tuple[str, ...]:
+    """A clause with its figures as a table's row."""
+    title, doubt = f"{outcome['clause']} {outcome['title']}", doubt_words(outcome)
+    return (f"{title}, {doubt}" if doubt else title, *figures(outcome))
 
 
 def figures(outcome: Data) -> tuple[str, str, str]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from checker.kinds.judging.assessment import NOT_SHOWN, PASS
 from checker.report.amounts import Data
-from checker.report.one_car.columns import Columns, figure, text_column
+from checker.report.one_car.columns import Columns, figure, put_doubt, text_column
 from checker.report.one_car.sections import COUNTED, MANY, TIGHTEST, is_sketch, is_told_as_advice, is_told_of
 from checker.report.page import BOLD, DIM, Page
 from checker.report.wording import (
@@ -123,6 +123,7 @@ def _tightest(document: Data, page: Page) -> None:
     columns.heading(page, "Closest to the limit")
     for outcome in met:
         page.row(outcome["title"], columns.figures(outcome, page), 2, column, label=outcome["clause"])
+        put_doubt(outcome, page, column)
         if outcome["condition"] is not None:
             page.put(outcome["condition"]["state"], column, style=DIM)
 
