@@ -135,7 +135,12 @@ def test_a_car_that_does_not_state_enough_is_told_so_and_nothing_else(
         ((*LIGHT, "--set", "fuel.unusable=7 L"), 2, "begins at the car's own file"),
         ((*LIGHT, "--for", "official"), 2, "is for the entrant"),
         ((*LIGHT, "--write", LIGHT[0]), 2, f"--write {LIGHT[0]} would overwrite what is read"),
-        (("samples/cars/legal.yaml",), 3, "PL305"),
+        (("samples/cars/legal.yaml",), 3, "PL305 nothing is said to be done"),
+        (
+            ("samples/cars/legal.yaml", "--shelf", "samples/shelf.yaml"),
+            3,
+            "PL305 the shelf has pieces, but the car's file",
+        ),
         ((LIGHT[0], "--shelf", "samples/season/meetings.yaml"), 3, "SH2"),
     ],
 )

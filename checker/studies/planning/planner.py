@@ -93,9 +93,7 @@ def plan(
     planning = with_free_ballast(car, planning)
     start = start_of(car, planning) if asked.race else None
     if not planning and start is None:
-        message = "nothing is said to be done to the car: no pieces with places, nothing movable, nothing to take off"
-        hint = "add planning: to the car's file, as `checker declare` shows it, or give --shelf FILE"
-        raise InputError([Problem("PL305", message, document.span(("planning",)), hint=hint)])
+        raise InputError([_nothing_to_do(planning, document)])
     if asked.confidence is not None:
         pack = replace(pack, decision=replace(pack.decision, confidence=asked.confidence))
     clock = Clock(asked.seconds)
@@ -104,6 +102,18 @@ def plan(
         return looked
     again = _plan(pack, document, car, planning, on, asked, gear, start.found_at(looked.found.run), clock)
     return looked if again.found is None else again
+
+
+def _nothing_to_do(planning: Planning, document: Document) -> Problem:
+    if planning.shelf:
+        message = "the shelf has pieces, but the car's file names no places for them"
+        hint = (
+            "add them under planning: in its file, as in places: [{name: left box, at: {...}, most: 10 kg}]"
+        )
+    else:
+        message = "nothing is said to be done to the car: no pieces with places, nothing movable, nothing to take off"
+        hint = "add planning: to the car's file, as `checker declare` shows it, or give --shelf a file that says so"
+    return Problem("PL305", message, document.span(("planning",)), hint=hint)
 
 
 def _plan(
