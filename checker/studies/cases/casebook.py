@@ -26,6 +26,7 @@ from checker.reading.problems import InputError, Path, Problem, Problems, Span
 from checker.reading.quick_dataclasses import dataclass, field
 from checker.reading.strict_yaml import parse_document, read_document
 from checker.reading.values import Plain
+from checker.studies.cases.sharing import named_cases
 from checker.verdict.run import dated
 
 _KEYS = ("name", "from", "on", "set", "remove", "expect")
@@ -146,10 +147,9 @@ def _where(edition: Edition, to_begin: str | None) -> tuple[Document | None, Pat
     if not isinstance(given, str):
         return edition.document, ("cases",)
     source = PackSource(edition.document)
-    if to_begin is not None and not os.path.lexists(to_begin):
-        named = os.path.join(os.path.dirname(edition.document.name), given)
-        if os.path.realpath(named) == os.path.realpath(to_begin):
-            return None, ()
+    begun = to_begin is None or os.path.lexists(to_begin)
+    if not begun and os.path.realpath(str(to_begin)) == named_cases(edition.document):
+        return None, ()
     document = read_beside(source, given, ("cases",), BEGIN_CASES.format(given))
     if document is None:
         raise InputError(source.problems.found)

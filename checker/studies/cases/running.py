@@ -98,7 +98,8 @@ def prepared(book: Casebook, case: Case) -> Run:
     days = book.edition.head
     if not days.covers(case.on):
         message = f"case '{case.name}' is of {case.on.isoformat()}; edition {days.edition} covers {days.days}"
-        problem = Problem("PK620", message, case.span, "give it another day with `on`")
+        hint = "give it another day with `on`; of a file that two editions name, give each its own"
+        problem = Problem("PK620", message, case.span, hint)
         return Run(case, None, None, {}, (problem,))
     try:
         pack = book.edition.pack_on(case.on)

@@ -26,6 +26,7 @@ from checker.reading.problems import InputError, Problem
 from checker.reading.quick_dataclasses import replace
 from checker.studies.cases.casebook import Case, Expectation, readable_cases
 from checker.studies.cases.running import prepared
+from checker.studies.cases.sharing import shared_with
 
 _SPOKEN_OF = (
     *("formula", "car", "event", "weighing", "fuel", "tyres", "fluids", "driver", "dimensions"),
@@ -58,11 +59,17 @@ def _of_all_cases(path: Path) -> Iterator[Problem]:
         folder = open_folder(path.parent if path.is_file() and not alone else path)
     except InputError:
         return  # told by lint
-    for file in folder.editions:
-        yield from _of_edition(folder, file)
+    shared: set[str] = set()
+    for file in reversed(folder.editions):
+        yield from _of_edition(folder, file, shared)
 
 
-def _of_edition(folder: PackFolder, file: str) -> Iterator[Problem]:
+def _of_edition(folder: PackFolder, file: str, shared: set[str]) -> Iterator[Problem]:
+    """What is wrong with the cases of an edition.
+
+    Args:
+        shared: Files of cases of which it was told that editions share them; the edition's is added.
+    """
     try:
         edition = Edition(folder, file)
         edition.pack_on(edition.head.first)
@@ -71,11 +78,27 @@ def _of_edition(folder: PackFolder, file: str) -> Iterator[Problem]:
         yield from (problem for problem in error.problems if not problem.warning)
         return
     yield from problems.errors
+    apart = {id(one) for one in book.cases if one.span.file == book.file and not edition.head.covers(one.on)}
+    other = shared_with(edition) if apart else ""
+    if other and book.file not in shared:
+        shared.add(book.file)
+        yield _sharing(edition, other, len(apart))
     for case in book.cases:
+        if other and id(case) in apart:
+            continue
         ready = prepared(book, _lightened(case))
         yield from ready.problems
         if ready.pack is not None:
             yield from _expecting_what_cannot_be(case, ready.pack)
+
+
+def _sharing(edition: Edition, other: str, apart: int) -> Problem:
+    many = "one is of a day" if apart == 1 else f"{apart} are of days"
+    message = f"this edition shares its cases with {other}: {many} outside {edition.head.days}"
+    hint = (
+        "copy the file of cases for the new edition, give it days of that edition, and name it under `cases`"
+    )
+    return Problem("PK620", message, edition.document.span(("cases",)), hint)
 
 
 def _lightened(case: Case) -> Case:

@@ -8,8 +8,11 @@ from pathlib import Path
 
 import pytest
 
+from checker.pack.editions.edition import newest
+from checker.pack.editions.finding import open_folder
 from checker.pack.model import Approval
-from checker.studies.cases.casebook import Expectation
+from checker.studies.cases.casebook import Expectation, read_cases
+from checker.studies.cases.running import run_cases
 from checker.studies.cases.sound import cannot_be, lint_with_cases
 from tests.building import outcome_of, pack_of
 from tests.examples import each_row
@@ -48,6 +51,39 @@ def told(folder: Path, case: str, **more: str) -> list[str]:
 def test_what_is_wrong_with_a_case(tmp_path: Path, case: str, says: str) -> None:
     (found,) = told(tmp_path, case)
     assert says in found
+
+
+def test_editions_that_share_a_file_of_cases_are_told_so_once_with_what_to_do(tmp_path: Path) -> None:
+    """And after that is done, nothing is told any more."""
+    cases = "".join(
+        f"- {{name: case {n}, on: 2026-05-0{n}, set: {{frame.width: 1 mm}}, expect: {{'1': fail}}}}\n"
+        for n in range(1, 8)
+    )
+    edition = f"{EDITION}cases: old.cases.yaml\n"
+    later = edition.replace('edition: "1"', 'edition: "2"').replace("2026-", "2027-")
+    write(tmp_path, {"2026.yaml": edition, "old.cases.yaml": cases, "2027.yaml": later})
+    (problem,) = [one for one in lint_with_cases(tmp_path) if not one.warning]
+    assert (problem.code, problem.message) == (
+        "PK620",
+        "this edition shares its cases with 2026.yaml: 7 are of days outside 2027-01-01 to 2027-12-31",
+    )
+    assert problem.hint.startswith("copy the file of cases for the new edition")
+    assert problem.span is not None
+    assert problem.span.file == str(tmp_path / "2027.yaml")
+    book = read_cases(newest(open_folder(tmp_path)))
+    assert {one.hint for run in run_cases(book) for one in run.problems} == {
+        "give it another day with `on`; of a file that two editions name, give each its own"
+    }
+    both = cases + cases.replace("2026-", "2027-")
+    write(tmp_path, {"old.cases.yaml": both})
+    (problem,) = [one for one in lint_with_cases(tmp_path) if not one.warning]
+    assert "shares its cases" in problem.message
+    done = {
+        "2027.yaml": later.replace("old.cases", "new.cases"),
+        "new.cases.yaml": cases.replace("2026-", "2027-"),
+    }
+    write(tmp_path, {"old.cases.yaml": cases, **done})
+    assert [one for one in lint_with_cases(tmp_path) if not one.warning] == []
 
 
 @pytest.mark.parametrize(
