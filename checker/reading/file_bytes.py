@@ -84,7 +84,8 @@ def _meant(name: str) -> str:
     with suppress(OSError):
         beside = os.listdir(os.path.dirname(name) or ".")
         for one in sorted(beside, key=lambda one: (os.path.splitext(one)[1] != ending, one)):
-            by_stem.setdefault(os.path.splitext(one)[0], one)
+            if one != os.path.basename(name):  # a link that leads nowhere is there, and absent
+                by_stem.setdefault(os.path.splitext(one)[0], one)
     found = nearest(stem, by_stem)
     return "" if found is None else f"Did you mean '{by_stem[found]}'?"
 

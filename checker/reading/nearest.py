@@ -39,6 +39,9 @@ def named_with(number: str, titles: Mapping[str, str]) -> str:
 
 
 def did_you_mean(word: str, choices: Iterable[str]) -> str:
-    """A hint that names the nearest choice, e.g. "Did you mean 'brakes'?"; "" where none is near."""
-    found = nearest(word, choices)
+    """A hint that names the nearest choice, e.g. "Did you mean 'brakes'?"; "" where none is near.
+
+    What was refused is never its own cure, also where it is a choice that cannot stand here.
+    """
+    found = nearest(word, (choice for choice in choices if choice != word))
     return "" if found is None else f"Did you mean '{found}'?"

@@ -90,6 +90,11 @@ def test_an_absent_file_with_a_name_like_another(tmp_path: Path) -> None:
     assert unreadable(tmp_path / "redshnk.yaml").hint == "Did you mean 'redshank.yaml'?"
 
 
+def test_a_link_that_leads_nowhere_is_not_its_own_cure(tmp_path: Path) -> None:
+    (tmp_path / "redshank.yaml").symlink_to(tmp_path / "gone")
+    assert unreadable(tmp_path / "redshank.yaml").hint == ""
+
+
 def test_an_ending_alone_makes_no_name_like_another(tmp_path: Path) -> None:
     (tmp_path / "e9.yaml").write_text("a: 1")
     assert unreadable(tmp_path / "nofile.yaml").hint == ""

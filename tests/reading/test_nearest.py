@@ -30,6 +30,12 @@ def test_the_hint() -> None:
     assert did_you_mean("furlong", UNITS) == ""
 
 
+@given(st.lists(texts, min_size=1, max_size=5))
+def test_no_cure_repeats_what_was_refused(choices: list[str]) -> None:
+    for word in choices:
+        assert did_you_mean(word, choices) != f"Did you mean '{word}'?"
+
+
 def test_a_path_is_meant_by_its_last_part() -> None:
     assert nearest("damper", ["brakes/disc", "suspension/damper"]) == "suspension/damper"
     assert nearest("dampr", ["brakes/disc", "suspension/damper"]) == "suspension/damper"

@@ -66,6 +66,8 @@ def target_of(
     if its_list is None or not entry:
         known = [*vocabulary.facts, *vocabulary.lists]
         hint = did_you_mean(name, known) or "write section.fact, or list.entry.field for a part"
+        if its_list is not None:
+            hint = f"name an entry of that list and a field of it: {list_name}.ENTRY.FIELD"
         raise refusal("MT208", f"the pack has no fact '{name}'", hint)
     if field not in its_list.fields or its_list.fields[field].formula is not None:
         stated = [key for key, its in its_list.fields.items() if its.formula is None]
