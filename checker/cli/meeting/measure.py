@@ -105,6 +105,7 @@ def command(
     from checker.meeting.taking.measuring import measure, note
 
     when = finding.occasion
+    _refuse_others(noted, finding, measures=fact is not None)
     if fact is None and not seen and not noted.topic:
         from checker.cli.meeting.keys import hold
         from checker.meeting.desk.checks import ChecksDesk
@@ -126,6 +127,24 @@ def command(
         code = exits.COMPLIES if fact is None else _judged(meeting, car, by)
         acknowledge(meeting, f"Car {car}")
         return code
+
+
+def _refuse_others(noted: Noted, finding: Finding, *, measures: bool) -> None:
+    """Refuse an option that says nothing of what is recorded: left out in silence, it would be believed to count."""
+    fact, note = "FACT and VALUE", "--note"
+    for option, given, goes_with in (
+        ("--gauge", finding.gauge, {fact}),
+        ("--with", finding.gear, {fact}),
+        ("--new", finding.new_entry, {fact}),
+        ("--corrects", finding.corrects, {fact, note}),
+        ("--reason", finding.reason, {fact, note}),
+        ("--text", noted.text, {note}),
+        ("--part", noted.part, {note}),
+        ("--state", noted.state, {note}),
+        ("--clause", noted.clause, {note}),
+    ):
+        if given and not (fact in goes_with and measures) and not (note in goes_with and noted.topic):
+            raise click.UsageError(f"{option} goes with {' or '.join(sorted(goes_with, reverse=True))} only")
 
 
 def _judged(meeting: Meeting, car: str, by: str) -> int:
