@@ -24,7 +24,7 @@ from checker.pack.lint.cases import without_cases
 from checker.pack.lint.checks import always_or_never, contradictions
 from checker.pack.lint.companions import missed_below, procedures_at_odds, stale_schemas
 from checker.pack.lint.interpretations import astray
-from checker.pack.lint.left_in_texts import left_in_texts
+from checker.pack.lint.left_in_texts import contradicting_texts
 from checker.pack.lint.numbers import numbers_without_clause
 from checker.pack.lint.order import picked_by_place, unsorted
 from checker.pack.lint.tables import unreachable_rows
@@ -171,9 +171,7 @@ def _on_the_days_of_change(
             speaking = [b for b in bulletins if b.edition == base.edition and _covers(b, day)]
             refuse_namesakes(speaking)
             pack = _amended(base, speaking)
-            said = [*text_contradictions(pack), *numbers_without_clause(pack)]
-            places = {problem.span for problem in said}
-            found += [*said, *(one for one in left_in_texts(pack) if one.span not in places)]
+            found += [*contradicting_texts(pack), *numbers_without_clause(pack)]
             if register is not None:
                 read_register(register, pack, day)
         except InputError as error:

@@ -11,13 +11,20 @@ from collections.abc import Iterator
 from fractions import Fraction
 
 from checker.pack.lint.amounts import NUMBERS, WrittenAmount, amounts_in
-from checker.pack.lint.texts import HINT, names_behind, texts_in
+from checker.pack.lint.texts import HINT, names_behind, text_contradictions, texts_in
 from checker.pack.model import Clause, Origin, Pack
 from checker.reading.patterns import pattern
 from checker.reading.problems import Path, Problem
 
 _PLAIN = pattern(rf"(?<![\w.,/-])(\d+(?:\.\d+)?|{'|'.join(NUMBERS)})(?![\w/]|\.\d)", re.IGNORECASE)
 _JUDGED = ("check", "earlier", "penalty")
+
+
+def contradicting_texts(pack: Pack) -> list[Problem]:
+    """Whatever the texts of clauses in force say otherwise than their checks, each place told once (509)."""
+    said = [*text_contradictions(pack)]
+    places = {problem.span for problem in said}
+    return [*said, *(one for one in left_in_texts(pack) if one.span not in places)]
 
 
 def left_in_texts(pack: Pack) -> Iterator[Problem]:

@@ -69,9 +69,12 @@ def _clauses(found: BulletinNotice) -> Iterator[tuple[str, list[tuple[str, str]]
         lines = [("before", _text(found.before, change.clause)), ("now", _text(found.after, change.clause))]
         if lines[0][1] == lines[1][1]:
             lines = [("before", change.old), ("now", change.new)]
+        if lines[0][1] == lines[1][1]:
+            lines = [("rule", change.new)]
         by = f" by {change.by}" if change.by else ""
         told = change.words or filter(None, (change.new,) if change.change == ADDED else ())
         lines.append(("what", ": ".join(filter(None, (f"{change.change}{by}", "; ".join(told))))))
+        lines += [("but", one) for one in found.contradicting.get(change.clause, ())]
         yield f"{change.clause} {change.title}".strip(), [(label, words) for label, words in lines if words]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from datetime import timedelta
 
 from checker.pack.editions.beside import read_beside
@@ -9,9 +10,10 @@ from checker.pack.editions.bulletins import Bulletin, read_bulletin
 from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.keeping.kept import pack_on
+from checker.pack.lint.left_in_texts import contradicting_texts
 from checker.pack.model import Interpretation, Pack
 from checker.quantities.folding import fold
-from checker.reading.quick_dataclasses import dataclass
+from checker.reading.quick_dataclasses import dataclass, field
 from checker.studies.change.comparison import RuleChange, compare
 
 
@@ -27,6 +29,8 @@ class BulletinNotice:
     changes: tuple[RuleChange, ...]
     settles: tuple[Interpretation, ...] = ()
     """Questions and answers that it writes into the rules."""
+    contradicting: Mapping[str, tuple[str, ...]] = field(default_factory=dict)
+    """By the number of a clause: what its wording says and its check does not, as lint tells it."""
 
 
 def notice(folder: PackFolder, name: str) -> BulletinNotice:
@@ -43,5 +47,14 @@ def notice(folder: PackFolder, name: str) -> BulletinNotice:
             after = pack_on(folder, bulletin.first_day)
             answers = read_beside(folder).interpretations
             settles = tuple(one for one in answers if fold(one.settled_by) == fold(name))
-            return BulletinNotice(bulletin, before, after, compare(before, after), settles)
+            return BulletinNotice(
+                bulletin, before, after, compare(before, after), settles, _contradicting(after)
+            )
     raise KeyError(name)
+
+
+def _contradicting(pack: Pack) -> dict[str, tuple[str, ...]]:
+    found: dict[str, tuple[str, ...]] = {}
+    for one in contradicting_texts(pack):
+        found[one.clause] = (*found.get(one.clause, ()), one.message)
+    return found
