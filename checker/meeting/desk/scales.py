@@ -17,7 +17,14 @@ from checker.meeting.session.judging import Judgement
 from checker.meeting.session.session import Meeting
 from checker.meeting.session.weighing_rules import DRIVER, WEAR, refuse_too_many
 from checker.meeting.tables.scale_reading import ScaleReading
-from checker.meeting.taking.weighing import Settled, assumed_state, not_as_presented, settle, weigh
+from checker.meeting.taking.weighing import (
+    Settled,
+    assumed_state,
+    not_as_presented,
+    refuse_state,
+    settle,
+    weigh,
+)
 from checker.reading.problems import InputError
 from checker.reading.quick_dataclasses import replace
 
@@ -82,6 +89,11 @@ class ScalesDesk(Conversation):
         return self.car is not None and is_doubted(self.meeting.day, self.car.weighings(self.occasion))
 
     @property
+    def _asks_state(self) -> bool:
+        """Whether fuel and the like are said with the reading that is typed, and not taken from the one before."""
+        return not self._corrects and (bool(self.again) or not self.weighings)
+
+    @property
     def is_correcting(self) -> bool:
         return bool(self._corrects)
 
@@ -101,7 +113,7 @@ class ScalesDesk(Conversation):
             self._correct()
         elif self.stage == DOUBT:
             self._go_to(WHEELS[-1])
-        elif self.stage == LOADS and self.wheel != WHEELS[0]:
+        elif self.stage == LOADS and (self.wheel != WHEELS[0] or self._asks_state):
             self.move(-1)
         elif self.stage != CAR:
             self._ask_for_a_car()
@@ -112,6 +124,10 @@ class ScalesDesk(Conversation):
             self.step_back()
         elif self.stage == LOADS:
             self._keep_typed()
+            if step < 0 and self.wheel == WHEELS[0] and self._asks_state:
+                self.next(STATE)
+                self.typed = self.state["fuel"].partition(" ")[0]
+                return
             self._go_to(WHEELS[(WHEELS.index(self.wheel) + step) % len(WHEELS)])
 
     def enter(self) -> None:
@@ -124,9 +140,11 @@ class ScalesDesk(Conversation):
                     refuse_too_many(self.meeting, self.meeting.day, self.car, self.occasion, reason)
                     self.weigh_again(reason)
             case "state":
-                if self.typed:
-                    self.state["fuel"] = f"{self.typed.replace(',', '.')} L"
-                if self.state["fuel"]:
+                if fuel := f"{self.typed.replace(',', '.')} L" if self.typed else self.state["fuel"]:
+                    assert self.car is not None
+                    state = {**self.state, "fuel": fuel}
+                    refuse_state(self.meeting, self.car, self.occasion, state, self.again)
+                    self.state = state
                     self._go_to(WHEELS[0])
             case "loads":
                 self._load()

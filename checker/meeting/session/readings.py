@@ -72,6 +72,8 @@ def _weighing(weighings: Sequence[Weighed], procedure: Procedure) -> dict[str, P
     section: dict[str, Plain] = {"instrument": state.gear} if state.gear else {}
     said = {key: getattr(state, key) for key in PRESENTED}
     section |= {key: text for key, text in said.items() if text}
+    if not state.loads:  # nothing is read yet; its state is looked at beforehand
+        return section
     section["readings"] = [
         {**weighing.loads, **({"pads": weighing.pads} if set(weighing.loads) == set(WHEELS) else {})}
         for weighing in counting

@@ -7,6 +7,9 @@ Such a reading is recorded as typed, with a warning; the official decides.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any
+
 from checker.car.described.standard import WHEELS
 from checker.car.gear.weighing import PADS
 from checker.meeting.record.car_contents import SCRUTINEERING, Weighed
@@ -93,6 +96,19 @@ def settle(meeting: Meeting, day: Day, reading: ScaleReading) -> Settled:
     others = [record for record in before if record.number != reading.corrects]
     doubtful = unlike(meeting, car, weighed, read, [] if reading.again else others)
     return Settled(weighed, (*not_as_presented(meeting, weighed), *map(as_warning, doubtful)))
+
+
+def refuse_state(
+    meeting: Meeting, car: CarDay, occasion: str, state: Mapping[str, str], again: str = ""
+) -> None:
+    """Refuse fuel, tyres and the like that the car cannot have, before any load is read.
+
+    Raises:
+        InputError: MT210, RDxxx.
+    """
+    told: dict[str, Any] = {**state, "fuel": litres(state["fuel"])}
+    weighed = Weighed(car=car.number, occasion=occasion, loads={}, gear="", pads="", again=again, **told)
+    read_with(meeting, meeting.day, car, weighed)
 
 
 # -- what was read -------------------------------------------------------------------------------------------

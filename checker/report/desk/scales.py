@@ -86,7 +86,7 @@ def _loads(desk: ScalesDesk, page: Page) -> str:
     if desk.stage == DOUBT:
         return "Right car, all digits typed? Enter: store it as read   Backspace: back to the wheels   Esc: leave"
     stored = "Enter: store the correction" if desk.is_correcting else "Enter: next wheel"
-    return f"{stored}   Backspace: digit or wheel back   arrows: another wheel   Esc: leave"
+    return f"{stored}   Backspace: digit, wheel or fuel back   arrows: another wheel   Esc: leave"
 
 
 def _verdict(desk: ScalesDesk, page: Page) -> str:

@@ -74,6 +74,43 @@ def test_backspace_takes_back_a_digit_then_a_pad(tmp_path: Path) -> None:
         assert recorded(meeting)[0]["front_right"] == "141.5 kg"
 
 
+def test_more_fuel_than_the_tank_holds_is_refused_where_it_is_asked_for(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        desk = ScalesDesk(meeting, "TB")
+        typed(desk, "7", "60")
+        assert (desk.stage, desk.typed, desk.loads) == (STATE, "60", {})
+        (told,) = desk.problems
+        assert "60 L on board when weighed is more than the tank holds, 20 L" in told.message
+        desk.clear()
+        typed(desk, "6", *FOUR)
+        assert (desk.stage, len(recorded(meeting))) == (VERDICT, 1)
+
+
+@pytest.mark.parametrize("key", [BACK, BACKWARD])
+def test_from_the_first_wheel_a_key_leads_back_to_the_fuel(tmp_path: Path, key: str) -> None:
+    with a_meeting(tmp_path) as meeting:
+        desk = ScalesDesk(meeting, "TB")
+        typed(desk, "7", "6", *FOUR[:2])
+        desk.key(BACKWARD)
+        desk.key(BACKWARD)
+        if key == BACK:
+            desk.clear()
+        desk.key(key)
+        assert (desk.stage, desk.typed) == (STATE, "6")
+        desk.clear()
+        typed(desk, "8", "", *FOUR[2:])
+        assert meeting.car("7").weighings(SCRUTINEERING)[0].content.fuel == "8 L"
+        assert recorded(meeting) == [{wheel: f"{load} kg" for wheel, load in LOADS.items()}]
+
+
+def test_a_second_weighing_asks_for_no_fuel_and_leads_back_to_none(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        desk = ScalesDesk(meeting, "TB")
+        typed(desk, "7", "6", *FOUR, "")
+        desk.key(BACK)
+        assert desk.stage == CAR
+
+
 def test_one_key_leads_from_the_verdict_into_a_correction(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
         desk = ScalesDesk(meeting, "TB")
@@ -138,9 +175,9 @@ def test_a_car_that_cannot_be_weighed_is_told_and_asked_for_again(tmp_path: Path
 def test_a_refused_reading_is_told_and_nothing_typed_is_lost(tmp_path: Path) -> None:
     with a_meeting(tmp_path) as meeting:
         desk = ScalesDesk(meeting, "TB")
-        typed(desk, "7", "60", *FOUR)
+        typed(desk, "7", "6", *FOUR[:3], "0")
         assert (desk.stage, desk.problems[0].code) == (WHEELS_ASKED, "RD214")
-        assert (list(desk.loads.values()), desk.typed) == (list(FOUR), FOUR[3])
+        assert (list(desk.loads.values()), desk.typed) == ([*FOUR[:3], "0"], "0")
         assert recorded(meeting) == []
 
 
