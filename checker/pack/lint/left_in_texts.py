@@ -27,6 +27,14 @@ def contradicting_texts(pack: Pack) -> list[Problem]:
     return [*said, *(one for one in left_in_texts(pack) if one.span not in places)]
 
 
+def contradictions_by_clause(pack: Pack) -> dict[str, tuple[str, ...]]:
+    """The same in words, by the clause's number."""
+    found: dict[str, tuple[str, ...]] = {}
+    for one in contradicting_texts(pack):
+        found[one.clause] = (*found.get(one.clause, ()), one.message)
+    return found
+
+
 def left_in_texts(pack: Pack) -> Iterator[Problem]:
     """Amounts that a bulletin in force changed and a clause's text still says (509)."""
     for place, origin in enumerate(pack.origins):

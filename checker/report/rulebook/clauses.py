@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from checker.car.described.vocabulary import FactType
 from checker.kinds.contract.check import Check
 from checker.kinds.frame.framed import Framed
+from checker.pack.lint.left_in_texts import contradictions_by_clause
 from checker.pack.model import ADVISORY, Clause, Earlier, Interpretation, Pack, TableText
 from checker.report.facts import how_words
 from checker.report.rulebook.markdown import anchor, code, escaped, place, table, with_names
@@ -20,6 +21,7 @@ def clauses(pack: Pack, before: Pack | None) -> Iterator[str]:
     """Every clause under its heading, with a bar where it is not as before."""
     pairs = {pair.new: pair for pair in paired(before, pack)} if before is not None else {}
     shown: dict[str, str] = {}
+    contradicting = contradictions_by_clause(pack)
     yield from ("## Clauses", "")
     for number, clause in pack.clauses.items():
         pair = pairs.get(number)
@@ -30,7 +32,7 @@ def clauses(pack: Pack, before: Pack | None) -> Iterator[str]:
         yield from (f"### {escaped(number)} {escaped(clause.title)}", "")
         if before is not None and pair is not None:
             yield from _was(pair, clause, before)
-        for name, lines in _blocks(clause, pack, shown).items():
+        for name, lines in _blocks(clause, pack, shown, contradicting.get(number, ())).items():
             marked = before is not None and _differs(name, lines, then, pack, before)
             yield from (barred(lines) if marked else lines)
             yield ""
@@ -61,11 +63,12 @@ def barred(lines: Sequence[str]) -> list[str]:
     return [f"> {line}".rstrip() for line in lines]
 
 
-def _blocks(clause: Clause, pack: Pack, shown: dict[str, str]) -> Blocks:
+def _blocks(clause: Clause, pack: Pack, shown: dict[str, str], contradicting: Sequence[str] = ()) -> Blocks:
     """Everything that stands under a clause.
 
     Args:
         shown: Tables that an earlier clause has shown, by the number of that clause; filled on the way.
+        contradicting: What its text says and its check does not.
     """
     blocks: Blocks = {}
 
@@ -74,6 +77,7 @@ def _blocks(clause: Clause, pack: Pack, shown: dict[str, str]) -> Blocks:
             blocks[name] = [f"**{label}:** {text}" if label else text]
 
     add("text", "", escaped(clause.text))
+    add("contradiction", "But", escaped("; ".join(contradicting)))
     add(
         "severity",
         "",

@@ -10,7 +10,7 @@ from checker.pack.editions.bulletins import Bulletin, read_bulletin
 from checker.pack.editions.finding import PackFolder
 from checker.pack.editions.loading import read_pack_document
 from checker.pack.keeping.kept import pack_on
-from checker.pack.lint.left_in_texts import contradicting_texts
+from checker.pack.lint.left_in_texts import contradictions_by_clause
 from checker.pack.model import Interpretation, Pack
 from checker.quantities.folding import fold
 from checker.reading.quick_dataclasses import dataclass, field
@@ -48,13 +48,6 @@ def notice(folder: PackFolder, name: str) -> BulletinNotice:
             answers = read_beside(folder).interpretations
             settles = tuple(one for one in answers if fold(one.settled_by) == fold(name))
             return BulletinNotice(
-                bulletin, before, after, compare(before, after), settles, _contradicting(after)
+                bulletin, before, after, compare(before, after), settles, contradictions_by_clause(after)
             )
     raise KeyError(name)
-
-
-def _contradicting(pack: Pack) -> dict[str, tuple[str, ...]]:
-    found: dict[str, tuple[str, ...]] = {}
-    for one in contradicting_texts(pack):
-        found[one.clause] = (*found.get(one.clause, ()), one.message)
-    return found

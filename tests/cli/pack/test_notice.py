@@ -49,7 +49,7 @@ def test_a_bulletin_that_is_not_there_is_a_wrong_command_line(capsys: Capsys) ->
         ('tables.minimum_weight, at: "rows[1].value", for: 585 kg, read: 590 kg', "3.1 Minimum weight", "585 kg", "590 kg"),
     ],
 )  # fmt: skip
-def test_members_are_told_beside_the_clause_where_its_wording_says_the_old_number(
+def test_notice_and_book_say_beside_the_clause_where_its_wording_says_the_old_number(
     change: str, clause: str, says: str, now: str, form: str, capsys: Capsys, tmp_path: Path
 ) -> None:
     folder = tmp_path / "dunlin"
@@ -65,3 +65,8 @@ def test_members_are_told_beside_the_clause_where_its_wording_says_the_old_numbe
         assert f"the text says {says}, which the check does not: it has" in told
         assert f"{says} becomes {now}" in told
         assert told.count("weight.total at least minimum_weight") == clause.startswith("3.1"), "once"
+    book = run(capsys, "pack", "book", f"{folder}@2026-08-15").out
+    [but] = [line for line in book.splitlines() if "**But:**" in line]
+    assert but.startswith(f"> **But:** the text says {says}, which the check does not: it has")
+    assert f"### {clause}\n" in book[: book.index(but)]
+    assert "**But:**" not in run(capsys, "pack", "book", f"{folder}@2026-08-14").out
