@@ -45,7 +45,7 @@ from checker.report.wording import BENEFIT
 from checker.report.words.findings import found_words
 from checker.report.words.units import showing
 from tests.examples import quick_first
-from tests.meeting.days import LOADS, PROCEDURE, a_meeting, car_text, pack_folder, shifted, weighed
+from tests.meeting.days import LOADS, PACK, PROCEDURE, a_meeting, car_text, pack_folder, shifted, weighed
 
 Golden = Callable[[str, str], None]
 
@@ -228,6 +228,27 @@ def test_a_margin_below_zero_that_is_met_says_why_wherever_it_stands(tmp_path: P
         told.append(" ".join(str(answer) for answer in answers(judged)))
     assert ["-0.5" in text for text in told] == [True] * len(told)
     assert [BENEFIT in " ".join(text.split()) for text in told] == [True] * len(told)
+
+
+def test_a_clause_that_measures_nothing_is_excluded_without_a_margin(tmp_path: Path) -> None:
+    more = """\
+  "9": {title: Panels, text: Two., check: {required: [body/panel], of: components}}
+  "10": {title: How many, text: At most five., check: {limit: "count(c for c in components)", at_most: 5}}
+"""
+    with a_meeting(tmp_path, pack=f"{PACK}{more}") as meeting:
+        for _ in range(2):
+            weighed(meeting)
+        meeting.judge_and_record(meeting.car("7"), "KV")
+        for clause in ("3", "5", "6", "9", "10"):
+            rule(meeting, Ruling("7", clause, "reject", "looked at in daylight"), "KV", found_words)
+        fails = {one["clause"]: one["margin"] for one in meeting_document(meeting)["cars"][0]["fails"]}
+    assert fails == {"3": "+5 mm", "5": "", "6": "+1 mm", "9": "", "10": "+2"}
+
+
+def test_a_weighing_by_its_total_tells_it_once(tmp_path: Path) -> None:
+    with a_meeting(tmp_path) as meeting:
+        weighed(meeting, loads={"total": "590"})
+        assert "\n  1 total 590 kg\n" in slip(meeting, "7")
 
 
 def test_text_from_files_cannot_move_the_cursor(tmp_path: Path) -> None:

@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 from collections import Counter
+from collections.abc import Mapping
 
+from checker.kinds.contract.check import walk
 from checker.kinds.judging.assessment import FAIL, PASS
+from checker.kinds.limiting.limited import Limited
 from checker.meeting.record.car_contents import SCRUTINEERING, Noted, Ruled, Weighed
 from checker.meeting.record.car_day import CarDay, Record
 from checker.meeting.record.clock import oddities
@@ -17,7 +20,7 @@ from checker.meeting.standing.differences import NotAsDeclared
 from checker.meeting.standing.not_counting import not_counting
 from checker.meeting.standing.standing import Standing, standing_of, standings, tally
 from checker.quantities.display import decimal_text
-from checker.quantities.kind import Unknown
+from checker.quantities.kind import NUMBER, Unknown
 from checker.reading.quick_dataclasses import replace
 from checker.report.amounts import Data, begun, told_of
 from checker.report.one_car.document import inspection_document
@@ -60,11 +63,11 @@ def results_document(meeting: Meeting, entries: int = 0) -> Data:
         told["weights"] = [
             {
                 "clause": number,
-                "margin": recorded_margin(margins[number]),
+                "margin": margin,
                 "benefit_of_doubt": judged.outcomes[number] == PASS and margins[number].startswith("-"),
             }
             for number in meeting.pack.clauses
-            if judged is not None and number in bearing and margins.get(number)
+            if judged is not None and number in bearing and (margin := _margin(meeting, number, margins))
         ]
         words = () if judged is None else meeting.judgement(car).verified.values()
         told["entrants_word"] = Counter(words)[DECLARED_ONLY]
@@ -101,7 +104,7 @@ def standing_data(meeting: Meeting, one: Standing) -> Data:
             {
                 "clause": n,
                 "title": clauses[n].title if n in clauses else "",
-                "margin": recorded_margin(one.margins.get(n, "")),
+                "margin": _margin(meeting, n, one.margins),
             }
             for n in one.failing
         ],
@@ -132,6 +135,18 @@ def standing_data(meeting: Meeting, one: Standing) -> Data:
         "doubt": _doubt_data(one.doubt),
         "next_step": one.next_step,
     }
+
+
+def _margin(meeting: Meeting, number: str, margins: Mapping[str, str]) -> str:
+    """A recorded margin where it is a distance, as in the report: "" where it counts what offends."""
+    clause, text = meeting.pack.clauses.get(number), margins.get(number, "")
+    if (
+        clause is None
+        or " " in text
+        or any(isinstance(part, Limited) and part.value_kind == NUMBER for part in walk(clause.check))
+    ):
+        return recorded_margin(text)
+    return ""
 
 
 def _earlier_rulings(meeting: Meeting, ruled: Ruled) -> list[Data]:

@@ -117,7 +117,8 @@ def _weighings(document: Data, page: Page) -> None:
     if len(names) < len(WHEELS) or not page.table(rows, indent=2):
         for at, weighing in enumerate(document["weighings"], start=1):
             loads = ", ".join(f"{_SHORT.get(name, name)} {load}" for name, load in weighing["loads"].items())
-            page.put(f"{at}  {loads}; total {weighing['total']}", 2, 5)
+            total = "" if names == ["total"] else f"; total {weighing['total']}"
+            page.put(f"{at}  {loads}{total}", 2, 5)
     for weighing in document["weighings"]:
         at = weighing["at"].partition("T")[2][:5]
         there = f" ({weighing['there']} in a merged record)" if weighing["there"] else ""
