@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import threading
+from importlib import import_module
 from time import sleep
 
 import pytest
@@ -66,6 +67,7 @@ def test_more_things_than_were_counted_do_no_harm(capsys: Capsys, monkeypatch: p
 
 
 def impatient(monkeypatch: pytest.MonkeyPatch) -> None:
+    import_module("rich.progress")  # a command may take less than to load it
     as_a_terminal(monkeypatch)
     monkeypatch.setattr(progress, "PATIENCE_S", 0.01)
 
