@@ -25,6 +25,7 @@ def test_it_explains_and_ends_in_the_cars_code(capsys: Capsys) -> None:
     assert run(capsys, "explain", "samples/cars/legal.yaml", "3.1").code == 0
 
 
+@pytest.mark.deep
 def test_json_is_one_document(capsys: Capsys) -> None:
     ran = run(capsys, "explain", LIGHT, "3.1", "--format", "json")
     assert valid(json.loads(ran.out))["outcome"]["margin"]["exact"] == "-343/100"

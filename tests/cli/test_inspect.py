@@ -63,6 +63,7 @@ def test_another_day_and_a_what_if(capsys: Capsys) -> None:
     assert "With what was put in its place, car 14 Turnstone complies" in " ".join(ran.out.split())
 
 
+@pytest.mark.deep
 def test_taking_ballast_off_takes_its_weight_off(capsys: Capsys) -> None:
     assert run(capsys, "inspect", LEGAL).code == 0
     ran = run(capsys, "inspect", LEGAL, "--set", "ballast[0].mass=0 kg")

@@ -242,6 +242,7 @@ def test_an_official_who_signed_on_later_may_record(day: Day) -> None:
     assert day("measure", "7", "seals.sump", "SO 7", "--by", "al").code == 0
 
 
+@pytest.mark.deep
 @pytest.mark.skipif(sys.platform == "win32", reason="ends the program by a signal")
 def test_a_watched_board_shows_what_is_new_until_it_is_stopped(day: Day) -> None:
     process = start("meeting", "board", day.file, "--watch")

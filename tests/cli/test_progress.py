@@ -145,7 +145,7 @@ def test_without_a_terminal_nothing_is_shown_and_nothing_loaded(
             "pack lint rulepacks/dunlin",
             "card samples/cars/creeping-inside.yaml",
         ],
-        1,
+        0,
     ),
 )
 def test_what_is_printed_is_the_same(command: str, capsys: Capsys, monkeypatch: pytest.MonkeyPatch) -> None:

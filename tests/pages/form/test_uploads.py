@@ -111,6 +111,7 @@ def test_a_state_that_never_was_is_refused(car: Path) -> None:
 # -- begun with ----------------------------------------------------------------------------------------------
 
 
+@pytest.mark.deep
 def test_a_new_car_begins_with_a_file_of_last_season(new: Browser, tmp_path: Path) -> None:
     answer = new.hand_in("/begin", {"ask-begin": ("last.yaml", LIGHT.read_bytes())})
     assert answer.status_code == 303

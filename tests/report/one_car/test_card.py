@@ -83,6 +83,7 @@ def test_days_between_two_days_of_the_past_do_not_run_out(capsys: Capsys) -> Non
     assert soon(capsys, "legal").startswith("  Nothing.")
 
 
+@pytest.mark.deep
 def test_what_a_change_of_the_rules_ends_runs_out(capsys: Capsys) -> None:
     told = soon(capsys, "price-rise")
     assert re.findall(r"5.1  Price of a damper, (\w+) dampers +0 days left, to 2026-06-21", told) == [
