@@ -68,7 +68,6 @@ def test_what_it_prints_is_as_its_schema_says(capsys: Capsys, tmp_path: Path, na
     heading(ran.out)
 
 
-@pytest.mark.deep
 def test_the_documents_that_an_option_adds(capsys: Capsys, tmp_path: Path) -> None:
     lines, kept = tmp_path / "lines.jsonl", tmp_path / "kept.json"
     run(capsys, "pack", "affected", *BOTH, LEGAL, "--lines", str(lines), "--on", "2026-05-03")

@@ -143,7 +143,6 @@ def test_a_what_if_stands_beside_the_car_as_it_is(capsys: Capsys) -> None:
     assert ran.code == exits.COMPLIES
 
 
-@pytest.mark.deep
 def test_set_ups_as_a_document(capsys: Capsys, tmp_path: Path) -> None:
     other = tmp_path / "other.json"  # a declaration may be JSON too
     car = {"formula": "dunlin", "car": {"number": "3"}, "fuel": {"capacity": "20 L"}}
@@ -164,7 +163,6 @@ def test_a_set_up_beside_itself_differs_in_nothing(capsys: Capsys) -> None:
     assert "By both set-ups all 60 clauses come out alike." in " ".join(ran.out.split())
 
 
-@pytest.mark.deep
 def test_a_narrow_page_tells_both_set_ups_too(capsys: Capsys) -> None:
     arguments = ("--set", "fuel.unusable=7 L", "--since", LIGHT, "--width", "40")
     ran = run(capsys, "inspect", LIGHT, *arguments)

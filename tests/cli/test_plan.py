@@ -60,7 +60,6 @@ def test_inspection_and_explanation_tell_what_the_plan_tells(capsys: Capsys) -> 
     assert told not in run(capsys, "inspect", *CREEPING, "--for", "official").out
 
 
-@pytest.mark.deep
 def test_a_race_is_held_from_start_to_flag(capsys: Capsys, tmp_path: Path) -> None:
     car, planning = tmp_path / "car.yaml", "planning:\n  race: {fuel_per_lap: 0.1 L, laps: 20}\n"
     text = Path(CREEPING[0]).read_text("utf-8")
@@ -81,7 +80,6 @@ def test_more_certainty_asks_for_no_less(capsys: Capsys) -> None:
     assert (usual["confidence"], surer["confidence"]) == (0.95, 0.999)
 
 
-@pytest.mark.deep
 def test_where_nothing_is_enough_it_says_what_cannot_hold_and_writes_nothing(
     capsys: Capsys, tmp_path: Path
 ) -> None:

@@ -84,7 +84,6 @@ def test_a_long_word_breaks_and_its_title_stays_as_it_is(tmp_path: Path, letter:
     assert "wbr" not in about.stdout
 
 
-@pytest.mark.deep
 @pytest.mark.usefixtures("weasyprint")
 def test_a_printed_rulebook_has_its_contents_with_pages(tmp_path: Path) -> None:
     long = "\n\n".join(["Words of a clause."] * 120)
